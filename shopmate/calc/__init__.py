@@ -1,0 +1,92 @@
+"""Find and run the calculators: every file in this folder is one, and nothing else registers it."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+
+from shopmate import units
+from shopmate.calculator import Calculator, Either, Measure, Result, Value
+from shopmate.errors import EntryError, FieldProblem, InputError, UsageError
+from shopmate.units import Quantity
+
+__all__ = ["find", "names", "run"]
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """Return the names of all calculators, in alphabetical order, without loading them."""
+    return tuple(sorted(module.name for module in iter_modules(__path__)))
+
+
+def find(name: str) -> Calculator:
+    """Return the calculator of that name; UsageError suggests the nearest one."""
+    if name not in names():
+        near = difflib.get_close_matches(name, names(), n=1)
+        raise UsageError(f"there is no calculator '{name}'; {f'did you mean {near[0]}?' if near else 'see: shopmate calc'}")
+    calculator = import_module(f"{__name__}.{name}").CALCULATOR
+    assert isinstance(calculator, Calculator)
+    return calculator
+
+
+def run(name: str, texts: Mapping[str, str]) -> Result:
+    """Work out calculator `name` from texts: the one path for form, command and recipe step.
+
+    Texts are parsed strictly, checked for dimension and range, computed, and returned as a Result
+    that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError
+    with every problem of the fields.
+    """
+    calculator = find(name)
+    values, doubts, problems = _read(calculator, texts)
+    if problems:
+        raise InputError(*problems)
+    answer = calculator.compute(**{item.name: values.get(item.name) for item in calculator.inputs})
+    outputs: dict[str, Value | None] = {}
+    for output in calculator.outputs:
+        value = answer.values[output.name]
+        outputs[output.name] = value.to(output.unit) if isinstance(value, Quantity) and output.unit else value
+    return Result(
+        calculator=name,
+        inputs=values,
+        outputs=outputs,
+        working=answer.working,
+        cautions=answer.cautions,
+        sources=tuple(map(str, calculator.source)),
+        doubts=tuple(doubts),
+    )
+
+
+def _read(calculator: Calculator, texts: Mapping[str, str]) -> tuple[dict[str, Value], list[str], list[FieldProblem]]:
+    known = [item.name for item in calculator.inputs]
+    problems = [_unknown(name, known) for name in texts if name not in known]
+    values: dict[str, Value] = {}
+    doubts: list[str] = []
+    for item in calculator.inputs:
+        text = texts.get(item.name, "").strip()
+        given = bool(text)
+        text = text or item.default or ""
+        if not text:
+            if not item.optional:
+                problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({item.kind.describe()})"))
+            continue
+        try:
+            value = item.kind.read(text)
+        except EntryError as error:
+            problems.append(FieldProblem(item.name, error.what, error.fix))
+            continue
+        values[item.name] = value
+        measure = item.kind.measure if isinstance(item.kind, Either) else item.kind
+        if given and isinstance(value, Quantity) and isinstance(measure, Measure):
+            if units.needs_unit(measure.unit) and not units.has_unit(text):
+                doubts.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
+            if doubt := measure.doubt(value):
+                doubts.append(f"{item.name}: {doubt}")
+    return values, doubts, problems
+
+
+def _unknown(name: str, known: list[str]) -> FieldProblem:
+    near = difflib.get_close_matches(name, known, n=1)
+    return FieldProblem(name, "no such field", f"did you mean {near[0]}?" if near else f"fields: {', '.join(known)}")

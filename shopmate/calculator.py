@@ -1,0 +1,289 @@
+"""What a calculator declares: its fields, outputs, sources, worked examples and its one pure function."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, Protocol
+
+from shopmate import units
+from shopmate.errors import EntryError
+from shopmate.units import Quantity, Ratio
+
+Mark = Literal["read", "computed", "common practice", "memory"]
+"""How a source was come by: read in the source or a transcription of it, computed with a named
+library or by arithmetic, common practice of the trade (no source), or from memory."""
+
+Value = Quantity | Ratio | str | int
+"""What a field or an output can hold: a quantity, a ratio, a choice or verdict, a count."""
+
+
+class Kind(Protocol):
+    """What may stand in a field: reads a text, and says in words what it takes."""
+
+    def read(self, text: str) -> Value:
+        """Return the value meant by `text`; EntryError says what is wrong and what to type."""
+
+    def describe(self) -> str:
+        """Return one short phrase for help: unit and range, or the choices."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A quantity of one dimension, with hard limits that refuse and soft limits that ask."""
+
+    unit: str
+    """Unit of the limits, of a number typed without one, and of the JSON output."""
+    low: float | None = None
+    """Least value taken, in `unit`."""
+    high: float | None = None
+    """Greatest value taken, in `unit`."""
+    above: float | None = None
+    """Value that must be exceeded, in `unit` (for what may not be zero)."""
+    soft_low: float | None = None
+    """Below this, in `unit`, the value is asked about."""
+    soft_high: float | None = None
+    """Above this, in `unit`, the value is asked about."""
+
+    def read(self, text: str) -> Quantity:
+        quantity = units.parse(text, self.unit)
+        number = quantity.to(self.unit).value
+        if self.above is not None and number <= self.above:
+            raise EntryError(f"{text} is not above {self._limit(self.above)}", f"give more than {self._limit(self.above)}")
+        if self.low is not None and number < self.low:
+            raise EntryError(f"{text} is under the least, {self._limit(self.low)}", f"give {self._limit(self.low)} or more")
+        if self.high is not None and number > self.high:
+            raise EntryError(f"{text} is over the most, {self._limit(self.high)}", f"give {self._limit(self.high)} or less")
+        return quantity
+
+    def doubt(self, quantity: Quantity) -> str | None:
+        """Return why a value within the hard limits deserves a second look, or None."""
+        number = quantity.to(self.unit).value
+        if self.soft_low is not None and number < self.soft_low:
+            return f"{units.show(quantity)} is under the usual {self._limit(self.soft_low)}"
+        if self.soft_high is not None and number > self.soft_high:
+            return f"{units.show(quantity)} is over the usual {self._limit(self.soft_high)}"
+        return None
+
+    def describe(self) -> str:
+        low = self.low if self.low is not None else self.above
+        parts = [self.unit or "a number"]
+        if low is not None and self.high is not None:
+            parts.append(f"{low:g} to {self.high:g}")
+        elif low is not None:
+            parts.append(f"{'above' if self.above is not None else 'from'} {low:g}")
+        elif self.high is not None:
+            parts.append(f"up to {self.high:g}")
+        return ", ".join(parts)
+
+    def _limit(self, number: float) -> str:
+        return f"{number:g} {self.unit}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A whole number within limits."""
+
+    low: int = 1
+    high: int = 1000
+
+    def read(self, text: str) -> int:
+        number = units.parse_number(text)
+        if number.denominator != 1 or not self.low <= number <= self.high:
+            raise EntryError(f"{text} is not a whole number from {self.low} to {self.high}", f"give {self.low} to {self.high}")
+        return int(number)
+
+    def describe(self) -> str:
+        return f"whole number, {self.low} to {self.high}"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of a few names; case and spacing do not matter."""
+
+    options: tuple[str, ...] | Callable[[], tuple[str, ...]]
+    """The names, or a function that gives them (for those of a table, read only when asked for)."""
+
+    def names(self) -> tuple[str, ...]:
+        """Return the names, in the order they are offered."""
+        return self.options if isinstance(self.options, tuple) else self.options()
+
+    def read(self, text: str) -> str:
+        wanted = _plain(text)
+        for name in self.names():
+            if _plain(name) == wanted:
+                return name
+        raise EntryError(f"'{text}' is not one of the choices", f"give one of: {', '.join(self.names())}")
+
+    def describe(self) -> str:
+        return "one of: " + ", ".join(self.names())
+
+
+@dataclass(frozen=True, slots=True)
+class RatioKind:
+    """A mix ratio with its basis, such as '2:1 by volume' or '100:45 by weight'."""
+
+    def read(self, text: str) -> Ratio:
+        return units.parse_ratio(text)
+
+    def describe(self) -> str:
+        return "ratio with its basis: '2:1 by volume', '100:45 by weight'"
+
+
+@dataclass(frozen=True, slots=True)
+class Either:
+    """A name from a table, or the figure itself."""
+
+    choice: Choice
+    measure: Measure
+
+    def read(self, text: str) -> str | Quantity:
+        try:
+            return self.choice.read(text)
+        except EntryError as no_name:
+            if not any(character.isdigit() for character in text):
+                raise
+            try:
+                return self.measure.read(text)
+            except EntryError as no_figure:
+                raise EntryError(no_figure.what, f"{no_figure.fix}, or {no_name.fix}") from None
+
+    def describe(self) -> str:
+        return f"{self.choice.describe()}; or a figure: {self.measure.describe()}"
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One thing a calculator is given."""
+
+    name: str
+    """Name in commands, recipes and JSON."""
+    title: str
+    """Label on the form."""
+    kind: Kind
+    """What may stand in it."""
+    help: str = ""
+    """One sentence for who does not know what is meant."""
+    default: str | None = None
+    """Text taken when nothing is given."""
+    optional: bool = False
+    """Whether it may stay empty (it may too when there is a default)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """One thing a calculator works out."""
+
+    name: str
+    """Name in recipes and JSON."""
+    title: str
+    """Label beside the figure."""
+    unit: str | None = None
+    """Unit of the JSON output; None for a name, a count or a verdict."""
+    places: int = 1
+    """Decimals shown on screen; JSON is never rounded."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a formula or constant comes from, and how that was come by."""
+
+    text: str
+    mark: Mark
+
+    def __str__(self) -> str:
+        return f"{self.text} [{self.mark}]"
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A worked example with the source it was taken from and that source's own accuracy."""
+
+    inputs: Mapping[str, str]
+    outputs: Mapping[str, float | str]
+    """Expected values in the outputs' own units."""
+    source: Source
+    rel: float = 1e-6
+    """Relative tolerance."""
+    abs: float = 0.0
+    """Absolute tolerance, in the output's unit."""
+
+    def holds(self, name: str, got: float | str | None) -> bool:
+        """Return whether `got` is the expected value of output `name` within the tolerance."""
+        wanted = self.outputs[name]
+        if isinstance(wanted, str) or isinstance(got, str) or got is None:
+            return wanted == got
+        return math.isclose(got, wanted, rel_tol=self.rel, abs_tol=self.abs)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a calculator's function returns."""
+
+    values: Mapping[str, Value | None]
+    """Each output; None where the inputs do not determine it."""
+    working: tuple[str, ...] = ()
+    """The formula lines with the numbers put in."""
+    cautions: tuple[str, ...] = ()
+    """What this result warns of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Calculator:
+    """A pure function from quantities to quantities, declared with all that its faces show."""
+
+    name: str
+    title: str
+    inputs: tuple[Field, ...]
+    outputs: tuple[Output, ...]
+    source: tuple[Source, ...]
+    valid: str
+    """Range of validity in words, with the reason."""
+    examples: tuple[Example, ...]
+    compute: Callable[..., Answer]
+    """Called with one keyword argument a field (None where an optional one is empty)."""
+
+    def field(self, name: str) -> Field:
+        """Return the field of that name; KeyError if there is none."""
+        return next(item for item in self.inputs if item.name == name)
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What a run of a calculator shows and what the log keeps."""
+
+    calculator: str
+    inputs: Mapping[str, Value]
+    """Each input as understood, in the unit it was given in."""
+    outputs: Mapping[str, Value | None]
+    """Each output in its declared unit, unrounded."""
+    working: tuple[str, ...]
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+    doubts: tuple[str, ...] = field(default=())
+    """Inputs outside their soft limits or read without a unit, to be asked about."""
+
+    def as_json(self) -> dict[str, object]:
+        """Return the object of `--json`: values with units, working, cautions, sources."""
+        return {
+            "calculator": self.calculator,
+            "inputs": {name: plain(value) for name, value in self.inputs.items()},
+            "outputs": {name: plain(value) for name, value in self.outputs.items()},
+            "working": list(self.working),
+            "cautions": [*self.doubts, *self.cautions],
+            "sources": list(self.sources),
+        }
+
+
+def plain(value: Value | None) -> dict[str, object]:
+    """Return a value as {"value", "unit"}; unit is None for names, counts and ratios."""
+    if isinstance(value, Quantity):
+        return {"value": float(value.value), "unit": value.unit}
+    if isinstance(value, Ratio):
+        return {"value": str(value), "unit": None}
+    return {"value": value, "unit": None}
+
+
+def _plain(text: str) -> str:
+    return "".join(text.lower().replace("-", " ").split())

@@ -1,0 +1,68 @@
+"""The errors shopmate raises on purpose: each says what was wrong, where, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class ShopmateError(Exception):
+    """Base of every error a user can cause or cure; its text is fit to show as it is."""
+
+
+class UsageError(ShopmateError):
+    """The words of a command are wrong: an unknown name, a missing argument (exit code 2)."""
+
+
+class EntryError(ShopmateError):
+    """A text that is not the number, unit, ratio or choice it should be.
+
+    `what` says what is wrong, `fix` what to type instead.
+    """
+
+    def __init__(self, what: str, fix: str) -> None:
+        super().__init__(f"{what}; {fix}")
+        self.what = what
+        self.fix = fix
+
+
+@dataclass(frozen=True, slots=True)
+class FieldProblem:
+    """One thing wrong with one field of a calculator."""
+
+    field: str
+    what: str
+    fix: str
+
+    def __str__(self) -> str:
+        return f"{self.field}: {self.what}; {self.fix}"
+
+
+class InputError(ShopmateError):
+    """What a calculator was given cannot be worked out; carries every problem found, not the first."""
+
+    def __init__(self, *problems: FieldProblem) -> None:
+        super().__init__("\n".join(map(str, problems)))
+        self.problems = problems
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong in a file, with its place: lines and columns count from 1."""
+
+    file: str
+    line: int
+    column: int
+    what: str
+    fix: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.what}; {self.fix}"
+
+
+class FileProblems(ShopmateError):
+    """A recipe or shelf file that cannot be used; carries every problem in it."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__("\n".join(map(str, problems)))
+        self.problems = tuple(problems)

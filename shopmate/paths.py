@@ -1,0 +1,57 @@
+"""Where shopmate's files live; the only place that knows folders."""
+
+from __future__ import annotations
+
+import os
+from importlib import resources
+from pathlib import Path
+
+HOME_VARIABLE = "SHOPMATE_HOME"
+"""Environment variable that moves all state to one folder."""
+
+
+def home() -> Path:
+    """Return the folder that holds all state: $SHOPMATE_HOME, else the system's place for user data."""
+    chosen = os.environ.get(HOME_VARIABLE)
+    if chosen:
+        return Path(chosen).expanduser()
+    import platformdirs
+
+    return platformdirs.user_data_path("shopmate", appauthor=False)
+
+
+def projects() -> Path:
+    """Return the folder of project files, one file a project."""
+    return home() / "projects"
+
+
+def demo() -> Path:
+    """Return the folder of the demo project, apart from the user's own."""
+    return home() / "demo"
+
+
+def shelf() -> Path:
+    """Return the user's shelf file."""
+    return home() / "shelf.yaml"
+
+
+def reports() -> Path:
+    """Return the folder of fault reports."""
+    return home() / "reports"
+
+
+def user_recipes() -> Path:
+    """Return the folder of the user's own recipes."""
+    return home() / "recipes"
+
+
+def shipped_recipes() -> Path:
+    """Return the folder of the recipes that come with the program.
+
+    A wheel carries them inside the package; in a checkout (editable install) they are the
+    top-level `recipes/` folder.
+    """
+    inside = Path(str(resources.files("shopmate"))) / "recipes"
+    if inside.is_dir():
+        return inside
+    return inside.parent.parent / "recipes"
