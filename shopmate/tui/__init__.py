@@ -1,0 +1,1 @@
+"""The full-screen bench: the only home of textual and rich."""

@@ -1,0 +1,59 @@
+"""The base of all screens: offers in, key line out, a reserved line for alarms, echo of every key."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Generic, TypeVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.widget import Widget
+
+from shopmate.tui.keys import Offer
+from shopmate.tui.widgets.key_line import KeyLine
+
+T = TypeVar("T")
+
+
+class KeyedScreen(Screen[T], Generic[T]):
+    """A screen that answers exactly the keys it offers."""
+
+    AUTO_FOCUS = ""
+
+    def body(self) -> Sequence[Widget]:
+        """Return the widgets between the top of the screen and the key line."""
+        raise NotImplementedError
+
+    def offers(self) -> Sequence[Offer]:
+        """Return the keys that do something now."""
+        raise NotImplementedError
+
+    def type_key(self, event: events.Key) -> bool:
+        """Take a key for an entry being typed; return whether it was taken. Asked before the offers."""
+        return False
+
+    def compose(self) -> ComposeResult:
+        yield from self.body()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        self.show_offers()
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        if self.type_key(event):
+            self.show_offers()
+            return
+        for offer in self.offers():
+            if event.key == offer.key or event.key in offer.also:
+                offer.act()
+                break
+        else:
+            self.query_one(KeyLine).ignored(event)
+        if self.is_attached:
+            self.show_offers()
+
+    def show_offers(self) -> None:
+        """Draw the key line anew from the offers of this moment."""
+        self.query_one(KeyLine).offers = tuple(offer for offer in self.offers() if offer.word)
