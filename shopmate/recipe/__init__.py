@@ -1,0 +1,55 @@
+"""Recipes and the shelf: read from YAML, checked whole, each problem with its place and what to do."""
+
+from shopmate.recipe.load import load, read
+from shopmate.recipe.model import (
+    Ask,
+    Between,
+    Caution,
+    ChoiceAnswer,
+    CountAnswer,
+    Do,
+    Gate,
+    Material,
+    MeasureAnswer,
+    Recipe,
+    Section,
+    ShelfAnswer,
+    Start,
+    Step,
+    Template,
+    Wait,
+    WhenClock,
+    WhenValue,
+    WorkOut,
+)
+from shopmate.recipe.reader import read_file
+from shopmate.recipe.shelf import is_shelf, load_shelf, read_shelf, typical_shelf
+
+__all__ = [
+    "Ask",
+    "Between",
+    "Caution",
+    "ChoiceAnswer",
+    "CountAnswer",
+    "Do",
+    "Gate",
+    "Material",
+    "MeasureAnswer",
+    "Recipe",
+    "Section",
+    "ShelfAnswer",
+    "Start",
+    "Step",
+    "Template",
+    "Wait",
+    "WhenClock",
+    "WhenValue",
+    "WorkOut",
+    "is_shelf",
+    "load",
+    "load_shelf",
+    "read",
+    "read_file",
+    "read_shelf",
+    "typical_shelf",
+]

@@ -1,0 +1,524 @@
+"""Turn a recipe file into a Recipe, or into every problem it has with its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from shopmate import calc, units
+from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
+from shopmate.errors import EntryError, UsageError
+from shopmate.recipe import words
+from shopmate.recipe.model import (
+    SIGNALS,
+    Act,
+    AnswerKind,
+    Ask,
+    Between,
+    Caution,
+    ChoiceAnswer,
+    CountAnswer,
+    Do,
+    Gate,
+    MeasureAnswer,
+    Near,
+    Recipe,
+    Repeat,
+    Section,
+    ShelfAnswer,
+    Signal,
+    Start,
+    Step,
+    Template,
+    Wait,
+    WhenClock,
+    WhenValue,
+    WorkOut,
+)
+from shopmate.recipe.reader import Node, Reader, compose, read_file
+from shopmate.recipe.shelf import FIGURES
+
+HEADLINE = 26
+"""Characters of a headline: two lines of block letters on an 80-column screen."""
+DETAIL = 60
+"""Characters of a detail line."""
+REASONS = (
+    "Measured again, the first reading was wrong",
+    "Tried on a sample, it held",
+    "The data sheet allows it",
+    "Not loaded, looks only",
+)
+"""Reasons offered for passing a hold point where the recipe names none of its own."""
+
+_ACTS = ("do", "ask", "work out", "gate", "start", "wait")
+_COMMON = ("id", "detail", "figures", "when", "ends")
+_ANSWERS = ("unit", "choices", "count", "shelf")
+_KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "do": ((), ()),
+    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default")),
+    "work out": (("calculator", "with", "into"), ("show",)),
+    "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
+    "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ()),
+    "wait": (("clock",), ("reasons",)),
+}
+"""Keys each kind of step needs and may have, besides its own and the common ones."""
+
+
+@dataclass(slots=True)
+class _Known:
+    """What earlier steps of the file have given: the values and clocks that later texts may refer to."""
+
+    values: dict[str, str | None] = field(default_factory=dict)
+    """Reference -> dimension of the quantity, None for a name, a ratio or a verdict."""
+    choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    clocks: dict[str, str] = field(default_factory=dict)
+    """Name -> DO BEFORE or NOT BEFORE."""
+    steps: set[str] = field(default_factory=set)
+
+
+def load(path: Path) -> Recipe:
+    """Return the recipe of a file; raises FileProblems with every problem found."""
+    return read(read_file(path), str(path), path.stem)
+
+
+def read(text: str, file: str, stem: str | None = None) -> Recipe:
+    """Return the recipe of a YAML text; `file` names it in problems, `stem` is the name it must have."""
+    return _Loading(Reader(file), _Known()).recipe(text, file, stem)
+
+
+@dataclass(slots=True)
+class _Loading:
+    reader: Reader
+    known: _Known
+
+    def recipe(self, text: str, file: str, stem: str | None) -> Recipe:
+        read, root = self.reader, compose(text, file)
+        entries = read.entries(
+            root, ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources"), (), "a recipe"
+        )
+        name = read.name(entries.get("recipe"), "recipe", "[a-z][a-z0-9-]*")
+        if stem is not None and "recipe" in entries and name and name != stem:
+            read.wrong(entries["recipe"], f"the recipe is named '{name}' but its file '{stem}'", "give both one name")
+        if (date := entries.get("date")) and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", read.text(date, "date")):
+            read.wrong(date, f"date is '{date.text}'", "write it as YYYY-MM-DD, in quotes")
+        title = read.text(entries.get("title"), "title", 40)
+        needs = read.texts(entries.get("needs"), "needs", low=1)
+        asks = read.items(entries.get("asks"), "asks", 1, 9)
+        start = Section("Start", "read-do", tuple(self.step(item, only="ask") for item in asks))
+        for item, step in zip(asks, start.steps, strict=True):
+            if isinstance(step.act, Ask) and step.act.default is None:
+                read.wrong(item, f"'{step.headline}' has no default", "add 'default: ...', so that a sheet can be worked out")
+        sections = tuple(self.section(item) for item in read.items(entries.get("sections"), "sections", low=1))
+        sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources", low=1))
+        recipe = Recipe(
+            name=name,
+            title=title,
+            version=read.text(entries.get("version"), "version", 12),
+            date=read.text(entries.get("date"), "date"),
+            about=read.text(entries.get("about"), "about"),
+            needs=needs,
+            sections=(start, *sections),
+            sources=sources,
+            text=text,
+        )
+        read.done()
+        return recipe
+
+    def source(self, node: Node) -> str:
+        entries = self.reader.entries(node, ("text", "mark"), (), "a source")
+        mark = self.reader.one_of(entries.get("mark"), "mark", ("read", "computed", "common practice", "memory"))
+        return f"{self.reader.text(entries.get('text'), 'text')} [{mark}]"
+
+    def section(self, node: Node) -> Section:
+        read = self.reader
+        entries = read.entries(node, ("section", "mode", "steps"), ("repeat", "until"), "a section")
+        name = read.text(entries.get("section"), "section", 30)
+        mode = read.one_of(entries.get("mode"), "mode", ("read-do", "do-confirm"))
+        repeat = None
+        if "repeat" in entries:
+            parts = read.entries(entries["repeat"], ("each", "times"), (), "repeat")
+            times = self.template(parts.get("times"), "times")
+            if times is not None and not times.text.isdigit():
+                times = Template(f"{{{times.text}}}") if not times.references else times
+                self.references(parts["times"], times, "number")
+            if "until" not in entries:
+                read.wrong(entries["repeat"], "a repeated section has no 'until'", "add 'until: ...', when to stop")
+            until = read.text(entries.get("until"), "until", DETAIL)
+            repeat = Repeat(read.text(parts.get("each"), "each", 12), times or Template("1"), until)
+        elif "until" in entries:
+            read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
+        return Section(name, "do-confirm" if mode == "do-confirm" else "read-do", self.steps(entries.get("steps"), name), repeat)
+
+    def steps(self, node: Node | None, section: str) -> tuple[Step, ...]:
+        read, steps, cautions = self.reader, [], []
+        last_caution = node
+        for item in read.items(node, "steps"):
+            signal = next((word for word in SIGNALS if item.entries and word in item.entries), None)
+            if signal is not None:
+                cautions.append(self.caution(item, signal))
+                last_caution = item
+                continue
+            steps.append(self.step(item, cautions=tuple(cautions)))
+            cautions = []
+        if cautions and last_caution is not None:
+            read.wrong(last_caution, "a caution stands after the last step", "put it before the step it warns of")
+        if node is not None and node.items is not None and not 5 <= len(steps) <= 9:
+            read.wrong(node, f"the section '{section}' has {len(steps)} steps", "divide or join it: 5 to 9 steps a section")
+        return tuple(steps)
+
+    def caution(self, node: Node, signal: Signal) -> Caution:
+        read = self.reader
+        entries = read.entries(node, (signal,), ("reason",), f"a {signal}")
+        text = read.text(entries.get(signal), signal, 120)
+        if signal in entries:
+            if words.gives_order(text):
+                read.wrong(
+                    entries[signal], "a caution tells to do something", "say the hazard and what it does; make the action a step"
+                )
+            self.references(entries[signal], Template(text))
+        if signal == "DANGER" and "reason" not in entries:
+            read.wrong(node, "DANGER without a reason", "add 'reason: why death or serious injury will result', or write WARNING")
+        return Caution(signal, Template(text), read.text(entries.get("reason"), "reason"))
+
+    def step(self, node: Node, only: str | None = None, cautions: tuple[Caution, ...] = ()) -> Step:
+        read = self.reader
+        kinds = [kind for kind in _ACTS if node.entries is not None and kind in node.entries]
+        if len(kinds) != 1 or (only is not None and kinds != [only]):
+            read.wrong(
+                node,
+                f"a step of {len(kinds)} kinds" if kinds else "a step of no kind",
+                f"give it one of: {only or ', '.join(_ACTS)}",
+            )
+            return Step("", "", Do())
+        kind = kinds[0]
+        required, optional = _KEYS[kind]
+        entries = read.entries(node, (kind, *required), (*optional, *_COMMON), f"a step of the kind '{kind}'")
+        headline = read.text(entries[kind], kind)
+        self.headline(entries[kind], headline)
+        when = self.when(entries["when"]) if "when" in entries else None
+        ends = read.name(entries.get("ends"), "ends") or None
+        if ends is not None and ends not in self.known.clocks:
+            read.wrong(entries["ends"], f"no clock '{ends}' is started before", "start it in an earlier step")
+        detail = tuple(self.detail(item) for item in read.items(entries.get("detail"), "detail", 0, 2))
+        figures = self.figures(entries.get("figures"))
+        act = self.act(kind, node, entries)
+        step_id = read.name(entries["id"], "id", "[a-z][a-z0-9-]*") if "id" in entries else self.free_id(headline)
+        if "id" in entries and step_id in self.known.steps:
+            read.wrong(entries["id"], f"the id '{step_id}' stands twice", "give each step its own id")
+        self.known.steps.add(step_id)
+        return Step(step_id, headline, act, detail, figures, cautions, when, ends, node.line)
+
+    def free_id(self, headline: str) -> str:
+        plain = re.sub(r"[^a-z0-9]+", "-", headline.lower()).strip("-") or "step"
+        number = 1
+        while (candidate := plain if number == 1 else f"{plain}-{number}") in self.known.steps:
+            number += 1
+        return candidate
+
+    def headline(self, node: Node, text: str) -> None:
+        read = self.reader
+        if len(text) > HEADLINE or not words.wraps(text):
+            read.wrong(node, f"the headline '{text}' does not fit two lines of 13", "shorten it: it is read from two metres")
+        if text and not words.starts_with_verb(text):
+            read.wrong(node, f"the headline '{text}' starts with no verb", "start with what to do: Mix, Check, Spread ...")
+        if words.joins_actions(text):
+            read.wrong(node, f"the headline '{text}' holds two actions", "make it two steps")
+
+    def detail(self, node: Node) -> Template:
+        text = self.reader.text(node, "detail", DETAIL)
+        if words.joins_actions(text):
+            self.reader.wrong(node, f"the detail '{text}' joins actions", "one action a step: no 'then', no ';', no second verb")
+        template = Template(text)
+        self.references(node, template)
+        return template
+
+    def figures(self, node: Node | None) -> dict[str, Template]:
+        if node is None:
+            return {}
+        if node.entries is None:
+            self.reader.wrong(node, "figures is no mapping", "write 'label: \"{value}\"'")
+            return {}
+        if len(node.entries) > 2:
+            self.reader.wrong(node, f"figures has {len(node.entries)} entries", "show at most 2 large figures")
+        figures = {}
+        for key, (key_node, value) in node.entries.items():
+            if len(key) > 16:
+                self.reader.wrong(key_node, f"the label '{key}' has {len(key)} characters", "write at most 16")
+            if template := self.template(value, key):
+                figures[key] = template
+        return figures
+
+    def when(self, node: Node) -> WhenValue | WhenClock | None:
+        read, known = self.reader, self.known
+        if node.entries is None or not node.entries:
+            read.wrong(node, "when is no mapping", "write {value: key} or {clock: name, is: running}")
+            return None
+        if "clock" in node.entries:
+            entries = read.entries(node, ("clock", "is"), (), "when")
+            clock = read.name(entries.get("clock"), "clock")
+            if clock and clock not in known.clocks:
+                read.wrong(node, f"no clock '{clock}' is started before", "start it in an earlier step")
+            stands = read.one_of(entries.get("is"), "is", ("running", "over", "none"))
+            return WhenClock(clock, "running" if stands == "running" else "over" if stands == "over" else "none")
+        if len(node.entries) > 1:
+            read.wrong(node, "when holds several values", "one condition a step")
+        name, (key, value) = next(iter(node.entries.items()))
+        if name not in known.choices:
+            read.wrong(key, f"'{name}' is no choice asked before", "when takes a choice or a clock")
+            return None
+        among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
+        for answer in among:
+            if answer not in known.choices[name]:
+                read.wrong(value, f"'{answer}' is no answer to '{name}'", f"write one of: {', '.join(known.choices[name])}")
+        return WhenValue(name, among)
+
+    def act(self, kind: str, node: Node, entries: Mapping[str, Node]) -> Act:
+        if kind == "ask":
+            return self.ask(node, entries)
+        if kind == "work out":
+            return self.work_out(entries)
+        if kind == "gate":
+            return self.gate(node, entries)
+        if kind == "start":
+            return self.start(entries)
+        if kind == "wait":
+            return self.wait(entries)
+        return Do()
+
+    def ask(self, node: Node, entries: Mapping[str, Node]) -> Ask:
+        into = self.reader.name(entries.get("into"), "into")
+        answer = self.answer(node, entries)
+        default = self.reader.text(entries["default"], "default") if "default" in entries else None
+        self.known.values[into] = None
+        self.known.choices.pop(into, None)
+        if isinstance(answer, MeasureAnswer):
+            self.known.values[into] = units.dimension(answer.unit)
+            if default is not None:
+                self.quantity(entries["default"], Template(default), answer.unit, "default")
+        elif isinstance(answer, CountAnswer):
+            self.known.values[into] = "number"
+            if default is not None and not (default.isdigit() and answer.low <= int(default) <= answer.high):
+                self.reader.wrong(entries["default"], f"default is '{default}'", f"write {answer.low} to {answer.high}")
+        elif isinstance(answer, ChoiceAnswer):
+            self.known.choices[into] = tuple(answer.choices)
+            if default is not None:
+                self.reader.one_of(entries["default"], "default", tuple(answer.choices))
+        else:
+            for figure, unit in FIGURES[answer.kind].items():
+                self.known.values[f"{into}.{figure}"] = units.dimension(unit) if unit not in (None, "ratio") else None
+        return Ask(into, answer, default)
+
+    def answer(self, node: Node, entries: Mapping[str, Node]) -> AnswerKind:
+        read = self.reader
+        kinds = [kind for kind in _ANSWERS if kind in entries]
+        if len(kinds) != 1:
+            read.wrong(node, f"an ask with {len(kinds)} kinds of answer", f"give it one of: {', '.join(_ANSWERS)}")
+            return CountAnswer(0, 0)
+        for key in ("low", "high", "usual", "near"):
+            if key in entries and kinds != ["unit"]:
+                read.wrong(entries[key], f"'{key}' without a unit", "limits are for an answer with 'unit'")
+        if kinds == ["choices"]:
+            return self.choices(entries["choices"])
+        if kinds == ["count"]:
+            limits = read.texts(entries["count"], "count", 2, 2)
+            if len(limits) == 2 and all(limit.isdigit() for limit in limits) and int(limits[0]) <= int(limits[1]):
+                return CountAnswer(int(limits[0]), int(limits[1]))
+            read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
+            return CountAnswer(0, 0)
+        if kinds == ["shelf"]:
+            kind = read.one_of(entries["shelf"], "shelf", tuple(FIGURES))
+            return ShelfAnswer(kind) if kind in FIGURES else CountAnswer(0, 0)
+        return self.measure(entries)
+
+    def measure(self, entries: Mapping[str, Node]) -> AnswerKind:
+        read = self.reader
+        unit = entries["unit"].text or ""
+        try:
+            units.dimension(unit)
+        except KeyError:
+            read.wrong(entries["unit"], f"'{unit}' is not a unit known here", "use a symbol such as mm, m, g, mL, °C, %, min")
+            return CountAnswer(0, 0)
+        low, high = (self.quantity_at(entries.get(key), unit, key) for key in ("low", "high"))
+        usual = None
+        if "usual" in entries:
+            pair = [self.quantity_at(item, unit, "usual") for item in read.items(entries["usual"], "usual", 2, 2)]
+            if len(pair) == 2 and pair[0] is not None and pair[1] is not None:
+                usual = (pair[0], pair[1])
+        near = None
+        if "near" in entries:
+            parts = read.entries(entries["near"], ("value", "within"), (), "near")
+            value = self.quantity_at(parts.get("value"), unit, "value")
+            percent = 0.0
+            try:
+                percent = float(units.parse(read.text(parts.get("within"), "within"), "%").value)
+            except EntryError as problem:
+                read.entry(parts.get("within", entries["near"]), problem)
+            near = Near(value or Template(""), percent)
+        return MeasureAnswer(unit, low, high, usual, near)
+
+    def choices(self, node: Node) -> ChoiceAnswer:
+        read = self.reader
+        if node.entries is None or not 2 <= len(node.entries) <= 9:
+            read.wrong(node, "choices are not 2 to 9 keys", "write 'key: what is shown', one a line")
+            return ChoiceAnswer({})
+        choices = {}
+        for key, (key_node, value) in node.entries.items():
+            read.name(key_node, "choice", "[a-z][a-z0-9_-]*")
+            choices[key] = read.text(value, key, 40)
+        return ChoiceAnswer(choices)
+
+    def work_out(self, entries: Mapping[str, Node]) -> WorkOut:
+        read = self.reader
+        into = read.name(entries.get("into"), "into")
+        name = read.text(entries.get("calculator"), "calculator")
+        try:
+            calculator = calc.find(name)
+        except UsageError as error:
+            if "calculator" in entries:
+                read.wrong(entries["calculator"], f"there is no calculator '{name}'", str(error).partition("; ")[2])
+            return WorkOut(name, {}, into, ())
+        given = {}
+        fields = [item.name for item in calculator.inputs]
+        needed = [item.name for item in calculator.inputs if not item.optional and item.default is None]
+        if "with" in entries:
+            for key, value in read.entries(entries["with"], needed, fields, f"'with' of {name}").items():
+                if template := self.template(value, key):
+                    given[key] = template
+                    self.field(value, template, calculator, key)
+        show = read.texts(entries.get("show"), "show", 0, 2)
+        outputs = {output.name: output for output in calculator.outputs}
+        for shown in show:
+            if shown not in outputs:
+                read.wrong(entries["show"], f"{name} works out no '{shown}'", f"outputs: {', '.join(outputs)}")
+        for output in calculator.outputs:
+            self.known.values[f"{into}.{output.name}"] = units.dimension(output.unit) if output.unit is not None else None
+        return WorkOut(name, given, into, show)
+
+    def field(self, node: Node, template: Template, calculator: Calculator, name: str) -> None:
+        """Check that what is given to a calculator's field can stand in it."""
+        kind = calculator.field(name).kind
+        measure = kind.measure if isinstance(kind, Either) else kind
+        reference = template.lone_reference
+        if reference is not None:
+            has = self.known.values.get(reference, "unknown")
+            if isinstance(measure, Measure) and not (isinstance(kind, Either) and has is None):
+                wanted = units.dimension(measure.unit)
+                if has != "unknown" and has != wanted:
+                    self.reader.wrong(
+                        node, f"{name} takes {wanted}, '{{{reference}}}' is {has or 'a name'}", "give another value"
+                    )
+            elif isinstance(measure, (Choice, RatioKind, Count)) and has not in (None, "unknown", "number"):
+                self.reader.wrong(node, f"{name} takes {kind.describe()}, '{{{reference}}}' is {has}", "give another value")
+        elif not template.references:
+            try:
+                kind.read(template.text)
+            except EntryError as problem:
+                self.reader.entry(node, problem)
+
+    def gate(self, node: Node, entries: Mapping[str, Node]) -> Gate:
+        read = self.reader
+        forms = [key for key in ("calculator", "value", "choices") if key in entries]
+        if_no = read.text(entries.get("if_no"), "if_no", 120)
+        reasons = read.texts(entries.get("reasons"), "reasons", 2, 5, 50) or REASONS
+        if len(forms) != 1:
+            read.wrong(node, f"a gate judged by {len(forms)} things", "give it one of: calculator, value, choices")
+            return Gate(if_no, reasons, Between(Template(""), None, None), {})
+        if forms == ["calculator"]:
+            for key in ("with", "into", "go"):
+                if key not in entries:
+                    read.wrong(node, f"a gate by calculator has no '{key}'", f"add '{key}: ...'")
+            work_out = self.work_out(entries)
+            return Gate(if_no, reasons, work_out, self.go(entries.get("go"), work_out.into))
+        if forms == ["value"]:
+            value = self.template(entries["value"], "value") or Template("")
+            dimension = self.known.values.get(value.lone_reference or "")
+            low, high = (self.template(entries.get(key), key) for key in ("low", "high"))
+            for key, limit in (("low", low), ("high", high)):
+                if limit is not None and limit.lone_reference and self.known.values.get(limit.lone_reference) != dimension:
+                    read.wrong(entries[key], f"{key} does not measure what the value measures", "give a limit of the same kind")
+            if low is None and high is None:
+                read.wrong(node, "a gate by value has no limit", "add 'low: ...' or 'high: ...'")
+            return Gate(if_no, reasons, Between(value, low, high), {})
+        choices = self.choices(entries["choices"])
+        keys: tuple[str, ...] = ()
+        if "go" not in entries:
+            read.wrong(node, "a gate by choices has no 'go'", "add 'go: key', the answer that passes")
+        else:
+            keys = read.texts(entries["go"], "go") if entries["go"].items is not None else (read.text(entries["go"], "go"),)
+            for key in keys:
+                if key not in choices.choices:
+                    read.wrong(entries["go"], f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
+        return Gate(if_no, reasons, choices, {"": keys})
+
+    def go(self, node: Node | None, into: str) -> dict[str, tuple[str, ...]]:
+        go = {}
+        for name, (key, value) in (node.entries or {}).items() if node is not None else ():
+            if f"{into}.{name}" not in self.known.values:
+                self.reader.wrong(key, f"the calculator works out no '{name}'", "name one of its outputs")
+            go[name] = self.reader.texts(value, name) if value.items is not None else (self.reader.text(value, name),)
+        if node is not None and not go:
+            self.reader.wrong(node, "go says nothing", "write {verdict: go}")
+        return go
+
+    def start(self, entries: Mapping[str, Node]) -> Start:
+        read = self.reader
+        clock = read.name(entries.get("clock"), "clock")
+        kind = read.one_of(entries.get("kind"), "kind", ("DO BEFORE", "NOT BEFORE"))
+        self.known.clocks[clock] = kind
+        return Start(
+            clock=clock,
+            title=read.text(entries.get("title"), "title", 18),
+            kind="NOT BEFORE" if kind == "NOT BEFORE" else "DO BEFORE",
+            time=self.quantity_at(entries.get("time"), "min", "time") or Template(""),
+            note=read.text(entries.get("note"), "note", DETAIL),
+            action=read.text(entries.get("action"), "action", 40),
+            if_late=read.text(entries.get("if_late"), "if_late", 120),
+            time_to_act=self.quantity_at(entries.get("time_to_act"), "min", "time_to_act") or Template("2 min"),
+            consequence=read.text(entries.get("consequence"), "consequence", DETAIL),
+        )
+
+    def wait(self, entries: Mapping[str, Node]) -> Wait:
+        clock = self.reader.name(entries.get("clock"), "clock")
+        if clock and self.known.clocks.get(clock) != "NOT BEFORE":
+            self.reader.wrong(entries["clock"], f"no NOT BEFORE clock '{clock}' is started before", "start it in an earlier step")
+        return Wait(clock, self.reader.texts(entries.get("reasons"), "reasons", 2, 5, 50) or REASONS)
+
+    def template(self, node: Node | None, what: str) -> Template | None:
+        if node is None:
+            return None
+        template = Template(self.reader.text(node, what))
+        self.references(node, template)
+        return template
+
+    def references(self, node: Node, template: Template, dimension: str | None = None) -> None:
+        """Note references to what no earlier step gives, or that measure something else than `dimension`."""
+        for reference in template.references:
+            if reference not in self.known.values:
+                self.reader.wrong(node, f"nothing before gives '{{{reference}}}'", "ask for it or work it out in an earlier step")
+            elif dimension is not None and self.known.values[reference] != dimension:
+                has = self.known.values[reference] or "a name"
+                self.reader.wrong(node, f"'{{{reference}}}' is {has}, not {dimension}", "refer to another value")
+        if "{" in re.sub(r"\{[a-z][a-z0-9_.]*\}", "", template.text):
+            self.reader.wrong(node, "a '{' that opens no reference", "write {name} or {name.part}")
+
+    def quantity_at(self, node: Node | None, unit: str, what: str) -> Template | None:
+        if node is None:
+            return None
+        template = Template(self.reader.text(node, what))
+        self.quantity(node, template, unit, what)
+        return template
+
+    def quantity(self, node: Node, template: Template, unit: str, what: str) -> None:
+        """Note a text that is no quantity in the dimension of `unit`."""
+        if template.references:
+            self.references(node, template, units.dimension(unit))
+            return
+        try:
+            units.parse(template.text, unit)
+        except EntryError as problem:
+            self.reader.entry(node, problem)
+            return
+        if unit and not units.has_unit(template.text):
+            self.reader.wrong(node, f"{what} {template.text} has no unit", f"write {template.text} {unit}")

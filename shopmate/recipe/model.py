@@ -1,0 +1,257 @@
+"""What a recipe is made of: sections of steps, each step one action of one kind."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+"""Signal words of ANSI Z535: by consequence alone; NOTICE never stands for an injury."""
+SIGNALS: tuple[Signal, ...] = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+
+_REFERENCE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """A text with places `{value}` or `{value.part}` that are filled when it is shown or used."""
+
+    text: str
+
+    @property
+    def references(self) -> tuple[str, ...]:
+        """The names referred to, in order."""
+        return tuple(_REFERENCE.findall(self.text))
+
+    @property
+    def lone_reference(self) -> str | None:
+        """The name referred to when the text is nothing but one reference."""
+        match = _REFERENCE.fullmatch(self.text)
+        return match[1] if match else None
+
+    def fill(self, value_of: Callable[[str], str | None], gap: str) -> str:
+        """Return the text with each reference filled in, `gap` where there is no value."""
+        return _REFERENCE.sub(lambda match: value if (value := value_of(match[1])) is not None else gap, self.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A hazard with its consequence, shown alone before its step and acknowledged."""
+
+    signal: Signal
+    text: Template
+    reason: str = ""
+    """Why DANGER: what makes death or serious injury certain rather than possible."""
+
+
+@dataclass(frozen=True, slots=True)
+class WhenValue:
+    """The step applies only if a choice was answered with one of some keys."""
+
+    value: str
+    among: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WhenClock:
+    """The step applies only if a clock stands so: running (before its time), over (past it), none."""
+
+    clock: str
+    stands: Literal["running", "over", "none"]
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """What an answer is expected to be; further off than `percent` it is asked about."""
+
+    value: Template
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureAnswer:
+    """A question answered with a quantity."""
+
+    unit: str
+    low: Template | None = None
+    """Least answer taken."""
+    high: Template | None = None
+    """Greatest answer taken."""
+    usual: tuple[Template, Template] | None = None
+    """Outside of these the answer is asked about."""
+    near: Near | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CountAnswer:
+    """A question answered with a whole number."""
+
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceAnswer:
+    """A question answered with a digit: key -> what is shown."""
+
+    choices: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfAnswer:
+    """A question answered with a material of the shelf."""
+
+    kind: str
+
+
+AnswerKind = MeasureAnswer | CountAnswer | ChoiceAnswer | ShelfAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class Do:
+    """An action that is done and ticked."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A question; its answer becomes the value `into`."""
+
+    into: str
+    answer: AnswerKind
+    default: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkOut:
+    """A calculator run on values; its outputs become `into.output`."""
+
+    calculator: str
+    given: Mapping[str, Template]
+    into: str
+    show: tuple[str, ...]
+    """Outputs shown large."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """A hold point: passed by a verdict, a value within limits or a named state, else only with a reason."""
+
+    if_no: str
+    reasons: tuple[str, ...]
+    by: WorkOut | Between | ChoiceAnswer
+    go: Mapping[str, tuple[str, ...]]
+    """Output -> values that pass, for a calculator; {"": keys} for a named state; empty for limits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """A value and the limits it must be within."""
+
+    value: Template
+    low: Template | None
+    high: Template | None
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """The start of a clock."""
+
+    clock: str
+    title: str
+    kind: Literal["DO BEFORE", "NOT BEFORE"]
+    time: Template
+    note: str
+    action: str
+    if_late: str
+    time_to_act: Template
+    consequence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """A hold point that opens when a NOT BEFORE clock is due."""
+
+    clock: str
+    reasons: tuple[str, ...]
+
+
+Act = Do | Ask | WorkOut | Gate | Start | Wait
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One action of a recipe."""
+
+    id: str
+    """Unique within the recipe."""
+    headline: str
+    act: Act
+    detail: tuple[Template, ...] = ()
+    figures: Mapping[str, Template] = field(default_factory=dict)
+    """Label -> template, to be read from afar."""
+    cautions: tuple[Caution, ...] = ()
+    when: WhenValue | WhenClock | None = None
+    ends: str | None = None
+    """Clock that doing this step closes."""
+    line: int = 0
+    """Where it stands in the file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """A section done several times, once each of something."""
+
+    each: str
+    """What it is done for each time: pot, coat."""
+    times: Template
+    until: str
+    """When to stop."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A named part of a recipe: 5 to 9 steps, followed one by one or done from skill and confirmed."""
+
+    name: str
+    mode: Literal["read-do", "do-confirm"]
+    steps: tuple[Step, ...]
+    repeat: Repeat | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """A procedure: what it needs, what it asks, its sections and its sources."""
+
+    name: str
+    title: str
+    version: str
+    date: str
+    about: str
+    needs: tuple[str, ...]
+    sections: tuple[Section, ...]
+    """The first one, 'Start', holds what the recipe asks."""
+    sources: tuple[str, ...]
+    text: str
+    """The file as it was read; a run keeps it, so that a later edit changes no run under way."""
+
+    def step(self, step_id: str) -> Step:
+        """Return the step of that id; KeyError if there is none."""
+        for section in self.sections:
+            for step in section.steps:
+                if step.id == step_id:
+                    return step
+        raise KeyError(step_id)
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """Something on the shelf with the figures of its data sheet, as texts."""
+
+    name: str
+    kind: str
+    title: str
+    sheet: str
+    """Where the figures are from: the sheet and its date, or 'typical'."""
+    figures: Mapping[str, str]

@@ -1,0 +1,180 @@
+"""Read YAML as texts with their places, guessing nothing: the only home of yaml."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import yaml
+
+from shopmate.errors import EntryError, FileProblems, Problem
+
+LARGEST = 1024 * 1024
+"""Bytes; a larger file is refused unread, since no recipe is that long."""
+
+_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_PLAIN_TAGS = ("tag:yaml.org,2002:map", "tag:yaml.org,2002:seq", "tag:yaml.org,2002:str")
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A text, list or mapping of a file with the place it stands at (line and column from 1)."""
+
+    line: int
+    column: int
+    text: str | None = None
+    items: tuple[Node, ...] | None = None
+    entries: Mapping[str, tuple[Node, Node]] | None = None
+    """Key text -> key node and value node."""
+
+    @property
+    def shape(self) -> str:
+        """What the node is, in a user's words."""
+        return "a text" if self.text is not None else "a list" if self.items is not None else "a mapping"
+
+
+@dataclass(slots=True)
+class Reader:
+    """Walks the nodes of one file and collects every problem instead of stopping at the first."""
+
+    file: str
+    problems: list[Problem] = field(default_factory=list)
+
+    def wrong(self, node: Node, what: str, fix: str) -> None:
+        """Note a problem at the place of `node`."""
+        self.problems.append(Problem(self.file, node.line, node.column, what, fix))
+
+    def entries(self, node: Node, required: Iterable[str], optional: Iterable[str], what: str) -> dict[str, Node]:
+        """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""
+        if node.entries is None:
+            self.wrong(node, f"{what} is {node.shape}", f"write a mapping with the keys {', '.join(required)}")
+            return {}
+        known = [*required, *optional]
+        for name, (key, _) in node.entries.items():
+            if name not in known:
+                self.wrong(key, f"{what} knows no key '{name}'", f"use: {', '.join(known)}")
+        for name in required:
+            if name not in node.entries:
+                self.wrong(node, f"{what} has no '{name}'", f"add '{name}: ...'")
+        return {name: value for name, (_, value) in node.entries.items() if name in known}
+
+    def text(self, node: Node | None, what: str, longest: int | None = None) -> str:
+        """Return a text, noting when it is none, empty or too long."""
+        if node is None:
+            return ""
+        if node.text is None:
+            self.wrong(node, f"{what} is {node.shape}", "write one text (quote it if it holds ': ' or starts with a sign)")
+            return ""
+        text = " ".join(node.text.split())
+        if not text:
+            self.wrong(node, f"{what} is empty", "write a text")
+        if longest is not None and len(text) > longest:
+            self.wrong(node, f"{what} has {len(text)} characters", f"write at most {longest}")
+        return text
+
+    def items(self, node: Node | None, what: str, low: int = 0, high: int = 10_000) -> tuple[Node, ...]:
+        """Return the items of a list, noting when it is none or of a wrong length."""
+        if node is None:
+            return ()
+        if node.items is None:
+            self.wrong(node, f"{what} is {node.shape}", "write a list, each item on a line after '- '")
+            return ()
+        if not low <= len(node.items) <= high:
+            self.wrong(node, f"{what} has {len(node.items)} items", f"write {low} to {high}")
+        return node.items
+
+    def texts(
+        self, node: Node | None, what: str, low: int = 0, high: int = 10_000, longest: int | None = None
+    ) -> tuple[str, ...]:
+        """Return the texts of a list."""
+        return tuple(self.text(item, what, longest) for item in self.items(node, what, low, high))
+
+    def one_of(self, node: Node | None, what: str, choices: Sequence[str]) -> str:
+        """Return a text that must be one of `choices`."""
+        text = self.text(node, what)
+        if node is not None and text and text not in choices:
+            self.wrong(node, f"{what} is '{text}'", f"write one of: {', '.join(choices)}")
+        return text
+
+    def name(self, node: Node | None, what: str, pattern: str = "[a-z][a-z0-9_]*") -> str:
+        """Return a name that other places refer to."""
+        text = self.text(node, what)
+        if node is not None and text and not re.fullmatch(pattern, text):
+            self.wrong(node, f"{what} '{text}' is not a name", "use lower-case letters, digits and _ or -, a letter first")
+        return text
+
+    def entry(self, node: Node, problem: EntryError) -> None:
+        """Note what a parser of numbers or units found wrong with the text of `node`."""
+        self.wrong(node, problem.what, problem.fix)
+
+    def done(self) -> None:
+        """Raise FileProblems, in the order of the file, if anything was noted."""
+        if self.problems:
+            raise FileProblems(sorted(self.problems, key=lambda problem: (problem.line, problem.column)))
+
+
+def read_file(path: Path) -> str:
+    """Return the text of a file; FileProblems when it cannot be read, is too large or not UTF-8."""
+    try:
+        if path.stat().st_size > LARGEST:
+            raise _refuse(str(path), 1, 1, "the file is over 1 MiB", "split it: no recipe is that long")
+        return path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise _refuse(str(path), 1, 1, f"cannot be read: {error.strerror}", "give the path of a YAML file") from None
+    except UnicodeDecodeError as error:
+        raise _refuse(str(path), 1, error.start + 1, "is not UTF-8 text", "save it as UTF-8") from None
+
+
+def compose(text: str, file: str) -> Node:
+    """Return the root node of a YAML text; FileProblems with all places of what is refused.
+
+    Aliases, anchors, tags, repeated keys and more than one document are refused: each makes a file mean
+    something its reader does not see.
+    """
+    reader = Reader(file)
+    try:
+        for token in yaml.scan(text, Loader=_Loader):
+            mark = token.start_mark
+            if isinstance(token, (yaml.AliasToken, yaml.AnchorToken, yaml.TagToken)):
+                reader.wrong(Node(mark.line + 1, mark.column + 1), "anchors, aliases and tags are not read", "write the text out")
+        reader.done()
+        root = yaml.compose(text, Loader=_Loader)
+    except yaml.MarkedYAMLError as error:
+        place = error.problem_mark or error.context_mark
+        line, column = (place.line + 1, place.column + 1) if place else (1, 1)
+        raise _refuse(file, line, column, f"not YAML: {error.problem}", "mend the line (quote texts with ': ' in them)") from None
+    except yaml.YAMLError as error:
+        raise _refuse(file, 1, 1, f"not YAML: {error}", "save it as plain UTF-8 text") from None
+    except RecursionError:
+        raise _refuse(file, 1, 1, "is nested too deeply", "a recipe needs no more than seven levels") from None
+    if root is None:
+        raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name'")
+    node = _node(root, reader)
+    reader.done()
+    return node
+
+
+def _refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:
+    return FileProblems([Problem(file, line, column, what, fix)])
+
+
+def _node(raw: yaml.Node, reader: Reader) -> Node:
+    line, column = raw.start_mark.line + 1, raw.start_mark.column + 1
+    if isinstance(raw, yaml.ScalarNode):
+        return Node(line, column, text=raw.value)
+    if isinstance(raw, yaml.SequenceNode):
+        return Node(line, column, items=tuple(_node(item, reader) for item in raw.value))
+    entries: dict[str, tuple[Node, Node]] = {}
+    for raw_key, raw_value in raw.value:
+        key = _node(raw_key, reader)
+        if key.text is None:
+            reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
+        elif key.text in entries:
+            reader.wrong(
+                key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {entries[key.text][0].line})"
+            )
+        else:
+            entries[key.text] = (key, _node(raw_value, reader))
+    return Node(line, column, entries=entries)
