@@ -1,0 +1,194 @@
+"""Clocks as functions of now: due times, states, alarms and the words for them; nothing here sleeps or reads the time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from enum import Enum
+from typing import Literal
+
+ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
+"""DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""
+
+Stage = Literal["pre", "due", "missed"]
+"""What an alarm was raised for: time running short, time reached, time reached while the program was shut."""
+
+
+class State(Enum):
+    """How a clock stands; each has a word and a shape of its own, so that colour only repeats it."""
+
+    ARMED = ("running", "○")
+    PRE_ALARM = ("soon", "◔")
+    DUE = ("DUE", "●")
+    DUE_ACKNOWLEDGED = ("due, seen", "◉")
+    MISSED = ("MISSED", "✖")
+    SHELVED = ("later", "◌")
+    DONE = ("done", "✓")
+
+    @property
+    def word(self) -> str:
+        """The word shown for the state."""
+        return self.value[0]
+
+    @property
+    def shape(self) -> str:
+        """The mark shown for the state."""
+        return self.value[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """One running limit: when it began, when it is due, and what was done about it."""
+
+    key: str
+    """Unique in the project."""
+    name: str
+    """The recipe's name for it, such as pot_life."""
+    title: str
+    kind: ClockKind
+    started_at: datetime
+    due_at: datetime
+    action: str
+    """What to do when it falls due."""
+    if_late: str
+    time_to_act: timedelta
+    consequence: str
+    run: str | None = None
+    raised: Mapping[Stage, datetime] = field(default_factory=dict)
+    """Alarms raised so far, with their times."""
+    acknowledged: Mapping[Stage, datetime] = field(default_factory=dict)
+    shelved_until: datetime | None = None
+    ended_at: datetime | None = None
+
+    @property
+    def length(self) -> timedelta:
+        """The time between start and due."""
+        return self.due_at - self.started_at
+
+    @property
+    def warns_at(self) -> datetime | None:
+        """When the pre-alarm comes: the larger of 2 min and a fifth of the time before it is due, never in the first half.
+
+        A NOT BEFORE clock has none: nothing has to be done before it is due.
+        """
+        if self.kind == "NOT BEFORE":
+            return None
+        lead = max(timedelta(minutes=2), self.length / 5)
+        return self.due_at - min(lead, self.length / 2)
+
+    @property
+    def priority(self) -> int:
+        """1 when there are at most 2 min to act, 2 within half an hour, else 3."""
+        if self.time_to_act <= timedelta(minutes=2):
+            return 1
+        return 2 if self.time_to_act <= timedelta(minutes=30) else 3
+
+    @property
+    def late(self) -> timedelta | None:
+        """How long after its time a DO BEFORE clock was ended, or None."""
+        if self.kind == "DO BEFORE" and self.ended_at is not None and self.ended_at > self.due_at:
+            return self.ended_at - self.due_at
+        return None
+
+
+def stage(clock: Clock, now: datetime) -> Stage | None:
+    """Return which alarm the time calls for: 'due', 'pre' or None; never 'missed', which only a start-up finds."""
+    if clock.ended_at is not None:
+        return None
+    if now >= clock.due_at:
+        return "missed" if "missed" in clock.raised else "due"
+    return "pre" if clock.warns_at is not None and now >= clock.warns_at else None
+
+
+def state(clock: Clock, now: datetime) -> State:
+    """Return how a clock stands at `now`."""
+    if clock.ended_at is not None:
+        return State.DONE
+    reached = stage(clock, now)
+    if reached is None:
+        return State.ARMED
+    if reached in clock.acknowledged:
+        return State.ARMED if reached == "pre" else State.DUE_ACKNOWLEDGED
+    if clock.shelved_until is not None and now < clock.shelved_until:
+        return State.SHELVED
+    return {"pre": State.PRE_ALARM, "due": State.DUE, "missed": State.MISSED}[reached]
+
+
+def alarms(clocks: Iterable[Clock], now: datetime) -> list[Clock]:
+    """Return the clocks whose alarm waits to be acknowledged, most urgent first."""
+    waiting = [clock for clock in clocks if state(clock, now) in (State.PRE_ALARM, State.DUE, State.MISSED)]
+    return sorted(waiting, key=lambda clock: (clock.priority, clock.due_at))
+
+
+def governing(clocks: Iterable[Clock], now: datetime) -> Clock | None:
+    """Return the clock that rules what to do now: the next DO BEFORE, else the next NOT BEFORE."""
+    running = [clock for clock in clocks if clock.ended_at is None]
+    return min(running, key=lambda clock: (clock.kind == "NOT BEFORE", clock.due_at), default=None)
+
+
+def face(clock: Clock, now: datetime) -> str:
+    """Return the time left, such as 14:07 or 2h05, counting up with a plus sign when it is over."""
+    seconds = (clock.due_at - now).total_seconds()
+    if seconds < 0:
+        return "+" + span(timedelta(seconds=-seconds))
+    return span(timedelta(seconds=-(-seconds // 1)))
+
+
+def span(length: timedelta) -> str:
+    """Return a length of time as minutes and seconds under 100 minutes, else as hours and minutes or days."""
+    seconds = int(length.total_seconds())
+    if seconds < 6000:
+        return f"{seconds // 60}:{seconds % 60:02d}"
+    if seconds < 100 * 3600:
+        return f"{seconds // 3600}h{seconds % 3600 // 60:02d}"
+    return f"{seconds // 86400}d{seconds % 86400 // 3600:02d}h"
+
+
+def ago(at: datetime, now: datetime) -> str:
+    """Return how long ago `at` was, in the largest fitting unit."""
+    minutes = max(0, int((now - at).total_seconds() // 60))
+    if minutes < 1:
+        return "just now"
+    if minutes < 100:
+        return f"{minutes} min ago"
+    return f"{minutes // 60} h ago" if minutes < 48 * 60 else f"{minutes // 1440} days ago"
+
+
+def wall(at: datetime, now: datetime) -> str:
+    """Return the wall-clock time of `at`, with the day when it is not that of `now` (both in local time)."""
+    local, today = at.astimezone(), now.astimezone()
+    clock_time = f"{local:%H:%M}"
+    return clock_time if local.date() == today.date() else f"{local:%a %d %b} {clock_time}"
+
+
+def alarm_text(clock: Clock, now: datetime) -> str:
+    """Return the alarm line: priority word, clock, time left or over, what to do, due time."""
+    reached = state(clock, now)
+    word = {1: "NOW", 2: "SOON", 3: "READY" if clock.kind == "NOT BEFORE" else "LATER"}[clock.priority]
+    due = wall(clock.due_at, now)
+    if reached is State.MISSED:
+        return f"MISSED {due}, {ago(clock.due_at, now)} · {clock.title} · {clock.if_late}"
+    return f"{word} · {clock.title} {face(clock, now)} · {clock.action} · {clock.kind} {due}"
+
+
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """How an alarm sounds: by count and pace, since a terminal bell has one tone."""
+
+    bells: int
+    gap: timedelta
+    every: timedelta | None
+    """Time until it sounds again unless acknowledged; None for once only."""
+
+
+_RHYTHMS = {
+    1: Rhythm(5, timedelta(seconds=0.4), timedelta(seconds=10)),
+    2: Rhythm(3, timedelta(seconds=0.6), timedelta(seconds=30)),
+    3: Rhythm(1, timedelta(), None),
+}
+
+
+def rhythm(priority: int) -> Rhythm:
+    """Return the rhythm of a priority: 5 bells every 10 s, 3 every 30 s, or 1 once."""
+    return _RHYTHMS[priority]

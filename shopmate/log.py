@@ -1,0 +1,124 @@
+"""The log of a project: one append-only SQLite file, each event on disk before anyone sees it; the only home of sqlite3."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from types import TracebackType
+
+from shopmate.errors import ShopmateError
+
+SUFFIX = ".shopmate"
+"""Ending of a project file."""
+
+_MIGRATIONS: dict[str, tuple[str, ...]] = {
+    "events": (
+        "CREATE TABLE event (id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, data TEXT NOT NULL) STRICT",
+        "CREATE TRIGGER event_is_not_changed BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'the log is append-only'); END",
+        "CREATE TRIGGER event_is_not_removed BEFORE DELETE ON event BEGIN SELECT RAISE(ABORT, 'the log is append-only'); END",
+    ),
+}
+"""Changes of the file's form by name, in order; each is applied once, in one transaction with its record."""
+
+
+class LogError(ShopmateError):
+    """The project file cannot be read or written; the text says which and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something that happened, as recorded."""
+
+    id: int
+    at: datetime
+    """Aware UTC time."""
+    kind: str
+    data: Mapping[str, object]
+
+
+class Log:
+    """A project file that is open; every append is a committed transaction with a full sync."""
+
+    def __init__(self, path: Path, *, create: bool = False, read_only: bool = False) -> None:
+        """Open the file, or make it; LogError when it is missing, no project file or not writable."""
+        self.path = path
+        if not create and not path.is_file():
+            raise LogError(f"there is no project file {path}; see 'shopmate where' for the folder of the projects")
+        try:
+            if create:
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.touch(exist_ok=False)
+            mode = "ro" if read_only else "rw"
+            self._connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+            try:
+                self._prepare(read_only)
+            except BaseException:
+                self._connection.close()
+                raise
+        except FileExistsError:
+            raise LogError(f"{path} exists already; choose another name") from None
+        except (OSError, sqlite3.Error) as error:
+            raise LogError(f"{path} cannot be opened as a project: {error}; check the name and the rights of the file") from error
+
+    def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
+        """Record an event for good and return it; LogError when it could not be written (nothing is recorded)."""
+        text = json.dumps(data, ensure_ascii=False, sort_keys=True)
+        moment = at.astimezone(UTC)
+        try:
+            cursor = self._connection.execute(
+                "INSERT INTO event (at, kind, data) VALUES (?, ?, ?)", (moment.isoformat(timespec="milliseconds"), kind, text)
+            )
+        except sqlite3.Error as error:
+            raise LogError(f"{self.path} could not be written: {error}; free the disk or close the other program") from error
+        row = self._connection.execute("SELECT at FROM event WHERE id = ?", (cursor.lastrowid,)).fetchone()
+        return Event(int(cursor.lastrowid or 0), datetime.fromisoformat(row[0]), kind, json.loads(text))
+
+    def events(self) -> list[Event]:
+        """Return all events in the order they were recorded."""
+        try:
+            rows = self._connection.execute("SELECT id, at, kind, data FROM event ORDER BY id").fetchall()
+        except sqlite3.Error as error:
+            raise LogError(f"{self.path} could not be read: {error}; restore it from a copy") from error
+        return [Event(id_, datetime.fromisoformat(at), kind, json.loads(data)) for id_, at, kind, data in rows]
+
+    def close(self) -> None:
+        """Close the file; events need no closing to be safe."""
+        self._connection.close()
+
+    def __enter__(self) -> Log:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()
+
+    def _prepare(self, read_only: bool) -> None:
+        run = self._connection.execute
+        run("PRAGMA busy_timeout = 2000")
+        if read_only:
+            run("SELECT count(*) FROM event")
+            return
+        run("PRAGMA journal_mode = DELETE")
+        run("PRAGMA synchronous = FULL")
+        run("BEGIN IMMEDIATE")
+        try:
+            tables = {name for (name,) in run("SELECT name FROM sqlite_master WHERE type = 'table'")}
+            if tables and "migration" not in tables:
+                raise LogError(f"{self.path} is a database of something else; choose a file made by shopmate")
+            run("CREATE TABLE IF NOT EXISTS migration (name TEXT PRIMARY KEY) STRICT")
+            applied = {name for (name,) in run("SELECT name FROM migration")}
+            for name, statements in _MIGRATIONS.items():
+                if name not in applied:
+                    for statement in statements:
+                        run(statement)
+                    run("INSERT INTO migration VALUES (?)", (name,))
+            unknown = applied - set(_MIGRATIONS)
+            if unknown:
+                raise LogError(f"{self.path} was written by a newer shopmate ({', '.join(sorted(unknown))}); update shopmate")
+        except BaseException:
+            run("ROLLBACK")
+            raise
+        run("COMMIT")

@@ -1,0 +1,388 @@
+"""A project as its log tells it: a pure fold from events to parts, runs, values and clocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from functools import lru_cache
+from typing import Any, cast
+
+from shopmate import recipe as recipes
+from shopmate import units
+from shopmate.clock import Clock, ClockKind, Stage
+from shopmate.log import Event
+from shopmate.recipe import Recipe, Section, Step
+from shopmate.units import Quantity, System
+
+UNDOABLE = frozenset({"done", "seen", "section", "again", "acknowledged", "ended", "shelved", "finished"})
+"""Kinds of events that the key for taking back takes back."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where in a recipe: section, time through it (from 1), step; all from 0 but `turn`.
+
+    `step` equal to the number of steps is the end of the section; `section` equal to the number of
+    sections is the end of the recipe.
+    """
+
+    section: int
+    turn: int
+    step: int
+
+    def __str__(self) -> str:
+        return f"{self.section}.{self.turn}.{self.step}"
+
+    @classmethod
+    def parse(cls, text: str) -> Place:
+        """Return the place written by str()."""
+        return cls(*map(int, text.split(".")))
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A value of a run: the text that parses back to it, and what is shown for it."""
+
+    text: str
+    quantity: Quantity | None = None
+    label: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What became of a step: done (with its value and time), or not applicable."""
+
+    at: datetime
+    word: str
+    """'done' or 'not applicable'."""
+    shown: str = ""
+    """Value, verdict or reason recorded with it."""
+    late_s: float | None = None
+    """Seconds by which it was later than its DO BEFORE clock."""
+
+
+@dataclass(slots=True)
+class Run:
+    """One recipe followed on one part."""
+
+    key: str
+    part: str
+    recipe: Recipe
+    begun_at: datetime
+    place: Place
+    values: dict[str, Held] = field(default_factory=dict)
+    marks: dict[Place, Mark] = field(default_factory=dict)
+    seen: set[tuple[Place, int]] = field(default_factory=set)
+    """Cautions acknowledged: place and number of the caution."""
+    clocks: dict[str, str] = field(default_factory=dict)
+    """The recipe's clock name -> key of the clock started last under it."""
+    extra_turns: dict[int, int] = field(default_factory=dict)
+    """Section -> how many times more (or, negative, fewer) than planned it is done."""
+    touched_at: datetime | None = None
+    finished_at: datetime | None = None
+
+    @property
+    def section(self) -> Section | None:
+        """The section of the place, None at the end of the recipe."""
+        return self.recipe.sections[self.place.section] if self.place.section < len(self.recipe.sections) else None
+
+    @property
+    def step(self) -> Step | None:
+        """The step of the place, None at the end of a section or of the recipe."""
+        section = self.section
+        return section.steps[self.place.step] if section is not None and self.place.step < len(section.steps) else None
+
+    def turns(self, section: int) -> int:
+        """Return how many times a section is done, as far as the values tell (at least once)."""
+        repeat = self.recipe.sections[section].repeat
+        if repeat is None:
+            return 1
+        text = repeat.times.fill(lambda name: self.values[name].text if name in self.values else None, "1")
+        planned = int(units.parse_number(text))
+        return max(1, planned + self.extra_turns.get(section, 0))
+
+
+@dataclass(slots=True)
+class Project:
+    """Everything the log of a project says, as of its last event."""
+
+    name: str
+    system: System = "metric"
+    theme: str = "dark"
+    parts: dict[str, datetime] = field(default_factory=dict)
+    runs: dict[str, Run] = field(default_factory=dict)
+    current: str | None = None
+    """Key of the run that is on the bench."""
+    clocks: dict[str, Clock] = field(default_factory=dict)
+    forms: dict[str, dict[str, str]] = field(default_factory=dict)
+    """Calculator -> texts entered last."""
+    kept: list[Event] = field(default_factory=list)
+    """Results of calculators kept outside of runs."""
+    undo: list[Event] = field(default_factory=list)
+    """Events that can be taken back, the last one first to go."""
+
+    @property
+    def run(self) -> Run | None:
+        """The run on the bench."""
+        return self.runs[self.current] if self.current is not None else None
+
+
+@lru_cache(maxsize=32)
+def read_recipe(text: str) -> Recipe:
+    """Return the recipe of a text kept in a log, read once."""
+    return recipes.read(text, "the recipe kept with the run")
+
+
+def fold(events: Sequence[Event], name: str) -> Project:
+    """Return the project that the events tell of; `name` is its name until an event gives one.
+
+    An event named by a later 'undone' counts as not having happened.
+    """
+    undone = {event.data["event"] for event in events if event.kind == "undone"}
+    project = Project(name)
+    for event in events:
+        if event.id in undone:
+            continue
+        apply = _APPLY.get(event.kind)
+        if apply is not None:
+            apply(project, event, cast("Mapping[str, Any]", event.data))
+        if event.kind in UNDOABLE:
+            project.undo.append(event)
+    return project
+
+
+def holds(value: Mapping[str, Any]) -> Held:
+    """Return the value kept in an event: a quantity by text with unit, or a name with its label."""
+    unit = value.get("unit")
+    quantity = units.parse(value["text"], unit) if unit is not None else None
+    return Held(value["text"], quantity, value.get("label"))
+
+
+def worked_out(into: str, outputs: Mapping[str, Mapping[str, Any]]) -> dict[str, Held]:
+    """Return the values that a calculator's outputs (as JSON) become."""
+    values = {}
+    for name, output in outputs.items():
+        value, unit = output["value"], output["unit"]
+        if value is None:
+            continue
+        if unit is None:
+            values[f"{into}.{name}"] = Held(str(value))
+        else:
+            quantity = Quantity(float(value), unit)
+            values[f"{into}.{name}"] = Held(units.show(quantity), quantity)
+    return values
+
+
+def _project(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    project.name = data["name"]
+    project.system = data.get("system", "metric")
+
+
+def _setting(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    if data["name"] == "system":
+        project.system = data["value"]
+    elif data["name"] == "theme":
+        project.theme = data["value"]
+
+
+def _part(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    project.parts[data["name"]] = event.at
+
+
+def _run(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = Run(str(event.id), data["part"], read_recipe(data["text"]), event.at, Place.parse(data["place"]), touched_at=event.at)
+    project.runs[run.key] = run
+    project.current = run.key
+
+
+def _chosen(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    project.current = data["run"]
+
+
+def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    place = Place.parse(data["place"])
+    for name, value in data.get("values", {}).items():
+        run.values[name] = holds(value)
+    if "result" in data:
+        run.values.update(worked_out(data["into"], data["result"]["outputs"]))
+    late = None
+    for key in data.get("ends", ()):
+        clock = _end(project, key, event.at)
+        late = clock.late.total_seconds() if clock.late is not None else late
+    if "clock" in data:
+        clock = _clock(str(event.id), run.key, event.at, data["clock"])
+        project.clocks[clock.key] = clock
+        run.clocks[clock.name] = clock.key
+    run.marks[place] = Mark(event.at, "done", data.get("shown", ""), late)
+    for passed in data.get("passed", ()):
+        run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
+    _move(run, event, data)
+
+
+def _move(run: Run, event: Event, data: Mapping[str, Any]) -> None:
+    run.place = Place.parse(data["next"])
+    run.touched_at = event.at
+
+
+def _seen(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    run.seen.add((Place.parse(data["place"]), data["caution"]))
+    run.touched_at = event.at
+
+
+def _section(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    place = Place.parse(data["place"])
+    if data.get("turns"):
+        run.extra_turns[place.section] = run.extra_turns.get(place.section, 0) + data["turns"]
+    run.marks[place] = Mark(event.at, "done", data.get("shown", ""))
+    for passed in data.get("passed", ()):
+        run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
+    _move(run, event, data)
+
+
+def _again(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    back_to = Place.parse(data["next"])
+    for place in [place for place in run.marks if place >= back_to]:
+        del run.marks[place]
+    _move(run, event, data)
+
+
+def _finished(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    run.finished_at = run.touched_at = event.at
+
+
+def _alarm(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    _stamp(project, data, "raised", event.at)
+
+
+def _acknowledged(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    _stamp(project, data, "acknowledged", event.at)
+
+
+def _stamp(project: Project, data: Mapping[str, Any], what: str, at: datetime) -> None:
+    clock = project.clocks.get(data["clock"])
+    if clock is not None:
+        stage = cast("Stage", data["stage"])
+        project.clocks[clock.key] = (
+            replace(clock, raised={**clock.raised, stage: at})
+            if what == "raised"
+            else replace(clock, acknowledged={**clock.acknowledged, stage: at})
+        )
+
+
+def _shelved(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    clock = project.clocks.get(data["clock"])
+    if clock is not None:
+        project.clocks[clock.key] = replace(clock, shelved_until=datetime.fromisoformat(data["until"]))
+
+
+def _ended(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    if data["clock"] in project.clocks:
+        _end(project, data["clock"], event.at)
+
+
+def _own_clock(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    clock = _clock(str(event.id), None, event.at, data["clock"])
+    project.clocks[clock.key] = clock
+
+
+def _end(project: Project, key: str, at: datetime) -> Clock:
+    ended = replace(project.clocks[key], ended_at=at)
+    project.clocks[key] = ended
+    return ended
+
+
+def _clock(key: str, run: str | None, at: datetime, data: Mapping[str, Any]) -> Clock:
+    return Clock(
+        key=key,
+        name=data["name"],
+        title=data["title"],
+        kind=cast("ClockKind", data["kind"]),
+        started_at=at,
+        due_at=at + timedelta(seconds=data["seconds"]),
+        action=data["action"],
+        if_late=data["if_late"],
+        time_to_act=timedelta(seconds=data["time_to_act_s"]),
+        consequence=data["consequence"],
+        run=run,
+    )
+
+
+def _form(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    project.forms[data["calculator"]] = dict(data["texts"])
+
+
+def _kept(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    project.kept.append(event)
+
+
+_APPLY = {
+    "project": _project,
+    "setting": _setting,
+    "part": _part,
+    "run": _run,
+    "chosen": _chosen,
+    "done": _done,
+    "seen": _seen,
+    "section": _section,
+    "again": _again,
+    "finished": _finished,
+    "alarm": _alarm,
+    "acknowledged": _acknowledged,
+    "shelved": _shelved,
+    "ended": _ended,
+    "clock": _own_clock,
+    "form": _form,
+    "kept": _kept,
+}
+"""What each kind of event does to the project; kinds not named here (opened, undone) change nothing."""
+
+
+def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
+    """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
+    when = step.when
+    if when is None:
+        return True
+    if isinstance(when, recipes.WhenValue):
+        held = run.values.get(when.value)
+        return held is not None and held.text in when.among
+    clock = clocks.get(run.clocks.get(when.clock, ""))
+    stands = "none" if clock is None or clock.ended_at is not None else "over" if now >= clock.due_at else "running"
+    return stands == when.stands
+
+
+def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetime) -> tuple[Place, list[Place]]:
+    """Return the place that follows `after` and the steps passed over because they do not apply.
+
+    A section of which no step applies is passed over whole, its end included.
+    """
+    passed: list[Place] = []
+    section, turn, step = after.section, after.turn, after.step + 1
+    sections = run.recipe.sections
+    while section < len(sections):
+        steps = sections[section].steps
+        while step < len(steps):
+            place = Place(section, turn, step)
+            if applicable(steps[step], run, clocks, now):
+                return place, passed
+            passed.append(place)
+            step += 1
+        if step == len(steps) and _any_done(run, section, turn, after):
+            return Place(section, turn, step), passed
+        if step > len(steps) and turn < run.turns(section):
+            turn, step = turn + 1, 0
+        else:
+            section, turn, step = section + 1, 1, 0
+    return Place(section, 1, 0), passed
+
+
+def _any_done(run: Run, section: int, turn: int, after: Place) -> bool:
+    """Return whether a step of this turn of a section is done or being done, so that its end is worth confirming."""
+    if (after.section, after.turn) == (section, turn) and after.step >= 0:
+        return True
+    return any(mark.word == "done" for place, mark in run.marks.items() if (place.section, place.turn) == (section, turn))
