@@ -23,9 +23,10 @@ from shopmate.recipe.model import (
     WorkOut,
 )
 from shopmate.recipe.reader import read_file
-from shopmate.recipe.shelf import is_shelf, load_shelf, read_shelf, typical_shelf
+from shopmate.recipe.shelf import FIGURES, is_shelf, load_shelf, read_shelf, typical_shelf
 
 __all__ = [
+    "FIGURES",
     "Ask",
     "Between",
     "Caution",

@@ -8,14 +8,14 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import Any, cast
 
+from shopmate import calc, units
 from shopmate import recipe as recipes
-from shopmate import units
 from shopmate.clock import Clock, ClockKind, Stage
 from shopmate.log import Event
 from shopmate.recipe import Recipe, Section, Step
 from shopmate.units import Quantity, System
 
-UNDOABLE = frozenset({"done", "seen", "section", "again", "acknowledged", "ended", "shelved", "finished"})
+UNDOABLE = frozenset({"done", "seen", "section", "again", "refused", "acknowledged", "ended", "shelved", "finished"})
 """Kinds of events that the key for taking back takes back."""
 
 
@@ -47,6 +47,8 @@ class Held:
     text: str
     quantity: Quantity | None = None
     label: str | None = None
+    places: int | None = None
+    """Decimals it is shown with; None for as many as its size asks for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,8 @@ class Run:
     marks: dict[Place, Mark] = field(default_factory=dict)
     seen: set[tuple[Place, int]] = field(default_factory=set)
     """Cautions acknowledged: place and number of the caution."""
+    refused: dict[Place, str] = field(default_factory=dict)
+    """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)
     """The recipe's clock name -> key of the clock started last under it."""
     extra_turns: dict[int, int] = field(default_factory=dict)
@@ -159,10 +163,11 @@ def holds(value: Mapping[str, Any]) -> Held:
     return Held(value["text"], quantity, value.get("label"))
 
 
-def worked_out(into: str, outputs: Mapping[str, Mapping[str, Any]]) -> dict[str, Held]:
-    """Return the values that a calculator's outputs (as JSON) become."""
+def worked_out(into: str, result: Mapping[str, Any]) -> dict[str, Held]:
+    """Return the values that a calculator's result (as JSON) becomes."""
+    places = {output.name: output.places for output in calc.find(result["calculator"]).outputs}
     values = {}
-    for name, output in outputs.items():
+    for name, output in result["outputs"].items():
         value, unit = output["value"], output["unit"]
         if value is None:
             continue
@@ -170,7 +175,7 @@ def worked_out(into: str, outputs: Mapping[str, Mapping[str, Any]]) -> dict[str,
             values[f"{into}.{name}"] = Held(str(value))
         else:
             quantity = Quantity(float(value), unit)
-            values[f"{into}.{name}"] = Held(units.show(quantity), quantity)
+            values[f"{into}.{name}"] = Held(units.show(quantity), quantity, places=places.get(name))
     return values
 
 
@@ -206,7 +211,7 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     for name, value in data.get("values", {}).items():
         run.values[name] = holds(value)
     if "result" in data:
-        run.values.update(worked_out(data["into"], data["result"]["outputs"]))
+        run.values.update(worked_out(data["into"], data["result"]))
     late = None
     for key in data.get("ends", ()):
         clock = _end(project, key, event.at)
@@ -249,6 +254,12 @@ def _again(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     for place in [place for place in run.marks if place >= back_to]:
         del run.marks[place]
     _move(run, event, data)
+
+
+def _refused(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    run.refused[Place.parse(data["place"])] = data["answer"]
+    run.touched_at = event.at
 
 
 def _finished(project: Project, event: Event, data: Mapping[str, Any]) -> None:
@@ -331,6 +342,7 @@ _APPLY = {
     "seen": _seen,
     "section": _section,
     "again": _again,
+    "refused": _refused,
     "finished": _finished,
     "alarm": _alarm,
     "acknowledged": _acknowledged,

@@ -1,0 +1,297 @@
+"""The command line: results on stdout, words about them on stderr, exit codes 0, 1, 2, 3 and 130."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NoReturn
+
+from shopmate import __version__, paths
+from shopmate.errors import FileProblems, ShopmateError, UsageError
+
+DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run the command `words` (by default those of the process) and return its exit code."""
+    _use_utf8()
+    try:
+        arguments = parser().parse_args(words)
+        return int(arguments.act(arguments) or DONE)
+    except UsageError as error:
+        print(f"shopmate: {error}", file=sys.stderr)
+        return USAGE
+    except ShopmateError as error:
+        print(f"shopmate: {error}" if not isinstance(error, FileProblems) else str(error), file=sys.stderr)
+        return PROBLEMS
+    except KeyboardInterrupt:
+        print("shopmate: interrupted; what was recorded is safe", file=sys.stderr)
+        return INTERRUPTED
+    except BrokenPipeError:
+        # The reader of our output left: point stdout at nothing so that the interpreter's last flush is silent.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except Exception:
+        return _fault()
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command, from which the help and the command reference are drawn."""
+    top = _Parser(
+        prog="shopmate",
+        description="A bench companion for composite panel work: recipes as checklists with clocks and calculators built in.",
+        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 130 interrupted. "
+        f"{paths.HOME_VARIABLE} moves all state to one folder.",
+    )
+    top.add_argument("--version", action="version", version=f"shopmate {__version__}")
+    top.set_defaults(act=_bench)
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", description="Without a command the bench opens.")
+
+    demo = commands.add_parser("demo", help="open the demo project", description="Open the demo project, in a folder of its own.")
+    demo.add_argument("--fresh", action="store_true", help="begin the demo anew (the former one is kept as a file)")
+    demo.set_defaults(act=_demo)
+
+    calculate = commands.add_parser(
+        "calc",
+        help="list the calculators, show one, or work one out",
+        description="Without a name list the calculators; with a name its fields; with fields the result.",
+        epilog='Example: shopmate calc fillet length="4.8 m" radius="12 mm"',
+    )
+    calculate.add_argument("name", nargs="?", metavar="NAME", help="the calculator")
+    calculate.add_argument("fields", nargs="*", metavar="field=value", help='such as length="1 1/2 in"')
+    calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
+    calculate.set_defaults(act=_calc)
+
+    sheet = commands.add_parser(
+        "sheet",
+        help="print a recipe with its figures worked out",
+        description="Print a recipe with all its figures worked out, as Markdown. What is not given is the recipe's default.",
+        epilog='Example: shopmate sheet fillet length="4.8 m"',
+    )
+    sheet.add_argument("recipe", metavar="RECIPE", help="name of a recipe, or the path of a .yaml file")
+    sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
+    sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
+    sheet.set_defaults(act=_sheet)
+
+    check = commands.add_parser(
+        "check",
+        help="list the problems of recipe and shelf files",
+        description="List every problem as file:line:column: what; fix.",
+    )
+    check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
+    check.set_defaults(act=_check)
+
+    log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
+    log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
+    log.add_argument("--format", choices=("md", "csv", "json"), default="md", help="form of the export (default: md)")
+    log.set_defaults(act=_log)
+
+    clocks = commands.add_parser(
+        "clocks", help="print the clocks and how they stand", description="Print the clocks that are running."
+    )
+    clocks.add_argument("project", nargs="?", metavar="PROJECT", help="name or file of a project (default: the last one)")
+    clocks.set_defaults(act=_clocks)
+
+    where = commands.add_parser(
+        "where", help="print the folders", description="Print where projects, shelf and recipes are kept."
+    )
+    where.set_defaults(act=_where)
+    return top
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose complaint is one line with what to do."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(f"{message}; see '{self.prog} --help'")
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _bench(arguments: argparse.Namespace) -> int:
+    from shopmate.tui import run
+
+    return run(None)
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    from shopmate.session.demo import demo_project
+    from shopmate.tui import run
+
+    return run(demo_project(_now(), fresh=arguments.fresh))
+
+
+def _calc(arguments: argparse.Namespace) -> None:
+    from shopmate import calc
+
+    if arguments.name is None:
+        width = max(map(len, calc.names()), default=0)
+        for name in calc.names():
+            print(f"{name:<{width}}  {calc.find(name).title}")
+        return
+    if not arguments.fields and not arguments.json:
+        _show_calculator(arguments.name)
+        return
+    result = calc.run(arguments.name, _pairs(arguments.fields, f"shopmate calc {arguments.name}"))
+    if arguments.json:
+        print(json.dumps(result.as_json(), ensure_ascii=False, indent=2))
+        return
+    from shopmate import units
+    from shopmate.units import Quantity
+
+    for field in calc.find(arguments.name).inputs:
+        if field.name in result.inputs:
+            value = result.inputs[field.name]
+            print(f"  {field.title}: {units.show(value) if isinstance(value, Quantity) else value}")
+    for output in calc.find(arguments.name).outputs:
+        worked_out = result.outputs[output.name]
+        if worked_out is not None:
+            text = units.show(worked_out, output.places) if isinstance(worked_out, Quantity) else str(worked_out)
+            print(f"{output.name} = {text}  ({output.title})")
+    for title, lines in (("working", result.working), ("sources", result.sources)):
+        print(f"{title}:")
+        for line in lines:
+            print(f"  {line}")
+    for line in (*result.doubts, *result.cautions):
+        print(f"caution: {line}", file=sys.stderr)
+
+
+def _show_calculator(name: str) -> None:
+    from shopmate import calc
+
+    calculator = calc.find(name)
+    print(f"{calculator.name}: {calculator.title}\n\nfields:")
+    for field in calculator.inputs:
+        need = f"default {field.default}" if field.default is not None else "may be left out" if field.optional else "needed"
+        print(f"  {field.name}: {field.title} ({field.kind.describe()}; {need})")
+        if field.help:
+            print(f"      {field.help}")
+    print("\noutputs:")
+    for output in calculator.outputs:
+        print(f"  {output.name}: {output.title}{f' ({output.unit})' if output.unit else ''}")
+    print(f"\nvalid: {calculator.valid}\n\nsources:")
+    for source in calculator.source:
+        print(f"  {source}")
+
+
+def _sheet(arguments: argparse.Namespace) -> None:
+    from shopmate import session
+    from shopmate.session.sheet import sheet
+
+    recipe = session.find_recipe(arguments.recipe)
+    texts = _pairs(arguments.inputs, f"shopmate sheet {arguments.recipe}")
+    print(sheet(recipe, texts, session.shelf(), _now(), arguments.system))
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from shopmate import recipe
+
+    count = 0
+    for path in arguments.files:
+        try:
+            text = recipe.read_file(path)
+            if recipe.is_shelf(text, str(path)):
+                recipe.read_shelf(text, str(path))
+            else:
+                recipe.read(text, str(path), path.stem)
+        except FileProblems as error:
+            count += len(error.problems)
+            print(error)
+    words = "no problems" if count == 0 else f"{count} problem{'s' if count > 1 else ''}"
+    print(f"shopmate: {words} in {len(arguments.files)} file{'s' if len(arguments.files) > 1 else ''}", file=sys.stderr)
+    return PROBLEMS if count else DONE
+
+
+def _log(arguments: argparse.Namespace) -> None:
+    from shopmate import session
+    from shopmate.session.export import export
+
+    path = _project_file(arguments.project)
+    print(export(session.events_of(path), path.stem, arguments.format))
+
+
+def _clocks(arguments: argparse.Namespace) -> None:
+    from shopmate import clock, session
+
+    path = _project_file(arguments.project) if arguments.project else session.last_project()
+    if path is None:
+        raise UsageError("there is no project yet; open one with 'shopmate', or name a file")
+    now = _now()
+    running = session.running_clocks(path)
+    for item in running:
+        how = clock.state(item, now)
+        print(
+            f"{how.shape} {how.word:<9} {clock.face(item, now):>7}  {item.kind} {clock.wall(item.due_at, now)}  {item.title}: {item.action}"
+        )
+    if not running:
+        print(f"shopmate: no clock is running in {path.stem}", file=sys.stderr)
+
+
+def _where(arguments: argparse.Namespace) -> None:
+    for title, place in (
+        ("home", paths.home()),
+        ("projects", paths.projects()),
+        ("demo", paths.demo()),
+        ("shelf", paths.shelf()),
+        ("own recipes", paths.user_recipes()),
+        ("shipped recipes", paths.shipped_recipes()),
+        ("fault reports", paths.reports()),
+    ):
+        print(f"{title:<16} {place}")
+
+
+def _project_file(text: str) -> Path:
+    from shopmate import session
+
+    given = Path(text)
+    if given.is_file():
+        return given
+    path = session.project_path(text)
+    if path.is_file():
+        return path
+    names = ", ".join(item.stem for item in session.projects()) or "none yet"
+    raise UsageError(f"there is no project '{text}'; projects: {names}")
+
+
+def _pairs(words: Sequence[str], command: str) -> dict[str, str]:
+    pairs: dict[str, str] = {}
+    for word in words:
+        name, sign, value = word.partition("=")
+        if not sign:
+            raise UsageError(f"'{word}' is not of the form name=value; see '{command}'")
+        if name in pairs:
+            raise UsageError(f"'{name}' is given twice; give it once")
+        pairs[name] = value
+    return pairs
+
+
+def _use_utf8() -> None:
+    """Make output that holds signs such as ² printable on a terminal set to another encoding."""
+    for stream in (sys.stdout, sys.stderr):
+        encoding = (getattr(stream, "encoding", "") or "").lower()
+        if encoding not in ("utf-8", "utf8") and hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+def _fault() -> int:
+    """Write a report of what went wrong with us and say where it is."""
+    import traceback
+
+    text = f"shopmate {__version__}, Python {sys.version.split()[0]}, {sys.platform}\n\n{traceback.format_exc()}"
+    try:
+        folder = paths.reports()
+        folder.mkdir(parents=True, exist_ok=True)
+        report = folder / f"fault-{_now():%Y%m%d-%H%M%S}.txt"
+        report.write_text(text, encoding="utf-8")
+        place = f"a report is in {report}"
+    except OSError:
+        place = f"no report could be written:\n{text}"
+    print(f"shopmate: a fault of ours, not yours; what was recorded is safe; {place}", file=sys.stderr)
+    return FAULT

@@ -1,0 +1,481 @@
+"""A project being worked on: recipe, calculators, clocks and log behind one door that screens and commands use."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from shopmate import calc, paths, units
+from shopmate import clock as clocks_
+from shopmate import recipe as recipes
+from shopmate.calculator import Measure, Result, Value
+from shopmate.clock import Clock
+from shopmate.errors import EntryError, FileProblems, ShopmateError, UsageError
+from shopmate.log import SUFFIX, Event, Log
+from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
+from shopmate.session.project import Place, Project, Run, fold, next_place
+from shopmate.session.view import Figure, Line, Option, View, Viewer, material_values
+from shopmate.units import Quantity, System
+
+__all__ = [
+    "Doubt",
+    "Figure",
+    "Line",
+    "NotNow",
+    "Option",
+    "Project",
+    "RecipeFile",
+    "Run",
+    "Session",
+    "View",
+    "events_of",
+    "find_recipe",
+    "last_project",
+    "project_path",
+    "projects",
+    "recipe_files",
+    "running_clocks",
+    "shelf",
+]
+
+
+class Doubt(ShopmateError):
+    """An answer within the limits that looks odd; give it again, sure, if it is meant."""
+
+
+class NotNow(ShopmateError):
+    """What was asked for cannot be done at this place; the text says why and what can."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeFile:
+    """A recipe that can be chosen, or what is wrong with its file."""
+
+    name: str
+    path: Path
+    recipe: Recipe | None
+    problem: str = ""
+
+
+def projects() -> list[Path]:
+    """Return the project files of the user, the one worked on last first."""
+    folder = paths.projects()
+    files = folder.glob(f"*{SUFFIX}") if folder.is_dir() else ()
+    return sorted(files, key=lambda path: (-path.stat().st_mtime_ns, path.name))
+
+
+def last_project() -> Path | None:
+    """Return the file of the project worked on last, or None."""
+    return next(iter(projects()), None)
+
+
+def project_path(name: str) -> Path:
+    """Return the file a project of that name is kept in; UsageError when the name has no letter or digit."""
+    slug = re.sub(r"[^\w]+", "-", name.strip().lower()).strip("-_")[:60]
+    if not slug:
+        raise UsageError(f"'{name}' cannot name a project; use letters or digits")
+    return paths.projects() / f"{slug}{SUFFIX}"
+
+
+def recipe_files() -> list[RecipeFile]:
+    """Return all recipes by name, the user's own in place of shipped ones of the same name."""
+    found: dict[str, Path] = {}
+    for folder in (paths.shipped_recipes(), paths.user_recipes()):
+        for path in sorted(folder.glob("*.yaml")) if folder.is_dir() else ():
+            found[path.stem] = path
+    return [_recipe_file(name, path) for name, path in sorted(found.items())]
+
+
+def _recipe_file(name: str, path: Path) -> RecipeFile:
+    try:
+        return RecipeFile(name, path, recipes.load(path))
+    except FileProblems as error:
+        count = len(error.problems)
+        return RecipeFile(name, path, None, f"{count} problem{'s' if count > 1 else ''}: see 'shopmate check {path}'")
+
+
+def find_recipe(name: str) -> Recipe:
+    """Return the recipe of that name, or of that file; UsageError for an unknown one, FileProblems for a bad one."""
+    if name.endswith(".yaml"):
+        return recipes.load(Path(name))
+    for folder in (paths.user_recipes(), paths.shipped_recipes()):
+        path = folder / f"{name}.yaml"
+        if re.fullmatch(r"[\w-]+", name) and path.is_file():
+            return recipes.load(path)
+    known = sorted(path.stem for folder in (paths.shipped_recipes(), paths.user_recipes()) for path in folder.glob("*.yaml"))
+    raise UsageError(f"there is no recipe '{name}'; recipes: {', '.join(known)}")
+
+
+def shelf() -> dict[str, Material]:
+    """Return the materials on the shelf: the typical ones, replaced and joined by the user's own; raises FileProblems."""
+    return recipes.load_shelf(recipes.typical_shelf(), paths.shelf())
+
+
+class Session:
+    """A project that is open. Every method that changes it records the change before it returns."""
+
+    def __init__(self, log: Log, materials: Mapping[str, Material]) -> None:
+        """Work on an open log with the materials of a shelf."""
+        self.log = log
+        self.shelf = materials
+        self._events = log.events()
+        self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
+        self.project = fold(self._events, log.path.stem)
+
+    @classmethod
+    def create(
+        cls, path: Path, name: str, now: datetime, materials: Mapping[str, Material], system: System = "metric"
+    ) -> Session:
+        """Make a project file and open it."""
+        session = cls(Log(path, create=True), materials)
+        session._record("project", {"name": name.strip(), "system": system}, now)
+        return session
+
+    @classmethod
+    def open(cls, path: Path, now: datetime, materials: Mapping[str, Material]) -> Session:
+        """Open a project file; alarms that fell due while it was shut are recorded as missed."""
+        session = cls(Log(path), materials)
+        session._record("opened", {}, now)
+        for clock in list(session.project.clocks.values()):
+            if clock.ended_at is None and now >= clock.due_at and "due" not in clock.raised and "missed" not in clock.raised:
+                session._record("alarm", {"clock": clock.key, "stage": "missed"}, now)
+        return session
+
+    def close(self) -> None:
+        """Close the project file."""
+        self.log.close()
+
+    # Parts and runs
+
+    def add_part(self, name: str, now: datetime) -> str:
+        """Add a part and return its name; UsageError when it is empty or taken."""
+        name = " ".join(name.split())[:40]
+        if not name:
+            raise UsageError("the part has no name; type one")
+        if name in self.project.parts:
+            raise UsageError(f"there is a part '{name}' already; choose it or type another name")
+        self._record("part", {"name": name}, now)
+        return name
+
+    def begin(self, part: str, recipe: Recipe, now: datetime) -> None:
+        """Begin a recipe on a part and put it on the bench."""
+        if part not in self.project.parts:
+            raise UsageError(f"there is no part '{part}'; add it first")
+        draft = Run("", part, recipe, now, Place(0, 1, -1))
+        place, _ = next_place(draft, draft.place, {}, now)
+        data = {"part": part, "recipe": recipe.name, "version": recipe.version, "place": str(place), "text": recipe.text}
+        self._record("run", data, now)
+
+    def choose(self, run_key: str, now: datetime) -> None:
+        """Put another run on the bench."""
+        if run_key != self.project.current:
+            self._record("chosen", {"run": run_key}, now)
+
+    def set(self, name: str, value: str, now: datetime) -> None:
+        """Change a setting of the project: system (metric or inch) or theme (dark or light)."""
+        self._record("setting", {"name": name, "value": value}, now)
+
+    # The bench
+
+    @property
+    def run(self) -> Run:
+        """The run on the bench; NotNow when there is none."""
+        if self.project.run is None:
+            raise NotNow("no recipe is on the bench; choose a part and a recipe first")
+        return self.project.run
+
+    def view(self, now: datetime) -> View:
+        """Return what the bench shows now."""
+        return Viewer(self.project, self.run, self.shelf, now, self._results).view()
+
+    def done(self, now: datetime) -> str:
+        """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
+        run, view = self.run, self.view(now)
+        if view.problems and view.kind in ("work out", "start", "choose"):
+            raise NotNow(view.problems[0])
+        if view.kind == "caution":
+            raise NotNow("a caution is passed with the key * once it is read")
+        if view.kind in ("choose", "enter"):
+            raise NotNow("this step asks for an answer; choose or type it")
+        if view.kind in ("gate", "wait") and not view.go:
+            raise NotNow(f"hold point: {view.verdict or 'not judged yet'}; it passes when it may, or with a reason")
+        if view.kind == "end":
+            self._record("finished", {"run": run.key}, now)
+            return "FINISHED"
+        if view.kind == "finished":
+            raise NotNow("this run is finished; choose other work")
+        if view.kind == "section":
+            self._advance("section", {}, now)
+            return "SECTION DONE"
+        return self._step_done(view, now)
+
+    def answer(self, text: str, now: datetime, *, sure: bool = False) -> str:
+        """Answer a question with a typed text or the key of a choice, and return what was recorded.
+
+        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
+        """
+        run, view = self.run, self.view(now)
+        step = run.step
+        if step is None or not isinstance(step.act, Ask):
+            raise NotNow("this step asks for nothing")
+        if view.options:
+            return self._chosen(step.act, view, text, now)
+        assert view.entry is not None
+        value = view.entry.read(text)
+        doubt = view.entry.doubt(value) if isinstance(view.entry, Measure) and isinstance(value, Quantity) else None
+        if doubt is not None and not sure:
+            raise Doubt(f"{doubt}; is that meant?")
+        held = {"text": _exact(value), "unit": view.unit}
+        self._step_done(view, now, values={step.act.into: held}, shown=self._shown(value), typed=text)
+        return self._shown(value)
+
+    def judge(self, key: str, now: datetime) -> str:
+        """Answer a hold point that is judged by a named state; returns the state's words."""
+        step = self.run.step
+        if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
+            raise NotNow("this step is not judged by a choice")
+        words = step.act.by.choices.get(key)
+        if words is None:
+            raise EntryError(f"'{key}' is not one of the answers", f"choose one of: {', '.join(step.act.by.choices)}")
+        if key in step.act.go[""]:
+            self._advance("done", {"shown": words, "answer": key}, now)
+        else:
+            self._record("refused", {"run": self.run.key, "place": str(self.run.place), "answer": key, "shown": words}, now)
+        return words
+
+    def override(self, reason: str, now: datetime) -> str:
+        """Pass a hold point for a reason, which the log keeps."""
+        view = self.view(now)
+        if view.kind not in ("gate", "wait") or view.go:
+            raise NotNow("this step is no closed hold point")
+        if not reason.strip():
+            raise NotNow("a hold point is passed only with a reason")
+        self._step_done(view, now, shown=f"passed: {reason}", reason=reason)
+        return "PASSED"
+
+    def again(self, now: datetime) -> str:
+        """Go back to the first answer that a closed hold point was judged by, to give it anew."""
+        run, view = self.run, self.view(now)
+        step = run.step
+        if step is None or not isinstance(step.act, Gate) or view.go is not False or isinstance(step.act.by, ChoiceAnswer):
+            raise NotNow("there is nothing to measure again here")
+        place = self._asked_for(step.act)
+        if place is None:
+            raise NotNow("no answer leads to this; take steps back instead")
+        self._record("again", {"run": run.key, "place": str(run.place), "next": str(place)}, now)
+        return "AGAIN"
+
+    def repeat(self, key: str, now: datetime) -> str:
+        """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
+        view, run = self.view(now), self.run
+        if view.kind != "section" or key not in [option.key for option in view.options]:
+            raise NotNow("this is not the end of a repeated section")
+        turns, turn = run.turns(run.place.section), run.place.turn
+        change = turn + 1 - turns if key == "again" else turn - turns
+        self._advance("section", {"turns": change, "shown": view.options[0].label}, now)
+        return view.options[0].label.upper()
+
+    def back(self, now: datetime) -> str:
+        """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
+        mine = [event for event in self.project.undo if event.data.get("run") in (None, self.project.current)]
+        if not mine:
+            raise NotNow("nothing to take back")
+        event = mine[-1]
+        self._record("undone", {"event": event.id}, now)
+        return str(event.data.get("shown") or event.kind)
+
+    # Clocks
+
+    @property
+    def clocks(self) -> list[Clock]:
+        """The clocks not ended, in the order they were started: each keeps its slot."""
+        return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
+
+    def tick(self, now: datetime) -> list[Clock]:
+        """Record the alarms that have come up since the last look and return their clocks."""
+        raised = []
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is not None and stage not in clock.raised:
+                self._record("alarm", {"clock": clock.key, "stage": stage}, now)
+                raised.append(self.project.clocks[clock.key])
+        return raised
+
+    def acknowledge(self, now: datetime) -> str:
+        """Acknowledge the caution on the bench or the most urgent alarm, and nothing else; NotNow when there is none."""
+        waiting = clocks_.alarms(self.clocks, now)
+        if waiting:
+            clock = waiting[0]
+            self._record("acknowledged", {"clock": clock.key, "stage": clocks_.stage(clock, now), "shown": clock.title}, now)
+            return f"SEEN {clock.title}"
+        if self.project.run is not None and self.project.run.finished_at is None:
+            view = self.view(now)
+            if view.kind == "caution":
+                step = self.run.step
+                assert step is not None
+                index = next(i for i in range(len(step.cautions)) if (self.run.place, i) not in self.run.seen)
+                data = {"run": self.run.key, "place": str(self.run.place), "caution": index, "shown": view.signal}
+                self._record("seen", data, now)
+                return f"READ {view.signal}"
+        raise NotNow("nothing to acknowledge")
+
+    def end_clock(self, key: str, now: datetime) -> str:
+        """End a clock because what it stood for is done."""
+        clock = self.project.clocks[key]
+        self._record("ended", {"clock": key, "shown": clock.title}, now)
+        return f"ENDED {clock.title}"
+
+    def start_clock(self, title: str, kind: clocks_.ClockKind, length: timedelta, now: datetime) -> str:
+        """Start a clock of the user's own, outside any recipe."""
+        data = {
+            "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": "Look at it",
+            "if_late": "It is past its time.", "time_to_act_s": 120.0, "consequence": "Past its time",
+        }  # fmt: skip
+        self._record("clock", {"clock": data}, now)
+        return f"STARTED {title}"
+
+    # Calculators
+
+    def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
+        """Keep what was entered in a calculator's form, to be offered next time."""
+        if dict(texts) != self.project.forms.get(calculator, {}):
+            self._record("form", {"calculator": calculator, "texts": dict(texts)}, now)
+
+    def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
+        """Keep a calculator's result in the log and return it; raises InputError."""
+        result = calc.run(calculator, texts)
+        self._record("kept", {"calculator": calculator, "texts": dict(texts), "result": result.as_json()}, now)
+        return result
+
+    # What the methods above are made of
+
+    def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:
+        """Write an event to disk; only then does the project show it."""
+        self._events.append(self.log.append(kind, data, now))
+        self.project = fold(self._events, self.log.path.stem)
+
+    def _step_done(
+        self,
+        view: View,
+        now: datetime,
+        *,
+        values: Mapping[str, Mapping[str, object]] | None = None,
+        shown: str = "",
+        typed: str | None = None,
+        reason: str | None = None,
+    ) -> str:
+        run = self.run
+        step = run.step
+        assert step is not None
+        data: dict[str, Any] = {"shown": shown}
+        if values:
+            data["values"] = values
+        if typed is not None:
+            data["typed"] = typed
+        if reason is not None:
+            data["reason"] = reason
+        act = step.act.by if isinstance(step.act, Gate) else step.act
+        if isinstance(act, WorkOut) and view.result is not None:
+            data["into"], data["result"] = act.into, view.result.as_json()
+            data["shown"] = shown or ", ".join(
+                f"{figure.number} {figure.unit}".strip() for figure in view.figures[-len(act.show) or None :]
+            )
+        elif isinstance(step.act, Gate) and not shown:
+            data["shown"] = view.verdict
+        elif isinstance(act, Start):
+            data["clock"] = self._clock(act, now)
+            data["shown"] = f"{act.kind} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
+        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and self.project.clocks[key].ended_at is None]
+        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
+            ends.append(key)
+        if ends:
+            data["ends"] = ends
+        self._advance("done", data, now)
+        return "DONE"
+
+    def _clock(self, act: Start, now: datetime) -> dict[str, object]:
+        viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
+        length, to_act = viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
+        assert length is not None
+        return {
+            "name": act.clock,
+            "title": act.title,
+            "kind": act.kind,
+            "seconds": length.value_in("s"),
+            "action": act.action,
+            "if_late": act.if_late,
+            "time_to_act_s": to_act.value_in("s") if to_act is not None else 120.0,
+            "consequence": act.consequence,
+        }
+
+    def _advance(self, kind: str, data: Mapping[str, Any], now: datetime) -> None:
+        """Record that the place is done, with the place that follows as it stands now.
+
+        What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in
+        the project as it would be with the step done.
+        """
+        run, place = self.run, self.run.place
+        step = run.step
+        whole = {"run": run.key, "place": str(place), "headline": step.headline if step else "Section complete", **data}
+        tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
+        project = fold([*self._events, tried], self.log.path.stem)
+        following, passed = next_place(project.runs[run.key], place, project.clocks, now)
+        self._record(kind, {**whole, "next": str(following), "passed": [str(item) for item in passed]}, now)
+
+    def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
+        option = next((option for option in view.options if text in (option.key, option.label)), None)
+        if option is None:
+            raise EntryError(f"'{text}' is not one of the answers", f"choose one of: {', '.join(o.key for o in view.options)}")
+        values: Mapping[str, Mapping[str, object]] = {act.into: {"text": option.key, "label": option.label}}
+        if isinstance(act.answer, ShelfAnswer):
+            values = material_values(act.into, self.shelf[option.key])
+        self._step_done(view, now, values=values, shown=option.label)
+        return option.label
+
+    def _asked_for(self, gate: Gate) -> Place | None:
+        """Return the place of the first answer of this section that a hold point rests on, else of the last one before."""
+        run = self.run
+        names = _roots(gate.by.given.values()) if isinstance(gate.by, WorkOut) else set()
+        if isinstance(gate.by, Between):
+            names = _roots((gate.by.value,))
+        asked: list[Place] = []
+        for place in sorted(run.marks, reverse=True):
+            steps = run.recipe.sections[place.section].steps
+            if place >= run.place or place.step >= len(steps):
+                continue
+            act = steps[place.step].act
+            if isinstance(act, Ask) and act.into in names:
+                asked.append(place)
+            elif isinstance(act, WorkOut) and act.into in names:
+                names |= _roots(act.given.values())
+        here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
+        return min(here) if here else max(asked, default=None)
+
+    def _shown(self, value: Value) -> str:
+        if isinstance(value, Quantity):
+            return units.display(value, self.project.system)
+        return str(value)
+
+
+def _roots(templates: Iterable[Template]) -> set[str]:
+    return {name.partition(".")[0] for template in templates for name in template.references}
+
+
+def _exact(value: Value) -> str:
+    return units.show(value) if isinstance(value, Quantity) else str(value)
+
+
+def events_of(path: Path) -> list[Event]:
+    """Return the events of a project file without opening it for work."""
+    with Log(path, read_only=True) as log:
+        return log.events()
+
+
+def running_clocks(path: Path) -> list[Clock]:
+    """Return the clocks not ended of a project file, without opening it for work."""
+    project = fold(events_of(path), path.stem)
+    return [clock for clock in project.clocks.values() if clock.ended_at is None]

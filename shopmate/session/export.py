@@ -1,0 +1,116 @@
+"""The log of a project as Markdown to read, CSV for a sheet, or JSON for other programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any, cast
+
+from shopmate.log import Event
+
+FORMATS = ("md", "csv", "json")
+"""Forms in which a log can be exported."""
+
+_COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "typed", "reason", "taken_back")
+
+
+def export(events: Sequence[Event], name: str, form: str) -> str:
+    """Return the log in one of FORMATS; nothing is left out, what was taken back is marked as such."""
+    rows = _rows(events)
+    if form == "json":
+        return json.dumps(
+            {"project": name, "events": [{"id": e.id, "at": e.at.isoformat(), "kind": e.kind, "data": e.data} for e in events]},
+            ensure_ascii=False,
+            indent=2,
+        )
+    if form == "csv":
+        out = io.StringIO()
+        writer = csv.DictWriter(out, _COLUMNS, lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(rows)
+        return out.getvalue().rstrip("\n")
+    return _markdown(rows, name)
+
+
+_WORDS = {
+    "project": "Project {name}",
+    "opened": "Opened",
+    "part": "Part {name}",
+    "setting": "{name} = {value}",
+    "run": "Began {recipe} on {part}",
+    "chosen": "Went to another run",
+    "seen": "Read {shown}",
+    "finished": "Recipe complete",
+    "again": "Went back to measure again",
+    "refused": "No go",
+    "alarm": "Alarm {stage}",
+    "acknowledged": "Acknowledged {shown}",
+    "ended": "Ended {shown}",
+    "clock": "Started own clock {clock[title]}",
+    "kept": "Kept {calculator}",
+    "form": "Entered {calculator}",
+}
+"""What each kind of event is called; a step is called by its headline."""
+
+
+def _rows(events: Sequence[Event]) -> list[dict[str, str]]:
+    undone = {event.data["event"] for event in events if event.kind == "undone"}
+    runs: dict[str, tuple[str, str]] = {}
+    headlines = {str(event.id): str(event.data.get("shown") or event.data.get("headline") or event.kind) for event in events}
+    rows = []
+    for event in events:
+        data = cast("dict[str, Any]", event.data)
+        if event.kind == "run":
+            runs[str(event.id)] = (data["part"], f"{data['recipe']} {data['version']}")
+        part, recipe = runs.get(str(event.id if event.kind == "run" else data.get("run")), ("", ""))
+        rows.append(
+            {
+                "event": str(event.id),
+                "at": event.at.astimezone().strftime("%Y-%m-%d %H:%M:%S%z"),
+                "kind": event.kind,
+                "part": part,
+                "recipe": recipe,
+                "place": str(data.get("place", "")),
+                "what": _what(event, headlines),
+                "value": str(data.get("shown", "")),
+                "typed": str(data.get("typed", "")),
+                "reason": str(data.get("reason", "")),
+                "taken_back": "yes" if event.id in undone else "",
+            }
+        )
+    return rows
+
+
+def _what(event: Event, headlines: Mapping[str, str]) -> str:
+    if event.kind == "undone":
+        return f"Took back: {headlines.get(str(event.data['event']), '')}"
+    words = _WORDS.get(event.kind)
+    return words.format_map(event.data) if words is not None else str(event.data.get("headline", event.kind))
+
+
+def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
+    lines = [f"# Log of {name}", ""]
+    subject = None
+    for row in rows:
+        if row["kind"] == "form":
+            continue
+        heading = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
+        if heading != subject:
+            if subject is not None:
+                lines.append("")
+            lines += [f"## {heading}", "", "| time | step | value | note |", "|---|---|---|---|"]
+            subject = heading
+        note = "; ".join(
+            text
+            for text in (
+                "taken back" if row["taken_back"] else "",
+                f"reason: {row['reason']}" if row["reason"] else "",
+                f"typed {row['typed']}" if row["typed"] else "",
+            )
+            if text
+        )
+        cells = (row["at"][:19], row["what"], row["value"], note)
+        lines.append("| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |")
+    return "\n".join(lines)

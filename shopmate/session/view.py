@@ -1,0 +1,395 @@
+"""What the bench shows at a place of a run: one step with its words, figures, choices and whether it may be passed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Literal
+
+from shopmate import calc, units
+from shopmate import clock as clocks_
+from shopmate.calculator import Count, Kind, Measure, Output, Result, Value
+from shopmate.errors import InputError
+from shopmate.recipe import (
+    FIGURES,
+    Ask,
+    Between,
+    ChoiceAnswer,
+    CountAnswer,
+    Gate,
+    Material,
+    MeasureAnswer,
+    Section,
+    ShelfAnswer,
+    Start,
+    Step,
+    Template,
+    Wait,
+    WorkOut,
+)
+from shopmate.session.project import Place, Project, Run
+from shopmate.units import Quantity
+
+ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]
+
+GAP = "—"
+"""Stands where a text refers to a value that was not asked, since its step did not apply."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number to be read from afar."""
+
+    label: str
+    number: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of the answers a digit chooses."""
+
+    key: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A step in the outline of its section."""
+
+    mark: Literal["not begun", "begun", "done", "not applicable"]
+    text: str
+    shown: str = ""
+    """Value and time recorded with it."""
+
+
+@dataclass(slots=True)
+class View:
+    """Everything the bench shows of the step in hand."""
+
+    kind: ViewKind
+    place: Place
+    headline: str
+    section: str = ""
+    where: str = ""
+    """The place in words: section, step of steps, turn of turns."""
+    detail: tuple[str, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    options: tuple[Option, ...] = ()
+    entry: Kind | None = None
+    """What a typed answer must be."""
+    unit: str | None = None
+    """Unit of a number typed without one."""
+    default: str = ""
+    """Answer offered."""
+    signal: str = ""
+    """Signal word of a caution."""
+    go: bool | None = None
+    """Whether a hold point may be passed."""
+    verdict: str = ""
+    """How a hold point was judged, with its figures."""
+    advice: str = ""
+    """What to do at a no-go, the note of a clock, when to stop repeating."""
+    reasons: tuple[str, ...] = ()
+    """Reasons offered for passing a hold point all the same."""
+    problems: tuple[str, ...] = ()
+    """Why a calculator could not be run."""
+    result: Result | None = None
+    outline: tuple[Line, ...] = ()
+    """The steps of the section with what became of them."""
+    at: int = 0
+    """Which line of the outline is in hand."""
+    late: str = ""
+    """What to do because the clock this step ends is over its time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Viewer:
+    """Builds the view of a run; pure, `now` is an argument."""
+
+    project: Project
+    run: Run
+    shelf: Mapping[str, Material]
+    now: datetime
+    results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = field(default_factory=dict)
+    """Results already worked out, by calculator and texts."""
+
+    def view(self) -> View:
+        """Return what the bench shows now."""
+        run = self.run
+        section = run.section
+        if section is None:
+            return self.end()
+        turns = run.turns(run.place.section)
+        counted = f" · {section.repeat.each} {run.place.turn} of {turns}" if section.repeat is not None else ""
+        step = run.step
+        number = f"step {run.place.step + 1} of {len(section.steps)}" if step is not None else "all steps done"
+        where = f"section {run.place.section + 1} of {len(run.recipe.sections)} · {number}{counted}"
+        view = self.section_end(section, turns) if step is None else self.caution(step) or self.step(step)
+        view.section, view.where, view.outline, view.at = section.name, where, self.outline(run.place), run.place.step
+        return view
+
+    def caution(self, step: Step) -> View | None:
+        """Return the first caution of a step that was not seen, alone on the screen."""
+        for index, caution in enumerate(step.cautions):
+            if (self.run.place, index) not in self.run.seen:
+                return View("caution", self.run.place, caution.signal, detail=(self.fill(caution.text),), signal=caution.signal)
+        return None
+
+    def step(self, step: Step) -> View:
+        """Return the view of a step whose cautions have been seen."""
+        view = View("do", self.run.place, step.headline)
+        view.detail, view.figures, view.late = tuple(map(self.fill, step.detail)), tuple(self.figures(step)), self.late(step)
+        act = step.act
+        if isinstance(act, Ask):
+            self.ask(act, view)
+        elif isinstance(act, WorkOut):
+            view.kind = "work out"
+            self.work_out(act, view)
+        elif isinstance(act, Gate):
+            self.gate(act, view)
+        elif isinstance(act, Start):
+            self.start(act, view)
+        elif isinstance(act, Wait):
+            self.wait(act, view)
+        return view
+
+    def start(self, act: Start, view: View) -> None:
+        """Show the clock that is about to start."""
+        view.kind, view.advice = "start", act.note
+        length = self.quantity(act.time, "min")
+        if length is None:
+            view.problems = (f"The time of '{act.title}' is not known; take the last answers back and give it",)
+        else:
+            view.figures = (*view.figures, Figure(act.kind, *split(self.display(length))))
+
+    def ask(self, act: Ask, view: View) -> None:
+        """Show a question with its choices or what may be typed."""
+        answer = act.answer
+        view.kind, view.default = "choose", act.default or ""
+        if isinstance(answer, ChoiceAnswer):
+            view.options = tuple(Option(key, label) for key, label in answer.choices.items())
+        elif isinstance(answer, ShelfAnswer):
+            materials = [material for material in self.shelf.values() if material.kind == answer.kind]
+            view.options = tuple(Option(material.name, material.title) for material in materials)
+            if not materials:
+                view.problems = (f"The shelf has no {answer.kind}; add one to the shelf file (see 'shopmate where')",)
+        else:
+            view.kind, (view.entry, view.unit) = "enter", self.limits(answer)
+            near = answer.near if isinstance(answer, MeasureAnswer) else None
+            if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
+                view.figures = (*view.figures, Figure("expected", *split(self.display(expected))))
+
+    def limits(self, answer: MeasureAnswer | CountAnswer) -> tuple[Kind, str]:
+        """Return what may be typed as an answer, and the unit of a number typed without one."""
+        if isinstance(answer, CountAnswer):
+            return Count(answer.low, answer.high), ""
+        return self.measure(answer), answer.unit
+
+    def measure(self, answer: MeasureAnswer) -> Measure:
+        """Return the limits of an answer, worked out from the values so far."""
+
+        def limit(template: Template | None) -> float | None:
+            quantity = self.quantity(template, answer.unit) if template is not None else None
+            return quantity.value_in(answer.unit) if quantity is not None else None
+
+        soft_low, soft_high = (limit(answer.usual[0]), limit(answer.usual[1])) if answer.usual is not None else (None, None)
+        if answer.near is not None and (near := limit(answer.near.value)) is not None:
+            room = abs(near) * answer.near.percent / 100
+            soft_low, soft_high = near - room, near + room
+        return Measure(answer.unit, low=limit(answer.low), high=limit(answer.high), soft_low=soft_low, soft_high=soft_high)
+
+    def work_out(self, act: WorkOut, view: View) -> Result | None:
+        """Run the calculator of a step into the draft and return its result."""
+        try:
+            result = self.result(act)
+        except InputError as error:
+            view.problems = tuple(map(str, error.problems))
+            return None
+        view.result = result
+        shown = act.show or tuple(name for name, value in result.outputs.items() if value is not None)[:2]
+        outputs = {output.name: output for output in calc.find(act.calculator).outputs}
+        figures = [self.output(outputs[name], result.outputs[name]) for name in shown]
+        view.figures = (*view.figures, *(figure for figure in figures if figure is not None))
+        return result
+
+    def result(self, act: WorkOut) -> Result:
+        """Return the result of a step's calculator; raises InputError."""
+        texts = {}
+        for name, template in act.given.items():
+            text = template.fill(self.exact, "")
+            if text and not any(self.exact(reference) is None for reference in template.references):
+                texts[name] = text
+        key = (act.calculator, tuple(sorted(texts.items())))
+        if key not in self.results:
+            self.results[key] = calc.run(act.calculator, texts)
+        return self.results[key]
+
+    def output(self, output: Output, value: Value | None) -> Figure | None:
+        """Return an output as a figure in the project's system."""
+        if value is None:
+            return None
+        if isinstance(value, Quantity):
+            return Figure(output.title, *split(self.display(value, output.places)))
+        return Figure(output.title, str(value), "")
+
+    def gate(self, act: Gate, view: View) -> None:
+        """Show a hold point with its verdict."""
+        view.kind, view.advice, view.reasons = "gate", act.if_no, act.reasons
+        if isinstance(act.by, WorkOut):
+            result = self.work_out(act.by, view)
+            view.go = result is not None and all(str(result.outputs[name]) in words for name, words in act.go.items())
+            if result is not None:
+                view.verdict = ", ".join(str(result.outputs[name]) for name in act.go)
+        elif isinstance(act.by, Between):
+            self.between(act.by, view)
+        else:
+            view.options = tuple(Option(key, label) for key, label in act.by.choices.items())
+            refused = self.run.refused.get(self.run.place)
+            view.go = None if refused is None else False
+            view.verdict = act.by.choices.get(refused, "") if refused is not None else ""
+
+    def between(self, by: Between, view: View) -> None:
+        """Judge a value against its limits into the draft."""
+        value = self.quantity(by.value, "")
+        if value is None:
+            view.go, view.problems = False, ("The value to judge was not given; take the last answers back and give it",)
+            return
+        low, high = (self.quantity(limit, value.unit) if limit is not None else None for limit in (by.low, by.high))
+        number = value.value_in(value.unit)
+        low_ok = low is None or number >= low.value_in(value.unit)
+        high_ok = high is None or number <= high.value_in(value.unit)
+        view.go = low_ok and high_ok
+        show = self.display
+        limits = (
+            f"limits {show(low)} to {show(high)}"
+            if low is not None and high is not None
+            else f"at least {show(low)}"
+            if low is not None
+            else f"at most {show(high)}"
+            if high is not None
+            else ""
+        )
+        word = "go" if view.go else "too low" if not low_ok else "too high"
+        view.verdict = f"{word}: {show(value)}, {limits}"
+
+    def wait(self, act: Wait, view: View) -> None:
+        """Show a hold point that opens with a clock."""
+        view.kind = "wait"
+        clock = self.project.clocks.get(self.run.clocks.get(act.clock, ""))
+        view.reasons = act.reasons
+        view.go = clock is None or clock.ended_at is not None or self.now >= clock.due_at
+        if clock is None:
+            view.verdict = "the clock was not started"
+        elif view.go:
+            view.verdict = f"open since {clocks_.wall(clock.due_at, self.now)}"
+        else:
+            view.verdict = f"NOT BEFORE {clocks_.wall(clock.due_at, self.now)}, {clocks_.face(clock, self.now)} to go"
+            view.advice = clock.consequence
+
+    def section_end(self, section: Section, turns: int) -> View:
+        """Return the view that confirms a section complete, with the choice to repeat it."""
+        view = View("section", self.run.place, "Section complete", detail=(section.name,))
+        if section.repeat is not None:
+            each, turn = section.repeat.each, self.run.place.turn
+            view.headline = f"{each[0].upper()}{each[1:]} {turn} of {turns} complete"
+            view.advice = section.repeat.until
+            view.options = (Option("again", f"one {each} more") if turn >= turns else Option("enough", f"no {each} more"),)
+        return view
+
+    def end(self) -> View:
+        """Return the view at the end of the recipe."""
+        run = self.run
+        done = sum(mark.word == "done" for mark in run.marks.values())
+        began, until = run.begun_at, run.finished_at or self.now
+        late = sum(mark.late_s is not None for mark in run.marks.values())
+        detail = [
+            f"{run.recipe.title} · {run.part}",
+            f"{done} steps, {clocks_.span(until - began)} from {clocks_.wall(began, self.now)}",
+        ]
+        if late:
+            detail.append(f"{late} later than {'its clock' if late == 1 else 'their clocks'}")
+        kind: ViewKind = "finished" if run.finished_at is not None else "end"
+        return View(kind, run.place, "Recipe complete", where=f"{len(run.recipe.sections)} sections done", detail=tuple(detail))
+
+    def outline(self, place: Place) -> tuple[Line, ...]:
+        """Return the steps of the section in hand with what became of them."""
+        section = self.run.recipe.sections[place.section]
+        lines = []
+        for index, step in enumerate(section.steps):
+            here = Place(place.section, place.turn, index)
+            mark = self.run.marks.get(here)
+            if mark is None:
+                lines.append(Line("begun" if here == place else "not begun", step.headline))
+            elif mark.word == "not applicable":
+                lines.append(Line("not applicable", step.headline))
+            else:
+                late = f", {clocks_.span(timedelta(seconds=mark.late_s))} late" if mark.late_s is not None else ""
+                value = f"{mark.shown} · " if mark.shown else ""
+                lines.append(Line("done", step.headline, f"{value}{clocks_.wall(mark.at, self.now)}{late}"))
+        return tuple(lines)
+
+    def late(self, step: Step) -> str:
+        """Return what to do because the clock that the step ends is over its time, else nothing."""
+        clock = self.project.clocks.get(self.run.clocks.get(step.ends or "", ""))
+        if clock is None or clock.ended_at is not None or clock.kind != "DO BEFORE" or self.now < clock.due_at:
+            return ""
+        return f"{clock.title} is over since {clocks_.wall(clock.due_at, self.now)}. {clock.if_late}"
+
+    def figures(self, step: Step) -> list[Figure]:
+        """Return the figures a step shows in large digits."""
+        figures = []
+        for label, template in step.figures.items():
+            name = template.lone_reference
+            if name is not None and (held := self.run.values.get(name)) is not None and held.quantity is not None:
+                figures.append(Figure(label, *split(self.display(held.quantity, held.places))))
+            elif text := template.fill(self.shown, ""):
+                figures.append(Figure(label, text, ""))
+        return figures
+
+    def fill(self, template: Template) -> str:
+        """Return a text with its values as they are shown."""
+        return template.fill(self.shown, GAP)
+
+    def shown(self, name: str) -> str | None:
+        """Return how a value is shown in texts, in the project's system."""
+        held = self.run.values.get(name)
+        if held is None:
+            return None
+        if held.quantity is not None:
+            return self.display(held.quantity, held.places)
+        return held.label or held.text
+
+    def exact(self, name: str) -> str | None:
+        """Return the text of a value that parses back to it."""
+        held = self.run.values.get(name)
+        return held.text if held is not None else None
+
+    def quantity(self, template: Template, unit: str) -> Quantity | None:
+        """Return the quantity a template stands for: a value's, or the text's own (in `unit` if it names none)."""
+        name = template.lone_reference
+        if name is not None:
+            held = self.run.values.get(name)
+            return held.quantity if held is not None else None
+        return units.parse(template.text, unit)
+
+    def display(self, quantity: Quantity | None, places: int | None = None) -> str:
+        """Return a quantity in the project's system."""
+        return units.display(quantity, self.project.system, places) if quantity is not None else GAP
+
+
+def split(text: str) -> tuple[str, str]:
+    """Return the number and the unit of a shown quantity."""
+    match = re.fullmatch(r"(.*[0-9)])\s*(\D*)", text)
+    return (match[1], match[2]) if match else (text, "")
+
+
+def material_values(into: str, material: Material) -> dict[str, dict[str, str | None]]:
+    """Return what choosing a material makes known, as an event keeps it: its name and each figure of its sheet."""
+    values: dict[str, dict[str, str | None]] = {into: {"text": material.name, "label": material.title}}
+    for name, figure in material.figures.items():
+        unit = FIGURES[material.kind][name]
+        values[f"{into}.{name}"] = {"text": figure, "unit": unit if unit != "ratio" else None}
+    return values
