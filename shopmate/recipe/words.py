@@ -7,8 +7,8 @@ import re
 VERBS = frozenset(  # a text keeps a long word list readable
     """
     abrade add adjust align allow answer apply ask bend blend block bond brace bring brush burnish butter carry catch
-    centre change check choose chop clamp clean clear close coat collect compare confirm connect copy count cover cut
-    decide degrease determine dig dispose draw dress drill drive dry dust empty enter even examine extend feather feel
+    centre change check choose chop clamp clean clear close coat collect compare confirm connect copy count countersink cover cut
+    deburr decide degrease determine dig dispose draw dress drill drive dry dust empty enter even examine extend feather feel
     fill find finish fit fix flatten flip flush fold form give go grind hang heat hold inspect install join judge keep
     knead label lap lay leave let level lift list load lock look loosen lower mark mask match measure mist mix mount
     move name note number open order pack paint part pass peel pick pierce place plan plane pop position pour prepare
