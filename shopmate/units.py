@@ -1,13 +1,15 @@
 """Numbers, units and ratios as people at a bench write them: parsed strictly, converted exactly, shown plainly.
 
 A number and its unit are read by the small grammar here; pint only converts, by the definitions in units.txt.
-Every number typed stays an exact Fraction.
+Every number typed stays an exact Fraction. A text with two readings is refused, with what to type instead.
 """
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from importlib import resources
@@ -27,82 +29,139 @@ class _Unit:
     symbol: str
     dimension: str
     pint: str
+    """Its name in units.txt, or an expression of such names."""
+    like: str
+    """A number of this unit as the bench might write it, for hints."""
+    twin: str = ""
+    """The unit named beside it in hints: about as large, of the other system if there is one."""
     spellings: tuple[str, ...] = ()
+    """Further ways to write it, in lower case and as `_canonical` leaves them."""
 
 
 _UNITS = (
-    _Unit("mm", "length", "millimeter", ("millimetre", "millimeter", "millimetres", "millimeters")),
-    _Unit("cm", "length", "centimeter", ("centimetre", "centimeter", "centimetres", "centimeters")),
-    _Unit("m", "length", "meter", ("metre", "meter", "metres", "meters")),
-    _Unit("in", "length", "inch", ('"', "″", "inch", "inches")),
-    _Unit("ft", "length", "foot", ("'", "′", "foot", "feet")),
-    _Unit("yd", "length", "yard", ("yard", "yards")),
-    _Unit("mm²", "area", "millimeter**2", ("mm2", "mm^2")),
-    _Unit("cm²", "area", "centimeter**2", ("cm2", "cm^2")),
-    _Unit("m²", "area", "meter**2", ("m2", "m^2")),
-    _Unit("in²", "area", "inch**2", ("in2", "in^2", "sq in")),
-    _Unit("ft²", "area", "foot**2", ("ft2", "ft^2", "sq ft")),
-    _Unit("yd²", "area", "yard**2", ("yd2", "yd^2", "sq yd")),
-    _Unit("mL", "volume", "milliliter", ("ml", "cc", "cm³", "cm3", "cm^3")),
-    _Unit("L", "volume", "liter", ("l", "litre", "liter", "litres", "liters")),
-    _Unit("m³", "volume", "meter**3", ("m3", "m^3")),
-    _Unit("in³", "volume", "inch**3", ("in3", "in^3", "cu in")),
-    _Unit("ft³", "volume", "foot**3", ("ft3", "ft^3", "cu ft")),
-    _Unit("fl oz", "volume", "fluid_ounce", ("floz", "fl. oz", "us fl oz")),
-    _Unit("mg", "mass", "milligram"),
-    _Unit("g", "mass", "gram", ("gram", "grams", "gramme", "grammes")),
-    _Unit("kg", "mass", "kilogram", ("kilo", "kilos")),
-    _Unit("oz", "mass", "ounce", ("ounce", "ounces")),
-    _Unit("lb", "mass", "pound", ("lbs", "pound", "pounds")),
-    _Unit("g/m²", "areal weight", "gram/meter**2", ("g/m2", "g/m^2", "gsm")),
-    _Unit("kg/m²", "areal weight", "kilogram/meter**2", ("kg/m2", "kg/m^2")),
-    _Unit("oz/yd²", "areal weight", "ounce/yard**2", ("oz/yd2", "oz/yd^2", "oz/sq yd")),
-    _Unit("oz/ft²", "areal weight", "ounce/foot**2", ("oz/ft2", "oz/ft^2")),
-    _Unit("lb/ft²", "areal weight", "pound/foot**2", ("lb/ft2", "lb/ft^2")),
-    _Unit("g/mL", "density", "gram/milliliter", ("g/ml", "g/cc", "g/cm³", "g/cm3", "g/cm^3", "kg/l")),
-    _Unit("kg/m³", "density", "kilogram/meter**3", ("kg/m3", "kg/m^3")),
-    _Unit("lb/ft³", "density", "pound/foot**3", ("lb/ft3", "lb/ft^3", "pcf")),
-    _Unit("°C", "temperature", "degree_Celsius", ("c", "degc", "deg c", "º c", "ºc")),
-    _Unit("°F", "temperature", "degree_Fahrenheit", ("f", "degf", "deg f", "º f", "ºf")),
-    _Unit("K", "temperature difference", "kelvin", ("°c", "c", "degc", "deg c")),
-    _Unit("Δ°F", "temperature difference", "degree_Fahrenheit_difference", ("°f", "f", "degf", "deg f")),
-    _Unit("Pa", "pressure", "pascal"),
-    _Unit("kPa", "pressure", "kilopascal"),
-    _Unit("MPa", "pressure", "megapascal", ("n/mm²", "n/mm2")),
-    _Unit("GPa", "pressure", "gigapascal"),
-    _Unit("psi", "pressure", "psi", ("lbf/in²", "lbf/in2")),
-    _Unit("inHg", "pressure", "inch_of_mercury", ("in hg",)),
-    _Unit("N", "force", "newton", ("newton", "newtons")),
-    _Unit("kN", "force", "kilonewton"),
-    _Unit("lbf", "force", "pound_force"),
-    _Unit("s", "time", "second", ("sec", "second", "seconds")),
-    _Unit("min", "time", "minute", ("minute", "minutes")),
-    _Unit("h", "time", "hour", ("hr", "hrs", "hour", "hours")),
-    _Unit("d", "time", "day", ("day", "days")),
-    _Unit("°", "angle", "degree", ("deg", "degree", "degrees")),
-    _Unit("rad", "angle", "radian"),
-    _Unit("%", "fraction", "percent", ("percent", "pct")),
-    _Unit("ppm", "concentration", "ppm"),
-    _Unit("kJ/mol", "activation energy", "kilojoule/mole"),
-    _Unit("W/m²K", "thermal transmittance", "watt/meter**2/kelvin", ("w/m2k", "w/(m²k)", "w/(m2k)")),
-    _Unit("W/mK", "thermal conductivity", "watt/meter/kelvin", ("w/(mk)",)),
-    _Unit("1/K", "expansion", "1/kelvin", ("/k", "/°c")),
-    _Unit("N/m", "line load", "newton/meter"),
-    _Unit("", "number", "", ()),
-)
+    _Unit("mm", "length", "millimeter", "12", "in", ("millimetre", "millimeter", "millimetres", "millimeters")),
+    _Unit("cm", "length", "centimeter", "3.8", "in", ("centimetre", "centimeter", "centimetres", "centimeters")),
+    _Unit("m", "length", "meter", "2.4", "ft", ("metre", "meter", "metres", "meters")),
+    _Unit("in", "length", "inch", "1-1/2", "mm", ('"', "inch", "inches")),
+    _Unit("ft", "length", "foot", "8", "m", ("'", "foot", "feet")),
+    _Unit("yd", "length", "yard", "5", "m", ("yard", "yards")),
+    _Unit("mm²", "area", "millimeter**2", "50", "in²", ("sq mm",)),
+    _Unit("cm²", "area", "centimeter**2", "20", "in²", ("sq cm",)),
+    _Unit("m²", "area", "meter**2", "1.5", "ft²", ("sq m",)),
+    _Unit("in²", "area", "inch**2", "3", "cm²", ("sq in",)),
+    _Unit("ft²", "area", "foot**2", "16", "m²", ("sq ft",)),
+    _Unit("yd²", "area", "yard**2", "2", "m²", ("sq yd",)),
+    _Unit("mL", "volume", "milliliter", "250", "fl oz", ("cc", "cm³")),
+    _Unit("L", "volume", "liter", "1.5", "fl oz", ("litre", "liter", "litres", "liters")),
+    _Unit("m³", "volume", "meter**3", "0.2", "ft³", ("cu m",)),
+    _Unit("in³", "volume", "inch**3", "12", "mL", ("cu in",)),
+    _Unit("ft³", "volume", "foot**3", "2", "L", ("cu ft",)),
+    _Unit("fl oz", "volume", "fluid_ounce", "8", "mL", ("floz", "us fl oz")),
+    _Unit("mg", "mass", "milligram", "500", "g"),
+    _Unit("g", "mass", "gram", "120", "oz", ("gram", "grams", "gramme", "grammes")),
+    _Unit("kg", "mass", "kilogram", "2.5", "lb", ("kilo", "kilos", "kilogram", "kilograms")),
+    _Unit("oz", "mass", "ounce", "4", "g", ("ounce", "ounces")),
+    _Unit("lb", "mass", "pound", "5-1/2", "kg", ("lbs", "pound", "pounds")),
+    _Unit("g/m²", "areal weight", "gram/meter**2", "200", "oz/yd²", ("gsm",)),
+    _Unit("kg/m²", "areal weight", "kilogram/meter**2", "5", "lb/ft²"),
+    _Unit("oz/yd²", "areal weight", "ounce/yard**2", "6", "g/m²", ("oz/sq yd",)),
+    _Unit("oz/ft²", "areal weight", "ounce/foot**2", "1-1/2", "g/m²", ("oz/sq ft",)),
+    _Unit("lb/ft²", "areal weight", "pound/foot**2", "1", "kg/m²", ("lb/sq ft",)),
+    _Unit("g/mL", "density", "gram/milliliter", "1.1", "lb/ft³", ("g/cc", "g/cm³", "kg/l")),
+    _Unit("kg/m³", "density", "kilogram/meter**3", "32", "lb/ft³"),
+    _Unit("lb/ft³", "density", "pound/foot**3", "2", "kg/m³", ("pcf", "lb/cu ft")),
+    _Unit("°C", "temperature", "degree_Celsius", "20", "°F", ("c", "degc", "deg c", "° c", "celsius")),
+    _Unit("°F", "temperature", "degree_Fahrenheit", "68", "°C", ("f", "degf", "deg f", "° f", "fahrenheit")),
+    _Unit("K", "temperature difference", "kelvin", "10", "Δ°F", ("kelvin", "°c", "c", "degc", "deg c", "° c", "celsius")),
+    _Unit("Δ°F", "temperature difference", "degree_Fahrenheit_difference", "18", "K",
+          ("°f", "f", "degf", "deg f", "° f", "fahrenheit")),
+    _Unit("Pa", "pressure", "pascal", "500", "psi"),
+    _Unit("kPa", "pressure", "kilopascal", "50", "psi"),
+    _Unit("MPa", "pressure", "megapascal", "10", "psi", ("n/mm²",)),
+    _Unit("GPa", "pressure", "gigapascal", "9", "psi"),
+    _Unit("psi", "pressure", "psi", "7", "kPa", ("lbf/in²", "lb/in²")),
+    _Unit("inHg", "pressure", "inch_of_mercury", "20", "kPa", ("in hg",)),
+    _Unit("N", "force", "newton", "250", "lbf", ("newton", "newtons")),
+    _Unit("kN", "force", "kilonewton", "2", "lbf"),
+    _Unit("lbf", "force", "pound_force", "50", "N"),
+    _Unit("s", "time", "second", "90", "min", ("sec", "secs", "second", "seconds")),
+    _Unit("min", "time", "minute", "30", "h", ("mins", "minute", "minutes")),
+    _Unit("h", "time", "hour", "1.5", "min", ("hr", "hrs", "hour", "hours")),
+    _Unit("d", "time", "day", "7", "h", ("day", "days")),
+    _Unit("°", "angle", "degree", "45", "", ("deg", "degree", "degrees")),
+    _Unit("rad", "angle", "radian", "0.5", "°", ("radian", "radians")),
+    _Unit("%", "fraction", "percent", "15", "", ("percent", "pct")),
+    _Unit("ppm", "concentration", "ppm", "50"),
+    _Unit("kJ/mol", "activation energy", "kilojoule/mole", "60"),
+    _Unit("W/m²K", "thermal transmittance", "watt/meter**2/kelvin", "0.6", "", ("w/m²·k", "w/m² k")),
+    _Unit("W/mK", "thermal conductivity", "watt/meter/kelvin", "0.03", "", ("w/m·k", "w/m k")),
+    _Unit("1/K", "expansion", "1/kelvin", "0.000024", "µm/m·K", ("/k", "/°c", "1/°c")),
+    _Unit("µm/m·K", "expansion", "micrometer/meter/kelvin", "24", "",
+          ("µm/mk", "um/m·k", "um/mk", "µm/m·°c", "um/m·°c", "µm/m°c", "um/m°c", "ppm/k", "ppm/°c")),
+    _Unit("N/m", "line load", "newton/meter", "100"),
+    _Unit("", "number", "", "12"),
+)  # fmt: skip
 _BY_SYMBOL = {unit.symbol: unit for unit in _UNITS}
+_BY_SPELLING: dict[str, list[_Unit]] = {}
+for _unit in _UNITS:
+    for _spelling in (_unit.symbol.lower(), *_unit.spellings):
+        _BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
 _NEEDS_NO_UNIT = frozenset({"fraction", "angle", "density", "number", "temperature difference", "time", "activation energy"})
 """Dimensions written in one unit so commonly that a bare number is not doubtful."""
 
-_HALVES = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-           "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}  # fmt: skip
-_NUMBER = re.compile(r"[-+−]?[0-9.,/¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]*(?:(?:[ +−-]+)[0-9.,/]+)*")
-_DECIMAL = re.compile(r"(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)")
-_FRACTION = re.compile(r"([0-9]+)/([0-9]+)")
-_MIXED = re.compile(r"([0-9]+)(?: *[-+] *| +)([0-9]+)/([0-9]+)")
-_LONGEST = 40
+_SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24), "h": ("min", 60), "min": ("s", 60),
+            "m": ("cm", 100), "cm": ("mm", 10), "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
+"""The unit usually written after another, as in 5 ft 3 in, and how many make one of it: to say the sum in a hint."""
+
+_PREFIX_CASE = {"M": "capital M stands for mega", "m": "small m stands for milli", "G": "capital G stands for giga"}
+"""Why the first letter of mm, m, mg, g, mL and MPa is taken only in its own case."""
+
+_RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
+    "length": {"metric": (("mm", 10_000), ("m", math.inf)), "inch": (("in", 120), ("ft", math.inf))},
+    "area": {"metric": (("mm²", 1000), ("cm²", 1000), ("m²", math.inf)), "inch": (("in²", 144), ("ft²", math.inf))},
+    "volume": {"metric": (("mL", 1000), ("L", 1000), ("m³", math.inf)), "inch": (("fl oz", 1000), ("ft³", math.inf))},
+    "mass": {"metric": (("g", 1000), ("kg", math.inf)), "inch": (("oz", 16), ("lb", math.inf))},
+    "areal weight": {"metric": (("g/m²", 2000), ("kg/m²", math.inf)), "inch": (("oz/yd²", 64), ("lb/ft²", math.inf))},
+    "density": {"metric": (("kg/m³", math.inf),), "inch": (("lb/ft³", math.inf),)},
+    "temperature": {"metric": (("°C", math.inf),), "inch": (("°F", math.inf),)},
+    "temperature difference": {"metric": (("K", math.inf),), "inch": (("Δ°F", math.inf),)},
+    "pressure": {"metric": (("kPa", 1000), ("MPa", 10_000), ("GPa", math.inf)), "inch": (("psi", math.inf),)},
+    "force": {"metric": (("N", 1000), ("kN", math.inf)), "inch": (("lbf", math.inf),)},
+}
+"""The units each system reads in, small to large, each with the number in it from which the next one is taken."""
+_KEPT = (1, 10_000)
+"""A unit of the system already is kept while its number lies in this range: a scale's 1500 g stays 1500 g."""
+
+_PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
+           "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
+"""Least decimals shown for reading where it is not 1; small numbers get more, for three significant digits."""
+_MOST_PLACES = 9
+_SMALLEST_FRACTION = Fraction(1, 64)
+"""The finest mark of an inch rule."""
+_DECIMAL_INCHES_UNDER = Fraction(1, 16)
+"""Shims and coats under this are gauged in thousandths of an inch, not read from a rule."""
+_FLOAT_NOISE = Fraction(1, 10**9)
+"""Relative difference under which a float from a formula counts as equal to the figure shown."""
+
+_SIGNS = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
+          "⅕": Fraction(1, 5), "⅖": Fraction(2, 5), "⅗": Fraction(3, 5), "⅘": Fraction(4, 5), "⅙": Fraction(1, 6),
+          "⅚": Fraction(5, 6), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8)}  # fmt: skip
+_SIGN = f"[{''.join(_SIGNS)}]"
+_DASHES = "‐‑–-"
+"""Hyphens as typed and as pasted; before a number each is a minus, as is the true minus sign."""
+_NUMBER_TEXT = re.compile(rf"[0-9.,/ +{''.join(_SIGNS)}−{_DASHES}]*")
+_DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
+_FRACTION = re.compile(rf"(?:([0-9]+)( ?\+ ?|[{_DASHES}]| |(?={_SIGN})))?(?:([0-9]+)/([0-9]+)|({_SIGN}))")
+_POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
+_LONGEST = 100
 """A longer text is no number anyone types; it keeps arithmetic on absurd input bounded."""
+_LONGEST_REPEATED = 30
+"""Characters of a refused text that its error repeats."""
+_MOST_DECIMALS = 24
+"""An exact number that needs more decimals is shown as a fraction, so that it can be typed back."""
+_ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
+_ANY_RATIO = "write it like '2:1 by volume' or '100:45 by weight'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +180,12 @@ class Quantity:
         if unit == self.unit:
             return self
         if dimension(unit) != dimension(self.unit):
-            raise EntryError(f"{self.unit or 'a bare number'} is no unit of {dimension(unit)}", f"use {_example(unit)}")
+            raise EntryError(_mismatch(self.unit, unit, _BY_SYMBOL[self.unit]), _hint(unit))
         converted = _registry().Quantity(self.value, _BY_SYMBOL[self.unit].pint).to(_BY_SYMBOL[unit].pint).magnitude
         return Quantity(converted, unit)
 
     def value_in(self, unit: str) -> float:
-        """Return the number in `unit` as a float, for formulas."""
+        """Return the number in `unit` as a float, for formulas; EntryError when `unit` is of another dimension."""
         return float(self.to(unit).value)
 
 
@@ -148,7 +207,7 @@ def dimension(unit: str) -> str:
 
 
 def units_of(unit: str) -> tuple[str, ...]:
-    """Return the symbols of all units that measure the same as `unit`."""
+    """Return the symbols of all units that measure the same as `unit`; KeyError for an unknown symbol."""
     return tuple(item.symbol for item in _UNITS if item.dimension == dimension(unit))
 
 
@@ -158,8 +217,8 @@ def needs_unit(unit: str) -> bool:
 
 
 def has_unit(text: str) -> bool:
-    """Return whether a text for a quantity names its unit."""
-    return bool(_split(text)[1])
+    """Return whether a text for a quantity names a unit, known or not."""
+    return bool(_divide(" ".join(text.split()))[1])
 
 
 def parse_number(text: str) -> Fraction:
@@ -167,125 +226,333 @@ def parse_number(text: str) -> Fraction:
 
     Raises EntryError, with what to type instead, for anything with two readings (1,250 and 1.1/2) or none.
     """
-    plain = text.strip()
-    if len(plain) > _LONGEST:
-        raise EntryError(f"{plain[:12]}... is too long for a number", f"give at most {_LONGEST} characters")
-    for sign, fraction in _HALVES.items():
-        plain = re.sub(rf"(?<=[0-9]) ?{sign}", f" {fraction}", plain).replace(sign, fraction)
-    plain = plain.replace("−", "-").strip()
-    negative = plain.startswith("-")
-    plain = plain.removeprefix("-").removeprefix("+").strip() if plain[:1] in "+-" else plain
-    number = _unsigned(plain, text.strip())
-    return -number if negative else number
+    return _number(_tidy(text, _ANY_NUMBER), "", _ANY_NUMBER)
 
 
 def parse(text: str, unit: str) -> Quantity:
     """Return the quantity meant by `text`, a number with at most one unit of the dimension of `unit`.
 
-    A number without a unit is in `unit`. The Quantity keeps the unit that was typed. Raises EntryError.
+    A number without a unit is in `unit`. The Quantity keeps the unit that was typed. Raises EntryError for
+    what has two readings or none, KeyError for an unknown `unit`.
     """
-    number_text, unit_text = _split(text)
-    if not number_text:
-        raise EntryError(
-            f"'{text.strip()}' has no number" if text.strip() else "nothing given", f"give a number, such as {_example(unit)}"
-        )
-    symbol = _symbol(unit_text, unit) if unit_text else unit
-    return Quantity(parse_number(number_text), symbol)
+    hint = _hint(unit)
+    plain = _tidy(text, hint)
+    if _POWER_OF_TEN.match(plain):
+        raise EntryError(f"{_quoted(plain)} is written with a power of ten", "write all its digits, as in 1200 or 0.005")
+    number_text, unit_text = _divide(plain)
+    if not any(character.isdigit() or character in _SIGNS for character in number_text):
+        raise EntryError(f"{_quoted(plain)} has no number in front", hint)
+    number = _number(number_text, _safe(unit_text), hint)
+    return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
 
 
 def parse_ratio(text: str) -> Ratio:
-    """Return the ratio meant by a text such as '2:1 by volume' or '100:45 by weight'; raises EntryError."""
-    hint = "write it like '2:1 by volume' or '100:45 by weight'"
-    match = re.fullmatch(r"\s*([^:]+):\s*([^:]*?[0-9])\s*(?:by\s+)?(weight|mass|volume)?\s*", text, re.IGNORECASE)
+    """Return the ratio meant by a text such as '2:1 by volume' or '100:45 by weight'.
+
+    Raises EntryError unless it has two parts above zero and says by weight (or mass) or by volume.
+    """
+    plain = _tidy(text, _ANY_RATIO)
+    match = re.fullmatch(r"([^:]+):([^:a-z]+)(?:(?:by )?(weight|wt|mass|volume|vol))?", plain, re.IGNORECASE)
     if match is None:
-        raise EntryError(f"'{text.strip()}' is not a ratio", hint)
+        raise EntryError(f"{_quoted(plain)} is not a ratio", _ANY_RATIO)
     if match[3] is None:
-        raise EntryError(f"'{text.strip()}' does not say by weight or by volume", hint)
+        raise EntryError(f"{_quoted(plain)} does not say by weight or by volume", _ANY_RATIO)
     a, b = parse_number(match[1]), parse_number(match[2])
     if a <= 0 or b <= 0:
-        raise EntryError(f"'{text.strip()}' has a part that is not above zero", hint)
-    return Ratio(a, b, "volume" if match[3].lower() == "volume" else "weight")
+        raise EntryError(f"{_quoted(plain)} has a part that is not above zero", _ANY_RATIO)
+    return Ratio(a, b, "volume" if match[3].lower().startswith("vol") else "weight")
 
 
 def show_number(number: Fraction | float, places: int | None = None) -> str:
-    """Return a number as text: exact (decimal, else fraction) without `places`, rounded to `places` with it."""
-    if places is not None:
-        return f"{float(number):.{places}f}"
-    if isinstance(number, float):
-        return repr(number).removesuffix(".0")
-    if number.denominator == 1:
-        return str(number.numerator)
-    odd = number.denominator
-    for prime in (2, 5):
-        while odd % prime == 0:
-            odd //= prime
-    if odd == 1:
-        digits = next(digits for digits in range(1, 200) if number.denominator and (number * 10**digits).denominator == 1)
-        scaled = abs(number * 10**digits).numerator
-        whole, part = divmod(scaled, 10**digits)
-        return f"{'-' if number < 0 else ''}{whole}.{part:0{digits}d}"
-    whole, rest = divmod(abs(number), 1)
-    sign = "-" if number < 0 else ""
-    return f"{sign}{whole} {rest}" if whole else f"{sign}{rest}"
+    """Return a number as text: exact (decimal, else fraction) without `places`, rounded to `places` with it (halves away from 0).
+
+    A float counts as the shortest decimal that stands for it; no text has an exponent, infinity is 'inf'.
+    """
+    if isinstance(number, float) and not math.isfinite(number):
+        return str(number)
+    if places is None and isinstance(number, float):
+        text = format(Decimal(repr(float(number))), "f").removesuffix(".0")
+        return "0" if text == "-0" else text
+    exact = _exact(number)
+    if places is None:
+        places = _decimals(exact)
+    if places is None:
+        whole, rest = divmod(abs(exact), 1)
+        return f"{'-' if exact < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
+    scaled = math.floor(abs(exact) * 10**places + Fraction(1, 2))
+    whole, part = divmod(scaled, 10**places)
+    return f"{'-' if exact < 0 and scaled else ''}{whole}{f'.{part:0{places}d}' if places else ''}"
 
 
 def show(quantity: Quantity, places: int | None = None) -> str:
-    """Return a quantity as text that parses back to itself (exactly so without `places`)."""
-    space = "" if quantity.unit in ("°", "") else " "
-    return f"{show_number(quantity.value, places)}{space}{quantity.unit}"
+    """Return a quantity in its own unit as text that parses back to itself (exactly so without `places`)."""
+    return _joined(show_number(quantity.value, places), quantity.unit)
 
 
-def _unsigned(plain: str, typed: str) -> Fraction:
-    if re.fullmatch(r"[0-9]{1,3}(?:[,'][0-9]{3})+", plain):
-        as_decimal, as_whole = plain.replace(",", ".", 1), plain.replace(",", "").replace("'", "")
-        raise EntryError(
-            f"{typed} has two readings, {as_decimal} and {as_whole}", f"write {as_whole} or {as_decimal.rstrip('0')}"
-        )
-    if _DECIMAL.fullmatch(plain):
-        return Fraction(plain.replace(",", "."))
-    match = _FRACTION.fullmatch(plain)
-    if match:
-        return _fraction("0", match[1], match[2], typed)
-    match = _MIXED.fullmatch(plain)
-    if match:
-        return _fraction(match[1], match[2], match[3], typed)
-    if re.fullmatch(r"[0-9]+[.,][0-9]+/[0-9]+", plain):
-        whole, rest = re.split(r"[.,]", plain, maxsplit=1)
-        raise EntryError(f"{typed} has two readings", f"write {whole}-{rest} for {whole} and {rest}")
-    raise EntryError(f"'{typed}' is not a number", "write 12, 1.5, 3/4 or 1-1/2")
+def display(quantity: Quantity, system: System, places: int | None = None) -> str:
+    """Return a quantity as text to be read, in a fitting unit of `system`, rounded.
+
+    `places` is how many decimals count in the quantity's own unit; another unit gets as many as keep that
+    step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
+    and zeros at its end only where it is rounded: '50 mm' is exact, '50.0 mm' is not.
+
+    Inches read as on a rule, to the nearest 1/64, followed by what is left over: '1 33/64 in + 0.003 in' is
+    the sum of the two. '≈ 1 33/64 in' leaves out less than half a step of that remainder. Under 1/16 in they are
+    decimal, unless a whole number of 64ths. A quantity that both systems measure alike keeps its unit.
+    """
+    if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
+        return show(quantity)
+    shown = _reading(quantity, system)
+    if places is not None:
+        places = _same_step(places, quantity.unit, shown.unit)
+    if shown.unit == "in":
+        return _inches(shown.value, places)
+    return _joined(_rounded(shown, places), shown.unit)
 
 
-def _fraction(whole: str, top: str, bottom: str, typed: str) -> Fraction:
-    if int(bottom) == 0:
-        raise EntryError(f"{typed} divides by zero", "give a fraction such as 3/4")
-    return int(whole) + Fraction(int(top), int(bottom))
+def both(quantity: Quantity) -> tuple[str, str]:
+    """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
+    return display(quantity, "metric"), display(quantity, "inch")
 
 
-def _split(text: str) -> tuple[str, str]:
-    text = text.strip()
-    match = _NUMBER.match(text)
+def _tidy(text: str, hint: str) -> str:
+    plain = " ".join(text.replace("⁄", "/").split())
+    if not plain:
+        raise EntryError("nothing given", hint)
+    if len(plain) > _LONGEST:
+        raise EntryError(f"{_quoted(plain)} is too long: {len(plain)} characters", hint)
+    if any(character.isdecimal() and not character.isascii() for character in plain):
+        raise EntryError(f"{_quoted(plain)} has digits other than 0 to 9", hint)
+    return plain
+
+
+def _quoted(plain: str) -> str:
+    """Return a text as an error repeats it: short, and without characters that would act on a terminal."""
+    return f"'{_safe(plain)}'"
+
+
+def _safe(plain: str) -> str:
+    safe = "".join(character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in plain)
+    return f"{safe[:_LONGEST_REPEATED]}…" if len(safe) > _LONGEST_REPEATED else safe
+
+
+def _divide(plain: str) -> tuple[str, str]:
+    """Return the number's text and the unit's text; '1/' or '/' goes with the unit in 24 1/K and 24 /K."""
+    match = _NUMBER_TEXT.match(plain)
     end = match.end() if match else 0
-    return text[:end].strip(), text[end:].strip()
+    number_text, unit_text = plain[:end].strip(), plain[end:].strip()
+    if number_text.endswith("/") and f"/{_canonical(unit_text).lower()}" in _BY_SPELLING:
+        number_text, unit_text = number_text[:-1].strip(), f"/{unit_text}"
+        if number_text.endswith(" 1"):
+            number_text, unit_text = number_text[:-2].strip(), f"1{unit_text}"
+    return number_text, unit_text
 
 
-def _symbol(unit_text: str, expected: str) -> str:
-    wanted = " ".join(unit_text.lower().split())
-    fits = [item for item in _UNITS if item.dimension == dimension(expected)]
-    for item in fits:
-        if unit_text == item.symbol:
-            return item.symbol
-    for item in fits:
-        if wanted == item.symbol.lower() or wanted in item.spellings:
-            return item.symbol
-    for item in _UNITS:
-        if wanted == item.symbol.lower() or wanted in item.spellings:
-            raise EntryError(f"'{unit_text}' measures {item.dimension}, not {dimension(expected)}", f"use {_example(expected)}")
-    raise EntryError(f"'{unit_text}' is not a unit known here", f"use {_example(expected)}")
+def _number(plain: str, unit_text: str, hint: str) -> Fraction:
+    sign, unsigned = ("", plain) if plain[:1] not in f"+−{_DASHES}" else (plain[0], plain[1:].strip())
+    negative = sign not in ("", "+")
+    if _two_readings(unsigned) is None and _DECIMAL.fullmatch(unsigned):
+        number = Fraction(unsigned.replace(",", "."))
+        return -number if negative else number
+    match = _FRACTION.fullmatch(unsigned)
+    if match is None or (negative and "+" in unsigned):
+        raise _no_number(plain, unsigned, unit_text, hint)
+    whole, part = Fraction(match[1] or 0), _SIGNS.get(match[5] or "")
+    if part is None:
+        if int(match[4]) == 0:
+            raise EntryError(f"{_quoted(plain)} divides by zero", hint)
+        part = Fraction(int(match[3]), int(match[4]))
+    if match[1] and part >= 1:
+        raise EntryError(
+            f"{_quoted(plain)} has a fraction of one or more after the whole number",
+            f"write {_joined(show_number(whole + part), unit_text)} if that is meant",
+        )
+    return -(whole + part) if negative else whole + part
 
 
-def _example(unit: str) -> str:
-    same = [item for item in units_of(unit) if item]
-    return ", ".join(same) if same else "a bare number"
+def _two_readings(unsigned: str) -> tuple[str, str] | None:
+    """Return the readings as a whole number and as a decimal of a text such as 1,250; 0,250 has only one."""
+    match = re.fullmatch(r"([1-9][0-9]{0,2}),([0-9]{3})", unsigned)
+    return (f"{match[1]}{match[2]}", f"{match[1]}.{match[2]}".rstrip("0").rstrip(".")) if match else None
+
+
+def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryError:
+    """Return why a text is not a number and what to type, as near to what was meant as can be said."""
+    typed, minus = _quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
+
+    def choice(*readings: str) -> tuple[str, str]:
+        named = [_joined(f"{minus}{reading}", unit_text) for reading in readings]
+        return f"{typed} has two readings, {' and '.join(named)}", f"write {' or '.join(named)}"
+
+    if readings := _two_readings(unsigned):
+        return EntryError(*choice(*readings))
+    match = re.fullmatch(r"([0-9]{1,3}([ ,.])[0-9]{3}(?:\2[0-9]{3})*)(?:(?!\2)[.,]([0-9]+))?", unsigned)
+    if match:
+        whole = re.sub("[ ,.]", "", match[1])
+        number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
+        return EntryError(f"{typed} has marks between thousands", f"write {_joined(number, unit_text)}")
+    match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
+    if match and int(match[2]) < int(match[3]):
+        return EntryError(
+            *choice(f"{match[1]}-{match[2]}/{match[3]}", show_number(Fraction(f"{match[1]}.{match[2]}") / int(match[3])))
+        )
+    match = re.fullmatch(rf"([0-9]+) ?[+−{_DASHES}] ?(?:([0-9]+)/([0-9]*[1-9][0-9]*)|({_SIGN}))", unsigned)
+    if match:
+        part = _SIGNS[match[4]] if match[4] else Fraction(int(match[2]), int(match[3]))
+        if part < 1:
+            return EntryError(*choice(f"{match[1]}-{part}", show_number(int(match[1]) - part)))
+    if unsigned.count("/") > 1:
+        return EntryError(f"{typed} has more than one fraction bar", hint)
+    if unsigned[-1:] in tuple(f".,/+−{_DASHES}"):
+        return EntryError(f"{typed} stops after '{unsigned[-1]}'", f"type the rest, or leave out the '{unsigned[-1]}'")
+    return EntryError(f"{typed} is not a number", hint)
+
+
+def _canonical(unit_text: str) -> str:
+    """Return a unit's text with one sign for each meaning: m^2 and m2 as m², curly quotes as straight, 'in.' as in."""
+    text = unit_text
+    for sign, plain in (("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("′", "'"), ("’", "'"), ("º", "°"), ("˚", "°"),
+                        ("℃", "°C"), ("℉", "°F"), ("μ", "µ"), ("⋅", "·"), ("/(", "/"), ("**", ""), ("^", "")):  # fmt: skip
+        text = text.replace(sign, plain)
+    text = re.sub(r"(?<=[A-Za-z])2", "²", re.sub(r"(?<=[A-Za-z])3", "³", text))
+    text = re.sub(r"(?<=[A-Za-z])\.(?= |$)", "", text)
+    text = re.sub(r" ?([/·]) ?", r"\1", text)
+    return text.removesuffix(")") if "/(" in unit_text else text
+
+
+def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
+    canonical = _canonical(unit_text)
+    known = _BY_SPELLING.get(canonical.lower(), [])
+    fits = next((item for item in known if item.dimension == dimension(expected)), None)
+    if fits:
+        _check_case(canonical, fits, number)
+        return fits.symbol
+    if known:
+        raise EntryError(_mismatch(unit_text, expected, known[0]), _hint(expected))
+    more = re.match(rf"(.*?) ?([-+]? ?[0-9.,{''.join(_SIGNS)}].*)", unit_text)
+    if more and more[1]:
+        raise EntryError(f"{_quoted(plain)} has more than one number", _sum(number, more[1], more[2]) or _hint(expected))
+    others = ", ".join(filter(None, units_of(expected)))
+    raise EntryError(
+        f"{_quoted(unit_text)} is not a unit known here", _hint(expected) + (f" (units: {others})" if others else "")
+    )
+
+
+def _check_case(canonical: str, unit: _Unit, number: Fraction) -> None:
+    """Refuse 5 Mm, 5 ML, 5 mPa and the like, which would be off by a factor of a million or more if taken literally."""
+    symbol = unit.symbol
+    written_as_symbol = canonical.lower() == symbol.lower()
+    if written_as_symbol and symbol[0] in "mMg" and unit.dimension != "time" and canonical[0] != symbol[0]:
+        fix = f"write {_joined(show_number(number), symbol)}"
+        raise EntryError(f"{_quoted(canonical)} is not {symbol}: {_PREFIX_CASE[canonical[0]]}", fix)
+
+
+def _sum(number: Fraction, unit_text: str, rest: str) -> str:
+    """Return the hint that says 5 ft 3 in in one unit, or '' when the two are no such pair."""
+    first = next(iter(_BY_SPELLING.get(_canonical(unit_text).lower(), [])), None)
+    if first is None or first.symbol not in _SMALLER:
+        return ""
+    smaller, count = _SMALLER[first.symbol]
+    try:
+        second = parse(rest, smaller)
+    except EntryError:
+        return ""
+    if second.unit != smaller or second.value < 0:
+        return ""
+    total = number * count + (-second.value if number < 0 else second.value)
+    return f"write it in one unit: {_joined(show_number(total), smaller)}"
+
+
+def _mismatch(typed: str, expected: str, unit: _Unit) -> str:
+    if not expected:
+        return f"{_quoted(typed)} is a unit, and a bare number is wanted"
+    if not typed:
+        return f"a bare number gives no {dimension(expected)}"
+    return f"{_quoted(typed)} measures {unit.dimension}, not {dimension(expected)}"
+
+
+def _hint(unit: str) -> str:
+    """Return what to type for `unit`, with an example in the other system too: 'write 12 mm or 1-1/2 in'."""
+    own = _BY_SYMBOL[unit]
+    examples = [own, _BY_SYMBOL[own.twin]] if own.twin else [own]
+    return "write " + " or ".join(_joined(item.like, item.symbol) for item in examples)
+
+
+def _joined(number_text: str, unit: str) -> str:
+    return f"{number_text}{'' if unit in ('°', '') else ' '}{unit}"
+
+
+def _exact(number: Fraction | float) -> Fraction:
+    """Return a number as a Fraction; a float as the shortest decimal that stands for it, which is what a reader sees."""
+    return Fraction(repr(float(number))) if isinstance(number, float) else Fraction(number)
+
+
+def _decimals(number: Fraction) -> int | None:
+    """Return how many decimals write `number` exactly, or None when none or too many would."""
+    rest, places = number.denominator, 0
+    for prime in (2, 5):
+        power = 0
+        while rest % prime == 0:
+            rest //= prime
+            power += 1
+        places = max(places, power)
+    return places if rest == 1 and places <= _MOST_DECIMALS else None
+
+
+def _reading(quantity: Quantity, system: System) -> Quantity:
+    rungs = _RUNGS.get(dimension(quantity.unit), {}).get(system, ())
+    least, most = _KEPT
+    size = abs(_exact(quantity.value))
+    if any(symbol == quantity.unit for symbol, _ in rungs) and (size == 0 or least <= size < most):
+        return quantity
+    for symbol, limit in rungs:
+        shown = quantity.to(symbol)
+        if abs(_exact(shown.value)) < limit:
+            return shown
+    return quantity
+
+
+def _same_step(places: int, own: str, shown: str) -> int:
+    """Return how many decimals of `shown` tell at least as much as `places` of `own`."""
+    if own == shown:
+        return places
+    per_unit = abs(_exact(Quantity(Fraction(1), own).to(shown).value) - _exact(Quantity(Fraction(0), own).to(shown).value))
+    step, digits = per_unit / 10**places, 0
+    while Fraction(1, 10**digits) > step:
+        digits += 1
+    return digits
+
+
+def _is_close(number: Fraction | float, shown: Fraction) -> bool:
+    exact = _exact(number)
+    return abs(exact - shown) <= _FLOAT_NOISE * abs(exact) if isinstance(number, float) else exact == shown
+
+
+def _rounded(quantity: Quantity, places: int | None) -> str:
+    number = quantity.value
+    if places is not None:
+        return show_number(number, places)
+    places = _PLACES.get(quantity.unit, 1)
+    while places < _MOST_PLACES and 0 < abs(_exact(number)) < Fraction(100, 10**places):
+        places += 1
+    text = show_number(number, places)
+    return show_number(Fraction(text)) if _is_close(number, Fraction(text)) else text
+
+
+def _inches(number: Fraction | float, places: int | None) -> str:
+    exact = _exact(number)
+    marks = round(exact / _SMALLEST_FRACTION) * _SMALLEST_FRACTION
+    if abs(exact) < _DECIMAL_INCHES_UNDER and not _is_close(number, marks):
+        return _joined(_rounded(Quantity(number, "in"), places), "in")
+    whole, rest = divmod(abs(marks), 1)
+    sign = "-" if marks < 0 else ""
+    text = _joined(f"{sign}{whole} {rest}" if whole and rest else f"{sign}{rest or whole}", "in")
+    if _is_close(number, marks):
+        return text
+    left = show_number(abs(exact - marks), _PLACES["in"] if places is None else places)
+    if not Fraction(left):
+        return f"≈ {text}"
+    return f"{text} {'+' if exact > marks else '−'} {left} in"
 
 
 @cache
