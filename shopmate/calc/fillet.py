@@ -1,0 +1,199 @@
+"""Thickened epoxy in the corner of two panels: section, leg, throat, and how much mix a run takes."""
+
+from __future__ import annotations
+
+import math
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source
+from shopmate.units import Quantity
+
+_DENSITY = "1.18 g/mL"
+"""Density of a structural fillet mix: 100 g epoxy (1.10), 30 g wood flour (1.5) and 2 g fumed silica (2.2 g/mL) by the
+rule of mixtures, without stirred-in air [computed from typical densities, memory]."""
+
+_CLOTH_LEAST = 6.0
+"""Radius in mm under which glass cloth does not turn a corner [common practice]."""
+
+_CLOTH_SURE = 8.0
+"""Radius in mm from which glass cloth commonly turns a corner without lifting [common practice]."""
+
+_SHEET_LOW, _SHEET_HIGH = 2, 3
+"""Radius of a structural fillet in thicknesses of the thinner sheet [common practice]."""
+
+_AIR = "3 to 10 %"
+"""What stirred-in air takes off the density of a thickened mix [memory]."""
+
+_SHARP, _FLAT = 30.0, 150.0
+"""Included angles in degrees: under the first a spreader does not reach the root [common practice], over the second
+one degree changes the section by a tenth or more [computed]."""
+
+_BIG_POT = 500.0
+"""Mass in g over which one pot warms itself noticeably and goes off early [common practice]."""
+
+
+def _compute(
+    *,
+    length: Quantity,
+    radius: Quantity,
+    angle: Quantity,
+    density: Quantity,
+    loss: Quantity,
+    sheet: Quantity | None,
+) -> Answer:
+    r = radius.value_in("mm")
+    degrees = angle.value_in("°")
+    theta = math.radians(degrees)
+    run = length.value_in("m")
+    rho = density.value_in("g/mL")
+    extra = loss.value_in("%")
+    cot = 1 / math.tan(theta / 2)
+    # Two right triangles (tangent point, corner, centre) less the sector between the tangent points: plane geometry.
+    shape = cot - (math.pi - theta) / 2
+    section = r * r * shape
+    leg = r * cot
+    throat = r * (1 / math.sin(theta / 2) - 1)
+    face = r * (math.pi - theta)
+    # 1 mm² over 1 m is 1 mL.
+    volume = section * run
+    mix = volume * rho * (1 + extra / 100)
+    working = (
+        f"θ = {degrees:.4g}° included: the second panel stands {180 - degrees:.4g}° out of line with the first",
+        f"section = r²(cot(θ/2) − (π−θ)/2) = {r:.4g}² × {shape:.4f} = {section:.4g} mm²",
+        f"leg = r × cot(θ/2) = {r:.4g} × {cot:.4f} = {leg:.4g} mm along each panel",
+        f"throat = r(1/sin(θ/2) − 1) = {r:.4g} × {1 / math.sin(theta / 2) - 1:.4f} = {throat:.4g} mm",
+        f"volume = {section:.4g} mm² × {run:.4g} m = {volume:.4g} mL (1 mm² over 1 m is 1 mL)",
+        f"mix = {volume:.4g} mL × {rho:.4g} g/mL × {1 + extra / 100:.4g} (loss {extra:.4g} %) = {mix:.4g} g, filler included",
+    )
+    return Answer(
+        values={
+            "section": Quantity(section, "mm²"),
+            "volume": Quantity(volume, "mL"),
+            "mix": Quantity(mix, "g"),
+            "leg": Quantity(leg, "mm"),
+            "throat": Quantity(throat, "mm"),
+            "face": Quantity(face, "mm"),
+        },
+        working=working,
+        cautions=_cautions(r, degrees, throat, extra, mix, radius, sheet),
+    )
+
+
+def _cautions(
+    r: float, degrees: float, throat: float, extra: float, mix: float, radius: Quantity, sheet: Quantity | None
+) -> tuple[str, ...]:
+    said = []
+    if r < _CLOTH_LEAST:
+        said.append(
+            f"radius {units.show(radius)}: glass cloth does not turn a corner under {_CLOTH_LEAST:g} to {_CLOTH_SURE:g} mm and "
+            f"will lift; make it {_CLOTH_SURE:g} mm or leave this corner bare (common practice)"
+        )
+    elif r < _CLOTH_SURE:
+        said.append(
+            f"radius {units.show(radius)}: between {_CLOTH_LEAST:g} and {_CLOTH_SURE:g} mm only light cloth turns the corner; "
+            "try an offcut first (common practice)"
+        )
+    if sheet is not None and r < _SHEET_LOW * sheet.value_in("mm"):
+        thin = sheet.value_in("mm")
+        said.append(
+            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {_SHEET_LOW * thin:.3g} to "
+            f"{_SHEET_HIGH * thin:.3g} mm ({_SHEET_LOW} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
+        )
+    if degrees < _SHARP:
+        said.append(
+            f"a corner of {degrees:.4g}° is very sharp: mix stands {throat:.3g} mm deep in it, traps air at the root and warms "
+            "itself; fill the root first, let it firm up, then shape the fillet (common practice)"
+        )
+    elif degrees > _FLAT:
+        said.append(
+            f"a corner of {degrees:.4g}° is nearly flat; if that was measured as the bend out of line, the included angle is "
+            f"{180 - degrees:.4g}°: give angle={180 - degrees:.4g}"
+        )
+    if extra == 0:
+        said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); give loss=15")
+    if mix > _BIG_POT:
+        said.append(f"{mix:.0f} g in one pot warms itself and goes off early (common practice): mix smaller pots, see potlife")
+    return tuple(said)
+
+
+CALCULATOR = Calculator(
+    name="fillet",
+    title="Fillet in a corner: mix for a run",
+    inputs=(
+        Field("length", "Length of the run", Measure("mm", above=0, high=200_000, soft_low=20, soft_high=30_000)),
+        Field("radius", "Radius of the fillet", Measure("mm", above=0, high=200, soft_low=5, soft_high=50)),
+        Field(
+            "angle",
+            "Included angle of the corner",
+            Measure("°", low=5, high=175),
+            help="Inside the corner, between the two panels: 90 when square, near 180 when almost in line; in degrees.",
+            default="90°",
+        ),
+        Field(
+            "density",
+            "Density of the thickened mix",
+            Measure("g/mL", low=0.3, high=3, soft_low=0.9, soft_high=1.4),
+            help=f"Typical: 100 g epoxy, 30 g wood flour, 2 g silica; air takes off {_AIR}. Use your own from thicken.",
+            default=_DENSITY,
+        ),
+        Field(
+            "loss",
+            "Loss, added to the mix",
+            Measure("%", low=0, high=100, soft_high=30),
+            help="Stays in cup and spreader or is struck off: commonly 10 to 15 % (common practice).",
+            default="0 %",
+        ),
+        Field(
+            "sheet",
+            "Thickness of the thinner panel skin",
+            Measure("mm", above=0, high=100, soft_high=30),
+            help="Only to judge whether the radius is large enough for a structural joint.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("section", "Section of the fillet", "mm²", 1),
+        Output("volume", "Volume in the corner, before loss", "mL", 0),
+        Output("mix", "Thickened mix to make, filler and loss included", "g", 0),
+        Output("leg", "Leg along each panel", "mm", 1),
+        Output("throat", "Throat, corner to face", "mm", 1),
+        Output("face", "Width of the curved face (tape lies on it, plus each side)", "mm", 1),
+    ),
+    source=(
+        Source(
+            "section, leg, throat: plane geometry of a circle tangent to two lines, confirmed by quadrature (scipy)", "computed"
+        ),
+        Source("density: rule of mixtures over the table of fillers with epoxy at 1.10 g/mL; typical: use your own", "computed"),
+        Source(
+            f"radius {_SHEET_LOW} to {_SHEET_HIGH} times the thinner sheet, not under {_CLOTH_LEAST:g} to {_CLOTH_SURE:g} mm "
+            "where cloth turns the corner; tape 25 to 50 mm or more on each side; loss 10 to 15 %",
+            "common practice",
+        ),
+    ),
+    valid=(
+        "A circular fillet tangent to two flat panels, included angle 5° to 175° in degrees. Towards 0° air "
+        "stays at the root, towards 180° a degree changes the section by a tenth or more. Mix that soaks into bare end grain "
+        "or fills a gap at the root comes on top."
+    ),
+    examples=(
+        Example(
+            {"length": "4.8 m", "radius": "12 mm", "angle": "90°", "density": "1.15 g/mL", "loss": "15 %"},
+            {"section": 30.90, "volume": 148.3, "mix": 196, "leg": 12},
+            Source("worked example, section by numerical integration (scipy 1.17 quad)", "computed"),
+            rel=2e-3,
+        ),
+        Example(
+            {"length": "1 m", "radius": "15 mm", "angle": "60°"},
+            {"section": 154.092, "volume": 154.092, "leg": 25.9808, "throat": 15.0},
+            Source("area by numerical integration (scipy 1.17 quad); leg r√3 and throat r of an equilateral corner", "computed"),
+            rel=1e-4,
+        ),
+        Example(
+            {"length": "2.4 m", "radius": "20 mm"},
+            {"section": 85.841, "volume": 206.02},
+            Source("spandrel of a quarter circle, (1 − π/4)r²: elementary geometry", "computed"),
+            rel=1e-4,
+        ),
+    ),
+    compute=_compute,
+)
