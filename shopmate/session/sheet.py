@@ -67,7 +67,7 @@ class _Sheet:
         lines = [f"# {self.recipe.title}", "", self.recipe.about, ""]
         lines += [f"Recipe {self.recipe.name}, version {self.recipe.version}, {self.recipe.date}.", ""]
         lines += ["## Needs", "", *(f"- {need}" for need in self.recipe.needs), "", "## Answers this sheet is worked out for", ""]
-        lines += [self.answer_line(step) for step in self.recipe.sections[0].steps]
+        lines += [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
         for number, section in enumerate(self.recipe.sections[1:], 1):
             lines += self.section(number, section)
         if self.problems:
@@ -124,10 +124,8 @@ class _Sheet:
         body: list[str] = []
         count = 0
         for step in section.steps:
-            if isinstance(step.when, WhenValue):
-                held = self.run.values.get(step.when.value)
-                if held is None or held.text not in step.when.among:
-                    continue
+            if not self.applies(step):
+                continue
             count += 1
             body += self.step(count, step)
         if not body:
@@ -137,6 +135,13 @@ class _Sheet:
             turns = self.run.turns(number)
             lines += [f"{turns} times, once each {section.repeat.each}. {section.repeat.until}", ""]
         return lines + body
+
+    def applies(self, step: Step) -> bool:
+        """Return whether a step applies by the answers so far; how clocks will stand is not known on paper."""
+        if not isinstance(step.when, WhenValue):
+            return True
+        held = self.run.values.get(step.when.value)
+        return held is not None and held.text in step.when.among
 
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {self.viewer.fill(caution.text)}  " for caution in step.cautions]
