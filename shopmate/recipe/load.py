@@ -55,6 +55,13 @@ REASONS = (
 _ACTS = ("do", "ask", "work out", "gate", "start", "wait")
 _COMMON = ("id", "detail", "figures", "when", "ends")
 _ANSWERS = ("unit", "choices", "count", "shelf")
+_GATES = {
+    "calculator": ("with", "into", "go", "show"),
+    "value": ("low", "high"),
+    "choices": ("go",),
+}
+"""Forms of a gate, by the key that says what judges it, with the further keys of each."""
+_GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 _KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "do": ((), ()),
     "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default")),
@@ -71,11 +78,21 @@ class _Known:
     """What earlier steps of the file have given: the values and clocks that later texts may refer to."""
 
     values: dict[str, str | None] = field(default_factory=dict)
-    """Reference -> dimension of the quantity, None for a name, a ratio or a verdict."""
+    """Reference -> unit of the quantity ("" for a bare number), None for a name, a ratio or a verdict."""
     choices: dict[str, tuple[str, ...]] = field(default_factory=dict)
     clocks: dict[str, str] = field(default_factory=dict)
     """Name -> DO BEFORE or NOT BEFORE."""
     steps: set[str] = field(default_factory=set)
+    unsure: set[str] = field(default_factory=set)
+    """Values given by a step that has a problem itself; what refers to them is not judged."""
+
+    def has(self, reference: str) -> bool:
+        """Return whether a reference can be judged and its value is given."""
+        return reference in self.values and not self.doubtful(reference)
+
+    def doubtful(self, reference: str) -> bool:
+        """Return whether a reference is to a value of a step that has a problem itself."""
+        return reference.partition(".")[0] in self.unsure
 
 
 def load(path: Path) -> Recipe:
@@ -140,9 +157,9 @@ class _Loading:
         if "repeat" in entries:
             parts = read.entries(entries["repeat"], ("each", "times"), (), "repeat")
             times = self.template(parts.get("times"), "times")
-            if times is not None and not times.text.isdigit():
+            if times is not None and not _whole(times.text):
                 times = Template(f"{{{times.text}}}") if not times.references else times
-                self.references(parts["times"], times, "number")
+                self.references(parts["times"], times, "")
             if "until" not in entries:
                 read.wrong(entries["repeat"], "a repeated section has no 'until'", "add 'until: ...', when to stop")
             until = read.text(entries.get("until"), "until", DETAIL)
@@ -265,6 +282,8 @@ class _Loading:
         if len(node.entries) > 1:
             read.wrong(node, "when holds several values", "one condition a step")
         name, (key, value) = next(iter(node.entries.items()))
+        if known.doubtful(name):
+            return None
         if name not in known.choices:
             read.wrong(key, f"'{name}' is no choice asked before", "when takes a choice or a clock")
             return None
@@ -293,13 +312,18 @@ class _Loading:
         default = self.reader.text(entries["default"], "default") if "default" in entries else None
         self.known.values[into] = None
         self.known.choices.pop(into, None)
+        self.known.unsure.discard(into)
+        if answer is None:
+            self.known.unsure.add(into)
+            return Ask(into, CountAnswer(0, 0), default)
         if isinstance(answer, MeasureAnswer):
-            self.known.values[into] = units.dimension(answer.unit)
+            self.known.values[into] = answer.unit
             if default is not None:
                 self.quantity(entries["default"], Template(default), answer.unit, "default")
+                self.within(entries["default"], Template(default), answer)
         elif isinstance(answer, CountAnswer):
-            self.known.values[into] = "number"
-            if default is not None and not (default.isdigit() and answer.low <= int(default) <= answer.high):
+            self.known.values[into] = ""
+            if default is not None and not (_whole(default) and answer.low <= int(default) <= answer.high):
                 self.reader.wrong(entries["default"], f"default is '{default}'", f"write {answer.low} to {answer.high}")
         elif isinstance(answer, ChoiceAnswer):
             self.known.choices[into] = tuple(answer.choices)
@@ -307,15 +331,34 @@ class _Loading:
                 self.reader.one_of(entries["default"], "default", tuple(answer.choices))
         else:
             for figure, unit in FIGURES[answer.kind].items():
-                self.known.values[f"{into}.{figure}"] = units.dimension(unit) if unit not in (None, "ratio") else None
+                self.known.values[f"{into}.{figure}"] = unit if unit != "ratio" else None
         return Ask(into, answer, default)
 
-    def answer(self, node: Node, entries: Mapping[str, Node]) -> AnswerKind:
+    def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
+        """Note a default outside of the limits, as far as these are written out."""
+        try:
+            value, low, high = (
+                units.parse(text.text, answer.unit) if text is not None and not text.references else None
+                for text in (default, answer.low, answer.high)
+            )
+        except EntryError:
+            return  # noted where it stands
+        if value is None:
+            return
+        number = value.value_in(answer.unit)
+        if low is not None and number < low.value_in(answer.unit):
+            self.reader.wrong(node, f"default {default.text} is under the least answer taken", f"write {units.show(low)} or more")
+        if high is not None and number > high.value_in(answer.unit):
+            self.reader.wrong(
+                node, f"default {default.text} is over the greatest answer taken", f"write {units.show(high)} or less"
+            )
+
+    def answer(self, node: Node, entries: Mapping[str, Node]) -> AnswerKind | None:
         read = self.reader
         kinds = [kind for kind in _ANSWERS if kind in entries]
         if len(kinds) != 1:
             read.wrong(node, f"an ask with {len(kinds)} kinds of answer", f"give it one of: {', '.join(_ANSWERS)}")
-            return CountAnswer(0, 0)
+            return None
         for key in ("low", "high", "usual", "near"):
             if key in entries and kinds != ["unit"]:
                 read.wrong(entries[key], f"'{key}' without a unit", "limits are for an answer with 'unit'")
@@ -323,23 +366,23 @@ class _Loading:
             return self.choices(entries["choices"])
         if kinds == ["count"]:
             limits = read.texts(entries["count"], "count", 2, 2)
-            if len(limits) == 2 and all(limit.isdigit() for limit in limits) and int(limits[0]) <= int(limits[1]):
+            if len(limits) == 2 and all(map(_whole, limits)) and int(limits[0]) <= int(limits[1]):
                 return CountAnswer(int(limits[0]), int(limits[1]))
             read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
-            return CountAnswer(0, 0)
+            return None
         if kinds == ["shelf"]:
             kind = read.one_of(entries["shelf"], "shelf", tuple(FIGURES))
-            return ShelfAnswer(kind) if kind in FIGURES else CountAnswer(0, 0)
+            return ShelfAnswer(kind) if kind in FIGURES else None
         return self.measure(entries)
 
-    def measure(self, entries: Mapping[str, Node]) -> AnswerKind:
+    def measure(self, entries: Mapping[str, Node]) -> MeasureAnswer | None:
         read = self.reader
         unit = entries["unit"].text or ""
         try:
             units.dimension(unit)
         except KeyError:
             read.wrong(entries["unit"], f"'{unit}' is not a unit known here", "use a symbol such as mm, m, g, mL, °C, %, min")
-            return CountAnswer(0, 0)
+            return None
         low, high = (self.quantity_at(entries.get(key), unit, key) for key in ("low", "high"))
         usual = None
         if "usual" in entries:
@@ -351,18 +394,21 @@ class _Loading:
             parts = read.entries(entries["near"], ("value", "within"), (), "near")
             value = self.quantity_at(parts.get("value"), unit, "value")
             percent = 0.0
-            try:
-                percent = float(units.parse(read.text(parts.get("within"), "within"), "%").value)
-            except EntryError as problem:
-                read.entry(parts.get("within", entries["near"]), problem)
+            if "within" in parts:
+                try:
+                    percent = float(units.parse(within := read.text(parts["within"], "within"), "%").value)
+                    if not units.has_unit(within):
+                        read.wrong(parts["within"], f"within {within} has no unit", f"write {within} %")
+                except EntryError as problem:
+                    read.entry(parts["within"], problem)
             near = Near(value or Template(""), percent)
         return MeasureAnswer(unit, low, high, usual, near)
 
-    def choices(self, node: Node) -> ChoiceAnswer:
+    def choices(self, node: Node) -> ChoiceAnswer | None:
         read = self.reader
         if node.entries is None or not 2 <= len(node.entries) <= 9:
             read.wrong(node, "choices are not 2 to 9 keys", "write 'key: what is shown', one a line")
-            return ChoiceAnswer({})
+            return None
         choices = {}
         for key, (key_node, value) in node.entries.items():
             read.name(key_node, "choice", "[a-z][a-z0-9_-]*")
@@ -373,17 +419,19 @@ class _Loading:
         read = self.reader
         into = read.name(entries.get("into"), "into")
         name = read.text(entries.get("calculator"), "calculator")
+        self.known.unsure.discard(into)
         try:
             calculator = calc.find(name)
         except UsageError as error:
             if "calculator" in entries:
                 read.wrong(entries["calculator"], f"there is no calculator '{name}'", str(error).partition("; ")[2])
+            self.known.unsure.add(into)
             return WorkOut(name, {}, into, ())
         given = {}
-        fields = [item.name for item in calculator.inputs]
         needed = [item.name for item in calculator.inputs if not item.optional and item.default is None]
+        others = [item.name for item in calculator.inputs if item.name not in needed]
         if "with" in entries:
-            for key, value in read.entries(entries["with"], needed, fields, f"'with' of {name}").items():
+            for key, value in read.entries(entries["with"], needed, others, f"'with' of {name}").items():
                 if template := self.template(value, key):
                     given[key] = template
                     self.field(value, template, calculator, key)
@@ -393,7 +441,7 @@ class _Loading:
             if shown not in outputs:
                 read.wrong(entries["show"], f"{name} works out no '{shown}'", f"outputs: {', '.join(outputs)}")
         for output in calculator.outputs:
-            self.known.values[f"{into}.{output.name}"] = units.dimension(output.unit) if output.unit is not None else None
+            self.known.values[f"{into}.{output.name}"] = output.unit
         return WorkOut(name, given, into, show)
 
     def field(self, node: Node, template: Template, calculator: Calculator, name: str) -> None:
@@ -401,15 +449,16 @@ class _Loading:
         kind = calculator.field(name).kind
         measure = kind.measure if isinstance(kind, Either) else kind
         reference = template.lone_reference
-        if reference is not None:
-            has = self.known.values.get(reference, "unknown")
+        if reference is not None and self.known.has(reference):
+            unit = self.known.values[reference]
+            has = units.dimension(unit) if unit is not None else None
             if isinstance(measure, Measure) and not (isinstance(kind, Either) and has is None):
                 wanted = units.dimension(measure.unit)
-                if has != "unknown" and has != wanted:
+                if has != wanted:
                     self.reader.wrong(
                         node, f"{name} takes {wanted}, '{{{reference}}}' is {has or 'a name'}", "give another value"
                     )
-            elif isinstance(measure, (Choice, RatioKind, Count)) and has not in (None, "unknown", "number"):
+            elif isinstance(measure, (Choice, RatioKind, Count)) and has not in (None, "number"):
                 self.reader.wrong(node, f"{name} takes {kind.describe()}, '{{{reference}}}' is {has}", "give another value")
         elif not template.references:
             try:
@@ -419,43 +468,59 @@ class _Loading:
 
     def gate(self, node: Node, entries: Mapping[str, Node]) -> Gate:
         read = self.reader
-        forms = [key for key in ("calculator", "value", "choices") if key in entries]
+        forms = [key for key in _GATES if key in entries]
         if_no = read.text(entries.get("if_no"), "if_no", 120)
         reasons = read.texts(entries.get("reasons"), "reasons", 2, 5, 50) or REASONS
         if len(forms) != 1:
             read.wrong(node, f"a gate judged by {len(forms)} things", "give it one of: calculator, value, choices")
             return Gate(if_no, reasons, Between(Template(""), None, None), {})
-        if forms == ["calculator"]:
+        form = forms[0]
+        for key in entries:
+            if key in _GATE_KEYS and key not in _GATES[form]:
+                read.wrong(entries[key], f"'{key}' is of no use to a gate by {form}", f"it takes: {', '.join(_GATES[form])}")
+        if form == "calculator":
             for key in ("with", "into", "go"):
                 if key not in entries:
                     read.wrong(node, f"a gate by calculator has no '{key}'", f"add '{key}: ...'")
             work_out = self.work_out(entries)
             return Gate(if_no, reasons, work_out, self.go(entries.get("go"), work_out.into))
-        if forms == ["value"]:
-            value = self.template(entries["value"], "value") or Template("")
-            dimension = self.known.values.get(value.lone_reference or "")
-            low, high = (self.template(entries.get(key), key) for key in ("low", "high"))
-            for key, limit in (("low", low), ("high", high)):
-                if limit is not None and limit.lone_reference and self.known.values.get(limit.lone_reference) != dimension:
-                    read.wrong(entries[key], f"{key} does not measure what the value measures", "give a limit of the same kind")
-            if low is None and high is None:
-                read.wrong(node, "a gate by value has no limit", "add 'low: ...' or 'high: ...'")
-            return Gate(if_no, reasons, Between(value, low, high), {})
+        if form == "value":
+            return Gate(if_no, reasons, self.between(node, entries), {})
         choices = self.choices(entries["choices"])
         keys: tuple[str, ...] = ()
         if "go" not in entries:
             read.wrong(node, "a gate by choices has no 'go'", "add 'go: key', the answer that passes")
-        else:
+        elif choices is not None:
             keys = read.texts(entries["go"], "go") if entries["go"].items is not None else (read.text(entries["go"], "go"),)
             for key in keys:
-                if key not in choices.choices:
+                if key and key not in choices.choices:
                     read.wrong(entries["go"], f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
-        return Gate(if_no, reasons, choices, {"": keys})
+        return Gate(if_no, reasons, choices or ChoiceAnswer({}), {"": keys})
+
+    def between(self, node: Node, entries: Mapping[str, Node]) -> Between:
+        """Return a value with its limits, noting limits that do not measure what the value does."""
+        read = self.reader
+        value = self.template(entries["value"], "value") or Template("")
+        low, high = (Template(read.text(entries[key], key)) if key in entries else None for key in ("low", "high"))
+        if low is None and high is None:
+            read.wrong(node, "a gate by value has no limit", "add 'low: ...' or 'high: ...'")
+        name = value.lone_reference
+        if value.text and name is None:
+            read.wrong(entries["value"], "value is no reference", 'write "{name}", the value to judge')
+        elif name is not None and self.known.has(name):
+            unit = self.known.values[name]
+            if unit is None:
+                read.wrong(entries["value"], f"'{{{name}}}' is a name, not a quantity", "judge a name by 'choices'")
+            else:
+                for key, limit in (("low", low), ("high", high)):
+                    if limit is not None:
+                        self.quantity(entries[key], limit, unit, key)
+        return Between(value, low, high)
 
     def go(self, node: Node | None, into: str) -> dict[str, tuple[str, ...]]:
         go = {}
         for name, (key, value) in (node.entries or {}).items() if node is not None else ():
-            if f"{into}.{name}" not in self.known.values:
+            if f"{into}.{name}" not in self.known.values and not self.known.doubtful(into):
                 self.reader.wrong(key, f"the calculator works out no '{name}'", "name one of its outputs")
             go[name] = self.reader.texts(value, name) if value.items is not None else (self.reader.text(value, name),)
         if node is not None and not go:
@@ -492,14 +557,19 @@ class _Loading:
         self.references(node, template)
         return template
 
-    def references(self, node: Node, template: Template, dimension: str | None = None) -> None:
-        """Note references to what no earlier step gives, or that measure something else than `dimension`."""
+    def references(self, node: Node, template: Template, unit: str | None = None) -> None:
+        """Note references to what no earlier step gives, or that measure something else than `unit`."""
+        known = self.known
         for reference in template.references:
-            if reference not in self.known.values:
+            if known.doubtful(reference):
+                continue
+            if reference not in known.values:
                 self.reader.wrong(node, f"nothing before gives '{{{reference}}}'", "ask for it or work it out in an earlier step")
-            elif dimension is not None and self.known.values[reference] != dimension:
-                has = self.known.values[reference] or "a name"
-                self.reader.wrong(node, f"'{{{reference}}}' is {has}, not {dimension}", "refer to another value")
+            elif unit is not None:
+                has = known.values[reference]
+                if has is None or units.dimension(has) != units.dimension(unit):
+                    is_a = units.dimension(has) if has is not None else "a name"
+                    self.reader.wrong(node, f"'{{{reference}}}' is {is_a}, not {units.dimension(unit)}", "refer to another value")
         if "{" in re.sub(r"\{[a-z][a-z0-9_.]*\}", "", template.text):
             self.reader.wrong(node, "a '{' that opens no reference", "write {name} or {name.part}")
 
@@ -512,9 +582,13 @@ class _Loading:
 
     def quantity(self, node: Node, template: Template, unit: str, what: str) -> None:
         """Note a text that is no quantity in the dimension of `unit`."""
-        if template.references:
-            self.references(node, template, units.dimension(unit))
+        if "{" in template.text:
+            self.references(node, template, unit)
+            if template.references and template.lone_reference is None:
+                self.reader.wrong(node, f"{what} is more than one reference", 'write "{name}" alone, or a number with its unit')
             return
+        if not template.text:
+            return  # noted as empty
         try:
             units.parse(template.text, unit)
         except EntryError as problem:
@@ -522,3 +596,8 @@ class _Loading:
             return
         if unit and not units.has_unit(template.text):
             self.reader.wrong(node, f"{what} {template.text} has no unit", f"write {template.text} {unit}")
+
+
+def _whole(text: str) -> bool:
+    """Return whether a text is a whole number of up to four plain digits."""
+    return re.fullmatch(r"[0-9]{1,4}", text) is not None

@@ -14,8 +14,19 @@ from shopmate.errors import EntryError, FileProblems, Problem
 LARGEST = 1024 * 1024
 """Bytes; a larger file is refused unread, since no recipe is that long."""
 
+DEEPEST = 12
+"""Levels of lists and mappings; a recipe needs eight, and walking a much deeper one would exhaust the stack."""
+
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_PLAIN_TAGS = ("tag:yaml.org,2002:map", "tag:yaml.org,2002:seq", "tag:yaml.org,2002:str")
+_OPENING = (
+    yaml.BlockSequenceStartToken,
+    yaml.BlockMappingStartToken,
+    yaml.FlowSequenceStartToken,
+    yaml.FlowMappingStartToken,
+)
+_CLOSING = (yaml.BlockEndToken, yaml.FlowSequenceEndToken, yaml.FlowMappingEndToken)
+_UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""Characters that YAML does not allow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +131,14 @@ def read_file(path: Path) -> str:
     try:
         if path.stat().st_size > LARGEST:
             raise _refuse(str(path), 1, 1, "the file is over 1 MiB", "split it: no recipe is that long")
-        return path.read_bytes().decode("utf-8-sig")
+        raw = path.read_bytes()
     except OSError as error:
         raise _refuse(str(path), 1, 1, f"cannot be read: {error.strerror}", "give the path of a YAML file") from None
+    try:
+        return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise _refuse(str(path), 1, error.start + 1, "is not UTF-8 text", "save it as UTF-8") from None
+        line, column = _place(error.object[: error.start].decode("utf-8"))
+        raise _refuse(str(path), line, column, "is not UTF-8 text", "save it as UTF-8") from None
 
 
 def compose(text: str, file: str) -> Node:
@@ -134,26 +148,53 @@ def compose(text: str, file: str) -> Node:
     something its reader does not see.
     """
     reader = Reader(file)
+    for match in _UNPRINTABLE.finditer(text):
+        line, column = _place(text[: match.start()])
+        reader.wrong(Node(line, column), f"the character U+{ord(match[0]):04X} cannot stand in a text", "remove it")
+    reader.done()
     try:
-        for token in yaml.scan(text, Loader=_Loader):
-            mark = token.start_mark
-            if isinstance(token, (yaml.AliasToken, yaml.AnchorToken, yaml.TagToken)):
-                reader.wrong(Node(mark.line + 1, mark.column + 1), "anchors, aliases and tags are not read", "write the text out")
+        _scan(text, reader)
         reader.done()
         root = yaml.compose(text, Loader=_Loader)
     except yaml.MarkedYAMLError as error:
         place = error.problem_mark or error.context_mark
         line, column = (place.line + 1, place.column + 1) if place else (1, 1)
-        raise _refuse(file, line, column, f"not YAML: {error.problem}", "mend the line (quote texts with ': ' in them)") from None
-    except yaml.YAMLError as error:
-        raise _refuse(file, 1, 1, f"not YAML: {error}", "save it as plain UTF-8 text") from None
-    except RecursionError:
-        raise _refuse(file, 1, 1, "is nested too deeply", "a recipe needs no more than seven levels") from None
+        if text.split("\n")[line - 1][column - 1 : column] == "\t":
+            raise _refuse(file, line, column, "not YAML: a tab stands where spaces must", "indent with spaces") from None
+        began = error.context_mark.line + 1 if error.context_mark else line
+        since = f" ({error.context} from line {began})" if began != line else ""
+        fix = "mend the line (quote texts that hold ': ' or start with a sign)"
+        raise _refuse(file, line, column, f"not YAML: {error.problem}{since}", fix) from None
     if root is None:
         raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name'")
     node = _node(root, reader)
     reader.done()
     return node
+
+
+def _scan(text: str, reader: Reader) -> None:
+    """Note every anchor, alias, tag, further document and too deep nesting of a YAML text; raises MarkedYAMLError."""
+    depth, begun = 0, False
+    for token in yaml.scan(text, Loader=_Loader):
+        here = Node(token.start_mark.line + 1, token.start_mark.column + 1)
+        if isinstance(token, (yaml.AliasToken, yaml.AnchorToken, yaml.TagToken)):
+            reader.wrong(here, "anchors, aliases and tags are not read", "write the text out")
+        elif isinstance(token, yaml.DocumentStartToken):
+            if begun:
+                reader.wrong(here, "a second document starts here", "keep one document to a file")
+        elif isinstance(token, _OPENING):
+            depth += 1
+            if depth == DEEPEST + 1:
+                reader.wrong(here, f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")
+                return
+        elif isinstance(token, _CLOSING):
+            depth -= 1
+        begun = begun or not isinstance(token, (yaml.StreamStartToken, yaml.DirectiveToken))
+
+
+def _place(before: str) -> tuple[int, int]:
+    """Return line and column, from 1, of what stands after a text."""
+    return before.count("\n") + 1, len(before) - before.rfind("\n")
 
 
 def _refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:
