@@ -1,0 +1,210 @@
+"""Dew point of the air, and whether a surface is warm and the air dry enough to bond or coat.
+
+Below 0 °C libraries split: PsychroLib and CoolProp take the dew point over ice (the frost point), MetPy and the
+Magnus formula over supercooled water (5 °C and 50 %: −4.03 against −4.57 °C). Ice is taken here: it is what forms on a
+cold surface, and the higher figure asks for the warmer surface. The humidity of air below 0 °C is taken over ice too.
+"""
+
+from __future__ import annotations
+
+import math
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source
+from shopmate.units import Quantity
+
+HUMIDITY_LIMIT = 85.0
+"""Relative humidity in % that must not be reached (coating-practice pages citing ISO 8502-4 and ISO 12944-7, read)."""
+
+COLD = 10.0
+"""Least working temperature in °C of many epoxies (common practice, 10 to 18 °C by hardener; the data sheet outranks it)."""
+
+HYGROMETER_DOUBT = 3.0
+"""What a usual hygrometer may read wrong, in % relative humidity (common practice)."""
+
+_TRIPLE_POINT = 273.16
+"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed."""
+
+_FORMULA_RANGE = (-100.0, 200.0)
+"""Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1)."""
+
+_ROUNDING = 1e-9
+"""A margin short by less than this, in K, is not short: it is the arithmetic of another unit."""
+
+
+def _saturation_pressure(celsius: float) -> float:
+    """Return the saturation vapour pressure in Pa, over ice below the triple point and over water above it.
+
+    ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 (ice) and 6 (water), read in the source of PsychroLib 2.5.0.
+    """
+    t = celsius + 273.15
+    if t <= _TRIPLE_POINT:
+        log = -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2
+        log += 2.0747825e-9 * t**3 - 9.484024e-13 * t**4 + 4.1635019 * math.log(t)
+    else:
+        log = -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t**2 - 1.4452093e-8 * t**3
+        log += 6.5459673 * math.log(t)
+    return math.exp(log)
+
+
+def _saturated_at(pressure: float) -> float:
+    """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above turned round.
+
+    By halving the range: the pressure only rises with temperature, and no step can leave the range or stall at the
+    joint of the two formulas.
+    """
+    low, high = _FORMULA_RANGE
+    while True:
+        middle = (low + high) / 2
+        if middle in (low, high):
+            return middle
+        low, high = (middle, high) if _saturation_pressure(middle) < pressure else (low, middle)
+
+
+def _celsius(quantity: Quantity) -> str:
+    """Return a temperature as given and, unless that was °C, in °C."""
+    given = units.show(quantity)
+    return given if quantity.unit == "°C" else f"{given} = {quantity.value_in('°C'):.2f} °C"
+
+
+def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin: Quantity) -> Answer:
+    at, relative, wanted = air.value_in("°C"), humidity.value_in("%"), margin.value_in("K")
+    saturated = _saturation_pressure(at)
+    pressure = relative / 100 * saturated
+    dew_point = min(at, _saturated_at(pressure))
+    touched = at if surface is None else surface.value_in("°C")
+    found = touched - dew_point
+    warm, dry = found >= wanted - _ROUNDING, relative < HUMIDITY_LIMIT
+
+    def shown(celsius: float) -> str:
+        """Return a least temperature in the unit of the air's, rounded up so that following it is enough."""
+        return units.show(
+            Quantity(math.ceil(float(Quantity(celsius, "°C").to(air.unit).value) * 10 - _ROUNDING) / 10, air.unit), 1
+        )
+
+    ice = "ice" if dew_point + 273.15 <= _TRIPLE_POINT else "water"
+    working = (
+        f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
+        f"dew point = where {pressure:.1f} Pa saturates, over {ice} = {dew_point:.2f} °C",
+        f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; at least {wanted:g} K: {_kept(warm)}",
+        f"humidity {relative:g} %; under {HUMIDITY_LIMIT:g} %: {_kept(dry)}",
+    )
+    least = dew_point + wanted
+    cautions = []
+    if surface is None:
+        cautions.append(
+            f"Surface not given: taken as warm as the air, {shown(at)}. Panels, metal and a cold bench lag behind the air: "
+            f"measure the surface itself (a contact probe on bare metal, an infrared reading is wrong there) and give surface."
+        )
+    if not warm:
+        cautions.append(
+            f"No go: water can condense on the surface. Warm the surface itself to {shown(least)} or more, or dry the air; "
+            f"wipe it dry and measure again. Do not heat with an open flame: it adds water and carbon dioxide to the air."
+        )
+    if not dry:
+        cautions.append(
+            f"No go: humidity must be under {HUMIDITY_LIMIT:g} %. Dry the air, or warm it past "
+            f"{shown(_saturated_at(pressure * 100 / HUMIDITY_LIMIT))} without adding water (no open flame)."
+        )
+    if warm and dry:
+        cautions.append(
+            f"Holds only while it lasts: the surface must stay at {shown(least)} or more until the epoxy is past tacky. "
+            f"Measure again when the shop cools, at dusk, or before each coat."
+        )
+        worse = min(100.0, relative + HYGROMETER_DOUBT)
+        if touched - _saturated_at(worse / 100 * saturated) < wanted or worse >= HUMIDITY_LIMIT:
+            cautions.append(
+                f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % low (common practice) would make this no go. "
+                f"Warm the surface or dry the air a little more."
+            )
+    if min(at, touched) < COLD:
+        cautions.append(
+            f"Cold: under {shown(COLD)} many epoxies cure slowly, incompletely or blush (common practice). "
+            f"The least temperature on the data sheet decides."
+        )
+    return Answer(
+        {
+            "dew_point": Quantity(dew_point, "°C"),
+            "margin": Quantity(found, "K"),
+            "surface_least": Quantity(least, "°C"),
+            "margin_rule": _kept(warm),
+            "humidity_rule": _kept(dry),
+            "verdict": "go" if warm and dry else "no go",
+        },
+        working,
+        tuple(cautions),
+    )
+
+
+def _kept(rule: bool) -> str:
+    return "kept" if rule else "broken"
+
+
+_RULE = Source(
+    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
+    "read",
+)
+_PSYCHROLIB = Source("PsychroLib 2.5.0, GetTDewPointFromRelHum; CoolProp 8.0.0 agrees within 0.01 K", "computed")
+
+CALCULATOR = Calculator(
+    name="dewpoint",
+    title="Dew point and surface",
+    inputs=(
+        Field("air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work."),
+        Field(
+            "humidity",
+            "Relative humidity",
+            # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
+            Measure("%", low=1, high=100, soft_low=15),
+            "In %, near the work.",
+        ),
+        Field(
+            "surface",
+            "Surface temperature",
+            Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
+            "Of the part to be bonded, its coldest spot; without it the air's is taken.",
+            optional=True,
+        ),
+        Field(
+            "margin",
+            "Margin wanted",
+            Measure("K", low=0, high=30, soft_low=3, soft_high=10),
+            "How much warmer than the dew point the surface must be.",
+            default="3 K",
+        ),
+    ),
+    outputs=(
+        Output("dew_point", "Dew point", "°C"),
+        Output("margin", "Surface above dew point", "K"),
+        Output("surface_least", "Least surface temperature", "°C"),
+        Output("margin_rule", "Margin rule"),
+        Output("humidity_rule", "Humidity rule"),
+        Output("verdict", "Verdict"),
+    ),
+    source=(
+        Source("ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 and 6, in the source of PsychroLib 2.5.0", "read"),
+        _RULE,
+        Source(f"Least {COLD:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
+    ),
+    valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. "
+    "The rule tells of condensation only: temperature and moisture limits of the data sheet stand beside it.",
+    examples=(
+        Example({"air": "20 °C", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
+        Example({"air": "5 °C", "humidity": "50 %"}, {"dew_point": -4.03}, _PSYCHROLIB, rel=0, abs=0.01),
+        Example(
+            {"air": "20 °C", "humidity": "65 %", "surface": "16 °C"},
+            {"margin": 2.77278, "margin_rule": "broken", "humidity_rule": "kept", "verdict": "no go"},
+            Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            rel=0,
+            abs=0.01,
+        ),
+        Example(
+            {"air": "12 °C", "humidity": "90 %", "surface": "14 °C"},
+            {"margin": 3.58771, "margin_rule": "kept", "humidity_rule": "broken", "verdict": "no go"},
+            Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            rel=0,
+            abs=0.01,
+        ),
+    ),
+    compute=_compute,
+)

@@ -1,0 +1,100 @@
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from shopmate import calc
+from shopmate.errors import InputError
+
+
+def bead(**fields):
+    return calc.run("bead", {"cartridge": "300 mL", **fields})
+
+
+def section(**fields):
+    return bead(**fields).outputs["section"].value
+
+
+def problems(**fields):
+    with pytest.raises(InputError) as caught:
+        bead(**fields)
+    return [problem.field for problem in caught.value.problems]
+
+
+def test_sections_against_numeric_integration():
+    circle, _ = quad(lambda x: 2 * math.sqrt(3**2 - x**2), -3, 3)
+    half, _ = quad(lambda x: math.sqrt(4**2 - x**2), -4, 4)
+    flat, _ = quad(lambda x: 3 * math.sqrt(1 - (x / 4) ** 2), -4, 4)
+    roof, _ = quad(lambda x: 10 * (1 - abs(x) / 4), -4, 4, points=[0])
+    assert section(diameter="6 mm") == pytest.approx(circle, rel=1e-7)
+    assert section(shape="half-round", base="8 mm") == pytest.approx(half, rel=1e-7)
+    assert section(shape="half-round", base="8 mm", height="3 mm") == pytest.approx(flat, rel=1e-7)
+    assert section(shape="triangle", base="8 mm", height="10 mm") == pytest.approx(roof, rel=1e-7)
+
+
+def test_half_round_takes_base_diameter_or_base_and_height():
+    wanted = section(shape="half-round", base="8 mm")
+    assert section(shape="half-round", diameter="8 mm") == wanted
+    assert section(shape="half-round", base="8 mm", height="4 mm") == wanted
+
+
+def test_doubling_the_bead_quadruples_the_use():
+    thin, thick = bead(diameter="4 mm", length="10 m"), bead(diameter="8 mm", length="10 m")
+    assert thick.outputs["volume"].value == pytest.approx(4 * thin.outputs["volume"].value)
+    assert thick.outputs["length_per_cartridge"].value == pytest.approx(thin.outputs["length_per_cartridge"].value / 4)
+
+
+def test_reach_falls_as_the_bead_grows_over_the_whole_range():
+    reaches = [bead(diameter=f"{tenths / 10} mm").outputs["length_per_cartridge"].value for tenths in range(1, 501)]
+    assert all(math.isfinite(reach) and reach > 0 for reach in reaches)
+    assert reaches == sorted(reaches, reverse=True)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(count=st.integers(1, 60), tenths=st.integers(20, 200))
+def test_a_whole_number_of_cartridges_is_not_rounded_up(count, tenths):
+    reach = bead(diameter=f"{tenths / 10} mm").outputs["length_per_cartridge"].value
+    just = f"{count * reach:.12f} m"
+    assert bead(diameter=f"{tenths / 10} mm", length=just).outputs["cartridges"] == count
+    more = f"{count * reach * 1.001:.12f} m"
+    assert bead(diameter=f"{tenths / 10} mm", length=more).outputs["cartridges"] == count + 1
+
+
+def test_a_millionth_over_is_another_cartridge_and_a_billionth_is_not():
+    sizes = {"shape": "rectangle", "base": "10 mm", "height": "3 mm"}
+    assert bead(**sizes, length="30.00000001 m").outputs["cartridges"] == 3
+    assert bead(**sizes, length="30.00003 m").outputs["cartridges"] == 4
+
+
+def test_waste_is_on_top_and_leaves_the_geometry_alone():
+    plain, wasted = bead(diameter="6 mm", length="20 m", waste="0"), bead(diameter="6 mm", length="20 m", waste="15 %")
+    assert wasted.outputs["length_per_cartridge"] == plain.outputs["length_per_cartridge"]
+    assert wasted.outputs["volume"] == plain.outputs["volume"]
+    assert wasted.outputs["volume_needed"].value == pytest.approx(1.15 * plain.outputs["volume"].value)
+    assert wasted.outputs["length_after_waste"].value == pytest.approx(plain.outputs["length_per_cartridge"].value / 1.15)
+    assert (plain.outputs["cartridges"], wasted.outputs["cartridges"]) == (2, 3)
+
+
+def test_without_a_length_nothing_is_said_of_cartridges():
+    got = bead(diameter="6 mm")
+    assert [got.outputs[name] for name in ("volume", "volume_needed", "cartridges")] == [None, None, None]
+    assert got.cautions == ()
+
+
+def test_cautions_speak_of_missing_waste_and_of_a_tight_count():
+    assert any("No waste counted" in text for text in bead(diameter="6 mm", length="5 m").cautions)
+    assert bead(diameter="6 mm", length="5 m", waste="10").cautions == ()
+    assert any("Tight" in text for text in bead(diameter="6 mm", length="10.4 m", waste="0").cautions)
+
+
+def test_sizes_that_do_not_belong_to_the_shape_are_told_together():
+    assert problems() == ["diameter"]
+    assert problems(base="8 mm", height="10 mm") == ["shape"]
+    assert problems(diameter="6 mm", base="8 mm", height="10 mm") == ["base", "height"]
+    assert problems(shape="triangle") == ["base", "height"]
+    assert problems(shape="rectangle", diameter="6 mm", base="8 mm") == ["height", "diameter"]
+    assert problems(shape="triangle", diameter="6 mm", base="8 mm", height="4 mm") == ["diameter"]
+    assert problems(shape="half-round") == ["base"]
+    assert problems(shape="half-round", base="8 mm", diameter="8 mm") == ["base"]

@@ -1,0 +1,128 @@
+import math
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from shopmate import calc
+from shopmate.errors import InputError
+
+
+def bondline(**fields):
+    return calc.run("bondline", {"width": "20 mm", "thickness": "1 mm", "length": "2 m", **fields})
+
+
+def numbers(result):
+    return {name: getattr(value, "value", value) for name, value in result.outputs.items()}
+
+
+def cautions(**fields):
+    return " ".join(bondline(**fields).cautions)
+
+
+def test_bead_grows_with_the_square_root_of_width_and_thickness():
+    single = numbers(bondline())["bead"]
+    assert numbers(bondline(width="80 mm"))["bead"] == pytest.approx(2 * single)
+    assert numbers(bondline(thickness="4 mm"))["bead"] == pytest.approx(2 * single)
+    assert numbers(bondline(beads="4"))["bead"] == pytest.approx(single / 2)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(width=st.integers(3, 150), tenths=st.integers(2, 60), beads=st.integers(1, 5))
+def test_the_bead_that_just_fills_is_full_and_squeezes_nothing_out(width, tenths, beads):
+    sizes = {"width": f"{width} mm", "thickness": f"{tenths / 10} mm", "beads": str(beads)}
+    bead = numbers(bondline(**sizes))["bead"]
+    got = numbers(bondline(**sizes, bead=f"{bead:.12f} mm"))
+    assert got["verdict"] == "full"
+    assert got["coverage"] == pytest.approx(1)
+    assert got["squeeze_out"] == pytest.approx(0, abs=1e-6)
+    assert got["spread"] == pytest.approx(width)
+    assert numbers(bondline(**sizes, bead=f"{bead * 0.99:.12f} mm"))["verdict"] == "dry strip"
+
+
+def test_laid_adhesive_is_in_the_joint_or_squeezed_out():
+    gap = 20 * 1 * 2
+    for tenths in range(20, 200):
+        got = numbers(bondline(bead=f"{tenths / 10} mm"))
+        assert got["volume"] == pytest.approx(got["coverage"] * gap + got["squeeze_out"])
+        assert 0 < got["coverage"] <= 1
+        assert got["squeeze_out"] >= 0
+
+
+def test_too_small_a_bead_gives_no_negative_squeeze_out_but_a_dry_strip():
+    got = numbers(bondline(bead="4 mm"))
+    assert got["squeeze_out"] == 0
+    assert got["coverage"] == pytest.approx(math.pi * 16 / 4 / 20)
+    assert got["verdict"] == "dry strip"
+    assert "Dry strip: 7.4 mm of the 20 mm" in cautions(bead="4 mm")
+
+
+@pytest.mark.parametrize(
+    ("width", "thickness", "bead"), [("25 mm", "1 mm", "5 mm"), ("20 mm", "2 mm", "3 mm"), ("7 mm", "0.3 mm", "1 mm")]
+)
+def test_each_advice_against_the_dry_strip_ends_it(width, thickness, bead):
+    sizes = {"width": width, "thickness": thickness, "bead": bead}
+    advice = cautions(**sizes)
+    larger = re.search(r"one bead of ([\d.]+) mm", advice)[1]
+    more = re.search(r"or (\d+) beads", advice)[1]
+    thinner = re.search(r"press it to ([\d.]+) mm", advice)[1]
+    for change in ({"bead": f"{larger} mm"}, {"beads": more}, {"thickness": f"{thinner} mm"}):
+        assert numbers(bondline(**{**sizes, **change}))["verdict"] == "full", change
+
+
+def test_without_a_bead_laid_nothing_is_said_of_it():
+    got = numbers(bondline(cartridge="300 mL"))
+    assert [got[name] for name in ("squeeze_out", "coverage", "spread", "verdict")] == [None, None, None, None]
+    assert got["volume"] == pytest.approx(40)
+    assert got["cartridges"] == 1
+
+
+def test_cartridges_follow_what_is_laid_and_wasted():
+    sizes = {"length": "15 m", "cartridge": "300 mL"}
+    assert numbers(bondline(**sizes))["cartridges"] == 1  # 300 mL exactly
+    assert numbers(bondline(**sizes, waste="1 %"))["cartridges"] == 2
+    assert numbers(bondline(**sizes, bead="8 mm"))["cartridges"] == math.ceil(math.pi * 16 * 15 / 300)
+    assert numbers(bondline(**sizes, waste="1 %"))["volume"] == pytest.approx(300)
+
+
+def test_much_squeeze_out_is_told_with_a_bead_that_still_fills():
+    advice = cautions(bead="8 mm")
+    smaller = re.search(r"A bead of ([\d.]+) mm", advice)[1]
+    assert numbers(bondline(bead=f"{smaller} mm"))["verdict"] == "full"
+    assert "Much squeeze-out" not in cautions(bead=f"{smaller} mm")
+
+
+def test_moisture_cure_time_goes_with_the_width_squared():
+    narrow = numbers(bondline(width="12.5 mm", cure_depth="3 mm"))["cure_time"]
+    wide = numbers(bondline(width="25 mm", cure_depth="3 mm"))["cure_time"]
+    assert wide == pytest.approx(4 * narrow)
+    assert wide > 4 * 12.5 / 3  # 3 mm every day would give 4.2 d, four times too short
+
+
+def test_moisture_cure_caution_speaks_when_the_joint_is_wide():
+    assert "about 17 to 39 days across 25 mm" in cautions(width="25 mm")
+    assert "about 17 days across 25 mm (your figure)" in cautions(width="25 mm", cure_depth="3 mm")
+    assert "moisture" not in cautions(width="8 mm")
+    assert numbers(bondline(width="25 mm"))["cure_time"] is None
+
+
+def test_open_time_halves_with_heat_and_is_never_lengthened_by_cold():
+    def close(temperature):
+        return numbers(bondline(open_time="20 min", temperature=temperature))["close_within"]
+
+    assert close("43 °C") == pytest.approx(5)
+    assert close("91.4 °F") == pytest.approx(10)
+    assert close("23 °C") == close("10 °C") == 20
+    assert numbers(bondline(open_time="20 min", temperature="30 °C", open_temperature="20 °C"))["close_within"] == pytest.approx(
+        10
+    )
+
+
+@pytest.mark.parametrize(
+    ("given", "missing"), [({"open_time": "20 min"}, "temperature"), ({"temperature": "20 °C"}, "open_time")]
+)
+def test_open_time_and_temperature_go_together(given, missing):
+    with pytest.raises(InputError) as caught:
+        bondline(**given)
+    assert [problem.field for problem in caught.value.problems] == [missing]
