@@ -226,10 +226,8 @@ def _clocks(arguments: argparse.Namespace) -> None:
     now = _now()
     running = session.running_clocks(path)
     for item in running:
-        how = clock.state(item, now)
-        print(
-            f"{how.shape} {how.word:<9} {clock.face(item, now):>7}  {item.kind} {clock.wall(item.due_at, now)}  {item.title}: {item.action}"
-        )
+        how, due = clock.state(item, now), f"{item.kind} {clock.wall(item.due_at, now)}"
+        print(f"{how.shape} {how.word:<9} {clock.face(item, now):>7}  {due}  {item.title}: {item.action}")
     if not running:
         print(f"shopmate: no clock is running in {path.stem}", file=sys.stderr)
 

@@ -380,10 +380,14 @@ class Viewer:
         return units.display(quantity, self.project.system, places) if quantity is not None else GAP
 
 
+_SHOWN = re.compile(r"(?P<number>≈ ?[\d /]*\d|[^ ]* \d+/\d+|[^ ]*[\d)]) ?(?P<unit>.*)")
+"""A shown quantity: decimal, fraction or mixed fraction, then everything else."""
+
+
 def split(text: str) -> tuple[str, str]:
-    """Return the number and the unit of a shown quantity."""
-    match = re.fullmatch(r"(.*[0-9)])\s*(\D*)", text)
-    return (match[1], match[2]) if match else (text, "")
+    """Return the number and the unit of a shown quantity; what an inch fraction leaves over stays with the unit."""
+    match = _SHOWN.fullmatch(text)
+    return (match["number"], match["unit"]) if match else (text, "")
 
 
 def material_values(into: str, material: Material) -> dict[str, dict[str, str | None]]:

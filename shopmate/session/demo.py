@@ -1,0 +1,109 @@
+"""The demo project: a lift-roof bird-watching hide on a flatbed trailer; every name and figure in it is invented."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from shopmate import paths
+from shopmate.log import SUFFIX, Log
+from shopmate.session import Session, View, find_recipe, shelf
+
+NAME = "Bird hide (demo, invented data)"
+"""Says on every screen and in every export that nothing here was measured."""
+
+_KEPT_FOR = timedelta(hours=12)
+"""A demo used within this time is opened again; an older one is begun anew, since its clocks have run out."""
+
+
+def demo_project(now: datetime, *, fresh: bool = False) -> Path:
+    """Return the file of the demo project, made so that its clocks are running at `now` unless one was used lately."""
+    folder = paths.demo()
+    files = sorted(folder.glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime) if folder.is_dir() else []
+    if files and not fresh and now.timestamp() - files[-1].stat().st_mtime < _KEPT_FOR.total_seconds():
+        return files[-1]
+    path = folder / f"hide-{now:%Y%m%d-%H%M%S}{SUFFIX}"
+    build(path, now)
+    return path
+
+
+def build(path: Path, now: datetime) -> None:
+    """Write the demo project to `path`, with one run finished and one in the middle, its pot-life clock 9 min old at `now`."""
+    with tempfile.TemporaryDirectory() as folder:
+        draft = Path(folder) / f"draft{SUFFIX}"
+        ended = _play(draft, now - timedelta(days=4))
+        with Log(draft, read_only=True) as log:
+            events = log.events()
+    with Log(path, create=True) as log:
+        for event in events:
+            log.append(event.kind, event.data, event.at + (now - ended))
+
+
+def _play(path: Path, began: datetime) -> datetime:
+    """Act out the demo from `began` on and return when it ends."""
+    session = Session.create(path, NAME, began, shelf())
+    try:
+        bar = session.add_part("Sill bar, door side", began)
+        roof = session.add_part("Lift roof, panel 2", began)
+        session.begin(bar, find_recipe("bonding"), began)
+        now = follow(session, began, {}, until=lambda view: view.kind == "finished")
+        session.begin(roof, find_recipe("glassing"), now + timedelta(hours=14))
+        now = follow(session, now + timedelta(hours=14), {}, until=lambda _: _pot_is_going(session))
+        return now + timedelta(minutes=9)
+    finally:
+        session.close()
+
+
+def _pot_is_going(session: Session) -> bool:
+    return any(clock.kind == "DO BEFORE" and "pot" in clock.name for clock in session.clocks)
+
+
+def follow(
+    session: Session,
+    now: datetime,
+    answers: Mapping[str, str],
+    until: Callable[[View], bool],
+    pace: timedelta = timedelta(seconds=70),
+) -> datetime:
+    """Follow the run on the bench, a step each `pace`, with `answers` by headline, else what each step offers.
+
+    Returns the time reached. Waits are waited out; cautions and alarms are acknowledged.
+    """
+    for _ in range(2000):
+        view = session.view(now)
+        if until(view):
+            return now
+        now += pace
+        session.tick(now)
+        _act(session, view, now, answers)
+        if view.kind == "wait" and not view.go:
+            now = max(now, *(clock.due_at for clock in session.clocks if clock.kind == "NOT BEFORE"))
+    raise RuntimeError("the recipe does not come to an end")
+
+
+def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]) -> None:
+    given = answers.get(view.headline)
+    if view.kind == "caution":
+        while session.view(now).kind == "caution":
+            session.acknowledge(now)
+    elif view.kind == "choose":
+        keys = [option.key for option in view.options]
+        session.answer(given or (view.default if view.default in keys else keys[0]), now)
+    elif view.kind == "enter":
+        session.answer(given or view.default or _expected(view), now, sure=True)
+    elif view.kind == "gate" and view.options:
+        session.judge(given or view.options[0].key, now)
+    elif view.kind == "gate" and not view.go:
+        session.override(view.reasons[0], now)
+    elif view.kind != "wait" or view.go:
+        session.done(now)
+
+
+def _expected(view: View) -> str:
+    """Return the answer that a question expects: its large figure, else a plain middle of its limits."""
+    for figure in view.figures:
+        if figure.label == "expected":
+            return f"{figure.number} {figure.unit}"
+    raise RuntimeError(f"the demo has no answer to '{view.headline}'")

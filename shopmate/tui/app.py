@@ -1,0 +1,362 @@
+"""The application: it owns the session, the time and the alarms; screens ask it and are redrawn by it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from textual import events, work
+from textual.app import App
+
+from shopmate import calc
+from shopmate import clock as clocks_
+from shopmate.errors import ShopmateError
+from shopmate.session import Session, last_project, project_path, projects, recipe_files, shelf
+from shopmate.tui.keys import normalise
+from shopmate.tui.screens.bench import BenchScreen
+from shopmate.tui.screens.choose import ChooseScreen, Item
+from shopmate.tui.screens.clocks import ClocksScreen
+from shopmate.tui.screens.name import NameScreen
+from shopmate.tui.themes import COLOURLESS, DARK, LIGHT, THEMES
+from shopmate.tui.widgets.key_line import KeyLine
+
+_PARTS = ("Panel", "Seam", "Bar", "Hatch")
+"""Kinds of parts offered by name, so that one can be named without letters."""
+
+
+def read_time() -> datetime:
+    """Return the time now, aware, in UTC."""
+    return datetime.now(UTC)
+
+
+class ShopmateApp(App[None]):
+    """The bench on one project."""
+
+    ENABLE_COMMAND_PALETTE = False
+    CSS = """
+    Screen { background: $background; color: $foreground; layout: vertical; overflow: hidden; }
+    """
+
+    def __init__(self, path: Path | None, now: Callable[[], datetime] = read_time) -> None:
+        """Open the project file `path`, or ask which when it is None and there is no last one."""
+        super().__init__()
+        self.now = now
+        self._path = path
+        self._session: Session | None = None
+        self._rung: tuple[int, datetime] | None = None
+        """Priority and time of the last sounding of an alarm."""
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = COLOURLESS.name if self.no_color else DARK.name
+
+    def get_default_screen(self) -> BenchScreen:
+        """Return the bench: all else is laid over it."""
+        return BenchScreen()
+
+    @property
+    def has_session(self) -> bool:
+        """Whether a project is open."""
+        return self._session is not None
+
+    @property
+    def session(self) -> Session:
+        """The open project."""
+        assert self._session is not None
+        return self._session
+
+    @property
+    def bench(self) -> BenchScreen:
+        """The bench screen, at the foot of the stack."""
+        screen = self.screen_stack[0]
+        assert isinstance(screen, BenchScreen)
+        return screen
+
+    @property
+    def alarm_waits(self) -> bool:
+        """Whether an alarm waits to be acknowledged."""
+        return self._session is not None and bool(clocks_.alarms(self._session.clocks, self.now()))
+
+    # Keys
+
+    async def on_event(self, event: events.Event) -> None:
+        if isinstance(event, events.Key):
+            event = normalise(event)
+            if event.key == "asterisk":
+                # Taken before any field sees it: acknowledging works everywhere and types nothing.
+                self.acknowledge()
+                return
+            if event.key in ("ctrl+q", "ctrl+c"):
+                self.ask_to_quit()
+                return
+        await super().on_event(event)
+
+    async def action_quit(self) -> None:
+        self.ask_to_quit()
+
+    @work
+    async def ask_to_quit(self) -> None:
+        """Leave the program; while a clock runs, only after asking."""
+        if isinstance(self.screen, ChooseScreen) and self.screen.name == "quit":
+            return
+        running = len(self._session.clocks) if self._session is not None else 0
+        if running:
+            words = f"{running} clock{'s are' if running > 1 else ' is'} running and cannot ring while shopmate is shut. Leave?"
+            items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
+            screen = ChooseScreen(words, items, leave="stay", name="quit")
+            if await self.push_screen_wait(screen) != "leave":
+                return
+        self.close_session()
+        self.exit()
+
+    def attempt(self, act: Callable[[], str]) -> None:
+        """Do something with the session, echo its word or why it could not be done, and draw the bench anew."""
+        try:
+            word = act()
+        except ShopmateError as error:
+            word = str(error)
+        self.screen.query_one(KeyLine).echo(word)
+        self.bench.refresh_view()
+
+    def acknowledge(self) -> None:
+        """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
+        if self._session is None:
+            return
+        if self.alarm_waits or self.screen is self.bench:
+            self.attempt(lambda: self.session.acknowledge(self.now()))
+
+    # Time
+
+    def on_mount(self) -> None:
+        self.set_interval(1.0, self.tick)
+
+    def tick(self) -> None:
+        """Record and sound what has come due, and redraw what time changes."""
+        if self._session is None:
+            return
+        try:
+            self._session.tick(self.now())
+        except ShopmateError as error:
+            self.screen.query_one(KeyLine).echo(str(error))
+        self.sound()
+        self.bench.tick()
+        if isinstance(self.screen, ClocksScreen):
+            self.screen.refresh_all()
+
+    def sound(self) -> None:
+        """Ring for the most urgent alarm in its rhythm until it is acknowledged."""
+        now = self.now()
+        waiting = clocks_.alarms(self.session.clocks, now)
+        if not waiting:
+            self._rung = None
+            return
+        priority = waiting[0].priority
+        rhythm = clocks_.rhythm(priority)
+        rung = self._rung
+        if rung is not None and rung[0] <= priority and (rhythm.every is None or now - rung[1] < rhythm.every):
+            return
+        self._rung = (priority, now)
+        for count in range(rhythm.bells):
+            self.set_timer(max(0.001, count * rhythm.gap.total_seconds()), self.bell)
+
+    # Work
+
+    def start_work(self) -> None:
+        """Open the project asked for, or the last one, or ask which; called once the first screen is painted."""
+        path = self._path or last_project()
+        if path is not None:
+            self.open(path)
+        else:
+            self.welcome()
+        self.warm_up()
+
+    @work(thread=True)
+    def warm_up(self) -> None:
+        """Load what the first conversion of a unit needs while nobody waits for it."""
+        from shopmate.units import Quantity
+
+        Quantity(1.0, "in").to("mm")
+
+    def open(self, path: Path) -> None:
+        """Open a project file and show its bench."""
+        try:
+            session = Session.open(path, self.now(), shelf())
+        except ShopmateError as error:
+            self.trouble(str(error))
+            return
+        self.use(session)
+
+    def use(self, session: Session) -> None:
+        """Put an open project on the bench."""
+        self.close_session()
+        self._session = session
+        self.use_theme()
+        self.bench.refresh_view()
+        if session.project.run is None:
+            self.other_work()
+
+    def use_theme(self) -> None:
+        """Show the project's theme."""
+        if not self.no_color:
+            self.theme = LIGHT.name if self.session.project.theme == "light" else DARK.name
+
+    def close_session(self) -> None:
+        """Close the project file."""
+        if self._session is not None:
+            self._session.close()
+            self._session = None
+
+    @work
+    async def trouble(self, words: str) -> None:
+        """Say what stands in the way of opening a project, and go on with another."""
+        await self.push_screen_wait(ChooseScreen(words, [Item("on", "Go on")], leave=""))
+        self.choose_project()
+
+    @work
+    async def welcome(self) -> None:
+        """Ask, the first time, for a new project or the demo."""
+        items = [Item("new", "New project"), Item("demo", "Demo", "a bird hide on a trailer; all its data is invented")]
+        words = "shopmate · no project yet"
+        chosen = await self.push_screen_wait(
+            ChooseScreen(words, items, leave="", explain="Digits choose. Everything is recorded as it is done.")
+        )
+        if chosen == "demo":
+            self.open_demo()
+        else:
+            await self.new_project()
+
+    def open_demo(self) -> None:
+        """Open the demo project."""
+        from shopmate.session.demo import demo_project
+
+        self.open(demo_project(self.now()))
+
+    async def new_project(self) -> None:
+        """Ask for the name and the units of a new project and open it."""
+        count = len(projects()) + 1
+        while project_path(f"Project {count}").exists():
+            count += 1
+        name = await self.push_screen_wait(NameScreen("Name of the project", f"Project {count}"))
+        if name is None:
+            self.choose_project()
+            return
+        units = [Item("metric", "Metric", "mm, g, °C"), Item("inch", "Inch", "in, oz, °F")]
+        system = await self.push_screen_wait(ChooseScreen("Units to show; both are understood when typed", units))
+        try:
+            session = Session.create(project_path(name), name, self.now(), shelf(), "inch" if system == "inch" else "metric")
+        except ShopmateError as error:
+            self.trouble(str(error))
+            return
+        self.use(session)
+
+    @work
+    async def choose_project(self) -> None:
+        """Ask which project to work on."""
+        files = projects()
+        items = [Item(str(path), path.stem) for path in files] + [
+            Item("new", "New project"),
+            Item("demo", "Demo", "invented data"),
+        ]
+        chosen = await self.push_screen_wait(ChooseScreen("Project", items, leave="back" if self.has_session else ""))
+        if chosen == "new":
+            await self.new_project()
+        elif chosen == "demo":
+            self.open_demo()
+        elif chosen is not None:
+            self.open(Path(chosen))
+
+    @work
+    async def other_work(self) -> None:
+        """Ask what to work on: a run under way, a recipe on a part, another project, or the settings."""
+        session = self.session
+        now = self.now()
+        items = []
+        for run in sorted(session.project.runs.values(), key=lambda run: run.touched_at or run.begun_at, reverse=True):
+            if run.finished_at is None:
+                section = run.section.name if run.section is not None else "complete"
+                note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
+                items.append(Item(f"run {run.key}", f"{run.recipe.title} · {run.part}", note))
+        items = items[:5]
+        light = session.project.theme == "light"
+        other = "inch" if session.project.system == "metric" else "metric"
+        items += [
+            Item("begin", "Begin a recipe on a part"),
+            Item("project", "Another project"),
+            Item("system", f"Show {other} units"),
+            Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
+        ]
+        chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
+        if chosen == "begin":
+            await self.begin()
+        elif chosen == "project":
+            self.choose_project()
+        elif chosen == "system":
+            session.set("system", other, self.now())
+        elif chosen == "theme":
+            session.set("theme", "dark" if light else "light", self.now())
+            self.use_theme()
+        elif chosen is not None:
+            session.choose(chosen.removeprefix("run "), self.now())
+        self.bench.refresh_view()
+
+    async def begin(self) -> None:
+        """Ask for a part and a recipe and begin it."""
+        session = self.session
+        parts = [Item(f"part {name}", name) for name in session.project.parts]
+        new = [Item(f"new {kind}", f"New: {kind.lower()}") for kind in _PARTS] + [Item("name", "New: with a name of its own")]
+        chosen = await self.push_screen_wait(ChooseScreen("Which part?", [*parts, *new]))
+        if chosen is None:
+            return
+        files = [file for file in recipe_files() if file.recipe is not None]
+        bad = [file for file in recipe_files() if file.recipe is None]
+        explain = "; ".join(f"{file.name} has {file.problem}" for file in bad)
+        items = [Item(file.name, file.recipe.title, file.recipe.about) for file in files if file.recipe is not None]
+        name = await self.push_screen_wait(ChooseScreen("Which recipe?", items, explain=explain))
+        recipe = next((file.recipe for file in files if file.name == name), None)
+        if recipe is None:
+            return
+        part = await self.part(chosen)
+        if part is not None:
+            session.begin(part, recipe, self.now())
+
+    async def part(self, chosen: str) -> str | None:
+        """Return the part that was chosen, adding a new one."""
+        session = self.session
+        how, _, name = chosen.partition(" ")
+        if how == "part":
+            return name
+        if how == "name":
+            typed = await self.push_screen_wait(NameScreen("Name of the part", self.free_part("Part")))
+            if typed is None or typed in session.project.parts:
+                return typed
+            return session.add_part(typed, self.now())
+        return session.add_part(self.free_part(name), self.now())
+
+    def free_part(self, kind: str) -> str:
+        """Return a name for a new part of a kind: the first number not taken."""
+        number = 1
+        while f"{kind} {number}" in self.session.project.parts:
+            number += 1
+        return f"{kind} {number}"
+
+    # Looking up
+
+    def action_clocks(self) -> None:
+        """Show all clocks."""
+        self.push_screen(ClocksScreen(), lambda _: self.bench.refresh_view())
+
+    @work
+    async def action_look_up(self) -> None:
+        """Show the calculators, and lead back to the same step."""
+        from shopmate.tui.screens.calculators import CalculatorsScreen
+        from shopmate.tui.screens.form import FormScreen
+
+        name = await self.push_screen_wait(CalculatorsScreen())
+        if name == "work":
+            self.other_work()
+        elif name in calc.names():
+            project = self.session.project
+            form = FormScreen(name, project.forms.get(name, {}), project.system)
+            await self.push_screen_wait(form)
+            self.session.remember(name, form.texts, self.now())
+        self.bench.refresh_view()

@@ -1,0 +1,256 @@
+"""The bench: the step in hand, large, with the clocks always in sight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.widget import Widget
+
+from shopmate import units
+from shopmate.errors import EntryError, ShopmateError
+from shopmate.session import Doubt, View
+from shopmate.tui.digits import Digits
+from shopmate.tui.keys import Offer
+from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.alarm_line import AlarmLine
+from shopmate.tui.widgets.clock_band import ClockBand
+from shopmate.tui.widgets.entry import Entry
+from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.step_panel import StepPanel
+
+if TYPE_CHECKING:
+    from shopmate.tui.app import ShopmateApp
+
+
+class BenchScreen(KeyedScreen[None]):
+    """Follows the run on the bench; every key is answered by the session, whose view is drawn anew."""
+
+    CSS_PATH = "bench.tcss"
+    app: ShopmateApp
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.view: View | None = None
+        self.digits = Digits(0)
+        self.doubted: str | None = None
+        """The text that was asked about and is taken when it is given once more."""
+        self.giving_reason = False
+
+    def body(self) -> Sequence[Widget]:
+        return StepPanel(), Entry(), ClockBand(), AlarmLine()
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        # What the step shows may need units or a recipe read: after the first paint, so that the screen is there at once.
+        self.call_after_refresh(self.app.start_work)
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.set_class(event.size.height < 16, "small")
+
+    def refresh_view(self) -> None:
+        """Ask the session what to show, and show it."""
+        app = self.app
+        before = self.view.place if self.view is not None else None
+        self.view = app.session.view(app.now()) if app.has_session and app.session.project.run is not None else None
+        panel = self.query_one(StepPanel)
+        if self.view is not None:
+            run = app.session.run
+            panel.project = f"{run.recipe.title} · {run.part} · {app.session.project.name}"
+            if before != self.view.place:
+                self.giving_reason, self.doubted = False, None
+            self.show_entry(self.view, moved=before != self.view.place)
+            self.digits = Digits(len(self.view.reasons if self.giving_reason else self.view.options))
+        panel.reasons = self.view.reasons if self.view is not None and self.giving_reason else ()
+        panel.view = self.view
+        panel.refresh()
+        self.refresh_clocks()
+        self.show_offers()
+
+    def refresh_clocks(self) -> None:
+        """Show the clocks and the alarm as they stand now."""
+        app = self.app
+        clocks = tuple(app.session.clocks) if app.has_session else ()
+        band, alarm = self.query_one(ClockBand), self.query_one(AlarmLine)
+        band.brief = self.has_class("small") and self.has_class("entering")
+        band.clocks = alarm.clocks = clocks
+        band.now = alarm.now = app.now()
+
+    def show_entry(self, view: View, *, moved: bool) -> None:
+        """Open an entry for a step that asks for a value; a text being typed is never touched."""
+        entering = view.kind == "enter"
+        self.set_class(entering, "entering")
+        entry = self.query_one(Entry)
+        if not entering:
+            return
+        if moved or not self.asked_here:
+            assert view.entry is not None
+            unit = view.unit or ""
+            names = units.units_of(unit) if unit else ()
+            hint = f"Enter takes {view.default}" if view.default else view.entry.describe()
+            entry.ask(view.entry.read, names, unit, hint=hint)
+            self.asked_here = True
+
+    asked_here = False
+    """Whether the entry has been opened for the step in hand."""
+
+    def tick(self) -> None:
+        """Draw what time alone changes; called once a second."""
+        if self.view is not None and self.view.kind in ("wait", "do", "end"):
+            self.refresh_view()
+        else:
+            self.refresh_clocks()
+
+    def type_key(self, event: events.Key) -> bool:
+        entry = self.query_one(Entry)
+        if self.view is None or self.view.kind != "enter":
+            return False
+        # With nothing typed / and - are no part of a number: / looks up and - takes back, but for a sign where one may stand.
+        if not entry.text and (event.key == "slash" or (event.key == "minus" and not self.may_be_negative)):
+            return False
+        if entry.press(event):
+            self.doubted = None
+            return True
+        return False
+
+    @property
+    def may_be_negative(self) -> bool:
+        """Whether the value asked for can be below zero, as a temperature can."""
+        unit = self.view.unit if self.view is not None and self.view.kind == "enter" else None
+        return bool(unit) and units.dimension(unit or "") == "temperature"
+
+    def offers(self) -> Sequence[Offer]:
+        if not self.app.has_session:
+            return ()
+        common = [
+            Offer("minus", "back", self.take_back, also=("left",)),
+            Offer("plus", "clocks", self.app.action_clocks),
+            Offer("slash", "look up", self.app.action_look_up, also=("escape",)),
+        ]
+        view = self.view
+        if view is None:
+            return Offer("enter", "choose work", self.app.other_work), *common[1:]
+        alarm = self.app.alarm_waits
+        seen = [Offer("asterisk", "seen", self.app.acknowledge)] if alarm or view.kind == "caution" else []
+        if self.giving_reason:
+            numbers = self.numbers(len(view.reasons), self.give_reason, "reason")
+            return [*numbers, Offer("minus", "keep the hold", self.keep_hold, also=("escape",)), *seen]
+        if view.kind == "caution":
+            return [*seen, *common]
+        if view.kind == "enter":
+            return [*self.entry_offers(), *seen]
+        if view.kind == "finished":
+            return [Offer("enter", "other work", self.app.other_work), *seen, *common]
+        enter = [Offer("enter", word, self.do)] if (word := self.enter_word(view)) else []
+        extra = []
+        if view.kind == "choose" or (view.kind == "gate" and view.options):
+            extra = self.numbers(len(view.options), self.choose, "choose")
+        if view.kind == "section" and view.options:
+            extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
+        if view.kind in ("gate", "wait") and view.go is False:
+            extra += [Offer("0", "pass with reason", self.ask_reason)]
+            if not view.options and view.kind == "gate":
+                extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
+        return [*enter, *extra, *seen, *common]
+
+    def enter_word(self, view: View) -> str:
+        """Return what Enter does at a step, or nothing where it does nothing."""
+        if view.kind == "choose":
+            return "take it" if view.default in [option.key for option in view.options] else ""
+        if view.kind in ("gate", "wait"):
+            return "go on" if view.go else ""
+        if view.problems:
+            return ""
+        return {"start": "start clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
+
+    def entry_offers(self) -> list[Offer]:
+        """Return the keys while a value is asked for."""
+        entry = self.query_one(Entry)
+        view = self.view
+        assert view is not None
+        enter = Offer("enter", "take it", self.enter_value)
+        if entry.text:
+            return [enter, Offer("minus", "-", lambda: None), Offer("plus", "erase", entry.erase, also=("backspace",))]
+        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if view.unit and len(units.units_of(view.unit)) > 1 else []
+        back = Offer("minus", "back", self.take_back, also=("left",))
+        back = Offer("left", "", self.take_back) if self.may_be_negative else back
+        look_up = Offer("slash", "look up", self.app.action_look_up, also=("escape",))
+        return [*([enter] if view.default else []), *unit, back, look_up]
+
+    def numbers(self, count: int, act: object, word: str) -> list[Offer]:
+        """Return the offers of digit keys, of which the key line shows one."""
+        assert callable(act)
+        digits = "123456789"[:count] if count <= 9 else "0123456789"
+        return [Offer(digit, word if digit == digits[0] else "", lambda digit=digit: act(digit)) for digit in digits]  # type: ignore[misc]
+
+    def do(self) -> None:
+        """Do what Enter does at this step."""
+        view = self.view
+        assert view is not None
+        if view.kind == "choose":
+            self.app.attempt(lambda: self.app.session.answer(view.default, self.app.now()))
+        else:
+            self.app.attempt(lambda: self.app.session.done(self.app.now()))
+
+    def choose(self, digit: str) -> None:
+        """Take the answer of a number."""
+        index, view, session = self.digits.press(digit), self.view, self.app.session
+        if index is None or view is None:
+            return
+        key = view.options[index].key
+        if view.kind == "gate":
+            self.app.attempt(lambda: session.judge(key, self.app.now()))
+        else:
+            self.app.attempt(lambda: session.answer(key, self.app.now()))
+
+    def enter_value(self) -> None:
+        """Take the value typed, or the one offered; ask once more about one that looks odd."""
+        entry, view = self.query_one(Entry), self.view
+        assert view is not None
+        text = entry.text_with_unit() or view.default
+        try:
+            word = self.app.session.answer(text, self.app.now(), sure=self.doubted == text)
+        except Doubt as doubt:
+            self.doubted = text
+            entry.note = f"{doubt} Enter again if so"
+        except EntryError as error:
+            entry.note = str(error)
+        except ShopmateError as error:
+            self.query_one(KeyLine).echo(str(error))
+        else:
+            self.asked_here = False
+            self.query_one(KeyLine).echo(word)
+            self.refresh_view()
+
+    def take_back(self) -> None:
+        """Take back the last thing done."""
+        self.asked_here = False
+        self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
+
+    def repeat(self) -> str:
+        """Do the section once more, or leave it before its time."""
+        assert self.view is not None
+        return self.app.session.repeat(self.view.options[0].key, self.app.now())
+
+    def measure_again(self) -> str:
+        """Go back to the answer the hold point was judged by."""
+        self.asked_here = False
+        return self.app.session.again(self.app.now())
+
+    def ask_reason(self) -> None:
+        """Ask for the reason to pass a hold point: its number is another key, so one press never passes it."""
+        self.giving_reason = True
+        self.refresh_view()
+
+    def keep_hold(self) -> None:
+        """Leave the hold point closed."""
+        self.giving_reason = False
+        self.refresh_view()
+
+    def give_reason(self, digit: str) -> None:
+        """Pass the hold point with the reason of a number."""
+        assert self.view is not None
+        reason = self.view.reasons[int(digit) - 1]
+        self.giving_reason = False
+        self.app.attempt(lambda: self.app.session.override(reason, self.app.now()))

@@ -1,0 +1,51 @@
+"""One name to type: of a project or a part; Enter alone takes the one offered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.widget import Widget
+from textual.widgets import Static
+
+from shopmate.tui.keys import Offer
+from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.entry import Entry
+
+
+class NameScreen(KeyedScreen[str | None]):
+    """Asks for a name; what is offered can be taken with the keypad alone."""
+
+    DEFAULT_CSS = """
+    NameScreen #title { height: auto; margin: 1; text-style: bold; }
+    NameScreen Entry { height: 1fr; margin: 0 1; }
+    """
+
+    def __init__(self, title: str, offered: str) -> None:
+        super().__init__()
+        self.heading = title
+        self.offered = offered
+
+    def body(self) -> Sequence[Widget]:
+        return Static(self.heading, id="title", markup=False), Entry(letters=True)
+
+    def on_mount(self) -> None:
+        self.query_one(Entry).ask(str, letters=True, hint=f"Enter takes: {self.offered}")
+        super().on_mount()
+
+    def type_key(self, event: events.Key) -> bool:
+        entry = self.query_one(Entry)
+        if event.key == "slash" and not entry.text:
+            return False
+        return entry.press(event)
+
+    def offers(self) -> Sequence[Offer]:
+        entry = self.query_one(Entry)
+        take = Offer("enter", "take it", lambda: self.dismiss(entry.text.strip() or self.offered))
+        if entry.text:
+            return take, Offer("plus", "erase", entry.erase, also=("backspace",)), Offer("escape", "", self.leave)
+        return take, Offer("slash", "back", self.leave, also=("escape",))
+
+    def leave(self) -> None:
+        """Leave without a name."""
+        self.dismiss(None)

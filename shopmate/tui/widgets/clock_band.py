@@ -1,0 +1,91 @@
+"""The clocks, always in sight: the governing one in block digits, each other in its own slot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from shopmate import clock as clocks_
+from shopmate.clock import Clock, State
+from shopmate.tui.themes import field
+from shopmate.tui.widgets import block
+
+MOST = 6
+"""Clocks shown by name; further ones are counted."""
+
+_STYLES = {
+    State.ARMED: "$quiet",
+    State.PRE_ALARM: "bold $do-before",
+    State.DUE: field("late"),
+    State.DUE_ACKNOWLEDGED: "bold $late",
+    State.MISSED: field("late"),
+    State.SHELVED: "$quiet",
+    State.DONE: "$done",
+}
+
+
+class ClockBand(Widget):
+    """Shows how every running clock stands, each with its kind of limit in words and its wall-clock time."""
+
+    DEFAULT_CSS = """
+    ClockBand { height: auto; }
+    """
+
+    clocks: reactive[tuple[Clock, ...]] = reactive((), layout=True)
+    now: reactive[datetime | None] = reactive(None)
+    brief: reactive[bool] = reactive(False, layout=True)
+    """One row only: where the screen is small and a value is being typed."""
+
+    def render(self) -> Content:
+        if self.now is None or not self.clocks:
+            return Content("")
+        return Content("\n").join(rows(self.clocks, self.now, self.size.width, self.app.size.height, self.brief))
+
+    def get_content_height(self, container: object, viewport: object, width: int) -> int:
+        if not self.clocks or self.now is None:
+            return 0
+        return len(rows(self.clocks, self.now, width, self.app.size.height, self.brief))
+
+
+def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief: bool = False) -> list[Content]:
+    """Return the rows of the band: label and block digits of the governing clock, then the others."""
+    ruling = clocks_.governing(clocks, now)
+    if ruling is None:
+        return []
+    others = [clock for clock in clocks if clock.key != ruling.key]
+    how = clocks_.state(ruling, now)
+    style = "$do-before" if ruling.kind == "DO BEFORE" else "$not-before"
+    if how in (State.DUE, State.MISSED, State.DUE_ACKNOWLEDGED):
+        style = "$late" if ruling.kind == "DO BEFORE" else "$done"
+    label = f" {how.shape} {ruling.title} · {ruling.kind} {clocks_.wall(ruling.due_at, now)} · {how.word}"
+    if brief:
+        return [Content.styled(_cut(f" {how.shape} {clocks_.face(ruling, now)}{label[2:]}", width), f"bold {style}")]
+    lines = [Content.styled(_cut(label, width), f"bold {style}")]
+    digits = block.rows(clocks_.face(ruling, now).upper())
+    beside = [_slot(clock, now) for clock in others[: MOST - 1]]
+    if len(others) >= MOST:
+        beside[-1] = Content(f"and {len(others) - MOST + 2} more: +")
+    room = width - len(digits[0]) - 4
+    for index, digit_row in enumerate(digits):
+        right = beside[index] if index < len(beside) and room >= 24 else Content("")
+        lines.append(Content.assemble(" ", (digit_row, style), "   ", right.truncate(max(room, 0), ellipsis=True)))
+    rest = beside[len(digits) :] if room >= 24 else beside
+    if rest and height >= 16:
+        lines += [Content.assemble(" ", slot).truncate(width, ellipsis=True) for slot in rest]
+    elif rest:
+        lines[0] = Content.styled(_cut(f"{label} · {len(others)} more: +", width), f"bold {style}")
+    return lines
+
+
+def _slot(clock: Clock, now: datetime) -> Content:
+    how = clocks_.state(clock, now)
+    text = f"{how.shape} {clocks_.face(clock, now)} {clock.title} · {clock.kind} {clocks_.wall(clock.due_at, now)} · {how.word}"
+    return Content.styled(text, _STYLES[how])
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: max(0, width - 1)] + "…"

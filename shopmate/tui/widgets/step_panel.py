@@ -1,0 +1,214 @@
+"""The step in hand: its place, what went before, headline, details, figures, answers and what comes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from shopmate.session import Line, View
+from shopmate.tui.themes import field
+from shopmate.tui.widgets import block
+
+_MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘"}
+_SIGNAL_STYLES = {
+    word: f"bold $signal-{word.lower()}-text on $signal-{word.lower()}" for word in ("DANGER", "WARNING", "CAUTION", "NOTICE")
+}
+_BLOCK_HEIGHT = 12
+"""Rows of the panel from which on the headline is drawn in block letters."""
+
+
+class StepPanel(Widget):
+    """Draws a view of the session into the rows there are; what matters most is drawn first."""
+
+    DEFAULT_CSS = """
+    StepPanel { height: 1fr; }
+    """
+
+    view: reactive[View | None] = reactive(None, layout=False)
+    """What the session shows now."""
+    project: reactive[str] = reactive("")
+    """Project, part and recipe, for the first row."""
+    reasons: reactive[tuple[str, ...]] = reactive(())
+    """Reasons to choose from, while a hold point is being passed."""
+
+    def render(self) -> Content:
+        if self.view is None:
+            return Content("")
+        width, height = self.size.width, self.size.height
+        return Content("\n").join(rows(self.view, self.project, width, height, self.reasons))
+
+
+def rows(view: View, project: str, width: int, height: int, reasons: Sequence[str] = ()) -> list[Content]:
+    """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
+    top = [_place(view, project, width)]
+    core = _reasons(view, reasons, width) if reasons else _core(view, width, height - len(top))
+    room = height - len(top) - len(core)
+    before, after = _outline(view, room, width)
+    return [*top, *before, *core, *after][:height]
+
+
+def _place(view: View, project: str, width: int) -> Content:
+    where = f"{view.section} · {view.where}" if view.section else view.where
+    left = _cut(where, width)
+    right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
+    gap = " " * max(0, width - len(left) - len(right))
+    return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
+
+
+def _core(view: View, width: int, height: int) -> list[Content]:
+    if view.kind == "caution":
+        return _caution(view, width, height)
+    foot = _foot(view, width)
+    figures = _figures(view, width, large=False)
+    details = [Content.styled(f" {line}", "$foreground") for text in view.detail for line in _wrap(text, width - 2)]
+    large_figures = _figures(view, width, large=True)
+    small = [Content.styled(f" {line}", "bold $foreground") for line in _wrap(view.headline, width - 2)]
+    large = _block(view.headline, width, "$foreground", lines=2)
+    for head, numbers in ((large, large_figures), (small, large_figures), (large, figures), (small, figures)):
+        body = [*head, *details, *numbers, *foot]
+        if len(body) <= height and head:
+            return body
+    return [*small, *figures, *foot, *details][:height]
+
+
+def _reasons(view: View, reasons: Sequence[str], width: int) -> list[Content]:
+    """Return the question for the reason to pass a hold point, with the numbered answers."""
+    head = [Content.styled(f" {line}", "bold $late") for line in _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)]
+    return [*head, *(_answer(number, reason, width) for number, reason in enumerate(reasons, 1))]
+
+
+def _answer(number: int, label: str, width: int, mark: str = "") -> Content:
+    return Content.assemble(
+        " ", (f" {number} ", "bold reverse"), (f" {_cut(label, width - 6 - len(mark))}", "bold"), (mark, "$quiet")
+    )
+
+
+def _caution(view: View, width: int, height: int) -> list[Content]:
+    style = field(f"signal-{view.signal.lower()}")
+    shape = "" if view.signal == "NOTICE" else "⚠ "
+    word = _block(view.signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
+    head = word or [Content.styled(f" {shape}{view.signal} ".ljust(min(width, 30)), style)]
+    text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
+    mark = [Content.styled(f" {shape}Read this before the step. * when you have read it.", "$foreground")]
+    return [*head, Content(""), *text, Content(""), *mark][:height]
+
+
+def _figures(view: View, width: int, *, large: bool) -> list[Content]:
+    """Return the figures side by side in block digits with label and unit, or one a line in plain text."""
+    if not view.figures:
+        return []
+    plain = [
+        Content.assemble((f" {f.label} ", "$quiet"), (f"{f.number} {f.unit}".strip(), "bold $foreground")) for f in view.figures
+    ]
+    if not large:
+        return plain
+    columns: list[tuple[str, list[str], str]] = []
+    used = 0
+    for figure in view.figures:
+        glyphs = block.rows(figure.number)
+        wide = max(len(glyphs[0]) + len(figure.unit) + 1, len(figure.label)) + 3
+        used += wide
+        columns.append((figure.label.ljust(wide), [line.ljust(wide - len(figure.unit)) for line in glyphs], figure.unit))
+    if used + 1 > width:
+        return plain
+    lines = [Content.styled(" " + "".join(label for label, _, _ in columns), "$quiet")]
+    for row in range(len(columns[0][1])):
+        parts: list[Content | str] = [" "]
+        for _, glyphs, unit in columns:
+            # The unit stands on the base line of its figure.
+            shown = unit if row == len(glyphs) - 1 else ""
+            line = glyphs[row].rstrip()
+            pad = len(glyphs[row]) + len(unit) - len(line) - len(shown) - (1 if shown else 0)
+            parts += [
+                Content.styled(line, "$foreground"),
+                Content.styled(f" {shown}" if shown else "", "bold $foreground"),
+                " " * pad,
+            ]
+        lines.append(Content.assemble(*parts))
+    return lines
+
+
+def _foot(view: View, width: int) -> list[Content]:
+    """Return verdict, problems, answers and advice: what the step says beside its headline."""
+    lines: list[Content] = []
+    if view.late:
+        lines += _say("LATE ", view.late, field("late"), width)
+    for problem in view.problems:
+        lines += _say("✖ ", problem, "bold $late", width)
+    if view.kind in ("gate", "wait") and view.go is not None:
+        word, style = (" GO ", field("done")) if view.go else (" NO GO ", field("late"))
+        lines.append(Content.assemble(" ", (word, style), (f" {_cut(view.verdict, width - 10)}", "bold $foreground")))
+    for number, option in enumerate(view.options, 1):
+        chosen = option.key == view.default
+        mark = " ◂ Enter" if chosen and view.kind == "choose" else ""
+        lines.append(
+            Content.assemble(
+                " ", (f" {number} ", "reverse bold"), (f" {_cut(option.label, width - 16)}", "bold $foreground"), mark
+            )
+        )
+    if view.advice and not (view.kind == "gate" and view.go):
+        lines += _say("", view.advice, "$foreground", width)
+    if view.result is not None and (view.result.cautions or view.result.doubts):
+        for caution in (*view.result.doubts, *view.result.cautions)[:2]:
+            lines += _say("! ", caution, "$do-before", width)[:2]
+    return lines
+
+
+def _outline(view: View, room: int, width: int) -> tuple[list[Content], list[Content]]:
+    """Return the nearest done and coming steps that fit into `room` rows, the done one first."""
+    if room <= 0 or not view.outline:
+        return [], []
+    done, coming = list(view.outline[: view.at]), list(view.outline[view.at + 1 :])
+    if view.at >= len(view.outline):
+        done, coming = list(view.outline), []
+    take_done: list[Line] = []
+    take_coming: list[Line] = []
+    while room > 0 and (done or coming):
+        if done and len(take_done) <= len(take_coming):
+            take_done.insert(0, done.pop())
+        elif coming:
+            take_coming.append(coming.pop(0))
+        elif done:
+            take_done.insert(0, done.pop())
+        room -= 1
+    return [_line(line, width) for line in take_done], [_line(line, width) for line in take_coming]
+
+
+def _line(line: Line, width: int) -> Content:
+    style = {"done": "$done", "not applicable": "$quiet"}.get(line.mark, "$quiet")
+    text = f" {_MARKS[line.mark]} {line.text}" + (f"  {line.shown}" if line.shown else "")
+    text += "  (does not apply)" if line.mark == "not applicable" else ""
+    return Content.styled(_cut(text, width), style)
+
+
+def _say(lead: str, text: str, style: str, width: int) -> list[Content]:
+    return [
+        Content.styled(f" {lead if first else ' ' * len(lead)}{line}", style)
+        for first, line in _numbered(_wrap(text, width - 2 - len(lead)))
+    ]
+
+
+def _numbered(lines: Iterable[str]) -> Iterable[tuple[bool, str]]:
+    for index, line in enumerate(lines):
+        yield index == 0, line
+
+
+def _block(text: str, width: int, style: str, lines: int) -> list[Content]:
+    """Return a text in block letters, or nothing when it does not fit."""
+    broken = block.wrap(text, width - 1)
+    if len(broken) > lines or any(block.columns(line) > width - 1 for line in broken):
+        return []
+    return [Content.styled(f" {row}", style) for line in broken for row in block.rows(line)]
+
+
+def _wrap(text: str, width: int) -> Sequence[str]:
+    import textwrap
+
+    return textwrap.wrap(text, max(width, 10)) or [""]
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: max(0, width - 1)] + "…"
