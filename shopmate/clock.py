@@ -110,7 +110,8 @@ def state(clock: Clock, now: datetime) -> State:
         return State.ARMED
     if reached in clock.acknowledged:
         return State.ARMED if reached == "pre" else State.DUE_ACKNOWLEDGED
-    if clock.shelved_until is not None and now < clock.shelved_until:
+    passed = clock.kind == "DO BEFORE" and now >= clock.due_at  # a limit that is reached is never put off
+    if clock.shelved_until is not None and now < clock.shelved_until and not passed:
         return State.SHELVED
     return {"pre": State.PRE_ALARM, "due": State.DUE, "missed": State.MISSED}[reached]
 

@@ -50,32 +50,25 @@ class Log:
             raise LogError(f"there is no project file {path}; see 'shopmate where' for the folder of the projects")
         try:
             if create:
-                path.parent.mkdir(parents=True, exist_ok=True)
-                path.touch(exist_ok=False)
-            mode = "ro" if read_only else "rw"
-            self._connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+                _make(path)
+            self._connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
             try:
                 self._prepare(read_only)
             except BaseException:
                 self._connection.close()
                 raise
-        except FileExistsError:
-            raise LogError(f"{path} exists already; choose another name") from None
         except (OSError, sqlite3.Error) as error:
             raise LogError(f"{path} cannot be opened as a project: {error}; check the name and the rights of the file") from error
 
     def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
         """Record an event for good and return it; LogError when it could not be written (nothing is recorded)."""
         text = json.dumps(data, ensure_ascii=False, sort_keys=True)
-        moment = at.astimezone(UTC)
+        moment = at.astimezone(UTC).isoformat(timespec="milliseconds")
         try:
-            cursor = self._connection.execute(
-                "INSERT INTO event (at, kind, data) VALUES (?, ?, ?)", (moment.isoformat(timespec="milliseconds"), kind, text)
-            )
+            cursor = self._connection.execute("INSERT INTO event (at, kind, data) VALUES (?, ?, ?)", (moment, kind, text))
         except sqlite3.Error as error:
             raise LogError(f"{self.path} could not be written: {error}; free the disk or close the other program") from error
-        row = self._connection.execute("SELECT at FROM event WHERE id = ?", (cursor.lastrowid,)).fetchone()
-        return Event(int(cursor.lastrowid or 0), datetime.fromisoformat(row[0]), kind, json.loads(text))
+        return Event(int(cursor.lastrowid or 0), datetime.fromisoformat(moment), kind, json.loads(text))
 
     def events(self) -> list[Event]:
         """Return all events in the order they were recorded."""
@@ -98,27 +91,41 @@ class Log:
     def _prepare(self, read_only: bool) -> None:
         run = self._connection.execute
         run("PRAGMA busy_timeout = 2000")
-        if read_only:
-            run("SELECT count(*) FROM event")
+        tables = {name for (name,) in run("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if tables and not {"migration", "event"} <= tables:
+            raise LogError(f"{self.path} is a database of something else; choose a file made by shopmate")
+        if read_only:  # not mode=ro, which cannot roll back what a killed program left half written
+            run("PRAGMA query_only = ON")
+            self._check_applied()
             return
         run("PRAGMA journal_mode = DELETE")
-        run("PRAGMA synchronous = FULL")
+        run("PRAGMA synchronous = EXTRA")  # FULL leaves the journal's removal to be lost in a power cut, and the event with it
         run("BEGIN IMMEDIATE")
         try:
-            tables = {name for (name,) in run("SELECT name FROM sqlite_master WHERE type = 'table'")}
-            if tables and "migration" not in tables:
-                raise LogError(f"{self.path} is a database of something else; choose a file made by shopmate")
             run("CREATE TABLE IF NOT EXISTS migration (name TEXT PRIMARY KEY) STRICT")
-            applied = {name for (name,) in run("SELECT name FROM migration")}
+            applied = self._check_applied()
             for name, statements in _MIGRATIONS.items():
                 if name not in applied:
                     for statement in statements:
                         run(statement)
                     run("INSERT INTO migration VALUES (?)", (name,))
-            unknown = applied - set(_MIGRATIONS)
-            if unknown:
-                raise LogError(f"{self.path} was written by a newer shopmate ({', '.join(sorted(unknown))}); update shopmate")
         except BaseException:
             run("ROLLBACK")
             raise
         run("COMMIT")
+
+    def _check_applied(self) -> set[str]:
+        """Return the names of the changes that were applied; LogError when a newer program applied some."""
+        applied = {name for (name,) in self._connection.execute("SELECT name FROM migration")}
+        if unknown := applied - set(_MIGRATIONS):
+            raise LogError(f"{self.path} was written by a newer shopmate ({', '.join(sorted(unknown))}); update shopmate")
+        return applied
+
+
+def _make(path: Path) -> None:
+    """Make an empty file, with its folder; LogError when there is one."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        path.touch(exist_ok=False)
+    except FileExistsError:
+        raise LogError(f"{path} exists already; choose another name") from None
