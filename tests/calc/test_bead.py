@@ -1,3 +1,5 @@
+"""Beads: sections, cartridges, and sizes that do not belong together."""
+
 import math
 
 import pytest

@@ -1,3 +1,5 @@
+"""Bond lines: what fills them, what is squeezed out or left dry, and how long they take to cure."""
+
 import math
 import re
 

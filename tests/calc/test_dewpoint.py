@@ -1,3 +1,5 @@
+"""Dew point against PsychroLib, and the gate that keeps a damp surface from being bonded."""
+
 import re
 
 import psychrolib
