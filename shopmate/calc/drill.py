@@ -1,0 +1,133 @@
+"""The drill for a hole: the nearest one, the next one up or the next one down, in the series at hand."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.errors import FieldProblem, InputError
+from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills
+from shopmate.units import Quantity
+
+_MM = 25.4
+"""One inch in mm, by definition."""
+
+_FAR = 0.25
+"""A drill further than this in mm from the size wanted is pointed out: half a 1/64 in step is 0.2 mm [computed]."""
+
+_DIRECTIONS = {
+    "nearest": "nearest drill (the smaller of two equally near)",
+    "up": "smallest drill not under it",
+    "down": "largest drill not over it",
+}
+"""What each way to round means, in words."""
+
+
+def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
+    wanted = diameter.to("mm").value
+    drill = choose(wanted, series, cast(Direction, round))
+    if drill is None:
+        raise InputError(_out_of_reach(float(wanted), round, series))
+    got = float(drill.diameter)
+    difference = got - float(wanted)
+    below, above = choose(wanted, series, "down"), choose(wanted, series, "up")
+    working = [
+        f"wanted {_size(float(wanted))}, {_DIRECTIONS[round]}, series {series}",
+        f"next down {_named(below)}; next up {_named(above)}",
+        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / _MM:+.4f} in)",
+    ]
+    same = [other.name for other in drills("all") if other.diameter == drill.diameter and other.name != drill.name]
+    if same:
+        working.append(f"{drill.name} and {', '.join(same)} are the same size")
+    cautions = []
+    if round == "nearest" and difference < 0:
+        cautions.append(
+            f"{drill.name} is smaller than {_size(float(wanted))}: right for a pilot hole; for a clearance hole take the "
+            f"next one up, {_named(above)}"
+        )
+    if abs(difference) > _FAR:
+        cautions.append(
+            f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer: series=all looks in every one"
+        )
+    return Answer(
+        values={"drill": drill.name, "diameter": Quantity(got, "mm"), "difference": Quantity(difference, "mm")},
+        working=tuple(working),
+        cautions=tuple(cautions),
+    )
+
+
+def _size(mm: float) -> str:
+    return f"{mm:.3f} mm ({mm / _MM:.4f} in)"
+
+
+def _named(drill: Drill | None) -> str:
+    return f"{drill.name} ({float(drill.diameter):.3f} mm)" if drill else "none in this series"
+
+
+def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
+    smallest, largest = drills(series)[0], drills(series)[-1]
+    end = "under the smallest" if wanted < float(smallest.diameter) else "over the largest"
+    known = smallest if wanted < float(smallest.diameter) else largest
+    turn = "up" if known is smallest else "down"
+    return FieldProblem(
+        "diameter",
+        f"{_size(wanted)} is {end} drill of the series {series}, {known.name} ({float(known.diameter):.3f} mm)",
+        f"give another series, or round={turn} for {known.name}" if direction != turn else "give another series",
+    )
+
+
+CALCULATOR = Calculator(
+    name="drill",
+    title="Drill for a hole",
+    inputs=(
+        Field("diameter", "Diameter of the hole", Measure("mm", above=0, high=25.4, soft_low=0.5)),
+        Field(
+            "round",
+            "Which way to round",
+            Choice(("nearest", "up", "down")),
+            help="Up for a clearance hole, nearest or down for a pilot hole.",
+            default="nearest",
+        ),
+        Field(
+            "series",
+            "Drills at hand",
+            Choice(SERIES),
+            help="inch is fractional, number and letter drills together; all has the metric ones too.",
+            default="all",
+        ),
+    ),
+    outputs=(
+        Output("drill", "Drill"),
+        Output("diameter", "Its diameter", "mm", 3),
+        Output("difference", "Drill less the hole wanted", "mm", 3),
+    ),
+    source=(
+        Source("number and letter sizes: ASME B94.11M, in the table drill_sizes; fractional 1/64 to 1 in by 1/64", "read"),
+        Source("metric 0.5 to 13 mm in steps of 0.1 mm: common stock, as in ISO 235", "memory"),
+    ),
+    valid=(
+        "Fractional 1/64 to 1 in, number #80 to #1, letter A to Z, metric 0.5 to 13 mm. A drill cuts over its size by a "
+        "few hundredths of a millimetre, more when it is blunt or wanders."
+    ),
+    examples=(
+        Example(
+            {"diameter": "0.142 in", "round": "up", "series": "inch"},
+            {"drill": "#27", "diameter": 3.6576},
+            Source("drill of nf6x-eetools 1.0.1 run on fractional, number and letter tables", "computed"),
+            abs=0.001,
+        ),
+        Example(
+            {"diameter": "0.1179 in", "round": "nearest", "series": "number"},
+            {"drill": "#32", "diameter": 2.9464},
+            Source("drill of nf6x-eetools 1.0.1 run on the number table", "computed"),
+            abs=0.001,
+        ),
+        Example(
+            {"diameter": "0.168 in", "round": "up", "series": "fractional"},
+            {"drill": "11/64 in", "diameter": 4.365625},
+            Source("drill of nf6x-eetools 1.0.1 run on the fractional table", "computed"),
+            abs=0.001,
+        ),
+    ),
+    compute=_compute,
+)

@@ -1,0 +1,871 @@
+"""A screw through a top piece into wood: holes, countersink, whether thin sheet can take the head, and the withdrawal load."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Literal
+
+from shopmate import tables
+from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Value
+from shopmate.errors import FieldProblem, InputError
+from shopmate.tables.drills import Direction, Drill, choose, named
+from shopmate.units import Quantity
+
+_MM = Fraction(254, 10)
+"""One inch in mm, exactly, by definition."""
+
+_LBF = 4.4482216152605
+"""One pound-force in N, by definition of the pound and of standard gravity."""
+
+_PSI = _LBF / float(_MM) ** 2
+"""One pound-force per square inch in N/mm²."""
+
+_DESIGN = 2850.0
+"""Coefficient in psi of W = 2850 G² D L, allowable withdrawal of a wood screw from side grain, normal duration, dry:
+AWC NDS 2018 eq. 12.2-2 [read]."""
+
+_ULTIMATE = 15_700.0
+"""Coefficient in psi of p = 15 700 G² D L, mean withdrawal at failure: USDA Wood Handbook eq. 8-10b [memory; the equation
+number read]."""
+
+_G_LOW, _G_HIGH = 0.31, 0.73
+"""Specific gravity for which NDS gives withdrawal values, No. 6 to 24 [read]."""
+
+_SWELLING = 0.108
+"""G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, read on public
+engineering pages [read]."""
+
+_DENSE, _MEDIUM = 0.60, 0.50
+"""Over the first the lead hole is 90 % of the root, over the second 70 %, else none is needed: NDS 2018 section 12.1.5.2.
+A handbook puts exactly 0.60 with the denser woods; NDS puts it with the others [memory]."""
+
+_LEAD_DENSE, _LEAD = 0.90, 0.70
+"""Lead hole in roots of the thread (NDS section 12.1.5.2 [read]); 0.70 in light wood too, where NDS needs none [common
+practice: the rule of before 1962 and a test of eleven western woods, ASTM STP 383]."""
+
+_LATERAL = 0.875
+"""Shank hole in D and thread hole in roots for lateral load, G up to 0.60; 1 over it: NDS 2018 section 12.1.5.3 [read]."""
+
+_OK, _KNIFE = Fraction(7, 10), Fraction(1)
+"""Head height over sheet: up to the first ok (aircraft repair manual 51-40-08: countersink to 70 % of the sheet at most),
+from the second on a knife edge (FAA AC 65-15A chapter 5: only sheet thicker than the head). The three-way split is ours;
+US Army TM 9-2320-363-34-2 allows rivets 0.81 to 0.98 [read]."""
+
+_PULL_THROUGH = Fraction(1, 2)
+"""Head height over wood from which less than half the wood is left under a countersunk head [common practice]."""
+
+_EDGE_FLAT, _EDGE_PAN, _EDGE_WOOD, _END_WOOD = 2.5, 2.0, 2.5, 10.0
+"""Distances in D: to the edge of metal, countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]; to the
+edge of wood and, prebored, to the end of a piece pulled along the grain: NDS commentary, advisory [memory]."""
+
+_LEAST_PENETRATION, _FULL_PENETRATION = 6, 10
+"""Penetration in D under which NDS gives a lateral joint no value, and from which it gives the full one [read]."""
+
+_THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
+"""Thread of a wood screw: the greater of 4 D and two thirds of the length, NDS 2018 Table L3 note 3 [read]."""
+
+_THREAD_SHARE_METRIC = Fraction(3, 5)
+"""Thread of a metric wood screw in lengths: 0.6, DIN 7998 [memory]."""
+
+_DIMPLE = Fraction(40, 1000) * _MM
+"""Sheet in mm that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5 [read]."""
+
+_CUTTER_STEP = _MM / 64
+"""Inch countersinks are measured in steps of 1/64 in."""
+
+Kind = Literal["inch", "wood", "tapping", "machine"]
+
+_NDS, _HANDBOOK = "NDS rolled thread", "Wood Handbook two-thirds"
+_TAPPING, _METRIC, _COARSE = "ISO 1478 core", "DIN 7998 core", "ISO 68 core"
+_BASES = (_NDS, _HANDBOOK, _TAPPING, _METRIC, _COARSE)
+"""What the root diameter can be taken from; for #8 they run from 0.109 to 0.131 in, so the one taken is always named."""
+
+_DEFAULT_BASES: Mapping[Kind, tuple[str, ...]] = {
+    "inch": (_NDS, _HANDBOOK),
+    "wood": (_METRIC,),
+    "tapping": (_TAPPING,),
+    "machine": (_COARSE,),
+}
+"""The basis of each kind of screw where none is given: the first the size has."""
+
+_HEAD_STANDARDS: Mapping[tuple[Kind, str], str] = {
+    ("wood", "flat 90"): "DIN 7997",
+    ("wood", "pan"): "DIN 7996",
+    ("tapping", "flat 90"): "ISO 7050",
+    ("tapping", "pan"): "ISO 7049",
+    ("machine", "flat 90"): "ISO 7046",
+    ("machine", "pan"): "ISO 7045",
+}
+"""The standard whose head is taken; older heads (DIN 963, DIN 7991) are smaller and stand in the table metric_heads."""
+
+_HALF_ANGLE = {"flat 82": 41.0, "flat 90": 45.0}
+"""Half the included angle of a countersunk head in degrees."""
+
+_HEADS = (*_HALF_ANGLE, "pan")
+_METALS = ("aluminium", "steel", "stainless steel", "brass")
+_BRITTLE = ("laminate", "plastic")
+_WOODS = ("plywood", "softwood", "hardwood")
+_TOPS = (*_METALS, *_BRITTLE, *_WOODS)
+_PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
+
+
+@dataclass(frozen=True, slots=True)
+class _Head:
+    """A head in mm: sharp diameter (None for pan), greatest diameter, height, and where they come from."""
+
+    sharp: Fraction | None
+    diameter: Fraction
+    height: Fraction
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Screw:
+    """A size in mm: nominal diameter for loads, greatest diameter for holes, root by basis, heads by name."""
+
+    size: str
+    kind: Kind
+    major: Fraction
+    major_max: Fraction
+    roots: Mapping[str, Fraction]
+    heads: Mapping[str, _Head]
+
+
+@dataclass(frozen=True, slots=True)
+class _Holding:
+    """What holds the thread: oven-dry G for NDS, G at 12 % for the Wood Handbook (None: no value), and how they were come by."""
+
+    g_dry: float | None
+    g_12: float | None
+    working: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@cache
+def _screws() -> Mapping[str, _Screw]:
+    screws = [*_inch_screws(), *_metric_screws()]
+    return {screw.size: screw for screw in screws if screw.heads}
+
+
+def _inch_screws() -> list[_Screw]:
+    pans = {row["gauge"]: row for row in tables.load("pan_heads").rows}
+    cores = {row["gauge"]: row["core_min_mm"] for row in tables.load("metric_screws").rows if row["gauge"]}
+    found = []
+    for row in tables.load("wood_screws").rows:
+        gauge, major = row["gauge"], Fraction(row["major_in"]) * _MM
+        roots = {_HANDBOOK: major * 2 / 3}
+        if row["root_nds_in"]:
+            roots[_NDS] = Fraction(row["root_nds_in"]) * _MM
+        if gauge in cores:
+            roots[_TAPPING] = Fraction(cores[gauge])
+        sharp = Fraction(row["flat_max_in"]) * _MM
+        heads = {"flat 82": _Head(sharp, sharp, Fraction(row["flat_height_in"]) * _MM, "ASME B18.6.1")}
+        if gauge in pans:
+            pan = pans[gauge]
+            heads["pan"] = _Head(
+                None,
+                Fraction(pan["diameter_in"]) * _MM,
+                Fraction(pan["recessed_height_in"]) * _MM,
+                f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)",
+            )
+        found.append(_Screw(f"#{gauge}", "inch", major, Fraction(row["major_max_in"]) * _MM, roots, heads))
+    return found
+
+
+def _metric_screws() -> list[_Screw]:
+    kinds: Mapping[str, Kind] = {"wood": "wood", "tapping": "tapping", "machine": "machine"}
+    found = []
+    for row in tables.load("metric_screws").rows:
+        kind, major, core = kinds[row["kind"]], Fraction(row["major_mm"]), Fraction(row["core_min_mm"])
+        # The thinnest core the standard allows, so that no pilot hole exceeds the core of the screw at hand.
+        roots = {_DEFAULT_BASES[kind][0]: core}
+        if kind != "machine":
+            roots[_HANDBOOK] = major * 2 / 3
+        heads = {}
+        for name in ("flat 90", "pan"):
+            standard = _HEAD_STANDARDS[kind, name]
+            for head in tables.load("metric_heads").rows:
+                if head["standard"] == standard and head["size"] == row["size"]:
+                    sharp = Fraction(head["sharp_mm"]) if head["sharp_mm"] else None
+                    heads[name] = _Head(sharp, Fraction(head["diameter_mm"]), Fraction(head["height_mm"]), standard)
+        found.append(_Screw(row["size"], kind, major, major, roots, heads))
+    return found
+
+
+def _sizes() -> tuple[str, ...]:
+    return tuple(_screws())
+
+
+def _holdings() -> tuple[str, ...]:
+    return (*(row["wood"] for row in tables.load("woods").rows), _PLYWOOD, _FOAM, _NUT)
+
+
+def _compute(
+    *,
+    size: str,
+    head: str,
+    length: Quantity,
+    holding: str | Quantity,
+    holding_thickness: Quantity | None,
+    top: str | None,
+    top_thickness: Quantity | None,
+    joint: str,
+    grain: str,
+    basis: str | None,
+    thread: Quantity | None,
+    fit: str | None,
+    series: str | None,
+) -> Answer:
+    screw = _screws()[size]
+    sheet = Fraction(top_thickness.to("mm").value) if top_thickness else Fraction(0)
+    long = Fraction(length.to("mm").value)
+    own_thread = Fraction(thread.to("mm").value) if thread else None
+    _check(screw, head, long, top, sheet, basis, own_thread, fit, holding)
+    root_basis = basis or next(name for name in _DEFAULT_BASES[screw.kind] if name in screw.roots)
+    wood = _holding(holding) if screw.kind != "machine" else _Holding(None, None)
+    parts = (
+        _diameters(screw, root_basis, holding),
+        _holes(screw, head, top, sheet, fit, series),
+        _pilot(screw, root_basis, wood, holding, top, joint, series),
+        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding, joint),
+        _edges(screw, head, top),
+    )
+    values: dict[str, Value | None] = {}
+    working: list[str] = []
+    cautions: list[str] = []
+    for part in parts:
+        values.update(part.values)
+        working.extend(part.working)
+        cautions.extend(part.cautions)
+    loads = _withdrawal(screw, wood, holding, grain, values["thread_in_holding"])
+    values.update(loads.values)
+    return Answer(values, (*working, *wood.working, *loads.working), (*cautions, *wood.cautions, *loads.cautions))
+
+
+def _check(
+    screw: _Screw,
+    head: str,
+    long: Fraction,
+    top: str | None,
+    sheet: Fraction,
+    basis: str | None,
+    thread: Fraction | None,
+    fit: str | None,
+    holding: str | Quantity,
+) -> None:
+    """Raise InputError with every pair of fields that does not go together."""
+    problems = []
+    if head not in screw.heads:
+        others = [size for size, other in _screws().items() if other.kind == screw.kind and head in other.heads]
+        fix = f"give head={' or '.join(screw.heads)}"
+        if others:
+            fix += f", or a size with this head: {', '.join(others)}"
+        problems.append(FieldProblem("head", f"there is no {head} head on {screw.size}", fix))
+    if top and not sheet:
+        problems.append(FieldProblem("top_thickness", f"the {top} has no thickness", "give top_thickness, or leave out top"))
+    if sheet and not top:
+        problems.append(FieldProblem("top", "a thickness but no material", f"give top: {', '.join(_TOPS)}"))
+    if sheet >= long:
+        problems.append(
+            FieldProblem(
+                "length",
+                f"{_mm(long)} does not come out of a top of {_mm(sheet)}",
+                f"give a screw of at least {_mm(sheet + _LEAST_PENETRATION * screw.major)} (6 diameters in the wood)",
+            )
+        )
+    if basis and basis not in screw.roots:
+        problems.append(
+            FieldProblem(
+                "basis",
+                f"no root of {screw.size} is listed under {basis}",
+                f"give {' or '.join(screw.roots)}, or leave it out",
+            )
+        )
+    if thread is not None and thread > long:
+        problems.append(
+            FieldProblem("thread", f"{_mm(thread)} is longer than the screw, {_mm(long)}", "measure the threaded part only")
+        )
+    if fit and _machine_holes(screw.size) is None:
+        problems.append(
+            FieldProblem("fit", f"no machine-screw holes are listed for {screw.size}", "leave it out: the next drill up is taken")
+        )
+    if holding == _NUT and screw.kind != "machine":
+        machine = ", ".join(size for size, other in _screws().items() if other.kind == "machine")
+        problems.append(
+            FieldProblem(
+                "holding", f"{screw.size} is a wood or tapping screw, no nut fits it", f"give a wood, or a size {machine}"
+            )
+        )
+    if problems:
+        raise InputError(*problems)
+
+
+def _holding(holding: str | Quantity) -> _Holding:
+    """Return G on both bases, each with the words that say which figure was taken."""
+    if isinstance(holding, Quantity):
+        g = float(holding.value)
+        working = (f"G {g:.4g} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure",)
+        return _Holding(
+            g,
+            g,
+            working,
+            (
+                f"G {g:.4g} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
+                "(safe); if it is the oven-dry one, the ultimate is about 10 % high. A species by name takes each from its table",
+            ),
+        )
+    if holding in (_PLYWOOD, _FOAM, _NUT):
+        return _Holding(None, None)
+    table = tables.load("woods")
+    row = table.row("wood", holding)
+    dry, at_12 = row["g_oven_dry"], row["g_12"]
+    source = table.source_of(row)
+    if dry and at_12:
+        said = [f"{holding}: G {dry} oven-dry (NDS), {at_12} at 12 % (Wood Handbook): {source}"]
+        cautions = []
+        if "least" in row["source"].split("+"):
+            regions = [item for item in _holdings() if item.startswith(holding) and item != holding]
+            cautions.append(
+                f"{holding} without its region: the lowest figures are taken, G {dry} oven-dry and {at_12} at 12 %, the safe "
+                f"side for holding; if you know it, name it: {', '.join(regions)}"
+            )
+        return _Holding(float(dry), float(at_12), tuple(said), tuple(cautions))
+    if dry:
+        g_12 = float(dry) / (1 + _SWELLING * float(dry))
+        said = [f"{holding}: G {dry} oven-dry: {source}", f"G at 12 % = {dry}/(1 + 0.009 × 12 × {dry}) = {g_12:.3f}"]
+        return _Holding(float(dry), g_12, tuple(said))
+    said = [
+        f"{holding}: G {at_12} at 12 %: {source}",
+        f"no NDS figure: G {at_12} is taken there too, under the oven-dry one (safe)",
+    ]
+    return _Holding(float(at_12), float(at_12), tuple(said))
+
+
+def _diameters(screw: _Screw, basis: str, holding: str | Quantity) -> Answer:
+    root = screw.roots[basis]
+    others = "; ".join(f"{name} {_mm(value)}" for name, value in screw.roots.items() if name != basis)
+    working = (
+        f"{screw.size}: major {_mm(screw.major)}, at most {_mm(screw.major_max)}",
+        f"root {_mm(root)}, basis {basis}" + (f" (others: {others})" if others else ""),
+    )
+    cautions = []
+    if screw.kind == "machine" and holding != _NUT:
+        cautions.append(
+            f"{screw.size} is a machine screw: its thread does not hold in wood or foam. Bolt through with a washer and nut, "
+            f"or set a threaded insert and drill by its data sheet (holding='{_NUT}'); for a wood screw of "
+            f"{float(screw.major):g} mm give size='{float(screw.major):g} mm'"
+        )
+    if screw.kind == "inch" and _NDS not in screw.roots and basis == _HANDBOOK:
+        cautions.append(
+            f"NDS lists no root for {screw.size} (No. 6 up only): the root is two thirds of the diameter (Wood Handbook)"
+        )
+    return Answer(
+        {"major": _q(screw.major), "major_max": _q(screw.major_max), "root": _q(root), "basis": basis}, working, tuple(cautions)
+    )
+
+
+def _holes(screw: _Screw, name: str, top: str | None, sheet: Fraction, fit: str | None, series: str | None) -> Answer:
+    """Return clearance hole, countersink and the verdict on the head in the top piece."""
+    head = screw.heads[name]
+    drill, why = _clearance(screw, fit, series)
+    working = [why]
+    values: dict[str, Value | None] = {
+        "clearance": _q(drill.diameter),
+        "clearance_drill": drill.name,
+        "head_height": _q(head.height),
+        "head_diameter": _q(head.diameter),
+        "countersink": None,
+        "countersink_depth": None,
+        "head_ratio": None,
+        "back_opening": None,
+        "verdict": None,
+    }
+    working.append(f"{name} head: diameter {_mm(head.diameter)}, height {_mm(head.height)} ({head.source})")
+    if head.sharp is None:
+        if top:
+            values["verdict"] = "ok"
+            working.append("a pan head sits on the top: nothing is countersunk")
+        return Answer(values, tuple(working))
+    # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
+    cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
+    spread = 2 * math.tan(math.radians(_HALF_ANGLE[name]))
+    depth = max(0.0, float(cutter - drill.diameter)) / spread
+    values["countersink"] = _q(cutter)
+    values["countersink_depth"] = Quantity(depth, "mm")
+    angle = 2 * _HALF_ANGLE[name]
+    working.append(
+        f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
+        + (", up to 1/64 in" if screw.kind == "inch" else "")
+    )
+    working.append(
+        f"depth to the hole's edge = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan {angle / 2:g}°) = {depth:.2f} mm"
+    )
+    if not top:
+        return Answer(values, tuple(working))
+    ratio = head.height / sheet
+    opening = float(head.sharp) - float(sheet) * spread
+    values["head_ratio"] = Quantity(float(ratio), "")
+    values["back_opening"] = Quantity(opening, "mm") if opening > drill.diameter else None
+    values["verdict"] = "knife edge" if ratio >= _KNIFE else "caution" if ratio > _OK else "ok"
+    working.append(
+        f"head ÷ {top} = {float(head.height):.3f}/{float(sheet):.3f} = {float(ratio):.3f}: {values['verdict']} "
+        "(up to 0.70 ok, under 1 caution, from 1 on a knife edge)"
+    )
+    return Answer(values, tuple(working), _judge(screw, name, top, sheet, ratio, opening, drill))
+
+
+def _clearance(screw: _Screw, fit: str | None, series: str | None) -> tuple[Drill, str]:
+    """Return the drill of the clearance hole and the line that says why; never under the greatest diameter."""
+    holes = _machine_holes(screw.size)
+    if holes and (fit or screw.kind == "machine"):
+        fit = fit or "normal"
+        hole = named(holes[fit])
+        drill = _drill(hole.diameter, series, "up") if series else hole
+        line = f"clearance {holes['standard']} {fit}: {hole.name} = {_mm(hole.diameter)}"
+        return drill, line if drill == hole else f"{line}; next {series} drill up: {drill.name} = {_mm(drill.diameter)}"
+    series = series or _usual_series(screw)
+    drill, nearest = _drill(screw.major_max, series, "up"), _drill(screw.major_max, "all", "up")
+    line = (
+        f"clearance: next {series} drill over the greatest diameter {_mm(screw.major_max)}: {drill.name} = {_mm(drill.diameter)}"
+    )
+    return drill, line if drill == nearest else f"{line} (closest of all: {nearest.name} = {_mm(nearest.diameter)})"
+
+
+def _judge(screw: _Screw, name: str, top: str, sheet: Fraction, ratio: Fraction, opening: float, drill: Drill) -> tuple[str, ...]:
+    """Return what to say of a countersunk head in a top piece, and what to do instead."""
+    if top in _WOODS:
+        return _judge_wood(top, sheet, screw.heads[name].height, ratio)
+    if ratio <= _OK:
+        return ()
+    instead = _instead(screw, name, top, sheet)
+    if ratio >= _KNIFE:
+        hole = float(drill.diameter)
+        if opening > hole:
+            why = (
+                f"the cone comes out of the back, an opening of {_mm(opening)}, bigger than the {_mm(hole)} clearance hole: the "
+                "bore is gone and the edge is sharp"
+            )
+        else:
+            why = f"the cone reaches the back, where the {_mm(hole)} hole leaves a sharp edge and no bore"
+        return (
+            f"knife edge: the head is {_mm(screw.heads[name].height)} high, the {top} only {_mm(sheet)}; {why}. Do not "
+            f"countersink it. {instead}",
+        )
+    left = float(sheet - screw.heads[name].height)
+    return (
+        f"caution: only {_mm(left)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of the sheet, an "
+        f"army manual lets rivets go to 98 %: they disagree, so set a depth stop and try an offcut. {instead}",
+    )
+
+
+def _instead(screw: _Screw, name: str, top: str, sheet: Fraction) -> str:
+    """Return the ways round a head too high for the sheet, then those that do not serve here, with the reason."""
+    ways, not_here = ["a pan head on top"], []
+    lower = [
+        other
+        for other in _screws().values()
+        if other.kind == screw.kind and name in other.heads and other.heads[name].height <= _OK * sheet
+    ]
+    if lower:
+        ways.append(f"a smaller gauge, {max(lower, key=lambda other: other.major).size} at most for this {top}")
+    else:
+        not_here.append(f"a smaller gauge (no {name} head in the table is low enough)")
+    ways.append("a finishing (cup) washer")
+    ways.append(f"over solid wood, letting the cone run on into the wood, so that the head clamps the wood and not the {top}")
+    if top in _METALS:
+        for row in tables.load("countersink_sheets").rows:
+            if row["size"] == screw.size:
+                least = Fraction(row["sheet_min_in"]) * _MM
+                (ways if sheet >= least else not_here).append(
+                    f"a 100° low (shear) head with its own cutter, from {_mm(least)} up"
+                )
+        (ways if sheet <= _DIMPLE else not_here).append(f"dimpling the sheet, up to {_mm(_DIMPLE)}")
+    return f"Instead: {'; '.join(ways)} (common practice)" + (f". Not here: {'; '.join(not_here)}" if not_here else "")
+
+
+def _judge_wood(top: str, sheet: Fraction, height: Fraction, ratio: Fraction) -> tuple[str, ...]:
+    """Return what to say of a countersunk head in wood: no edge to crack there, but the head can pull through."""
+    if ratio >= _KNIFE:
+        return (
+            f"knife edge: the head, {_mm(height)}, goes right through the {top}, {_mm(sheet)}: no wood is left under it and it "
+            "pulls through. Use a pan head on a washer, a finishing (cup) washer or a smaller gauge (common practice)",
+        )
+    if ratio > _PULL_THROUGH:
+        return (
+            f"only {_mm(sheet - height)} of {top} is left under the head, less than half: wood has no edge to crack as sheet "
+            "metal has, but the head can pull through. Use a pan head on a washer or a finishing (cup) washer, and tighten by "
+            "hand (common practice)",
+        )
+    return ()
+
+
+def _pilot(
+    screw: _Screw, basis: str, wood: _Holding, holding: str | Quantity, top: str | None, joint: str, series: str | None
+) -> Answer:
+    values: dict[str, Value | None] = {"pilot": None, "pilot_drill": None, "pilot_needed": None, "shank_hole": None}
+    if screw.kind == "machine" or holding == _FOAM:
+        return Answer(values)
+    root, g = float(screw.roots[basis]), wood.g_dry
+    dense = g is not None and g > _DENSE
+    known = f"G {g:.4g}" if g is not None else str(holding)
+    cautions = []
+    if joint == "lateral":
+        share = 1.0 if dense else _LATERAL
+        values["pilot_needed"] = "yes"
+        why = f"NDS, lateral, {known}: thread hole {share:.4g} of the root"
+        if top not in (*_METALS, *_BRITTLE):
+            shank = share * float(screw.major)
+            values["shank_hole"] = Quantity(shank, "mm")
+            why += f", shank hole {share:.4g} D = {_mm(shank)}"
+            cautions.append(
+                f"the NDS shank hole for a lateral joint, {_mm(shank)}, grips the screw and stops the top piece being drawn "
+                "down: clamp the joint before driving, or drill the clearance hole where it must pull up"
+            )
+    elif dense:
+        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} over {_DENSE:.2f}: {_LEAD_DENSE:.0%} of the root"
+        values["pilot_needed"] = "yes"
+    elif g is not None and g > _MEDIUM:
+        share, why = _LEAD, f"NDS, withdrawal, {known} over {_MEDIUM:.2f}: {_LEAD:.0%} of the root"
+        values["pilot_needed"] = "yes"
+    else:
+        share = _LEAD
+        why = f"{_LEAD:.0%} of the root all the same, against splitting (common practice)"
+        if g is not None:
+            values["pilot_needed"] = "no"
+            why = f"NDS needs no pilot hole for withdrawal at {known}, up to {_MEDIUM:.2f}; {why}"
+    pilot = share * root
+    series = series or _usual_series(screw)
+    drill = _drill(pilot, series, "nearest")
+    way = "nearest"
+    if float(drill.diameter) > root:
+        drill, way = _drill(pilot, series, "down"), "next down, for the nearest is over the root"
+    values["pilot"], values["pilot_drill"] = Quantity(pilot, "mm"), drill.name
+    working = (
+        f"pilot: {why}",
+        f"pilot = {share:.4g} × {root:.3f} = {_mm(pilot)}; drill ({way}, {series}): {drill.name} = {_mm(drill.diameter)}",
+    )
+    return Answer(values, working, tuple(cautions))
+
+
+def _thread(
+    screw: _Screw,
+    name: str,
+    long: Fraction,
+    sheet: Fraction,
+    own: Fraction | None,
+    thickness: Quantity | None,
+    holding: str | Quantity,
+    joint: str,
+) -> Answer:
+    """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
+    names = ("thread_length", "thread_in_holding", "penetration_least", "penetration_full")
+    values: dict[str, Value | None] = dict.fromkeys(names)
+    if screw.kind == "machine":
+        return Answer(values)
+    # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
+    most = long - screw.heads[name].height if name in _HALF_ANGLE else long
+    if own is not None:
+        cut, why = own, "as given"
+    elif screw.kind == "inch":
+        cut = max(_THREAD_DIAMETERS * screw.major, _THREAD_SHARE * long)
+        why = "greater of 4 D and 2/3 of the length (NDS Table L3)"
+    elif screw.kind == "wood":
+        cut, why = _THREAD_SHARE_METRIC * long, "0.6 of the length (DIN 7998, memory)"
+    else:
+        cut, why = most, "threaded to the head"
+    cut = min(cut, most)
+    back = sheet + Fraction(thickness.to("mm").value) if thickness else long
+    held = max(Fraction(0), min(long, back) - max(long - cut, sheet))
+    reach = min(long, back) - sheet
+    working = [f"thread on the screw {_mm(cut)}: {why}"]
+    cautions = []
+    if holding == _FOAM:
+        held = Fraction(0)
+        cautions.append(
+            "foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring, or a potted insert in "
+            "thickened epoxy, and screw into that (common practice)"
+        )
+    else:
+        beyond = ", and in the holding piece" if thickness else ""
+        working.append(f"thread in the wood = {_mm(held)}: only what is beyond the top, {_mm(sheet)}{beyond}")
+        if thickness and long > back:
+            cautions.append(
+                f"the point comes {_mm(long - back)} out of the holding piece; what lies behind it, such as foam, holds nothing "
+                "and is not counted"
+            )
+        if held == 0:
+            cautions.append("no thread lies in the wood: take a longer screw or one threaded further up")
+    least, full = _LEAST_PENETRATION * screw.major, _FULL_PENETRATION * screw.major
+    values.update(
+        thread_length=_q(cut), thread_in_holding=_q(held), penetration_least=_q(least), penetration_full=_q(full)
+    )  # fmt: skip
+    if joint == "lateral":
+        working.append(f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}")
+        if reach < least:
+            cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
+        elif reach < full:
+            share = float(reach / full)
+            cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
+        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
+    return Answer(values, tuple(working), tuple(cautions))
+
+
+def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
+    major = float(screw.major)
+    wood, end = _EDGE_WOOD * major, _END_WOOD * major
+    advice = (
+        f"wood: NDS gives wood screws under 1/4 in no figure but not to split it; advisory {_EDGE_WOOD:g} D = {_mm(wood)} to the "
+        f"edge, {_END_WOOD:g} D = {_mm(end)} to the end, prebored (memory)"
+    )
+    if top in _METALS:
+        share = _EDGE_FLAT if name in _HALF_ANGLE else _EDGE_PAN
+        edge = share * major
+        working = [
+            f"edge of the {top} = {share:g} D = {_mm(edge)} from the centre (rivet rule): a bar drilled on its centre line is at "
+            f"least {_mm(2 * edge)} wide",
+            advice,
+        ]
+    else:
+        edge, working = wood, [advice]
+    values: dict[str, Value | None] = {"edge_distance": Quantity(edge, "mm")}
+    values.update(wood_edge_distance=Quantity(wood, "mm"), wood_end_distance=Quantity(end, "mm"))
+    return Answer(values, tuple(working))
+
+
+def _withdrawal(screw: _Screw, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | None) -> Answer:
+    """Return the allowable (NDS) and the mean ultimate (Wood Handbook) load along the screw, each from its own G."""
+    if holding == _FOAM:
+        nothing = Quantity(0.0, "N")
+        return Answer({"withdrawal_design": nothing, "withdrawal_ultimate": nothing})
+    values: dict[str, Value | None] = {"withdrawal_design": None, "withdrawal_ultimate": None}
+    if not isinstance(thread, Quantity):
+        return Answer(values)
+    if holding == _PLYWOOD:
+        return Answer(
+            values,
+            cautions=(
+                "no withdrawal load is given for plywood, face or edge: tests of larch plywood fell short of the NDS formula. "
+                "Test it, bolt through, or screw into solid blocking",
+            ),
+        )
+    assert wood.g_dry is not None
+    assert wood.g_12 is not None
+    if grain == "end":
+        values["withdrawal_design"] = Quantity(0.0, "N")
+        return Answer(
+            values,
+            ("end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)",),
+            (
+                "a screw in end grain is not to be loaded in withdrawal (NDS); a carpentry handbook allows 60 %: they disagree, "
+                "so turn the joint, add a block with side grain, or bolt through",
+            ),
+        )
+    d, run = float(screw.major), thread.value_in("mm")
+    design = _DESIGN * _PSI * wood.g_dry**2 * d * run
+    ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
+    working = (
+        f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {wood.g_dry:.3g}² × {d:.2f} × {run:.2f} "
+        f"= {design:.0f} N ({design / _LBF:.0f} lbf)",
+        f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * _PSI:.2f} N/mm² × "
+        f"{wood.g_12:.3g}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / _LBF:.0f} lbf)",
+        "design is for ten years' load, dry, side grain; permanent × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
+    )
+    cautions = [
+        f"{design:.0f} N is the allowable load of one screw; {ultimate:.0f} N is where half of them have pulled out: never a "
+        "working load. For anything that can fall on or drop a person, local code and an engineer decide",
+    ]
+    if not _G_LOW <= wood.g_dry <= _G_HIGH:
+        cautions.append(
+            f"NDS gives values for G {_G_LOW} to {_G_HIGH} only: G {wood.g_dry:.4g} is beyond them, take no load from this"
+        )
+    if screw.kind == "inch" and _NDS not in screw.roots:
+        cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
+    elif screw.kind != "inch":
+        cautions.append(
+            f"the formulas are for inch wood screws: for {screw.size} the declared value of the screw's data sheet outranks them"
+        )
+    return Answer(
+        {"withdrawal_design": Quantity(design, "N"), "withdrawal_ultimate": Quantity(ultimate, "N")}, working, tuple(cautions)
+    )
+
+
+def _machine_holes(size: str) -> Mapping[str, str] | None:
+    return next((row for row in tables.load("clearance_holes").rows if row["size"] == size), None)
+
+
+def _usual_series(screw: _Screw) -> str:
+    return "fractional" if screw.kind == "inch" else "metric"
+
+
+def _drill(diameter: Fraction | float, series: str, direction: Direction) -> Drill:
+    drill = choose(diameter, series, direction)
+    assert drill is not None, f"{series} drills reach from the smallest pilot to the largest clearance hole"
+    return drill
+
+
+def _q(mm: Fraction) -> Quantity:
+    return Quantity(mm, "mm")
+
+
+def _mm(mm: Fraction | float) -> str:
+    inches = f"{float(mm / _MM):.4f}".rstrip("0").rstrip(".")
+    return f"{float(mm):.2f} mm ({inches} in)"
+
+
+CALCULATOR = Calculator(
+    name="screw",
+    title="Screw: pilot, clearance, countersink, withdrawal",
+    inputs=(
+        Field(
+            "size",
+            "Size of the screw",
+            Choice(_sizes),
+            help="# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
+        ),
+        Field("head", "Head", Choice(_HEADS), help="flat 82 is countersunk for inch screws, flat 90 for metric ones."),
+        Field(
+            "length",
+            "Length of the screw",
+            Measure("mm", above=0, high=300, soft_low=6, soft_high=150),
+            help="Countersunk: over the head; pan: under the head.",
+        ),
+        Field(
+            "holding",
+            "What holds the thread",
+            Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW, soft_high=_G_HIGH)),
+            help="The wood, or its specific gravity G.",
+        ),
+        Field(
+            "holding_thickness",
+            "Thickness of the holding piece",
+            Measure("mm", above=0, high=1000, soft_low=3),
+            help="Where foam or air lies behind it: thread beyond counts as nothing.",
+            optional=True,
+        ),
+        Field("top", "Material of the top piece", Choice(_TOPS), optional=True),
+        Field("top_thickness", "Thickness of the top piece", Measure("mm", above=0, high=200, soft_low=0.4), optional=True),
+        Field(
+            "joint",
+            "How it is loaded",
+            Choice(("withdrawal", "lateral")),
+            help="Withdrawal pulls along the screw, lateral across it.",
+            default="withdrawal",
+        ),
+        Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
+        Field(
+            "basis",
+            "Basis of the root diameter",
+            Choice(_BASES),
+            help="Empty: the usual one of the size; it is named in the working.",
+            optional=True,
+        ),
+        Field(
+            "thread",
+            "Length of the thread on the screw",
+            Measure("mm", above=0, high=300),
+            help="Measured; empty: by the standard.",
+            optional=True,
+        ),
+        Field(
+            "fit",
+            "Machine-screw clearance",
+            Choice(("close", "normal", "loose")),
+            help="ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread.",
+            optional=True,
+        ),
+        Field(
+            "series",
+            "Drills at hand",
+            Choice(("fractional", "metric", "inch", "all")),
+            help="inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("major", "Diameter, nominal", "mm", 2),
+        Output("major_max", "Diameter, greatest", "mm", 2),
+        Output("root", "Root diameter", "mm", 2),
+        Output("basis", "Basis of the root"),
+        Output("pilot", "Pilot hole by the rule", "mm", 2),
+        Output("pilot_drill", "Drill for the pilot hole"),
+        Output("pilot_needed", "Pilot hole required by NDS"),
+        Output("clearance", "Clearance hole, as drilled", "mm", 2),
+        Output("clearance_drill", "Drill for the clearance hole"),
+        Output("shank_hole", "Shank hole of a lateral joint in wood (NDS)", "mm", 2),
+        Output("countersink", "Countersink diameter at the surface", "mm", 2),
+        Output("countersink_depth", "Countersink depth to the hole's edge", "mm", 2),
+        Output("head_height", "Height of the head", "mm", 2),
+        Output("head_diameter", "Diameter of the head", "mm", 2),
+        Output("head_ratio", "Head height ÷ top", "", 2),
+        Output("verdict", "Countersinking the top"),
+        Output("back_opening", "Opening the cone cuts in the back of the top", "mm", 2),
+        Output("thread_length", "Thread on the screw", "mm", 1),
+        Output("thread_in_holding", "Thread in the holding wood", "mm", 1),
+        Output("withdrawal_design", "Withdrawal, allowable (NDS design)", "N", 0),
+        Output("withdrawal_ultimate", "Withdrawal, mean at failure (not a working load)", "N", 0),
+        Output("penetration_least", "Least penetration, lateral (6 D)", "mm", 1),
+        Output("penetration_full", "Full penetration, lateral (10 D)", "mm", 1),
+        Output("edge_distance", "Least edge distance of the top piece", "mm", 1),
+        Output("wood_edge_distance", "Edge distance in wood, advisory", "mm", 1),
+        Output("wood_end_distance", "End distance in wood, prebored, advisory", "mm", 1),
+    ),
+    source=(
+        Source(
+            "diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
+            "read",
+        ),
+        Source(
+            "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
+        ),
+        Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
+        Source(
+            "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
+        ),
+        Source("edges of metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
+        Source("edges of wood: NDS commentary, advisory", "memory"),
+        Source("what to do about thin sheet; pilot hole in light wood; foam holds nothing", "common practice"),
+    ),
+    valid=(
+        f"One screw in side grain of solid wood, G {_G_LOW} to {_G_HIGH}, No. 6 and up: NDS gives no values beyond. Not for "
+        "plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head differ by "
+        "maker: measure the screw you have."
+    ),
+    examples=(
+        Example(
+            {"size": "#10", "head": "flat 82", "length": "1-1/2 in", "holding": "0.50"},
+            {"withdrawal_design": 135 * _LBF, "thread_in_holding": 25.4, "root": 0.152 * 25.4},
+            Source("AWC NDS 2018 Table 12.2B, No. 10 at G 0.50: 135 lb per inch of thread (public test fixtures)", "read"),
+            rel=0.005,
+        ),
+        Example(
+            {"size": "#8", "head": "flat 82", "length": "1-1/8 in", "holding": "0.48"},
+            {"withdrawal_ultimate": 444.9 * _LBF, "thread_in_holding": 19.05},
+            Source("USDA Wood Handbook eq. 8-10b, 15 700 G² D L with D 0.164, G 0.48, L 0.75 in", "memory"),
+            rel=0.01,
+        ),
+        Example(
+            {
+                "size": "#6",
+                "head": "flat 82",
+                "length": "3/4 in",
+                "holding": "Douglas-fir coast",
+                "top": "aluminium",
+                "top_thickness": "1/16 in",
+            },
+            {"head_ratio": 1.328, "verdict": "knife edge", "back_opening": 0.1703 * 25.4, "edge_distance": 0.345 * 25.4},
+            Source("ASME B18.6.1 head height 0.083 in over 0.0625 in; cone 0.279 − 2 × 0.0625 tan 41°; edge 2.5 D", "computed"),
+            abs=0.026,
+        ),
+        Example(
+            {"size": "M4", "head": "flat 90", "length": "20 mm", "holding": _NUT, "top": "aluminium", "top_thickness": "4 mm"},
+            {"clearance": 4.5, "clearance_drill": "4.5 mm", "countersink": 9.4, "countersink_depth": 2.45, "verdict": "ok"},
+            Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"),
+            abs=0.01,
+        ),
+    ),
+    compute=_compute,
+)

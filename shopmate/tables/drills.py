@@ -1,0 +1,89 @@
+"""The twist drills that can be bought, as one series: fractional, number, letter and metric, and which of them to take."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Literal
+
+from shopmate import tables
+
+Direction = Literal["nearest", "up", "down"]
+"""Which way to go from the size wanted to a drill: up for clearance, nearest or down for pilot holes."""
+
+SERIES = ("all", "inch", "fractional", "number", "letter", "metric")
+"""What `drills` takes: one series, 'inch' for fractional, number and letter together, or 'all'."""
+
+_INCH = Fraction(254, 10)
+"""One inch in mm, exactly, by definition."""
+
+_SAME = Fraction(1, 10**6)
+"""Sizes in mm closer than this are the same: it absorbs the last digit of a converted number, no drill is that exact."""
+
+_LARGEST_FRACTION = 64
+"""Fractional drills run from 1/64 in by 1/64 in to 1 in (nf6x-eetools 1.0.1 drilltables.py) [read]."""
+
+_METRIC = range(5, 131)
+"""Metric drills in tenths of a mm, 0.5 to 13 mm: common stock in steps of 0.1 mm, as in ISO 235 [memory]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """One twist drill: its name as stamped or said, its series, and its exact diameter in mm."""
+
+    name: str
+    series: str
+    diameter: Fraction
+
+
+@cache
+def drills(series: str = "all") -> tuple[Drill, ...]:
+    """Return the drills of one of `SERIES`, smallest first; of equal sizes (1/4 in and E) the fractional first.
+
+    KeyError for an unknown series.
+    """
+    if series == "all":
+        found = (*drills("inch"), *drills("metric"))
+    elif series == "inch":
+        found = (*drills("fractional"), *drills("number"), *drills("letter"))
+    elif series == "fractional":
+        sizes = (Fraction(size, 64) for size in range(1, _LARGEST_FRACTION + 1))
+        found = tuple(Drill(f"{size} in", "fractional", size * _INCH) for size in sizes)
+    elif series == "metric":
+        found = tuple(Drill(f"{tenths / 10:g} mm", "metric", Fraction(tenths, 10)) for tenths in _METRIC)
+    elif series in SERIES:
+        rows = tables.load("drill_sizes").rows
+        found = tuple(Drill(r["name"], series, Fraction(r["diameter_in"]) * _INCH) for r in rows if r["series"] == series)
+    else:
+        raise KeyError(series)
+    return tuple(sorted(found, key=lambda drill: drill.diameter))
+
+
+def named(name: str) -> Drill:
+    """Return the drill of that name, such as '5/32 in', '#27', 'F' or '3.7 mm'; KeyError if there is none."""
+    for drill in drills():
+        if drill.name == name:
+            return drill
+    raise KeyError(name)
+
+
+def choose(diameter: Fraction | float, series: str, direction: Direction) -> Drill | None:
+    """Return the drill of `series` for a hole of `diameter` mm, or None where the series does not reach that far.
+
+    'up' gives the smallest drill not under the diameter, 'down' the largest not over it, 'nearest' the one with the
+    least difference (the smaller of two equally near).
+    """
+    wanted = Fraction(diameter)
+    under = [drill for drill in drills(series) if drill.diameter <= wanted + _SAME]
+    over = [drill for drill in drills(series) if drill.diameter >= wanted - _SAME]
+    # Of drills of one size the first named counts, from either side.
+    below = next((drill for drill in under if drill.diameter == under[-1].diameter), None)
+    above = over[0] if over else None
+    if direction == "up":
+        return above
+    if direction == "down":
+        return below
+    if below is None or above is None:
+        return None
+    return below if wanted - below.diameter <= above.diameter - wanted else above
