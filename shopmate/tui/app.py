@@ -34,9 +34,7 @@ class ShopmateApp(App[None]):
     """The bench on one project."""
 
     ENABLE_COMMAND_PALETTE = False
-    CSS = """
-    Screen { background: $background; color: $foreground; layout: vertical; overflow: hidden; }
-    """
+    CSS_PATH = "screens/bench.tcss"
 
     def __init__(self, path: Path | None, now: Callable[[], datetime] = read_time) -> None:
         """Open the project file `path`, or ask which when it is None and there is no last one."""

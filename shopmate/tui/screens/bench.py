@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 class BenchScreen(KeyedScreen[None]):
     """Follows the run on the bench; every key is answered by the session, whose view is drawn anew."""
 
-    CSS_PATH = "bench.tcss"
     app: ShopmateApp
 
     def __init__(self) -> None:

@@ -27,11 +27,7 @@ class Item:
 class ChooseScreen(KeyedScreen[str | None]):
     """Shows a title and numbered items; a number chooses, / leaves without choosing."""
 
-    DEFAULT_CSS = """
-    ChooseScreen #title { height: auto; margin: 1 1 1 1; text-style: bold; }
-    ChooseScreen #items { height: 1fr; }
-    ChooseScreen.small #title { margin: 0 1 0 1; }
-    """
+    CSS_PATH = "choose.tcss"
 
     def __init__(
         self, title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "", name: str | None = None
@@ -49,6 +45,7 @@ class ChooseScreen(KeyedScreen[str | None]):
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
+        self.call_after_refresh(self.show_offers)
 
     def offers(self) -> Sequence[Offer]:
         word = f"{self.digits.typed}_" if self.digits.typed else "choose"
@@ -66,7 +63,8 @@ class ChooseScreen(KeyedScreen[str | None]):
     @property
     def room(self) -> int:
         """How many items fit."""
-        return max(1, self.query_one(_Items).size.height - (2 if self.explain else 0))
+        height = self.query_one(_Items).size.height
+        return max(1, height - (2 if self.explain else 0)) if height else len(self.items)
 
     def press(self, digit: str) -> None:
         """Take a digit; the one that completes a number chooses."""

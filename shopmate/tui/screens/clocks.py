@@ -32,12 +32,7 @@ OWN = Measure("min", above=0, high=60 * 24 * 14)
 class ClocksScreen(KeyedScreen[None]):
     """Lists the running clocks by number; a number asks to end one, 0 starts one."""
 
-    DEFAULT_CSS = """
-    ClocksScreen #title { height: 1; margin: 0 1; text-style: bold; }
-    ClocksScreen #list { height: 1fr; }
-    ClocksScreen Entry { display: none; margin: 0 1; }
-    ClocksScreen.entering Entry { display: block; }
-    """
+    CSS_PATH = "clocks.tcss"
 
     app: ShopmateApp
 

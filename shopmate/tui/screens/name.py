@@ -16,10 +16,7 @@ from shopmate.tui.widgets.entry import Entry
 class NameScreen(KeyedScreen[str | None]):
     """Asks for a name; what is offered can be taken with the keypad alone."""
 
-    DEFAULT_CSS = """
-    NameScreen #title { height: auto; margin: 1; text-style: bold; }
-    NameScreen Entry { height: 1fr; margin: 0 1; }
-    """
+    CSS_PATH = "name.tcss"
 
     def __init__(self, title: str, offered: str) -> None:
         super().__init__()
