@@ -1,0 +1,54 @@
+"""The list of calculators: two digits open one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.widget import Widget
+from textual.widgets import Static
+
+from shopmate import calc
+from shopmate.tui.keys import Offer
+from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.numbered import Numbered
+
+
+class CalculatorsScreen(KeyedScreen[str | None]):
+    """All calculators with two-digit numbers; closes with the name of the one chosen, or None."""
+
+    CSS_PATH = "calculators.tcss"
+
+    def body(self) -> Sequence[Widget]:
+        return (Static("Calculators: two digits open one", classes="heading"), Numbered(2))
+
+    def on_mount(self) -> None:
+        choices = {number: f"{name:<11} {calc.find(name).title}" for number, name in enumerate(calc.names(), 1)}
+        self.query_one(Numbered).ask(choices, None)
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self.show_offers)
+
+    def offers(self) -> Sequence[Offer]:
+        numbered = self.query_one(Numbered)
+        offers = [Offer("slash", "leave", self._leave, also=("escape",))]
+        if numbered.typed:
+            offers.insert(0, Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",)))
+        elif numbered.pages > 1:
+            offers.insert(0, Offer("plus", f"page {numbered.page + 1} of {numbered.pages}", numbered.turn_page))
+        return offers
+
+    def type_key(self, event: events.Key) -> bool:
+        if event.key in ("plus", "backspace"):
+            return False
+        numbered = self.query_one(Numbered)
+        taken = numbered.press(event)
+        if taken and numbered.chosen is not None:
+            self.dismiss(calc.names()[numbered.chosen - 1])
+        return taken
+
+    def _erase(self) -> None:
+        self.query_one(Numbered).typed = ""
+
+    def _leave(self) -> None:
+        self.dismiss(None)

@@ -1,0 +1,539 @@
+"""The form of a calculator: fields filled in from the keypad, the result worked out at every key."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from textual import events
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.geometry import Size
+from textual.reactive import reactive
+from textual.widget import Widget
+from textual.widgets import Static
+
+from shopmate import calc, units
+from shopmate.calculator import Calculator, Choice, Count, Either, Field, Kind, Measure, Output, RatioKind, Result, Value
+from shopmate.errors import EntryError, InputError, ShopmateError
+from shopmate.tui.keys import Offer
+from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets import block
+from shopmate.tui.widgets.entry import Entry, figure, shown
+from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.numbered import Numbered
+from shopmate.units import Quantity, System
+
+PAUSE_SECONDS = 0.7
+"""Enter after Enter counts only after this pause, so that a leaning glove neither confirms nor runs through the form."""
+
+_SLIPS = (("10", 10.0), ("25.4", 25.4))
+"""Factors by which an entry goes wrong: a decimal point, inches for millimetres."""
+
+_ENTRY_ROWS = 13
+"""Rows under the list of fields that the field being filled in needs."""
+
+_LARGE_ROWS = block.ROWS + 1
+"""Rows of an output in block digits with its title."""
+
+_AIRY_ROWS = 20
+"""Rows from which there is room for a blank one between groups of a result."""
+
+_A_FIGURE = 0
+"""Number in a list of names that stands for typing the figure itself."""
+
+
+class FormScreen(KeyedScreen[Result | None]):
+    """The fields of one calculator; closes with the result on the screen, None if there is none.
+
+    `last` are texts used before, offered as the values to begin with; `system` is what results are shown in.
+    """
+
+    CSS_PATH = "form.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-medium"), (110, "-wide")]  # noqa: RUF012 (declared so in the base)
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (17, "-tall")]  # noqa: RUF012
+
+    def __init__(self, name: str, last: Mapping[str, str], system: System) -> None:
+        super().__init__()
+        self._calculator = calc.find(name)
+        self._system = system
+        self._last = {item.name: last[item.name] for item in self._calculator.inputs if last.get(item.name)}
+        self.texts: dict[str, str] = dict(self._last)
+        """The text of each field filled in, fit to be given as `last` another time."""
+        self.result: Result | None = None
+        """What the fields on the screen come to, None while they come to nothing."""
+        self._at = 0
+        self._figure = False
+        self._asked = False
+        self._key_at = self._enter_at = float("-inf")
+        self._entered = False
+
+    def body(self) -> Sequence[Widget]:
+        return (
+            Static(classes="heading"),
+            Horizontal(
+                Vertical(
+                    FieldList(self._calculator, self.texts, self._last),
+                    Static(classes="asked"),
+                    Static(classes="help"),
+                    Entry(),
+                    Numbered(),
+                    classes="left",
+                ),
+                Outcome(self._calculator, self._system),
+                classes="work",
+            ),
+        )
+
+    def on_mount(self) -> None:
+        self._show_field()
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._show_heading)
+        self.call_after_refresh(self.show_offers)
+
+    # What the keys do
+
+    def type_key(self, event: events.Key) -> bool:
+        self._entered = event.key == "enter" and event.time - self._enter_at < PAUSE_SECONDS
+        self._key_at = event.time
+        if event.key == "enter":
+            return False
+        self._enter_at = float("-inf")
+        offered = any(event.key == offer.key or event.key in offer.also for offer in self.offers())
+        taken = False
+        if self._field is None:
+            return False
+        if self._chooses:
+            taken = not offered and self.query_one(Numbered).press(event)
+            if taken:
+                self._choose()
+        elif event.key in ("up", "down") or not offered:
+            # Arrows pass through the entry too: from a keypad they mean that Num Lock is off.
+            taken = self._entry.press(event)
+        if taken:
+            self._asked = False
+            self._show_result()
+        return taken
+
+    def offers(self) -> Sequence[Offer]:
+        outcome = self.query_one(Outcome)
+        more = Offer("full_stop", outcome.next_word, self._turn)
+        leave = Offer("slash", "leave", self._leave, also=("escape",))
+        if self._field is None:
+            use = [Offer("enter", "use it", self._leave)] if self.result else []
+            return (*use, Offer("minus", "back", self._back, also=("up",)), more, leave)
+        if not self._chooses and self._entry.text:
+            erase = Offer("plus", "erase", self._erase, also=("backspace",))
+            take = Offer("enter", "yes, meant" if self._asked else "take", self._enter)
+            again = [Offer("minus", "back", self._back)] if self._entry.text == "-" and self._can_go_back else []
+            return (take, erase, *again)
+        offers = [Offer("enter", "keep" if self._value_text(self._field) else "skip", self._enter, also=("down",))]
+        if self._signed:
+            offers += [Offer("minus", "below 0", self._begin_below_zero)]
+            offers += [Offer("up", "", self._back)] if self._can_go_back else []
+        elif self._can_go_back:
+            offers += [Offer("minus", "list" if self._figure else "back", self._back, also=("up",))]
+        return (*offers, *self._plus(), more, leave)
+
+    def _plus(self) -> Sequence[Offer]:
+        numbered = self.query_one(Numbered)
+        assert self._field is not None
+        if self._chooses and numbered.typed:
+            return (Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",)),)
+        if self._chooses and numbered.pages > 1:
+            return (Offer("plus", "more names", numbered.turn_page),)
+        if self._field.optional and self._field.name in self.texts:
+            return (Offer("plus", "clear", self._clear, also=("backspace",)),)
+        if not self._chooses and self._entry.has_units:
+            return (Offer("plus", "unit", self._next_unit, also=("tab",)),)
+        return ()
+
+    def _enter(self) -> None:
+        held, self._enter_at = self._entered, self._key_at
+        field = self._field
+        if held or field is None:
+            return
+        if not self._chooses and self._entry.text:
+            if self._entry.value is None:
+                self.query_one(KeyLine).echo("NOT TAKEN")
+                return
+            doubt = self._doubt(field, self._entry.value)
+            if doubt and not self._asked:
+                self._asked = True
+                self._entry.note = f"{doubt}. Is that meant?"
+                return
+            self.texts[field.name] = self._entry.text_with_unit()
+            self._last.pop(field.name, None)
+        self._say_value(field)
+        self._at += 1
+        self._show_field()
+
+    def _choose(self) -> None:
+        number = self.query_one(Numbered).chosen
+        field = self._field
+        if number is None or field is None:
+            return
+        if number == _A_FIGURE:
+            self._figure = True
+            self._show_entry(field)
+        else:
+            self.texts[field.name] = self._names(field)[number - 1]
+            self._last.pop(field.name, None)
+            self._show_field_list()
+
+    def _back(self) -> None:
+        if self._figure and self._field is not None:
+            self._figure = False
+            self._show_field()
+            return
+        self._entry.text = ""
+        self._at -= 1
+        self._show_field()
+        self.query_one(KeyLine).echo("BACK")
+
+    def _begin_below_zero(self) -> None:
+        self._entry.text = "-"
+        self._show_result()
+
+    def _erase(self) -> None:
+        self._asked = False
+        if self._chooses:
+            self.query_one(Numbered).typed = ""
+        else:
+            self._entry.erase()
+        self._show_result()
+
+    def _next_unit(self) -> None:
+        self._entry.next_unit()
+
+    def _clear(self) -> None:
+        assert self._field is not None
+        self.texts.pop(self._field.name)
+        self._last.pop(self._field.name, None)
+        self.query_one(KeyLine).echo("CLEARED")
+        self._show_field()
+
+    def _turn(self) -> None:
+        self.query_one(Outcome).turn()
+        self._show_reading()
+
+    def _leave(self) -> None:
+        if not self._entered:
+            self.dismiss(self.result)
+
+    # What the fields are
+
+    @property
+    def _field(self) -> Field | None:
+        """The field being filled in, None after the last one."""
+        fields = self._calculator.inputs
+        return fields[self._at] if self._at < len(fields) else None
+
+    @property
+    def _entry(self) -> Entry:
+        return self.query_one(Entry)
+
+    @property
+    def _chooses(self) -> bool:
+        """Whether digits choose from a list now."""
+        return self._field is not None and isinstance(self._field.kind, Choice | Either) and not self._figure
+
+    @property
+    def _can_go_back(self) -> bool:
+        return self._at > 0 or self._figure
+
+    @property
+    def _signed(self) -> bool:
+        """Whether a number below zero may be typed now."""
+        measure = _measure(self._field.kind) if self._field and not self._chooses else None
+        if measure is None:
+            return False
+        floor = measure.low if measure.low is not None else measure.above
+        return floor is None or floor < 0
+
+    def _names(self, field: Field) -> tuple[str, ...]:
+        kind = field.kind.choice if isinstance(field.kind, Either) else field.kind
+        assert isinstance(kind, Choice)
+        return kind.names()
+
+    def _value_text(self, field: Field) -> str:
+        return self.texts.get(field.name) or field.default or ""
+
+    def _doubt(self, field: Field, value: Value) -> str | None:
+        """Return why a value deserves a second look: outside the usual, or off the last one by a likely slip."""
+        measure = _measure(field.kind)
+        if measure is None or not isinstance(value, Quantity):
+            return None
+        if doubt := measure.doubt(value):
+            return doubt
+        try:
+            before = field.kind.read(self.texts.get(field.name, ""))
+        except EntryError:
+            return None
+        if not isinstance(before, Quantity) or not before.value or units.dimension(value.unit) == "temperature":
+            return None
+        ratio = abs(value.value_in(measure.unit) / before.value_in(measure.unit))
+        for factor, size in _SLIPS:
+            for times, off in (("times", ratio / size), ("times less than", ratio * size)):
+                if abs(off - 1) < 0.02:
+                    return f"{shown(value)} is {factor} {times} the last, {shown(before)}"
+        return None
+
+    # What is shown
+
+    def _show_field(self) -> None:
+        self._asked = self._figure = False
+        self.query_one(Outcome).page = 0
+        field = self._field
+        numbered = self.query_one(Numbered)
+        numbered.display = self._chooses
+        self._entry.display = field is not None and not self._chooses
+        self._show_field_list()
+        self._show_heading()
+        if field is not None:
+            self.query_one(".asked", Static).update(Content.styled(f" {field.title} ", "bold reverse"))
+            self.query_one(".help", Static).update(Content(field.help))
+            if self._chooses:
+                names = dict(enumerate(self._names(field), 1))
+                value = self._value_text(field)
+                chosen = next((number for number, name in names.items() if name == value), None)
+                numbered.ask(names | ({_A_FIGURE: "a figure"} if isinstance(field.kind, Either) else {}), chosen)
+            else:
+                self._show_entry(field)
+        self._show_result()
+
+    def _show_entry(self, field: Field) -> None:
+        kind = field.kind.measure if isinstance(field.kind, Either) else field.kind
+        self.query_one(Numbered).display, self._entry.display = False, True
+        hint = kind.describe()
+        if value := self._value_text(field):
+            hint = f"Enter keeps {value}{self._origin(field)}"
+        if isinstance(kind, Measure):
+            among = units.units_of(kind.unit) if kind.unit else ()
+            self._entry.ask(field.kind.read, among, _own_unit(kind.unit, self._system), hint=hint)
+        elif isinstance(kind, RatioKind):
+            self._entry.ask(kind.read, ("by volume", "by weight"), "by volume", dash=":", hint=hint)
+        else:
+            self._entry.ask(kind.read, letters=not isinstance(kind, Count), hint=hint)
+
+    def _origin(self, field: Field) -> str:
+        if field.name in self._last:
+            return " (last time)"
+        return "" if field.name in self.texts else " (default)"
+
+    def _show_field_list(self) -> None:
+        self.query_one(FieldList).at = self._at
+        self.query_one(FieldList).refresh()
+
+    def _show_heading(self) -> None:
+        heading = self.query_one(".heading", Static)
+        count = len(self._calculator.inputs)
+        place = f"field {self._at + 1} of {count}" if self._field is not None else "all fields"
+        title = Content.styled(self._calculator.title, "bold").truncate(max(1, self.size.width - len(place) - 4), ellipsis=True)
+        heading.update(title.pad_right(max(1, self.size.width - 2 - title.cell_length - len(place))) + place)
+        self._show_reading()
+
+    def _show_reading(self) -> None:
+        """On a small screen the result takes the room of the entry while it is being read."""
+        self.set_class(self._field is None, "filled")
+        self.set_class(self._field is None or self.query_one(Outcome).page > 0, "reading")
+
+    def _show_result(self) -> None:
+        texts = dict(self.texts)
+        field = self._field
+        waiting = []
+        if field is not None and not self._chooses and self._entry.text:
+            texts[field.name] = self._entry.text_with_unit()
+            if self._entry.problem is not None:
+                waiting.append(field.title)
+        for item in self._calculator.inputs:
+            if not texts.get(item.name) and item.default is None and not item.optional:
+                waiting.append(item.title)
+        outcome = self.query_one(Outcome)
+        self.result = None
+        problems: Sequence[str] = ()
+        if not waiting:
+            try:
+                self.result = calc.run(self._calculator.name, texts)
+            except InputError as error:
+                titles = {item.name: item.title for item in self._calculator.inputs}
+                problems = [
+                    f"{titles.get(problem.field, problem.field)}: {problem.what}; {problem.fix}" for problem in error.problems
+                ]
+            except ShopmateError as error:
+                problems = [str(error)]
+        outcome.show(self.result, waiting, problems)
+        self._show_reading()
+
+    def _say_value(self, field: Field) -> None:
+        text = self._value_text(field)
+        self.query_one(KeyLine).echo(f"TAKEN {text}" if text else "SKIPPED")
+
+
+class FieldList(Widget):
+    """The fields with their values, the one being filled in always in view."""
+
+    at: reactive[int] = reactive(0)
+    """Index of the field being filled in; one past the last after all."""
+
+    def __init__(self, calculator: Calculator, texts: Mapping[str, str], last: Mapping[str, str]) -> None:
+        super().__init__()
+        self._calculator, self._texts, self._last = calculator, texts, last
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return max(1, min(len(self._calculator.inputs), container.height - _ENTRY_ROWS))
+
+    def render(self) -> Content:
+        fields = self._calculator.inputs
+        width, height = self.content_size
+        first = max(0, min(self.at - height // 2, len(fields) - height))
+        longest = max(self._value(item).cell_length for item in fields)
+        label = min(max(len(item.title) for item in fields), max(width // 3, width - longest - 4))
+        lines = []
+        for index, item in list(enumerate(fields))[first : first + height]:
+            here = index == self.at
+            mark = ">" if self.app.has_class(block.ASCII_CLASS) else "▸"
+            title = Content(item.title).truncate(label, ellipsis=True).pad_right(max(0, label - len(item.title)))
+            lines.append(
+                Content.assemble(f"{mark} " if here else "  ", title, "  ", self._value(item))
+                .truncate(width, ellipsis=True)
+                .stylize("bold" if here else "")
+            )
+        return Content("\n").join(lines)
+
+    def _value(self, item: Field) -> Content:
+        if text := self._texts.get(item.name):
+            return Content.assemble(text, (" last time" if item.name in self._last else "", "$quiet"))
+        if item.default is not None:
+            return Content.assemble(item.default, (" default", "$quiet"))
+        return Content.styled("optional" if item.optional else "needed", "$quiet")
+
+
+class Outcome(Widget):
+    """What a calculator comes to, and on further pages its working, its sources and where it is valid."""
+
+    page: reactive[int] = reactive(0)
+    """The page shown, from 0."""
+
+    def __init__(self, calculator: Calculator, system: System) -> None:
+        super().__init__()
+        self._calculator, self._system = calculator, system
+        self._result: Result | None = None
+        self._waiting: Sequence[str] = ()
+        self._problems: Sequence[str] = ()
+
+    @property
+    def next_word(self) -> str:
+        """What the next page holds."""
+        result_pages, pages = len(self._result_pages()), len(self._pages())
+        following = self.page + 1
+        if following >= pages:
+            return "result"
+        return "more" if following != result_pages else "working"
+
+    def show(self, result: Result | None, waiting: Sequence[str], problems: Sequence[str]) -> None:
+        """Show a result, or what is still waited for, or what is wrong."""
+        self._result, self._waiting, self._problems = result, waiting, problems
+        self.page = 0
+        self.refresh()
+
+    def turn(self) -> None:
+        """Go to the next page, after the last one to the result."""
+        self.page = (self.page + 1) % len(self._pages())
+
+    def render(self) -> Content:
+        pages = self._pages()
+        return Content("\n").join(pages[min(self.page, len(pages) - 1)])
+
+    def _pages(self) -> list[list[Content]]:
+        return self._result_pages() + self._broken(self._working())
+
+    def _result_pages(self) -> list[list[Content]]:
+        if self._waiting:
+            return self._broken([[Content.assemble(("waiting for ", "$quiet"), ", ".join(self._waiting))]])
+        if self._result is None:
+            return self._broken([self._hang(Content.styled("! ", "bold"), problem) for problem in self._problems])
+        return self._broken(self._figures(self._result))
+
+    def _figures(self, result: Result) -> list[list[Content]]:
+        """Return the outputs, the first two large where there is room, with the cautions right after them."""
+        outputs = [(item, result.outputs[item.name]) for item in self._calculator.outputs]
+        known = [(item, value) for item, value in outputs if value is not None]
+        mark = Content.styled("! ", "bold $do-before")
+        warnings = [self._hang(mark, text) for text in (*result.cautions, *result.doubts)]
+        height = self.content_size.height
+        if height < _LARGE_ROWS:
+            lines = [part[:1] for part in self._lines(known)]
+            count = [[Content.styled(f"! cautions: {len(warnings)}, see .", "bold $do-before")]] if warnings else []
+            return [*lines[:1], *count, *lines[1:], *warnings]
+        large = 2 if height >= 3 * _LARGE_ROWS else 1
+        groups = (
+            *([self._large(item, self._text(item, value))] for item, value in known[:large]),
+            warnings,
+            self._lines(known[large:]),
+        )
+        gap = [[Content("")]] if height >= _AIRY_ROWS else []
+        return [part for group in groups if group for part in (*group, *gap)]
+
+    def _large(self, output: Output, text: str) -> list[Content]:
+        number, tail = figure(text)
+        drawn = block.draw(number, tail, width=self.content_size.width, ascii_only=self.app.has_class(block.ASCII_CLASS))
+        if not drawn:
+            return [Content.assemble(f"{output.title}  ", (text, "bold"))]
+        return [Content(output.title), *(Content.styled(row, "bold") for row in drawn)]
+
+    def _lines(self, known: Sequence[tuple[Output, Value]]) -> list[list[Content]]:
+        """Return outputs as figures in a column with their titles beside them."""
+        texts = [self._text(item, value) for item, value in known]
+        column = max(map(len, texts), default=0)
+        return [
+            self._hang(Content.styled(f"{text.rjust(column)}  ", "bold"), item.title)
+            for (item, _), text in zip(known, texts, strict=True)
+        ]
+
+    def _hang(self, head: Content, text: str) -> list[Content]:
+        """Return `text` wrapped beside `head`."""
+        rows = Content(text).wrap(max(12, self.content_size.width - head.cell_length))
+        return [(head if row == 0 else Content(" " * head.cell_length)) + line for row, line in enumerate(rows)]
+
+    def _text(self, output: Output, value: Value) -> str:
+        return units.display(value, self._system, output.places) if isinstance(value, Quantity) else str(value)
+
+    def _working(self) -> list[list[Content]]:
+        parts = []
+        if self._result is not None and self._result.working:
+            parts.append([Content.styled("Working", "bold")])
+            parts += [[Content(line)] for line in self._result.working]
+        parts.append([Content.styled("Valid", "bold")])
+        parts.append([Content(self._calculator.valid)])
+        parts.append([Content.styled("Sources", "bold")])
+        parts += [[Content(str(source))] for source in self._calculator.source]
+        return parts
+
+    def _broken(self, parts: list[list[Content]]) -> list[list[Content]]:
+        """Return the parts wrapped to the width and broken into pages; the rows of one part stay together if they can."""
+        width, height = max(1, self.content_size.width), max(1, self.content_size.height)
+        pages: list[list[Content]] = [[]]
+        for part in parts:
+            wrapped = [line for row in part for line in row.wrap(width)]
+            if pages[-1] and len(pages[-1]) + len(wrapped) > height:
+                pages.append([])
+            while len(wrapped) > height:
+                pages[-1], wrapped = wrapped[:height], wrapped[height:]
+                pages.append([])
+            pages[-1] += wrapped
+        return pages
+
+
+def _measure(kind: Kind) -> Measure | None:
+    if isinstance(kind, Either):
+        return kind.measure
+    return kind if isinstance(kind, Measure) else None
+
+
+def _own_unit(unit: str, system: System) -> str:
+    """Return the unit of the same dimension that `system` shows one `unit` in."""
+    text = units.display(Quantity(Fraction(1), unit), system) if unit else ""
+    fits = [symbol for symbol in units.units_of(unit) if symbol and text.endswith(symbol)]
+    return max(fits, key=len, default=unit)

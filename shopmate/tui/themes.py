@@ -1,0 +1,114 @@
+"""The colours of every screen: one theme for a dark shop, one for a lit shop, one without any colour."""
+
+from __future__ import annotations
+
+from textual.theme import Theme
+
+STATES = ("do-before", "not-before", "due", "late", "done")
+"""States of a clock or step. Each has a colour `$<state>`, for its mark, and `$on-<state>`, for words on a field of it."""
+
+SIGNALS = ("danger", "warning", "caution", "notice")
+"""Signal words of ANSI Z535.4; each is a field of `$signal-<word>` with words in `$on-signal-<word>`."""
+
+TEXT, MARK = 7.0, 3.0
+"""Least contrast of words and of marks (WCAG 2.2, success criteria 1.4.6 and 1.4.11)."""
+
+PAIRS = (
+    ("foreground", "background", TEXT),
+    ("quiet", "background", TEXT),
+    ("rule", "background", MARK),
+    *((state, "background", TEXT) for state in STATES),
+    *((f"on-{state}", state, TEXT) for state in STATES),
+    *((f"on-signal-{signal}", f"signal-{signal}", TEXT) for signal in SIGNALS),
+)
+"""Every foreground and background that may be used together, with the least contrast asked of it."""
+
+# Safety red, orange, yellow and blue of ANSI Z535.1, with red and blue deepened until white on them reaches 7:1.
+_SIGNALS = {
+    "signal-danger": "#b00020",
+    "on-signal-danger": "#ffffff",
+    "signal-warning": "#ff8200",
+    "on-signal-warning": "#000000",
+    "signal-caution": "#ffd100",
+    "on-signal-caution": "#000000",
+    "signal-notice": "#004b87",
+    "on-signal-notice": "#ffffff",
+}
+
+
+def _theme(name: str, foreground: str, background: str, *, dark: bool, quiet: str, rule: str, **states: str) -> Theme:
+    on_field = "#000000" if dark else "#ffffff"
+    colours = {state: states[state.replace("-", "_")] for state in STATES}
+    return Theme(
+        name=name,
+        dark=dark,
+        primary=colours["not-before"],
+        warning=colours["do-before"],
+        error=colours["late"],
+        success=colours["done"],
+        accent=colours["not-before"],
+        foreground=foreground,
+        background=background,
+        surface=background,
+        panel=background,
+        variables={
+            "quiet": quiet,
+            "rule": rule,
+            **colours,
+            **{f"on-{state}": on_field for state in STATES},
+            **_SIGNALS,
+        },
+    )
+
+
+DARK = _theme(
+    "dark-shop",
+    "#f4f2ea",
+    "#0b0d0f",
+    dark=True,
+    quiet="#b4b8b5",
+    rule="#6d7478",
+    do_before="#ffb000",
+    not_before="#56b4e9",
+    due="#ffffff",
+    late="#ff8585",
+    done="#9fb3a4",
+)
+LIGHT = _theme(
+    "lit-shop",
+    "#14171a",
+    "#fbfaf6",
+    dark=False,
+    quiet="#43484c",
+    rule="#767b7e",
+    do_before="#6a4500",
+    not_before="#004f7c",
+    due="#000000",
+    late="#a3001b",
+    done="#3c4a40",
+)
+_PLAIN = "ansi_default"
+COLOURLESS = Theme(
+    name="colourless",
+    ansi=True,
+    primary=_PLAIN,
+    secondary=_PLAIN,
+    warning=_PLAIN,
+    error=_PLAIN,
+    success=_PLAIN,
+    accent=_PLAIN,
+    foreground=_PLAIN,
+    background=_PLAIN,
+    surface=_PLAIN,
+    panel=_PLAIN,
+    boost=_PLAIN,
+    variables=dict.fromkeys(DARK.variables, _PLAIN),
+)
+"""For NO_COLOR: the terminal's own two colours; words, shapes, bold and reverse carry every state."""
+
+THEMES = (DARK, LIGHT, COLOURLESS)
+
+
+def field(name: str) -> str:
+    """Return the style of words on a field of the colour of a state or signal, such as 'late' or 'signal-danger'."""
+    return f"bold $on-{name} on ${name}"

@@ -1,0 +1,238 @@
+"""Capitals and digits four rows high in half blocks, for whatever is read from two metres away."""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.geometry import Size
+from textual.reactive import reactive
+from textual.widget import Widget
+
+ROWS = 4
+"""Rows of one line of block glyphs, the blank half row under it included."""
+
+ASCII_CLASS = "ascii"
+"""Class of the App under which blocks are drawn with signs of 7-bit text."""
+
+_BANDS = (
+    (
+        "ABCDEF",
+        """
+        .###. ####. .#### ####. ##### #####
+        #...# #...# #.... #...# #.... #....
+        #...# #...# #.... #...# #.... #....
+        ##### ####. #.... #...# ####. ####.
+        #...# #...# #.... #...# #.... #....
+        #...# #...# #.... #...# #.... #....
+        #...# ####. .#### ####. ##### #....
+        """,
+    ),
+    (
+        "GHIJKL",
+        """
+        .#### #...# ### ..### #...# #....
+        #.... #...# .#. ....# #..#. #....
+        #.... #...# .#. ....# #.#.. #....
+        #.### ##### .#. ....# ##... #....
+        #...# #...# .#. #...# #.#.. #....
+        #...# #...# .#. #...# #..#. #....
+        .#### #...# ### .###. #...# #####
+        """,
+    ),
+    (
+        "MNOPQR",
+        """
+        #...# #...# .###. ####. .###. ####.
+        ##.## ##..# #...# #...# #...# #...#
+        #.#.# ##..# #...# #...# #...# #...#
+        #.#.# #.#.# #...# ####. #...# ####.
+        #...# #..## #...# #.... #.#.# #.#..
+        #...# #..## #...# #.... #..#. #..#.
+        #...# #...# .###. #.... .##.# #...#
+        """,
+    ),
+    (
+        "STUVWX",
+        """
+        .#### ##### #...# #...# #...# #...#
+        #.... ..#.. #...# #...# #...# #...#
+        #.... ..#.. #...# #...# #...# .#.#.
+        .###. ..#.. #...# #...# #.#.# ..#..
+        ....# ..#.. #...# #...# #.#.# .#.#.
+        ....# ..#.. #...# .#.#. ##.## #...#
+        ####. ..#.. .###. ..#.. #...# #...#
+        """,
+    ),
+    (
+        "YZ01234",
+        """
+        #...# ##### .###. ..#.. .###. ####. #..#.
+        #...# ....# #...# .##.. #...# ....# #..#.
+        .#.#. ...#. #..## #.#.. ....# ....# #..#.
+        ..#.. ..#.. #.#.# ..#.. ..##. ..##. #####
+        ..#.. .#... ##..# ..#.. .#... ....# ...#.
+        ..#.. #.... #...# ..#.. #.... ....# ...#.
+        ..#.. ##### .###. ##### ##### ####. ...#.
+        """,
+    ),
+    (
+        "56789",
+        """
+        ##### .###. ##### .###. .###.
+        #.... #.... ....# #...# #...#
+        #.... #.... ...#. #...# #...#
+        ####. ####. ...#. .###. .####
+        ....# #...# ..#.. #...# ....#
+        ....# #...# ..#.. #...# ....#
+        ####. .###. ..#.. .###. .###.
+        """,
+    ),
+    (
+        ".,:;+-−/",
+        """
+        .. .. .. .. ..... ... ..... ....#
+        .. .. ## ## ..... ... ..... ....#
+        .. .. ## ## ..#.. ... ..... ...#.
+        .. .. .. .. ..#.. ### ..... ..#..
+        .. ## ## ## ##### ... ##### .#...
+        ## ## ## ## ..#.. ... ..... #....
+        ## #. .. #. ..#.. ... ..... #....
+        """,
+    ),
+    (
+        "()%°=<>",
+        """
+        .# #. ##..# .#. ..... ...# #...
+        #. .# ##..# #.# ..... ..#. .#..
+        #. .# ...#. .#. ####. .#.. ..#.
+        #. .# ..#.. ... ..... #... ...#
+        #. .# .#... ... ####. .#.. ..#.
+        #. .# #..## ... ..... ..#. .#..
+        .# #. #..## ... ..... ...# #...
+        """,
+    ),
+    (
+        "#'\"½²³×",
+        """
+        .#.#. # #.# #...# ##. ##. .....
+        .#.#. # #.# #..#. ..# ..# .....
+        ##### . ... #.#.. .#. .#. #...#
+        .#.#. . ... ..### #.. ..# .#.#.
+        ##### . ... .#..# ### ##. ..#..
+        .#.#. . ... #..#. ... ... .#.#.
+        .#.#. . ... ..### ... ... #...#
+        """,
+    ),
+    (
+        "?!&≈",
+        """
+        .###. ## .##.. .....
+        #...# ## #..#. .##.#
+        ....# ## #..#. #..#.
+        ..##. ## .##.. .....
+        ..#.. ## #.#.# .##.#
+        ..... .. #..#. #..#.
+        ..#.. ## .##.# .....
+        """,
+    ),
+)
+"""The glyphs, seven rows high and up to five columns wide, side by side under the characters they are for."""
+
+_GLYPHS = {
+    character: tuple(row[place] for row in picture)
+    for characters, band in _BANDS
+    for picture in [[line.split() for line in band.split("\n") if line.strip()]]
+    for place, character in enumerate(characters)
+}
+_GLYPHS[" "] = ("...",) * 7
+_GLYPHS["-"] = tuple(row.replace("#####", ".###.") for row in _GLYPHS["−"])
+_UNKNOWN = _GLYPHS["?"]
+
+_HALVES = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}
+_SIGNS = {"..": " ", "#.": '"', ".#": "o", "##": "#"}
+
+
+def columns(text: str) -> int:
+    """Return how many columns `text` takes in block glyphs: at most 6 a character, less 1."""
+    return max(0, sum(len(_glyph(character)[0]) + 1 for character in text) - 1)
+
+
+def rows(text: str, ascii_only: bool = False) -> list[str]:
+    """Return the four rows of one line of block glyphs, each `columns(text)` wide; small letters become capitals.
+
+    A character that has no glyph is drawn as a question mark.
+    """
+    ink = _SIGNS if ascii_only else _HALVES
+    pictures = [(*_glyph(character), "." * len(_glyph(character)[0])) for character in text]
+    return [
+        " ".join("".join(ink[top + bottom] for top, bottom in zip(*picture[row : row + 2], strict=True)) for picture in pictures)
+        for row in range(0, 2 * ROWS, 2)
+    ]
+
+
+def wrap(text: str, width: int) -> list[str]:
+    """Return `text` broken between words into lines that fit `width` columns in block glyphs.
+
+    A word wider than that has a line of its own and stays whole: the caller sees by `columns` that it does not fit.
+    """
+    lines: list[str] = []
+    for word in text.split():
+        if lines and columns(f"{lines[-1]} {word}") <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+def draw(text: str, tail: str = "", *, width: int, most: int = 2, ascii_only: bool = False) -> list[str]:
+    """Return all rows of `text` in block glyphs with `tail` in small text at the foot of the last line.
+
+    The list is empty when that needs more than `width` columns or more than `most` lines of glyphs.
+    """
+    lines = wrap(text, width)
+    after = len(tail) + 1 if tail else 0
+    if not 0 < len(lines) <= most or any(columns(line) > width for line in lines) or columns(lines[-1]) + after > width:
+        return []
+    drawn = [row for line in lines for row in rows(line, ascii_only)]
+    if tail:
+        drawn[-1] = f"{drawn[-1]} {tail}"
+    return drawn
+
+
+class Block(Widget):
+    """Text in block glyphs, or in plain bold text where the glyphs do not fit the room there is."""
+
+    DEFAULT_CSS = """
+    Block { height: auto; width: 1fr; text-style: bold; }
+    """
+
+    text: reactive[str] = reactive("", layout=True)
+    """What is shown; small letters become capitals."""
+    tail: reactive[str] = reactive("", layout=True)
+    """Small text after the glyphs: a unit, whose meaning capitals would change."""
+    most: reactive[int] = reactive(2, layout=True)
+    """Most lines of glyphs; what needs more is shown in plain text."""
+
+    def __init__(
+        self, text: str = "", tail: str = "", *, most: int = 2, id: str | None = None, classes: str | None = None
+    ) -> None:
+        super().__init__(id=id, classes=classes)
+        self.set_reactive(Block.text, text)
+        self.set_reactive(Block.tail, tail)
+        self.set_reactive(Block.most, most)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        drawn = draw(self.text, self.tail, width=width, most=self.most)
+        return len(drawn) or max(1, len(Content(self._plain).wrap(max(1, width))))
+
+    def render(self) -> Content:
+        width, height = self.content_size
+        drawn = draw(self.text, self.tail, width=width, most=self.most, ascii_only=self.app.has_class(ASCII_CLASS))
+        return Content("\n".join(drawn) if 0 < len(drawn) <= height else self._plain)
+
+    @property
+    def _plain(self) -> str:
+        return f"{self.text} {self.tail}".strip()
+
+
+def _glyph(character: str) -> tuple[str, ...]:
+    return _GLYPHS.get(character.upper(), _UNKNOWN)

@@ -1,0 +1,229 @@
+"""One value being typed on a keypad: checked at every key, shown large as understood, never changed on its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+from textual.widgets import Static
+
+from shopmate import units
+from shopmate.calculator import Value
+from shopmate.errors import EntryError
+from shopmate.tui.widgets.block import Block
+from shopmate.units import Quantity
+
+BOUNCE_SECONDS = 0.08
+"""The same digit again sooner than this is a key that bounced."""
+
+NUM_LOCK_SECONDS = 2.0
+"""Two navigation keys within this time, where digits are wanted, mean that Num Lock is off."""
+
+NAVIGATION = frozenset({"home", "up", "pageup", "left", "right", "end", "down", "pagedown", "insert", "delete"})
+"""What the digits of a keypad send while Num Lock is off; its 5 sends kp_begin."""
+
+_ESCAPED = "alt+shift+o"
+"""How the first byte of an application keypad's sequence arrives; the letter after it is no letter either."""
+_ESCAPED_SECONDS = 0.1
+
+_FIRST = re.compile(r"[0-9.,−-]")
+
+
+class Entry(Widget):
+    """A number, quantity, ratio or name being typed; takes no focus, a screen hands it the keys.
+
+    `read` turns the text with its unit into the value and raises EntryError; `units` are the units `+` goes through
+    while nothing is typed; `letters` lets a text begin with a letter (names); `dash` is what the `-` key types.
+    """
+
+    DEFAULT_CSS = """
+    Entry { height: auto; width: 1fr; layout: vertical; }
+    Entry > Static { height: auto; min-height: 1; }
+    Entry > Block { height: 4; }
+    Entry > .typed { text-style: bold; }
+    """
+
+    text: reactive[str] = reactive("")
+    """What has been typed, as typed."""
+    unit: reactive[str] = reactive("")
+    """The unit of a number typed without one."""
+    hint: reactive[str] = reactive("")
+    """Shown while nothing is typed: what Enter would take, or what is wanted."""
+    note: reactive[str] = reactive("")
+    """What the last key brought up (a dropped key, a question); gone with the next accepted key."""
+
+    def __init__(
+        self,
+        read: Callable[[str], Value] = str,
+        units: Sequence[str] = (),
+        unit: str = "",
+        *,
+        letters: bool = False,
+        dash: str = "-",
+        id: str | None = None,
+        classes: str | None = None,
+    ) -> None:
+        super().__init__(id=id, classes=classes)
+        self.value: Value | None = None
+        """What the text means, None while it means nothing."""
+        self.problem: EntryError | None = None
+        """Why the text means nothing, None while it does or nothing is typed."""
+        self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
+        self.set_reactive(Entry.unit, unit)
+        self._digit = ("", 0.0)
+        self._moved_at: float | None = None
+        self._escaped_at: float | None = None
+
+    def ask(
+        self,
+        read: Callable[[str], Value],
+        units: Sequence[str] = (),
+        unit: str = "",
+        *,
+        letters: bool = False,
+        dash: str = "-",
+        hint: str = "",
+    ) -> None:
+        """Begin anew with nothing typed, for another value; a note on show stays until the next key."""
+        self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
+        self.text, self.unit, self.hint = "", unit, hint
+        self._show()
+
+    def compose(self) -> ComposeResult:
+        yield Static(classes="typed")
+        yield Block(most=1)
+        yield Static(classes="below")
+
+    def on_mount(self) -> None:
+        self._show()
+
+    @property
+    def has_units(self) -> bool:
+        """Whether there is another unit to go to."""
+        return len(self._units) > 1
+
+    def press(self, event: events.Key) -> bool:
+        """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
+        if event.key == "kp_begin" or self._is_num_lock_off(event):
+            self.note = "NUM LOCK OFF?"
+            return event.key == "kp_begin"
+        if event.key == _ESCAPED:
+            self._escaped_at = event.time
+            return True
+        escaped = self._escaped_at is not None and event.time - self._escaped_at <= _ESCAPED_SECONDS
+        self._escaped_at = None
+        if escaped and event.key == "E":
+            self.note = "NUM LOCK OFF?"
+            return True
+        if event.key in ("plus", "backspace") and self.text:
+            self.erase()
+            return True
+        if event.key in ("plus", "tab"):
+            return self.next_unit()
+        return self._type("," if escaped and event.key == "l" else event.character or "", event.time)
+
+    def erase(self) -> None:
+        """Take off the last character typed."""
+        self.text = self.text[:-1]
+        self.note = ""
+        self._digit = ("", 0.0)
+
+    def next_unit(self) -> bool:
+        """Go to the next unit; the digits stay as they are. Return whether there is more than one."""
+        if not self.has_units:
+            return False
+        self.unit = self._units[(self._units.index(self.unit) + 1) % len(self._units)]
+        self.note = ""
+        return True
+
+    def text_with_unit(self) -> str:
+        """Return what is to be parsed: the text, with the unit shown beside it if none was typed."""
+        return f"{self.text} {self.unit}" if self.text and self.unit and not self._names_unit() else self.text
+
+    def watch_text(self) -> None:
+        self._show()
+
+    def watch_unit(self) -> None:
+        self._show()
+
+    def watch_hint(self) -> None:
+        self._show()
+
+    def watch_note(self) -> None:
+        self._show()
+
+    def _type(self, character: str, at: float) -> bool:
+        if not character.isprintable() or len(character) != 1 or character in "+*":
+            return False
+        if not self.text and not self._may_begin(character):
+            return False
+        before, self._digit = self._digit, (character, at)
+        if character.isdigit() and before[0] == character and at - before[1] < BOUNCE_SECONDS:
+            self.note = f"second {character} dropped: the key bounced"
+            return True
+        self.note = ""
+        self.text += self._dash if character == "-" else character
+        return True
+
+    def _may_begin(self, character: str) -> bool:
+        """Return whether a text may begin so: a keypad's broken sequences begin with letters, so numbers may not."""
+        if self._letters:
+            return character not in " /"
+        return bool(_FIRST.fullmatch(character)) or character.isnumeric()
+
+    def _is_num_lock_off(self, event: events.Key) -> bool:
+        if self._letters or event.key not in NAVIGATION:
+            return False
+        before, self._moved_at = self._moved_at, event.time
+        return before is not None and event.time - before <= NUM_LOCK_SECONDS
+
+    def _names_unit(self) -> bool:
+        return any(character.isalpha() or character in "\"'″′”’°%" for character in self.text)
+
+    def _understand(self) -> None:
+        self.value = self.problem = None
+        if self.text:
+            try:
+                self.value = self._read(self.text_with_unit())
+            except EntryError as error:
+                self.problem = error
+
+    def _show(self) -> None:
+        self._understand()
+        if not self.is_mounted:
+            return
+        unit = "" if self._names_unit() else self.unit
+        self.query_one(".typed", Static).update(Content.assemble(self.text, (" ", "reverse"), f" {unit}"))
+        block = self.query_one(Block)
+        block.text, block.tail = figure(shown(self.value)) if self.value is not None else ("", "")
+        below = self.query_one(".below", Static)
+        if self.note:
+            below.update(Content.styled(f" {self.note} ", "bold reverse"))
+        elif self.problem is not None:
+            below.update(Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}"))
+        else:
+            below.update(Content(self.hint if self.value is None else _elsewhere(self.value)))
+
+
+def shown(value: Value) -> str:
+    """Return a value as text, a quantity exactly as it was given."""
+    return units.show(value) if isinstance(value, Quantity) else str(value)
+
+
+def figure(text: str) -> tuple[str, str]:
+    """Divide a shown value into what is drawn large (the number, or a word) and what follows it small (the unit)."""
+    match = re.fullmatch(r"((?:≈ )?[-−]?[0-9][0-9./: ]*?) ?([^0-9./: ].*)?", text)
+    return (match[1], match[2] or "") if match else (text, "")
+
+
+def _elsewhere(value: Value) -> str:
+    """Return the same quantity in the units of the other system, '' where both measure alike."""
+    if not isinstance(value, Quantity):
+        return ""
+    others = [text for text in units.both(value) if not text.endswith(f" {value.unit}")]
+    return "  ".join(f"= {text}" for text in others)

@@ -1,0 +1,88 @@
+"""The bottom line of every screen: the keys that do something now, and what the last key did."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.content import Content
+from textual.geometry import Size
+from textual.reactive import reactive
+from textual.timer import Timer
+from textual.widget import Widget
+
+from shopmate.tui.keys import Offer, label
+
+ECHO_SECONDS = 1.5
+"""How long the echo of a key stays."""
+
+ECHO_COLUMNS = 16
+"""Columns kept free for the echo at the end of the last row, so that it never moves or covers a key."""
+
+_GAP = 3
+
+
+class KeyLine(Widget):
+    """Draws the offers it is given, all of them: on a second row where one is too narrow."""
+
+    DEFAULT_CSS = """
+    KeyLine { dock: bottom; height: auto; width: 1fr; }
+    """
+
+    offers: reactive[tuple[Offer, ...]] = reactive((), layout=True)
+    """The keys that do something now, in the order they are shown."""
+    said: reactive[str] = reactive("")
+    """The echo shown at the moment."""
+
+    _clearing: Timer | None = None
+
+    def echo(self, text: str) -> None:
+        """Show what the accepted key did, such as 'DONE 4'."""
+        self.said = text
+        if self._clearing is not None:
+            self._clearing.stop()
+        self._clearing = self.set_timer(ECHO_SECONDS, self._clear)
+
+    def ignored(self, event: events.Key) -> None:
+        """Show that a key did nothing here."""
+        self.echo(f"{label(event.key)}: no use now")
+
+    def _clear(self) -> None:
+        self.said = ""
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return len(_arrange(self.offers, width))
+
+    def render(self) -> Content:
+        width = self.content_size.width
+        lines = [_draw(row, width) for row in _arrange(self.offers, width)]
+        room = width - lines[-1].cell_length - 1
+        if self.said and room > 0:
+            said = Content.styled(self.said, "bold").truncate(room, ellipsis=True)
+            lines[-1] = lines[-1].pad_right(width - lines[-1].cell_length - said.cell_length) + said
+        return Content("\n").join(lines)
+
+
+def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
+    """Return the offers in rows that fit `width` with room for the echo after the last one."""
+    rows: list[list[Offer]] = [[]]
+    for offer in offers:
+        if rows[-1] and _measure([*rows[-1], offer], 1) > width:
+            rows.append([])
+        rows[-1].append(offer)
+    if len(rows[-1]) > 1 and _measure(rows[-1], 1) + ECHO_COLUMNS > width:
+        rows.append([rows[-1].pop()])
+    return rows
+
+
+def _measure(row: Sequence[Offer], gap: int) -> int:
+    return sum(len(label(offer.key)) + 3 + len(offer.word) for offer in row) + gap * (len(row) - 1)
+
+
+def _gap(row: Sequence[Offer], width: int) -> int:
+    return next((gap for gap in range(_GAP, 1, -1) if _measure(row, gap) + ECHO_COLUMNS <= width), 1)
+
+
+def _draw(row: Sequence[Offer], width: int) -> Content:
+    shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {offer.word}") for offer in row]
+    return Content(" " * _gap(row, width)).join(shown)
