@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
-from importlib import resources
 from typing import TYPE_CHECKING, Literal
 
 from shopmate.errors import EntryError
@@ -557,6 +556,8 @@ def _inches(number: Fraction | float, places: int | None) -> str:
 
 @cache
 def _registry() -> UnitRegistry[Fraction]:
+    from importlib import resources
+
     import pint
 
     definitions = resources.files("shopmate").joinpath("units.txt").read_text(encoding="utf-8").splitlines()

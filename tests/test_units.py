@@ -6,6 +6,7 @@ import math
 import re
 import subprocess
 import sys
+import unicodedata
 from collections.abc import Callable
 from fractions import Fraction
 
@@ -115,6 +116,7 @@ READ = [
     ("8h", "min", q(8, "h")),
     ("30 min", "h", q(30, "min")),
     ("90sec", "min", q(90, "s")),
+    ("30 MIN", "h", q(30, "min")),
     ("2 days", "h", q(2, "d")),
     ("12 IN", "mm", q(12, "in")),
     ("2 Metres", "mm", q(2, "m")),
@@ -161,6 +163,14 @@ def test_reads_exactly(text: str, unit: str, wanted: Quantity) -> None:
     assert type(got.value) is Fraction
 
 
+@pytest.mark.parametrize("sign", "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
+def test_reads_every_fraction_sign_as_unicode_defines_it(sign: str) -> None:
+    """The numeric values of the Unicode Character Database, as Python's unicodedata carries them [computed]."""
+    wanted = Fraction(unicodedata.numeric(sign)).limit_denominator(10)
+    assert units.parse_number(sign) == wanted
+    assert units.parse_number(f"12{sign}") == 12 + wanted
+
+
 REFUSED = [
     ("", "mm", "nothing given; write 12 mm or 1-1/2 in"),
     (" \t", "in", "nothing given; write 1-1/2 in or 12 mm"),
@@ -183,6 +193,9 @@ REFUSED = [
     ("1 - 1/2", "in", "'1 - 1/2' has two readings, 1-1/2 and 0.5; write 1-1/2 or 0.5"),
     ("1−1/2", "in", "'1−1/2' has two readings, 1-1/2 and 0.5; write 1-1/2 or 0.5"),
     ("-1+1/2", "in", "'-1+1/2' has two readings, -1-1/2 and -0.5; write -1-1/2 or -0.5"),
+    ("1 2/2", "in", "'1 2/2' has a fraction of one or more after the whole number; write 2 if that is meant"),
+    ("1.5/2", "in", "'1.5/2' is not a number; write 1-1/2 in or 12 mm"),
+    ("1 - 3/2", "in", "'1 - 3/2' is not a number; write 1-1/2 in or 12 mm"),
     ("1-3/2 in", "in", "'1-3/2' has a fraction of one or more after the whole number; write 2.5 in if that is meant"),
     ("1.", "mm", "'1.' stops after '.'; type the rest, or leave out the '.'"),
     ("1, mm", "mm", "'1,' stops after ','; type the rest, or leave out the ','"),
@@ -511,6 +524,7 @@ DISPLAYED = [
     (q(0, "mm"), "0 mm", "0 in"),
     (q("1/3", "in"), "8.47 mm", "21/64 in + 0.005 in"),
     (Quantity(49.98, "mm"), "50.0 mm", "1 31/32 in − 0.001 in"),
+    (Quantity(25.40001, "mm"), "25.4 mm", "≈ 1 in"),
     (q("3.8", "cm"), "38 mm", "1 1/2 in − 0.004 in"),
     (q(8, "ft"), "2438.4 mm", "8 ft"),
     (q("2.44", "m"), "2.44 m", "≈ 96 1/16 in"),
@@ -601,3 +615,11 @@ def test_displayed_with_places_it_is_within_half_a_step(
     assert (
         abs(back.value - Fraction(value)) <= Fraction(1, 2 * 10**places) * (1 + Fraction(1, 10**6)) + abs(Fraction(value)) / 10**9
     )
+
+
+@pytest.mark.parametrize(
+    ("unit", "doubtful"),
+    [("mm", True), ("g", True), ("°C", True), ("psi", True), ("min", False), ("°", False), ("%", False), ("", False)],
+)
+def test_a_bare_number_is_doubtful_where_both_systems_are_in_use(unit: str, doubtful: bool) -> None:
+    assert units.needs_unit(unit) is doubtful
