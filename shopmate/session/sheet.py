@@ -150,7 +150,7 @@ class _Sheet:
             condition = f"If the clock {step.when.clock.replace('_', ' ')} is {step.when.stands}: "
         lines.append(f"- [ ] {count}. {condition}**{step.headline}**")
         lines += [f"  {self.viewer.fill(detail)}" for detail in step.detail]
-        lines += [f"  - {figure.label}: **{figure.number} {figure.unit}**".rstrip() for figure in self.viewer.figures(step)]
+        lines += [f"  - {figure.label}: **{f'{figure.number} {figure.unit}'.rstrip()}**" for figure in self.viewer.figures(step)]
         act = step.act
         if isinstance(act, Ask):
             self.take(act)
