@@ -203,11 +203,14 @@ class _Loading:
         read = self.reader
         kinds = [kind for kind in _ACTS if node.entries is not None and kind in node.entries]
         if len(kinds) != 1 or (only is not None and kinds != [only]):
-            read.wrong(
-                node,
-                f"a step of {len(kinds)} kinds" if kinds else "a step of no kind",
-                f"give it one of: {only or ', '.join(_ACTS)}",
+            what = (
+                f"a step of the kinds {' and '.join(kinds)}"
+                if len(kinds) > 1
+                else f"a step of the kind {kinds[0]}"
+                if kinds
+                else ""
             )
+            read.wrong(node, what or "a step of no kind", f"make it one of: {only or ', '.join(_ACTS)}")
             return Step("", "", Do())
         kind = kinds[0]
         required, optional = _KEYS[kind]
@@ -240,7 +243,7 @@ class _Loading:
             read.wrong(node, f"the headline '{text}' does not fit two lines of 13", "shorten it: it is read from two metres")
         if text and not words.starts_with_verb(text):
             read.wrong(node, f"the headline '{text}' starts with no verb", "start with what to do: Mix, Check, Spread ...")
-        if words.joins_actions(text):
+        if words.joins_actions(text) or words.starts_with_two_verbs(text):
             read.wrong(node, f"the headline '{text}' holds two actions", "make it two steps")
 
     def detail(self, node: Node) -> Template:
@@ -366,7 +369,9 @@ class _Loading:
             return self.choices(entries["choices"])
         if kinds == ["count"]:
             limits = read.texts(entries["count"], "count", 2, 2)
-            if len(limits) == 2 and all(map(_whole, limits)) and int(limits[0]) <= int(limits[1]):
+            if len(limits) != 2:
+                return None
+            if all(map(_whole, limits)) and int(limits[0]) <= int(limits[1]):
                 return CountAnswer(int(limits[0]), int(limits[1]))
             read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
             return None

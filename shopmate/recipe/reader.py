@@ -85,19 +85,21 @@ class Reader:
             self.wrong(node, f"{what} has {len(text)} characters", f"write at most {longest}")
         return text
 
-    def items(self, node: Node | None, what: str, low: int = 0, high: int = 10_000) -> tuple[Node, ...]:
+    def items(self, node: Node | None, what: str, low: int = 0, high: int | None = None) -> tuple[Node, ...]:
         """Return the items of a list, noting when it is none or of a wrong length."""
         if node is None:
             return ()
         if node.items is None:
             self.wrong(node, f"{what} is {node.shape}", "write a list, each item on a line after '- '")
             return ()
-        if not low <= len(node.items) <= high:
-            self.wrong(node, f"{what} has {len(node.items)} items", f"write {low} to {high}")
+        count = len(node.items)
+        if count < low or (high is not None and count > high):
+            number = f"at least {low}" if high is None else f"{low}" if low == high else f"{low} to {high}"
+            self.wrong(node, f"{what} has {count} item{'' if count == 1 else 's'}", f"write {number}")
         return node.items
 
     def texts(
-        self, node: Node | None, what: str, low: int = 0, high: int = 10_000, longest: int | None = None
+        self, node: Node | None, what: str, low: int = 0, high: int | None = None, longest: int | None = None
     ) -> tuple[str, ...]:
         """Return the texts of a list."""
         return tuple(self.text(item, what, longest) for item in self.items(node, what, low, high))

@@ -43,6 +43,12 @@ def starts_with_verb(headline: str) -> bool:
     return first is not None and first[0].lower() in VERBS
 
 
+def starts_with_two_verbs(headline: str) -> bool:
+    """Return whether a headline starts with two verbs joined by 'and', which may be nouns elsewhere: 'Check and clean'."""
+    both = re.match(r"([A-Za-z]+) and ([A-Za-z]+)", headline)
+    return both is not None and both[1].lower() in VERBS and both[2].lower() in VERBS
+
+
 def joins_actions(line: str) -> bool:
     """Return whether a line holds two actions: 'then', a semicolon, or 'and' before a verb."""
     if ";" in line or re.search(r"\bthen\b", line, re.IGNORECASE):
