@@ -195,7 +195,7 @@ class Session:
     def done(self, now: datetime) -> str:
         """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
         run, view = self.run, self.view(now)
-        if view.problems and view.kind in ("work out", "start", "choose"):
+        if view.problems and view.kind in ("work out", "choose"):
             raise NotNow(view.problems[0])
         if view.kind == "caution":
             raise NotNow("a caution is passed with the key * once it is read")
@@ -218,19 +218,21 @@ class Session:
 
         Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
         """
-        run, view = self.run, self.view(now)
-        step = run.step
-        if step is None or not isinstance(step.act, Ask):
+        view = self.view(now)
+        act = self.run.step.act if self.run.step is not None else None
+        if isinstance(act, Ask) and view.kind == "choose":
+            return self._chosen(act, view, text, now)
+        if view.kind != "enter" or view.entry is None:
             raise NotNow("this step asks for nothing")
-        if view.options:
-            return self._chosen(step.act, view, text, now)
-        assert view.entry is not None
         value = view.entry.read(text)
         doubt = view.entry.doubt(value) if isinstance(view.entry, Measure) and isinstance(value, Quantity) else None
         if doubt is not None and not sure:
             raise Doubt(f"{doubt}; is that meant?")
-        held = {"text": _exact(value), "unit": view.unit}
-        self._step_done(view, now, values={step.act.into: held}, shown=self._shown(value), typed=text)
+        if isinstance(act, Ask):
+            values = {act.into: {"text": _exact(value), "unit": view.unit}}
+            self._step_done(view, now, values=values, shown=self._shown(value), typed=text)
+        elif isinstance(value, Quantity):
+            self._step_done(view, now, typed=text, length=value)
         return self._shown(value)
 
     def judge(self, key: str, now: datetime) -> str:
@@ -242,7 +244,7 @@ class Session:
         if words is None:
             raise EntryError(f"'{key}' is not one of the answers", f"choose one of: {', '.join(step.act.by.choices)}")
         if key in step.act.go[""]:
-            self._advance("done", {"shown": words, "answer": key}, now)
+            self._step_done(self.view(now), now, shown=words, typed=key)
         else:
             self._record("refused", {"run": self.run.key, "place": str(self.run.place), "answer": key, "shown": words}, now)
         return words
@@ -367,6 +369,7 @@ class Session:
         shown: str = "",
         typed: str | None = None,
         reason: str | None = None,
+        length: Quantity | None = None,
     ) -> str:
         run = self.run
         step = run.step
@@ -387,7 +390,7 @@ class Session:
         elif isinstance(step.act, Gate) and not shown:
             data["shown"] = view.verdict
         elif isinstance(act, Start):
-            data["clock"] = self._clock(act, now)
+            data["clock"] = self._clock(act, now, length)
             data["shown"] = f"{act.kind} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
         ends = [key for key in (run.clocks.get(step.ends or ""),) if key and self.project.clocks[key].ended_at is None]
         if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
@@ -397,9 +400,9 @@ class Session:
         self._advance("done", data, now)
         return "DONE"
 
-    def _clock(self, act: Start, now: datetime) -> dict[str, object]:
+    def _clock(self, act: Start, now: datetime, typed: Quantity | None) -> dict[str, object]:
         viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
-        length, to_act = viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
+        length, to_act = typed or viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
         assert length is not None
         return {
             "name": act.clock,

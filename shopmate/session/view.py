@@ -34,6 +34,9 @@ from shopmate.units import Quantity
 
 ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]
 
+CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
+"""What may be typed as the length of a clock: up to two weeks."""
+
 GAP = "—"
 """Stands where a text refers to a value that was not asked, since its step did not apply."""
 
@@ -157,13 +160,14 @@ class Viewer:
         return view
 
     def start(self, act: Start, view: View) -> None:
-        """Show the clock that is about to start."""
+        """Show the clock that is about to start, or ask for its time where nothing gave it."""
         view.kind, view.advice = "start", act.note
         length = self.quantity(act.time, "min")
-        if length is None:
-            view.problems = (f"The time of '{act.title}' is not known; take the last answers back and give it",)
-        else:
+        if length is not None:
             view.figures = (*view.figures, Figure(act.kind, *split(self.display(length))))
+        else:
+            view.kind, view.entry, view.unit = "enter", CLOCK_LENGTH, "min"
+            view.problems = (f"No time for '{act.title}' on the shelf: type the one of the data sheet",)
 
     def ask(self, act: Ask, view: View) -> None:
         """Show a question with its choices or what may be typed."""
@@ -179,7 +183,8 @@ class Viewer:
         else:
             view.kind, (view.entry, view.unit) = "enter", self.limits(answer)
             near = answer.near if isinstance(answer, MeasureAnswer) else None
-            if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
+            # What an instrument should read is not shown beside it: only what was worked out is.
+            if near is not None and near.value.references and (expected := self.quantity(near.value, view.unit)) is not None:
                 view.figures = (*view.figures, Figure("expected", *split(self.display(expected))))
 
     def limits(self, answer: MeasureAnswer | CountAnswer) -> tuple[Kind, str]:

@@ -11,14 +11,14 @@ from textual.widget import Widget
 from shopmate import units
 from shopmate.errors import EntryError, ShopmateError
 from shopmate.session import Doubt, View
-from shopmate.tui.digits import Digits
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
-from shopmate.tui.widgets.step_panel import StepPanel
+from shopmate.tui.widgets.numbered import Numbered
+from shopmate.tui.widgets.step_panel import Coming, StepPanel
 
 if TYPE_CHECKING:
     from shopmate.tui.app import ShopmateApp
@@ -32,13 +32,12 @@ class BenchScreen(KeyedScreen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.view: View | None = None
-        self.digits = Digits(0)
         self.doubted: str | None = None
         """The text that was asked about and is taken when it is given once more."""
         self.giving_reason = False
 
     def body(self) -> Sequence[Widget]:
-        return StepPanel(), Entry(), ClockBand(), AlarmLine()
+        return StepPanel(), Numbered(), Entry(), Coming(), ClockBand(), AlarmLine()
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -47,25 +46,48 @@ class BenchScreen(KeyedScreen[None]):
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
+        self.call_after_refresh(self.refresh_view)
 
     def refresh_view(self) -> None:
         """Ask the session what to show, and show it."""
         app = self.app
         before = self.view.place if self.view is not None else None
         self.view = app.session.view(app.now()) if app.has_session and app.session.project.run is not None else None
-        panel = self.query_one(StepPanel)
-        if self.view is not None:
+        view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
+        if view is not None:
             run = app.session.run
             panel.project = f"{run.recipe.title} · {run.part} · {app.session.project.name}"
-            if before != self.view.place:
+            if before != view.place or view.go:
                 self.giving_reason, self.doubted = False, None
-            self.show_entry(self.view, moved=before != self.view.place)
-            self.digits = Digits(len(self.view.reasons if self.giving_reason else self.view.options))
-        panel.reasons = self.view.reasons if self.view is not None and self.giving_reason else ()
-        panel.view = self.view
-        panel.refresh()
+            self.show_answers(view)
+            self.show_entry(view, moved=before != view.place)
+        panel.giving_reason = self.giving_reason
+        panel.view = coming.view = view
         self.refresh_clocks()
+        self.make_room()
+        panel.refresh(layout=True)
+        coming.refresh()
         self.show_offers()
+
+    def show_answers(self, view: View) -> None:
+        """Show the answers a digit chooses: to the step, or for the reason to pass a hold point."""
+        answers = view.reasons if self.giving_reason else [option.label for option in view.options]
+        numbered = self.query_one(Numbered)
+        numbered.display = bool(answers) and view.kind in ("choose", "gate", "wait")
+        keys = [option.key for option in view.options]
+        offered = keys.index(view.default) + 1 if view.default in keys and not self.giving_reason else None
+        if dict(enumerate(answers, 1)) != numbered.choices:
+            numbered.ask(dict(enumerate(answers, 1)), offered)
+
+    def make_room(self) -> None:
+        """Give the step what rows the rest of the screen leaves."""
+        numbered, entry = self.query_one(Numbered), self.query_one(Entry)
+        answers = min(len(numbered.choices), 9) if numbered.display else 0
+        typed = (2 if self.has_class("small") else 6) if entry.display else 0
+        band = self.query_one(ClockBand)
+        clocks = band.get_content_height(self.size, self.size, self.size.width)
+        keys = self.query_one(KeyLine).get_content_height(self.size, self.size, self.size.width)
+        self.query_one(StepPanel).room = max(2, self.size.height - answers - typed - clocks - keys - 1)
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""
@@ -102,11 +124,14 @@ class BenchScreen(KeyedScreen[None]):
             self.refresh_clocks()
 
     def type_key(self, event: events.Key) -> bool:
-        entry = self.query_one(Entry)
-        if self.view is None or self.view.kind != "enter":
+        numbered, entry, view = self.query_one(Numbered), self.query_one(Entry), self.view
+        if view is None:
             return False
-        # With nothing typed / and - are no part of a number: / looks up and - takes back, but for a sign where one may stand.
-        if not entry.text and (event.key == "slash" or (event.key == "minus" and not self.may_be_negative)):
+        if numbered.display and numbered.press(event):
+            if not numbered.typed and numbered.chosen is not None:
+                self.choose(numbered.chosen - 1)
+            return True
+        if view.kind != "enter" or (event.key in ("slash", "minus", "plus") and not entry.text):
             return False
         if entry.press(event):
             self.doubted = None
@@ -133,8 +158,7 @@ class BenchScreen(KeyedScreen[None]):
         alarm = self.app.alarm_waits
         seen = [Offer("asterisk", "seen", self.app.acknowledge)] if alarm or view.kind == "caution" else []
         if self.giving_reason:
-            numbers = self.numbers(len(view.reasons), self.give_reason, "reason")
-            return [*numbers, Offer("minus", "keep the hold", self.keep_hold, also=("escape",)), *seen]
+            return [Offer("1", "reason", lambda: None), Offer("minus", "keep the hold", self.keep_hold, also=("escape",)), *seen]
         if view.kind == "caution":
             return [*seen, *common]
         if view.kind == "enter":
@@ -144,7 +168,7 @@ class BenchScreen(KeyedScreen[None]):
         enter = [Offer("enter", word, self.do)] if (word := self.enter_word(view)) else []
         extra = []
         if view.kind == "choose" or (view.kind == "gate" and view.options):
-            extra = self.numbers(len(view.options), self.choose, "choose")
+            extra = [Offer("1", "choose", lambda: None)]
         if view.kind == "section" and view.options:
             extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
         if view.kind in ("gate", "wait") and view.go is False:
@@ -170,18 +194,18 @@ class BenchScreen(KeyedScreen[None]):
         assert view is not None
         enter = Offer("enter", "take it", self.enter_value)
         if entry.text:
-            return [enter, Offer("minus", "-", lambda: None), Offer("plus", "erase", entry.erase, also=("backspace",))]
+            again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
+            return [enter, Offer("plus", "erase", entry.erase, also=("backspace",)), *again]
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if view.unit and len(units.units_of(view.unit)) > 1 else []
         back = Offer("minus", "back", self.take_back, also=("left",))
-        back = Offer("left", "", self.take_back) if self.may_be_negative else back
+        if self.may_be_negative:
+            back = Offer("minus", "below 0", self.begin_below_zero)
         look_up = Offer("slash", "look up", self.app.action_look_up, also=("escape",))
         return [*([enter] if view.default else []), *unit, back, look_up]
 
-    def numbers(self, count: int, act: object, word: str) -> list[Offer]:
-        """Return the offers of digit keys, of which the key line shows one."""
-        assert callable(act)
-        digits = "123456789"[:count] if count <= 9 else "0123456789"
-        return [Offer(digit, word if digit == digits[0] else "", lambda digit=digit: act(digit)) for digit in digits]  # type: ignore[misc]
+    def begin_below_zero(self) -> None:
+        """Begin a number below zero; the same key once more takes back instead."""
+        self.query_one(Entry).text = "-"
 
     def do(self) -> None:
         """Do what Enter does at this step."""
@@ -192,16 +216,17 @@ class BenchScreen(KeyedScreen[None]):
         else:
             self.app.attempt(lambda: self.app.session.done(self.app.now()))
 
-    def choose(self, digit: str) -> None:
-        """Take the answer of a number."""
-        index, view, session = self.digits.press(digit), self.view, self.app.session
-        if index is None or view is None:
-            return
-        key = view.options[index].key
-        if view.kind == "gate":
-            self.app.attempt(lambda: session.judge(key, self.app.now()))
+    def choose(self, index: int) -> None:
+        """Take the answer at `index`, or the reason to pass a hold point."""
+        view, session = self.view, self.app.session
+        assert view is not None
+        if self.giving_reason:
+            self.giving_reason = False
+            self.app.attempt(lambda: session.override(view.reasons[index], self.app.now()))
+        elif view.kind == "gate":
+            self.app.attempt(lambda: session.judge(view.options[index].key, self.app.now()))
         else:
-            self.app.attempt(lambda: session.answer(key, self.app.now()))
+            self.app.attempt(lambda: session.answer(view.options[index].key, self.app.now()))
 
     def enter_value(self) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -224,6 +249,7 @@ class BenchScreen(KeyedScreen[None]):
 
     def take_back(self) -> None:
         """Take back the last thing done."""
+        self.query_one(Entry).text = ""
         self.asked_here = False
         self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
 
@@ -246,10 +272,3 @@ class BenchScreen(KeyedScreen[None]):
         """Leave the hold point closed."""
         self.giving_reason = False
         self.refresh_view()
-
-    def give_reason(self, digit: str) -> None:
-        """Pass the hold point with the reason of a number."""
-        assert self.view is not None
-        reason = self.view.reasons[int(digit) - 1]
-        self.giving_reason = False
-        self.app.attempt(lambda: self.app.session.override(reason, self.app.now()))

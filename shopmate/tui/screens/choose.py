@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from textual import events
-from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate.tui.digits import Digits
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.numbered import Numbered
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,66 +36,30 @@ class ChooseScreen(KeyedScreen[str | None]):
         self.items = items
         self.leave = leave
         self.explain = explain
-        self.digits = Digits(len(items))
-        self.top = 0
 
     def body(self) -> Sequence[Widget]:
-        return Static(self.heading, id="title", markup=False), _Items(self)
+        return Static(self.heading, id="title", markup=False), Numbered(), Static(self.explain, id="explain", markup=False)
+
+    def on_mount(self) -> None:
+        texts = {number: f"{item.title}  {item.note}".rstrip() for number, item in enumerate(self.items, 1)}
+        self.query_one(Numbered).ask(texts, None)
+        super().on_mount()
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
         self.call_after_refresh(self.show_offers)
 
+    def type_key(self, event: events.Key) -> bool:
+        numbered = self.query_one(Numbered)
+        if not numbered.press(event):
+            return False
+        if not numbered.typed and numbered.chosen is not None:
+            self.dismiss(self.items[numbered.chosen - 1].key)
+        return True
+
     def offers(self) -> Sequence[Offer]:
-        word = f"{self.digits.typed}_" if self.digits.typed else "choose"
-        numbers = [Offer("1", word, lambda: self.press("1"))] if self.items else []
-        silent = [Offer(digit, "", lambda digit=digit: self.press(digit)) for digit in "0123456789"]  # type: ignore[misc]
+        numbered = self.query_one(Numbered)
+        choose = Offer("1", f"{numbered.typed}_" if numbered.typed else "choose", lambda: None)
+        more = [Offer("plus", "more", numbered.turn_page, also=("pagedown", "down"))] if numbered.pages > 1 else []
         leave = [Offer("slash", self.leave, lambda: self.dismiss(None), also=("escape",))] if self.leave else []
-        scroll = [Offer("plus", "more", self.scroll_on, also=("down", "pagedown"))] if self.hidden else []
-        return [*numbers, *silent, *scroll, *leave]
-
-    @property
-    def hidden(self) -> bool:
-        """Whether some items do not fit on the screen."""
-        return len(self.items) > self.room
-
-    @property
-    def room(self) -> int:
-        """How many items fit."""
-        height = self.query_one(_Items).size.height
-        return max(1, height - (2 if self.explain else 0)) if height else len(self.items)
-
-    def press(self, digit: str) -> None:
-        """Take a digit; the one that completes a number chooses."""
-        index = self.digits.press(digit)
-        if index is not None:
-            self.dismiss(self.items[index].key)
-
-    def scroll_on(self) -> None:
-        """Show the next items, and the first ones again after the last."""
-        self.top = self.top + self.room if self.top + self.room < len(self.items) else 0
-        self.query_one(_Items).refresh()
-
-
-class _Items(Widget):
-    """The numbered items, cut to the rows there are."""
-
-    def __init__(self, owner: ChooseScreen) -> None:
-        super().__init__(id="items")
-        self.owner = owner
-
-    def render(self) -> Content:
-        owner, width = self.owner, self.size.width
-        lines = []
-        for index in range(owner.top, min(len(owner.items), owner.top + owner.room)):
-            item = owner.items[index]
-            note = Content.styled(f"  {item.note}" if item.note else "", "$quiet")
-            number = owner.digits.label(index)
-            lines.append(
-                Content.assemble(" ", (f" {number} ", "bold reverse"), (f" {item.title}", "bold"), note).truncate(
-                    width, ellipsis=True
-                )
-            )
-        if owner.explain:
-            lines += [Content(""), Content.styled(f" {owner.explain}", "$quiet").truncate(width, ellipsis=True)]
-        return Content("\n").join(lines)
+        return [choose, *more, *leave]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -15,7 +16,6 @@ from shopmate import clock as clocks_
 from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.errors import EntryError
-from shopmate.tui.digits import Digits
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.alarm_line import AlarmLine
@@ -68,9 +68,8 @@ class ClocksScreen(KeyedScreen[None]):
             return Offer("enter", f"end {self.asked.title}", self.end_asked), Offer(
                 "minus", "keep it", self.keep_asked, also=("escape",)
             )
-        digits = Digits(len(self.clocks))
         end = [Offer("1", "end one", lambda: self.ask("1"))] if self.clocks else []
-        silent = [Offer(digit, "", lambda digit=digit: self.ask(digit)) for digit in "23456789"[: max(0, digits.count - 1)]]  # type: ignore[misc]
+        silent = [Offer(digit, "", partial(self.ask, digit)) for digit in "23456789"[: max(0, len(self.clocks) - 1)]]
         own = Offer("0", "own clock", self.enter_own)
         return [*end, *silent, own, Offer("plus", "back", lambda: self.dismiss(None), also=("escape", "slash"))]
 

@@ -164,6 +164,7 @@ class FormScreen(KeyedScreen[Result | None]):
                 self._entry.note = f"{doubt}. Is that meant?"
                 return
             self.texts[field.name] = self._entry.text_with_unit()
+            self._entry.note = ""
             self._last.pop(field.name, None)
         self._say_value(field)
         self._at += 1

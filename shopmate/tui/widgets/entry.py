@@ -45,7 +45,6 @@ class Entry(Widget):
     Entry { height: auto; width: 1fr; layout: vertical; }
     Entry > Static { height: auto; min-height: 1; }
     Entry > Block { height: 4; }
-    Entry > .typed { text-style: bold; }
     """
 
     text: reactive[str] = reactive("")
@@ -198,7 +197,10 @@ class Entry(Widget):
         if not self.is_mounted:
             return
         unit = "" if self._names_unit() else self.unit
-        self.query_one(".typed", Static).update(Content.assemble(self.text, (" ", "reverse"), f" {unit}"))
+        hint = "" if self.text else f"   {self.hint}"
+        self.query_one(".typed", Static).update(
+            Content.assemble((self.text, "bold"), (" ", "reverse"), (f" {unit}", "bold"), hint)
+        )
         block = self.query_one(Block)
         block.text, block.tail = figure(shown(self.value)) if self.value is not None else ("", "")
         below = self.query_one(".below", Static)
@@ -207,7 +209,7 @@ class Entry(Widget):
         elif self.problem is not None:
             below.update(Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}"))
         else:
-            below.update(Content(self.hint if self.value is None else _elsewhere(self.value)))
+            below.update(Content("" if self.value is None else _elsewhere(self.value)))
 
 
 def shown(value: Value) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from textual.content import Content
+from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
@@ -21,33 +22,57 @@ _BLOCK_HEIGHT = 12
 
 
 class StepPanel(Widget):
-    """Draws a view of the session into the rows there are; what matters most is drawn first."""
+    """Draws a view of the session as far as its headline and figures; answers and coming steps stand below it."""
 
     DEFAULT_CSS = """
-    StepPanel { height: 1fr; }
+    StepPanel { height: auto; }
     """
 
-    view: reactive[View | None] = reactive(None, layout=False)
+    view: reactive[View | None] = reactive(None, layout=True)
     """What the session shows now."""
     project: reactive[str] = reactive("")
     """Project, part and recipe, for the first row."""
-    reasons: reactive[tuple[str, ...]] = reactive(())
-    """Reasons to choose from, while a hold point is being passed."""
+    room: reactive[int] = reactive(24, layout=True)
+    """Rows there are at most."""
+    giving_reason: reactive[bool] = reactive(False, layout=True)
+    """Whether the reason to pass a hold point is being asked for."""
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return len(self._rows(width))
+
+    def render(self) -> Content:
+        return Content("\n").join(self._rows(self.size.width))
+
+    def _rows(self, width: int) -> list[Content]:
+        if self.view is None:
+            return [Content("")]
+        return rows(self.view, self.project, width, self.room, giving_reason=self.giving_reason)
+
+
+class Coming(Widget):
+    """The steps of the section that come after the one in hand, as many as there is room for."""
+
+    DEFAULT_CSS = """
+    Coming { height: 1fr; }
+    """
+
+    view: reactive[View | None] = reactive(None)
 
     def render(self) -> Content:
         if self.view is None:
             return Content("")
-        width, height = self.size.width, self.size.height
-        return Content("\n").join(rows(self.view, self.project, width, height, self.reasons))
+        coming = self.view.outline[self.view.at + 1 :][: self.size.height]
+        return Content("\n").join(_line(line, self.size.width) for line in coming)
 
 
-def rows(view: View, project: str, width: int, height: int, reasons: Sequence[str] = ()) -> list[Content]:
+def rows(view: View, project: str, width: int, height: int, *, giving_reason: bool = False) -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
     top = [_place(view, project, width)]
-    core = _reasons(view, reasons, width) if reasons else _core(view, width, height - len(top))
-    room = height - len(top) - len(core)
-    before, after = _outline(view, room, width)
-    return [*top, *before, *core, *after][:height]
+    core = _reason(view, width) if giving_reason else _core(view, width, height - len(top))
+    done = view.outline[: view.at]
+    # Half of what is left goes to the steps done last, the other half to those that come.
+    room = min(len(done), max(0, height - len(top) - len(core)) // 2)
+    return [*top, *(_line(line, width) for line in done[len(done) - room :]), *core][:height]
 
 
 def _place(view: View, project: str, width: int) -> Content:
@@ -74,16 +99,9 @@ def _core(view: View, width: int, height: int) -> list[Content]:
     return [*small, *figures, *foot, *details][:height]
 
 
-def _reasons(view: View, reasons: Sequence[str], width: int) -> list[Content]:
-    """Return the question for the reason to pass a hold point, with the numbered answers."""
-    head = [Content.styled(f" {line}", "bold $late") for line in _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)]
-    return [*head, *(_answer(number, reason, width) for number, reason in enumerate(reasons, 1))]
-
-
-def _answer(number: int, label: str, width: int, mark: str = "") -> Content:
-    return Content.assemble(
-        " ", (f" {number} ", "bold reverse"), (f" {_cut(label, width - 6 - len(mark))}", "bold"), (mark, "$quiet")
-    )
+def _reason(view: View, width: int) -> list[Content]:
+    """Return the question for the reason to pass a hold point."""
+    return [Content.styled(f" {line}", "bold $late") for line in _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)]
 
 
 def _caution(view: View, width: int, height: int) -> list[Content]:
@@ -141,40 +159,12 @@ def _foot(view: View, width: int) -> list[Content]:
     if view.kind in ("gate", "wait") and view.go is not None:
         word, style = (" GO ", field("done")) if view.go else (" NO GO ", field("late"))
         lines.append(Content.assemble(" ", (word, style), (f" {_cut(view.verdict, width - 10)}", "bold $foreground")))
-    for number, option in enumerate(view.options, 1):
-        chosen = option.key == view.default
-        mark = " ◂ Enter" if chosen and view.kind == "choose" else ""
-        lines.append(
-            Content.assemble(
-                " ", (f" {number} ", "reverse bold"), (f" {_cut(option.label, width - 16)}", "bold $foreground"), mark
-            )
-        )
     if view.advice and not (view.kind == "gate" and view.go):
         lines += _say("", view.advice, "$foreground", width)
     if view.result is not None and (view.result.cautions or view.result.doubts):
         for caution in (*view.result.doubts, *view.result.cautions)[:2]:
             lines += _say("! ", caution, "$do-before", width)[:2]
     return lines
-
-
-def _outline(view: View, room: int, width: int) -> tuple[list[Content], list[Content]]:
-    """Return the nearest done and coming steps that fit into `room` rows, the done one first."""
-    if room <= 0 or not view.outline:
-        return [], []
-    done, coming = list(view.outline[: view.at]), list(view.outline[view.at + 1 :])
-    if view.at >= len(view.outline):
-        done, coming = list(view.outline), []
-    take_done: list[Line] = []
-    take_coming: list[Line] = []
-    while room > 0 and (done or coming):
-        if done and len(take_done) <= len(take_coming):
-            take_done.insert(0, done.pop())
-        elif coming:
-            take_coming.append(coming.pop(0))
-        elif done:
-            take_done.insert(0, done.pop())
-        room -= 1
-    return [_line(line, width) for line in take_done], [_line(line, width) for line in take_coming]
 
 
 def _line(line: Line, width: int) -> Content:
