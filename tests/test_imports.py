@@ -1,0 +1,148 @@
+"""Who may import whom: the contracts of pyproject.toml, each shown to fail when broken, and what a command really loads."""
+
+import ast
+import shutil
+import subprocess
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from shopmate.log import SUFFIX, Log
+
+ROOT = Path(__file__).parent.parent
+
+PROBE = """
+import sys
+from shopmate.cli import main
+code = main(sys.argv[1:]) if sys.argv[1:] else 0
+print(code, *sys.modules, file=sys.stderr)
+"""
+"""Runs a command and names all that it loaded."""
+
+BREACHES = [
+    ("shopmate/session/view.py", "import shopmate.tui", "imports run downward only"),
+    ("shopmate/log.py", "from shopmate import clock", "imports run downward only"),
+    ("shopmate/paths.py", "from shopmate import errors", "imports run downward only"),
+    ("shopmate/tables/__init__.py", "import shopmate.calculator", "imports run downward only"),
+    ("shopmate/extra.py", "from shopmate import errors", "imports run downward only"),
+    ("shopmate/cli.py", "import textual.app", "textual and rich only in tui"),
+    ("shopmate/session/export.py", "from rich.markdown import Markdown", "textual and rich only in tui"),
+    ("shopmate/calculator.py", "import pint", "pint only in units"),
+    ("shopmate/session/__init__.py", "import sqlite3", "sqlite3 only in log"),
+    ("shopmate/recipe/load.py", "import yaml", "yaml only in recipe.reader"),
+    ("shopmate/log.py", "import platformdirs", "platformdirs only in paths"),
+    ("shopmate/calc/mix.py", "from time import time", "a calculator gives the same answer"),
+    ("shopmate/calc/fillet.py", "import random", "a calculator gives the same answer"),
+    ("shopmate/calc/extra.py", "from pathlib import Path", "a calculator gives the same answer"),
+    ("shopmate/calc/extra.py", "from shopmate.calc import mix", "calculators do not import one another"),
+    ("shopmate/calc/extra.py", "from shopmate.calc import run", "calculators do not run one another"),
+]
+"""A file, a line put into it, and the contract that has to notice."""
+
+
+def lint(folder):
+    command = [Path(sys.executable).with_name("lint-imports"), "--no-cache"]
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
+    # A long name of a contract is folded to the width of the terminal.
+    return done.returncode, " ".join(done.stdout.split())
+
+
+def loaded(tmp_path, *words):
+    """Return the top-level names that `shopmate` with these words has loaded when it ends, having checked that it ends well."""
+    done = subprocess.run(
+        [sys.executable, "-c", PROBE, *words],
+        env={"SHOPMATE_HOME": str(tmp_path / "home")},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    code, *modules = done.stderr.splitlines()[-1].split()
+    assert code == "0", done.stderr
+    return {name.partition(".")[0] for name in modules}
+
+
+def test_contracts_are_kept():
+    code, said = lint(ROOT)
+    assert code == 0, said
+    assert " 0 broken" in said
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory):
+    """A copy of the program that may be broken."""
+    folder = tmp_path_factory.mktemp("house")
+    shutil.copytree(ROOT / "shopmate", folder / "shopmate", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "pyproject.toml", folder)
+    return folder
+
+
+@pytest.mark.parametrize(("file", "line", "contract"), BREACHES, ids=[f"{file} {line}" for file, line, _ in BREACHES])
+def test_a_breach_is_noticed(house, file, line, contract):
+    path = house / file
+    before = path.read_text(encoding="utf-8") if path.exists() else None
+    try:
+        path.write_text(f"{before or ''}\n{line}\n", encoding="utf-8")
+        code, said = lint(house)
+    finally:
+        path.unlink() if before is None else path.write_text(before, encoding="utf-8")
+    assert code == 1
+    # The same words head the account of a broken contract and end in BROKEN in the list.
+    broken = [part.rpartition(" KEPT ")[2] for part in said.split(" BROKEN")[:-1]]
+    assert any(contract in part for part in broken), said
+
+
+def test_calculators_open_nothing():
+    """The contract on imports cannot see the functions that need no import."""
+    calls = [
+        (path.name, node.lineno, node.func.id)
+        for path in (ROOT / "shopmate" / "calc").glob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+    ]
+    assert calls
+    assert not [call for call in calls if call[2] in {"open", "input", "print", "eval", "exec", "__import__"}]
+
+
+def test_importing_the_package_loads_nothing_of_ours():
+    code = "import sys; before = set(sys.modules); import shopmate; print(*(set(sys.modules) - before))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["shopmate"]
+
+
+def test_the_command_line_is_light(tmp_path):
+    got = loaded(tmp_path)
+    assert {"shopmate", "argparse"} <= got
+    assert not got & {"textual", "rich", "pint", "yaml", "sqlite3", "platformdirs", "asyncio"}
+
+
+def test_exporting_a_log_loads_no_screens_and_no_units(tmp_path):
+    path = tmp_path / f"hide{SUFFIX}"
+    with Log(path, create=True) as log:
+        log.append("project", {"name": "Hide", "system": "metric"}, datetime(2026, 5, 4, 8, tzinfo=UTC))
+    got = loaded(tmp_path, "log", str(path))
+    assert "sqlite3" in got
+    assert not got & {"textual", "rich", "pint"}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["calc"],
+        ["calc", "mix"],
+        ["calc", "mix", "ratio=100:45 by weight", "total=150 g"],
+        ["check", *map(str, sorted((ROOT / "recipes").glob("*.yaml"))[:1])],
+        ["where"],
+    ],
+    ids=lambda words: " ".join(words[:2]),
+)
+def test_a_command_loads_no_screens(tmp_path, words):
+    assert not loaded(tmp_path, *words) & {"textual", "rich"}
+
+
+def test_the_screens_do_load_textual():
+    """The tests above could not fail if the names they look for were never there."""
+    code = "import sys, shopmate.tui.app; print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert {"textual", "rich"} <= {name.partition(".")[0] for name in done.stdout.split()}
