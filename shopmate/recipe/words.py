@@ -28,8 +28,8 @@ _NOUNS_TOO = frozenset(  # a text keeps a long word list readable
     fill finish fit fix flush fold form heat hold join lap lay level lift list load lock mark mask match measure mist
     mix mount move note number open order pack paint part pass place plan plane press prime prop pump rest roll round
     run sand scrape seal secure separate set shape shim sketch slide smooth soak spread stack stand start state stick
-    stop store strip support sweep tack tap tape test tie time top touch trace trim try turn use vacuum warm wash
-    watch wax wear wedge wet work wrap
+    stop store strip support sweep tack tap tape test tie time top touch trace trim try turn vacuum warm wash
+    watch wax wedge wet work wrap
     """.split()  # noqa: SIM905
 )
 """Verbs that are also nouns or adjectives, so that a caution may start a sentence with them."""
