@@ -23,9 +23,6 @@ FILES = ("epoxy", "fasteners", "assembly")
 _ARITHMETIC = 1e-9
 """What 'exact' allows a number: the last digits of floating-point arithmetic."""
 
-_DIGITS = 6
-"""Significant digits printed in the files: no source can be held closer than half of the last one."""
-
 
 @dataclass(frozen=True)
 class Case:
@@ -82,9 +79,7 @@ def _close(got: object, wanted: object, rel: float, absolute: float) -> bool:
         )
     if isinstance(wanted, bool | str) or isinstance(got, bool | str):
         return type(got) is type(wanted) and got == wanted
-    number = float(str(wanted))
-    printed = 0.5 * 10.0 ** (math.floor(math.log10(abs(number))) - _DIGITS + 1) if number else 0.0
-    return isinstance(got, int | float) and math.isclose(got, number, rel_tol=rel, abs_tol=max(absolute, printed))
+    return isinstance(got, int | float) and math.isclose(got, float(str(wanted)), rel_tol=rel, abs_tol=absolute)
 
 
 @cache
