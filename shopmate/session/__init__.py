@@ -132,7 +132,7 @@ class Session:
     ) -> Session:
         """Make a project file and open it."""
         session = cls(Log(path, create=True), materials)
-        session._record("project", {"name": name.strip(), "system": system}, now)
+        session.name(name, system, now)
         return session
 
     @classmethod
@@ -148,6 +148,10 @@ class Session:
     def close(self) -> None:
         """Close the project file."""
         self.log.close()
+
+    def name(self, name: str, system: System, now: datetime) -> None:
+        """Name the project and choose the units it shows."""
+        self._record("project", {"name": name.strip(), "system": system}, now)
 
     # Parts and runs
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import paths
-from shopmate.log import SUFFIX, Log
+from shopmate.log import SUFFIX, Event, Log
 from shopmate.session import Session, View, find_recipe, shelf
 
 NAME = "Bird hide (demo, invented data)"
@@ -30,21 +29,37 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 
 
 def build(path: Path, now: datetime) -> None:
-    """Write the demo project to `path`, with one run finished and one in the middle, its pot-life clock 9 min old at `now`."""
-    with tempfile.TemporaryDirectory() as folder:
-        draft = Path(folder) / f"draft{SUFFIX}"
-        ended = _play(draft, now - timedelta(days=4))
-        with Log(draft, read_only=True) as log:
-            events = log.events()
-    with Log(path, create=True) as log:
-        for event in events:
-            log.append(event.kind, event.data, event.at + (now - ended))
+    """Write the demo project to `path`, with one run finished and one in the middle, its pot-life clock 9 min old at `now`.
+
+    It is acted out twice: once to see how long it takes, then so that it ends at `now`.
+    """
+    took = _play(Session(_Rehearsal(path), shelf()), now) - now
+    _play(Session(Log(path, create=True), shelf()), now - took)
 
 
-def _play(path: Path, began: datetime) -> datetime:
+class _Rehearsal(Log):
+    """A log that keeps nothing: no file, no disk to wait for."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._kept: list[Event] = []
+
+    def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
+        event = Event(len(self._kept) + 1, at, kind, data)
+        self._kept.append(event)
+        return event
+
+    def events(self) -> list[Event]:
+        return list(self._kept)
+
+    def close(self) -> None:
+        self._kept.clear()
+
+
+def _play(session: Session, began: datetime) -> datetime:
     """Act out the demo from `began` on and return when it ends."""
-    session = Session.create(path, NAME, began, shelf())
     try:
+        session.name(NAME, "metric", began)
         bar = session.add_part("Sill bar, door side", began)
         roof = session.add_part("Lift roof, panel 2", began)
         session.begin(bar, find_recipe("bonding"), began)
@@ -92,18 +107,10 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
         keys = [option.key for option in view.options]
         session.answer(given or (view.default if view.default in keys else keys[0]), now)
     elif view.kind == "enter":
-        session.answer(given or view.default or _expected(view), now, sure=True)
+        session.answer(given or view.default or view.expected, now, sure=True)
     elif view.kind == "gate" and view.options:
         session.judge(given or view.options[0].key, now)
     elif view.kind == "gate" and not view.go:
         session.override(view.reasons[0], now)
     elif view.kind != "wait" or view.go:
         session.done(now)
-
-
-def _expected(view: View) -> str:
-    """Return the answer that a question expects: its large figure, else a plain middle of its limits."""
-    for figure in view.figures:
-        if figure.label == "expected":
-            return f"{figure.number} {figure.unit}"
-    raise RuntimeError(f"the demo has no answer to '{view.headline}'")

@@ -87,6 +87,8 @@ class View:
     """Unit of a number typed without one."""
     default: str = ""
     """Answer offered."""
+    expected: str = ""
+    """Answer that a measurement is likely to give; shown only where it was worked out."""
     signal: str = ""
     """Signal word of a caution."""
     go: bool | None = None
@@ -183,9 +185,11 @@ class Viewer:
         else:
             view.kind, (view.entry, view.unit) = "enter", self.limits(answer)
             near = answer.near if isinstance(answer, MeasureAnswer) else None
+            if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
+                view.expected = self.display(expected)
             # What an instrument should read is not shown beside it: only what was worked out is.
-            if near is not None and near.value.references and (expected := self.quantity(near.value, view.unit)) is not None:
-                view.figures = (*view.figures, Figure("expected", *split(self.display(expected))))
+            if view.expected and near is not None and near.value.references and not view.figures:
+                view.figures = (*view.figures, Figure("expected", *split(view.expected)))
 
     def limits(self, answer: MeasureAnswer | CountAnswer) -> tuple[Kind, str]:
         """Return what may be typed as an answer, and the unit of a number typed without one."""

@@ -1,0 +1,75 @@
+"""Write the screenshots from the running demo: `python screenshots/make.py`.
+
+The time is fixed and the link to a web font is taken out, so that a picture changes only when the screen does.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import re
+import sys
+import tempfile
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+NOW = datetime(2026, 5, 16, 9, 41, tzinfo=UTC)
+SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
+    "bench-80x24": ((80, 24), ()),
+    "bench-120x35": ((120, 35), ()),
+    "bench-40x12": ((40, 12), ()),
+    "entry-80x24": ((80, 24), ("8", "6", ".", "5")),
+    "step-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter")),
+    "step-120x35": ((120, 35), ("8", "6", ".", "5", "enter", "enter")),
+    "clocks-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "plus")),
+    "calculators-80x24": ((80, 24), ("slash",)),
+    "calculator-80x24": ((80, 24), ("slash", "0", "5", "4", ".", "8", "enter", "1", "2", "enter")),
+    "calculator-120x35": ((120, 35), ("slash", "0", "5", "4", ".", "8", "enter", "1", "2", "enter")),
+    "work-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "slash", "full_stop")),
+}
+"""Name -> size and the keys pressed before the picture is taken."""
+
+_FACE = re.compile(r"\s*@font-face \{.*?\}\n", re.DOTALL)
+
+
+async def shoot(name: str) -> str:
+    """Return the SVG of one shot of a fresh demo."""
+    from shopmate.session.demo import build
+    from shopmate.tui.app import ShopmateApp
+
+    size, keys = SHOTS[name]
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["SHOPMATE_HOME"] = folder
+        path = Path(folder) / "hide.shopmate"
+        build(path, NOW)
+        app = ShopmateApp(path, lambda: NOW)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])
+            for key in keys:
+                await pilot.press(key)
+                await pilot.pause(0.1)
+            svg = app.export_screenshot(title="shopmate")
+            app.close_session()
+    return plain(svg)
+
+
+def plain(svg: str) -> str:
+    """Return an SVG without its web font and without the random name of its terminal."""
+    svg = _FACE.sub("\n", svg)
+    return re.sub(r"terminal-\d+", "terminal", svg)
+
+
+def main(names: list[str]) -> Iterator[Path]:
+    """Write the shots named, or all, and yield the files."""
+    for name in names or list(SHOTS):
+        path = Path(__file__).parent / f"{name}.svg"
+        path.write_text(asyncio.run(shoot(name)), encoding="utf-8")
+        yield path
+
+
+if __name__ == "__main__":
+    os.environ["TZ"] = "UTC"
+    for written in main(sys.argv[1:]):
+        print(written.name)
