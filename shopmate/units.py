@@ -132,6 +132,9 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
 _KEPT = (1, 10_000)
 """A unit of the system already is kept while its number lies in this range: a scale's 1500 g stays 1500 g."""
 
+_READ_IN_BOTH = frozenset({"g", "g/mL"})
+"""Units that stay whatever the system: a bench scale shows grams, and data sheets give densities in g/mL."""
+
 _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
 """Least decimals shown for reading where it is not 1; small numbers get more, for three significant digits."""
@@ -297,21 +300,15 @@ def display(quantity: Quantity, system: System, places: int | None = None) -> st
 
     Inches read as on a rule, to the nearest 1/64, followed by what is left over: '1 33/64 in + 0.003 in' is
     the sum of the two. '≈ 1 33/64 in' leaves out less than half a step of that remainder. Under 1/16 in they are
-    decimal, unless a whole number of 64ths. A quantity that both systems measure alike keeps its unit.
+    decimal, unless a whole number of 64ths. A quantity that both systems measure alike keeps its unit, and so do
+    grams and g/mL, which scales and data sheets show in both.
     """
-    if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
-        return show(quantity)
-    shown = _reading(quantity, system)
-    if places is not None:
-        places = _same_step(places, quantity.unit, shown.unit)
-    if shown.unit == "in":
-        return _inches(shown.value, places)
-    return _joined(_rounded(shown, places), shown.unit)
+    return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places)
 
 
 def both(quantity: Quantity) -> tuple[str, str]:
     """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
-    return display(quantity, "metric"), display(quantity, "inch")
+    return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)
 
 
 def _tidy(text: str, hint: str) -> str:
@@ -496,6 +493,18 @@ def _decimals(number: Fraction) -> int | None:
             power += 1
         places = max(places, power)
     return places if rest == 1 and places <= _MOST_DECIMALS else None
+
+
+def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None) -> str:
+    """Return a quantity for reading in `unit`, or in a fitting unit of `system` where that is None."""
+    if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
+        return show(quantity)
+    shown = quantity.to(unit) if unit is not None else _reading(quantity, system)
+    if places is not None:
+        places = _same_step(places, quantity.unit, shown.unit)
+    if shown.unit == "in":
+        return _inches(shown.value, places)
+    return _joined(_rounded(shown, places), shown.unit)
 
 
 def _reading(quantity: Quantity, system: System) -> Quantity:
