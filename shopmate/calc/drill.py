@@ -80,7 +80,7 @@ CALCULATOR = Calculator(
     name="drill",
     title="Drill for a hole",
     inputs=(
-        Field("diameter", "Diameter of the hole", Measure("mm", above=0, high=25.4, soft_low=0.5)),
+        Field("diameter", "Diameter of the hole", Measure("mm", above=0, high=26, soft_low=0.5)),
         Field(
             "round",
             "Which way to round",

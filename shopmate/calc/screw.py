@@ -85,12 +85,13 @@ _BASES = (_NDS, _HANDBOOK, _TAPPING, _METRIC, _COARSE)
 """What the root diameter can be taken from; for #8 they run from 0.109 to 0.131 in, so the one taken is always named."""
 
 _DEFAULT_BASES: Mapping[Kind, tuple[str, ...]] = {
-    "inch": (_NDS, _HANDBOOK),
+    "inch": (_NDS, _TAPPING),
     "wood": (_METRIC,),
     "tapping": (_TAPPING,),
     "machine": (_COARSE,),
 }
-"""The basis of each kind of screw where none is given: the first the size has."""
+"""The basis of each kind of screw where none is given: the first the size has. Under No. 6 the tapping core gives the pilot
+drills of the trade table (#4 and #5: 1/16 and 5/64 in), two thirds of the diameter a size less."""
 
 _HEAD_STANDARDS: Mapping[tuple[Kind, str], str] = {
     ("wood", "flat 90"): "DIN 7997",
@@ -359,9 +360,10 @@ def _diameters(screw: _Screw, basis: str, holding: str | Quantity) -> Answer:
             f"or set a threaded insert and drill by its data sheet (holding='{_NUT}'); for a wood screw of "
             f"{float(screw.major):g} mm give size='{float(screw.major):g} mm'"
         )
-    if screw.kind == "inch" and _NDS not in screw.roots and basis == _HANDBOOK:
+    if screw.kind == "inch" and _NDS not in screw.roots:
         cautions.append(
-            f"NDS lists no root for {screw.size} (No. 6 up only): the root is two thirds of the diameter (Wood Handbook)"
+            f"NDS lists no root for {screw.size} (No. 6 up only): taken on the basis {basis}, {_mm(root)}"
+            + (", the thinnest core of the tapping screw of that gauge" if basis == _TAPPING else "")
         )
     return Answer(
         {"major": _q(screw.major), "major_max": _q(screw.major_max), "root": _q(root), "basis": basis}, working, tuple(cautions)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -57,7 +58,7 @@ def drills(series: str = "all") -> tuple[Drill, ...]:
         found = tuple(Drill(r["name"], series, Fraction(r["diameter_in"]) * _INCH) for r in rows if r["series"] == series)
     else:
         raise KeyError(series)
-    return tuple(sorted(found, key=lambda drill: drill.diameter))
+    return tuple(sorted(found, key=_diameter))
 
 
 def named(name: str) -> Drill:
@@ -74,12 +75,12 @@ def choose(diameter: Fraction | float, series: str, direction: Direction) -> Dri
     'up' gives the smallest drill not under the diameter, 'down' the largest not over it, 'nearest' the one with the
     least difference (the smaller of two equally near).
     """
-    wanted = Fraction(diameter)
-    under = [drill for drill in drills(series) if drill.diameter <= wanted + _SAME]
-    over = [drill for drill in drills(series) if drill.diameter >= wanted - _SAME]
-    # Of drills of one size the first named counts, from either side.
-    below = next((drill for drill in under if drill.diameter == under[-1].diameter), None)
-    above = over[0] if over else None
+    wanted, stock = Fraction(diameter), drills(series)
+    over = bisect_left(stock, wanted - _SAME, key=_diameter)
+    under = bisect_right(stock, wanted + _SAME, key=_diameter)
+    above = stock[over] if over < len(stock) else None
+    # Of drills of one size the first named counts, from below as from above.
+    below = stock[bisect_left(stock, stock[under - 1].diameter, key=_diameter)] if under else None
     if direction == "up":
         return above
     if direction == "down":
@@ -87,3 +88,7 @@ def choose(diameter: Fraction | float, series: str, direction: Direction) -> Dri
     if below is None or above is None:
         return None
     return below if wanted - below.diameter <= above.diameter - wanted else above
+
+
+def _diameter(drill: Drill) -> Fraction:
+    return drill.diameter

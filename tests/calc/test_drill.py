@@ -1,0 +1,88 @@
+"""The drill calculator: the way it rounds, sizes met from either unit, and what it says when a series ends."""
+
+import pytest
+
+from shopmate import calc
+from shopmate.errors import InputError
+from shopmate.tables.drills import drills
+
+
+def drill(diameter, **texts):
+    return calc.run("drill", {"diameter": diameter, **texts})
+
+
+def name(diameter, **texts):
+    return drill(diameter, **texts).outputs["drill"]
+
+
+def test_clearance_rounded_to_nearest_would_be_too_small():
+    # The largest #6 thread is 0.142 in (ASME B18.6.1) [read]: 9/64 in is nearest and does not let it pass.
+    assert name("0.142 in", series="fractional", round="nearest") == "9/64 in"
+    assert name("0.142 in", series="fractional", round="up") == "5/32 in"
+    assert "5/32 in" in drill("0.142 in", series="fractional").cautions[0]
+
+
+def test_nearest_over_the_wanted_size_needs_no_caution():
+    result = drill("0.0917 in", series="fractional")
+    assert result.outputs["drill"] == "3/32 in"
+    assert result.outputs["difference"].value > 0
+    assert result.cautions == ()
+
+
+@pytest.mark.parametrize("series", ["fractional", "number", "letter", "metric", "inch", "all"])
+@pytest.mark.parametrize("way", ["nearest", "up", "down"])
+def test_every_drill_finds_itself_from_either_unit(series, way):
+    for item in drills(series)[::7]:
+        for text in (f"{float(item.diameter)!r} mm", f"{float(item.diameter) / 25.4!r} in"):
+            got = drill(text, series=series, round=way).outputs
+            assert got["diameter"].value == pytest.approx(float(item.diameter), rel=1e-12)
+            assert got["difference"].value == pytest.approx(0, abs=1e-9)
+
+
+def test_equal_sizes_are_both_told():
+    result = drill("1/4 in", series="inch")
+    assert result.outputs["drill"] == "1/4 in"
+    assert "1/4 in and E are the same size" in result.working
+    assert name("1/4 in", series="letter") == "E"
+
+
+def test_all_takes_the_metric_drills_in():
+    # 5.9 mm is 0.2323 in, nearer to 0.2312 than A, 0.234 in.
+    assert name("0.2312 in", series="inch") == "A"
+    assert name("0.2312 in", series="all") == "5.9 mm"
+
+
+@pytest.mark.parametrize(
+    ("diameter", "texts", "known"),
+    [
+        ("25.5 mm", {}, "1 in"),
+        ("10 mm", {"series": "number"}, "#1"),
+        ("3 mm", {"series": "letter"}, "A"),
+        ("20 mm", {"series": "metric", "round": "up"}, "13 mm"),
+        ("0.1 mm", {"series": "all", "round": "down"}, "#80"),
+    ],
+)
+def test_a_size_outside_the_series_is_refused_with_its_end(diameter, texts, known):
+    with pytest.raises(InputError) as caught:
+        drill(diameter, **texts)
+    (problem,) = caught.value.problems
+    assert problem.field == "diameter"
+    assert known in problem.what
+    assert "another series" in problem.fix
+
+
+def test_the_end_of_a_series_can_be_had_by_going_the_other_way():
+    assert name("10 mm", series="number", round="down") == "#1"
+    assert name("3 mm", series="letter", round="up") == "A"
+
+
+def test_a_far_drill_is_pointed_out():
+    assert not drill("5.8 mm", series="letter", round="up").cautions
+    assert any("another series" in line for line in drill("5 mm", series="letter", round="up").cautions)
+
+
+@pytest.mark.parametrize("text", ["0", "-3 mm", "27 mm", "3 kg", "1,250 mm", ""])
+def test_bad_diameters_are_refused(text):
+    with pytest.raises(InputError) as caught:
+        drill(text)
+    assert caught.value.problems[0].field == "diameter"
