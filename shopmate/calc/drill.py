@@ -9,7 +9,7 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills
 from shopmate.units import Quantity
 
-_MM = 25.4
+_INCH = 25.4
 """One inch in mm, by definition."""
 
 _FAR = 0.25
@@ -34,7 +34,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     working = [
         f"wanted {_size(float(wanted))}, {_DIRECTIONS[round]}, series {series}",
         f"next down {_named(below)}; next up {_named(above)}",
-        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / _MM:+.4f} in)",
+        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / _INCH:+.4f} in)",
     ]
     same = [other.name for other in drills("all") if other.diameter == drill.diameter and other.name != drill.name]
     if same:
@@ -57,7 +57,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
 
 
 def _size(mm: float) -> str:
-    return f"{mm:.3f} mm ({mm / _MM:.4f} in)"
+    return f"{mm:.3f} mm ({mm / _INCH:.4f} in)"
 
 
 def _named(drill: Drill | None) -> str:

@@ -15,13 +15,13 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.tables.drills import Direction, Drill, choose, named
 from shopmate.units import Quantity
 
-_MM = Fraction(254, 10)
+_INCH = Fraction(254, 10)
 """One inch in mm, exactly, by definition."""
 
 _LBF = 4.4482216152605
 """One pound-force in N, by definition of the pound and of standard gravity."""
 
-_PSI = _LBF / float(_MM) ** 2
+_PSI = _LBF / float(_INCH) ** 2
 """One pound-force per square inch in N/mm²."""
 
 _DESIGN = 2850.0
@@ -71,13 +71,14 @@ _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
 _THREAD_SHARE_METRIC = Fraction(3, 5)
 """Thread of a metric wood screw in lengths: 0.6, DIN 7998 [memory]."""
 
-_DIMPLE = Fraction(40, 1000) * _MM
+_DIMPLE = Fraction(40, 1000) * _INCH
 """Sheet in mm that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5 [read]."""
 
-_CUTTER_STEP = _MM / 64
+_CUTTER_STEP = _INCH / 64
 """Inch countersinks are measured in steps of 1/64 in."""
 
 Kind = Literal["inch", "wood", "tapping", "machine"]
+"""Families of screws: inch wood screws, metric wood screws, tapping screws (ST) and machine screws (M)."""
 
 _NDS, _HANDBOOK = "NDS rolled thread", "Wood Handbook two-thirds"
 _TAPPING, _METRIC, _COARSE = "ISO 1478 core", "DIN 7998 core", "ISO 68 core"
@@ -107,11 +108,16 @@ _HALF_ANGLE = {"flat 82": 41.0, "flat 90": 45.0}
 """Half the included angle of a countersunk head in degrees."""
 
 _HEADS = (*_HALF_ANGLE, "pan")
+"""Heads a screw can have."""
+
 _METALS = ("aluminium", "steel", "stainless steel", "brass")
 _BRITTLE = ("laminate", "plastic")
 _WOODS = ("plywood", "softwood", "hardwood")
 _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
+"""What can lie on top: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
+
 _PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
+"""What can hold a screw and is no wood of the table: without a published load, holding nothing, or by its own thread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,23 +163,23 @@ def _inch_screws() -> list[_Screw]:
     cores = {row["gauge"]: row["core_min_mm"] for row in tables.load("metric_screws").rows if row["gauge"]}
     found = []
     for row in tables.load("wood_screws").rows:
-        gauge, major = row["gauge"], Fraction(row["major_in"]) * _MM
+        gauge, major = row["gauge"], Fraction(row["major_in"]) * _INCH
         roots = {_HANDBOOK: major * 2 / 3}
         if row["root_nds_in"]:
-            roots[_NDS] = Fraction(row["root_nds_in"]) * _MM
+            roots[_NDS] = Fraction(row["root_nds_in"]) * _INCH
         if gauge in cores:
             roots[_TAPPING] = Fraction(cores[gauge])
-        sharp = Fraction(row["flat_max_in"]) * _MM
-        heads = {"flat 82": _Head(sharp, sharp, Fraction(row["flat_height_in"]) * _MM, "ASME B18.6.1")}
+        sharp = Fraction(row["flat_max_in"]) * _INCH
+        heads = {"flat 82": _Head(sharp, sharp, Fraction(row["flat_height_in"]) * _INCH, "ASME B18.6.1")}
         if gauge in pans:
             pan = pans[gauge]
             heads["pan"] = _Head(
                 None,
-                Fraction(pan["diameter_in"]) * _MM,
-                Fraction(pan["recessed_height_in"]) * _MM,
+                Fraction(pan["diameter_in"]) * _INCH,
+                Fraction(pan["recessed_height_in"]) * _INCH,
                 f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)",
             )
-        found.append(_Screw(f"#{gauge}", "inch", major, Fraction(row["major_max_in"]) * _MM, roots, heads))
+        found.append(_Screw(f"#{gauge}", "inch", major, Fraction(row["major_max_in"]) * _INCH, roots, heads))
     return found
 
 
@@ -481,7 +487,7 @@ def _instead(screw: _Screw, name: str, top: str, sheet: Fraction) -> str:
     if top in _METALS:
         for row in tables.load("countersink_sheets").rows:
             if row["size"] == screw.size:
-                least = Fraction(row["sheet_min_in"]) * _MM
+                least = Fraction(row["sheet_min_in"]) * _INCH
                 (ways if sheet >= least else not_here).append(
                     f"a 100° low (shear) head with its own cutter, from {_mm(least)} up"
                 )
@@ -714,7 +720,7 @@ def _q(mm: Fraction) -> Quantity:
 
 
 def _mm(mm: Fraction | float) -> str:
-    inches = f"{float(mm / _MM):.4f}".rstrip("0").rstrip(".")
+    inches = f"{float(mm / _INCH):.4f}".rstrip("0").rstrip(".")
     return f"{float(mm):.2f} mm ({inches} in)"
 
 
