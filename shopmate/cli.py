@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import codecs
 import json
 import os
 import sys
@@ -19,10 +20,14 @@ DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command `words` (by default those of the process) and return its exit code."""
-    _use_utf8()
+    _spell_out()
     try:
-        arguments = parser().parse_args(words)
-        return int(arguments.act(arguments) or DONE)
+        try:
+            arguments = parser().parse_args(words)
+            return int(arguments.act(arguments) or DONE)
+        finally:
+            if sys.stdout is not None:  # as when it was closed before we began
+                sys.stdout.flush()  # what is wrong with the output is known here and not when the interpreter ends
     except UsageError as error:
         print(f"shopmate: {error}", file=sys.stderr)
         return USAGE
@@ -33,9 +38,12 @@ def main(words: Sequence[str] | None = None) -> int:
         print("shopmate: interrupted; what was recorded is safe", file=sys.stderr)
         return INTERRUPTED
     except BrokenPipeError:
-        # The reader of our output left: point stdout at nothing so that the interpreter's last flush is silent.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_output()  # its reader left, having seen enough
         return DONE
+    except OSError as error:
+        _drop_output()
+        print(f"shopmate: {error}; free the disk, or check the rights of the file and its folder", file=sys.stderr)
+        return PROBLEMS
     except Exception:
         return _fault()
 
@@ -116,12 +124,14 @@ def _now() -> datetime:
 
 
 def _bench(arguments: argparse.Namespace) -> int:
+    _need_terminal()
     from shopmate.tui import run
 
     return run(None)
 
 
 def _demo(arguments: argparse.Namespace) -> int:
+    _need_terminal()
     from shopmate.session.demo import demo_project
     from shopmate.tui import run
 
@@ -270,12 +280,48 @@ def _pairs(words: Sequence[str], command: str) -> dict[str, str]:
     return pairs
 
 
-def _use_utf8() -> None:
-    """Make output that holds signs such as ² printable on a terminal set to another encoding."""
+def _need_terminal() -> None:
+    if sys.stdin is None or sys.stdout is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise UsageError("the bench needs a terminal for its keys and its screen; 'shopmate sheet RECIPE' needs none")
+
+
+_SPELLED = {
+    "°": "deg", "±": "+/-", "×": "x", "÷": "/", "·": "*", "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "′′": '"', "≤": "<=", "≥": ">=", "≈": "~", "√": "sqrt ",
+    "π": "pi", "θ": "theta", "ρ": "rho", "ψ": "psi", "σ": "sigma", "α": "alpha", "μ": "u", "Σ": "sum of ", "Δ": "delta ",
+    "○": "o", "◔": "c", "●": "#", "◉": "@", "✖": "x", "◌": ".", "✓": "v",
+}  # fmt: skip
+"""Signs in our texts that some encodings lack, as they are written without them."""
+
+
+def _spell_out() -> None:
+    """Let output that holds signs such as ² be printed on a terminal set to an encoding without them."""
+    codecs.register_error("spell-out", _spelled)
     for stream in (sys.stdout, sys.stderr):
         encoding = (getattr(stream, "encoding", "") or "").lower()
         if encoding not in ("utf-8", "utf8") and hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
+            stream.reconfigure(errors="spell-out")
+
+
+def _spelled(error: UnicodeError) -> tuple[str, int]:
+    import unicodedata
+
+    assert isinstance(error, UnicodeEncodeError)
+    text = error.object[error.start : error.end]
+    plain = ""
+    for sign in text:
+        # The compatibility form makes 2 of ² and 1⁄2 of ½, which must not run into the digits before them.
+        form = unicodedata.normalize("NFKC", sign)
+        if form != sign and unicodedata.decomposition(sign).startswith("<super>"):
+            plain += f"^{form}"
+        else:
+            plain += " " + form.replace("⁄", "/") if "⁄" in form else _SPELLED.get(form, form)
+    return plain.encode("ascii", "replace").decode("ascii"), error.end
+
+
+def _drop_output() -> None:
+    """Point stdout at nothing so that the interpreter's last flush is silent."""
+    if sys.stdout is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _fault() -> int:
