@@ -256,7 +256,7 @@ class Session:
     def override(self, reason: str, now: datetime) -> str:
         """Pass a hold point for a reason, which the log keeps."""
         view = self.view(now)
-        if view.kind not in ("gate", "wait") or view.go:
+        if not view.reasons or view.go:
             raise NotNow("this step is no closed hold point")
         if not reason.strip():
             raise NotNow("a hold point is passed only with a reason")

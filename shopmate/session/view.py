@@ -37,6 +37,9 @@ ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "star
 CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 """What may be typed as the length of a clock: up to two weeks."""
 
+WITHOUT_FIGURES = ("Worked out by hand", "The data sheet gives it", "Not needed for this job")
+"""Reasons offered for going on where a calculator lacks a figure."""
+
 GAP = "—"
 """Stands where a text refers to a value that was not asked, since its step did not apply."""
 
@@ -215,7 +218,7 @@ class Viewer:
         try:
             result = self.result(act)
         except InputError as error:
-            view.problems = tuple(map(str, error.problems))
+            view.problems, view.reasons = tuple(map(str, error.problems)), WITHOUT_FIGURES
             return None
         view.result = result
         shown = act.show or tuple(name for name, value in result.outputs.items() if value is not None)[:2]
@@ -246,7 +249,7 @@ class Viewer:
 
     def gate(self, act: Gate, view: View) -> None:
         """Show a hold point with its verdict."""
-        view.kind, view.advice, view.reasons = "gate", act.if_no, act.reasons
+        view.kind, view.advice = "gate", act.if_no
         if isinstance(act.by, WorkOut):
             result = self.work_out(act.by, view)
             view.go = result is not None and all(str(result.outputs[name]) in words for name, words in act.go.items())
@@ -259,6 +262,7 @@ class Viewer:
             refused = self.run.refused.get(self.run.place)
             view.go = None if refused is None else False
             view.verdict = act.by.choices.get(refused, "") if refused is not None else ""
+        view.reasons = act.reasons
 
     def between(self, by: Between, view: View) -> None:
         """Judge a value against its limits into the draft."""
@@ -281,8 +285,8 @@ class Viewer:
             if high is not None
             else ""
         )
-        word = "go" if view.go else "too low" if not low_ok else "too high"
-        view.verdict = f"{word}: {show(value)}, {limits}"
+        word = "" if view.go else "too low: " if not low_ok else "too high: "
+        view.verdict = f"{word}{show(value)}, {limits}"
 
     def wait(self, act: Wait, view: View) -> None:
         """Show a hold point that opens with a clock."""

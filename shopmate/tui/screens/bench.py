@@ -73,7 +73,7 @@ class BenchScreen(KeyedScreen[None]):
         """Show the answers a digit chooses: to the step, or for the reason to pass a hold point."""
         answers = view.reasons if self.giving_reason else [option.label for option in view.options]
         numbered = self.query_one(Numbered)
-        numbered.display = bool(answers) and view.kind in ("choose", "gate", "wait")
+        numbered.display = bool(answers) and (self.giving_reason or view.kind in ("choose", "gate"))
         keys = [option.key for option in view.options]
         offered = keys.index(view.default) + 1 if view.default in keys and not self.giving_reason else None
         if dict(enumerate(answers, 1)) != numbered.choices:
@@ -171,7 +171,7 @@ class BenchScreen(KeyedScreen[None]):
             extra = [Offer("1", "choose", lambda: None)]
         if view.kind == "section" and view.options:
             extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
-        if view.kind in ("gate", "wait") and view.go is False:
+        if view.reasons and not view.go and (view.kind == "work out" or view.go is False):
             extra += [Offer("0", "pass with reason", self.ask_reason)]
             if not view.options and view.kind == "gate":
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]

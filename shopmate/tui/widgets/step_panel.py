@@ -21,6 +21,10 @@ _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
 
+_AIR = 3
+"""Rows left to the coming steps before blank rows are put between the groups."""
+
+
 class StepPanel(Widget):
     """Draws a view of the session as far as its headline and figures; answers and coming steps stand below it."""
 
@@ -61,18 +65,30 @@ class Coming(Widget):
     def render(self) -> Content:
         if self.view is None:
             return Content("")
-        coming = self.view.outline[self.view.at + 1 :][: self.size.height]
-        return Content("\n").join(_line(line, self.size.width) for line in coming)
+        coming = self.view.outline[self.view.at + 1 :]
+        lines = [_line(line, self.size.width) for line in coming]
+        return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
 
 def rows(view: View, project: str, width: int, height: int, *, giving_reason: bool = False) -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
     top = [_place(view, project, width)]
-    core = _reason(view, width) if giving_reason else _core(view, width, height - len(top))
+    groups = [_reason(view, width)] if giving_reason else _core(view, width, height - len(top))
+    core = _spaced(groups, height - len(top) - _AIR)
     done = view.outline[: view.at]
     # Half of what is left goes to the steps done last, the other half to those that come.
     room = min(len(done), max(0, height - len(top) - len(core)) // 2)
-    return [*top, *(_line(line, width) for line in done[len(done) - room :]), *core][:height]
+    before = [_line(line, width) for line in done[len(done) - room :]]
+    return [*top, *_spaced([before, core], height - len(top) - _AIR)][:height]
+
+
+def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
+    """Return groups of rows one under the other, a blank row between them where all fits `height` so."""
+    groups = [group for group in groups if group]
+    rows_ = [row for group in groups for row in group]
+    if len(rows_) + len(groups) - 1 > height:
+        return rows_
+    return [row for index, group in enumerate(groups) for row in ([Content("")] if index else []) + list(group)]
 
 
 def _place(view: View, project: str, width: int) -> Content:
@@ -83,7 +99,8 @@ def _place(view: View, project: str, width: int) -> Content:
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
 
 
-def _core(view: View, width: int, height: int) -> list[Content]:
+def _core(view: View, width: int, height: int) -> list[list[Content]]:
+    """Return headline, details, figures and the rest as groups of rows: in block letters as far as all of it fits."""
     if view.kind == "caution":
         return _caution(view, width, height)
     foot = _foot(view, width)
@@ -93,10 +110,9 @@ def _core(view: View, width: int, height: int) -> list[Content]:
     small = [Content.styled(f" {line}", "bold $foreground") for line in _wrap(view.headline, width - 2)]
     large = _block(view.headline, width, "$foreground", lines=2)
     for head, numbers in ((large, large_figures), (small, large_figures), (large, figures), (small, figures)):
-        body = [*head, *details, *numbers, *foot]
-        if len(body) <= height and head:
-            return body
-    return [*small, *figures, *foot, *details][:height]
+        if head and len(head) + len(details) + len(numbers) + len(foot) <= height:
+            return [head, details, numbers, foot]
+    return [small, figures, foot, details]
 
 
 def _reason(view: View, width: int) -> list[Content]:
@@ -104,14 +120,14 @@ def _reason(view: View, width: int) -> list[Content]:
     return [Content.styled(f" {line}", "bold $late") for line in _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)]
 
 
-def _caution(view: View, width: int, height: int) -> list[Content]:
+def _caution(view: View, width: int, height: int) -> list[list[Content]]:
     style = field(f"signal-{view.signal.lower()}")
     shape = "" if view.signal == "NOTICE" else "⚠ "
     word = _block(view.signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
     head = word or [Content.styled(f" {shape}{view.signal} ".ljust(min(width, 30)), style)]
     text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
     mark = [Content.styled(f" {shape}Read this before the step. * when you have read it.", "$foreground")]
-    return [*head, Content(""), *text, Content(""), *mark][:height]
+    return [head, text, mark]
 
 
 def _figures(view: View, width: int, *, large: bool) -> list[Content]:
