@@ -48,7 +48,8 @@ class Measure:
 
     def read(self, text: str) -> Quantity:
         quantity = units.parse(text, self.unit)
-        number = quantity.to(self.unit).value
+        # As a float, like the limits: an exact 25.4 is not over a limit of 25.4.
+        number = quantity.value_in(self.unit)
         if self.above is not None and number <= self.above:
             raise EntryError(f"{text} is not above {self._limit(self.above)}", f"give more than {self._limit(self.above)}")
         if self.low is not None and number < self.low:
@@ -59,7 +60,7 @@ class Measure:
 
     def doubt(self, quantity: Quantity) -> str | None:
         """Return why a value within the hard limits deserves a second look, or None."""
-        number = quantity.to(self.unit).value
+        number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
             return f"{units.show(quantity)} is under the usual {self._limit(self.soft_low)}"
         if self.soft_high is not None and number > self.soft_high:
@@ -78,7 +79,7 @@ class Measure:
         return ", ".join(parts)
 
     def _limit(self, number: float) -> str:
-        return f"{number:g} {self.unit}".strip()
+        return f"{number:.6g} {self.unit}".strip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -210,7 +210,7 @@ class Viewer:
         soft_low, soft_high = (limit(answer.usual[0]), limit(answer.usual[1])) if answer.usual is not None else (None, None)
         if answer.near is not None and (near := limit(answer.near.value)) is not None:
             room = abs(near) * answer.near.percent / 100
-            soft_low, soft_high = near - room, near + room
+            soft_low, soft_high = (float(f"{bound:.4g}") for bound in (near - room, near + room))
         return Measure(answer.unit, low=limit(answer.low), high=limit(answer.high), soft_low=soft_low, soft_high=soft_high)
 
     def work_out(self, act: WorkOut, view: View) -> Result | None:

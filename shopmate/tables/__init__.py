@@ -61,7 +61,7 @@ def load(name: str) -> Table:
             sources[match[1]] = f"{match[3]} [{match[2]}]"
         elif line.startswith("# title: "):
             title = line.removeprefix("# title: ")
-        elif not line.startswith("#"):
+        elif line != "#" and not line.startswith("# "):
             body.append(line)
     reader = csv.DictReader(body)
     return Table(name, title, tuple(reader.fieldnames or ()), tuple(reader), sources)

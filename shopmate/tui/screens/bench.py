@@ -110,6 +110,7 @@ class BenchScreen(KeyedScreen[None]):
             unit = view.unit or ""
             names = units.units_of(unit) if unit else ()
             hint = f"Enter takes {view.default}" if view.default else view.entry.describe()
+            entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_here = True
 
