@@ -279,6 +279,7 @@ class ShopmateApp(App[None]):
         other = "inch" if session.project.system == "metric" else "metric"
         items += [
             Item("begin", "Begin a recipe on a part"),
+            Item("clocks", "Clocks"),
             Item("project", "Another project"),
             Item("system", f"Show {other} units"),
             Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
@@ -286,6 +287,8 @@ class ShopmateApp(App[None]):
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
         if chosen == "begin":
             await self.begin()
+        elif chosen == "clocks":
+            self.action_clocks()
         elif chosen == "project":
             self.choose_project()
         elif chosen == "system":
@@ -346,11 +349,11 @@ class ShopmateApp(App[None]):
     @work
     async def action_look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""
-        from shopmate.tui.screens.calculators import CalculatorsScreen
+        from shopmate.tui.screens.calculators import OTHER_WORK, CalculatorsScreen
         from shopmate.tui.screens.form import FormScreen
 
         name = await self.push_screen_wait(CalculatorsScreen())
-        if name == "work":
+        if name == OTHER_WORK:
             self.other_work()
         elif name in calc.names():
             project = self.session.project

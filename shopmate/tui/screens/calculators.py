@@ -14,8 +14,12 @@ from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
 
 
+OTHER_WORK = "other work"
+"""What the screen closes with when other work is to be chosen; no calculator has a space in its name."""
+
+
 class CalculatorsScreen(KeyedScreen[str | None]):
-    """All calculators with two-digit numbers; closes with the name of the one chosen, or None."""
+    """All calculators with two-digit numbers; closes with the name of the one chosen, OTHER_WORK or None."""
 
     CSS_PATH = "calculators.tcss"
 
@@ -26,12 +30,13 @@ class CalculatorsScreen(KeyedScreen[str | None]):
         choices = {number: f"{name:<11} {calc.find(name).title}" for number, name in enumerate(calc.names(), 1)}
         self.query_one(Numbered).ask(choices, None)
 
-    def on_resize(self) -> None:
-        self.call_after_refresh(self.show_offers)
+    def on_numbered_resized(self) -> None:
+        self.show_offers()
 
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
-        offers = [Offer("slash", "leave", self._leave, also=("escape",))]
+        other = Offer("full_stop", "other work", lambda: self.dismiss(OTHER_WORK))
+        offers = [other, Offer("slash", "leave", self._leave, also=("escape",))]
         if numbered.typed:
             offers.insert(0, Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",)))
         elif numbered.pages > 1:
