@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from textual.theme import Theme
+from textual.theme import BUILTIN_THEMES, Theme
 
 STATES = ("do-before", "not-before", "due", "late", "done")
 """States of a clock or step. Each has a colour `$<state>`, for its mark, and `$on-<state>`, for words on a field of it."""
@@ -102,7 +102,8 @@ COLOURLESS = Theme(
     surface=_PLAIN,
     panel=_PLAIN,
     boost=_PLAIN,
-    variables=dict.fromkeys(DARK.variables, _PLAIN),
+    # Style sheets of the framework itself refer to the further names that its own such theme has.
+    variables={**BUILTIN_THEMES["ansi-dark"].variables, **dict.fromkeys(DARK.variables, _PLAIN)},
 )
 """For NO_COLOR: the terminal's own two colours; words, shapes, bold and reverse carry every state."""
 

@@ -9,6 +9,7 @@ from textual import events
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.geometry import Size
+from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Static
@@ -38,6 +39,9 @@ _LARGE_ROWS = block.ROWS + 1
 
 _AIRY_ROWS = 20
 """Rows from which there is room for a blank one between groups of a result."""
+
+_AT_A_GLANCE = -1
+"""In place of the number of a page: as much of the result as stands beside the entry."""
 
 _A_FIGURE = 0
 """Number in a list of names that stands for typing the figure itself."""
@@ -90,7 +94,12 @@ class FormScreen(KeyedScreen[Result | None]):
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._show_heading)
-        self.call_after_refresh(self.show_offers)
+
+    def on_numbered_resized(self) -> None:
+        self.show_offers()
+
+    def on_outcome_resized(self) -> None:
+        self.show_offers()
 
     # What the keys do
 
@@ -285,7 +294,6 @@ class FormScreen(KeyedScreen[Result | None]):
 
     def _show_field(self) -> None:
         self._asked = self._figure = False
-        self.query_one(Outcome).page = 0
         field = self._field
         numbered = self.query_one(Numbered)
         numbered.display = self._chooses
@@ -338,7 +346,7 @@ class FormScreen(KeyedScreen[Result | None]):
     def _show_reading(self) -> None:
         """On a small screen the result takes the room of the entry while it is being read."""
         self.set_class(self._field is None, "filled")
-        self.set_class(self._field is None or self.query_one(Outcome).page > 0, "reading")
+        self.set_class(self._field is None or self.query_one(Outcome).page != _AT_A_GLANCE, "reading")
 
     def _show_result(self) -> None:
         texts = dict(self.texts)
@@ -414,8 +422,11 @@ class FieldList(Widget):
 class Outcome(Widget):
     """What a calculator comes to, and on further pages its working, its sources and where it is valid."""
 
-    page: reactive[int] = reactive(0)
-    """The page shown, from 0."""
+    page: reactive[int] = reactive(_AT_A_GLANCE)
+    """The page shown, from 0, or what stands beside the entry while nothing is paged through."""
+
+    class Resized(Message):
+        """The room has changed, and with it how many pages the result takes."""
 
     def __init__(self, calculator: Calculator, system: System) -> None:
         super().__init__()
@@ -427,25 +438,37 @@ class Outcome(Widget):
     @property
     def next_word(self) -> str:
         """What the next page holds."""
-        result_pages, pages = len(self._result_pages()), len(self._pages())
-        following = self.page + 1
-        if following >= pages:
-            return "result"
-        return "more" if following != result_pages else "working"
+        following, result_pages = self._following(), len(self._result_pages())
+        if following == _AT_A_GLANCE:
+            return "fields" if self._is_stacked else "result"
+        return "result" if following == 0 else "working" if following == result_pages else "more"
+
+    @property
+    def _is_stacked(self) -> bool:
+        """Whether a glance is all that fits under the entry, so that the pages begin with the result itself."""
+        return self.screen.has_class("-narrow") and not self.screen.has_class("filled")
+
+    def _following(self) -> int:
+        if self.page == _AT_A_GLANCE:
+            return 0 if self._is_stacked else 1
+        return self.page + 1 if self.page + 1 < len(self._pages()) else _AT_A_GLANCE
 
     def show(self, result: Result | None, waiting: Sequence[str], problems: Sequence[str]) -> None:
         """Show a result, or what is still waited for, or what is wrong."""
         self._result, self._waiting, self._problems = result, waiting, problems
-        self.page = 0
+        self.page = _AT_A_GLANCE
         self.refresh()
 
     def turn(self) -> None:
-        """Go to the next page, after the last one to the result."""
-        self.page = (self.page + 1) % len(self._pages())
+        """Go to the next page, after the last one back to the glance."""
+        self.page = self._following()
+
+    def on_resize(self) -> None:
+        self.post_message(self.Resized())
 
     def render(self) -> Content:
         pages = self._pages()
-        return Content("\n").join(pages[min(self.page, len(pages) - 1)])
+        return Content("\n").join(pages[max(0, min(self.page, len(pages) - 1))])
 
     def _pages(self) -> list[list[Content]]:
         return self._result_pages() + self._broken(self._working())
@@ -464,10 +487,13 @@ class Outcome(Widget):
         mark = Content.styled("! ", "bold $do-before")
         warnings = [self._hang(mark, text) for text in (*result.cautions, *result.doubts)]
         height = self.content_size.height
-        if height < _LARGE_ROWS:
+        if self._is_stacked and self.page == _AT_A_GLANCE:
             lines = [part[:1] for part in self._lines(known)]
+            if warnings and height == 1:
+                return [[mark + lines[0][0]]]
             count = [[Content.styled(f"! cautions: {len(warnings)}, see .", "bold $do-before")]] if warnings else []
-            return [*lines[:1], *count, *lines[1:], *warnings]
+            first = lines[:1] if height < _LARGE_ROWS + len(count) else [self._large(known[0][0], self._text(*known[0]))]
+            return [*first, *count, *lines[1:]]
         large = 2 if height >= 3 * _LARGE_ROWS else 1
         groups = (
             *([self._large(item, self._text(item, value))] for item, value in known[:large]),

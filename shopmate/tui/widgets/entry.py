@@ -31,6 +31,7 @@ _ESCAPED = "alt+shift+o"
 """How the first byte of an application keypad's sequence arrives; the letter after it is no letter either."""
 _ESCAPED_SECONDS = 0.1
 
+_FRACTION = re.compile(r"/|[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _FIRST = re.compile(r"[0-9.,−-]")
 
 
@@ -192,6 +193,14 @@ class Entry(Widget):
             except EntryError as error:
                 self.problem = error
 
+    def _large(self, value: Value) -> str:
+        """Return the value as shown large: a fraction typed as one stays one."""
+        if not isinstance(value, Quantity) or isinstance(value.value, float) or not _FRACTION.search(self.text):
+            return shown(value)
+        whole, rest = divmod(abs(value.value), 1)
+        number = f"{whole or ''} {rest or ''}".strip() or "0"
+        return f"{'-' if value.value < 0 else ''}{number} {value.unit}"
+
     def _show(self) -> None:
         self._understand()
         if not self.is_mounted:
@@ -201,8 +210,9 @@ class Entry(Widget):
         self.query_one(".typed", Static).update(
             Content.assemble((self.text, "bold"), (" ", "reverse"), (f" {unit}", "bold"), hint)
         )
+        self.set_class(not self.text, "empty")
         block = self.query_one(Block)
-        block.text, block.tail = figure(shown(self.value)) if self.value is not None else ("", "")
+        block.text, block.tail = figure(self._large(self.value)) if self.value is not None else ("", "")
         below = self.query_one(".below", Static)
         if self.note:
             below.update(Content.styled(f" {self.note} ", "bold reverse"))

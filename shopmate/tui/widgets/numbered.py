@@ -8,6 +8,7 @@ from itertools import islice
 from textual import events
 from textual.content import Content
 from textual.geometry import Size
+from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
@@ -31,6 +32,9 @@ class Numbered(Widget):
     """The first digit of a two-digit number, while the second is awaited."""
     page: reactive[int] = reactive(0)
     """The page shown, from 0."""
+
+    class Resized(Message):
+        """The room has changed, and with it how many pages the choices take."""
 
     def __init__(self, digits: int | None = None, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(id=id, classes=classes)
@@ -71,6 +75,9 @@ class Numbered(Widget):
     def turn_page(self) -> None:
         """Go to the next page, after the last one to the first."""
         self.page = (self.page + 1) % self.pages
+
+    def on_resize(self) -> None:
+        self.post_message(self.Resized())
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return -(-len(self.choices) // self._columns(width)) or 1

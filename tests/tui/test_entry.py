@@ -1,0 +1,196 @@
+from fractions import Fraction
+
+import pytest
+from tui_stage import Stage, key, picture
+
+from shopmate.calculator import Measure, RatioKind
+from shopmate.tui.widgets.block import rows
+from shopmate.tui.widgets.entry import BOUNCE_SECONDS, NUM_LOCK_SECONDS, Entry
+from shopmate.units import Quantity, units_of
+
+LENGTH = Measure("mm", above=0, high=5000)
+NAMES = {".": "full_stop", "/": "slash", "-": "minus", "+": "plus", ",": "comma", " ": "space", '"': "quotation_mark"}
+
+
+def length(**more):
+    return Entry(LENGTH.read, units_of("mm"), "mm", **more)
+
+
+def type_in(entry, text, start=0.0, every=1.0):
+    return [
+        entry.press(key(NAMES.get(character, character), character, start + place * every))
+        for place, character in enumerate(text)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "value", "large", "elsewhere"),
+    [
+        ("1-1/2", "in", Quantity(Fraction(3, 2), "in"), "1 1/2", "= 38.1 mm"),
+        ("1/3", "in", Quantity(Fraction(1, 3), "in"), "1/3", "= 8.47 mm"),
+        ("1,5", "in", Quantity(Fraction(3, 2), "in"), "1.5", "= 38.1 mm"),
+        ("25.4", "mm", Quantity(Fraction(254, 10), "mm"), "25.4", "= 1 in"),
+    ],
+)
+async def test_what_is_typed_is_shown_large_with_its_unit_and_in_the_other_system(typed, unit, value, large, elsewhere):
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(60, 12)) as pilot:
+        entry.unit = unit
+        assert all(type_in(entry, typed))
+        await pilot.pause()
+        shown = picture(app)
+        assert entry.value == value
+        assert shown[0].startswith(f"{typed}  {unit}")
+        assert [row.rstrip() for row in shown[1:4]] == [row.rstrip() for row in rows(large)[:3]]
+        assert shown[4].rstrip() == f"{rows(large)[3]} {unit}"
+        assert shown[5].strip() == elsewhere
+
+
+async def test_a_unit_typed_on_a_full_keyboard_is_kept():
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, '1.5"')
+        assert entry.text_with_unit() == '1.5"'
+        assert entry.value == Quantity(Fraction(3, 2), "in")
+
+
+async def test_plus_goes_through_the_units_and_never_converts_the_digits():
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(60, 12)) as pilot:
+        seen = [entry.unit]
+        for time in range(6):
+            assert entry.press(key("plus", "+", float(time)))
+            seen.append(entry.unit)
+        assert seen == ["mm", "cm", "m", "in", "ft", "yd", "mm"]
+        type_in(entry, "12", start=10)
+        assert entry.press(key("tab", "\t", 20.0))
+        await pilot.pause()
+        assert (entry.text, entry.unit) == ("12", "cm")
+        assert entry.value == Quantity(Fraction(12), "cm")
+        assert "= 4 23/32 in" in "\n".join(picture(app))
+
+
+async def test_plus_erases_what_is_typed_and_so_does_backspace():
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "123")
+        entry.press(key("plus", "+", 5.0))
+        entry.press(key("backspace", "\x08", 6.0))
+        assert (entry.text, entry.unit) == ("1", "mm")
+
+
+async def test_a_wrong_text_is_kept_and_the_reason_shown():
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(80, 12)) as pilot:
+        type_in(entry, "9000")
+        await pilot.pause()
+        assert entry.text == "9000"
+        assert entry.value is None
+        assert "over the most, 5000 mm" in "\n".join(picture(app))
+
+
+async def test_two_readings_are_shown_and_none_is_taken():
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(80, 12)) as pilot:
+        type_in(entry, "1,250")
+        await pilot.pause()
+        text = "\n".join(picture(app))
+        assert entry.value is None
+        assert "1250" in text
+        assert "1.25" in text
+        assert "two readings" in text
+
+
+@pytest.mark.parametrize(("gap", "text"), [(BOUNCE_SECONDS - 0.001, "4"), (BOUNCE_SECONDS + 0.001, "44")])
+async def test_a_digit_that_bounces_is_dropped_and_said(gap, text):
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(80, 12)) as pilot:
+        assert all(type_in(entry, "44", start=50.0, every=gap))
+        await pilot.pause()
+        assert entry.text == text
+        assert ("second 4 dropped" in "\n".join(picture(app))) == (text == "4")
+
+
+async def test_another_digit_may_come_at_once():
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "1213", every=0.01)
+        assert entry.text == "1213"
+
+
+@pytest.mark.parametrize("presses", [["kp_begin"], ["end", "down"], ["up", "insert"]])
+async def test_num_lock_off_is_noticed_and_changes_nothing(presses):
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test(size=(80, 12)) as pilot:
+        type_in(entry, "12")
+        for place, name in enumerate(presses):
+            entry.press(key(name, at=60.0 + place))
+        await pilot.pause()
+        assert "NUM LOCK OFF?" in "\n".join(picture(app))
+        assert entry.value == Quantity(Fraction(12), "mm")
+
+
+async def test_arrows_now_and_then_are_no_sign_of_num_lock():
+    entry = length()
+    async with Stage(entry).run_test():
+        entry.press(key("down", at=10.0))
+        entry.press(key("down", at=10.1 + NUM_LOCK_SECONDS))
+        assert entry.note == ""
+
+
+@pytest.mark.parametrize(("after", "text", "note"), [("E", "12", "NUM LOCK OFF?"), ("l", "12,", "")])
+async def test_broken_sequences_of_an_application_keypad_type_no_letters(after, text, note):
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "12")
+        entry.press(key("alt+shift+o", at=70.0))
+        entry.press(key(after, after, at=70.01))
+        assert (entry.text, entry.note) == (text, note)
+
+
+@pytest.mark.parametrize("character", ["E", "l", "X", "/", " ", "+", "*"])
+async def test_a_number_does_not_begin_with(character):
+    entry = Entry(LENGTH.read, (), "mm")
+    async with Stage(entry).run_test():
+        assert not entry.press(key(NAMES.get(character, character), character))
+        assert entry.text == ""
+
+
+async def test_a_name_takes_letters_and_digits():
+    entry = Entry(letters=True)
+    async with Stage(entry).run_test():
+        type_in(entry, "Lid 2-b/7")
+        assert entry.text_with_unit() == entry.value == "Lid 2-b/7"
+
+
+async def test_a_ratio_from_a_keypad():
+    entry = Entry(RatioKind().read, ("by volume", "by weight"), "by volume", dash=":")
+    app = Stage(entry)
+    async with app.run_test(size=(80, 12)) as pilot:
+        entry.press(key("plus", "+"))
+        type_in(entry, "100-45", start=1)
+        await pilot.pause()
+        assert str(entry.value) == "100:45 by weight"
+        assert picture(app)[4].rstrip().endswith("by weight")
+
+
+async def test_enter_is_left_to_the_screen():
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "12")
+        assert not entry.press(key("enter", "\r", 9.0))
+        assert entry.text == "12"
+
+
+async def test_an_entry_takes_no_focus():
+    entry = length()
+    app = Stage(entry)
+    async with app.run_test():
+        assert app.focused is None
+        assert not entry.focusable

@@ -1,0 +1,343 @@
+import re
+import sys
+from fractions import Fraction
+from types import SimpleNamespace
+
+import pytest
+from tui_stage import Hands, Stage, picture
+
+from shopmate import calc
+from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Result, Source
+from shopmate.tui.keys import label
+from shopmate.tui.screens.calculators import CalculatorsScreen
+from shopmate.tui.screens.form import FormScreen
+from shopmate.tui.widgets.block import rows
+from shopmate.tui.widgets.entry import Entry
+from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.units import Quantity
+
+WOODS = ("birch", "spruce", "pine", "larch", "fir", "oak", "ash", "beech", "maple", "elm", "lime")
+SIZES = [(120, 35), (80, 24), (60, 18), (40, 12)]
+
+
+def compute(length, temperature, wood, stiffness, ratio, coats, face):
+    return Answer(
+        {"reach": Quantity(length.value_in("mm") * coats, "mm"), "verdict": "go" if temperature.value_in("°C") > 0 else "no go"},
+        working=(f"reach = length x coats = {length.value_in('mm'):g} x {coats}", f"ratio {ratio}, face {face}"),
+        cautions=("keep clear of the edge",),
+    )
+
+
+SAMPLE = Calculator(
+    name="sample",
+    title="A sample of every kind of field",
+    inputs=(
+        Field("length", "Length", Measure("mm", above=0, high=5000, soft_high=3000), help="Along the grain."),
+        Field("temperature", "Temperature", Measure("°C", low=-40, high=60)),
+        Field("wood", "Wood", Choice(WOODS), default="spruce"),
+        Field("stiffness", "Stiffness", Either(Choice(("soft", "hard")), Measure("GPa", above=0)), default="soft"),
+        Field("ratio", "Mix ratio", RatioKind(), default="2:1 by volume"),
+        Field("coats", "Coats", Count(1, 9), default="1"),
+        Field("face", "Face", Choice(("inner", "outer")), optional=True),
+    ),
+    outputs=(Output("reach", "Reach", "mm", 1), Output("verdict", "Verdict")),
+    source=(Source("A made-up rule", "common practice"),),
+    valid="only in tests",
+    examples=(),
+    compute=compute,
+)
+
+
+@pytest.fixture(autouse=True)
+def sample(monkeypatch):
+    names = calc.names()
+    monkeypatch.setitem(sys.modules, "shopmate.calc.sample", SimpleNamespace(CALCULATOR=SAMPLE))
+    monkeypatch.setattr(calc, "names", lambda: (*names, "sample"))
+
+
+class opened:
+    """The sample form on a stage, with hands on the keypad."""
+
+    def __init__(self, last=None, system="metric", size=(80, 24), pause=1.0, name="sample"):
+        self.app, self.size, self.pause = Stage(), size, pause
+        self.form = FormScreen(name, last or {}, system)
+
+    async def __aenter__(self):
+        self.running = self.app.run_test(size=self.size)
+        pilot = await self.running.__aenter__()
+        self.app.open(self.form)
+        await pilot.pause()
+        self.hands = Hands(pilot, self.pause)
+        return self
+
+    async def __aexit__(self, *error):
+        await self.running.__aexit__(*error)
+
+    async def type(self, text):
+        await self.hands.keypad(text)
+        await self.hands.pilot.pause()
+
+    @property
+    def text(self):
+        return "\n".join(picture(self.app))
+
+    @property
+    def entry(self):
+        return self.form.query_one(Entry)
+
+    def asks(self):
+        return str(self.form.query_one(".asked").render())
+
+
+async def test_a_form_filled_in_from_a_keypad_alone():
+    async with opened() as at:
+        await at.type("2400E 21.5E")
+        await at.type("06E")
+        await at.type("2E")
+        await at.type("100-45 E")
+        await at.type("3E")
+        await at.type("1E")
+        assert at.form.texts == {
+            "length": "2400 mm",
+            "temperature": "21.5 °C",
+            "wood": "oak",
+            "stiffness": "hard",
+            "ratio": "100:45 by volume",
+            "coats": "3",
+            "face": "inner",
+        }
+        await at.type("E")
+        (result,) = at.app.closed_with
+        assert isinstance(result, Result)
+        assert result.outputs == {"reach": Quantity(7200.0, "mm"), "verdict": "go"}
+        assert result.inputs["temperature"] == Quantity(Fraction(43, 2), "°C")
+        assert result.doubts == ()
+
+
+async def test_the_result_follows_every_key():
+    async with opened(last={"temperature": "20 °C"}) as at:
+        assert at.form.result is None
+        assert "waiting for Length" in at.text
+        for typed, reach in (("2", 2.0), ("4", 24.0), ("+", 2.0)):
+            await at.type(typed)
+            assert at.form.result.outputs["reach"] == Quantity(reach, "mm")
+        await at.type("/")
+        assert at.form.result is None
+        assert "waiting for Length" in at.text
+
+
+async def test_the_first_output_is_large_and_the_caution_in_sight():
+    async with opened(last={"temperature": "20 °C"}) as at:
+        await at.type("24")
+        assert all(row.rstrip() in at.text for row in rows("24.0"))
+        assert "keep clear of the edge" in at.text
+
+
+async def test_results_are_shown_in_the_system_of_the_project():
+    async with opened(last={"temperature": "20 °C"}, system="inch") as at:
+        assert at.entry.unit == "in"
+        await at.type("1-1/2")
+        assert at.form.result.outputs["reach"].value == pytest.approx(38.1)
+        assert "= 38.1 mm" in at.text
+        assert sum(row.rstrip().count(rows("1 1/2")[0].rstrip()) for row in picture(at.app)) == 2
+
+
+async def test_enter_keeps_what_was_there_and_minus_goes_back():
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
+        assert "Enter keeps 25 mm (last time)" in at.text
+        await at.type("EE")
+        assert at.asks().strip() == "Wood"
+        await at.type("-")
+        assert at.asks().strip() == "Temperature"
+        assert at.form.texts == {"length": "25 mm", "temperature": "20 °C"}
+
+
+async def test_minus_is_a_sign_where_a_value_may_be_below_zero_and_then_back():
+    async with opened(last={"length": "25 mm"}) as at:
+        await at.type("E - 5")
+        assert at.entry.text == "-5"
+        assert at.form.result.outputs["verdict"] == "no go"
+        await at.type("++ --")
+        assert at.asks().strip() == "Length"
+
+
+async def test_a_wrong_value_is_not_taken_and_not_lost():
+    async with opened() as at:
+        await at.type("9000E")
+        assert at.asks().strip() == "Length"
+        assert at.entry.text == "9000"
+        assert "over the most, 5000 mm" in at.text
+        assert "NOT TAKEN" in at.text
+
+
+@pytest.mark.parametrize(
+    ("last", "typed", "question"),
+    [
+        ({}, "4000", "4000 mm is over the usual 3000 mm"),
+        ({"length": "120 mm"}, "1200", "1200 mm is 10 times the last, 120 mm"),
+        ({"length": "254 mm"}, "10", "10 mm is 25.4 times less than the last, 254 mm"),
+    ],
+)
+async def test_a_doubtful_value_is_asked_about_once(last, typed, question):
+    async with opened(last=last) as at:
+        await at.type(f"{typed}E")
+        assert at.asks().strip() == "Length"
+        assert question in " ".join(at.text.split())
+        assert "Is that meant?" in at.text
+        await at.type("E")
+        assert at.asks().strip() == "Temperature"
+        assert at.form.texts["length"] == f"{typed} mm"
+
+
+async def test_a_leaning_glove_neither_confirms_nor_runs_on():
+    async with opened() as at:
+        await at.type("4000E")
+        await at.hands.press("E", every=0.5)
+        await at.hands.press(*"E" * 40, every=0.033)
+        assert at.asks().strip() == "Length"
+        await at.hands.press("E", every=0.8)
+        await at.hands.press("E", every=0.5)
+        await at.hands.press(*"E" * 40, every=0.033)
+        assert at.asks().strip() == "Temperature"
+
+
+async def test_another_key_takes_the_question_back():
+    async with opened() as at:
+        await at.type("4000E + 1E")
+        assert at.form.texts == {}
+        assert "Is that meant?" in at.text
+        assert at.entry.text == "4001"
+
+
+async def test_a_name_or_the_figure_itself():
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
+        await at.type("EEE 0 9.5")
+        assert at.entry.text_with_unit() == "9.5 GPa"
+        await at.type("E")
+        assert at.form.texts["stiffness"] == "9.5 GPa"
+        await at.type("- 0 -")
+        assert "hard" in at.text
+        await at.type("1")
+        assert at.form.texts["stiffness"] == "soft"
+
+
+async def test_an_optional_field_can_be_emptied():
+    async with opened(last={"length": "25 mm", "temperature": "20 °C", "face": "outer"}) as at:
+        await at.type("EEEEEE +")
+        assert "face" not in at.form.texts
+        await at.type("E")
+        assert at.form.result is not None
+        assert "face" not in at.form.result.inputs
+
+
+async def test_the_working_and_sources_are_one_key_away():
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
+        await at.type(".")
+        assert "reach = length x coats = 25 x 1" in at.text
+        assert "A made-up rule [common practice]" in at.text
+        await at.type(".")
+        assert "reach = length" not in at.text
+
+
+@pytest.mark.parametrize("leave", ["/", "escape"])
+async def test_leaving_gives_what_is_on_the_screen(leave):
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
+        await at.hands.press(leave)
+        assert at.app.closed_with[0].outputs["reach"] == Quantity(25.0, "mm")
+    async with opened() as at:
+        await at.hands.press(leave)
+        assert at.app.closed_with == [None]
+
+
+async def test_a_slash_while_typing_is_a_fraction():
+    async with opened() as at:
+        await at.type("3/4")
+        assert at.entry.text == "3/4"
+        assert at.app.closed_with == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_all_of_it_stands_on_screens_of_every_size(size):
+    async with opened(size=size) as at:
+        for keys in ("", "1-1", "/2", "E", "20", "E", "0", "7", "E", "0", "1", "E", "E", "E", "1", "E"):
+            await at.type(keys)
+            shown = picture(at.app)
+            assert len(shown) == size[1]
+            for widget in at.form.query("*"):
+                if widget.display and all(parent.display for parent in widget.ancestors if parent is not at.app):
+                    assert at.form.region.contains_region(widget.region), (keys, widget)
+            line = " ".join(shown[-2:])
+            for offer in at.form.offers():
+                if offer.word:
+                    assert f" {label(offer.key)}  {offer.word}" in line, (keys, line)
+            field = at.form._field
+            assert field is None or field.title in at.text
+            if at.form.result is not None:
+                assert re.search(r"[█▀▄]|1.5 mm", at.text)
+                assert "caution" in at.text or "keep clear" in at.text
+        assert all(row.rstrip() in at.text for row in rows("1.5"))
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_on_every_size_the_pages_hold_everything(size):
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}, size=size) as at:
+        seen = at.text
+        for _ in range(12):
+            await at.type(".")
+            seen += at.text
+        plain = " ".join(seen.split())
+        for words in ("Verdict", "keep clear of the edge", "length x coats", "only in tests", "made-up rule"):
+            assert words in plain
+
+
+async def test_the_key_line_is_what_the_keys_do():
+    async with opened() as at:
+        for keys in ("", "1", "E", "-", "5", "E", "0", "1", "E", "E", "0", "3", "E", "E", "E", "E"):
+            await at.type(keys)
+            shown = at.form.query_one(KeyLine).offers
+            assert [offer.key for offer in shown] == [offer.key for offer in at.form.offers() if offer.word], keys
+            assert len(shown) <= 6
+            assert len({offer.key for offer in shown}) == len(shown)
+
+
+async def test_unused_keys_are_said_to_be_so():
+    async with opened() as at:
+        await at.hands.press("x")
+        assert "x: no use now" in at.text
+        assert at.entry.text == ""
+
+
+async def test_arrows_in_a_hurry_mean_num_lock():
+    async with opened(last={"length": "25 mm"}) as at:
+        await at.hands.press("end", "down")
+        assert "NUM LOCK OFF?" in at.text
+        assert at.form.texts == {"length": "25 mm"}
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_two_digits_open_a_calculator(monkeypatch, size):
+    monkeypatch.setattr(calc, "names", lambda: ("sample",) * 25)
+    app = Stage()
+    async with app.run_test(size=size) as pilot:
+        app.open(CalculatorsScreen())
+        await pilot.pause()
+        hands = Hands(pilot)
+        seen = "\n".join(picture(app))
+        for _ in range(4):
+            await hands.keypad("+")
+            await pilot.pause()
+            seen += "\n".join(picture(app))
+        assert all(re.search(rf" {number:02d}  sample", seen) for number in range(1, 26))
+        await hands.keypad("2+9 1")
+        assert app.closed_with == []
+        await hands.keypad("4")
+        assert app.closed_with == ["sample"]
+
+
+async def test_the_list_of_calculators_is_left_by_slash():
+    app = Stage()
+    async with app.run_test() as pilot:
+        app.open(CalculatorsScreen())
+        await pilot.pause()
+        await Hands(pilot).keypad("/")
+        assert app.closed_with == [None]

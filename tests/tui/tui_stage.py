@@ -1,0 +1,89 @@
+"""A bare stage for widgets and screens: the application's key handling and themes, and nothing else of it."""
+
+from collections.abc import Iterable
+
+from textual import events
+from textual.app import App, ComposeResult
+from textual.pilot import Pilot
+from textual.screen import Screen
+from textual.widget import Widget
+
+from shopmate.tui.keys import normalise
+from shopmate.tui.themes import DARK, THEMES
+
+KEYPAD = {
+    "E": ("ctrl+j", "\n"),
+    ".": ("decimal", "."),
+    "/": ("divide", "/"),
+    "-": ("subtract", "-"),
+    "+": ("add", "+"),
+}
+"""What a keypad sends in a multiplexer or under the newer keyboard protocol; E stands for its Enter."""
+
+
+class Stage(App[None]):
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = ""
+
+    def __init__(self, *widgets: Widget, theme: str = DARK.name) -> None:
+        super().__init__()
+        self._widgets = widgets
+        self.closed_with: list[object] = []
+        for item in THEMES:
+            self.register_theme(item)
+        self.theme = theme
+
+    def compose(self) -> ComposeResult:
+        yield from self._widgets
+
+    def open(self, screen: Screen) -> None:
+        self.push_screen(screen, self.closed_with.append)
+
+    async def on_event(self, event: events.Event) -> None:
+        if isinstance(event, events.Key):
+            at = event.time
+            event = normalise(event)
+            event.time = at
+        await super().on_event(event)
+
+
+class Hands:
+    """Presses keys at chosen times."""
+
+    def __init__(self, pilot: Pilot, pause: float = 1.0) -> None:
+        self.pilot, self.pause, self.now = pilot, pause, 100.0
+
+    async def press(self, *keys: str, every: float | None = None) -> None:
+        for key in keys:
+            self.now += self.pause if every is None else every
+            name, character = KEYPAD.get(key, (key, key if len(key) == 1 else None))
+            await self.post(name, character)
+
+    async def keypad(self, text: str) -> None:
+        await self.press(*text.replace(" ", ""))
+
+    async def post(self, name: str, character: str | None) -> None:
+        event = key(name, character, self.now)
+        self.pilot.app.post_message(event)
+        await self.pilot.pause()
+
+
+def key(name: str, character: str | None = None, at: float = 0.0) -> events.Key:
+    event = events.Key(name, character if character is not None else (name if len(name) == 1 else None))
+    event.time = at
+    return event
+
+
+def picture(app: App) -> list[str]:
+    """Return the rows of the screen as plain text."""
+    return ["".join(segment.text for segment in strip) for strip in app.screen._compositor.render_strips()]
+
+
+def inks(app: App) -> Iterable[tuple[str, str, str]]:
+    """Return text, foreground and background of every piece of the screen that has ink."""
+    for strip in app.screen._compositor.render_strips():
+        for segment in strip:
+            style = segment.style
+            if segment.text.strip() and style and style.color and style.bgcolor:
+                front, back = style.color.get_truecolor().hex, style.bgcolor.get_truecolor().hex
+                yield (segment.text, back, front) if style.reverse else (segment.text, front, back)
