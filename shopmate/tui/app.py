@@ -14,6 +14,7 @@ from shopmate import clock as clocks_
 from shopmate.errors import ShopmateError
 from shopmate.session import Session, last_project, project_path, projects, recipe_files, shelf
 from shopmate.tui.keys import normalise
+from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen, Item
 from shopmate.tui.screens.clocks import ClocksScreen
@@ -140,6 +141,8 @@ class ShopmateApp(App[None]):
         self.bench.tick()
         if isinstance(self.screen, ClocksScreen):
             self.screen.refresh_all()
+        if isinstance(self.screen, KeyedScreen):
+            self.screen.show_offers()
 
     def sound(self) -> None:
         """Ring for the most urgent alarm in its rhythm until it is acknowledged."""

@@ -55,5 +55,8 @@ class KeyedScreen(Screen[T], Generic[T]):
             self.show_offers()
 
     def show_offers(self) -> None:
-        """Draw the key line anew from the offers of this moment."""
-        self.query_one(KeyLine).offers = tuple(offer for offer in self.offers() if offer.word)
+        """Draw the key line anew from the offers of this moment; the key that acknowledges works on every screen."""
+        offers = [offer for offer in self.offers() if offer.word]
+        if getattr(self.app, "alarm_waits", False) and all(offer.key != "asterisk" for offer in offers):
+            offers.append(Offer("asterisk", "seen", lambda: None))
+        self.query_one(KeyLine).offers = tuple(offers)
