@@ -68,8 +68,12 @@ class _Sheet:
         lines += [f"Recipe {self.recipe.name}, version {self.recipe.version}, {self.recipe.date}.", ""]
         lines += ["## Needs", "", *(f"- {need}" for need in self.recipe.needs), "", "## Answers this sheet is worked out for", ""]
         lines += [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
-        for number, section in enumerate(self.recipe.sections[1:], 1):
-            lines += self.section(number, section)
+        shown = 0
+        for index, section in enumerate(self.recipe.sections[1:], 1):
+            body = self.section(index, section)
+            if body:
+                shown += 1
+                lines += ["", f"## {shown}. {section.name}", "", *body]
         if self.problems:
             raise InputError(*self.problems)
         lines += ["", "## Sources", "", *(f"- {source}" for source in self.recipe.sources)]
@@ -119,8 +123,8 @@ class _Sheet:
             raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
         self.run.values.update({name: holds(value) for name, value in material_values(act.into, material).items()})
 
-    def section(self, number: int, section: Section) -> list[str]:
-        self.run.place = Place(number, 1, 0)
+    def section(self, index: int, section: Section) -> list[str]:
+        self.run.place = Place(index, 1, 0)
         body: list[str] = []
         count = 0
         for step in section.steps:
@@ -128,13 +132,10 @@ class _Sheet:
                 continue
             count += 1
             body += self.step(count, step)
-        if not body:
-            return []
-        lines = ["", f"## {number}. {section.name}", ""]
-        if section.repeat is not None:
-            turns = self.run.turns(number)
-            lines += [f"{turns} times, once each {section.repeat.each}. {section.repeat.until}", ""]
-        return lines + body
+        if body and section.repeat is not None:
+            turns = self.run.turns(index)
+            body = [f"{turns} times, once each {section.repeat.each}. {section.repeat.until}", "", *body]
+        return body
 
     def applies(self, step: Step) -> bool:
         """Return whether a step applies by the answers so far; how clocks will stand is not known on paper."""

@@ -13,7 +13,6 @@ from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
 
-
 OTHER_WORK = "other work"
 """What the screen closes with when other work is to be chosen; no calculator has a space in its name."""
 
