@@ -1,4 +1,5 @@
 import re
+import subprocess
 import sys
 from fractions import Fraction
 from types import SimpleNamespace
@@ -341,3 +342,8 @@ async def test_the_list_of_calculators_is_left_by_slash():
         await pilot.pause()
         await Hands(pilot).keypad("/")
         assert app.closed_with == [None]
+
+
+def test_the_screens_load_without_the_library_that_converts():
+    program = "import sys, shopmate.tui.screens.form, shopmate.tui.screens.calculators; sys.exit('pint' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
