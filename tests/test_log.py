@@ -401,3 +401,13 @@ def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monke
     with Log(path) as log:
         assert log.events() == [event]
     assert raw(path, "SELECT name FROM sqlite_master WHERE name = 'picture'") == []
+
+
+def test_a_file_whose_making_failed_opens_as_an_empty_project(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as patch:
+        patch.setattr(log_module, "_MIGRATIONS", {"events": ("CREATE TABLE event (id)", "CREATE TABLE event (id)")})
+        with pytest.raises(LogError, match="table event already exists"):
+            Log(path, create=True)
+    with Log(path) as log:
+        assert log.events() == []
+        log.append("done", {}, NOON)
