@@ -238,6 +238,7 @@ class Calculator:
     title: str
     inputs: tuple[Field, ...]
     outputs: tuple[Output, ...]
+    """In the order of importance: where room is short the first are shown, and shown large."""
     source: tuple[Source, ...]
     valid: str
     """Range of validity in words, with the reason."""

@@ -107,7 +107,7 @@ def _compute(
     cautions = []
     if waste is None:
         cautions.append(
-            f"No waste counted. Nozzle, first squeeze and scraping take {USUAL_WASTE} (common practice): give waste=10."
+            f"No waste counted. Nozzle, first squeeze and scraping take {USUAL_WASTE} (common practice): count 10 % waste."
         )
     if cartridges - share < TIGHT:
         cautions.append(
@@ -156,12 +156,12 @@ CALCULATOR = Calculator(
         ),
     ),
     outputs=(
-        Output("section", "Section", "mm²"),
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
+        Output("cartridges", "Cartridges"),
+        Output("section", "Section", "mm²"),
         Output("length_after_waste", "Length per cartridge, waste taken off", "m", 2),
         Output("volume", "Volume laid", "mL", 0),
         Output("volume_needed", "Volume with waste", "mL", 0),
-        Output("cartridges", "Cartridges"),
     ),
     source=(
         _GEOMETRY,

@@ -126,7 +126,7 @@ def _compute(
         working.append(f"cartridges = {needed:.1f} / {content:.1f} = {needed / content:.2f}, so {cartridges}")
         if waste is None:
             cautions.append(
-                "No waste counted. Nozzle, first squeeze and scraping take 10 to 15 % (common practice): give waste=10."
+                "No waste counted. Nozzle, first squeeze and scraping take 10 to 15 % (common practice): count 10 % waste."
             )
 
     cure_time = None
@@ -241,13 +241,13 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("bead", "Bead that just fills", "mm", 2),
+        Output("verdict", "Verdict"),
+        Output("cartridges", "Cartridges"),
+        Output("coverage", "Coverage", "", 3),
         Output("volume", "Volume laid (without a bead: of the bond line)", "mL", 0),
         Output("volume_needed", "Volume with waste", "mL", 0),
         Output("squeeze_out", "Squeeze-out", "mL"),
-        Output("coverage", "Coverage", "", 3),
         Output("spread", "Width the beads press out to", "mm"),
-        Output("cartridges", "Cartridges"),
-        Output("verdict", "Verdict"),
         Output("cure_time", "Moisture cure between impervious faces", "d"),
         Output("close_within", "Close the joint within", "min"),
     ),

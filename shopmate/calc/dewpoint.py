@@ -174,12 +174,12 @@ CALCULATOR = Calculator(
         ),
     ),
     outputs=(
+        Output("verdict", "Verdict"),
         Output("dew_point", "Dew point", "°C"),
         Output("margin", "Surface above dew point", "K"),
         Output("surface_least", "Least surface temperature", "°C"),
         Output("margin_rule", "Margin rule"),
         Output("humidity_rule", "Humidity rule"),
-        Output("verdict", "Verdict"),
     ),
     source=(
         Source("ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 and 6, in the source of PsychroLib 2.5.0", "read"),

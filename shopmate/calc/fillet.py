@@ -110,7 +110,7 @@ def _cautions(
             f"{180 - degrees:.4g}°: give angle={180 - degrees:.4g}"
         )
     if extra == 0:
-        said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); give loss=15")
+        said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); count 15 % loss")
     if mix > _BIG_POT:
         said.append(f"{mix:.0f} g in one pot warms itself and goes off early (common practice): mix smaller pots, see potlife")
     return tuple(said)
@@ -152,9 +152,9 @@ CALCULATOR = Calculator(
         ),
     ),
     outputs=(
-        Output("section", "Section of the fillet", "mm²", 1),
-        Output("volume", "Volume in the corner, before loss", "mL", 0),
         Output("mix", "Thickened mix to make, filler and loss included", "g", 0),
+        Output("volume", "Volume in the corner, before loss", "mL", 0),
+        Output("section", "Section of the fillet", "mm²", 1),
         Output("leg", "Leg along each panel", "mm", 1),
         Output("throat", "Throat, corner to face", "mm", 1),
         Output("face", "Width of the curved face (tape lies on it, plus each side)", "mm", 1),

@@ -171,10 +171,10 @@ def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: floa
     elif fill == 0:
         said.append(f"no fill coats counted: filling the weave commonly takes two or three of {_FILL_COAT} (common practice)")
     if extra == 0:
-        said.append(f"no loss counted: cup, roller and squeegee commonly keep {_LOSS} (common practice); give loss=10")
+        said.append(f"no loss counted: cup, roller and squeegee commonly keep {_LOSS} (common practice); count 10 % loss")
     if offcut == 0:
         said.append(
-            "no trim counted: cloth cut to the very edge frays and falls short; commonly 10 % (common practice): give trim=10"
+            "no trim counted: cloth cut to the very edge frays and falls short; commonly 10 % (common practice): count 10 % trim"
         )
     if total > _BIG_POT:
         said.append(
