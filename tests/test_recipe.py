@@ -184,6 +184,22 @@ def test_one_document_may_open_with_a_directive_and_a_mark() -> None:
     assert compose("%YAML 1.2\n---\na: b\n", "f.yaml").entries is not None
 
 
+@pytest.mark.parametrize("line_break", ["\n", "\r\n", "\r", "\x85", "\u2028"])
+def test_a_tab_is_named_after_any_break_of_lines_and_beside_any_letter(line_break: str) -> None:
+    with pytest.raises(FileProblems, match=r"f\.yaml:2:1: not YAML: a tab stands where spaces must"):
+        compose(f"größe 🪵:{line_break}\tb: c\n", "f.yaml")
+
+
+@given(st.text(st.sampled_from("a:-[]{}\"'#|>&*! \n\r\t\x85\u2028é")))
+def test_any_marks_of_yaml_are_read_or_refused_with_a_place(text: str) -> None:
+    problems: tuple[Problem, ...] = ()
+    try:
+        compose(text, "f.yaml")
+    except FileProblems as error:
+        problems = error.problems
+    assert all(problem.line >= 1 and problem.column >= 1 for problem in problems)
+
+
 @given(st.text())
 def test_any_text_is_read_or_refused_with_a_place_in_it(text: str) -> None:
     problems: tuple[Problem, ...] = ()

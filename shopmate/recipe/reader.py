@@ -161,7 +161,7 @@ def compose(text: str, file: str) -> Node:
     except yaml.MarkedYAMLError as error:
         place = error.problem_mark or error.context_mark
         line, column = (place.line + 1, place.column + 1) if place else (1, 1)
-        if text.split("\n")[line - 1][column - 1 : column] == "\t":
+        if place is not None and text[place.index : place.index + 1] == "\t":
             raise _refuse(file, line, column, "not YAML: a tab stands where spaces must", "indent with spaces") from None
         began = error.context_mark.line + 1 if error.context_mark else line
         since = f" ({error.context} from line {began})" if began != line else ""
