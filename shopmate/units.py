@@ -306,6 +306,15 @@ def display(quantity: Quantity, system: System, places: int | None = None) -> st
     return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places)
 
 
+def own_unit(unit: str, system: System) -> str:
+    """Return the unit of the same dimension in which `system` reads one `unit`: where typing begins."""
+    if not unit:
+        return unit
+    text = display(Quantity(Fraction(1), unit), system)
+    fits = [symbol for symbol in units_of(unit) if symbol and text.endswith(symbol)]
+    return max(fits, key=len, default=unit)
+
+
 def both(quantity: Quantity) -> tuple[str, str]:
     """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
     return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)

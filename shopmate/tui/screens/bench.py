@@ -107,7 +107,7 @@ class BenchScreen(KeyedScreen[None]):
             return
         if moved or not self.asked_here:
             assert view.entry is not None
-            unit = view.unit or ""
+            unit = units.own_unit(view.unit or "", self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
             hint = f"Enter takes {view.default}" if view.default else view.entry.describe()
             entry.note = ""

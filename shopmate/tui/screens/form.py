@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 
 from textual import events
 from textual.containers import Horizontal, Vertical
@@ -320,7 +319,7 @@ class FormScreen(KeyedScreen[Result | None]):
             hint = f"Enter keeps {value}{self._origin(field)}"
         if isinstance(kind, Measure):
             among = units.units_of(kind.unit) if kind.unit else ()
-            self._entry.ask(field.kind.read, among, _own_unit(kind.unit, self._system), hint=hint)
+            self._entry.ask(field.kind.read, among, units.own_unit(kind.unit, self._system), hint=hint)
         elif isinstance(kind, RatioKind):
             self._entry.ask(kind.read, ("by volume", "by weight"), "by volume", dash=":", hint=hint)
         else:
@@ -557,10 +556,3 @@ def _measure(kind: Kind) -> Measure | None:
     if isinstance(kind, Either):
         return kind.measure
     return kind if isinstance(kind, Measure) else None
-
-
-def _own_unit(unit: str, system: System) -> str:
-    """Return the unit of the same dimension that `system` shows one `unit` in."""
-    text = units.display(Quantity(Fraction(1), unit), system) if unit else ""
-    fits = [symbol for symbol in units.units_of(unit) if symbol and text.endswith(symbol)]
-    return max(fits, key=len, default=unit)

@@ -91,7 +91,8 @@ class Numbered(Widget):
         lines = []
         for row in range(rows):
             cells = [self._cell(number, text) for number, text in items[row::rows]]
-            lines.append(Content(" " * _GAP).join(cell.pad_right(self._widest() - cell.cell_length) for cell in cells))
+            padded = [cell.pad_right(self._widest() - cell.cell_length) for cell in cells[:-1]]
+            lines.append(Content(" " * _GAP).join([*padded, *cells[-1:]]))
         return Content("\n").join(line.truncate(width, ellipsis=True) for line in lines)
 
     def _cell(self, number: int, text: str) -> Content:
