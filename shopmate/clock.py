@@ -59,6 +59,9 @@ class Clock:
     """Alarms raised so far, with their times."""
     acknowledged: Mapping[Stage, datetime] = field(default_factory=dict)
     shelved_until: datetime | None = None
+    """Until when its alarm is put off."""
+    shelved: int = 0
+    """How many times it was put off."""
     ended_at: datetime | None = None
 
     @property
@@ -114,6 +117,14 @@ def state(clock: Clock, now: datetime) -> State:
     if clock.shelved_until is not None and now < clock.shelved_until and not passed:
         return State.SHELVED
     return {"pre": State.PRE_ALARM, "due": State.DUE, "missed": State.MISSED}[reached]
+
+
+def may_shelve(clock: Clock, now: datetime) -> bool:
+    """Return whether a waiting alarm may be put off: never a DO BEFORE limit that is reached, the most urgent once."""
+    if state(clock, now) not in (State.PRE_ALARM, State.DUE, State.MISSED):
+        return False
+    reached = clock.kind == "DO BEFORE" and now >= clock.due_at
+    return not reached and (clock.priority > 1 or clock.shelved == 0)
 
 
 def alarms(clocks: Iterable[Clock], now: datetime) -> list[Clock]:

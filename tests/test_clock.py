@@ -19,6 +19,7 @@ from shopmate.clock import (
     alarms,
     face,
     governing,
+    may_shelve,
     rhythm,
     span,
     stage,
@@ -387,3 +388,15 @@ def test_alarms_are_the_clocks_that_sound_each_once_most_urgent_first(clocks: li
 @given(CLOCKS, MOMENTS)
 def test_a_clock_over_its_time_shows_a_plus_sign_and_one_before_it_does_not(clock: Clock, moment: datetime) -> None:
     assert face(clock, moment).startswith("+") == (moment > clock.due_at)
+
+
+def test_an_alarm_is_put_off_once_when_urgent_and_never_past_its_limit() -> None:
+    urgent = make(length=minutes(20))
+    soon, due = urgent.warns_at, urgent.due_at
+    assert soon is not None
+    assert not may_shelve(urgent, soon - timedelta(seconds=1))
+    assert may_shelve(urgent, soon)
+    assert not may_shelve(replace(urgent, shelved=1), soon)
+    assert not may_shelve(urgent, due)
+    leisurely = replace(urgent, time_to_act=timedelta(minutes=20), shelved=3)
+    assert may_shelve(leisurely, soon)

@@ -329,6 +329,22 @@ class Session:
                 return f"READ {view.signal}"
         raise NotNow("nothing to acknowledge")
 
+    def shelve(self, minutes: int, now: datetime) -> str:
+        """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
+        clock = self.may_shelve(now)
+        if clock is None:
+            raise NotNow("this alarm cannot be put off; acknowledge it")
+        until = now + timedelta(minutes=minutes)
+        if clock.kind == "DO BEFORE":
+            until = min(until, clock.due_at)
+        self._record("shelved", {"clock": clock.key, "until": until.isoformat(), "shown": clock.title}, now)
+        return f"LATER {clock.title} {clocks_.wall(until, now)}"
+
+    def may_shelve(self, now: datetime) -> Clock | None:
+        """Return the most urgent alarm if it may be put off."""
+        waiting = clocks_.alarms(self.clocks, now)
+        return waiting[0] if waiting and clocks_.may_shelve(waiting[0], now) else None
+
     def end_clock(self, key: str, now: datetime) -> str:
         """End a clock because what it stood for is done."""
         clock = self.project.clocks[key]

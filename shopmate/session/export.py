@@ -47,6 +47,7 @@ _WORDS = {
     "refused": "No go",
     "alarm": "Alarm {stage}",
     "acknowledged": "Acknowledged {shown}",
+    "shelved": "Put off {shown}",
     "ended": "Ended {shown}",
     "clock": "Started own clock {clock[title]}",
     "kept": "Kept {calculator}",

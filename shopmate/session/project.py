@@ -289,7 +289,7 @@ def _stamp(project: Project, data: Mapping[str, Any], what: str, at: datetime) -
 def _shelved(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     clock = project.clocks.get(data["clock"])
     if clock is not None:
-        project.clocks[clock.key] = replace(clock, shelved_until=datetime.fromisoformat(data["until"]))
+        project.clocks[clock.key] = replace(clock, shelved_until=datetime.fromisoformat(data["until"]), shelved=clock.shelved + 1)
 
 
 def _ended(project: Project, event: Event, data: Mapping[str, Any]) -> None:

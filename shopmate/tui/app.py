@@ -124,6 +124,17 @@ class ShopmateApp(App[None]):
         if self.alarm_waits or self.screen is self.bench:
             self.attempt(lambda: self.session.acknowledge(self.now()))
 
+    @work
+    async def shelve(self) -> None:
+        """Ask for how long the most urgent alarm is put off."""
+        clock = self.session.may_shelve(self.now())
+        if clock is None:
+            return
+        items = [Item("1", "1 minute"), Item("5", "5 minutes"), Item("10", "10 minutes")]
+        minutes = await self.push_screen_wait(ChooseScreen(f"Put off {clock.title}; it comes back by itself", items))
+        if minutes is not None:
+            self.attempt(lambda: self.session.shelve(int(minutes), self.now()))
+
     # Time
 
     def on_mount(self) -> None:

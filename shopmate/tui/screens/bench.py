@@ -158,12 +158,15 @@ class BenchScreen(KeyedScreen[None]):
             return Offer("enter", "choose work", self.app.other_work), *common[1:]
         alarm = self.app.alarm_waits
         seen = [Offer("asterisk", "seen", self.app.acknowledge)] if alarm or view.kind == "caution" else []
+        if self.app.session.may_shelve(self.app.now()) is not None:
+            seen.append(Offer("full_stop", "later", self.app.shelve))
         if self.giving_reason:
             return [Offer("1", "reason", lambda: None), Offer("minus", "keep the hold", self.keep_hold, also=("escape",)), *seen]
         if view.kind == "caution":
             return [*seen, *common]
         if view.kind == "enter":
-            return [*self.entry_offers(), *seen]
+            # A full stop begins a number here.
+            return [*self.entry_offers(), *(offer for offer in seen if offer.key != "full_stop")]
         if view.kind == "finished":
             return [Offer("enter", "other work", self.app.other_work), *seen, *common]
         enter = [Offer("enter", word, self.do)] if (word := self.enter_word(view)) else []
