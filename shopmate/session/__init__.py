@@ -292,7 +292,7 @@ class Session:
             raise NotNow("nothing to take back")
         event = mine[-1]
         self._record("undone", {"event": event.id}, now)
-        return str(event.data.get("shown") or event.kind)
+        return str(event.data.get("headline") or event.data.get("shown") or event.kind)
 
     # Clocks
 
@@ -357,7 +357,7 @@ class Session:
             "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": "Look at it",
             "if_late": "It is past its time.", "time_to_act_s": 120.0, "consequence": "Past its time",
         }  # fmt: skip
-        self._record("clock", {"clock": data}, now)
+        self._record("clock", {"clock": data, "shown": title}, now)
         return f"STARTED {title}"
 
     # Calculators
@@ -468,7 +468,7 @@ class Session:
         asked: list[Place] = []
         for place in sorted(run.marks, reverse=True):
             steps = run.recipe.sections[place.section].steps
-            if place >= run.place or place.step >= len(steps):
+            if place >= run.place or place.step >= len(steps) or run.marks[place].word != "done":
                 continue
             act = steps[place.step].act
             if isinstance(act, Ask) and act.into in names:

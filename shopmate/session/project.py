@@ -15,7 +15,7 @@ from shopmate.log import Event
 from shopmate.recipe import Recipe, Section, Step
 from shopmate.units import Quantity, System
 
-UNDOABLE = frozenset({"done", "seen", "section", "again", "refused", "acknowledged", "ended", "shelved", "finished"})
+UNDOABLE = frozenset({"done", "seen", "section", "again", "refused", "acknowledged", "clock", "ended", "shelved", "finished"})
 """Kinds of events that the key for taking back takes back."""
 
 
