@@ -1,0 +1,63 @@
+"""What tests of projects and screens share: a fixed time, a home of their own, a small recipe of every kind of step."""
+
+import functools
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shopmate import paths
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.session import Session
+
+EVERY_STEP = Path(__file__).parent / "recipes" / "good" / "every-step.yaml"
+BEGAN = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
+
+
+class Time:
+    """A time that goes on only when told to; called, it says what it is."""
+
+    def __init__(self, at: datetime = BEGAN) -> None:
+        self.at = at
+
+    def __call__(self) -> datetime:
+        return self.at
+
+    def on(self, **length: float) -> datetime:
+        self.at += timedelta(**length)
+        return self.at
+
+
+@functools.cache
+def materials():
+    """The typical materials, read once."""
+    return recipes.load_shelf(recipes.typical_shelf())
+
+
+@functools.cache
+def every_step():
+    return recipes.load(EVERY_STEP)
+
+
+@pytest.fixture
+def home(tmp_path, monkeypatch):
+    """A home of its own for a test, not yet made."""
+    folder = tmp_path / "home"
+    monkeypatch.setenv(paths.HOME_VARIABLE, str(folder))
+    return folder
+
+
+@pytest.fixture
+def now():
+    """The time of a test."""
+    return Time()
+
+
+@pytest.fixture
+def small(home, now):
+    """A project with the recipe of every kind of step begun on one part."""
+    session = Session.create(sessions.project_path("Small"), "Small", now(), materials())
+    session.begin(session.add_part("Panel 1", now()), every_step(), now())
+    yield session
+    session.close()

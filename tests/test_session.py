@@ -1,0 +1,399 @@
+"""A project being worked on: every kind of step, hold point, clock and alarm; nothing unsaved, everything taken back."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from conftest import EVERY_STEP, every_step, materials
+
+from shopmate import clock as clocks_
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.clock import State
+from shopmate.errors import EntryError
+from shopmate.session import Doubt, NotNow, Session, events_of
+from shopmate.session.demo import follow
+from shopmate.units import Quantity
+
+
+def to(session, now, headline, **answers):
+    """Follow the run as far as a step, with what each step offers."""
+    given = {name.replace("_", " "): answer for name, answer in answers.items()}
+    now.at = follow(session, now(), given, until=lambda view: view.headline == headline)
+    return session.view(now())
+
+
+def through(session, now, **answers):
+    return to(session, now, "Recipe complete", **answers)
+
+
+def state(session):
+    """What taking back restores; alarms that sounded have sounded."""
+    run = session.run
+    clocks = [(clock.key, clock.due_at, clock.ended_at, clock.acknowledged) for clock in session.project.clocks.values()]
+    held = (dict(run.values), dict(run.marks), set(run.seen), dict(run.refused), dict(run.clocks), dict(run.extra_turns))
+    return run.place, run.finished_at, held, clocks
+
+
+# Steps
+
+
+def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now):
+    view = small.view(now())
+    assert (view.section, view.where) == ("Start", "section 1 of 5 · step 1 of 4")
+    assert (view.kind, [option.label for option in view.options], view.default) == (
+        "choose", ["Thickened epoxy", "From a cartridge"], "epoxy",
+    )  # fmt: skip
+    assert small.answer("cartridge", now()) == "From a cartridge"
+    assert [option.key for option in small.view(now()).options] == [m.name for m in materials().values() if m.kind == "resin"]
+    assert small.answer("epoxy-2to1-medium", now()) == "Epoxy 2:1 by volume, medium"
+    assert small.answer("3", now()) == "3"
+    assert small.answer("1-1/2 ft", now()) == "457.2 mm"
+    values = small.run.values
+    assert (values["glue"].text, values["resin.pot_life"].quantity) == ("cartridge", Quantity(20, "min"))
+    assert values["coats"].quantity.value == 3
+    assert values["length"].quantity.value_in("mm") == pytest.approx(457.2)
+    assert [event.data.get("typed") for event in small.log.events()[-4:]] == [None, None, "3", "1-1/2 ft"]
+    assert small.view(now()).headline == "Section complete"
+
+
+@pytest.mark.parametrize(
+    ("headline", "text", "words"),
+    [
+        ("Choose the glue", "glue", "choose one of: epoxy, cartridge"),
+        ("Choose the resin", "tar", "choose one of: epoxy-2to1-slow"),
+        ("Count the coats", "2.5", "whole number from 1 to 3"),
+        ("Count the coats", "4", "whole number from 1 to 3"),
+        ("Give the length", "6 m", "over the most, 5000 mm"),
+        ("Give the length", "3 g", "length"),
+        ("Give the length", "", "nothing"),
+        ("Read the air", "-21", "under the least, -20 °C"),
+    ],
+)
+def test_what_is_no_answer_is_refused_and_changes_nothing(small, now, headline, text, words):
+    to(small, now, headline)
+    before, count = state(small), len(small.log.events())
+    with pytest.raises(EntryError, match=words):
+        small.answer(text, now(), sure=True)
+    assert (state(small), len(small.log.events())) == (before, count)
+
+
+def test_an_odd_answer_is_asked_about_and_taken_when_it_is_meant(small, now):
+    to(small, now, "Give the length")
+    with pytest.raises(Doubt, match="2500 mm is over the usual 2000 mm; is that meant"):
+        small.answer("2500", now())
+    assert small.run.step.headline == "Give the length"
+    assert small.answer("2500", now(), sure=True) == "2500 mm"
+    to(small, now, "Weigh the resin")
+    for text in ("79", "121"):
+        with pytest.raises(Doubt):
+            small.answer(text, now())
+    assert small.answer("80", now()) == "80 g"
+
+
+def test_cautions_stand_alone_before_their_step_in_order(small, now):
+    view = to(small, now, "WARNING")
+    assert (view.kind, view.detail) == ("caution", ("Hardener on the skin can start an allergy that lasts for life.",))
+    with pytest.raises(NotNow, match=r"\*"):
+        small.done(now())
+    with pytest.raises(NotNow):
+        small.answer("100", now())
+    assert small.acknowledge(now()) == "READ WARNING"
+    assert small.view(now()).signal == "NOTICE"
+    assert small.acknowledge(now()) == "READ NOTICE"
+    assert small.view(now()).headline == "Weigh the resin"
+    with pytest.raises(NotNow, match="nothing to acknowledge"):
+        small.acknowledge(now())
+
+
+def test_a_calculator_works_on_the_answers_and_its_figures_stand_in_later_steps(small, now):
+    view = to(small, now, "Work out the pot")
+    # 100 g of resin at 1.15 g/mL is 86.96 mL; half of that of hardener at 0.97 g/mL is 42.17 g.
+    reading = view.result.outputs["scale_hardener"].value_in("g")
+    assert reading == pytest.approx(100 + 100 / 1.15 / 2 * 0.97, abs=0.01)
+    assert [(figure.number, figure.unit) for figure in view.figures] == [("142.2", "g")]
+    view = to(small, now, "Stir two full minutes")
+    assert view.detail == ("Length 1.2 m, scale at 142.2 g.",)
+    assert [(figure.label, figure.number) for figure in view.figures] == [("Hardener to", "142.2")]
+
+
+def test_a_step_that_does_not_apply_is_passed_over_and_marked(small, now):
+    to(small, now, "WARNING")
+    marks = {place.step: mark.word for place, mark in small.run.marks.items() if place.section == 1}
+    assert (marks[5], marks[6]) == ("done", "not applicable")
+    other = small.add_part("Panel 2", now())
+    small.begin(other, every_step(), now())
+    assert to(small, now, "Cut the cartridge", Choose_the_glue="cartridge").where.endswith("step 7 of 7")
+
+
+def test_steps_follow_how_a_clock_stands(small, now):
+    to(small, now, "Tip off the coat")
+    small.done(now())
+    assert small.view(now()).headline == "Leave it flat"
+    small.back(now())
+    small.done(now.on(hours=6))
+    assert small.view(now()).headline == "Abrade the coat"
+
+
+def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
+    view = to(small, now, "Coat 1 of 2 complete")
+    assert (view.options[0].key, view.advice) == ("enough", "Stop when the weave is full.")
+    with pytest.raises(NotNow):
+        small.repeat("again", now())
+    small.done(now())
+    assert small.view(now()).where == "section 4 of 5 · step 1 of 5 · coat 2 of 2"
+    view = to(small, now, "Coat 2 of 2 complete")
+    assert [option.key for option in view.options] == ["again"]
+    small.repeat("again", now())
+    assert small.view(now()).where.endswith("coat 3 of 3")
+    small.back(now())
+    small.back(now())
+    small.back(now())  # the last step of coat 2, and its end
+    to(small, now, "Coat 2 of 2 complete")
+    small.done(now())
+    assert small.view(now()).section == "Clamp"
+
+
+def test_no_coat_more_than_wanted(small, now):
+    to(small, now, "Coat 1 of 3 complete", Count_the_coats="3")
+    small.repeat("enough", now())
+    assert small.view(now()).section == "Clamp"
+    assert small.run.turns(3) == 1
+
+
+# Hold points
+
+
+def test_a_value_outside_its_limits_does_not_pass(small, now):
+    view = to(small, now, "Pass the air", Read_the_air="12")
+    assert (view.go, view.verdict) == (False, "too low: 12 °C, limits 18 °C to 35 °C")
+    with pytest.raises(NotNow, match="hold point: too low"):
+        small.done(now())
+    assert small.again(now()) == "AGAIN"
+    assert small.view(now()).headline == "Read the air"
+    small.answer("18", now())
+    assert small.view(now()).go
+    with pytest.raises(NotNow):
+        small.override("no need", now())
+    with pytest.raises(NotNow):
+        small.again(now())
+    small.done(now())
+    assert small.view(now()).headline == "Read the humidity"
+
+
+def test_a_calculators_verdict_is_measured_again_from_its_first_answer(small, now):
+    view = to(small, now, "Pass the dew point", Read_the_surface="8", Read_the_air="21")
+    # At 21 °C and 50 % the dew point is 10.2 °C.
+    assert view.go is False
+    assert view.figures[0].number == "10.2"
+    with pytest.raises(NotNow):
+        small.done(now())
+    small.again(now())
+    assert small.view(now()).headline == "Read the air"
+
+
+def test_measuring_again_skips_answers_that_were_not_asked_for(home, now):
+    asked = "      - ask: Read the air\n"
+    other = "      - {ask: Feel the air, into: air, unit: °C, when: {glue: cartridge}}\n"
+    text = EVERY_STEP.read_text(encoding="utf-8").replace(asked, other + asked)
+    session = Session.create(sessions.project_path("x"), "x", now(), materials())
+    session.begin(session.add_part("P", now()), recipes.read(text, "f.yaml"), now())
+    to(session, now, "Pass the air", Read_the_air="12")
+    session.again(now())
+    assert session.view(now()).headline == "Read the air"
+    session.close()
+
+
+def test_a_hold_point_is_passed_for_a_reason_that_the_log_keeps(small, now):
+    to(small, now, "Pass the air", Read_the_air="12")
+    with pytest.raises(NotNow, match="only with a reason"):
+        small.override("  ", now())
+    small.override("The data sheet allows it", now())
+    event = events_of(small.log.path)[-1]
+    assert (event.data["reason"], event.data["headline"]) == ("The data sheet allows it", "Pass the air")
+    place = next(place for place in small.run.marks if place.section == 1 and place.step == 1)
+    assert small.run.marks[place].shown == "passed: The data sheet allows it"
+
+
+def test_a_state_judged_by_eye_passes_only_as_the_right_one(small, now):
+    view = to(small, now, "Judge the film")
+    assert (view.go, len(view.options)) == (None, 2)
+    with pytest.raises(NotNow, match="not judged yet"):
+        small.done(now())
+    with pytest.raises(EntryError, match="choose one of: whole, broken"):
+        small.judge("torn", now())
+    assert small.judge("broken", now()) == "Film broken"
+    view = small.view(now())
+    assert (view.go, view.verdict, view.advice) == (False, "Film broken", "Clean it again.")
+    with pytest.raises(NotNow):
+        small.done(now())
+    with pytest.raises(NotNow, match="nothing to measure again"):
+        small.again(now())
+    small.judge("whole", now())
+    assert small.view(now()).headline == "Section complete"
+
+
+def test_a_wait_opens_with_its_clock_and_ends_it(small, now):
+    view = to(small, now, "Wait for the clamps")
+    assert view.go is False
+    assert view.verdict.startswith("NOT BEFORE ")
+    with pytest.raises(NotNow, match="NOT BEFORE"):
+        small.done(now())
+    due = small.project.clocks[small.run.clocks["clamp"]].due_at
+    assert not small.view(due - timedelta(seconds=1)).go
+    now.at = due
+    assert small.done(now()) == "DONE"
+    assert small.project.clocks[small.run.clocks["clamp"]].ended_at == due
+    small.back(now())
+    now.on(hours=-1)
+    small.override("Tried on a sample, it held", now())
+    assert small.view(now()).headline == "Take the clamps off"
+
+
+# Clocks and alarms
+
+
+def test_a_step_that_ends_a_clock_is_on_time_or_late(small, now):
+    to(small, now, "Spread the pot")
+    pot = small.project.clocks[small.run.clocks["pot"]]
+    assert pot.length == timedelta(minutes=40)
+    assert small.view(now()).late == ""
+    place = small.run.place
+    small.done(pot.due_at - timedelta(minutes=1))
+    assert small.run.marks[place].late_s is None
+    small.back(now())
+    assert small.project.clocks[pot.key].ended_at is None
+    late = pot.due_at + timedelta(minutes=5)
+    assert small.view(late).late.endswith("Do not use it. Set the pot outside.")
+    small.done(late)
+    assert small.run.marks[place].late_s == 300
+    assert "5:00 late" in {line.text: line.shown for line in small.view(late).outline}["Spread the pot"]
+    now.at = late
+    assert "1 later than its clock" in " ".join(through(small, now).detail)
+
+
+def test_a_clock_whose_time_the_shelf_does_not_have_is_asked_for(home, now):
+    resin = materials()["epoxy-2to1-slow"]
+    figures = {name: text for name, text in resin.figures.items() if name != "clamp"}
+    shelf = {**materials(), resin.name: replace(resin, figures=figures)}
+    session = Session.create(sessions.project_path("x"), "x", now(), shelf)
+    session.begin(session.add_part("P", now()), every_step(), now())
+    view = to(session, now, "Start the clamp time")
+    assert view.kind == "enter"
+    assert "type the one of the data sheet" in view.problems[0]
+    for text in ("0", "15 d", "2 g", ""):
+        with pytest.raises(EntryError):
+            session.answer(text, now())
+    with pytest.raises(NotNow):
+        session.done(now())
+    assert session.answer("90", now()) == "90 min"
+    assert session.project.clocks[session.run.clocks["clamp"]].due_at == now() + timedelta(minutes=90)
+    session.close()
+
+
+def test_alarms_sound_once_and_are_acknowledged_most_urgent_first(small, now):
+    to(small, now, "Spread the pot")
+    pot = small.project.clocks[small.run.clocks["pot"]]
+    small.start_clock("Kettle", "NOT BEFORE", pot.due_at - now() - timedelta(minutes=1), now())
+    small.start_clock("Own", "DO BEFORE", timedelta(days=2), now())
+    assert [clock.title for clock in small.clocks] == ["Pot life", "Kettle", "Own"]
+    assert small.tick(pot.warns_at - timedelta(seconds=1)) == []
+    assert [clock.title for clock in small.tick(pot.warns_at)] == ["Pot life"]
+    assert small.tick(pot.warns_at) == []
+    assert [clock.title for clock in small.tick(pot.due_at)] == ["Pot life", "Kettle"]
+    assert small.tick(pot.due_at) == []
+    now.at = pot.due_at
+    # Both have 2 min to act: the one due first is the first.
+    assert small.acknowledge(now()) == "SEEN Kettle"
+    assert small.acknowledge(now()) == "SEEN Pot life"
+    with pytest.raises(NotNow):
+        small.acknowledge(now())
+    assert clocks_.state(small.clocks[0], now()) is State.DUE_ACKNOWLEDGED
+    assert small.tick(now.on(hours=9)) == []
+    assert small.back(now()) == "Pot life"
+    assert clocks_.state(small.clocks[0], now()) is State.DUE
+
+
+def test_an_alarm_comes_before_a_caution(small, now):
+    to(small, now, "WARNING")
+    small.start_clock("Own", "DO BEFORE", timedelta(minutes=10), now())
+    now.on(minutes=11)
+    assert small.acknowledge(now()) == "SEEN Own"
+    assert small.acknowledge(now()) == "READ WARNING"
+
+
+def test_what_fell_due_while_it_was_shut_is_missed_with_its_time(small, now):
+    to(small, now, "Spread the pot")
+    due = small.clocks[0].due_at
+    small.close()
+    now.at = due + timedelta(minutes=7)
+    again = Session.open(small.log.path, now(), materials())
+    (clock,) = again.clocks
+    assert clocks_.state(clock, now()) is State.MISSED
+    assert clocks_.alarm_text(clock, now()).startswith(f"MISSED {clocks_.wall(due, now())}, 7 min ago · Pot life")
+    assert again.tick(now()) == []
+    again.close()
+    again = Session.open(small.log.path, now.on(minutes=1), materials())
+    assert [event.kind for event in again.log.events()].count("alarm") == 1
+    assert again.acknowledge(now()) == "SEEN Pot life"
+    assert clocks_.state(again.clocks[0], now()) is State.DUE_ACKNOWLEDGED
+    again.close()
+
+
+# Taking back
+
+
+def test_a_whole_run_is_taken_back_step_by_step(small, now):
+    states = {}
+
+    def noted(view):
+        at = small.log.events()[-1].at
+        states[len(small.project.undo)] = (state(small), at, small.view(at))
+        return view.kind == "finished"
+
+    now.at = follow(small, now(), {}, until=noted)
+    count, events = len(small.project.undo), len(small.log.events())
+    assert count > 30
+    while small.project.undo:
+        small.back(now())
+        if len(small.project.undo) in states:
+            before, at, view = states[len(small.project.undo)]
+            assert state(small) == before
+            assert small.view(at) == view
+    with pytest.raises(NotNow, match="nothing to take back"):
+        small.back(now())
+    assert (small.run.values, small.clocks) == ({}, [])
+    assert len(small.log.events()) == events + count
+
+
+def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
+    def taken_back(act, name):
+        before, view = state(small), small.view(now())
+        act()
+        assert state(small) != before
+        assert small.back(now()) == name
+        assert (state(small), small.view(now())) == (before, view)
+
+    taken_back(lambda: small.answer("epoxy", now()), "Choose the glue")
+    taken_back(lambda: small.start_clock("Own clock 1", "DO BEFORE", timedelta(minutes=9), now()), "Own clock 1")
+    to(small, now, "Pass the air", Read_the_air="12")
+    taken_back(lambda: small.again(now()), "again")
+    taken_back(lambda: small.override("The meter is wrong", now()), "Pass the air")
+    small.again(now())
+    small.answer("20", now())
+    to(small, now, "Judge the film")
+    taken_back(lambda: small.judge("broken", now()), "Film broken")
+    taken_back(lambda: small.judge("whole", now()), "Judge the film")
+    to(small, now, "WARNING")
+    taken_back(lambda: small.acknowledge(now()), "WARNING")
+    to(small, now, "Start the pot life")
+    taken_back(lambda: small.done(now()), "Start the pot life")
+    small.done(now())
+    now.on(minutes=41)
+    taken_back(lambda: small.acknowledge(now()), "Pot life")
+    taken_back(lambda: small.end_clock(small.clocks[0].key, now()), "Pot life")
+    small.acknowledge(now())
+    to(small, now, "Coat 1 of 2 complete")
+    taken_back(lambda: small.repeat("enough", now()), "Section complete")
+    through(small, now)
+    taken_back(lambda: small.done(now()), "finished")
