@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
 from textual import events, work
 from textual.app import App
+from textual.driver import Driver
 
 from shopmate import calc
 from shopmate import clock as clocks_
@@ -77,6 +79,18 @@ class ShopmateApp(App[None]):
         return self._session is not None and bool(clocks_.alarms(self._session.clocks, self.now()))
 
     # Keys
+
+    def get_driver_class(self) -> type[Driver]:
+        """Return the terminal's driver, made to drop bytes that mean no key, which otherwise end the program."""
+
+        class Steady(super().get_driver_class()):  # type: ignore[misc]
+            def run_input_thread(self) -> None:
+                while True:
+                    with suppress(ValueError, OverflowError):  # of its parser, which begins anew; ValueError also of its decoder
+                        super().run_input_thread()
+                        return
+
+        return Steady
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):

@@ -149,7 +149,7 @@ class BenchScreen(KeyedScreen[None]):
         if not self.app.has_session:
             return ()
         common = [
-            Offer("minus", "back", self.take_back, also=("left",)),
+            Offer("minus", "back", self.take_back),
             Offer("plus", "clocks", self.app.action_clocks),
             Offer("slash", "look up", self.app.action_look_up, also=("escape",)),
         ]
@@ -201,7 +201,7 @@ class BenchScreen(KeyedScreen[None]):
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",)), *again]
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if view.unit and len(units.units_of(view.unit)) > 1 else []
-        back = Offer("minus", "back", self.take_back, also=("left",))
+        back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
             back = Offer("minus", "below 0", self.begin_below_zero)
         look_up = Offer("slash", "look up", self.app.action_look_up, also=("escape",))
