@@ -278,6 +278,11 @@ class Result:
         }
 
 
+def round_up(number: float) -> int:
+    """Return the next whole number; one part in 10⁹ over is the noise of floats, so that 3.0000000001 pieces are 3."""
+    return math.ceil(number * (1 - 1e-9))
+
+
 def plain(value: Value | None) -> dict[str, object]:
     """Return a value as {"value", "unit"}; unit is None for names, counts and ratios."""
     if isinstance(value, Quantity):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 
@@ -13,9 +13,6 @@ USUAL_WASTE = "10 to 15 %"
 
 TIGHT = 0.05
 """Spare under this fraction of one cartridge is called tight: a bead is not laid more evenly (common practice)."""
-
-_ROUNDING = 1e-9
-"""A count this little over a whole number is that number: 3.0000001 cartridges are 3."""
 
 _GEOMETRY = Source("Elementary geometry: length = volume / section", "computed")
 
@@ -98,7 +95,7 @@ def _compute(
     volume = section * run
     needed = volume * (1 + lost)
     share = needed / content
-    cartridges = math.ceil(share * (1 - _ROUNDING))
+    cartridges = round_up(share)
     working += [
         f"volume = section × length = {section:.2f} mm² × {run:g} m = {volume:.1f} mL",
         f"needed = volume × (1 + waste) = {volume:.1f} × {1 + lost:.2f} = {needed:.1f} mL",

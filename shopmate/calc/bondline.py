@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 
@@ -23,9 +23,6 @@ LONG_CURE = 7.0
 HALVES_PER = 10.0
 """Warming in K that halves an open time (common practice)."""
 
-_ROUNDING = 1e-9
-"""A count this little over a whole number is that number: 3.0000001 beads are 3."""
-
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
 _DIFFUSION = Source("Diffusion: depth goes as the square root of time, so time goes with the width squared", "computed")
 
@@ -35,13 +32,9 @@ def _round_section(diameter: float) -> float:
     return math.pi * diameter**2 / 4
 
 
-def _up(number: float) -> int:
-    return math.ceil(number * (1 - _ROUNDING))
-
-
 def _tenth_up(number: float) -> float:
     """Return a diameter rounded up to 0.1 mm, so that following the advice never leaves a dry strip."""
-    return _up(number * 10) / 10
+    return round_up(number * 10) / 10
 
 
 def _cure_days(width: float, depth: float) -> float:
@@ -106,7 +99,7 @@ def _compute(
         if verdict == "dry strip":
             cautions.append(
                 f"Dry strip: {w - spread:.1f} mm of the {w:g} mm width stays without adhesive and can hold water. Lay {each} of "
-                f"{_tenth_up(fills):.1f} mm or more, or {_up(gap / _round_section(d))} beads of {d:g} mm, "
+                f"{_tenth_up(fills):.1f} mm or more, or {round_up(gap / _round_section(d))} beads of {d:g} mm, "
                 f"or press it to {math.floor(laid / w * 100) / 100:.2f} mm if the adhesive's data sheet allows so thin a line."
             )
         elif filled > 1 + MUCH_SQUEEZE_OUT:
@@ -122,7 +115,7 @@ def _compute(
         working.append(f"needed = volume × (1 + waste) = {laid * run:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
     if cartridge is not None:
         content = cartridge.value_in("mL")
-        cartridges = _up(needed / content)
+        cartridges = round_up(needed / content)
         working.append(f"cartridges = {needed:.1f} / {content:.1f} = {needed / content:.2f}, so {cartridges}")
         if waste is None:
             cautions.append(
