@@ -1,0 +1,183 @@
+"""A builder who reads the screen, presses keypad keys alone, and writes down what was done as it was done."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from shopmate.recipe import Recipe, load
+from terminal.screen import ENTER, Terminal, environment
+
+SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAUTION", "DANGER")
+"""How a caution's signal word can stand on the screen, small or in block letters."""
+
+ENDS = ("Section complete", "Recipe complete")
+
+KEYPAD = frozenset("0123456789./*-+" + ENTER)
+
+Deed = tuple[str, str, str]
+"""Kind of the event, the headline it belongs to, and what was typed, chosen or given as the reason."""
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What a builder answers, by the headline that asks."""
+
+    picks: Mapping[str, str]
+    """The answer chosen by its digit."""
+    types: Mapping[str, tuple[str, str]]
+    """The keys pressed before Enter, and the text with its unit that the log has to keep."""
+    odd: frozenset[str] = frozenset()
+    """Where the value looks odd to the program and is given once more."""
+    reasons: Mapping[str, str] = field(default_factory=dict)
+    """The reason for which a closed hold point is passed."""
+
+
+class Builder:
+    """Goes through a recipe at a terminal; `did` is the record of what was done, kept apart from the program's."""
+
+    def __init__(self, terminal: Terminal, recipe: Path, answers: Answers, did: list[Deed] | None = None) -> None:
+        self.terminal = terminal
+        self.answers = answers
+        self.did: list[Deed] = [] if did is None else did
+        self.pressed: set[str] = set()
+        """Every key pressed."""
+        self._known = [*SIGNALS, *ENDS, *headlines(load(recipe))]
+
+    @property
+    def here(self) -> tuple[str, str] | None:
+        """The row that says where in the recipe this is, and what is asked for; None while neither can be read."""
+        asked = self.terminal.headline(self._known)
+        return (self.terminal.rows[0], asked) if asked is not None and "·" in self.terminal.rows[0] else None
+
+    def press(self, key: str) -> None:
+        """Press one key."""
+        self.pressed.add(key)
+        self.terminal.send(key)
+
+    def choose(self, label: str) -> None:
+        """Press the digit that the screen shows beside an answer."""
+        self.press(self.terminal.until(lambda: self.terminal.digit_of(label), f"the answer '{label}'"))
+
+    def type(self, text: str) -> None:
+        """Press keys one by one, each once the one before shows; a digit that came twice at once would count as bounce."""
+        for key in text:
+            before = self.terminal.picture
+            self.press(key)
+            self.terminal.until(lambda before=before: self.terminal.picture != before, f"the key '{key}' to show")
+
+    def begin(self, title: str, part: str) -> None:
+        """Make a project and a part and put a recipe on the bench."""
+        self.choose("New project")
+        self.terminal.until_shown("Enter takes: Project 1")
+        self.press(ENTER)
+        self.choose("Metric")
+        self.did.append(("project", "", "Project 1"))
+        self.begin_another(title, part)
+
+    def begin_another(self, title: str, part: str) -> None:
+        """Begin a recipe on a new part, from the list of work."""
+        self.choose("Begin a recipe on a part")
+        self.choose(f"New: {part}")
+        self.choose(title)
+        self.arrive()
+        self.did += [("part", "", f"{part.capitalize()} 1"), ("run", "", f"{part.capitalize()} 1")]
+
+    def arrive(self, before: tuple[str, str] | None = None) -> tuple[str, str]:
+        """Wait until the screen shows another place than before, and return it."""
+        return self.terminal.until(lambda: here if (here := self.here) != before else None, f"what comes after {before}")
+
+    def step(self) -> str:
+        """Do what the screen asks for, once, wait for what follows, and return the headline of what was done."""
+        before = self.arrive()
+        asked = self.act()
+        if asked == ENDS[1]:
+            self.terminal.until_shown("other work")
+        else:
+            self.arrive(before)
+        return asked
+
+    def act(self) -> str:
+        """Do what the screen asks for, once, and return its headline without waiting for what its last key does."""
+        _, asked = self.arrive()
+        if asked in SIGNALS:
+            self.terminal.until_shown("* when you have read it")
+            self.press("*")
+            self.did.append(("seen", "", asked.removeprefix("⚠ ")))
+        elif asked in self.answers.picks:
+            label = self.answers.picks[asked]
+            self.choose(label)
+            self.did.append(("done", asked, label))
+        elif asked in self.answers.types:
+            self.enter(asked)
+        elif asked in self.answers.reasons and "NO GO" in self.terminal.picture:
+            self.pass_with_reason(asked)
+        else:
+            self.terminal.until_shown(" Enter ")
+            self.press(ENTER)
+            kind = {ENDS[0]: "section", ENDS[1]: "finished"}.get(asked, "done")
+            self.did.append((kind, asked if kind != "finished" else "", ""))
+        return asked
+
+    def enter(self, asked: str) -> None:
+        """Type the value and press Enter, twice where it looks odd."""
+        typed, kept = self.answers.types[asked]
+        self.type(typed)
+        self.press(ENTER)
+        if asked in self.answers.odd:
+            self.terminal.until_shown("Enter again if so")
+            self.press(ENTER)
+        self.did.append(("done", asked, kept))
+
+    def pass_with_reason(self, asked: str) -> None:
+        """Pass a closed hold point: 0 asks for the reason, its digit gives it."""
+        reason = self.answers.reasons[asked]
+        self.press("0")
+        self.choose(reason)
+        self.did.append(("done", asked, reason))
+
+    def until(self, headline: str) -> None:
+        """Do what is asked for until a headline is reached."""
+        while self.arrive()[1] != headline:
+            self.step()
+
+
+def headlines(recipe: Recipe) -> Iterable[str]:
+    """Return the headlines that a recipe can show, the questions before its first section included."""
+    return dict.fromkeys(step.headline for section in recipe.sections for step in section.steps)
+
+
+def log(command: list[str], home: Path, form: str) -> str:
+    """Return what `shopmate log project-1` prints in a form."""
+    done = subprocess.run(
+        [*command, "log", "project-1", "--format", form],
+        env=environment(home), cwd=home, check=True, capture_output=True, timeout=60, encoding="utf-8",
+    )  # fmt: skip
+    return done.stdout
+
+
+def deeds(exported: str) -> list[Deed]:
+    """Return what an exported log (json) says was done, in the builder's own form."""
+    return [_deed(event["kind"], event["data"]) for event in json.loads(exported)["events"]]
+
+
+def _deed(kind: str, data: Mapping[str, Any]) -> Deed:
+    if kind in ("project", "part"):
+        return kind, "", str(data["name"])
+    if kind == "run":
+        return kind, "", str(data["part"])
+    if kind in ("seen", "undone"):
+        return kind, "", str(data.get("shown", ""))
+    headline = str(data.get("headline", ""))
+    if "reason" in data:
+        return kind, headline, str(data["reason"])
+    values = data.get("values", {})
+    chosen = any("label" in value for value in values.values())  # an answer chosen by its number
+    judged = "typed" in data and not values and "clock" not in data  # a hold point answered by its number
+    if chosen or judged:
+        return kind, headline, str(data["shown"])
+    return kind, headline, str(data.get("typed", ""))

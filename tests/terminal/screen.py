@@ -1,0 +1,134 @@
+"""A pseudo-terminal with the real program in it: raw bytes go in, the screen comes out as rows of text."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import time
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import TypeVar
+
+import pexpect
+import pyte
+
+from shopmate.tui.widgets import block
+
+T = TypeVar("T")
+
+LIMIT = 20.0
+"""Seconds after which what should have been on the screen is given up; far more than it ever takes."""
+
+_QUIET = 0.04
+"""Seconds without output after which a picture counts as drawn to its end."""
+
+ENTER = "\r"
+"""What Enter sends, of the keypad as of the main keyboard, on a plain terminal."""
+
+QUIT = "\x11"
+
+
+def environment(home: Path, **more: str) -> dict[str, str]:
+    """Return the environment of a plain terminal on a machine of its own, with all state in `home`."""
+    kept = {name: os.environ[name] for name in ("PATH", "HOME", "SYSTEMROOT") if name in os.environ}
+    return {**kept, "TERM": "xterm-256color", "LANG": "C.UTF-8", "TZ": "UTC", "SHOPMATE_HOME": str(home), **more}
+
+
+class Terminal:
+    """A terminal window with a program in it."""
+
+    def __init__(self, command: Sequence[str], home: Path, columns: int = 80, rows: int = 24) -> None:
+        """Start `command` with its state in `home`."""
+        home.mkdir(parents=True, exist_ok=True)
+        self._screen = pyte.Screen(columns, rows)
+        self._stream = pyte.ByteStream(self._screen)
+        self._child: pexpect.spawn[bytes] = pexpect.spawn(
+            command[0], list(command[1:]), env=environment(home), cwd=str(home), dimensions=(rows, columns), echo=False
+        )
+        self._child.delaybeforesend = None
+        self.ended = False
+        """Whether the program has closed its end."""
+
+    # The screen
+
+    @property
+    def rows(self) -> list[str]:
+        """What is on the screen, row by row, as of the last look."""
+        return [row.rstrip() for row in self._screen.display]
+
+    @property
+    def picture(self) -> str:
+        """What is on the screen as one text."""
+        return "\n".join(self.rows)
+
+    def look(self, quiet: float = _QUIET) -> None:
+        """Take in what the program draws until it pauses for `quiet` seconds."""
+        until = time.monotonic() + 1.0
+        while time.monotonic() < until:
+            try:
+                self._stream.feed(self._child.read_nonblocking(1 << 16, timeout=quiet))
+            except pexpect.TIMEOUT:
+                return
+            except pexpect.EOF:
+                self.ended = True
+                return
+
+    def until(self, seen: Callable[[], T | None], what: str, seconds: float = LIMIT) -> T:
+        """Look until `seen` returns something true, and return it; fail with the picture when it does not in time."""
+        until = time.monotonic() + seconds
+        while True:
+            self.look()
+            if found := seen():
+                return found
+            if self.ended or time.monotonic() > until:
+                how = "the program ended" if self.ended else f"not within {seconds:g} s"
+                raise AssertionError(f"waited for {what}: {how}; the screen shows\n{self.picture}")
+
+    def until_shown(self, *texts: str, seconds: float = LIMIT) -> None:
+        """Look until all `texts` are on the screen."""
+        self.until(lambda: all(text in self.picture for text in texts), f"{texts}", seconds)
+
+    def digit_of(self, label: str) -> str | None:
+        """Return the digit that chooses the answer that begins with `label`, or None while there is none."""
+        found = re.search(rf"(?:^|[ ▸])(\d+)  {re.escape(label)}", self.picture, re.MULTILINE)
+        return found[1] if found else None
+
+    def headline(self, known: Iterable[str]) -> str | None:
+        """Return which of the known headlines is on the screen, in block letters or in a row of its own."""
+        rows = [row.strip() for row in self.rows]
+        for text in known:
+            drawn = [row.strip() for row in block.draw(text, width=self._screen.columns - 1)]
+            if text in rows or (drawn and any(rows[at : at + len(drawn)] == drawn for at in range(len(rows)))):
+                return text
+        return None
+
+    # The hands
+
+    def send(self, text: str | bytes) -> None:
+        """Send what a key sends."""
+        self._child.send(text)
+
+    def choose(self, label: str) -> None:
+        """Wait for the answer that begins with `label` and press its digit."""
+        for digit in self.until(lambda: self.digit_of(label), f"the answer '{label}'"):
+            self.send(digit)
+
+    # The end
+
+    def kill(self) -> None:
+        """End the program as a cut of its power would: it is not asked."""
+        self._child.kill(signal.SIGKILL)
+        self._child.wait()
+        self._child.close(force=True)
+
+    def wait(self) -> int | None:
+        """Wait until the program has ended by itself and return its exit code."""
+        self.until(lambda: self.ended, "its end")
+        self._child.wait()
+        return self._child.exitstatus
+
+    def close(self) -> None:
+        """End the program if it still runs."""
+        if not self._child.closed:
+            self._child.close(force=True)

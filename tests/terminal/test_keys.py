@@ -1,0 +1,195 @@
+"""Raw bytes as keypads, multiplexers and broken lines send them, fed to the real program while a value is asked for.
+
+The sequences: the keyboard protocol's specification for the functional keys of a keypad (read), and what a terminal and a
+multiplexer were seen to send (measured through a pseudo-terminal).
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shopmate import recipe as recipes
+from shopmate.log import Log
+from shopmate.session import Session, find_recipe
+from terminal.builder import Deed, deeds
+from terminal.conftest import Open
+from terminal.screen import ENTER, QUIT, Terminal
+
+# Newer interpreters warn of a fork beside threads of other tests; the child at once becomes another program.
+pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
+
+ASKED = "Give the bond length"
+
+LENGTH = ("done", ASKED, "2.5 m")
+
+
+def newer(key: str) -> str:
+    """Return what a key of the keypad sends under the newer keyboard protocol, Num Lock on."""
+    if key == ENTER:
+        return "\x1b[57414;129u"
+    number = {".": 57409, "/": 57410, "*": 57411, "-": 57412, "+": 57413}.get(key) or 57399 + int(key)
+    return f"\x1b[{number};129;{ord(key)}u"
+
+
+NUM_LOCK_OFF = {
+    "7": "\x1b[H", "8": "\x1b[A", "9": "\x1b[5~",
+    "4": "\x1b[D", "5": "\x1b[E", "6": "\x1b[C",
+    "1": "\x1b[F", "2": "\x1b[B", "3": "\x1b[6~",
+    "0": "\x1b[2~", ".": "\x1b[3~",
+}  # fmt: skip
+
+MEANINGLESS = {
+    "an unknown sequence": b"\x1b[999z",
+    "an answer nobody asked for": b"\x1b[?1;2c",
+    "a report of a colour": b"\x1b]11;rgb:0000/0000/0000\x1b\\",
+    "a comma of an application keypad": b"\x1bOl",
+    "an event type nobody asked for": b"\x1b[97;1:2;97u",
+    "a number over all characters": b"\x1b[9999999999;1u",
+    "a byte that is no text": b"\xff",
+    "half a character": b"\xc3\x28",
+    "a key that was let go": b"\x1b[57401;129:3u",
+}
+
+
+@pytest.fixture
+def project(home: Path) -> Path:
+    """The file of a project whose run asks for a length."""
+    path, now = home / "projects" / "project-1.shopmate", datetime.now(UTC)
+    session = Session.create(path, "Project 1", now, recipes.load_shelf(recipes.typical_shelf()))
+    session.begin(session.add_part("Bar 1", now), find_recipe("bonding"), now)
+    session.answer("bar", now)
+    session.answer("aluminium-1-x-1-8-in", now)
+    session.close()
+    return path
+
+
+def asking(terminal: Open) -> Terminal:
+    """Return the program with the length asked for."""
+    opened = terminal()
+    opened.until(lambda: opened.headline([ASKED]), ASKED)
+    return opened
+
+
+def typed(opened: Terminal, *sent: str | bytes, shows: str) -> None:
+    """Send keys one by one, and wait until the entry holds a text."""
+    for key in sent:
+        opened.send(key)
+        opened.look()
+    opened.until(lambda: any(re.fullmatch(rf" ?{re.escape(shows)}  \S+", row) for row in opened.rows), f"'{shows}' in the entry")
+
+
+def new_deeds(project: Path) -> list[Deed]:
+    """Return what the log holds beyond the fixture's, the opening aside."""
+    with Log(project, read_only=True) as log:
+        events = [{"kind": event.kind, "data": event.data} for event in log.events()]
+    return [deed for deed in deeds(json.dumps({"events": events[5:]})) if deed[0] != "opened"]
+
+
+def leave(opened: Terminal) -> None:
+    """Leave the program where no clock runs: at once and without complaint."""
+    opened.send(QUIT)
+    assert opened.wait() == 0
+    assert "Traceback" not in opened.picture
+
+
+def test_every_key_of_the_keypad_works_under_the_newer_protocol(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, *map(newer, "1234567890."), shows="1234567890.")
+    typed(opened, *[newer("+")] * 10, shows="1")
+    opened.send(newer("+"))
+    opened.until_shown("Enter takes 2 m")
+    opened.send(newer("*"))
+    opened.until_shown("nothing to acknowledge")
+    opened.send(newer("/"))
+    opened.until_shown("two digits open one")
+    opened.send(newer("/"))
+    opened.until_shown("Enter takes 2 m")
+    opened.send(newer("+"))
+    opened.until_shown(" in   Enter takes 2 m")
+    typed(opened, *map(newer, "98-1/4"), shows="98-1/4")
+    opened.send(newer(ENTER))
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    opened.send(newer("-"))
+    opened.until(lambda: opened.headline([ASKED]), "the question again")
+    assert new_deeds(project) == [("done", ASKED, "98-1/4 in"), ("undone", "", "")]
+    leave(opened)
+
+
+def test_enter_of_the_keypad_is_a_line_feed_in_a_multiplexer(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, "2", ".", "5", shows="2.5")
+    opened.send("\n")
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    opened.send("\n")
+    opened.until(lambda: opened.headline(["Choose the adhesive"]), "the question after it")
+    assert new_deeds(project) == [LENGTH, ("done", "Choose the glue", "Adhesive from a cartridge")]
+    leave(opened)
+
+
+@pytest.mark.parametrize("before", ["", "2"])
+def test_num_lock_off_changes_nothing_and_says_so(before: str, terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    if before:
+        typed(opened, before, shows=before)
+    for sequence in NUM_LOCK_OFF.values():
+        opened.send(sequence)
+    opened.until_shown("NUM LOCK OFF?", "delete: no use now")
+    assert new_deeds(project) == []
+    typed(opened, *"2.5"[len(before) :], shows="2.5")
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    assert new_deeds(project) == [LENGTH]
+    leave(opened)
+
+
+def test_the_middle_key_of_an_application_keypad_without_num_lock_types_nothing(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, "2", ".", shows="2.")
+    opened.send("\x1bOE")
+    opened.until_shown("NUM LOCK OFF?")
+    typed(opened, "5", shows="2.5")
+    assert new_deeds(project) == []
+    leave(opened)
+
+
+def test_acknowledging_within_a_number_types_nothing(terminal: Open, project: Path) -> None:
+    began = datetime.now(UTC) - timedelta(minutes=6)
+    with Log(project) as log:
+        Session(log, {}).start_clock("Glue tin open", "DO BEFORE", timedelta(minutes=5), began)
+    opened = asking(terminal)
+    opened.until_shown("MISSED", "Glue tin open")
+    typed(opened, "2", ".", shows="2.")
+    opened.send("*")
+    opened.until_shown("due, seen")
+    typed(opened, "5", shows="2.5")
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    done = new_deeds(project)
+    assert [kind for kind, _, _ in done] == ["clock", "alarm", "acknowledged", "done"]
+    assert done[-1] == LENGTH
+
+
+@pytest.mark.parametrize("sent", MEANINGLESS.values(), ids=MEANINGLESS)
+def test_bytes_that_mean_no_key_record_nothing_and_end_nothing(sent: bytes, terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, "2", shows="2")
+    opened.send(sent)
+    opened.look(0.2)  # longer than an escape sequence may pause
+    # What stands in the entry by now is on the screen and can be erased; the program listens, and nothing was recorded.
+    opened.send("7")
+    opened.until(lambda: any(re.match(r" ?2\S*7(  m)?$", row) for row in opened.rows), "the key after it")
+    assert new_deeds(project) == []
+    while " erase" in opened.rows[-1]:
+        before = opened.picture
+        opened.send("+")
+        opened.until(lambda before=before: opened.picture != before, "a character less")
+    typed(opened, "2", ".", "5", shows="2.5")
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    assert new_deeds(project) == [LENGTH]
+    leave(opened)
