@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import paths
+from shopmate.calculator import Measure
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.session import Session, View, find_recipe, shelf
 
@@ -33,11 +34,11 @@ def build(path: Path, now: datetime) -> None:
 
     It is acted out twice: once to see how long it takes, then so that it ends at `now`.
     """
-    took = _play(Session(_Rehearsal(path), shelf()), now) - now
+    took = _play(Session(Rehearsal(path), shelf()), now) - now
     _play(Session(Log(path, create=True), shelf()), now - took)
 
 
-class _Rehearsal(Log):
+class Rehearsal(Log):
     """A log that keeps nothing: no file, no disk to wait for."""
 
     def __init__(self, path: Path) -> None:
@@ -107,10 +108,18 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
         keys = [option.key for option in view.options]
         session.answer(given or (view.default if view.default in keys else keys[0]), now)
     elif view.kind == "enter":
-        session.answer(given or view.default or view.expected, now, sure=True)
+        session.answer(given or view.default or _likely(view), now, sure=True)
     elif view.kind == "gate" and view.options:
         session.judge(given or view.options[0].key, now)
     elif view.kind == "gate" and not view.go:
         session.override(view.reasons[0], now)
     elif view.kind != "wait" or view.go:
         session.done(now)
+
+
+def _likely(view: View) -> str:
+    """Return the middle of what is usual, to four digits: what is expected is not shown as it would be typed."""
+    entry = view.entry
+    if not isinstance(entry, Measure) or entry.soft_low is None or entry.soft_high is None:
+        return view.expected
+    return f"{float(f'{(entry.soft_low + entry.soft_high) / 2:.4g}'):g} {entry.unit}"
