@@ -1,0 +1,94 @@
+"""The demo: invented and saying so, acted out by the recipes themselves, with its clocks running when it is opened."""
+
+import os
+from datetime import timedelta
+
+import pytest
+from conftest import BEGAN, materials
+
+from shopmate import clock as clocks_
+from shopmate import paths
+from shopmate.clock import State
+from shopmate.session import Session, events_of
+from shopmate.session.demo import NAME, build, demo_project
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory):
+    path = tmp_path_factory.mktemp("demo") / "hide.shopmate"
+    build(path, BEGAN)
+    return path
+
+
+@pytest.fixture
+def demo(built, tmp_path):
+    path = tmp_path / built.name
+    path.write_bytes(built.read_bytes())
+    session = Session.open(path, BEGAN, materials())
+    yield session
+    session.close()
+
+
+def test_it_says_that_it_is_invented():
+    assert "invented" in NAME
+    assert "demo" in NAME.lower()
+
+
+def test_a_pot_is_going_off_when_it_opens(demo):
+    ruling = clocks_.governing(demo.clocks, BEGAN)
+    assert (ruling.kind, ruling.title) == ("DO BEFORE", "Pot life, seal")
+    assert BEGAN - ruling.started_at == timedelta(minutes=9)
+    assert clocks_.state(ruling, BEGAN) is State.ARMED
+    assert demo.tick(BEGAN) == []
+    assert demo.view(BEGAN).kind not in ("end", "finished")
+
+
+def test_one_run_is_finished_and_one_is_under_way(demo):
+    runs = {run.part: run for run in demo.project.runs.values()}
+    assert demo.project.name == NAME
+    assert len(runs) == 2
+    assert sorted(run.finished_at is not None for run in runs.values()) == [False, True]
+    assert demo.run.finished_at is None
+    assert len({run.recipe.name for run in runs.values()}) == 2
+
+
+def test_nothing_in_it_is_of_the_future_or_out_of_order(built):
+    at = [event.at for event in events_of(built)]
+    assert at == sorted(at)
+    assert at[-1] <= BEGAN
+    assert BEGAN - at[0] < timedelta(days=10)
+
+
+def test_it_is_the_same_every_time(built, tmp_path):
+    build(tmp_path / "again.shopmate", BEGAN)
+    assert events_of(tmp_path / "again.shopmate") == events_of(built)
+
+
+def test_every_calculated_figure_in_it_is_what_the_calculator_gives(built):
+    """The recorded results come from running the calculators, not from being written down."""
+    results = [event.data["result"] for event in events_of(built) if "result" in event.data]
+    assert {"mix", "bondline", "dewpoint", "laminate"} <= {result["calculator"] for result in results}
+    for result in results:
+        if result["calculator"] == "mix":
+            out = {name: output["value"] for name, output in result["outputs"].items() if output["value"] is not None}
+            assert out["scale_hardener"] == pytest.approx(out["scale_resin"] + out["hardener"], rel=1e-6)
+
+
+def test_it_is_opened_again_on_the_same_day_and_begun_anew_later(home):
+    path = demo_project(BEGAN)
+    assert path.parent == paths.demo() == home / "demo"
+    os.utime(path, (BEGAN.timestamp(),) * 2)
+    count = len(events_of(path))
+    assert demo_project(BEGAN + timedelta(hours=11)) == path
+    assert len(events_of(path)) == count
+    later = BEGAN + timedelta(hours=13)
+    other = demo_project(later)
+    assert other != path
+    assert path.exists()
+    session = Session.open(other, later, materials())
+    assert [clocks_.face(clock, later) for clock in session.clocks if clock.kind == "DO BEFORE" and "pot" in clock.name] == [
+        "31:00"
+    ]
+    session.close()
+    os.utime(other, (later.timestamp(),) * 2)
+    assert demo_project(later + timedelta(seconds=1), fresh=True) not in (path, other)
