@@ -163,7 +163,8 @@ class _Sheet:
         elif isinstance(act, Gate):
             lines += self.gate(act)
         elif isinstance(act, Start):
-            time = self.viewer.display(self.viewer.quantity(act.time, "min"))
+            length = self.viewer.quantity(act.time, "min")
+            time = self.viewer.display(length) if length is not None else _BLANK
             lines += [
                 f"  - {act.kind}, {time} from now: {act.action}. Started {_BLANK}, due {_BLANK}",
                 f"  - If late: {act.if_late}",
@@ -196,7 +197,9 @@ class _Sheet:
             lines = self.work_out(act.by)
             passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
         elif isinstance(act.by, Between):
-            low, high = (self.viewer.fill(limit) if limit is not None else "" for limit in (act.by.low, act.by.high))
+            low, high = (
+                limit.fill(self.viewer.shown, _BLANK) if limit is not None else "" for limit in (act.by.low, act.by.high)
+            )
             passes = " and ".join(text for text in (f"at least {low}" if low else "", f"at most {high}" if high else "") if text)
         else:
             passes = " or ".join(act.by.choices[key] for key in act.go[""])

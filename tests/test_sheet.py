@@ -1,0 +1,115 @@
+"""A recipe on paper: answers given, assumed or left to write in, figures worked out, and what is wrong said all at once."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from conftest import BEGAN, every_step, materials
+
+from shopmate import calc
+from shopmate.errors import InputError
+from shopmate.session.sheet import sheet
+
+BLANK = "\\_\\_\\_\\_\\_\\_"
+
+
+def of(answers=None, shelf=None, system="metric"):
+    return sheet(every_step(), answers or {}, shelf or materials(), BEGAN, system)
+
+
+def lines(text):
+    return text.splitlines()
+
+
+def test_answers_given_stand_apart_from_those_assumed():
+    text = of({"length": "6 ft", "coats": "3"})
+    assert "- Count the coats (coats): **3**" in lines(text)
+    assert "- Choose the glue (glue): **Thickened epoxy** (assumed)" in lines(text)
+    (length,) = [line for line in lines(text) if "(length)" in line]
+    assert "1828.8 mm" in length
+    assert "assumed" not in length
+    assert "3 times, once each coat. Stop when the weave is full." in lines(text)
+
+
+def test_each_system_shows_its_own_units():
+    inch = of({"length": "1828.8 mm"}, system="inch")
+    assert "72 in" in inch
+    assert "Read the air" in inch
+    assert "(expected 68 °F)" in inch
+    assert "(expected 20 °C)" in of()
+
+
+def test_the_figures_are_those_of_the_calculators():
+    resin = materials()["epoxy-2to1-slow"].figures
+    result = calc.run("mix", {
+        "ratio": resin["ratio"], "resin": "250 g",
+        "resin_density": resin["resin_density"], "hardener_density": resin["hardener_density"],
+    })  # fmt: skip
+    reading = result.outputs["scale_hardener"].value_in("g")
+    text = of({"poured": "250"})
+    assert f"  - Scale reads after hardener: **{reading:.1f} g**" in lines(text)
+    assert f"  - Hardener to: **{reading:.1f} g**" in lines(text)
+    assert all(f"  - {line}" in lines(text) for line in result.working)
+    assert all(f"- mix: {source}" in lines(text) for source in result.sources)
+
+
+def test_steps_are_boxes_to_tick_with_their_cautions_before_them():
+    text = of()
+    at = text.index("**Weigh the resin**")
+    caution = text.index("**WARNING:** Hardener on the skin can start an allergy that lasts for life.")
+    assert text.index("## 2. Mix") < caution < text.index("**NOTICE:**") < at
+    numbers = re.findall(r"^- \[ \] (\d+)\.", text.partition("## 2. Mix")[2].partition("## 3.")[0], re.MULTILINE)
+    assert numbers == ["1", "2", "3", "4", "5", "6"]
+
+
+def test_clocks_hold_points_and_conditions_are_written_out():
+    text = of()
+    assert f"  - DO BEFORE, 40 min from now: Spread the pot now. Started {BLANK}, due {BLANK}" in lines(text)
+    assert "  - If late: Do not use it. Set the pot outside." in lines(text)
+    assert "  - Hold point: passes with at least 18 °C and at most 35 °C. Else: Warm the shop first." in lines(text)
+    assert "  - Hold point: passes with verdict go. Else: Warm the work itself." in lines(text)
+    assert "  - Hold point: passes with Film whole. Else: Clean it again." in lines(text)
+    assert "  - Hold point: go on when the clock is due." in lines(text)
+    assert "- [ ] 4. If the clock window is over: **Abrade the coat**" in lines(text)
+    assert f"  - air: {BLANK} (expected 20 °C)" in lines(text)
+
+
+def test_steps_that_do_not_apply_are_left_off():
+    assert "Cut the cartridge" not in of()
+    assert "7. **Cut the cartridge**" in of({"glue": "cartridge"})
+
+
+def test_what_the_shelf_does_not_have_is_left_to_write_in():
+    resin = materials()["epoxy-2to1-slow"]
+    bare = {name: resin.figures[name] for name in ("ratio", "resin_density", "hardener_density", "pot_life")}
+    text = of(shelf={resin.name: replace(resin, figures=bare)})
+    assert f"NOT BEFORE, {BLANK} from now: Take the clamps off." in text
+    assert f"passes with at least {BLANK} and at most {BLANK}." in text
+    assert "—" not in text
+
+
+def test_a_no_go_is_shown_with_its_figures():
+    text = of({"air": "20", "surface": "10", "humidity": "80"})
+    assert "Verdict: no go" in text
+    assert re.search(r"Surface above dew point: \*\*[−-]6\.\d K\*\*", text)
+
+
+def test_what_cannot_be_worked_out_says_why_in_its_place():
+    resin = materials()["epoxy-2to1-slow"]
+    text = of(shelf={resin.name: replace(resin, figures={**resin.figures, "ratio": "2:1"})})
+    (line,) = [line for line in lines(text) if "not worked out" in line]
+    assert "ratio" in line
+    assert "**Wash your hands**" in text
+
+
+def test_every_wrong_answer_is_named_at_once():
+    with pytest.raises(InputError) as caught:
+        of({"lenth": "1", "length": "9 m", "coats": "7", "glue": "tar", "resin": "glass-200-plain", "air": "2 kg"})
+    assert {problem.field for problem in caught.value.problems} == {"lenth", "length", "coats", "glue", "resin", "air"}
+    words = str(caught.value)
+    assert "asks for no such thing; it asks: glue, resin, coats, length, air, humidity, surface, poured" in words
+    assert "the shelf has no resin 'glass-200-plain'; give one of: epoxy-2to1-slow" in words
+
+
+def test_the_same_answers_give_the_same_sheet_at_any_time():
+    assert sheet(every_step(), {}, materials(), BEGAN.replace(year=2031)) == of()
