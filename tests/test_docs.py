@@ -1,0 +1,150 @@
+"""README.md and DEVELOPERS.md: the generated parts are fresh, the commands run, the examples work, the links lead somewhere."""
+
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import docs
+import pytest
+
+from shopmate import cli
+
+ROOT = Path(__file__).parent.parent
+PAGES = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
+
+SHELL = [
+    (name, line)
+    for name, page in PAGES.items()
+    for block in re.findall(r"^```sh\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    for line in block.splitlines()
+]
+COMMANDS = [line for _, line in SHELL if line.startswith("shopmate")] + re.findall(
+    r"`(shopmate (?:calc|sheet|check|where) [^`\n]*\")`", PAGES["README.md"]
+)
+EXAMPLES = dict(re.findall(r"^<!-- example: (\S+) -->\n```\w+\n(.*?)^```$", PAGES["DEVELOPERS.md"], re.MULTILINE | re.DOTALL))
+
+
+def run(*words, cwd=ROOT, **more):
+    environment = os.environ | {"PYTHONPATH": str(cwd)} | more
+    return subprocess.run(words, cwd=cwd, env=environment, capture_output=True, encoding="utf-8", check=False)
+
+
+def test_generated_parts_are_fresh():
+    assert docs.renewed(PAGES["README.md"]) == PAGES["README.md"], "run: python tests/docs.py --write"
+
+
+def test_every_command_has_help():
+    assert set(docs.commands()) == {"demo", "calc", "sheet", "check", "log", "clocks", "where"}
+    for name, parser in docs.commands().items():
+        assert parser.description, name
+        assert f"`shopmate {name}" in docs.command_reference()
+        for action in parser._actions:
+            assert action.help, f"{name} {action.dest}"
+    listed = cli.parser().format_help()
+    assert all(re.search(rf"^ +{name} +\w", listed, re.MULTILINE) for name in docs.commands())
+
+
+@pytest.mark.parametrize("line", COMMANDS)
+def test_a_command_of_the_readme_runs(tmp_path, line):
+    words = shlex.split(line)
+    assert words[0] == "shopmate"
+    done = run(sys.executable, "-m", "shopmate", *words[1:], SHOPMATE_HOME=str(tmp_path))
+    assert done.returncode == 0, done.stderr
+    assert done.stdout
+
+
+def test_commands_to_install_name_what_there_is():
+    import tomllib
+
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    (start, tests) = [line for _, line in SHELL if line.startswith("python3 -m venv")]
+    assert start.endswith("/shopmate")
+    assert set(settings["project"]["scripts"]) == {"shopmate"}
+    assert set(re.findall(r"\.\[(\w+)\]", tests)) <= set(settings["project"]["optional-dependencies"])
+    assert "'^python3 -m venv .*pytest$'" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_links_lead_somewhere(name):
+    links = re.findall(r"\]\(([^)]+)\)", PAGES[name])
+    assert links
+    for link in links:
+        assert (ROOT / link).is_file(), link
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_files_named_are_there(name):
+    named = re.findall(r"(?<![\w/])((?:\.ci|tests|shopmate|tui|screenshots)/[\w./-]+\w)(?![\w.]*[*<N])", PAGES[name])
+    named = [path for path in named if "NAME" not in path and path not in EXAMPLES]
+    assert named
+    for path in named:
+        assert (ROOT / path).exists() or (ROOT / "shopmate" / path).exists(), path
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory):
+    """A copy of the program with the examples of DEVELOPERS.md put in."""
+    folder = tmp_path_factory.mktemp("house")
+    for name in ("shopmate", "recipes"):
+        shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "pyproject.toml", folder)
+    for path, text in EXAMPLES.items():
+        assert not (folder / path).exists()
+        (folder / path).write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_the_example_calculator_is_found_and_right(house):
+    listed = run(sys.executable, "-m", "shopmate", "calc", cwd=house)
+    assert "strip" in listed.stdout, listed.stderr
+    words = shlex.split(re.search(r"`shopmate (calc strip [^`]*)` answers", PAGES["DEVELOPERS.md"])[1])
+    done = run(sys.executable, "-m", "shopmate", *words, cwd=house)
+    # 8 ft is 2438.4 mm.
+    assert "left = 435.4 mm" in done.stdout, done.stderr
+    code = "from shopmate import calc; c = calc.find('strip'); print(*(e.holds(n, float(calc.run('strip', e.inputs).outputs[n].value)) for e in c.examples for n in e.outputs))"  # noqa: E501
+    assert run(sys.executable, "-c", code, cwd=house).stdout.split() == ["True"]
+
+
+def test_the_example_recipe_has_no_problem(house):
+    done = run(sys.executable, "-m", "shopmate", "check", "recipes/square-cut.yaml", cwd=house)
+    assert done.returncode == 0, done.stdout
+    done = run(sys.executable, "-m", "shopmate", "sheet", "square-cut", "length=25 cm", cwd=house)
+    assert "250 mm from the squared end." in done.stdout, done.stderr
+
+
+def test_the_example_table_is_found(house):
+    code = "from shopmate import tables; t = tables.load('saws'); print(t.source_of(t.row('saw', 'hand saw')))"
+    assert run(sys.executable, "-c", code, cwd=house).stdout.endswith("measure your own [common practice]\n")
+
+
+SCREEN = """
+import asyncio
+from textual.app import App
+from textual.widgets import Static
+from shopmate.tui.screens.about import AboutScreen
+class Stage(App):
+    def on_mount(self):
+        self.push_screen(AboutScreen(), lambda _: self.exit(7))
+async def main():
+    app = Stage()
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.press("e", "enter")
+    print(app.return_value)
+asyncio.run(main())
+"""
+
+
+def test_the_example_screen_answers_its_key(house):
+    done = run(sys.executable, "-c", SCREEN, cwd=house)
+    assert done.stdout == "7\n", done.stderr
+
+
+def test_the_examples_keep_the_rules_of_the_house(house):
+    tools = Path(sys.executable).parent
+    for command in (["ruff", "check", "."], ["ruff", "format", "--check", "."], ["lint-imports", "--no-cache"]):
+        done = run(tools / command[0], *command[1:], cwd=house)
+        assert done.returncode == 0, done.stdout
