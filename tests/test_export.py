@@ -1,0 +1,121 @@
+"""The log as Markdown, CSV and JSON: complete, in order, with what was taken back marked as such."""
+
+import csv
+import io
+import json
+import subprocess
+import sys
+from datetime import timedelta
+
+import pytest
+from conftest import every_step
+
+from shopmate.log import Event
+from shopmate.session import events_of
+from shopmate.session.demo import follow
+from shopmate.session.export import FORMATS, export
+
+EVERY_KIND_OF_EVENT = {
+    "project", "part", "run", "chosen", "setting", "done", "seen", "section", "again", "refused", "finished",
+    "alarm", "acknowledged", "shelved", "ended", "clock", "form", "kept", "undone",
+}  # fmt: skip
+
+
+@pytest.fixture
+def events(small, now):
+    """A project in which everything happened once."""
+    first = small.run.key
+    now.at = follow(small, now(), {"Read the air": "12"}, until=lambda view: view.headline == "Pass the air")
+    small.again(now())
+    small.answer("21", now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Judge the film")
+    small.judge("broken", now())
+    small.start_clock("Kettle | 2", "DO BEFORE", timedelta(minutes=10), now())
+    small.tick(now.on(minutes=8, seconds=5))
+    small.shelve(1, now())
+    small.tick(now.on(minutes=4))
+    small.acknowledge(now())
+    small.end_clock(small.clocks[0].key, now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
+    small.back(now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Wait for the clamps")
+    small.override("Tried on a sample, it held", now())
+    now.at = follow(small, now(), {}, until=lambda view: view.kind == "finished")
+    small.begin(small.add_part("Panel 2", now()), every_step(), now())
+    small.choose(first, now())
+    small.set("theme", "light", now())
+    small.remember("drill", {"diameter": "4 mm"}, now())
+    small.keep("drill", {"diameter": "4 mm"}, now())
+    return events_of(small.log.path)
+
+
+def test_everything_that_can_happen_happened(events):
+    assert {event.kind for event in events} == EVERY_KIND_OF_EVENT
+
+
+def test_json_holds_every_event_as_it_was(events):
+    data = json.loads(export(events, "Small", "json"))
+    assert data["project"] == "Small"
+    assert [(item["id"], item["kind"], item["data"]) for item in data["events"]] == [(e.id, e.kind, e.data) for e in events]
+    assert all(item["at"].endswith("+00:00") for item in data["events"])
+
+
+def test_csv_has_a_row_for_every_event_in_order(events):
+    rows = list(csv.DictReader(io.StringIO(export(events, "Small", "csv"))))
+    assert [row["event"] for row in rows] == [str(event.id) for event in events]
+    assert [row["kind"] for row in rows] == [event.kind for event in events]
+    undone = {str(event.data["event"]) for event in events if event.kind == "undone"}
+    assert {row["event"] for row in rows if row["taken_back"] == "yes"} == undone
+    assert all(row["what"] for row in rows)
+    of_run = [row for row in rows if row["kind"] in ("run", "done", "seen", "section", "finished")]
+    assert {(row["part"], row["recipe"]) for row in of_run} == {("Panel 1", "every-step 1"), ("Panel 2", "every-step 1")}
+    (passed,) = [row for row in rows if row["reason"]]
+    assert (passed["what"], passed["reason"]) == ("Wait for the clamps", "Tried on a sample, it held")
+    typed = {row["what"]: (row["typed"], row["value"]) for row in rows if row["typed"]}
+    assert typed["Weigh the resin"] == ("100 g", "100 g")
+
+
+def test_csv_and_markdown_keep_awkward_texts_in_their_cells(events):
+    rows = list(csv.DictReader(io.StringIO(export(events, "Small", "csv"))))
+    assert [row["what"] for row in rows if row["kind"] == "clock"] == ["Started own clock Kettle | 2"]
+    (line,) = [line for line in export(events, "Small", "md").splitlines() if "Started own clock" in line]
+    assert line.replace("\\|", "").count("|") == 5
+
+
+def test_markdown_reads_as_a_table_a_run(events):
+    text = export(events, "Small", "md")
+    lines = text.splitlines()
+    assert lines[0] == "# Log of Small"
+    assert "## every-step 1 on Panel 1" in lines
+    assert "## every-step 1 on Panel 2" in lines
+    rows = [line for line in lines if line.startswith("| 2")]
+    assert len(rows) == len([event for event in events if event.kind != "form"])
+    assert any("Took back: " in row for row in rows)
+    assert any("| taken back" in row for row in rows)
+    assert any("reason: Tried on a sample, it held" in row for row in rows)
+    assert any("| Weigh the resin | 100 g | typed 100 g |" in row for row in rows)
+    for index, line in enumerate(lines):
+        if line.startswith("## "):
+            assert lines[index - 1] == ""
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_an_event_of_a_newer_program_is_exported_all_the_same(events, form):
+    newer = Event(9999, events[-1].at, "weighed", {"run": "3", "place": "1.1.0", "shown": "12 g"})
+    assert "weighed" in export([*events, newer], "Small", form)
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_an_empty_log_is_no_fault(form):
+    assert export([], "Empty", form)
+
+
+def test_a_log_is_exported_without_the_libraries_of_the_bench(events, small):
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom shopmate.session import events_of\n"
+        "from shopmate.session.export import export\n"
+        "for form in ('md', 'csv', 'json'): export(events_of(Path(sys.argv[1])), 'x', form)\n"
+        "print(sorted({'pint', 'textual', 'rich'} & sys.modules.keys()))"
+    )
+    done = subprocess.run([sys.executable, "-c", code, str(small.log.path)], capture_output=True, encoding="utf-8", check=True)
+    assert done.stdout.strip() == "[]"
