@@ -190,9 +190,14 @@ class Viewer:
             near = answer.near if isinstance(answer, MeasureAnswer) else None
             if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
                 view.expected = self.display(expected)
-            # What an instrument should read is not shown beside it: only what was worked out is.
-            if view.expected and near is not None and near.value.references and not view.figures:
+            # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked out is.
+            if view.expected and near is not None and self.is_worked_out(near.value) and not view.figures:
                 view.figures = (*view.figures, Figure("expected", *split(view.expected)))
+
+    def is_worked_out(self, template: Template) -> bool:
+        """Return whether a template is a calculator's output."""
+        held = self.run.values.get(template.lone_reference or "")
+        return held is not None and held.places is not None
 
     def limits(self, answer: MeasureAnswer | CountAnswer) -> tuple[Kind, str]:
         """Return what may be typed as an answer, and the unit of a number typed without one."""

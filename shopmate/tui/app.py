@@ -7,6 +7,7 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
+from rich.console import RenderableType
 from textual import events, work
 from textual.app import App
 from textual.driver import Driver
@@ -47,6 +48,8 @@ class ShopmateApp(App[None]):
         self._session: Session | None = None
         self._rung: tuple[int, datetime] | None = None
         """Priority and time of the last sounding of an alarm."""
+        self.fault: Exception | None = None
+        """What ended the program though nobody asked to leave."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = COLOURLESS.name if self.no_color else DARK.name
@@ -91,6 +94,18 @@ class ShopmateApp(App[None]):
                         return
 
         return Steady
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Close on a fault of ours and keep it: the command line writes the report, the terminal shows no traceback."""
+        self.fault = self.fault or error
+        super()._handle_exception(error)
+        self._exit_renderables.clear()
+
+    def panic(self, *renderables: RenderableType) -> None:
+        """Close as the framework asks when its own terminal thread fails, and keep that as a fault."""
+        self.fault = self.fault or RuntimeError("the terminal's thread failed")
+        super().panic(*renderables)
+        self._exit_renderables.clear()
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):
@@ -311,12 +326,16 @@ class ShopmateApp(App[None]):
             Item("project", "Another project"),
             Item("system", f"Show {other} units"),
             Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
+            Item("leave", "Leave shopmate"),
         ]
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
         if chosen == "begin":
             await self.begin()
         elif chosen == "clocks":
             self.action_clocks()
+        elif chosen == "leave":
+            self.ask_to_quit()
+            return
         elif chosen == "project":
             self.choose_project()
         elif chosen == "system":

@@ -33,8 +33,9 @@ _LABELS = {
 def normalise(event: events.Key) -> events.Key:
     """Return the event of the main-keyboard key that means the same; other events as they are."""
     if event.key in _SAME:
-        key, character = _SAME[event.key]
-        return events.Key(key, character)
+        same = events.Key(*_SAME[event.key])
+        same.time = event.time
+        return same
     return event
 
 
