@@ -35,6 +35,10 @@ class BenchScreen(KeyedScreen[None]):
         self.doubted: str | None = None
         """The text that was asked about and is taken when it is given once more."""
         self.giving_reason = False
+        self.here: tuple[object, ...] | None = None
+        """Project, run and place that are shown."""
+        self.asked_for: tuple[object, ...] | None = None
+        """What the entry was opened for; a text typed for another run or place is not kept."""
 
     def body(self) -> Sequence[Widget]:
         return StepPanel(), Numbered(), Entry(), Coming(), ClockBand(), AlarmLine()
@@ -51,23 +55,28 @@ class BenchScreen(KeyedScreen[None]):
     def refresh_view(self) -> None:
         """Ask the session what to show, and show it."""
         app = self.app
-        before = self.view.place if self.view is not None else None
         self.view = app.session.view(app.now()) if app.has_session and app.session.project.run is not None else None
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:
             run = app.session.run
             panel.project = f"{run.recipe.title} · {run.part} · {app.session.project.name}"
-            if before != view.place or view.go:
+            here = (app.session.log.path, run.key, view.place)
+            if self.here != here or view.go:
                 self.giving_reason, self.doubted = False, None
+            self.here = here
             self.show_answers(view)
-            self.show_entry(view, moved=before != view.place)
+            self.show_entry(view)
         panel.giving_reason = self.giving_reason
         panel.view = coming.view = view
         self.refresh_clocks()
-        self.make_room()
+        self.show_offers()
         panel.refresh(layout=True)
         coming.refresh()
-        self.show_offers()
+
+    def show_offers(self) -> None:
+        super().show_offers()
+        # What a key or an alarm changes in the entry and the key line takes rows, or gives some back.
+        self.make_room()
 
     def show_answers(self, view: View) -> None:
         """Show the answers a digit chooses: to the step, or for the reason to pass a hold point."""
@@ -82,44 +91,45 @@ class BenchScreen(KeyedScreen[None]):
     def make_room(self) -> None:
         """Give the step what rows the rest of the screen leaves."""
         numbered, entry = self.query_one(Numbered), self.query_one(Entry)
-        answers = min(len(numbered.choices), 9) if numbered.display else 0
-        typed = (2 if self.has_class("small") else 6) if entry.display else 0
-        band = self.query_one(ClockBand)
-        clocks = band.get_content_height(self.size, self.size, self.size.width)
-        keys = self.query_one(KeyLine).get_content_height(self.size, self.size, self.size.width)
-        self.query_one(StepPanel).room = max(2, self.size.height - answers - typed - clocks - keys - 1)
+        size, width = self.size, self.size.width
+        answers = numbered.get_content_height(size, size, width) if numbered.display else 0
+        typed = entry.get_content_height(size, size, width - 2) if self.has_class("entering") else 0
+        clocks = self.query_one(ClockBand).get_content_height(size, size, width)
+        keys = self.query_one(KeyLine).get_content_height(size, size, width)
+        panel = self.query_one(StepPanel)
+        panel.room = room = max(2, size.height - answers - typed - clocks - keys - 1)
+        # A widget that takes what is left takes a row even where none is.
+        self.query_one(Coming).display = room > panel.get_content_height(size, size, width)
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""
         app = self.app
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band, alarm = self.query_one(ClockBand), self.query_one(AlarmLine)
-        band.brief = self.has_class("small") and self.has_class("entering")
+        closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
+        band.brief = self.has_class("small") and (self.has_class("entering") or closed)
         band.clocks = alarm.clocks = clocks
         band.now = alarm.now = app.now()
 
-    def show_entry(self, view: View, *, moved: bool) -> None:
+    def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
         entering = view.kind == "enter"
         self.set_class(entering, "entering")
         entry = self.query_one(Entry)
         if not entering:
-            return
-        if moved or not self.asked_here:
+            self.asked_for = None
+        elif self.asked_for != self.here:
             assert view.entry is not None
             unit = units.own_unit(view.unit or "", self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
             hint = f"Enter takes {view.default}" if view.default else view.entry.describe()
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
-            self.asked_here = True
-
-    asked_here = False
-    """Whether the entry has been opened for the step in hand."""
+            self.asked_for = self.here
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
-        if self.view is not None and self.view.kind in ("wait", "do", "end"):
+        if self.view is not None and self.view.kind not in ("choose", "enter", "caution"):
             self.refresh_view()
         else:
             self.refresh_clocks()
@@ -134,6 +144,8 @@ class BenchScreen(KeyedScreen[None]):
             return True
         if view.kind != "enter" or (event.key in ("slash", "minus", "plus") and not entry.text):
             return False
+        if event.key == "minus" and entry.text == "-":
+            return False  # it takes back, as the key line says
         if entry.press(event):
             self.doubted = None
             return True
@@ -199,7 +211,8 @@ class BenchScreen(KeyedScreen[None]):
         enter = Offer("enter", "take it", self.enter_value)
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
-            return [enter, Offer("plus", "erase", entry.erase, also=("backspace",)), *again]
+            look_up = Offer("escape", "", self.app.action_look_up)
+            return [enter, Offer("plus", "erase", entry.erase, also=("backspace",)), *again, look_up]
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if view.unit and len(units.units_of(view.unit)) > 1 else []
         back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
@@ -247,14 +260,14 @@ class BenchScreen(KeyedScreen[None]):
         except ShopmateError as error:
             self.query_one(KeyLine).echo(str(error))
         else:
-            self.asked_here = False
+            self.asked_for = None
             self.query_one(KeyLine).echo(word)
             self.refresh_view()
 
     def take_back(self) -> None:
         """Take back the last thing done."""
         self.query_one(Entry).text = ""
-        self.asked_here = False
+        self.asked_for = None
         self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
 
     def repeat(self) -> str:
@@ -264,7 +277,7 @@ class BenchScreen(KeyedScreen[None]):
 
     def measure_again(self) -> str:
         """Go back to the answer the hold point was judged by."""
-        self.asked_here = False
+        self.asked_for = None
         return self.app.session.again(self.app.now())
 
     def ask_reason(self) -> None:
