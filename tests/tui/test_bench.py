@@ -1,0 +1,309 @@
+"""The bench, worked with a keypad alone: what is on the screen at each size, what each key does, nothing typed lost."""
+
+import shutil
+from datetime import timedelta
+
+import pytest
+from conftest import every_step
+from tui_bench import SIZES, opened
+
+from shopmate import clock as clocks_
+from shopmate.clock import State
+from shopmate.session.demo import follow
+from shopmate.tui.keys import label
+from shopmate.tui.screens.bench import BenchScreen
+from shopmate.tui.screens.form import FormScreen
+from shopmate.tui.widgets.alarm_line import AlarmLine
+from shopmate.tui.widgets.clock_band import ClockBand
+from shopmate.tui.widgets.entry import Entry
+from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.numbered import Numbered
+from shopmate.tui.widgets.step_panel import StepPanel
+
+
+@pytest.fixture
+def begun(small, now):
+    """Return the file of a project whose run is as far as a step."""
+
+    def go(headline="Choose the glue"):
+        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline)
+        small.close()
+        return small.log.path
+
+    return go
+
+
+@pytest.fixture
+def path(begun):
+    return begun()
+
+
+def nothing_cut(at):
+    """Check that all that must be seen lies whole inside the screen, no part over another."""
+    screen = at.app.screen
+    width, height = at.size
+    rows = [widget for widget in screen.children if widget.display]
+    for upper, lower in zip(sorted(rows, key=lambda w: w.region.y), sorted(rows, key=lambda w: w.region.y)[1:], strict=False):
+        assert upper.region.bottom <= lower.region.y, (upper, lower)
+    for kind in (StepPanel, Numbered, Entry, ClockBand, AlarmLine, KeyLine):
+        widget = screen.query_one(kind)
+        if not widget.display:
+            continue
+        region = widget.region
+        assert region.bottom <= height, f"{widget} ends under the screen\n{at.text}"
+        assert region.right <= width
+        assert region.height >= widget.get_content_height(region.size, screen.size, region.width), f"{widget}\n{at.text}"
+    lines = at.text.splitlines()
+    if at.view.section:
+        assert lines[0].startswith(f"{at.view.section} · {at.view.where}"[: width - 1])
+    words = at.view.headline if at.view.kind != "caution" else at.view.signal
+    small = [line for line in lines if words in line]
+    assert small or any(line.count("▀") > 4 for line in lines[1:]), f"no headline\n{at.text}"
+    for clock in at.session.clocks:
+        if clock == clocks_.governing(at.session.clocks, at.now()):
+            assert any(clock.title in line and clock.kind in line for line in lines), at.text
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_all_that_matters_is_on_the_screen_in_every_state_of_a_run(path, now, size):
+    kinds = set()
+    async with opened(now, path, size) as at:
+        while at.view.kind != "finished":
+            kinds.add(at.view.kind)
+            nothing_cut(at)
+            assert at.shown == [(offer.key, offer.word) for offer in at.app.screen.offers() if offer.word]
+            assert all(label(key) in at.text for key, _ in at.shown)
+            await at.step()
+        nothing_cut(at)
+    assert kinds == {"caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end"}
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_all_of_it_with_alarms_and_a_no_go(begun, now, size):
+    async with opened(now, begun("Read the air"), size) as at:
+        at.session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+        at.session.start_clock("Heater", "NOT BEFORE", timedelta(minutes=60), now())
+        await at.tick(minutes=6)
+        nothing_cut(at)
+        assert "Kettle" in at.text
+        await at.press("12")
+        nothing_cut(at)
+        await at.press("EE")
+        assert at.view.go is False
+        nothing_cut(at)
+        assert "NO GO" in at.text
+        assert "too low: 12 °C" in at.text
+        assert "Warm the shop first." in at.text
+        await at.press("0")
+        nothing_cut(at)
+
+
+async def test_each_key_of_the_key_line_does_something_in_every_state(path, now, tmp_path):
+    """What a key did is judged by the screen and the log; then the project goes on from a copy made before."""
+    tried = set()
+    async with opened(now, path) as at:
+        for _ in range(60):
+            if at.view.kind == "finished":
+                break
+            for key, word in at.shown:
+                if (at.view.kind, key, word) in tried:
+                    continue
+                tried.add((at.view.kind, key, word))
+                await does_something(at, key, tmp_path / f"{len(tried)}.shopmate")
+            await at.step()
+    assert len(tried) > 40
+
+
+async def does_something(at, key, copy):
+    shutil.copy(at.session.log.path, copy)
+    before, count = at.text, len(at.session.log.events())
+    await at.press({"enter": "E", "minus": "-", "plus": "+", "slash": "/", "asterisk": "*", "full_stop": "."}.get(key, key))
+    assert "no use now" not in at.said
+    assert at.text != before or len(at.session.log.events()) != count, f"{key} at {at.view.kind}\n{before}"
+    while at.app.screen is not at.app.bench:
+        at.app.screen.dismiss(None)
+        await at.pilot.pause()
+    at.app.open(copy)
+    await at.pilot.pause()
+    assert at.text.splitlines()[:6] == before.splitlines()[:6]
+
+
+async def test_a_key_without_a_use_says_so_and_does_nothing(begun, now):
+    async with opened(now, begun("Stir two full minutes")) as at:
+        count = len(at.session.log.events())
+        await at.press("5")
+        assert at.said == "5: no use now"
+        for letter in ("E", "l", "x", "q"):  # what broken keypad sequences arrive as
+            await at.hands.post(letter, letter)
+        assert len(at.session.log.events()) == count
+
+
+# Choosing, typing, taking back
+
+
+async def test_choosing_by_number(path, now):
+    async with opened(now, path) as at:
+        await at.press("2")
+        assert at.session.run.values["glue"].text == "cartridge"
+        await at.press("9")
+        assert at.view.headline == "Choose the resin"
+        await at.press("2")
+        assert at.session.run.values["resin"].text == "epoxy-2to1-medium"
+
+
+async def test_a_temperature_below_zero(begun, now):
+    async with opened(now, begun("Read the air")) as at:
+        await at.press("-5.5")
+        assert at.entry.text == "-5.5"
+        await at.press("E")
+        assert "is that meant?" in at.entry.note
+        assert at.view.headline == "Read the air"
+        await at.press("E")
+        assert at.session.run.values["air"].quantity.value_in("°C") == -5.5
+        assert at.view.go is False
+
+
+async def test_the_minus_key_twice_takes_back_where_a_number_may_be_below_zero(begun, now):
+    async with opened(now, begun("Read the air")) as at:
+        await at.press("-")
+        assert ("minus", "back") in at.shown
+        await at.press("-")
+        assert at.view.headline == "Section complete"
+        assert at.said == "BACK Section complete"
+
+
+async def test_an_odd_value_is_asked_about_once_and_another_is_asked_about_anew(begun, now):
+    async with opened(now, begun("Give the length")) as at:
+        await at.press("2500E")
+        assert "over the usual" in at.entry.note
+        assert at.entry.text == "2500"
+        await at.press("0E")
+        assert "over the most" in at.entry.note
+        assert at.entry.text == "25000"
+        await at.press("+E")
+        assert "over the usual" in at.entry.note
+        await at.press("E")
+        assert at.session.run.values["length"].text == "2500 mm"
+
+
+async def test_taking_back_with_the_minus_key(begun, now):
+    async with opened(now, begun("Spread the pot")) as at:
+        await at.press("-")
+        assert (at.said, at.view.headline) == ("BACK Stir two full minutes", "Stir two full minutes")
+        await at.press("-")
+        assert at.view.headline == "Start the pot life"
+        assert at.session.clocks == []
+        assert "08:40" not in at.text
+        await at.press("--")
+        assert at.view.headline == "Weigh the resin"
+        await at.press("--")
+        assert at.view.kind == "caution"
+
+
+async def test_taking_back_comes_to_an_end(begun, now):
+    async with opened(now, begun("Choose the resin")) as at:
+        await at.press("-")
+        assert at.view.headline == "Choose the glue"
+        await at.press("-")
+        assert at.said == "nothing to take back"
+
+
+async def test_a_hold_point_is_passed_with_two_keys_and_a_reason(begun, now):
+    async with opened(now, begun("Read the air")) as at:
+        await at.press("12EE")
+        assert ("enter", "go on") not in at.shown
+        await at.press("E")
+        assert at.view.headline == "Pass the air"
+        await at.press("0")
+        assert "all the same? Why?" in at.text
+        await at.press("-")
+        assert "all the same? Why?" not in at.text
+        await at.press("1")
+        assert (at.view.headline, at.entry.text) == ("Read the air", "")
+        await at.press("12EE03")
+        assert at.view.headline == "Read the humidity"
+        assert at.session.log.events()[-1].data["reason"] == "The data sheet allows it"
+
+
+# Alarms and looking things up meanwhile
+
+
+async def test_an_alarm_during_typing_keeps_the_text_and_is_acknowledged_there(begun, now):
+    async with opened(now, begun("Give the length")) as at:
+        at.session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+        await at.press("1-1/")
+        await at.tick(minutes=6)
+        assert "Kettle" in at.text
+        assert ("asterisk", "seen") in at.shown
+        assert at.entry.text == "1-1/"
+        await at.press("*")
+        assert at.entry.text == "1-1/"
+        assert at.said == "SEEN Kettle"
+        assert clocks_.state(at.session.clocks[0], now()) is State.DUE_ACKNOWLEDGED
+        assert "Kettle" in at.text
+        await at.press("*")
+        assert (at.said, at.entry.text) == ("nothing to acknowledge", "1-1/")
+        await at.press("2")
+        assert at.entry.text == "1-1/2"
+
+
+STEPS = [
+    "Choose the glue", "Give the length", "Pass the air", "Judge the film", "WARNING", "Work out the pot", "Start the pot life",
+    "Stir two full minutes", "Coat 1 of 2 complete", "Wait for the clamps", "Recipe complete",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("headline", STEPS)
+async def test_a_calculator_is_three_keys_away_from_every_step_and_the_step_one_key_away(begun, now, headline):
+    async with opened(now, begun(headline)) as at:
+        before, place = at.text.splitlines()[:20], at.view.place
+        await at.press("/03")
+        assert isinstance(at.app.screen, FormScreen)
+        await at.press("/")
+        assert isinstance(at.app.screen, BenchScreen)
+        assert (at.view.place, at.text.splitlines()[:20]) == (place, before)
+
+
+async def test_looking_up_with_a_half_typed_text_keeps_it(begun, now):
+    async with opened(now, begun("Give the length")) as at:
+        await at.press("12")
+        await at.hands.post("escape", None)
+        await at.press("03/")
+        assert (at.app.screen is at.app.bench, at.entry.text) == (True, "12")
+        await at.press("00E")
+        assert at.session.run.values["length"].text == "1200 mm"
+
+
+async def test_what_was_typed_for_one_run_is_not_offered_to_another(small, begun, now):
+    first = small.run.key
+    small.begin(small.add_part("Panel 2", now()), every_step(), now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Read the air")
+    small.choose(first, now())
+    async with opened(now, begun("Read the air")) as at:
+        await at.press("33")
+        other = next(key for key in at.session.project.runs if key != first)
+        at.session.choose(other, now())
+        at.app.bench.refresh_view()
+        assert at.entry.text == ""
+
+
+async def test_time_alone_opens_a_wait_and_shows_what_is_late(begun, now):
+    async with opened(now, begun("Spread the pot")) as at:
+        await at.tick(minutes=41)
+        assert "LATE" in at.text
+        assert "Set the pot outside." in at.text
+        await at.press("*")
+        await at.to("Wait for the clamps")
+        assert "NO GO" in at.text
+        await at.tick(hours=25)
+        assert ("enter", "go on") in at.shown
+        assert "NO GO" not in at.text
+        assert at.view.headline == "Wait for the clamps"
+
+
+async def test_in_inches(small, begun, now):
+    small.set("system", "inch", now())
+    async with opened(now, begun("Give the length")) as at:
+        await at.press("12-1/2E")
+        assert at.session.run.values["length"].quantity.value_in("mm") == pytest.approx(317.5)
+        assert "12 1/2 in" in at.text

@@ -1,0 +1,99 @@
+"""The whole application on a project of its own, worked with the sixteen keys of a keypad."""
+
+from tui_stage import KEYPAD, Hands, picture
+
+from shopmate.session import Session
+from shopmate.tui.app import ShopmateApp
+from shopmate.tui.widgets.entry import Entry
+from shopmate.tui.widgets.key_line import KeyLine
+
+KEYS = {**KEYPAD, "*": ("multiply", "*")}
+"""What each key of a keypad sends; E stands for its Enter."""
+
+SIZES = [(80, 24), (120, 35), (60, 18), (40, 12)]
+
+
+class opened:
+    """The application, running on a project file (or on none), with hands on a keypad."""
+
+    def __init__(self, now, path=None, size=(80, 24)):
+        self.now, self.app, self.size = now, ShopmateApp(path, now=now), size
+
+    async def __aenter__(self):
+        self.running = self.app.run_test(size=self.size)
+        self.pilot = await self.running.__aenter__()
+        self.hands = Hands(self.pilot)
+        await self.pilot.pause()
+        return self
+
+    async def __aexit__(self, *error):
+        await self.running.__aexit__(*error)
+        self.app.close_session()
+
+    async def press(self, keys):
+        """Press keys of the keypad, written as they are printed, E for Enter; blanks only divide them."""
+        for key in keys.replace(" ", ""):
+            self.hands.now += 1
+            await self.hands.post(*KEYS.get(key, (key, key)))
+
+    async def tick(self, **on):
+        """Let the time go on and the application notice it."""
+        self.now.on(**on)
+        self.app.tick()
+        await self.pilot.pause()
+
+    @property
+    def session(self) -> Session:
+        return self.app.session
+
+    @property
+    def view(self):
+        return self.app.bench.view
+
+    @property
+    def entry(self):
+        return self.app.screen.query_one(Entry)
+
+    @property
+    def said(self):
+        return self.app.screen.query_one(KeyLine).said
+
+    @property
+    def shown(self):
+        """The keys of the key line with their words."""
+        return [(offer.key, offer.word) for offer in self.app.screen.query_one(KeyLine).offers]
+
+    @property
+    def text(self):
+        return "\n".join(line.rstrip() for line in picture(self.app))
+
+    async def step(self):
+        """Do what the step asks for, with the keys a user would press."""
+        view = self.view
+        if view.kind == "caution":
+            await self.press("*")
+        elif view.kind == "choose":
+            await self.press("E" if view.default else "1")
+        elif view.kind == "enter":
+            await self.press("E" if view.default else f"{likely(view):g}E")
+        elif view.kind == "gate" and view.options:
+            await self.press("1")
+        elif view.kind == "gate" and not view.go:
+            await self.press("01")
+        elif view.kind == "wait" and not view.go:
+            await self.tick(hours=1)
+        else:
+            await self.press("E")
+
+    async def to(self, headline):
+        """Work as far as a step."""
+        for _ in range(200):
+            if self.view.headline == headline:
+                return
+            await self.step()
+        raise AssertionError(f"'{headline}' is not reached: {self.text}")
+
+
+def likely(view):
+    """A number in the middle of what is usual, in the unit of the entry in metric."""
+    return (view.entry.soft_low + view.entry.soft_high) / 2
