@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from textual.driver import Driver
 from shopmate import calc
 from shopmate import clock as clocks_
 from shopmate.errors import ShopmateError
+from shopmate.log import LogError
 from shopmate.session import Session, last_project, project_path, projects, recipe_files, shelf
 from shopmate.tui.keys import normalise
 from shopmate.tui.screen import KeyedScreen
@@ -141,10 +142,28 @@ class ShopmateApp(App[None]):
         """Do something with the session, echo its word or why it could not be done, and draw the bench anew."""
         try:
             word = act()
+        except LogError as error:
+            self.tell(str(error))
+            return
         except ShopmateError as error:
             word = str(error)
         self.screen.query_one(KeyLine).echo(word)
         self.bench.refresh_view()
+        self.show_alarms()
+
+    @contextmanager
+    def telling(self) -> Iterator[None]:
+        """Tell what goes wrong within, such as a disk that is full, and go on."""
+        try:
+            yield
+        except ShopmateError as error:
+            self.tell(str(error))
+
+    @work
+    async def tell(self, words: str) -> None:
+        """Show words that need all the room there is, once, until they are read."""
+        if self.screen.name != "told":
+            await self.push_screen_wait(ChooseScreen(words, [Item("on", "Go on")], leave="", name="told"))
 
     def acknowledge(self) -> None:
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
@@ -152,6 +171,8 @@ class ShopmateApp(App[None]):
             return
         if self.alarm_waits or self.screen is self.bench:
             self.attempt(lambda: self.session.acknowledge(self.now()))
+        else:
+            self.screen.query_one(KeyLine).echo("nothing to acknowledge")
 
     @work
     async def shelve(self) -> None:
@@ -181,7 +202,12 @@ class ShopmateApp(App[None]):
         self.bench.tick()
         if isinstance(self.screen, ClocksScreen):
             self.screen.refresh_all()
+        self.show_alarms()
+
+    def show_alarms(self) -> None:
+        """Show the alarm that waits, and the keys it brings, on the screen that is up."""
         if isinstance(self.screen, KeyedScreen):
+            self.screen.show_alarms(self.session.clocks, self.now())
             self.screen.show_offers()
 
     def sound(self) -> None:
@@ -270,7 +296,12 @@ class ShopmateApp(App[None]):
         """Open the demo project."""
         from shopmate.session.demo import demo_project
 
-        self.open(demo_project(self.now()))
+        try:
+            path = demo_project(self.now())
+        except ShopmateError as error:
+            self.trouble(str(error))
+        else:
+            self.open(path)
 
     async def new_project(self) -> None:
         """Ask for the name and the units of a new project and open it."""
@@ -317,7 +348,7 @@ class ShopmateApp(App[None]):
                 section = run.section.name if run.section is not None else "complete"
                 note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
                 items.append(Item(f"run {run.key}", f"{run.recipe.title} · {run.part}", note))
-        items = items[:5]
+        items = items[:3]
         light = session.project.theme == "light"
         other = "inch" if session.project.system == "metric" else "metric"
         items += [
@@ -329,22 +360,23 @@ class ShopmateApp(App[None]):
             Item("leave", "Leave shopmate"),
         ]
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
-        if chosen == "begin":
-            await self.begin()
-        elif chosen == "clocks":
-            self.action_clocks()
-        elif chosen == "leave":
-            self.ask_to_quit()
-            return
-        elif chosen == "project":
-            self.choose_project()
-        elif chosen == "system":
-            session.set("system", other, self.now())
-        elif chosen == "theme":
-            session.set("theme", "dark" if light else "light", self.now())
-            self.use_theme()
-        elif chosen is not None:
-            session.choose(chosen.removeprefix("run "), self.now())
+        with self.telling():
+            if chosen == "begin":
+                await self.begin()
+            elif chosen == "clocks":
+                self.action_clocks()
+            elif chosen == "leave":
+                self.ask_to_quit()
+                return
+            elif chosen == "project":
+                self.choose_project()
+            elif chosen == "system":
+                session.set("system", other, self.now())
+            elif chosen == "theme":
+                session.set("theme", "dark" if light else "light", self.now())
+                self.use_theme()
+            elif chosen is not None:
+                session.choose(chosen.removeprefix("run "), self.now())
         self.bench.refresh_view()
 
     async def begin(self) -> None:
@@ -375,6 +407,7 @@ class ShopmateApp(App[None]):
             return name
         if how == "name":
             typed = await self.push_screen_wait(NameScreen("Name of the part", self.free_part("Part")))
+            typed = " ".join(typed.split()) if typed is not None else None
             if typed is None or typed in session.project.parts:
                 return typed
             return session.add_part(typed, self.now())
@@ -406,5 +439,6 @@ class ShopmateApp(App[None]):
             project = self.session.project
             form = FormScreen(name, project.forms.get(name, {}), project.system)
             await self.push_screen_wait(form)
-            self.session.remember(name, form.texts, self.now())
+            with self.telling():
+                self.session.remember(name, form.texts, self.now())
         self.bench.refresh_view()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Generic, TypeVar
 
 from textual import events
@@ -10,7 +11,10 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 from textual.widget import Widget
 
+from shopmate import clock as clocks_
+from shopmate.clock import Clock
 from shopmate.tui.keys import Offer
+from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.key_line import KeyLine
 
 T = TypeVar("T")
@@ -20,6 +24,9 @@ class KeyedScreen(Screen[T], Generic[T]):
     """A screen that answers exactly the keys it offers."""
 
     AUTO_FOCUS = ""
+
+    keeps_alarm_row = False
+    """Whether the row for alarms is there while none waits; else it is made when one does."""
 
     def body(self) -> Sequence[Widget]:
         """Return the widgets between the top of the screen and the key line."""
@@ -35,7 +42,16 @@ class KeyedScreen(Screen[T], Generic[T]):
 
     def compose(self) -> ComposeResult:
         yield from self.body()
+        line = AlarmLine()
+        line.display = self.keeps_alarm_row
+        yield line
         yield KeyLine()
+
+    def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
+        """Show the alarm that is most urgent now."""
+        line = self.query_one(AlarmLine)
+        line.clocks, line.now = tuple(clocks), now
+        line.display = self.keeps_alarm_row or bool(clocks_.alarms(clocks, now))
 
     def on_mount(self) -> None:
         self.show_offers()

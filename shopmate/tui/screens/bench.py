@@ -13,7 +13,6 @@ from shopmate.errors import EntryError, ShopmateError
 from shopmate.session import Doubt, View
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -29,6 +28,8 @@ class BenchScreen(KeyedScreen[None]):
 
     app: ShopmateApp
 
+    keeps_alarm_row = True
+
     def __init__(self) -> None:
         super().__init__()
         self.view: View | None = None
@@ -41,7 +42,7 @@ class BenchScreen(KeyedScreen[None]):
         """What the entry was opened for; a text typed for another run or place is not kept."""
 
     def body(self) -> Sequence[Widget]:
-        return StepPanel(), Numbered(), Entry(), Coming(), ClockBand(), AlarmLine()
+        return StepPanel(), Numbered(), Entry(), Coming(), ClockBand()
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -105,11 +106,11 @@ class BenchScreen(KeyedScreen[None]):
         """Show the clocks and the alarm as they stand now."""
         app = self.app
         clocks = tuple(app.session.clocks) if app.has_session else ()
-        band, alarm = self.query_one(ClockBand), self.query_one(AlarmLine)
+        band = self.query_one(ClockBand)
         closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
         band.brief = self.has_class("small") and (self.has_class("entering") or closed)
-        band.clocks = alarm.clocks = clocks
-        band.now = alarm.now = app.now()
+        band.clocks, band.now = clocks, app.now()
+        self.show_alarms(clocks, app.now())
 
     def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
@@ -258,7 +259,7 @@ class BenchScreen(KeyedScreen[None]):
         except EntryError as error:
             entry.note = str(error)
         except ShopmateError as error:
-            self.query_one(KeyLine).echo(str(error))
+            self.app.tell(str(error))
         else:
             self.asked_for = None
             self.query_one(KeyLine).echo(word)

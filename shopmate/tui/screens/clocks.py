@@ -18,7 +18,6 @@ from shopmate.clock import Clock
 from shopmate.errors import EntryError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -36,13 +35,15 @@ class ClocksScreen(KeyedScreen[None]):
 
     app: ShopmateApp
 
+    keeps_alarm_row = True
+
     def __init__(self) -> None:
         super().__init__()
         self.asked: Clock | None = None
         """The clock whose end waits to be confirmed."""
 
     def body(self) -> Sequence[Widget]:
-        return Static("Clocks", id="title"), _List(self), Entry(OWN.read), AlarmLine()
+        return Static("Clocks", id="title"), _List(self), Entry(OWN.read)
 
     @property
     def clocks(self) -> list[Clock]:
@@ -61,9 +62,11 @@ class ClocksScreen(KeyedScreen[None]):
     def offers(self) -> Sequence[Offer]:
         if self.entering:
             entry = self.query_one(Entry)
-            erase = [Offer("plus", "erase", entry.erase, also=("backspace",))] if entry.text else []
-            leave = [] if entry.text else [Offer("slash", "back", self.stop_entering, also=("escape",))]
-            return [Offer("enter", "start it", self.start_own), *erase, *leave]
+            start = Offer("enter", "start it", self.start_own)
+            if entry.text:
+                return [start, Offer("plus", "erase", entry.erase, also=("backspace",))]
+            unit = Offer("plus", "unit", entry.next_unit, also=("tab",))
+            return [start, unit, Offer("slash", "back", self.stop_entering, also=("escape",))]
         if self.asked is not None:
             return Offer("enter", f"end {self.asked.title}", self.end_asked), Offer(
                 "minus", "keep it", self.keep_asked, also=("escape",)
@@ -88,7 +91,8 @@ class ClocksScreen(KeyedScreen[None]):
     def end_asked(self) -> None:
         """End the clock that was asked about."""
         assert self.asked is not None
-        self.query_one(KeyLine).echo(self.app.session.end_clock(self.asked.key, self.app.now()))
+        with self.app.telling():
+            self.query_one(KeyLine).echo(self.app.session.end_clock(self.asked.key, self.app.now()))
         self.asked = None
         self.refresh_all()
 
@@ -110,15 +114,15 @@ class ClocksScreen(KeyedScreen[None]):
             entry.note = str(error)
             return
         count = sum(clock.name == "own" for clock in session.project.clocks.values()) + 1
-        session.start_clock(f"Own clock {count}", "DO BEFORE", timedelta(minutes=minutes), self.app.now())
+        with self.app.telling():
+            session.start_clock(f"Own clock {count}", "DO BEFORE", timedelta(minutes=minutes), self.app.now())
         self.stop_entering()
         self.refresh_all()
 
     def refresh_all(self) -> None:
         """Draw the list anew."""
         self.query_one(_List).refresh()
-        alarm = self.query_one(AlarmLine)
-        alarm.clocks, alarm.now = tuple(self.clocks), self.app.now()
+        self.show_alarms(self.clocks, self.app.now())
 
 
 class _List(Widget):
@@ -133,15 +137,17 @@ class _List(Widget):
             words = f" End {clock.title} ({clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'})?"
             return Content.assemble((words, "bold"), f"\n {clock.consequence}", "\n Enter ends it, - keeps it.")
         lines: list[Content] = []
+        tall = 2 * len(owner.clocks) <= self.size.height
         for index, clock in enumerate(owner.clocks):
             how = clocks_.state(clock, now)
             number = (f" {index + 1} ", "bold reverse")
             due = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
             head = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {due}  {how.word}"
             lines.append(Content.assemble(" ", number, (head, "bold")).truncate(self.size.width, ellipsis=True))
-            lines.append(
-                Content.styled(f"     {clock.action}. If late: {clock.if_late}", "$quiet").truncate(
-                    self.size.width, ellipsis=True
+            if tall:
+                lines.append(
+                    Content.styled(f"     {clock.action}. If late: {clock.if_late}", "$quiet").truncate(
+                        self.size.width, ellipsis=True
+                    )
                 )
-            )
         return Content("\n").join(lines) if lines else Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
