@@ -95,20 +95,25 @@ class _Known:
         return reference.partition(".")[0] in self.unsure
 
 
-def load(path: Path) -> Recipe:
-    """Return the recipe of a file; raises FileProblems with every problem found."""
-    return read(read_file(path), str(path), path.stem)
+def load(path: Path, *, compare: bool = True) -> Recipe:
+    """Return the recipe of a file; raises FileProblems with every problem found.
+
+    Without `compare`, defaults are not compared with limits in other units, which takes the conversion of units.
+    """
+    return read(read_file(path), str(path), path.stem, compare=compare)
 
 
-def read(text: str, file: str, stem: str | None = None) -> Recipe:
+def read(text: str, file: str, stem: str | None = None, *, compare: bool = True) -> Recipe:
     """Return the recipe of a YAML text; `file` names it in problems, `stem` is the name it must have."""
-    return _Loading(Reader(file), _Known()).recipe(text, file, stem)
+    return _Loading(Reader(file), _Known(), compare).recipe(text, file, stem)
 
 
 @dataclass(slots=True)
 class _Loading:
     reader: Reader
     known: _Known
+    compare: bool
+    """Whether a default is compared with limits in another unit."""
 
     def recipe(self, text: str, file: str, stem: str | None) -> Recipe:
         read, root = self.reader, compose(text, file)
@@ -346,12 +351,12 @@ class _Loading:
             )
         except EntryError:
             return  # noted where it stands
-        if value is None:
+        if value is None or not (self.compare or all(limit is None or limit.unit == value.unit for limit in (low, high))):
             return
-        number = value.value_in(answer.unit)
-        if low is not None and number < low.value_in(answer.unit):
+        number = float(value.value)
+        if low is not None and number < low.value_in(value.unit):
             self.reader.wrong(node, f"default {default.text} is under the least answer taken", f"write {units.show(low)} or more")
-        if high is not None and number > high.value_in(answer.unit):
+        if high is not None and number > high.value_in(value.unit):
             self.reader.wrong(
                 node, f"default {default.text} is over the greatest answer taken", f"write {units.show(high)} or less"
             )

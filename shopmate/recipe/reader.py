@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -18,13 +18,6 @@ DEEPEST = 12
 """Levels of lists and mappings; a recipe needs eight, and walking a much deeper one would exhaust the stack."""
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_OPENING = (
-    yaml.BlockSequenceStartToken,
-    yaml.BlockMappingStartToken,
-    yaml.FlowSequenceStartToken,
-    yaml.FlowMappingStartToken,
-)
-_CLOSING = (yaml.BlockEndToken, yaml.FlowSequenceEndToken, yaml.FlowMappingEndToken)
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that YAML does not allow."""
 
@@ -155,9 +148,7 @@ def compose(text: str, file: str) -> Node:
         reader.wrong(Node(line, column), f"the character U+{ord(match[0]):04X} cannot stand in a text", "remove it")
     reader.done()
     try:
-        _scan(text, reader)
-        reader.done()
-        root = yaml.compose(text, Loader=_Loader)
+        root = _build(text, reader)
     except yaml.MarkedYAMLError as error:
         place = error.problem_mark or error.context_mark
         line, column = (place.line + 1, place.column + 1) if place else (1, 1)
@@ -167,31 +158,61 @@ def compose(text: str, file: str) -> Node:
         since = f" ({error.context} from line {began})" if began != line else ""
         fix = "mend the line (quote texts that hold ': ' or start with a sign)"
         raise _refuse(file, line, column, f"not YAML: {error.problem}{since}", fix) from None
+    reader.done()
     if root is None:
         raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name'")
-    node = _node(root, reader)
-    reader.done()
-    return node
+    return root
 
 
-def _scan(text: str, reader: Reader) -> None:
-    """Note every anchor, alias, tag, further document and too deep nesting of a YAML text; raises MarkedYAMLError."""
-    depth, begun = 0, False
-    for token in yaml.scan(text, Loader=_Loader):
-        here = Node(token.start_mark.line + 1, token.start_mark.column + 1)
-        if isinstance(token, (yaml.AliasToken, yaml.AnchorToken, yaml.TagToken)):
-            reader.wrong(here, "anchors, aliases and tags are not read", "write the text out")
-        elif isinstance(token, yaml.DocumentStartToken):
-            if begun:
-                reader.wrong(here, "a second document starts here", "keep one document to a file")
-        elif isinstance(token, _OPENING):
-            depth += 1
-            if depth == DEEPEST + 1:
-                reader.wrong(here, f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")
-                return
-        elif isinstance(token, _CLOSING):
-            depth -= 1
-        begun = begun or not isinstance(token, (yaml.StreamStartToken, yaml.DirectiveToken))
+def _build(text: str, reader: Reader) -> Node | None:
+    """Return the root of a YAML text, None of an empty one, noting what is refused; raises MarkedYAMLError.
+
+    Built from the parser's events, in one pass: a composed tree no longer knows its anchors and tags.
+    """
+    root: Node | None = None
+    events = yaml.parse(text, Loader=_Loader)
+    for event in events:
+        if isinstance(event, yaml.NodeEvent):
+            root = _node(event, events, reader, 0)
+        elif isinstance(event, yaml.DocumentStartEvent) and root is not None:
+            reader.wrong(Node(*_begins(event)), "a second document starts here", "keep one document to a file")
+            break
+    return root
+
+
+def _node(event: yaml.Event, events: Iterator[yaml.Event], reader: Reader, depth: int) -> Node:
+    """Return the node that begins with `event`, taking what belongs to it from `events`."""
+    line, column = _begins(event)
+    if getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None:
+        reader.wrong(Node(line, column), "anchors, aliases and tags are not read", "write the text out")
+    if isinstance(event, yaml.CollectionStartEvent) and depth >= DEEPEST:
+        reader.wrong(Node(line, column), f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")
+        reader.done()
+    if isinstance(event, yaml.SequenceStartEvent):
+        items = []
+        while not isinstance(item := next(events), yaml.SequenceEndEvent):
+            items.append(_node(item, events, reader, depth + 1))
+        return Node(line, column, items=tuple(items))
+    if isinstance(event, yaml.MappingStartEvent):
+        entries: dict[str, tuple[Node, Node]] = {}
+        while not isinstance(item := next(events), yaml.MappingEndEvent):
+            key = _node(item, events, reader, depth + 1)
+            value = _node(next(events), events, reader, depth + 1)
+            if key.text is None:
+                reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
+            elif key.text in entries:
+                first = entries[key.text][0].line
+                reader.wrong(key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {first})")
+            else:
+                entries[key.text] = (key, value)
+        return Node(line, column, entries=entries)
+    return Node(line, column, text=getattr(event, "value", ""))
+
+
+def _begins(event: yaml.Event) -> tuple[int, int]:
+    """Return line and column, from 1, at which an event begins."""
+    assert event.start_mark is not None
+    return event.start_mark.line + 1, event.start_mark.column + 1
 
 
 def _place(before: str) -> tuple[int, int]:
@@ -201,23 +222,3 @@ def _place(before: str) -> tuple[int, int]:
 
 def _refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:
     return FileProblems([Problem(file, line, column, what, fix)])
-
-
-def _node(raw: yaml.Node, reader: Reader) -> Node:
-    line, column = raw.start_mark.line + 1, raw.start_mark.column + 1
-    if isinstance(raw, yaml.ScalarNode):
-        return Node(line, column, text=raw.value)
-    if isinstance(raw, yaml.SequenceNode):
-        return Node(line, column, items=tuple(_node(item, reader) for item in raw.value))
-    entries: dict[str, tuple[Node, Node]] = {}
-    for raw_key, raw_value in raw.value:
-        key = _node(raw_key, reader)
-        if key.text is None:
-            reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
-        elif key.text in entries:
-            reader.wrong(
-                key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {entries[key.text][0].line})"
-            )
-        else:
-            entries[key.text] = (key, _node(raw_value, reader))
-    return Node(line, column, entries=entries)

@@ -92,7 +92,7 @@ def recipe_files() -> list[RecipeFile]:
 
 def _recipe_file(name: str, path: Path) -> RecipeFile:
     try:
-        return RecipeFile(name, path, recipes.load(path))
+        return RecipeFile(name, path, recipes.load(path, compare=False))
     except FileProblems as error:
         count = len(error.problems)
         return RecipeFile(name, path, None, f"{count} problem{'s' if count > 1 else ''}: see 'shopmate check {path}'")
@@ -101,11 +101,11 @@ def _recipe_file(name: str, path: Path) -> RecipeFile:
 def find_recipe(name: str) -> Recipe:
     """Return the recipe of that name, or of that file; UsageError for an unknown one, FileProblems for a bad one."""
     if name.endswith(".yaml"):
-        return recipes.load(Path(name))
+        return recipes.load(Path(name), compare=False)
     for folder in (paths.user_recipes(), paths.shipped_recipes()):
         path = folder / f"{name}.yaml"
         if re.fullmatch(r"[\w-]+", name) and path.is_file():
-            return recipes.load(path)
+            return recipes.load(path, compare=False)
     known = sorted(path.stem for folder in (paths.shipped_recipes(), paths.user_recipes()) for path in folder.glob("*.yaml"))
     raise UsageError(f"there is no recipe '{name}'; recipes: {', '.join(known)}")
 

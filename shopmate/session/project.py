@@ -135,7 +135,7 @@ class Project:
 @lru_cache(maxsize=32)
 def read_recipe(text: str) -> Recipe:
     """Return the recipe of a text kept in a log, read once."""
-    return recipes.read(text, "the recipe kept with the run")
+    return recipes.read(text, "the recipe kept with the run", compare=False)
 
 
 def fold(events: Sequence[Event], name: str) -> Project:
