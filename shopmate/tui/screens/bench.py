@@ -60,7 +60,7 @@ class BenchScreen(KeyedScreen[None]):
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:
             run = app.session.run
-            panel.project = f"{run.recipe.title} · {run.part} · {app.session.project.name}"
+            panel.project = f"{app.session.project.name} · {run.part} · {run.recipe.title}"
             here = (app.session.log.path, run.key, view.place)
             if self.here != here or view.go:
                 self.giving_reason, self.doubted = False, None
@@ -95,10 +95,14 @@ class BenchScreen(KeyedScreen[None]):
         size, width = self.size, self.size.width
         answers = numbered.get_content_height(size, size, width) if numbered.display else 0
         typed = entry.get_content_height(size, size, width - 2) if self.has_class("entering") else 0
-        clocks = self.query_one(ClockBand).get_content_height(size, size, width)
         keys = self.query_one(KeyLine).get_content_height(size, size, width)
-        panel = self.query_one(StepPanel)
-        panel.room = room = max(2, size.height - answers - typed - clocks - keys - 1)
+        rest = size.height - answers - typed - keys - 1
+        band, panel = self.query_one(ClockBand), self.query_one(StepPanel)
+        closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
+        band.brief = self.has_class("small") and self.has_class("entering")
+        # Place and headline come before large digits of the clock; at a no-go so does what to do.
+        band.brief = band.brief or rest - band.get_content_height(size, size, width) < (4 if closed else 2)
+        panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.
         self.query_one(Coming).display = room > panel.get_content_height(size, size, width)
 
@@ -107,8 +111,6 @@ class BenchScreen(KeyedScreen[None]):
         app = self.app
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
-        closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
-        band.brief = self.has_class("small") and (self.has_class("entering") or closed)
         band.clocks, band.now = clocks, app.now()
         self.show_alarms(clocks, app.now())
 
