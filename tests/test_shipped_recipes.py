@@ -27,12 +27,12 @@ def named(case):
 
 
 def answers(act):
-    """The answers to a question worth trying: each choice, each material, the least and the greatest count."""
+    """The answers to a question worth trying: each choice, each material, the greatest count."""
     if isinstance(act.answer, ChoiceAnswer):
         return tuple(act.answer.choices)
     if isinstance(act.answer, ShelfAnswer):
         return tuple(name for name, material in materials().items() if material.kind == act.answer.kind)
-    return (str(act.answer.low), str(act.answer.high)) if isinstance(act.answer, CountAnswer) else ()
+    return (str(act.answer.high),) if isinstance(act.answer, CountAnswer) else ()
 
 
 def ways(recipe):

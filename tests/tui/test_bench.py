@@ -73,7 +73,7 @@ async def test_all_that_matters_is_on_the_screen_in_every_state_of_a_run(path, n
             nothing_cut(at)
             assert at.shown == [(offer.key, offer.word) for offer in at.app.screen.offers() if offer.word]
             assert all(label(key) in at.text for key, _ in at.shown)
-            await at.step()
+            await (at.press("1E") if at.view.headline == "Count the coats" else at.step())
         nothing_cut(at)
     assert kinds == {"caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end"}
 

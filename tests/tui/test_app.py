@@ -1,0 +1,342 @@
+"""The application around the bench: starting, choosing work, settings, alarms on every screen, files that are broken, leaving."""
+
+from datetime import timedelta
+
+import pytest
+from conftest import EVERY_STEP, materials
+from tui_bench import SIZES, opened
+
+from shopmate import paths
+from shopmate import session as sessions
+from shopmate.log import LogError
+from shopmate.session import Session, events_of
+from shopmate.session.demo import NAME, follow
+from shopmate.tui.screens.bench import BenchScreen
+from shopmate.tui.screens.calculators import CalculatorsScreen
+from shopmate.tui.screens.choose import ChooseScreen
+from shopmate.tui.screens.clocks import ClocksScreen
+from shopmate.tui.screens.form import FormScreen
+from shopmate.tui.screens.name import NameScreen
+from shopmate.tui.themes import DARK, LIGHT
+
+
+@pytest.fixture
+def path(small):
+    small.close()
+    return small.log.path
+
+
+@pytest.fixture
+def recipe(home):
+    """The recipe of every kind of step among the user's own."""
+    folder = home / "recipes"
+    folder.mkdir(parents=True)
+    (folder / EVERY_STEP.name).write_bytes(EVERY_STEP.read_bytes())
+
+
+def number(at, words):
+    """The digits that choose the item with these words in the list on the screen."""
+    items = at.app.screen.items
+    (index,) = [index for index, item in enumerate(items, 1) if words in item.title]
+    return f"{index:0{len(str(len(items)))}d}"
+
+
+async def choose(at, words):
+    await at.press(number(at, words))
+
+
+# Starting
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_the_first_start_offers_a_new_project_or_the_demo(home, now, size):
+    async with opened(now, size=size) as at:
+        assert isinstance(at.app.screen, ChooseScreen)
+        assert [item.title for item in at.app.screen.items] == ["New project", "Demo"]
+        assert "1  New project" in at.text
+        assert "2  Demo" in at.text
+        assert not sessions.projects()
+
+
+async def test_a_project_is_made_a_part_named_and_a_recipe_begun_with_the_keypad_alone(home, now, recipe):
+    async with opened(now) as at:
+        await at.press("1")
+        assert isinstance(at.app.screen, NameScreen)
+        await at.press("E")
+        await choose(at, "Inch")
+        assert at.session.project.name == "Project 1"
+        assert at.session.project.system == "inch"
+        await choose(at, "Begin a recipe")
+        await choose(at, "New: panel")
+        await choose(at, "Try every kind of step")
+        assert (at.session.run.part, at.view.headline) == ("Panel 1", "Choose the glue")
+        assert at.app.screen is at.app.bench
+    assert [event.kind for event in events_of(sessions.project_path("Project 1"))] == ["project", "part", "run"]
+
+
+async def test_a_part_with_a_name_of_its_own(path, now, recipe):
+    async with opened(now, path) as at:
+        await at.press("/.")
+        await choose(at, "Begin a recipe")
+        await choose(at, "with a name of its own")
+        await choose(at, "Try every kind of step")
+        for letter in "Lift roof":
+            await at.hands.post("space" if letter == " " else letter, letter)
+        await at.press("E")
+        assert at.session.run.part == "Lift roof"
+
+
+async def test_leaving_each_question_on_the_way_leads_back_and_begins_nothing(path, now, recipe):
+    async with opened(now, path) as at:
+        for way in (["Begin a recipe"], ["Begin a recipe", "New: with a name"], ["Begin a recipe", "with a name", "Try every"]):
+            await at.press("/.")
+            for words in way:
+                await choose(at, words)
+            await at.press("/")
+            assert at.app.screen is at.app.bench
+        assert list(at.session.project.parts) == ["Panel 1"]
+        assert len(at.session.project.runs) == 1
+
+
+async def test_the_demo_says_what_it_is(home, now):
+    async with opened(now) as at:
+        await at.press("2")
+        assert at.session.project.name == NAME
+        assert at.session.log.path.parent == paths.demo()
+        assert "Bird hide (demo" in at.text
+        assert "DO BEFORE" in at.text
+
+
+async def test_the_last_project_opens_where_it_was(path, now):
+    async with opened(now, path) as at:
+        await at.to("Give the length")
+    async with opened(now) as at:
+        assert at.session.log.path == path
+        assert at.view.headline == "Give the length"
+
+
+# Going between pieces of work
+
+
+async def test_going_to_another_run_and_back(small, now):
+    first = small.run.key
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
+    small.begin(small.add_part("Panel 2", now()), small.run.recipe, now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        assert "Panel 2" in at.text
+        await at.press("/.")
+        await choose(at, "Panel 1")
+        assert (at.session.run.key, at.view.headline) == (first, "Stir two full minutes")
+        assert "Pot life" in at.text
+        await at.press("/.")
+        await choose(at, "Panel 2")
+        assert at.view.headline == "Choose the glue"
+        assert "Pot life" in at.text
+
+
+async def test_units_and_theme_are_switched_and_kept(small, now):
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
+    small.close()
+    path = small.log.path
+    async with opened(now, path) as at:
+        assert "Length 1.2 m" in at.text
+        assert at.app.theme == DARK.name
+        await at.press("/.")
+        await choose(at, "Show inch units")
+        assert "Length 47 1/4 in" in at.text
+        await at.press("/.")
+        await choose(at, "Light theme")
+        assert at.app.theme == LIGHT.name
+    async with opened(now, path) as at:
+        assert (at.app.theme, at.session.project.system) == (LIGHT.name, "inch")
+        await at.press("/.")
+        assert number(at, "Show metric units")
+        assert number(at, "Dark theme")
+
+
+async def test_another_project(path, now):
+    other = Session.create(sessions.project_path("Other"), "Other", now(), materials())
+    other.close()
+    async with opened(now, path) as at:
+        await at.press("/.")
+        await choose(at, "Another project")
+        await choose(at, "other")
+        assert at.session.project.name == "Other"
+        assert isinstance(at.app.screen, ChooseScreen)  # nothing is on the bench: what is to be done?
+        await at.press("/")
+        assert ("enter", "choose work") in at.shown
+        await at.press("E")
+        await choose(at, "Another project")
+        await choose(at, "small")
+        assert at.view.headline == "Choose the glue"
+
+
+# Alarms
+
+
+@pytest.mark.parametrize(
+    ("keys", "kind"),
+    [("", BenchScreen), ("+", ClocksScreen), ("/", CalculatorsScreen), ("/03", FormScreen), ("/.", ChooseScreen)],
+    ids=["bench", "clocks", "calculators", "form", "choose"],
+)
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)], ids=["80x24", "40x12"])
+async def test_an_alarm_shows_and_is_acknowledged_on_every_screen(small, now, keys, kind, size):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    async with opened(now, small.log.path, size) as at:
+        await at.press(keys)
+        before = at.app.screen
+        assert isinstance(before, kind)
+        await at.tick(minutes=6)
+        assert "NOW · Kettle" in at.text
+        assert ("asterisk", "seen") in at.shown
+        await at.press("*")
+        assert at.said == "SEEN Kettle"
+        assert at.app.screen is before
+        assert not at.app.alarm_waits
+        assert ("asterisk", "seen") not in at.shown
+
+
+async def test_the_bell_rings_in_its_rhythm_until_it_is_heard(small, now, monkeypatch):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        bells = []
+        monkeypatch.setattr(at.app, "set_timer", lambda after, ring: bells.append((round(after, 1), ring)))
+        await at.tick(minutes=2)
+        assert bells == []
+        await at.tick(minutes=1)
+        assert [after for after, _ in bells] == [0.0, 0.4, 0.8, 1.2, 1.6]
+        assert {ring for _, ring in bells} == {at.app.bell}
+        await at.tick(seconds=9)
+        assert len(bells) == 5
+        await at.tick(seconds=1)
+        assert len(bells) == 10
+        await at.press("*")
+        bells = []
+        await at.tick(seconds=11)
+        assert [ring for _, ring in bells if ring == at.app.bell] == []
+
+
+async def test_what_fell_due_while_it_was_shut_is_told_with_its_time(small, now):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    now.on(minutes=12)
+    async with opened(now, small.log.path) as at:
+        assert "MISSED" in at.text
+        assert "7 min ago · Kettle" in at.text
+        await at.press("*")
+        assert not at.app.alarm_waits
+
+
+# What is broken
+
+
+async def test_a_broken_project_file_gives_words_and_another_way(home, now):
+    folder = paths.projects()
+    folder.mkdir(parents=True)
+    (folder / "bad.shopmate").write_bytes(b"no database at all, " * 100)
+    async with opened(now) as at:
+        assert "cannot be opened as a project" in at.text.replace("\n", " ")
+        await at.press("1")
+        assert [item.title for item in at.app.screen.items] == ["bad", "New project", "Demo"]
+        await choose(at, "New project")
+        await at.press("E1")
+        assert at.session.project.name == "Project 2"
+
+
+async def test_a_missing_project_file_gives_words(home, now, tmp_path):
+    async with opened(now, tmp_path / "gone.shopmate") as at:
+        assert "there is no project file" in at.text
+
+
+async def test_a_broken_shelf_file_gives_its_place(path, now, home):
+    (home / "shelf.yaml").write_text("shelf: mine\nmaterials:\n  - material: x\n    kind: tar\n", encoding="utf-8")
+    async with opened(now, path) as at:
+        assert "shelf.yaml:4:11" in "".join(at.text.split())
+        await at.press("1")
+        await choose(at, "Demo")
+        assert "shelf.yaml:4:11" in "".join(at.text.split())
+        (home / "shelf.yaml").unlink()
+        await at.press("1")
+        await choose(at, "small")
+        assert at.view.headline == "Choose the glue"
+
+
+async def test_a_broken_recipe_is_named_and_the_others_can_be_chosen(path, now, home):
+    (home / "recipes").mkdir()
+    (home / "recipes" / "mine.yaml").write_text("recipe: mine\n", encoding="utf-8")
+    async with opened(now, path) as at:
+        await at.press("/.")
+        await choose(at, "Begin a recipe")
+        await choose(at, "Panel 1")
+        assert "mine has " in at.text
+        assert "shopmate check" in at.text
+        assert len(at.app.screen.items) == 4
+
+
+def full(*_):
+    raise LogError("the disk is full; make room on it")
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ("E", ""),
+        ("1", ""),
+        ("-", ""),
+        ("+05E", ""),
+        ("+1E", ""),
+        ("/03 12E/", ""),
+        ("/.1", ""),
+        ("/.", "Light theme"),
+        ("/.", "Show inch"),
+    ],
+    ids=["take", "choose", "back", "own clock", "end clock", "form", "run", "theme", "units"],
+)
+async def test_a_full_disk_gives_words_and_changes_nothing(small, now, monkeypatch, keys, words):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=50), now())
+    small.begin("Panel 1", small.run.recipe, now())
+    small.answer("epoxy", now())
+    small.back(now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        project = at.session.project
+        monkeypatch.setattr(at.session.log, "append", full)
+        await at.press(keys)
+        if words:
+            await choose(at, words)
+        assert "the disk is full" in at.text
+        assert at.session.project is project
+        await at.press("1")
+        assert "the disk is full" not in at.text
+
+
+# Leaving
+
+
+@pytest.mark.parametrize("key", ["ctrl+q", "ctrl+c"])
+async def test_leaving_while_no_clock_runs(path, now, key):
+    async with opened(now, path) as at:
+        await at.hands.post(key, None)
+        assert at.app._exit
+        assert not at.app.has_session
+
+
+@pytest.mark.parametrize("key", ["ctrl+q", "ctrl+c"])
+async def test_leaving_while_a_clock_runs_is_asked_about(small, now, key):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        await at.hands.post(key, None)
+        assert "1 clock is running and cannot ring while shopmate is shut. Leave?" in " ".join(at.text.split())
+        await at.hands.post(key, None)
+        await at.press("1")
+        assert at.app.screen is at.app.bench
+        assert not at.app._exit
+        await at.press("/.")
+        await choose(at, "Leave shopmate")
+        assert not at.app._exit
+        await at.press("2")
+        assert at.app._exit

@@ -1,0 +1,120 @@
+"""The screen of all clocks: ending one takes two different keys, an own one is started by its length, none moves."""
+
+from datetime import timedelta
+
+import pytest
+from tui_bench import SIZES, opened
+
+from shopmate.tui.screens.clocks import ClocksScreen
+
+
+@pytest.fixture
+def clocks(small, now):
+    """Return the file of a project with so many own clocks, of 5 min, 10 min and so on."""
+
+    def make(count):
+        for number in range(1, count + 1):
+            small.start_clock(f"Kettle {number}", "DO BEFORE", timedelta(minutes=5 * number), now())
+        small.close()
+        return small.log.path
+
+    return make
+
+
+async def test_each_clock_says_its_kind_its_time_and_what_to_do(clocks, now):
+    async with opened(now, clocks(2)) as at:
+        await at.press("+")
+        assert isinstance(at.app.screen, ClocksScreen)
+        lines = at.text.splitlines()
+        (row,) = [index for index, line in enumerate(lines) if "Kettle 1" in line]
+        assert "5:00" in lines[row]
+        assert "DO BEFORE" in lines[row]
+        assert "running" in lines[row]
+        assert "Look at it. If late: It is past its time." in lines[row + 1]
+        await at.tick(minutes=3)
+        assert "2:00" in at.text
+        assert "soon" in at.text
+        await at.tick(minutes=3)
+        assert "+1:00" in at.text
+        assert "DUE" in at.text
+        await at.press("+")
+        assert at.app.screen is at.app.bench
+
+
+async def test_ending_a_clock_takes_another_key_than_the_one_that_chose_it(clocks, now):
+    async with opened(now, clocks(3)) as at:
+        await at.press("+2")
+        assert "End Kettle 2 (10:00 left)?" in at.text
+        assert at.shown == [("enter", "end Kettle 2"), ("minus", "keep it")]
+        await at.press("2")
+        assert len(at.session.clocks) == 3
+        await at.press("-")
+        assert "End Kettle" not in at.text
+        assert len(at.session.clocks) == 3
+        await at.press("2E")
+        assert [clock.title for clock in at.session.clocks] == ["Kettle 1", "Kettle 3"]
+        assert at.said == "ENDED Kettle 2"
+        await at.press("3")
+        assert len(at.session.clocks) == 2
+        assert "End Kettle" not in at.text
+        await at.press("+-")
+        assert at.said == "BACK Kettle 2"
+        assert len(at.session.clocks) == 3
+
+
+async def test_a_clock_of_ones_own(clocks, now):
+    async with opened(now, clocks(0)) as at:
+        await at.press("+")
+        assert "No clock is running." in at.text
+        assert ("1", "end one") not in at.shown
+        await at.press("0E")
+        assert "nothing given" in at.text
+        await at.press("0E")
+        assert "above" in at.text
+        await at.press("+")
+        assert at.entry.text == ""
+        assert ("plus", "unit") in at.shown
+        await at.press("+1.5E")
+        (clock,) = at.session.clocks
+        assert (clock.kind, clock.length) == ("DO BEFORE", timedelta(minutes=90))
+        assert "1h30" in at.text or "90:00" in at.text
+        await at.press("012E")
+        assert [clock.title for clock in at.session.clocks] == ["Own clock 1", "Own clock 2"]
+        await at.press("0/")
+        assert len(at.session.clocks) == 2
+        await at.press("+-")
+        assert at.said == "BACK Own clock 2"
+        assert len(at.session.clocks) == 1
+
+
+async def test_a_text_half_typed_stays_when_an_alarm_comes(clocks, now):
+    async with opened(now, clocks(1)) as at:
+        await at.press("+0 1")
+        await at.tick(minutes=6)
+        assert "Kettle 1" in at.text
+        assert at.entry.text == "1"
+        await at.press("*5E")
+        assert at.session.clocks[-1].length == timedelta(minutes=15)
+        assert not at.app.alarm_waits
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_six_clocks_and_an_alarm_are_on_the_screen_at_once(clocks, now, size):
+    async with opened(now, clocks(6), size) as at:
+        await at.press("+")
+        await at.tick(minutes=6)
+        for number in range(1, 7):
+            assert f"Kettle {number}" in at.text
+        assert "NOW · Kettle 1" in at.text
+        assert "own clock" in at.text
+        await at.press("6")
+        assert "End Kettle 6" in at.text
+        assert "keeps it" in at.text
+
+
+async def test_a_clock_keeps_its_place_when_another_ends_or_begins(clocks, now):
+    async with opened(now, clocks(3)) as at:
+        await at.press("+")
+        await at.tick(minutes=6)
+        rows = [line.split()[2:4] for line in at.text.splitlines() if "DO BEFORE" in line and "NOW" not in line]
+        assert rows == [["Kettle", "1"], ["Kettle", "2"], ["Kettle", "3"]]
