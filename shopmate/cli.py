@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import codecs
-import json
 import os
 import sys
 from collections.abc import Sequence
@@ -151,6 +150,8 @@ def _calc(arguments: argparse.Namespace) -> None:
         return
     result = calc.run(arguments.name, _pairs(arguments.fields, f"shopmate calc {arguments.name}"))
     if arguments.json:
+        import json
+
         print(json.dumps(result.as_json(), ensure_ascii=False, indent=2))
         return
     from shopmate import units

@@ -26,6 +26,14 @@ class EntryError(ShopmateError):
         self.fix = fix
 
 
+class LogError(ShopmateError):
+    """The project file cannot be read or written; the text says which and what to do."""
+
+
+class Doubt(ShopmateError):
+    """An answer within the limits that looks odd; give it again, sure, if it is meant."""
+
+
 @dataclass(frozen=True, slots=True)
 class FieldProblem:
     """One thing wrong with one field of a calculator."""

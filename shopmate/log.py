@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
-from shopmate.errors import ShopmateError
+from shopmate.errors import LogError
 
 SUFFIX = ".shopmate"
 """Ending of a project file."""
@@ -23,10 +23,6 @@ _MIGRATIONS: dict[str, tuple[str, ...]] = {
     ),
 }
 """Changes of the file's form by name, in order; each is applied once, in one transaction with its record."""
-
-
-class LogError(ShopmateError):
-    """The project file cannot be read or written; the text says which and what to do."""
 
 
 @dataclass(frozen=True, slots=True)

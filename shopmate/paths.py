@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from importlib import resources
 from pathlib import Path
 
 HOME_VARIABLE = "SHOPMATE_HOME"
@@ -51,7 +50,7 @@ def shipped_recipes() -> Path:
     A wheel carries them inside the package; in a checkout (editable install) they are the
     top-level `recipes/` folder.
     """
-    inside = Path(str(resources.files("shopmate"))) / "recipes"
+    inside = Path(__file__).parent / "recipes"
     if inside.is_dir():
         return inside
     return inside.parent.parent / "recipes"

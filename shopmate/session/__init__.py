@@ -14,7 +14,7 @@ from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate.calculator import Measure, Result, Value
 from shopmate.clock import Clock
-from shopmate.errors import EntryError, FileProblems, ShopmateError, UsageError
+from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.session.project import Place, Project, Run, fold, next_place
@@ -41,10 +41,6 @@ __all__ = [
     "running_clocks",
     "shelf",
 ]
-
-
-class Doubt(ShopmateError):
-    """An answer within the limits that looks odd; give it again, sure, if it is meant."""
 
 
 class NotNow(ShopmateError):

@@ -6,25 +6,25 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from textual import events, work
 from textual.app import App
 from textual.driver import Driver
 
-from shopmate import calc
 from shopmate import clock as clocks_
-from shopmate.errors import ShopmateError
-from shopmate.log import LogError
-from shopmate.session import Session, last_project, project_path, projects, recipe_files, shelf
+from shopmate.errors import LogError, ShopmateError
 from shopmate.tui.keys import normalise
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen, Item
-from shopmate.tui.screens.clocks import ClocksScreen
-from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.themes import COLOURLESS, DARK, LIGHT, THEMES
 from shopmate.tui.widgets.key_line import KeyLine
+
+if TYPE_CHECKING:
+    # What the first paint can do without is imported where it is used: a session brings YAML, SQLite and the calculators.
+    from shopmate.session import Session
 
 _PARTS = ("Panel", "Seam", "Bar", "Hatch")
 """Kinds of parts offered by name, so that one can be named without letters."""
@@ -200,8 +200,6 @@ class ShopmateApp(App[None]):
             self.screen.query_one(KeyLine).echo(str(error))
         self.sound()
         self.bench.tick()
-        if isinstance(self.screen, ClocksScreen):
-            self.screen.refresh_all()
         self.show_alarms()
 
     def show_alarms(self) -> None:
@@ -230,12 +228,14 @@ class ShopmateApp(App[None]):
 
     def start_work(self) -> None:
         """Open the project asked for, or the last one, or ask which; called once the first screen is painted."""
+        from shopmate.session import last_project
+
         path = self._path or last_project()
         if path is not None:
             self.open(path)
         else:
             self.welcome()
-        self.warm_up()
+        self.call_after_refresh(self.warm_up)
 
     @work(thread=True)
     def warm_up(self) -> None:
@@ -246,6 +246,8 @@ class ShopmateApp(App[None]):
 
     def open(self, path: Path) -> None:
         """Open a project file and show its bench."""
+        from shopmate.session import Session, shelf
+
         try:
             session = Session.open(path, self.now(), shelf())
         except ShopmateError as error:
@@ -305,6 +307,9 @@ class ShopmateApp(App[None]):
 
     async def new_project(self) -> None:
         """Ask for the name and the units of a new project and open it."""
+        from shopmate.session import Session, project_path, projects, shelf
+        from shopmate.tui.screens.name import NameScreen
+
         count = len(projects()) + 1
         while project_path(f"Project {count}").exists():
             count += 1
@@ -324,6 +329,8 @@ class ShopmateApp(App[None]):
     @work
     async def choose_project(self) -> None:
         """Ask which project to work on."""
+        from shopmate.session import projects
+
         files = projects()
         items = [Item(str(path), path.stem) for path in files] + [
             Item("new", "New project"),
@@ -387,8 +394,11 @@ class ShopmateApp(App[None]):
         chosen = await self.push_screen_wait(ChooseScreen("Which part?", [*parts, *new]))
         if chosen is None:
             return
-        files = [file for file in recipe_files() if file.recipe is not None]
-        bad = [file for file in recipe_files() if file.recipe is None]
+        from shopmate.session import recipe_files
+
+        found = recipe_files()
+        files = [file for file in found if file.recipe is not None]
+        bad = [file for file in found if file.recipe is None]
         explain = "; ".join(f"{file.name} has {file.problem}" for file in bad)
         items = [Item(file.name, file.recipe.title, file.recipe.about) for file in files if file.recipe is not None]
         name = await self.push_screen_wait(ChooseScreen("Which recipe?", items, explain=explain))
@@ -406,6 +416,8 @@ class ShopmateApp(App[None]):
         if how == "part":
             return name
         if how == "name":
+            from shopmate.tui.screens.name import NameScreen
+
             typed = await self.push_screen_wait(NameScreen("Name of the part", self.free_part("Part")))
             typed = " ".join(typed.split()) if typed is not None else None
             if typed is None or typed in session.project.parts:
@@ -424,11 +436,14 @@ class ShopmateApp(App[None]):
 
     def action_clocks(self) -> None:
         """Show all clocks."""
+        from shopmate.tui.screens.clocks import ClocksScreen
+
         self.push_screen(ClocksScreen(), lambda _: self.bench.refresh_view())
 
     @work
     async def action_look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""
+        from shopmate import calc
         from shopmate.tui.screens.calculators import OTHER_WORK, CalculatorsScreen
         from shopmate.tui.screens.form import FormScreen
 

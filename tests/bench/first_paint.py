@@ -33,10 +33,11 @@ Empty().run()
 
 PROGRAMS = {
     "empty": ([sys.executable, "-c", EMPTY], MARKER),
+    "first paint": ([sys.executable, "-m", "shopmate"], b"shopmate"),
     "choice": ([sys.executable, "-m", "shopmate"], b"New project"),
     "bench": ([sys.executable, "-m", "shopmate"], b"look up"),
 }
-"""Each program with a text of its first useful picture: an empty app, the choice of the first time, the step on the bench."""
+"""Each program with a text of its picture: an empty app, the first frame of the bench, the choice of the first time, a step."""
 
 
 def first_paint(command: list[str], marker: bytes, environment: dict[str, str]) -> float:
@@ -70,7 +71,8 @@ def main(rounds: int) -> None:
         for name in PROGRAMS:
             home = Path(folder) / name
             environments[name] = os.environ | {"SHOPMATE_HOME": str(home), "TERM": "xterm-256color", "COLORTERM": "truecolor"}
-        build(Path(folder) / "bench" / "projects" / "hide.shopmate", datetime.now(UTC))
+        for name in ("first paint", "bench"):
+            build(Path(folder) / name / "projects" / "hide.shopmate", datetime.now(UTC))
         times: dict[str, list[float]] = {name: [] for name in PROGRAMS}
         for count in range(rounds + 1):
             for name, (command, marker) in PROGRAMS.items():

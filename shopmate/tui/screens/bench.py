@@ -9,8 +9,7 @@ from textual import events
 from textual.widget import Widget
 
 from shopmate import units
-from shopmate.errors import EntryError, ShopmateError
-from shopmate.session import Doubt, View
+from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.clock_band import ClockBand
@@ -20,6 +19,7 @@ from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import Coming, StepPanel
 
 if TYPE_CHECKING:
+    from shopmate.session import View
     from shopmate.tui.app import ShopmateApp
 
 
@@ -94,7 +94,7 @@ class BenchScreen(KeyedScreen[None]):
         numbered, entry = self.query_one(Numbered), self.query_one(Entry)
         size, width = self.size, self.size.width
         answers = numbered.get_content_height(size, size, width) if numbered.display else 0
-        typed = entry.get_content_height(size, size, width - 2) if self.has_class("entering") else 0
+        typed = entry.rows(width - 2) if self.has_class("entering") else 0
         keys = self.query_one(KeyLine).get_content_height(size, size, width)
         rest = size.height - answers - typed - keys - 1
         band, panel = self.query_one(ClockBand), self.query_one(StepPanel)

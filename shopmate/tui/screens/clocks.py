@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -119,9 +119,12 @@ class ClocksScreen(KeyedScreen[None]):
         self.stop_entering()
         self.refresh_all()
 
+    def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
+        super().show_alarms(clocks, now)
+        self.query_one(_List).refresh()
+
     def refresh_all(self) -> None:
         """Draw the list anew."""
-        self.query_one(_List).refresh()
         self.show_alarms(self.clocks, self.app.now())
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -13,19 +14,26 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
-from shopmate.calculator import Value
 from shopmate.errors import EntryError
 from shopmate.tui.widgets.block import Block
 from shopmate.units import Quantity
 
+if TYPE_CHECKING:
+    from shopmate.calculator import Value
+
 BOUNCE_SECONDS = 0.08
 """The same digit again sooner than this is a key that bounced."""
+
+LONGEST_NUMBER, LONGEST_NAME = 24, 40
+"""Characters that can be typed: a key held down fills no screen."""
 
 NUM_LOCK_SECONDS = 2.0
 """Two navigation keys within this time, where digits are wanted, mean that Num Lock is off."""
 
 NAVIGATION = frozenset({"home", "up", "pageup", "left", "right", "end", "down", "pagedown", "insert", "delete"})
 """What the digits of a keypad send while Num Lock is off; its 5 sends kp_begin."""
+
+_BLOCK_ROWS = 4
 
 _ESCAPED = "alt+shift+o"
 """How the first byte of an application keypad's sequence arrives; the letter after it is no letter either."""
@@ -107,6 +115,14 @@ class Entry(Widget):
         """Whether there is another unit to go to."""
         return len(self._units) > 1
 
+    def rows(self, width: int) -> int:
+        """Return the rows it takes at a width with what it shows now, which may not have been drawn yet."""
+        return sum(
+            _BLOCK_ROWS if isinstance(child, Block) else max(1, child.get_content_height(self.size, self.screen.size, width))
+            for child in self.children
+            if child.display
+        )
+
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
         if event.key == "kp_begin" or self._is_num_lock_off(event):
@@ -162,6 +178,9 @@ class Entry(Widget):
             return False
         if not self.text and not self._may_begin(character):
             return False
+        if len(self.text) >= (LONGEST_NAME if self._letters else LONGEST_NUMBER):
+            self.note = "no room for more"
+            return True
         before, self._digit = self._digit, (character, at)
         if character.isdigit() and before[0] == character and at - before[1] < BOUNCE_SECONDS:
             self.note = f"second {character} dropped: the key bounced"

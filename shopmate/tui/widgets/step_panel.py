@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from shopmate.session import Line, View
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
+
+if TYPE_CHECKING:
+    from shopmate.session import Line, View
 
 _MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘"}
 _SIGNAL_STYLES = {
@@ -49,7 +52,7 @@ class StepPanel(Widget):
 
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
-            return [Content("")]
+            return [Content.styled(" shopmate", "bold $foreground")]
         return rows(self.view, self.project, width, self.room, giving_reason=self.giving_reason)
 
 
