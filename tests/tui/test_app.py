@@ -198,6 +198,23 @@ async def test_an_alarm_shows_and_is_acknowledged_on_every_screen(small, now, ke
         assert ("asterisk", "seen") not in at.shown
 
 
+async def test_an_alarm_is_put_off_and_comes_back_by_itself(small, now):
+    small.start_clock("Soak", "DO BEFORE", timedelta(minutes=60), now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        await at.tick(minutes=50)
+        assert ("full_stop", "later") in at.shown
+        await at.press(".2")
+        assert not at.app.alarm_waits
+        await at.tick(minutes=4)
+        assert not at.app.alarm_waits
+        await at.tick(minutes=2)
+        assert at.app.alarm_waits
+        await at.press("*")
+        await at.tick(minutes=5)
+        assert ("full_stop", "later") not in at.shown  # its limit is reached
+
+
 async def test_the_bell_rings_in_its_rhythm_until_it_is_heard(small, now, monkeypatch):
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
     small.close()

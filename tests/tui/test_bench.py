@@ -2,6 +2,7 @@
 
 import shutil
 from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 from conftest import every_step
@@ -43,7 +44,7 @@ def nothing_cut(at):
     screen = at.app.screen
     width, height = at.size
     rows = [widget for widget in screen.children if widget.display]
-    for upper, lower in zip(sorted(rows, key=lambda w: w.region.y), sorted(rows, key=lambda w: w.region.y)[1:], strict=False):
+    for upper, lower in pairwise(sorted(rows, key=lambda widget: widget.region.y)):
         assert upper.region.bottom <= lower.region.y, (upper, lower)
     for kind in (StepPanel, Numbered, Entry, ClockBand, AlarmLine, KeyLine):
         widget = screen.query_one(kind)

@@ -27,8 +27,8 @@ class opened:
         return self
 
     async def __aexit__(self, *error):
-        await self.running.__aexit__(*error)
         self.app.close_session()
+        await self.running.__aexit__(*error)
 
     async def press(self, keys):
         """Press keys of the keypad, written as they are printed, E for Enter; blanks only divide them."""

@@ -45,6 +45,9 @@ class ClocksScreen(KeyedScreen[None]):
     def body(self) -> Sequence[Widget]:
         return Static("Clocks", id="title"), _List(self), Entry(OWN.read)
 
+    def on_resize(self, event: events.Resize) -> None:
+        self.set_class(event.size.height < 16, "small")
+
     @property
     def clocks(self) -> list[Clock]:
         """The running clocks, each in the slot it took when it was started."""
