@@ -225,7 +225,9 @@ def _log(arguments: argparse.Namespace) -> None:
     from shopmate.session.export import export
 
     path = _project_file(arguments.project)
-    print(export(session.events_of(path), path.stem, arguments.format))
+    events = session.events_of(path)
+    name = next((str(event.data["name"]) for event in events if event.kind == "project"), path.stem)
+    print(export(events, name, arguments.format))
 
 
 def _clocks(arguments: argparse.Namespace) -> None:

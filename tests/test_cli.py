@@ -328,7 +328,7 @@ def test_log_in_every_form(shopmate):
     path = project("Hide")
     code, markdown, err = shopmate("log", "hide")
     assert (code, err) == (0, "")
-    assert markdown.startswith("# Log of hide\n")
+    assert markdown.startswith("# Log of Hide\n")
     assert "Part Panel 1" in markdown
     _, table, _ = shopmate("log", str(path), "--format", "csv")
     rows = list(csv.DictReader(io.StringIO(table)))

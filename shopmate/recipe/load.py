@@ -246,6 +246,8 @@ class _Loading:
         read = self.reader
         if len(text) > HEADLINE or not words.wraps(text):
             read.wrong(node, f"the headline '{text}' does not fit two lines of 13", "shorten it: it is read from two metres")
+        if "{" in text:
+            read.wrong(node, f"the headline '{text}' refers to a value", "write it in the detail or as a figure")
         if text and not words.starts_with_verb(text):
             read.wrong(node, f"the headline '{text}' starts with no verb", "start with what to do: Mix, Check, Spread ...")
         if words.joins_actions(text) or words.starts_with_two_verbs(text):

@@ -13,8 +13,8 @@ VERBS = frozenset(  # a text keeps a long word list readable
     knead label lap lay leave let level lift list load lock look loosen lower mark mask match measure mist mix mount
     move name note number open order pack paint part pass peel pick pierce place plan plane pop position pour prepare
     press prime probe prop protect pull pump push put raise rate reach read record release remove repeat replace rest
-    rinse roll rotate round run sand save scrape scribe scrub scuff seal secure select separate set shake shape shim
-    sketch skim slide smooth soak spread squeegee stack stand start state stick stir stop store stretch strip support
+    rinse roll rotate round run sand save saw scrape scribe scrub scuff seal secure select separate set shake shape shim
+    sketch skim slide smooth soak spread square squeegee stack stand start state stick stir stop store stretch strip support
     sweep swing switch tack take tap tape taper tell test thicken tidy tie tighten time tip top touch trace transfer
     trim trowel try turn unclamp unfold unmask unroll use vacuum ventilate verify wait walk warm wash watch wax wear
     wedge weigh wet wipe withdraw work wrap write zero

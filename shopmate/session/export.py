@@ -17,7 +17,7 @@ _COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "
 
 
 def export(events: Sequence[Event], name: str, form: str) -> str:
-    """Return the log in one of FORMATS; nothing is left out, what was taken back is marked as such."""
+    """Return the log in one of FORMATS, what was taken back marked as such; Markdown leaves out what forms were filled with."""
     rows = _rows(events)
     if form == "json":
         return json.dumps(

@@ -218,6 +218,9 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         late = clock.late.total_seconds() if clock.late is not None else late
     if "clock" in data:
         clock = _clock(str(event.id), run.key, event.at, data["clock"])
+        before = run.clocks.get(clock.name)
+        if before is not None and project.clocks[before].ended_at is None:
+            _end(project, before, event.at)  # the one started anew takes its place
         project.clocks[clock.key] = clock
         run.clocks[clock.name] = clock.key
     run.marks[place] = Mark(event.at, "done", data.get("shown", ""), late)

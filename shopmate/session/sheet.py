@@ -58,7 +58,7 @@ class _Sheet:
 
     def text(self) -> str:
         asks = [step.act for section in self.recipe.sections for step in section.steps if isinstance(step.act, Ask)]
-        known = [act.into for act in asks]
+        known = list(dict.fromkeys(act.into for act in asks))
         for name in self.texts:
             if name not in known:
                 self.problems.append(

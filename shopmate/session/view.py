@@ -276,6 +276,12 @@ class Viewer:
             view.go, view.problems = False, ("The value to judge was not given; take the last answers back and give it",)
             return
         low, high = (self.quantity(limit, value.unit) if limit is not None else None for limit in (by.low, by.high))
+        for word, limit, known in (("least", by.low, low), ("greatest", by.high, high)):
+            if limit is not None and known is None:
+                # A limit nobody gave is no leave to pass: the data sheet has to be asked.
+                view.go, view.reasons = False, WITHOUT_FIGURES
+                view.problems = (f"No {word} value is known ({', '.join(limit.references)}): see the data sheet",)
+                return
         number = value.value_in(value.unit)
         low_ok = low is None or number >= low.value_in(value.unit)
         high_ok = high is None or number <= high.value_in(value.unit)
@@ -298,7 +304,7 @@ class Viewer:
         view.kind = "wait"
         clock = self.project.clocks.get(self.run.clocks.get(act.clock, ""))
         view.reasons = act.reasons
-        view.go = clock is None or clock.ended_at is not None or self.now >= clock.due_at
+        view.go = clock is not None and (clock.ended_at is not None or self.now >= clock.due_at)
         if clock is None:
             view.verdict = "the clock was not started"
         elif view.go:
@@ -320,7 +326,8 @@ class Viewer:
     def end(self) -> View:
         """Return the view at the end of the recipe."""
         run = self.run
-        done = sum(mark.word == "done" for mark in run.marks.values())
+        sections = run.recipe.sections
+        done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
         began, until = run.begun_at, run.finished_at or self.now
         late = sum(mark.late_s is not None for mark in run.marks.values())
         detail = [
@@ -330,7 +337,7 @@ class Viewer:
         if late:
             detail.append(f"{late} later than {'its clock' if late == 1 else 'their clocks'}")
         kind: ViewKind = "finished" if run.finished_at is not None else "end"
-        return View(kind, run.place, "Recipe complete", where=f"{len(run.recipe.sections)} sections done", detail=tuple(detail))
+        return View(kind, run.place, "Recipe complete", where=f"{len(sections)} sections done", detail=tuple(detail))
 
     def outline(self, place: Place) -> tuple[Line, ...]:
         """Return the steps of the section in hand with what became of them."""

@@ -177,7 +177,9 @@ def _foot(view: View, width: int) -> list[Content]:
         lines += _say("✖ ", problem, "bold $late", width)
     if view.kind in ("gate", "wait") and view.go is not None:
         word, style = (" GO ", field("done")) if view.go else (" NO GO ", field("late"))
-        lines.append(Content.assemble(" ", (word, style), (f" {_cut(view.verdict, width - 10)}", "bold $foreground")))
+        first, *rest = _wrap(view.verdict, width - len(word) - 2)
+        lines.append(Content.assemble(" ", (word, style), (f" {first}", "bold $foreground")))
+        lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
     if view.advice and not (view.kind == "gate" and view.go):
         lines += _say("", view.advice, "$foreground", width)
     if view.result is not None and (view.result.cautions or view.result.doubts):
