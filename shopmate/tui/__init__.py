@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import sys
+from contextlib import suppress
 from pathlib import Path
 
 
@@ -9,8 +12,20 @@ def run(path: Path | None) -> int:
     """Open the bench on a project file, or on the last project; returns the exit code, raises what ended it by fault."""
     from shopmate.tui.app import ShopmateApp
 
+    _give_size()
     app = ShopmateApp(path)
     app.run(mouse=False)
     if app.fault is not None:
         raise app.fault
     return app.return_code or 0
+
+
+def _give_size() -> None:
+    """Give a terminal that does not know its size, as on a serial line, the usual one.
+
+    The framework's parts each guess one of their own, and lay the screen out again without end.
+    """
+    with suppress(OSError, ValueError):
+        if 0 in os.get_terminal_size(sys.stdout.fileno()):
+            os.environ.setdefault("COLUMNS", "80")
+            os.environ.setdefault("LINES", "24")
