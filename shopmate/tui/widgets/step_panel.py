@@ -209,10 +209,10 @@ def _numbered(lines: Iterable[str]) -> Iterable[tuple[bool, str]]:
 
 def _block(text: str, width: int, style: str, lines: int) -> list[Content]:
     """Return a text in block letters, or nothing when it does not fit."""
-    broken = block.wrap(text, width - 1)
-    if len(broken) > lines or any(block.columns(line) > width - 1 for line in broken):
+    broken = block.wrap(text, width - 2)
+    if len(broken) > lines or any(block.columns(line) > width - 2 for line in broken):
         return []
-    return [Content.styled(f" {row}", style) for line in broken for row in block.rows(line)]
+    return [Content.styled(f" {row} ", style) for line in broken for row in block.rows(line)]
 
 
 def _wrap(text: str, width: int) -> Sequence[str]:
