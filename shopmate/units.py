@@ -286,6 +286,14 @@ def show_number(number: Fraction | float, places: int | None = None) -> str:
     return f"{'-' if exact < 0 and scaled else ''}{whole}{f'.{part:0{places}d}' if places else ''}"
 
 
+def significant(number: Fraction | float, digits: int = 4) -> str:
+    """Return a number for a line of working: to `digits` significant digits, but its whole part in full, and no exponent."""
+    text = f"{float(number):.{digits}g}"
+    if "e" not in text:
+        return text
+    return show_number(number, 0) if abs(number) >= 1 else show_number(float(text))
+
+
 def show(quantity: Quantity, places: int | None = None) -> str:
     """Return a quantity in its own unit as text that parses back to itself (exactly so without `places`)."""
     return _joined(show_number(quantity.value, places), quantity.unit)

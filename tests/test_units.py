@@ -556,6 +556,24 @@ DISPLAYED = [
 ]
 
 
+@pytest.mark.parametrize(
+    ("number", "digits", "wanted"),
+    [
+        (0, 4, "0"),
+        (30.9023, 3, "30.9"),
+        (1.150, 4, "1.15"),
+        (-0.2146018, 4, "-0.2146"),
+        (13194.4, 4, "13194"),
+        (9999.96, 4, "10000"),
+        (1e15, 4, "1000000000000000"),
+        (8.5841e-9, 4, "0.000000008584"),
+        (Fraction(1, 3), 2, "0.33"),
+    ],
+)
+def test_significant_digits_are_kept_without_an_exponent(number, digits, wanted):
+    assert units.significant(number, digits) == wanted
+
+
 @pytest.mark.parametrize(("quantity", "metric", "inch"), DISPLAYED)
 def test_shows_for_reading_in_both_systems(quantity: Quantity, metric: str, inch: str) -> None:
     assert units.both(quantity) == (metric, inch)
