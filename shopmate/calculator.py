@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, Protocol
@@ -152,6 +153,42 @@ class Either:
 
     def describe(self) -> str:
         return f"{self.choice.describe()}; or a figure: {self.measure.describe()}"
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """Several quantities of one dimension, such as '1 mm, 0.5 mm, 0.5 mm'; a unit after the last number counts for all."""
+
+    measure: Measure
+    """What each of them may be."""
+    most: int = 20
+    """Greatest number of them."""
+
+    def read(self, text: str) -> str:
+        return ", ".join(map(units.show, self.quantities(text)))
+
+    def quantities(self, text: str) -> tuple[Quantity, ...]:
+        """Return the quantities meant by `text`, in its order; EntryError as for `read`."""
+        pieces: list[str] = []
+        for piece in re.split(r"\s*;\s*|,\s+|(?<=[^\d\s]),|\s+,", text.strip().rstrip(",;")):
+            # A comma between digits is a decimal one, except where no number is written so: 0.5,1 and 1,2,3 and 1/4,1/8.
+            several = piece.count(",") > 1 or ("," in piece and ("." in piece or "/" in piece))
+            pieces += piece.split(",") if several else [piece]
+        if len(pieces) > self.most:
+            raise EntryError(f"{len(pieces)} in the list", f"give {self.most} or fewer")
+        named = {self.measure.read(piece).unit for piece in pieces if units.has_unit(piece)}
+        bare = [piece for piece in pieces if not units.has_unit(piece)]
+        if bare and (len(named) > 1 or (not units.has_unit(pieces[-1]) and units.needs_unit(self.measure.unit))):
+            self.measure.read(bare[-1])  # What is no number at all is told as such.
+            raise EntryError(f"'{bare[-1]}' names no unit", f"give each its own, or one at the end: {self._like()}")
+        unit = next(iter(named), self.measure.unit)
+        return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
+
+    def describe(self) -> str:
+        return f"list such as {self._like()}; each {self.measure.describe()}"
+
+    def _like(self) -> str:
+        return f"1, 0.5, 0.5 {self.measure.unit}".strip()
 
 
 @dataclass(frozen=True, slots=True)
