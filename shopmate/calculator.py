@@ -10,6 +10,7 @@ from typing import Literal, Protocol
 
 from shopmate import units
 from shopmate.errors import EntryError
+from shopmate.picture import Picture
 from shopmate.units import Quantity, Ratio
 
 Mark = Literal["read", "computed", "common practice", "memory"]
@@ -282,6 +283,8 @@ class Calculator:
     examples: tuple[Example, ...]
     compute: Callable[..., Answer]
     """Called with one keyword argument a field (None where an optional one is empty)."""
+    picture: Callable[[Mapping[str, Value], Mapping[str, Value | None]], Picture | None] | None = None
+    """Called with the inputs as understood and the outputs of a Result; None where these show nothing."""
 
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""
