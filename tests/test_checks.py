@@ -61,7 +61,6 @@ PENDING: dict[str, set[str]] = {
         "strut-14",
         "strut-15",
     },
-    "tape": {"tape-01", "tape-06", "tape-07"},
     "thicken": {"thick-density-1", "thick-density-2", "thick-density-4"},
     "vapour": {"foam-12", "safe-01", "safe-02", "safe-03", "safe-05", "safe-06", "safe-08", "safe-10"},
 }

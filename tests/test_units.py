@@ -26,6 +26,7 @@ DEFAULT_REGISTRY_NAME = {
     "mg": "milligram", "g": "gram", "kg": "kilogram", "oz": "avoirdupois_ounce", "lb": "avoirdupois_pound",
     "g/m²": "gram/meter**2", "kg/m²": "kilogram/meter**2",
     "oz/yd²": "ounce/yard**2", "oz/ft²": "ounce/foot**2", "lb/ft²": "pound/foot**2",
+    "cm²/kg": "centimeter**2/kilogram", "in²/lb": "inch**2/avoirdupois_pound",
     "g/mL": "gram/milliliter", "kg/m³": "kilogram/meter**3", "lb/ft³": "pound/foot**3",
     "°C": "degree_Celsius", "°F": "degree_Fahrenheit", "K": "kelvin", "Δ°F": "delta_degree_Fahrenheit",
     "Pa": "pascal", "kPa": "kilopascal", "MPa": "megapascal", "GPa": "gigapascal", "psi": "pound_force_per_square_inch",

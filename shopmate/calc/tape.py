@@ -1,0 +1,257 @@
+"""Foam tape under a part: area and length for a static load, thickness for a movement, and the force to press it on."""
+
+from __future__ import annotations
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, round_up
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_GRAVITY = 9.80665
+"""Standard gravity in m/s²: what makes a mass a load (exact, ISO 80000-3)."""
+
+_RULE = "56.9 cm²/kg"
+"""Tape for each kg that hangs on it without moving: 4 in² for each lb, 1.72 kPa (rule of the trade, no authority seen) [common
+practice]. In cm² the number is 56.9 for each kg and only 25.8 for each lb."""
+
+_STRAIN = 3.0
+"""Shear travel in thicknesses of the tape, at most: 300 % (course on structural glazing tape) [read]."""
+
+_TIMES_SURFACE = 2.0
+"""Tape thickness in gaps between the two faces, both rigid (a tape maker's application note) [read]."""
+
+_PRESS = Quantity(15, "psi")
+"""Least pressure on the tape between rigid parts (a tape maker's application note, which also says 100 kPa) [read]."""
+
+_BITE = 25.0
+"""Length of tape in mm that a hand roller or block presses at a time, to say the force in hands [common practice]."""
+
+_FULL_BOND = 72
+"""Hours until the bond has grown (a tape maker's application note) [read]; about 50 % after 20 min and 90 % after 24 h at room
+temperature [common practice]."""
+
+_COLDEST = (10, 0)
+"""Lowest temperature in °C of the part at pressing: firm adhesive, soft adhesive [common practice]."""
+
+_SAME = 1e-9
+"""Relative difference under which two lengths are equal: the noise of floats."""
+
+
+def _compute(
+    *,
+    load: Quantity | None,
+    mass: Quantity | None,
+    width: Quantity,
+    rule: Quantity,
+    length_mismatch: Quantity | None,
+    surface_mismatch: Quantity | None,
+    thickness: Quantity | None,
+) -> Answer:
+    force, kilograms = _load(load, mass)
+    wide, each = width.value_in("mm"), rule.value_in("cm²/kg")
+    area = each * kilograms
+    length = area * 100 / wide
+    stress = force / (area / 10_000) / 1000
+    press = _PRESS.value_in("kPa")
+    bite = press * wide * _BITE / 1000
+    working = [
+        f"mass that hangs on it = {sig(force)} N ÷ {_GRAVITY} m/s² = {sig(kilograms)} kg"
+        if load is not None
+        else f"load = {sig(kilograms)} kg × {_GRAVITY} m/s² = {sig(force)} N",
+        f"area = rule × mass = {sig(each)} cm²/kg × {sig(kilograms)} kg = {sig(area)} cm²",
+        f"length = area ÷ width = {sig(area * 100)} mm² ÷ {sig(wide)} mm = {sig(length)} mm",
+        f"stress = load ÷ area = {sig(force)} N ÷ {sig(area)} cm² = {sig(stress)} kPa",
+        f"pressing = {sig(press)} kPa × {sig(wide)} mm × {_BITE:g} mm of length = {sig(bite)} N at a time",
+    ]
+
+    for_movement = _needed(length_mismatch, 1 / _STRAIN)
+    for_surface = _needed(surface_mismatch, _TIMES_SURFACE)
+    if for_movement is not None and length_mismatch is not None:
+        moved = sig(length_mismatch.value_in("mm"))
+        working.append(f"thickness for the movement = {moved} mm ÷ {_STRAIN:g} (shear up to 300 %) = {sig(for_movement)} mm")
+    if for_surface is not None and surface_mismatch is not None:
+        gap = sig(surface_mismatch.value_in("mm"))
+        working.append(f"thickness for the faces = {_TIMES_SURFACE:g} × {gap} mm = {sig(for_surface)} mm")
+    least = max((need for need in (for_movement, for_surface) if need is not None), default=None)
+    travel = verdict = None
+    if thickness is not None:
+        travel = _STRAIN * thickness.value_in("mm")
+        working.append(f"travel = {_STRAIN:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
+        if least is not None:
+            verdict = "too thin" if thickness.value_in("mm") < least * (1 - _SAME) else "ok"
+
+    return Answer(
+        {
+            "length": Quantity(length, "mm"),
+            "thickness": None if least is None else Quantity(least, "mm"),
+            "area": Quantity(area, "cm²"),
+            "verdict": verdict,
+            "travel": None if travel is None else Quantity(travel, "mm"),
+            "stress": Quantity(stress, "kPa"),
+            "press": Quantity(bite, "N"),
+            "press_all": Quantity(press * area / 10_000, "kN"),
+        },
+        tuple(working),
+        (
+            *_thickness_cautions(length_mismatch, thickness, least, verdict),
+            *_rule_cautions(each),
+            "The rule is for a load that only hangs, at room temperature: shocks, wind, heat and peeling at an end want the "
+            "figures of the tape's data sheet. Where a part could fall on somebody, add a screw, a ledge or a lanyard that holds "
+            "it alone.",
+            f"Press each {_BITE:g} mm with at least {round_up(bite)} N, like {round_up(bite / _GRAVITY * 10) / 10:g} kg on it: "
+            f"{units.show(_PRESS)} between rigid parts. A roller or a block does it, a flat hand does not.",
+            f"Support the part for {_FULL_BOND} h: at room temperature about half the strength is there after 20 min and 90 % "
+            f"after 24 h (common practice). Both faces clean, dry and, for a firm adhesive, at {_COLDEST[0]} °C or more "
+            f"({_COLDEST[1]} °C for a soft one; common practice): warm the bar, not only the room.",
+        ),
+    )
+
+
+def _load(load: Quantity | None, mass: Quantity | None) -> tuple[float, float]:
+    """Return the load in N and the mass in kg that weighs as much; InputError unless exactly one is given."""
+    if load is not None and mass is not None:
+        raise InputError(
+            FieldProblem("mass", "given beside load", "give only one: load for a force (N, lbf), mass for what a scale shows")
+        )
+    if mass is not None:
+        return mass.value_in("kg") * _GRAVITY, mass.value_in("kg")
+    if load is None:
+        raise InputError(
+            FieldProblem("mass", "no load given", "give the mass that hangs on the tape (kg, lb), or load as a force (N, lbf)")
+        )
+    return load.value_in("N"), load.value_in("N") / _GRAVITY
+
+
+def _needed(mismatch: Quantity | None, times: float) -> float | None:
+    return None if mismatch is None else mismatch.value_in("mm") * times
+
+
+def _thickness_cautions(
+    length_mismatch: Quantity | None, thickness: Quantity | None, least: float | None, verdict: str | None
+) -> list[str]:
+    said = []
+    if verdict == "too thin" and thickness is not None and least is not None:
+        # Rounded up, so that a tape bought by this sentence is thick enough.
+        said.append(
+            f"Too thin: {units.show(thickness)} of tape where {round_up(least * 100) / 100:g} mm is the least. Take it thicker, "
+            "or make the mismatch smaller: flatter faces, a shorter run from the fixed point to the end."
+        )
+    if length_mismatch is None:
+        said.append(
+            "No movement counted: metal on wood grows and shrinks differently. Work it out with expansion and give it as "
+            "length_mismatch."
+        )
+    else:
+        said.append(
+            "The least thickness stretches the tape to 300 % at full movement, the most that is quoted: for a movement that "
+            "comes back every day take a thicker tape, by its data sheet."
+        )
+    return said
+
+
+def _rule_cautions(each: float) -> list[str]:
+    usual = units.parse(_RULE, "cm²/kg").value_in("cm²/kg")
+    if each < usual * 0.99:
+        return [
+            f"{sig(each)} cm²/kg is less tape than the rule of the trade, {sig(usual)} cm²/kg (4 in²/lb): only if the tape's "
+            "data sheet says so for a lasting load. A rule in cm² for each lb is not one for each kg."
+        ]
+    return []
+
+
+_MOVEMENT = Measure("mm", low=0, high=100, soft_high=12)
+
+CALCULATOR = Calculator(
+    name="tape",
+    title="Foam tape for a load and a movement",
+    inputs=(
+        Field(
+            "mass",
+            "Mass that hangs on it",
+            Measure("kg", above=0, high=1000, soft_high=50),
+            "What a scale shows. Give this or load.",
+            optional=True,
+        ),
+        Field(
+            "load",
+            "Load as a force",
+            Measure("N", above=0, high=10_000, soft_high=500),
+            "In N or lbf, not kg. Give this or mass.",
+            optional=True,
+        ),
+        Field("width", "Width of the tape", Measure("mm", low=3, high=300, soft_low=6, soft_high=50)),
+        Field(
+            "rule",
+            "Tape for each kg",
+            Measure("cm²/kg", low=5, high=1000, soft_low=50, soft_high=200),
+            "4 in²/lb is common practice for a static load; the data sheet outranks it.",
+            default=_RULE,
+        ),
+        Field(
+            "length_mismatch",
+            "Movement along the tape",
+            _MOVEMENT,
+            "How far the two parts slide on each other where it is most: the movement at each end from expansion if fixed "
+            "mid-length, all of it if fixed at one end.",
+            optional=True,
+        ),
+        Field(
+            "surface_mismatch",
+            "Unevenness of the faces",
+            Measure("mm", low=0, high=10, soft_high=2),
+            "Widest gap between the two rigid faces laid together dry.",
+            optional=True,
+        ),
+        Field(
+            "thickness",
+            "Thickness of your tape",
+            Measure("mm", above=0, high=20, soft_low=0.25, soft_high=6.5),
+            "To be judged; without it only the least is said.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("length", "Length of tape", "mm", 0),
+        Output("thickness", "Least thickness", "mm", 2),
+        Output("area", "Area of tape", "cm²", 1),
+        Output("verdict", "Your tape"),
+        Output("travel", "Travel your tape takes", "mm", 2),
+        Output("stress", "Stress on the tape", "kPa", 2),
+        Output("press", f"Press each {_BITE:g} mm with", "N", 0),
+        Output("press_all", "Force to press all at once", "kN", 2),
+    ),
+    source=(
+        Source("4 in² of tape for each lb of static load", "common practice"),
+        Source("shear travel up to 300 % of the thickness: continuing-education course on structural glazing tape", "read"),
+        Source(
+            "rigid parts: at least 15 psi, thickness twice the mismatch of the faces, bond grows over 72 h: a tape maker's "
+            "application note",
+            "read",
+        ),
+        Source("half the strength after 20 min, 90 % after 24 h; lowest temperatures 10 and 0 °C", "common practice"),
+    ),
+    valid="Acrylic foam tape between rigid, sound faces at room temperature, loaded in shear by a load that only hangs. "
+    "Not for peel, shock, heat or structural glazing, where the data sheet and a licensed engineer decide.",
+    examples=(
+        Example(
+            {"mass": "5 kg", "rule": "4 in²/lb", "width": "25 mm"},
+            {"area": 284.47, "length": 1137.9, "stress": 1.7237},
+            Source("4 in²/lb on 11.02 lb is 44.09 in²; one lbf on 4 in² is 1/4 psi = 1.7237 kPa", "computed"),
+            rel=1e-4,
+        ),
+        Example(
+            {"mass": "5 kg", "width": "25 mm", "length_mismatch": "3.3 mm", "thickness": "1.1 mm"},
+            {"thickness": 1.1, "travel": 3.3, "verdict": "ok"},
+            Source("shear to 300 % of thickness: continuing-education course on structural glazing tape", "read"),
+            rel=1e-6,
+        ),
+        Example(
+            {"mass": "2 kg", "width": "19 mm", "length_mismatch": "1.2 mm", "surface_mismatch": "0.5 mm", "thickness": "0.8 mm"},
+            {"thickness": 1.0, "verdict": "too thin"},
+            Source("thickness twice the mismatch for rigid parts: a tape maker's application note", "read"),
+            rel=1e-6,
+        ),
+    ),
+    compute=_compute,
+)
