@@ -1,0 +1,216 @@
+"""Strips of cloth from a roll across a face: how many, how long together, where the seams fall, and the other way round."""
+
+from __future__ import annotations
+
+import math
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, round_up
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+
+_SEAM = 50.0
+"""Least overlap at a seam in mm [common practice]."""
+
+_SLIVER = 100.0
+"""A last strip that covers less than this beyond its seam, in mm, frays and slides when wetted out [common practice]."""
+
+_ROUNDING = 1e-6
+"""Lengths in mm or m that differ by less are the same: it is the arithmetic of another unit."""
+
+_GEOMETRY = Source("n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉: geometry", "computed")
+
+
+def _strips(across: float, roll: float, overlap: float) -> int:
+    """Return how many strips `roll` wide cover `across`, in mm: each after the first adds its width less the overlap."""
+    return max(1, round_up((across - overlap) / (roll - overlap)))
+
+
+def _count_line(across: float, roll: float, overlap: float, strips: int) -> str:
+    if strips == 1:
+        return f"strips = 1: {across:.1f} mm is no wider than the roll's {roll:.1f} mm, no seam"
+    exact = (across - overlap) / (roll - overlap)
+    return (
+        f"strips = (W − o)/(w − o) = ({across:.1f} − {overlap:.1f})/({roll:.1f} − {overlap:.1f}) = {exact:.3f}, so {strips}; "
+        f"{strips} cover {strips * roll - (strips - 1) * overlap:.1f} mm"
+    )
+
+
+def _compute(
+    *, width: Quantity, length: Quantity, roll_width: Quantity, overlap: Quantity, wrap: Quantity, side_wrap: Quantity
+) -> Answer:
+    roll, lap = roll_width.value_in("mm"), overlap.value_in("mm")
+    if lap >= roll:
+        what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll_width)}: no strip would get further"
+        raise InputError(FieldProblem("overlap", what, f"give less than the roll's width, commonly {_SEAM:g} mm"))
+    across = width.value_in("mm") + 2 * side_wrap.value_in("mm")
+    along = length.value_in("mm") + 2 * wrap.value_in("mm")
+    strips, turned = _strips(across, roll, lap), _strips(along, roll, lap)
+    total, turned_total = strips * along / 1000, turned * across / 1000
+    last = across - (strips - 1) * (roll - lap)
+    even = (across + (strips - 1) * lap) / strips
+    working = (
+        f"across the strips: W = width + 2 × side wrap = {width.value_in('mm'):.1f} + 2 × {side_wrap.value_in('mm'):.1f} "
+        f"= {across:.1f} mm",
+        f"each strip = length + 2 × wrap = {length.value_in('mm'):.1f} + 2 × {wrap.value_in('mm'):.1f} = {along:.1f} mm",
+        _count_line(across, roll, lap, strips),
+        f"cloth off the roll = {strips} × {along / 1000:.3f} m = {total:.3f} m",
+        f"last strip: {last:.1f} mm of it needed, {roll - last:.1f} mm over; all strips cut alike: {even:.1f} mm",
+        f"strips the other way, along the width: {_count_line(along, roll, lap, turned)}; "
+        f"cloth = {turned} × {across / 1000:.3f} m = {turned_total:.3f} m, {turned - 1} seams",
+    )
+    return Answer(
+        values={
+            "strips": strips,
+            "cloth_length": Quantity(total, "m"),
+            "seams": strips - 1,
+            "strip_length": Quantity(along, "mm"),
+            "last_width": Quantity(last, "mm"),
+            "even_width": Quantity(even, "mm"),
+            "strips_turned": turned,
+            "cloth_length_turned": Quantity(turned_total, "m"),
+            "seams_turned": turned - 1,
+        },
+        working=working,
+        cautions=(
+            *_seam_cautions(across, roll, lap, strips, turned),
+            *_sliver_cautions(last - lap, even, strips),
+            *_turn_cautions(total, turned_total, strips, turned),
+            *_edge_cautions(wrap, side_wrap),
+        ),
+    )
+
+
+def _seam_cautions(across: float, roll: float, lap: float, strips: int, turned: int) -> list[str]:
+    if strips == 1 and turned == 1:
+        return []
+    said = []
+    if lap < _SEAM - _ROUNDING:
+        butt = "strips laid edge to edge carry nothing across the seam" if lap == 0 else f"an overlap of {lap:.4g} mm is scant"
+        said.append(f"{butt}: overlap seams by {_SEAM:g} mm or more (common practice), and count the strips again")
+    if strips > 2:
+        # One strip fewer reaches across with this overlap; said only where it is still a full seam.
+        enough = math.floor(((strips - 1) * roll - across) / (strips - 2) + _ROUNDING)
+        if _SEAM <= enough < lap:
+            said.append(
+                f"{strips - 1} strips reach across with an overlap of {enough} mm, still {_SEAM:g} mm or more: one strip saved"
+            )
+    return said
+
+
+def _sliver_cautions(cover: float, even: float, strips: int) -> list[str]:
+    if strips == 1 or cover >= _SLIVER - _ROUNDING:
+        return []
+    return [
+        f"the last strip covers only {cover:.0f} mm beyond its seam, a sliver that frays and slides (common practice): cut all "
+        f"{strips} strips {math.ceil(even - _ROUNDING)} mm wide, which spaces the seams evenly and takes the same cloth"
+    ]
+
+
+def _turn_cautions(total: float, turned_total: float, strips: int, turned: int) -> list[str]:
+    if turned_total >= total - _ROUNDING:
+        return []
+    seams = f"{turned - 1} {'seam' if turned == 2 else 'seams'} in place of {strips - 1}"
+    return [
+        f"strips laid the other way, along the width, take {turned_total:.2f} m in place of {total:.2f} m, with {seams}: turn "
+        "them only if the design does not ask for the threads or the seams to run one way"
+    ]
+
+
+def _edge_cautions(wrap: Quantity, side_wrap: Quantity) -> list[str]:
+    ends, sides = wrap.value_in("mm") > 0, side_wrap.value_in("mm") > 0
+    if not ends and not sides:
+        return [
+            "nothing counted beyond the face: cloth cut to the very edge frays and falls short; count 25 to 50 mm of wrap and of "
+            "side wrap, to turn over the edge or to trim off (common practice)"
+        ]
+    if ends != sides:
+        counted, missing, field = ("ends", "sides", "side wrap") if ends else ("sides", "ends", "wrap")
+        return [
+            f"wrap is counted at the two {counted} only, at the {missing} the cloth stops flush: give {field} if it turns there"
+        ]
+    return []
+
+
+_FACE = Measure("mm", above=0, high=50_000, soft_low=50, soft_high=10_000)
+_TURN = Measure("mm", low=0, high=1_000, soft_high=200)
+
+CALCULATOR = Calculator(
+    name="cloth",
+    title="Cloth: strips across a face",
+    inputs=(
+        Field("width", "Width of the face", _FACE, "Across the strips."),
+        Field("length", "Length of the face", _FACE, "The way the strips run."),
+        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000)),
+        Field(
+            "overlap",
+            "Overlap at a seam",
+            Measure("mm", low=0, high=1_000, soft_high=150),
+            f"{_SEAM:g} mm or more (common practice).",
+            default=f"{_SEAM:g} mm",
+        ),
+        Field(
+            "wrap",
+            "Wrap at each end",
+            _TURN,
+            "Beyond the length at both ends: to turn over the edge or to trim off. Adds to the length of each strip.",
+            default="0 mm",
+        ),
+        Field(
+            "side_wrap",
+            "Wrap at each side",
+            _TURN,
+            "Beyond the width at both sides. Adds to the width to be covered.",
+            default="0 mm",
+        ),
+    ),
+    outputs=(
+        Output("strips", "Strips"),
+        Output("cloth_length", "Cloth off the roll", "m", 2),
+        Output("seams", "Seams"),
+        Output("strip_length", "Cut each strip", "mm", 0),
+        Output("last_width", "Width of the last strip", "mm", 0),
+        Output("even_width", "Width if all cut alike", "mm", 0),
+        Output("strips_turned", "Strips, other way"),
+        Output("cloth_length_turned", "Cloth, other way", "m", 2),
+        Output("seams_turned", "Seams, other way"),
+    ),
+    source=(
+        _GEOMETRY,
+        Source(
+            f"Overlap {_SEAM:g} mm or more; a last strip under {_SLIVER:g} mm beyond its seam is a sliver; 25 to 50 mm beyond "
+            "the edge",
+            "common practice",
+        ),
+    ),
+    valid=(
+        "One ply on one flat rectangular face, strips straight off the roll at its full width. Wrap adds to both ends of each "
+        "strip, side wrap to both sides of the face; a rounded edge takes more, see edge. With several plies stagger the seams: "
+        "give the face once for each ply."
+    ),
+    examples=(
+        Example(
+            {"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"},
+            {"strips": 3, "seams": 2, "cloth_length": 7.2, "last_width": 60},
+            Source("Geometry: two strips cover 2 × 1000 − 50 = 1950 mm, 10 mm short; three of 2.4 m are 7.2 m", "computed"),
+        ),
+        Example(
+            {"width": "1950 mm", "length": "2400 mm", "roll_width": "1 m", "overlap": "50 mm", "wrap": "30 mm"},
+            {
+                "strips": 2,
+                "seams": 1,
+                "cloth_length": 4.92,
+                "strip_length": 2460,
+                "strips_turned": 3,
+                "cloth_length_turned": 5.85,
+            },
+            Source("Geometry: 2 × 1000 − 50 = 1950 mm to the millimetre; 2 × (2400 + 60); 3 × 1000 − 100 ≥ 2460", "computed"),
+        ),
+        Example(
+            {"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"},
+            {"strips": 1, "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
+            Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed"),
+        ),
+    ),
+    compute=_compute,
+)
