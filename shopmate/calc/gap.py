@@ -1,0 +1,408 @@
+"""Two L-shaped bars lapping across a gap and the seal between them: do they lap, clear and squeeze it at the worst tolerance."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, round_up
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+
+_TOLERANCES = Measures(Measure("mm", above=0, high=100))
+"""The deviations, plus or minus, of the sizes that make the overlap."""
+
+_NOISE = 1e-9
+"""In mm or as a fraction: what the last digits of arithmetic may cost before a size at its limit counts as over it."""
+
+_NEWTONS_PER_KG = 9.80665
+"""Standard gravity in m/s², to say a force as the load a hand knows."""
+
+_GEOMETRY = Source(
+    "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
+)
+_STACK = Source("F. Scholz, Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
+_TEN_PARTS = Source("Page on RSS stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
+_UNIFORM = Source("Variance of an error evenly spread over ±t is t²/3, so three sigma of a sum is √3 × RSS", "computed")
+_WINDOW = Source("A hollow seal is squeezed to 20 to 40 % of its free height", "common practice")
+_PAVEMENT = Source("US Army TM 5-822-11 appendix C: compression seals in pavement work from 20 to 60 % of their width", "read")
+
+
+@dataclass(frozen=True, slots=True)
+class _Lap:
+    """Sizes of the lap in mm, and how far each may be off at once."""
+
+    gap: float
+    leg_a: float
+    leg_b: float
+    slack: float = 0.0
+
+    @property
+    def overlap(self) -> float:
+        return self.leg_a + self.leg_b - self.gap
+
+    @property
+    def clearance(self) -> float:
+        """The lesser clearance between the tip of a leg and the face opposite."""
+        return self.gap - max(self.leg_a, self.leg_b)
+
+    def faults(self) -> list[str]:
+        """Return what is wrong at the slack; a size just used up is wrong too."""
+        return [word for word, left in (("touches", self.clearance), ("no overlap", self.overlap)) if left - self.slack <= _NOISE]
+
+
+@dataclass(frozen=True, slots=True)
+class _Seal:
+    """A seal squeezed from its free height to `at`, mm, that may be off by slack; its window as fractions of the free height."""
+
+    free: float
+    at: float
+    least: float
+    most: float
+    slack: float = 0.0
+
+    def squeeze(self, off: float) -> float:
+        """Return the fraction taken off the free height when the height is off by `off` mm: 0 (untouched) to 1."""
+        return min(1.0, max(0.0, (self.free - self.at - off) / self.free))
+
+    def faults(self) -> list[str]:
+        """Return what is wrong at the slack."""
+        crushed = self.squeeze(-self.slack) > self.most + _NOISE
+        loose = self.squeeze(self.slack) < self.least - _NOISE
+        if crushed and loose:
+            return ["seal crushed or loose"]
+        return [word for word, wrong in (("seal crushed", crushed), ("seal too loose", loose)) if wrong]
+
+
+def _problems(
+    seal: Quantity | None,
+    at: Quantity | None,
+    at_tolerance: Quantity | None,
+    squeeze_least: Quantity,
+    squeeze_most: Quantity,
+    closing: tuple[Quantity | None, Quantity | None, Quantity | None],
+) -> list[FieldProblem]:
+    found = []
+    if at is not None and seal is None:
+        found.append(FieldProblem("seal", "nothing given", "give the free height of the seal too, or leave out at"))
+    if at_tolerance is not None and at is None:
+        found.append(FieldProblem("at", "nothing given", "give the height it belongs to, or leave out at_tolerance"))
+    if squeeze_least.value_in("%") >= squeeze_most.value_in("%"):
+        found.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the least squeeze"))
+    names = ("seal_force", "opening_length", "opening_width")
+    missing = [name for name, given in zip(names, closing, strict=True) if given is None]
+    if 0 < len(missing) < len(names):
+        found += [FieldProblem(name, "nothing given", f"give {', '.join(names)} together, or none of them") for name in missing]
+    return found
+
+
+def _compute(
+    *,
+    gap: Quantity,
+    leg_a: Quantity,
+    leg_b: Quantity,
+    tolerances: str | None,
+    seal: Quantity | None,
+    at: Quantity | None,
+    at_tolerance: Quantity | None,
+    squeeze_least: Quantity,
+    squeeze_most: Quantity,
+    seal_force: Quantity | None,
+    opening_length: Quantity | None,
+    opening_width: Quantity | None,
+) -> Answer:
+    closing = (seal_force, opening_length, opening_width)
+    if problems := _problems(seal, at, at_tolerance, squeeze_least, squeeze_most, closing):
+        raise InputError(*problems)
+    least, most = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
+
+    lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
+    overlap, clear_a, clear_b = lap.overlap, lap.gap - lap.leg_a, lap.gap - lap.leg_b
+    working = [
+        f"overlap = leg_a + leg_b − gap = {lap.leg_a:.5g} + {lap.leg_b:.5g} − {lap.gap:.5g} = {overlap:.2f} mm",
+        f"tip clearances = gap − leg = {clear_a:.2f} mm and {clear_b:.2f} mm",
+    ]
+    cautions: list[str] = []
+
+    worst = rss = uniform = None
+    if tolerances is None:
+        cautions.append(
+            "No tolerances counted: this is the drawing, not the build. Count one each for the gap, both legs and how each bar "
+            "is set, or measure the gap as built."
+        )
+    else:
+        parts = [part.value_in("mm") for part in _TOLERANCES.quantities(tolerances)]
+        worst = math.fsum(parts)
+        # Scholz 1995: the root of the sum of squares, of independent errors, is never above their sum.
+        rss = min(math.hypot(*parts), worst)
+        uniform = min(math.sqrt(3) * rss, worst)
+        named = [f"{part:.4g}" for part in parts]
+        working += [
+            f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
+            f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
+            f"three sigma of evenly spread errors = √3 × RSS = {math.sqrt(3) * rss:.4f} mm, worst case at most: {uniform:.4f} mm",
+        ]
+        lap = replace(lap, slack=worst)
+
+    window: tuple[float, float] | None = None
+    pressed: _Seal | None = None
+    if seal is not None:
+        free = seal.value_in("mm")
+        window = free * (1 - most), free * (1 - least)
+        working.append(
+            f"height for {_percent(least)} to {_percent(most)} squeeze = free × (1 − squeeze)"
+            f" = {window[0]:.2f} to {window[1]:.2f} mm"
+        )
+        if at is not None:
+            own = None if at_tolerance is None else at_tolerance.value_in("mm")
+            pressed = _Seal(free, at.value_in("mm"), least, most, lap.slack if own is None else own)
+            working.append(
+                f"squeeze = (free − at) / free = ({free:.5g} − {pressed.at:.5g}) / {free:.5g} = {_percent(pressed.squeeze(0))}"
+                + ("" if pressed.squeeze(0) else "; the seal is not touched")
+            )
+            if pressed.slack:
+                basis = "the worst case of the lap, as it has no at_tolerance" if own is None else "its own tolerance"
+                working.append(
+                    f"at ±{pressed.slack:.3g} mm ({basis}): squeeze {_percent(pressed.squeeze(pressed.slack))} to "
+                    f"{_percent(pressed.squeeze(-pressed.slack))}"
+                )
+
+    verdict, where = _judge(lap, pressed)
+    working.append(f"verdict: {verdict} ({where})")
+    cautions += _lap_cautions(lap, rss)
+    if pressed is not None:
+        cautions += _seal_cautions(pressed)
+
+    around = force = None
+    if seal_force is not None and opening_length is not None and opening_width is not None:
+        line, long, wide = seal_force.value_in("N/m"), opening_length.value_in("m"), opening_width.value_in("m")
+        around = 2 * (long + wide)
+        force = line * around
+        working += [
+            f"seal length = 2 × ({long:.5g} + {wide:.5g}) = {around:.2f} m",
+            f"closing force = {line:.4g} N/m × {around:.2f} m = {force:.0f} N",
+        ]
+        cautions.append(
+            f"The seal pushes back with {force:.0f} N, like {force / _NEWTONS_PER_KG:.0f} kg: latches and hands must overcome it "
+            "to shut, and it helps struts open. Measure a piece of the seal at this squeeze. Prop the moving part and keep "
+            "hands clear of the seal line: it pinches (common practice)."
+        )
+
+    def mm(number: float | None) -> Quantity | None:
+        return None if number is None else Quantity(number, "mm")
+
+    def percent(off: float) -> Quantity | None:
+        return None if pressed is None else Quantity(100 * pressed.squeeze(off), "%")
+
+    slack = pressed.slack if pressed is not None else 0.0
+    return Answer(
+        {
+            "overlap": mm(overlap),
+            "verdict": verdict,
+            "clearance_a": mm(clear_a),
+            "clearance_b": mm(clear_b),
+            "worst": mm(worst),
+            "rss": mm(rss),
+            "overlap_least": mm(None if worst is None else overlap - worst),
+            "overlap_rss": mm(None if rss is None else overlap - rss),
+            "uniform": mm(uniform),
+            "compression": percent(0.0),
+            "compression_least": percent(slack),
+            "compression_most": percent(-slack),
+            "at_least": mm(window and window[0]),
+            "at_most": mm(window and window[1]),
+            "seal_length": None if around is None else Quantity(around, "m"),
+            "closing_force": None if force is None else Quantity(force, "N"),
+        },
+        tuple(working),
+        tuple(cautions),
+    )
+
+
+def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
+    """Return the verdict and where it holds: what is wrong on the drawing comes before what is wrong at the tolerance."""
+    slack = max(lap.slack, seal.slack if seal is not None else 0.0)
+    as_drawn = [*replace(lap, slack=0.0).faults(), *(replace(seal, slack=0.0).faults() if seal is not None else ())]
+    at_worst = [*lap.faults(), *(seal.faults() if seal is not None else ())]
+    if as_drawn:
+        return as_drawn[0], "as drawn"
+    if at_worst:
+        return at_worst[0], "at the worst case"
+    return ("laps" if seal is None else "laps and seals"), "at the worst case too" if slack else "as drawn"
+
+
+def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
+    as_drawn = replace(lap, slack=0.0).faults()
+    faults = sorted(lap.faults(), key=lambda fault: fault not in as_drawn)
+    if not faults:
+        return []
+    found = {
+        "touches": f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {abs(lap.clearance):.2f} mm",
+        "no overlap": f"the legs {'overlap' if lap.overlap > 0 else 'fall short'} by {abs(lap.overlap):.2f} mm",
+    }
+    what = " and ".join(found[fault] for fault in faults)
+    against = f", and the sizes may be off by {lap.slack:.2f} mm" if lap.slack else ""
+    # Both legs alike lap while 2 leg > gap + slack and clear while leg < gap − slack: there is room while gap > 3 slack.
+    if lap.gap > 3 * lap.slack:
+        remedy = (
+            f"Both legs over {(lap.gap + lap.slack) / 2:.2f} and under {lap.gap - lap.slack:.2f} mm lap and clear: "
+            f"cut both to {(3 * lap.gap - lap.slack) / 4:.2f} mm."
+        )
+    else:
+        remedy = (
+            f"No two legs lap and clear across {lap.gap:.4g} mm at this tolerance: hold it under a third of the gap in all, "
+            f"{lap.gap / 3:.2f} mm, or measure the gap as built, cut the legs to it and shim."
+        )
+    said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
+    if rss is not None and rss < lap.slack and not replace(lap, slack=rss).faults():
+        said.append(
+            f"By RSS ({rss:.2f} mm) it would pass, but RSS speaks of many independent errors over a series; "
+            "of one build only the worst case holds (common practice)."
+        )
+    return said
+
+
+def _seal_cautions(seal: _Seal) -> list[str]:
+    faults = seal.faults()
+    if not faults:
+        return []
+    low, high = _percent(seal.squeeze(seal.slack)), _percent(seal.squeeze(-seal.slack))
+    got = f"{low} to {high}" if seal.slack else low
+    harm = {
+        "seal crushed": "too much squeeze takes a set and holds the closure open",
+        "seal too loose": "too little leaks when things move",
+        "seal crushed or loose": "too much takes a set and holds the closure open, too little leaks",
+    }[faults[0]]
+    middle = 1 - (seal.least + seal.most) / 2
+    reach = seal.free * (seal.most - seal.least) / 2
+    if seal.slack <= reach:
+        remedy = f"Set it at {seal.free * middle:.4g} mm."
+    else:
+        free = round_up(2 * seal.slack / (seal.most - seal.least))
+        held = math.floor(reach * 100) / 100
+        remedy = (
+            f"No setting keeps this seal in its window at ±{seal.slack:.3g} mm: hold its height to ±{held:.2f} mm "
+            f"at {seal.free * middle:.4g} mm, or take a seal of {free} mm free height at {free * middle:.4g} mm."
+        )
+    return [
+        f"{faults[0].capitalize()}: squeezed {got}, and the window is {_percent(seal.least)} to {_percent(seal.most)}; "
+        f"{harm}. {remedy} The window of the seal's own data sheet comes first."
+    ]
+
+
+def _percent(fraction: float) -> str:
+    return f"{100 * fraction:.3g} %"
+
+
+CALCULATOR = Calculator(
+    name="gap",
+    title="Bars lapping across a gap, with a seal",
+    inputs=(
+        Field(
+            "gap",
+            "Gap between the faces",
+            Measure("mm", above=0, high=500, soft_low=3, soft_high=100),
+            "Measured shut, at several places: their spread belongs in the tolerances.",
+        ),
+        Field(
+            "leg_a",
+            "Leg of bar A",
+            Measure("mm", above=0, high=500, soft_high=100),
+            "How far it stands into the gap from its face.",
+        ),
+        Field("leg_b", "Leg of bar B", Measure("mm", above=0, high=500, soft_high=100), "The same from the face opposite."),
+        Field(
+            "tolerances",
+            "Tolerances, each ±",
+            _TOLERANCES,
+            "Of the gap, both legs and how the bars are set; judged at their sum.",
+            optional=True,
+        ),
+        Field("seal", "Seal, free height", Measure("mm", above=0, high=200, soft_low=4, soft_high=50), optional=True),
+        Field(
+            "at",
+            "Seal squeezed to",
+            Measure("mm", above=0, high=200, soft_high=50),
+            "Its height with the gap shut.",
+            optional=True,
+        ),
+        Field(
+            "at_tolerance",
+            "Tolerance on that, ±",
+            Measure("mm", low=0, high=100, soft_high=5),
+            "Empty: the worst case of the tolerances above.",
+            optional=True,
+        ),
+        Field(
+            "squeeze_least",
+            "Least squeeze",
+            Measure("%", above=0, high=95, soft_low=10, soft_high=40),
+            "From the data sheet; 20 % is common practice.",
+            default="20 %",
+        ),
+        Field(
+            "squeeze_most",
+            "Most squeeze",
+            Measure("%", above=0, high=95, soft_low=25, soft_high=60),
+            "From the data sheet; 40 % for hollow seals is common practice.",
+            default="40 %",
+        ),
+        Field(
+            "seal_force",
+            "Force of the seal",
+            Measure("N/m", above=0, high=5000, soft_low=5, soft_high=500),
+            "Per metre at this squeeze: measure a piece on a scale.",
+            optional=True,
+        ),
+        Field("opening_length", "Length of the opening", Measure("m", above=0, high=20, soft_high=6), optional=True),
+        Field("opening_width", "Width of the opening", Measure("m", above=0, high=20, soft_high=6), optional=True),
+    ),
+    outputs=(
+        Output("overlap", "Overlap", "mm", 2),
+        Output("verdict", "Verdict"),
+        Output("clearance_a", "Clearance, tip A", "mm", 2),
+        Output("clearance_b", "Clearance, tip B", "mm", 2),
+        Output("worst", "Tolerance, worst case ±", "mm", 2),
+        Output("rss", "Tolerance, RSS ±", "mm", 2),
+        Output("overlap_least", "Overlap at worst case", "mm", 2),
+        Output("overlap_rss", "Overlap by RSS", "mm", 2),
+        Output("uniform", "Even errors, 3 sigma ±", "mm", 2),
+        Output("compression", "Squeeze of the seal", "%"),
+        Output("compression_least", "Least squeeze met", "%"),
+        Output("compression_most", "Most squeeze met", "%"),
+        Output("at_least", "Seal height, least", "mm", 2),
+        Output("at_most", "Seal height, most", "mm", 2),
+        Output("seal_length", "Length of seal", "m", 2),
+        Output("closing_force", "Closing force", "N", 0),
+    ),
+    source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT),
+    valid="Straight legs standing square into the gap from faces that stay parallel. Verdicts by the worst case: touches "
+    "(a tip has no clearance left), no overlap, seal crushed, seal too loose (or either, where the tolerance is wider than "
+    "the window), else laps, or laps and seals; a fault of the drawing comes before one of the tolerances. RSS is for many "
+    "independent errors and is only shown.",
+    examples=(
+        Example(
+            {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"},
+            {"overlap": 8.0, "clearance_a": 4.0, "clearance_b": 4.0, "worst": 2.0, "rss": 1.2247, "verdict": "laps"},
+            _STACK,
+            rel=1e-4,
+        ),
+        Example(
+            {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": ", ".join(["0.1 mm"] * 10)},
+            {"worst": 1.0, "rss": 0.316},
+            _TEN_PARTS,
+            rel=0.005,
+        ),
+        Example(
+            {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "seal": "12 mm", "at": "8.4 mm"},
+            {"compression": 30.0, "at_least": 7.2, "at_most": 9.6, "verdict": "laps and seals"},
+            _WINDOW,
+        ),
+        Example(
+            {"gap": "0.6 in", "leg_a": "0.4 in", "leg_b": "0.4 in", "seal": "1 in", "at": "0.6 in", "squeeze_most": "60 %"},
+            {"at_most": 0.8 * 25.4, "at_least": 0.4 * 25.4, "compression": 40.0, "verdict": "laps and seals"},
+            _PAVEMENT,
+        ),
+    ),
+    compute=_compute,
+)
