@@ -36,7 +36,7 @@ def test_the_bead_that_just_fills_is_full_and_squeezes_nothing_out(width, tenths
     sizes = {"width": f"{width} mm", "thickness": f"{tenths / 10} mm", "beads": str(beads)}
     bead = numbers(bondline(**sizes))["bead"]
     got = numbers(bondline(**sizes, bead=f"{bead:.12f} mm"))
-    assert got["verdict"] == "full"
+    assert got["verdict"] == ("full" if bead >= tenths / 10 else "dry strip")
     assert got["coverage"] == pytest.approx(1)
     assert got["squeeze_out"] == pytest.approx(0, abs=1e-6)
     assert got["spread"] == pytest.approx(width)
@@ -73,6 +73,27 @@ def test_each_advice_against_the_dry_strip_ends_it(width, thickness, bead):
         assert numbers(bondline(**{**sizes, **change}))["verdict"] == "full", change
 
 
+def test_beads_that_hold_enough_but_do_not_reach_across_are_no_full_joint():
+    # 5 beads of 1.9 mm hold 14.2 mm² for a gap of 4 × 3.5 = 14 mm², and lie 1.9 mm high in 3.5 mm.
+    sizes = {"width": "4 mm", "thickness": "3.5 mm", "beads": "5"}
+    got = numbers(bondline(**sizes, bead="1.9 mm"))
+    assert (got["coverage"], got["verdict"]) == (1.0, "dry strip")
+    for advice in (cautions(**sizes, bead="1.9 mm"), cautions(**sizes)):
+        larger = re.search(r"of ([\d.]+) mm or more", advice)[1]
+        assert float(larger) >= 3.5
+        assert numbers(bondline(**sizes, bead=f"{larger} mm"))["verdict"] == "full"
+    inch = numbers(bondline(width="1/2 in", thickness="1/8 in", beads="3", bead="1/8 in"))
+    assert inch["verdict"] == "dry strip"
+    assert numbers(bondline(width="1/4 in", thickness="1/8 in", beads="3", bead="1/8 in"))["verdict"] == "full"
+
+
+def test_no_advice_that_cannot_be_followed():
+    # 600 mm under one 3 mm bead: 43 beads of 3 mm fit, 0.01 mm is no bond line; 0.5 mm beads would be more than can be laid.
+    assert "or 43 beads" in cautions(width="600 mm", thickness="0.5 mm", bead="3 mm")
+    assert "press it to" not in cautions(width="600 mm", thickness="0.5 mm", bead="3 mm")
+    assert "beads of 0.5 mm" not in cautions(width="20 mm", thickness="0.5 mm", bead="0.5 mm")
+
+
 def test_without_a_bead_laid_nothing_is_said_of_it():
     got = numbers(bondline(cartridge="300 mL"))
     assert [got[name] for name in ("squeeze_out", "coverage", "spread", "verdict")] == [None, None, None, None]
@@ -107,6 +128,15 @@ def test_moisture_cure_caution_speaks_when_the_joint_is_wide():
     assert "about 17 days across 25 mm (your figure)" in cautions(width="25 mm", cure_depth="3 mm")
     assert "moisture" not in cautions(width="8 mm")
     assert numbers(bondline(width="25 mm"))["cure_time"] is None
+
+
+def test_a_two_part_adhesive_is_not_warned_of_moisture_cure():
+    assert "moisture" not in cautions(width="100 mm", cure="two-part")
+    assert "If both faces are impervious" in cautions(width="100 mm", cure="moisture")
+    assert "If the adhesive cures by moisture" in cautions(width="100 mm")
+    with pytest.raises(InputError) as caught:
+        bondline(cure="two-part", cure_depth="3 mm", open_time="20 min")
+    assert [problem.field for problem in caught.value.problems] == ["cure_depth", "temperature"]
 
 
 def test_open_time_halves_with_heat_and_is_never_lengthened_by_cold():
