@@ -12,8 +12,10 @@ from typing import Literal
 from shopmate import tables
 from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
+from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.tables.drills import Direction, Drill, choose, named
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _INCH = Fraction(254, 10)
 """One inch in mm, exactly, by definition."""
@@ -73,6 +75,14 @@ _THREAD_SHARE_METRIC = Fraction(3, 5)
 
 _DIMPLE = Fraction(40, 1000) * _INCH
 """Sheet in mm that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5 [read]."""
+
+_STEEL = 400.0
+"""Stress in N/mm² on the root at which a mild-steel screw breaks, about [memory; typical, the data sheet outranks it]. NDS 2018
+section 12.2.2.5 [read] asks for the screw's own strength beside the wood's."""
+
+_PLAY = Fraction(1, 10)
+"""Play in mm of a clearance hole over a metric wood screw, whose table gives the nominal diameter and no tolerance
+[common practice]."""
 
 _CUTTER_STEP = _INCH / 64
 """Inch countersinks are measured in steps of 1/64 in."""
@@ -248,7 +258,7 @@ def _compute(
         values.update(part.values)
         working.extend(part.working)
         cautions.extend(part.cautions)
-    loads = _withdrawal(screw, wood, holding, grain, values["thread_in_holding"])
+    loads = _withdrawal(screw, screw.roots[root_basis], wood, holding, grain, values["thread_in_holding"])
     values.update(loads.values)
     return Answer(values, (*working, *wood.working, *loads.working), (*cautions, *wood.cautions, *loads.cautions))
 
@@ -315,13 +325,13 @@ def _holding(holding: str | Quantity) -> _Holding:
     """Return G on both bases, each with the words that say which figure was taken."""
     if isinstance(holding, Quantity):
         g = float(holding.value)
-        working = (f"G {g:.4g} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure",)
+        working = (f"G {sig(g)} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure",)
         return _Holding(
             g,
             g,
             working,
             (
-                f"G {g:.4g} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
+                f"G {sig(g)} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
                 "(safe); if it is the oven-dry one, the ultimate is about 10 % high. A species by name takes each from its table",
             ),
         )
@@ -363,8 +373,8 @@ def _diameters(screw: _Screw, basis: str, holding: str | Quantity) -> Answer:
     if screw.kind == "machine" and holding != _NUT:
         cautions.append(
             f"{screw.size} is a machine screw: its thread does not hold in wood or foam. Bolt through with a washer and nut, "
-            f"or set a threaded insert and drill by its data sheet (holding='{_NUT}'); for a wood screw of "
-            f"{float(screw.major):g} mm give size='{float(screw.major):g} mm'"
+            f"or set a threaded insert and drill by its data sheet (give '{_NUT}' as what holds the thread); "
+            f"for a wood screw of that diameter give the size {float(screw.major):g} mm, without M"
         )
     if screw.kind == "inch" and _NDS not in screw.roots:
         cautions.append(
@@ -436,10 +446,12 @@ def _clearance(screw: _Screw, fit: str | None, series: str | None) -> tuple[Dril
         line = f"clearance {holes['standard']} {fit}: {hole.name} = {_mm(hole.diameter)}"
         return drill, line if drill == hole else f"{line}; next {series} drill up: {drill.name} = {_mm(drill.diameter)}"
     series = series or _usual_series(screw)
-    drill, nearest = _drill(screw.major_max, series, "up"), _drill(screw.major_max, "all", "up")
-    line = (
-        f"clearance: next {series} drill over the greatest diameter {_mm(screw.major_max)}: {drill.name} = {_mm(drill.diameter)}"
-    )
+    passes = screw.major_max + (_PLAY if screw.kind == "wood" else 0)
+    drill, nearest = _drill(passes, series, "up"), _drill(passes, "all", "up")
+    line = f"clearance: next {series} drill over the greatest diameter {_mm(screw.major_max)}"
+    if screw.kind == "wood":
+        line += f" and {float(_PLAY):g} mm of play"
+    line += f": {drill.name} = {_mm(drill.diameter)}"
     return drill, line if drill == nearest else f"{line} (closest of all: {nearest.name} = {_mm(nearest.diameter)})"
 
 
@@ -519,16 +531,16 @@ def _pilot(
         return Answer(values)
     root, g = float(screw.roots[basis]), wood.g_dry
     dense = g is not None and g > _DENSE
-    known = f"G {g:.4g}" if g is not None else str(holding)
+    known = f"G {sig(g)}" if g is not None else str(holding)
     cautions = []
     if joint == "lateral":
         share = 1.0 if dense else _LATERAL
         values["pilot_needed"] = "yes"
-        why = f"NDS, lateral, {known}: thread hole {share:.4g} of the root"
+        why = f"NDS, lateral, {known}: thread hole {sig(share)} of the root"
         if top not in (*_METALS, *_BRITTLE):
             shank = share * float(screw.major)
             values["shank_hole"] = Quantity(shank, "mm")
-            why += f", shank hole {share:.4g} D = {_mm(shank)}"
+            why += f", shank hole {sig(share)} D = {_mm(shank)}"
             cautions.append(
                 f"the NDS shank hole for a lateral joint, {_mm(shank)}, grips the screw and stops the top piece being drawn "
                 "down: clamp the joint before driving, or drill the clearance hole where it must pull up"
@@ -554,7 +566,7 @@ def _pilot(
     values["pilot"], values["pilot_drill"] = Quantity(pilot, "mm"), drill.name
     working = (
         f"pilot: {why}",
-        f"pilot = {share:.4g} × {root:.3f} = {_mm(pilot)}; drill ({way}, {series}): {drill.name} = {_mm(drill.diameter)}",
+        f"pilot = {sig(share)} × {root:.3f} = {_mm(pilot)}; drill ({way}, {series}): {drill.name} = {_mm(drill.diameter)}",
     )
     return Answer(values, working, tuple(cautions))
 
@@ -644,7 +656,9 @@ def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
     return Answer(values, tuple(working))
 
 
-def _withdrawal(screw: _Screw, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | None) -> Answer:
+def _withdrawal(
+    screw: _Screw, root: Fraction, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | None
+) -> Answer:
     """Return the allowable (NDS) and the mean ultimate (Wood Handbook) load along the screw, each from its own G."""
     if holding == _FOAM:
         nothing = Quantity(0.0, "N")
@@ -676,19 +690,25 @@ def _withdrawal(screw: _Screw, wood: _Holding, holding: str | Quantity, grain: s
     design = _DESIGN * _PSI * wood.g_dry**2 * d * run
     ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
     working = (
-        f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {wood.g_dry:.3g}² × {d:.2f} × {run:.2f} "
-        f"= {design:.0f} N ({design / _LBF:.0f} lbf)",
+        f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {sig(wood.g_dry, 3)}² × {d:.2f} "
+        f"× {run:.2f} = {design:.0f} N ({design / _LBF:.0f} lbf)",
         f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * _PSI:.2f} N/mm² × "
-        f"{wood.g_12:.3g}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / _LBF:.0f} lbf)",
+        f"{sig(wood.g_12, 3)}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / _LBF:.0f} lbf)",
         "design is for ten years' load, dry, side grain; permanent × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
     )
     cautions = [
         f"{design:.0f} N is the allowable load of one screw; {ultimate:.0f} N is where half of them have pulled out: never a "
         "working load. For anything that can fall on or drop a person, local code and an engineer decide",
     ]
+    stress = ultimate / (math.pi * float(root) ** 2 / 4)
+    if stress > _STEEL:
+        cautions.append(
+            f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} N/mm², and mild steel "
+            f"breaks at about {_STEEL:.0f}, brass sooner (typical: use the screw's data sheet); take more screws, not longer ones"
+        )
     if not _G_LOW <= wood.g_dry <= _G_HIGH:
         cautions.append(
-            f"NDS gives values for G {_G_LOW} to {_G_HIGH} only: G {wood.g_dry:.4g} is beyond them, take no load from this"
+            f"NDS gives values for G {_G_LOW} to {_G_HIGH} only: G {sig(wood.g_dry)} is beyond them, take no load from this"
         )
     if screw.kind == "inch" and _NDS not in screw.roots:
         cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
@@ -724,6 +744,79 @@ def _mm(mm: Fraction | float) -> str:
     return f"{float(mm):.2f} mm ({inches} in)"
 
 
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+    """Return the section through head, hole and holding piece, in mm; the surface the head is driven to is at height 0."""
+    screw, name = _screws()[str(inputs["size"])], str(inputs["head"])
+    head = screw.heads[name]
+    top, sheet = inputs.get("top"), number(inputs, "top_thickness", "mm")
+    wide, high, hole = float(head.diameter), float(head.height), number(outputs, "clearance", "mm") / 2
+    slope = math.tan(math.radians(_HALF_ANGLE[name])) if name in _HALF_ANGLE else 0.0
+    mouth = number(outputs, "countersink", "mm") / 2 if slope else hole
+    # As wide as shows the sheet beside the cone, as deep as shows the wood under whatever comes out of the sheet.
+    edge, bottom, over = 1.1 * wide, -max(sheet, high if slope else 0.0) - 0.6 * wide, 0.0 if slope else 1.2 * high
+    behind = number(inputs, "holding_thickness", "mm")
+    floor = max(bottom, -sheet - behind) if behind else bottom
+    held, texture = _held(inputs["holding"])
+    shapes = [Shape(rectangle(-edge, floor, edge, -sheet), held, texture)]
+    back = max(hole, mouth - sheet * slope)
+    if top:
+        shapes.append(Shape(rectangle(-edge, -sheet, edge, 0), str(top), "back hatch" if top in _WOODS else "hatch"))
+        cone = ((mouth, 0.0), (hole, -(mouth - hole) / slope)) if slope and back == hole else ((mouth, 0.0),)
+        shapes.append(Shape(mirrored((*cone, (back, -sheet))), "", "air"))
+    shapes.append(Shape(mirrored(_side(screw, name, mouth, slope, inputs, outputs)), f"screw {screw.size}", "solid"))
+
+    labels = [Label("head height", (0.3 * wide, -0.2 * high if slope else 0.4 * high), Quantity(head.height, "mm"), 2)]
+    said = f"The {name} head is {both(Quantity(high, 'mm'))} high and {both(Quantity(wide, 'mm'))} wide"
+    if thickness := size(inputs, "top_thickness"):
+        labels.append(Label(str(top), (0.97 * edge, -sheet / 2), thickness))
+        said += f", the {top} {both(thickness)} thick"
+        left = Quantity(sheet - high, "mm")
+        opening = size(outputs, "back_opening")
+        if outputs["verdict"] == "knife edge" and opening:
+            labels.append(Label("knife edge, opening", (back, -sheet), opening, 2))
+            said += f": the cone comes out of its back, {both(opening)} across, a knife edge"
+        elif slope and sheet > high:
+            labels.append(Label("left under the head", ((hole + wide / 2) / 2, -(sheet + high) / 2), left, 2))
+            said += f": {both(left)} of it is left under the head"
+        elif slope:
+            said += ": none of it is left under the head, a knife edge"
+        else:
+            said += ": the head sits on top and nothing is countersunk"
+    return Picture(tuple(shapes), tuple(labels), f"{said}.", (-edge, bottom), (edge, over), least=min(sheet or high, high))
+
+
+def _side(
+    screw: _Screw, name: str, mouth: float, slope: float, inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]
+) -> list[Point]:
+    """Return the right-hand outline of a screw from its head down, in mm; a countersunk one sits in a cone of that mouth."""
+    head, shank, core = screw.heads[name], float(screw.major) / 2, number(outputs, "root", "mm") / 2
+    wide, high, long = float(head.diameter) / 2, float(head.height), number(inputs, "length", "mm")
+    if slope and head.sharp is not None:
+        # A head whose edge is sharp sinks as far as its cutter is wider; one with a rim comes up to the surface.
+        seat = (mouth - wide) / slope
+        outline = [(wide, 0.0 if head.sharp > head.diameter else -seat), (wide, -seat), (shank, -(mouth - shank) / slope)]
+    else:
+        outline = [(0.6 * wide, high), (wide, 0.7 * high), (wide, 0.0), (shank, 0.0)]
+    blunt = screw.kind == "machine"
+    tip = -long if blunt else 2 * shank - long
+    turn = outline[-1][1] if blunt else min(outline[-1][1], number(outputs, "thread_length", "mm") - long)
+    outline.append((shank, turn))
+    # The turns of the thread are there to be seen, not to be counted: their pitch is not the standard's.
+    while turn - shank > tip:
+        outline += [(core, turn - shank / 2), (shank, turn - shank)]
+        turn -= shank
+    return [*outline, (core, tip), (core if blunt else 0.0, -long)]
+
+
+def _held(holding: Value) -> tuple[str, Texture]:
+    """Return name and texture of what holds the thread."""
+    if holding == _FOAM:
+        return _FOAM, "dots"
+    if holding == _NUT:
+        return _NUT, "shade"
+    return holding if isinstance(holding, str) else "wood", "light"
+
+
 CALCULATOR = Calculator(
     name="screw",
     title="Screw: pilot, clearance, countersink, withdrawal",
@@ -738,7 +831,7 @@ CALCULATOR = Calculator(
         Field(
             "length",
             "Length of the screw",
-            Measure("mm", above=0, high=300, soft_low=6, soft_high=150),
+            Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
             help="Countersunk: over the head; pan: under the head.",
         ),
         Field(
@@ -750,12 +843,12 @@ CALCULATOR = Calculator(
         Field(
             "holding_thickness",
             "Thickness of the holding piece",
-            Measure("mm", above=0, high=1000, soft_low=3),
+            Measure("mm", low=0.1, high=1000, soft_low=3),
             help="Where foam or air lies behind it: thread beyond counts as nothing.",
             optional=True,
         ),
         Field("top", "Material of the top piece", Choice(_TOPS), optional=True),
-        Field("top_thickness", "Thickness of the top piece", Measure("mm", above=0, high=200, soft_low=0.4), optional=True),
+        Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4), optional=True),
         Field(
             "joint",
             "How it is loaded",
@@ -774,7 +867,7 @@ CALCULATOR = Calculator(
         Field(
             "thread",
             "Length of the thread on the screw",
-            Measure("mm", above=0, high=300),
+            Measure("mm", low=1, high=300),
             help="Measured; empty: by the standard.",
             optional=True,
         ),
@@ -876,4 +969,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    picture=_picture,
 )

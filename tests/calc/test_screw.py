@@ -381,7 +381,7 @@ def test_a_machine_screw_holds_in_no_wood():
         assert result.outputs[name] is None
     said = text_of(result.cautions)
     assert "does not hold in wood" in said
-    assert "size='4 mm'" in said
+    assert "the size 4 mm, without M" in said
     assert "insert" in said
     assert screw(size="M4", head="flat 90", length="20 mm", holding="nut or insert").cautions == ()
 
@@ -391,10 +391,26 @@ def test_metric_wood_screws_have_their_own_head_and_core():
     assert mm(result, "root") == pytest.approx(2.8)
     assert mm(result, "head_height") == pytest.approx(2.2)
     assert mm(result, "countersink") == pytest.approx(8.4)
-    assert result.outputs["clearance_drill"] == "4 mm"
+    assert result.outputs["clearance_drill"] == "4.1 mm"
     assert mm(result, "thread_in_holding") == pytest.approx(24)
     assert "data sheet" in text_of(result.cautions)
     assert screw(size="4mm", head="flat 90", length="40 mm").outputs == result.outputs
+
+
+@pytest.mark.parametrize(("size", "drill"), [("3 mm", "3.1 mm"), ("3.5 mm", "3.6 mm"), ("5 mm", "5.1 mm"), ("6 mm", "6.1 mm")])
+def test_a_metric_wood_screw_has_play_in_its_clearance_hole(size, drill):
+    # Its table has the nominal diameter only: a hole of that size binds, and the top is not drawn down.
+    result = screw(size=size, head="flat 90", length="40 mm")
+    assert result.outputs["clearance_drill"] == drill
+    assert mm(result, "clearance") > mm(result, "major_max")
+
+
+def test_a_long_thread_in_dense_wood_breaks_before_it_pulls_out():
+    # #6 in sugar maple: 15 700 × 0.63² × 0.138 × 2 in = 1720 lbf on a root of 0.113 in is 1180 N/mm², thrice mild steel.
+    said = text_of(screw(size="#6", length="3 in", holding="sugar maple").cautions)
+    assert "the screw may break before the wood lets go" in said
+    assert "1182 N/mm²" in said
+    assert "may break" not in text_of(screw(size="#10", length="1 in", holding="spruce-pine-fir").cautions)
 
 
 def test_tapping_screws_take_the_thinnest_core_and_are_threaded_to_the_head():
@@ -432,7 +448,7 @@ def test_series_at_hand_is_kept_to():
         ({"holding": "nut or insert"}, "holding", "M4"),
         ({"holding": "beech wood"}, "holding", "Sitka spruce"),
         ({"holding": "2 kg"}, "holding", "Sitka spruce"),
-        ({"length": "0 in"}, "length", "more than 0"),
+        ({"length": "0 in"}, "length", "3 mm or more"),
         ({"size": "#15"}, "size", "#14"),
     ],
 )
