@@ -294,7 +294,7 @@ def significant(number: Fraction | float, digits: int = 4) -> str:
     text = f"{float(number):.{digits}g}"
     if "e" not in text:
         return text
-    return show_number(number, 0) if abs(number) >= 1 else show_number(float(text))
+    return show_number(number, 0) if abs(float(number)) >= 1 else show_number(float(text))
 
 
 def show(quantity: Quantity, places: int | None = None) -> str:

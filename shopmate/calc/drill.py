@@ -47,7 +47,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
         )
     if abs(difference) > _FAR:
         cautions.append(
-            f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer: series=all looks in every one"
+            f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
         )
     return Answer(
         values={"drill": drill.name, "diameter": Quantity(got, "mm"), "difference": Quantity(difference, "mm")},
@@ -80,7 +80,7 @@ CALCULATOR = Calculator(
     name="drill",
     title="Drill for a hole",
     inputs=(
-        Field("diameter", "Diameter of the hole", Measure("mm", above=0, high=26, soft_low=0.5)),
+        Field("diameter", "Diameter of the hole", Measure("mm", low=0.1, high=26, soft_low=0.5)),
         Field(
             "round",
             "Which way to round",

@@ -6,6 +6,7 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _BY_HAND = 50.0
 """Glass content in % by mass over which careful hand work on flat cloth does not commonly come [common practice]."""
@@ -86,15 +87,15 @@ def _compute(
 
     working = (
         face_line,
-        f"cloth = {face:.4g} m² × {plies} ply × {1 + offcut / 100:.4g} (trim {offcut:.4g} %) = {cloth_area:.4g} m²; "
-        f"× {cloth.value_in('g/m²'):.4g} g/m² = {cloth_mass:.4g} g",
-        f"wet-out = {cloth_mass:.4g} g × (1 − {psi:.4g})/{psi:.4g} = {wet_out:.4g} g at {psi * 100:.4g} % glass by mass",
-        f"seal = {face:.4g} m² × {seal_weight:.4g} g/m² = {seal:.4g} g",
-        f"fill = {face:.4g} m² × {coats} × {coat_weight:.4g} g/m² = {fill:.4g} g",
-        f"mix = ({wet_out:.4g} + {seal:.4g} + {fill:.4g}) × {1 + extra / 100:.4g} (loss {extra:.4g} %) = {total:.5g} g",
-        f"thickness = w/ρg + w(1−ψ)/(ψρr) = {dry:.4g}/{rho_glass:.4g} + {dry * (1 - psi) / psi:.4g}/{rho_epoxy:.4g} "
-        f"= {glass_mm * 1000:.4g} + {epoxy_mm * 1000:.4g} = {thickness * 1000:.4g} µm = {thickness:.3f} mm",
-        f"fibre volume = {glass_mm:.4f} mm glass ÷ {thickness:.4f} mm = {glass_mm / thickness:.3f} (not the {psi:.4g} by mass)",
+        f"cloth = {sig(face)} m² × {plies} ply × {sig(1 + offcut / 100)} (trim {sig(offcut)} %) = {sig(cloth_area)} m²; "
+        f"× {sig(cloth.value_in('g/m²'))} g/m² = {sig(cloth_mass)} g",
+        f"wet-out = {sig(cloth_mass)} g × (1 − {sig(psi)})/{sig(psi)} = {sig(wet_out)} g at {sig(psi * 100)} % glass by mass",
+        f"seal = {sig(face)} m² × {sig(seal_weight)} g/m² = {sig(seal)} g",
+        f"fill = {sig(face)} m² × {coats} × {sig(coat_weight)} g/m² = {sig(fill)} g",
+        f"mix = ({sig(wet_out)} + {sig(seal)} + {sig(fill)}) × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total, 5)} g",
+        f"thickness = w/ρg + w(1−ψ)/(ψρr) = {sig(dry)}/{sig(rho_glass)} + {sig(dry * (1 - psi) / psi)}/{sig(rho_epoxy)} "
+        f"= {sig(glass_mm * 1000)} + {sig(epoxy_mm * 1000)} = {sig(thickness * 1000)} µm = {thickness:.3f} mm",
+        f"fibre volume = {glass_mm:.4f} mm glass ÷ {thickness:.4f} mm = {glass_mm / thickness:.3f} (not the {sig(psi)} by mass)",
     )
     return Answer(
         values={
@@ -142,27 +143,27 @@ def _face(area: Quantity | None, length: Quantity | None, width: Quantity | None
     """Return the area of the face in m² and its working line."""
     if length is not None and width is not None:
         m, n = length.value_in("m"), width.value_in("m")
-        return m * n, f"face = {m:.4g} m × {n:.4g} m = {m * n:.4g} m²"
+        return m * n, f"face = {sig(m)} m × {sig(n)} m = {sig(m * n)} m²"
     assert area is not None
-    return area.value_in("m²"), f"face = {area.value_in('m²'):.4g} m²"
+    return area.value_in("m²"), f"face = {sig(area.value_in('m²'))} m²"
 
 
 def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: float, total: float) -> tuple[str, ...]:
     said = []
     if glass > _BY_HAND:
         said.append(
-            f"{glass:.3g} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth may stay dry; "
-            "mix for 45 % unless it goes under vacuum"
+            f"{sig(glass, 3)} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth may stay "
+            "dry; mix for 45 % unless it goes under vacuum"
         )
     elif glass < _WET:
         said.append(
-            f"{glass:.3g} % glass is wetter than beginners' cloth work (35 to 40 %, common practice; chopped mat 25 to 30 %): "
-            "squeegee off what floats the cloth, it adds weight and no strength"
+            f"{sig(glass, 3)} % glass is wetter than beginners' cloth work (35 to 40 %, common practice; chopped mat 25 to "
+            "30 %): squeegee off what floats the cloth, it adds weight and no strength"
         )
     if seal == 0 and fill == 0:
         said.append(
-            f"no seal and no fill coats counted: on bare ply with the weave filled they take as much again as the cloth; give "
-            f"seal_coat (commonly {_SEAL_COAT}) and fill_coat (commonly {_FILL_COAT}, two or three coats; common practice)"
+            f"no seal and no fill coats counted: on bare ply with the weave filled they take as much again as the cloth; count "
+            f"a seal coat (commonly {_SEAL_COAT}) and two or three fill coats (commonly {_FILL_COAT} each; common practice)"
         )
     elif seal == 0:
         said.append(
@@ -190,12 +191,12 @@ CALCULATOR = Calculator(
         Field(
             "area",
             "Area of the face",
-            Measure("m²", above=0, high=500, soft_low=0.01, soft_high=30),
+            Measure("m²", low=0.0001, high=500, soft_low=0.01, soft_high=30),
             help="Or give length and width.",
             optional=True,
         ),
-        Field("length", "Length of the face", Measure("mm", above=0, high=50_000, soft_low=50, soft_high=6_000), optional=True),
-        Field("width", "Width of the face", Measure("mm", above=0, high=50_000, soft_low=50, soft_high=3_000), optional=True),
+        Field("length", "Length of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=6_000), optional=True),
+        Field("width", "Width of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=3_000), optional=True),
         Field(
             "cloth",
             "Areal weight of the dry cloth, one ply",
@@ -220,7 +221,7 @@ CALCULATOR = Calculator(
         Field(
             "fill_coat",
             "One fill coat over the weave",
-            Measure("g/m²", above=0, high=1_000, soft_low=50, soft_high=200),
+            Measure("g/m²", low=1, high=1_000, soft_low=50, soft_high=200),
             help=f"Commonly {_FILL_COAT} (common practice).",
             optional=True,
         ),

@@ -6,15 +6,19 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, RatioKind, Source
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, RatioKind, Source, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity, Ratio
+from shopmate.units import significant as sig
 
 _USUAL_TOLERANCE = 5.0
 """Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
 
 _WHOLE_GRAM = 1.0
 """Step in g of a common bench scale, taken to judge a small pot when no step is given [common practice]."""
+
+_FINEST_STEP = 0.01
+"""Finest step in g of a scale found at a bench [common practice]."""
 
 _BIG_POT = 500.0
 """Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
@@ -68,7 +72,7 @@ def _compute(
     rho_h = hardener_density.value_in("g/mL") if hardener_density else None
     per_resin, working = _hardener_per_resin(ratio, rho_r, rho_h)
     if not _LEAST_PHR <= per_resin * 100 <= _MOST_PHR:
-        what = f"{ratio} is {per_resin * 100:.3g} g of hardener to 100 g of resin, which no epoxy takes"
+        what = f"{ratio} is {sig(per_resin * 100, 3)} g of hardener to 100 g of resin, which no epoxy takes"
         raise InputError(FieldProblem("ratio", what, "give the data sheet's ratio, resin first"))
 
     if resin is not None:
@@ -91,7 +95,7 @@ def _compute(
     if filler_loading is not None:
         loading = filler_loading.value_in("%")
         f = epoxy * loading / 100
-        working.append(f"filler = {epoxy:.2f} g mixed epoxy × {loading:.4g} % = {f:.2f} g, stirred in after mixing")
+        working.append(f"filler = {epoxy:.2f} g mixed epoxy × {sig(loading)} % = {f:.2f} g, stirred in after mixing")
     pot = epoxy + (f or 0.0)
 
     t = tare.value_in("g")
@@ -103,12 +107,12 @@ def _compute(
     # The allowance is on the hardener itself: the same percentage of the batch would be several times as much.
     allowed = tolerance.value_in("%")
     low, high = h * (1 - allowed / 100), h * (1 + allowed / 100)
-    working.append(f"hardener within ±{allowed:.4g} % of itself: {low:.2f} to {high:.2f} g")
+    working.append(f"hardener within ±{sig(allowed)} % of itself: {low:.2f} to {high:.2f} g")
     error = None
     if scale_step is not None:
         # Two readings, each within half a step, add up to a whole one.
         error = scale_step.value_in("g") / h * 100
-        working.append(f"ratio error from the scale = ±{scale_step.value_in('g'):.4g} g ÷ {h:.2f} g = ±{error:.2f} %")
+        working.append(f"ratio error from the scale = ±{sig(scale_step.value_in('g'))} g ÷ {h:.2f} g = ±{error:.2f} %")
     poured_error = None
     if hardener_poured is not None:
         poured_error = (hardener_poured.value_in("g") / h - 1) * 100
@@ -195,7 +199,7 @@ def _hardener_per_resin(ratio: Ratio, rho_r: float | None, rho_h: float | None) 
     assert rho_h is not None
     weighed = plain * rho_h / rho_r
     return weighed, [
-        f"hardener per 100 g resin = 100 × ({b} × {rho_h:.4g})/({a} × {rho_r:.4g}) = {weighed * 100:.2f} g; "
+        f"hardener per 100 g resin = 100 × ({b} × {sig(rho_h)})/({a} × {sig(rho_r)}) = {weighed * 100:.2f} g; "
         f"weighing {a}:{b} as it stands would be {(plain / weighed - 1) * 100:+.1f} % hardener"
     ]
 
@@ -233,31 +237,38 @@ def _ratio_cautions(
         )
         said.append(
             f"hardener is {abs(poured_error):.1f} % {'over' if poured_error > 0 else 'under'}, outside the "
-            f"{allowed:.4g} % allowed: {cure} now, while it is fresh, or throw the pot away; off ratio it stays soft or sticky"
+            f"{sig(allowed)} % allowed: {cure} now, while it is fresh, or throw the pot away; off ratio it stays soft or sticky"
         )
     if per_resin > 1:
         said.append("more hardener than resin: check the order of the ratio, resin comes first")
     if allowed > _USUAL_TOLERANCE:
         said.append(
-            f"an allowance of {allowed:.4g} % is wider than the usual {_USUAL_TOLERANCE:g} %: only if the data sheet says so"
+            f"an allowance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE:g} %: only if the data sheet says so"
         )
     return said
 
 
 def _scale_cautions(h: float, per_resin: float, allowed: float, scale_step: Quantity | None, error: float | None) -> list[str]:
     finest = _round_step(h * allowed / 100)
+    finer = f"use a scale with a step of {units.show_number(finest)} g or finer"
+    if finest < _FINEST_STEP:
+        finer = f"mix at least {_least(_FINEST_STEP, allowed, per_resin)} g on a scale with a step of {_FINEST_STEP} g"
     if error is not None and scale_step is not None and error > allowed:
-        least = math.ceil(scale_step.value_in("g") / (allowed / 100) * (1 + 1 / per_resin))
         return [
-            f"a scale step of {units.show(scale_step)} can put the hardener {error:.1f} % off, more than the {allowed:.4g} % "
-            f"allowed: mix at least {least} g of epoxy, or use a scale with a step of {finest:g} g or finer"
+            f"a scale step of {units.show(scale_step)} can put the hardener {error:.1f} % off, more than the {sig(allowed)} % "
+            f"allowed: mix at least {_least(scale_step.value_in('g'), allowed, per_resin)} g of epoxy, or {finer}"
         ]
     if scale_step is None and h * allowed / 100 < _WHOLE_GRAM:
         return [
             f"{h:.2f} g of hardener: a scale in whole grams can be {_WHOLE_GRAM / h * 100:.1f} % off, more than the "
-            f"{allowed:.4g} % allowed; use one with a step of {finest:g} g or finer, and do not round the reading"
+            f"{sig(allowed)} % allowed: {finer}, and do not round the reading"
         ]
     return []
+
+
+def _least(step: float, allowed: float, per_resin: float) -> int:
+    """Return the epoxy in whole g from which a scale of that step (g) keeps the hardener within the allowance (%)."""
+    return round_up(step / (allowed / 100) * (1 + 1 / per_resin))
 
 
 def _round_step(limit: float) -> float:
@@ -301,7 +312,7 @@ def _pot_cautions(epoxy: float) -> list[str]:
     ]
 
 
-_MASS = Measure("g", above=0, high=50_000, soft_low=5, soft_high=1_000)
+_MASS = Measure("g", low=0.01, high=50_000, soft_low=5, soft_high=1_000)
 """What one pot holds."""
 
 CALCULATOR = Calculator(
@@ -342,7 +353,7 @@ CALCULATOR = Calculator(
         Field(
             "filler_loading",
             "Filler, % of the mixed epoxy by weight",
-            Measure("%", above=0, high=300, soft_low=1, soft_high=60),
+            Measure("%", low=0.1, high=300, soft_low=1, soft_high=60),
             help="30 % is 30 g to 100 g of mixed epoxy.",
             optional=True,
         ),
@@ -356,20 +367,20 @@ CALCULATOR = Calculator(
         Field(
             "scale_step",
             "Smallest step of the scale",
-            Measure("g", above=0, high=100, soft_high=5),
+            Measure("g", low=0.001, high=100, soft_high=5),
             optional=True,
         ),
         Field(
             "tolerance",
             "Allowance on the hardener, % of the hardener",
-            Measure("%", above=0, high=25, soft_low=1, soft_high=10),
+            Measure("%", low=0.1, high=25, soft_low=1, soft_high=10),
             help="Usual: 5 % (common practice); some data sheets say 2 %.",
             default="5 %",
         ),
         Field(
             "hardener_poured",
             "Hardener really poured, to check a pot",
-            Measure("g", above=0, high=50_000),
+            Measure("g", low=0.001, high=50_000),
             help="With resin: says how far the pot is off its ratio and what puts it right.",
             optional=True,
         ),

@@ -1,6 +1,7 @@
 """Checks of the mix calculator: pairs that undo each other, the traps of weighing by volume and by step, and its errors."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -140,6 +141,20 @@ def test_the_remedies_for_a_coarse_scale_are_enough():
     assert figures(total="20 g", **{**texts, "scale_step": "0.1 g"})["ratio_error"] < 5
 
 
+def test_no_scale_is_asked_for_that_no_bench_has():
+    texts = {"ratio": "100:10 by weight", "tolerance": "2 %"}
+    caution = next(text for text in run(total="3 g", **texts).cautions if "whole grams" in text)
+    assert "mix at least 6 g on a scale with a step of 0.01 g" in caution
+    assert figures(total="6 g", scale_step="0.01 g", **texts)["ratio_error"] < 2
+    assert figures(total="5 g", scale_step="0.01 g", **texts)["ratio_error"] > 2
+
+
+def test_no_line_has_a_power_of_ten():
+    for texts in ({"total": "50 kg"}, {"total": "0.01 g", "tolerance": "0.1 %"}, {"total": "0.01 g", "scale_step": "0.001 g"}):
+        result = run(**texts, **WEIGHT)
+        assert not any(re.search(r"\de[-+]?\d", line) for line in (*result.working, *result.cautions))
+
+
 @pytest.mark.parametrize(
     ("poured", "verdict"),
     [
@@ -228,7 +243,7 @@ def test_an_ordinary_pot_gets_only_the_standing_caution():
 
 def test_extremes_stay_finite():
     for ratio in ("100:1 by weight", "1:10 by weight"):
-        for total in ("0.0001 g", "50 kg"):
+        for total in ("0.01 g", "50 kg"):
             pot = figures(ratio=ratio, total=total, scale_step="0.001 g")
             assert all(math.isfinite(value) for value in pot.values() if isinstance(value, float))
 
