@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value, round_up
 from shopmate.errors import FieldProblem, InputError
+from shopmate.picture import Label, Picture, Shape, arc, both, rectangle, size
 from shopmate.units import Quantity
 
 USUAL_WASTE = "10 to 15 %"
@@ -118,6 +120,33 @@ def _compute(
     )
 
 
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+    """Return the section of the bead as it is laid on a surface, in mm."""
+    shape, section = str(inputs["shape"]), size(outputs, "section")
+    across = size(inputs, "base") or size(inputs, "diameter")
+    assert across is not None
+    assert section is not None
+    b = across.value_in("mm")
+    up = size(inputs, "height")
+    h = up.value_in("mm") if up else b if shape == "round" else b / 2
+    outlines = {
+        "round": arc((0.0, b / 2), b / 2, 0, 360),
+        "half-round": arc((0.0, 0.0), b / 2, 0, 180, height=h),
+        "triangle": ((-b / 2, 0.0), (b / 2, 0.0), (0.0, h)),
+        "rectangle": rectangle(-b / 2, 0.0, b / 2, h),
+    }
+    ground = 0.25 * h
+    labels = [Label("wide", (0.0, 0.5 * h), across), *([Label("high", (0.0, 0.85 * h), up)] if up else [])]
+    return Picture(
+        (Shape(rectangle(-0.8 * b, -ground, 0.8 * b, 0.0), "surface", "hatch"), Shape(outlines[shape], "adhesive", "solid")),
+        tuple(labels),
+        f"A {shape} bead {both(across)} wide{f' and {both(up)} high' if up else ''}: {both(section)} of adhesive.",
+        (-0.8 * b, -ground),
+        (0.8 * b, 1.1 * h),
+        least=0.5 * h,
+    )
+
+
 _SIDE = Measure("mm", above=0, high=200, soft_low=2, soft_high=50)
 
 CALCULATOR = Calculator(
@@ -187,4 +216,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    picture=_picture,
 )

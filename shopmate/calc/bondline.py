@@ -230,7 +230,8 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     laid, pitch = beads * _round_section(d), w / beads
     middles = [(count + 0.5) * pitch for count in range(beads)]
     filled = min(laid / t, w)
-    out = math.sqrt(number(outputs, "squeeze_out", "mm³") / number(inputs, "length", "mm") / math.pi) if d >= t else 0.0
+    # 1 mL over 1 m is 1 mm²; as much comes out at either edge, drawn as half a round of that section.
+    out = math.sqrt(number(outputs, "squeeze_out", "mL") / number(inputs, "length", "m") / math.pi) if d >= t else 0.0
     piece = max(1.5 * t, 0.3 * d, 1.2 * out)
     # The pressed joint lies lowest; over it the one just laid, its upper piece still in the air.
     laid_on = 2 * piece + t + max(0.6 * d, t) + piece
@@ -241,25 +242,25 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         pressed = strip if d >= t else arc((x, piece + d / 2), d / 2, 0, 360)
         shapes += [Shape(outline, "adhesive", "solid") for outline in (arc((x, laid_on + d / 2), d / 2, 0, 360), pressed)]
     if out:
-        # As much comes out at either edge: half a round of that section.
         for x, begin in ((0.0, 90), (w, -90)):
             shapes.append(Shape(arc((x, piece + t / 2), out, begin, begin + 180), "adhesive", "solid"))
     labels = [
         Label("bead" if given else "bead that just fills", (middles[-1], laid_on + d / 2), bead, None if given else 2),
     ]
     one = beads == 1
+    ending = "s" if one else ""
     said = f"{'One bead' if one else f'{beads} beads'} of {both(bead)}{'' if one else ' each'}, pressed to {both(thickness)},"
     dry = Quantity(w - filled, "mm")
     if d < t:
         said += f" {'is' if one else 'are'} lower than that and {'does' if one else 'do'} not reach the upper piece"
     elif outputs["verdict"] == "dry strip":
         labels.append(Label("dry, all told", (w - 0.25 * dry.value_in("mm") / beads, piece + t / 2), dry, 1))
-        said += f" {'covers' if one else 'cover'} {both(Quantity(filled, 'mm'))} of the width and {'leaves' if one else 'leave'} {both(dry)} dry"
+        said += f" cover{ending} {both(Quantity(filled, 'mm'))} of the width and leave{ending} {both(dry)} dry"
     elif out:
         labels.append(Label("squeezed out", (w + 0.5 * out, piece + t / 2)))
-        said += f" {'fills' if one else 'fill'} the joint and {'comes' if one else 'come'} out at its edges"
+        said += f" fill{ending} the joint and come{ending} out at its edges"
     else:
-        said += f" just {'fills' if one else 'fill'} the joint"
+        said += f" just fill{ending} the joint"
     labels.append(Label("pressed to", (middles[-1], piece + t / 2), thickness))
     return Picture(tuple(shapes), tuple(labels), f"{said}.", (-out, 0.0), (w + out, laid_on + 1.2 * d + piece), least=t)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Value
+from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.units import Quantity
 
 _DENSITY = "1.18 g/mL"
@@ -116,6 +118,41 @@ def _cautions(
     return tuple(said)
 
 
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+    """Return the section across the fillet, in mm: the corner at 0, one panel lying, the other standing at the angle."""
+    radius, leg, throat = size(inputs, "radius"), size(outputs, "leg"), size(outputs, "throat")
+    assert radius is not None
+    assert leg is not None
+    assert throat is not None
+    r, reach, degrees = radius.value_in("mm"), leg.value_in("mm"), number(inputs, "angle", "°")
+    theta = math.radians(degrees)
+    skin, run = number(inputs, "sheet", "mm") or r / 3, reach + r / 2
+    along, out = (math.cos(theta), math.sin(theta)), (-math.sin(theta), math.cos(theta))
+    corners = ((0.0, 0.0), (run, 0.0), (run, skin), (0.0, skin))
+    standing = tuple((along[0] * far + out[0] * deep, along[1] * far + out[1] * deep) for far, deep in corners)
+    lying = rectangle(min(0.0, standing[3][0]), -skin, run, 0.0)
+    face = arc((reach, r), r, 270, 90 + degrees)
+    deep = 0.9 * throat.value_in("mm")
+    seen = [*standing, *lying]
+    return Picture(
+        (
+            Shape(lying, "panel", "hatch"),
+            Shape(standing, "panel standing on it", "back hatch"),
+            Shape(((0.0, 0.0), *face), "thickened mix", "shade"),
+        ),
+        (
+            Label("radius", face[3 * len(face) // 4], radius),
+            Label("throat", (deep * math.cos(theta / 2), deep * math.sin(theta / 2)), throat, 1),
+            Label("leg", (reach, -skin / 2), leg, 1),
+        ),
+        f"Two panels meet at {degrees:.4g}°. The hollow face, of radius {both(radius)}, touches each of them {both(leg)} from "
+        f"the corner and leaves {both(throat)} of mix over the corner.",
+        (min(x for x, _ in seen), min(y for _, y in seen)),
+        (max(x for x, _ in seen), max(y for _, y in seen)),
+        least=r / 4,
+    )
+
+
 CALCULATOR = Calculator(
     name="fillet",
     title="Fillet in a corner: mix for a run",
@@ -196,4 +233,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    picture=_picture,
 )
