@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -96,8 +96,8 @@ class Label:
     at: Point
     size: Quantity | None = None
     """Shown after the text in the units of who looks."""
-    places: int = 1
-    """Decimals of the size in its own unit."""
+    places: int | None = None
+    """Decimals of the size in its own unit; None for one that was given and is shown as it is."""
 
     def words(self, system: System) -> str:
         """Return the text with the size in a unit of `system`."""
@@ -157,6 +157,23 @@ def arc(centre: Point, radius: float, begin: float, end: float, height: float | 
     return tuple((centre[0] + radius * math.cos(turn), centre[1] + tall * math.sin(turn)) for turn in turns)
 
 
+def mirrored(side: Sequence[Point]) -> tuple[Point, ...]:
+    """Return the whole outline of something turned about x = 0, from its right-hand side from top to bottom."""
+    return (*side, *((-x, y) for x, y in reversed(side)))
+
+
+def size(values: Mapping[str, object], name: str) -> Quantity | None:
+    """Return the quantity of that name among inputs or outputs, None where there is none."""
+    value = values.get(name)
+    return value if isinstance(value, Quantity) else None
+
+
+def number(values: Mapping[str, object], name: str, unit: str) -> float:
+    """Return the number of that quantity in `unit`, 0 where there is none."""
+    value = size(values, name)
+    return 0.0 if value is None else value.value_in(unit)
+
+
 def both(quantity: Quantity) -> str:
     """Return a quantity for the words of a picture, in both systems where they differ: '1.59 mm (1/16 in)'."""
     metric, inch = units.both(quantity)
@@ -172,8 +189,9 @@ def draw(
     (nothing when `words` is off).
     """
     texts = [label.words(system) for label in picture.labels]
-    widest = max(map(len, texts), default=0)
-    side = _frame(picture, columns - widest - _GUTTER if texts else columns, rows - _under(picture, [], columns))
+    # Beside the drawing they may yet have to be numbered, which takes two columns more.
+    widest = max((len(text) + 2 + _GUTTER for text in texts), default=0)
+    side = _frame(picture, columns - widest, rows - _under(picture, [], columns))
     below = _frame(picture, columns, rows - _under(picture, texts, columns))
     if side is not None and side.rows < len(texts):
         side = None
@@ -190,8 +208,7 @@ def draw(
     return [
         *(row.rstrip() for row in drawn),
         *_foot(picture, frame),
-        *_flow(listed, columns),
-        *_flow(_legend(picture, frame, ascii_only, system), columns),
+        *_flow([*listed, *_legend(picture, frame, ascii_only, system)], columns),
     ]
 
 
@@ -200,7 +217,7 @@ def _under(picture: Picture, listed: Sequence[str], columns: int) -> int:
     numbered = [f"{number} {text}" for number, text in enumerate(listed, 1)]
     legend = [f"  {name}" for name in _materials(picture)]
     bar = [" " * round(_BAR_SHARE * columns + 9)] if picture.to_scale else []
-    return bool(picture.foot) + len(_flow(numbered, columns)) + len(_flow([*legend, *bar], columns))
+    return bool(picture.foot) + len(_flow([*numbered, *legend, *bar], columns))
 
 
 def _frame(picture: Picture, columns: int, rows: int) -> _Frame | None:
@@ -334,7 +351,7 @@ def _legend(picture: Picture, frame: _Frame, ascii_only: bool, system: System) -
         length = _round_length(most.value_in("in" if system == "inch" else "mm"), system)
         columns = max(2, round(length.value_in(picture.unit) * frame.across))
         begin, end = _BAR[ascii_only]
-        parts.append(f"{begin}{_LEADER[ascii_only] * (columns - 2)}{end} {units.show(length)}")
+        parts.append(f"{begin}{_LEADER[ascii_only] * (columns - 2)}{end} {units.display(length, system)}")
     return parts
 
 
