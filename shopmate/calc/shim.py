@@ -1,0 +1,230 @@
+"""What to pack a gap with beside a part: the shim wanted, the nearest piece or stack of the stock, and what stays open."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations_with_replacement
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Measures, Output, Source
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+
+_LIST = Measures(Measure("mm", above=0, high=100))
+_SETS = {
+    "metric": "0.5 mm, 1 mm, 1.5 mm, 2 mm, 3 mm, 5 mm",
+    "inch": "1/64 in, 1/32 in, 1/16 in, 1/8 in, 3/16 in, 1/4 in",
+}
+"""Thicknesses that flat packers and shim strip are commonly sold in [common practice: measure your own]."""
+
+_NEVER_OVER, _NEAREST = "never above", "nearest"
+"""Whether what is picked may be thicker than the shim wanted."""
+
+_PLAY = 0.8
+"""Play in mm that a drawer-type slide of 12.7 mm a side commonly takes, +0.8/−0 [common practice]."""
+
+_MANY = 3
+"""Pieces in a stack from which it is called a loose one [common practice]."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stock:
+    """A list of thicknesses, or the name of a common set of them."""
+
+    def read(self, text: str) -> str:
+        return _LIST.read(_SETS.get(text.strip().lower(), text))
+
+    def describe(self) -> str:
+        return f"{', '.join(_SETS)}, or a {_LIST.describe()}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Stack:
+    """Pieces of the stock laid on one another, thickest first; none of them is an empty stack."""
+
+    pieces: tuple[Quantity, ...]
+
+    @property
+    def thickness(self) -> Fraction:
+        """Thickness in mm, exactly as the pieces are marked."""
+        return sum((_mm(piece) for piece in self.pieces), Fraction(0))
+
+    @property
+    def name(self) -> str:
+        """The pieces as they are marked: '2 × 1 mm + 0.5 mm'."""
+        counted = Counter(_marked(piece) for piece in self.pieces)
+        return " + ".join(piece if count == 1 else f"{count} × {piece}" for piece, count in counted.items()) or "none"
+
+
+def _mm(quantity: Quantity) -> Fraction:
+    return Fraction(quantity.to("mm").value)
+
+
+def _marked(piece: Quantity) -> str:
+    """Return a thickness as it is marked on the piece: inches as the fraction of a rule where they are one."""
+    on_a_rule = piece.unit == "in" and (Fraction(piece.value) * 64).denominator == 1
+    return f"{Fraction(piece.value)} in" if on_a_rule and piece.value < 1 else units.show(piece)
+
+
+def _stacks(stock: Sequence[Quantity], most: int) -> list[_Stack]:
+    """Return every stack of one to `most` pieces, any thickness as often as wanted."""
+    thick_first = sorted(stock, key=_mm, reverse=True)
+    return [_Stack(pieces) for count in range(1, most + 1) for pieces in combinations_with_replacement(thick_first, count)]
+
+
+def _fullest(stacks: Sequence[_Stack], wanted: Fraction) -> _Stack:
+    """Return the thickest stack not above `wanted` mm, with the fewest pieces for it; an empty one if none goes in."""
+    fit = [stack for stack in stacks if stack.thickness <= wanted]
+    return max(fit, key=lambda stack: (stack.thickness, -len(stack.pieces)), default=_Stack(()))
+
+
+def _thinnest_over(stacks: Sequence[_Stack], wanted: Fraction) -> _Stack:
+    """Return the thinnest stack above `wanted` mm, with the fewest pieces for it; an empty one if there is none."""
+    over = [stack for stack in stacks if stack.thickness > wanted]
+    return min(over, key=lambda stack: (stack.thickness, len(stack.pieces)), default=_Stack(()))
+
+
+def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str) -> Answer:
+    wanted = _mm(gap) - _mm(part)
+    if wanted < 0:
+        raise InputError(
+            FieldProblem(
+                "part",
+                f"{units.show(part)} is {float(-wanted):.3g} mm thicker than the gap of {units.show(gap)}",
+                "measure both again; to fit it the gap must be opened or the part made thinner",
+            )
+        )
+    stacks = _stacks(_LIST.quantities(stock), pieces)
+    under, over = _fullest(stacks, wanted), _thinnest_over(stacks, wanted)
+    single = _fullest([stack for stack in stacks if len(stack.pieces) == 1], wanted)
+    takes_over = fit == _NEAREST and bool(over.pieces) and over.thickness - wanted < wanted - under.thickness
+    pick = over if takes_over else under
+    left = wanted - pick.thickness
+    working = [
+        f"shim = gap − part = {float(_mm(gap)):.5g} − {float(_mm(part)):.5g} = {float(wanted):.3f} mm",
+        f"pick ({fit}, up to {pieces} of them): {pick.name} = {float(pick.thickness):.3f} mm",
+        f"left = shim − pick = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
+    ]
+    if single != pick and single.pieces:
+        working.append(f"in one piece: {single.name}, {float(wanted - single.thickness):.3f} mm left")
+    if over.pieces and over != pick:
+        working.append(f"next above: {over.name}, {float(over.thickness - wanted):.3f} mm too thick")
+    if takes_over:
+        working.append(f"next under: {under.name}, {float(wanted - under.thickness):.3f} mm left")
+    return Answer(
+        {
+            "shim": Quantity(float(wanted), "mm"),
+            "pick": pick.name,
+            "left": Quantity(float(left), "mm"),
+            "pieces": len(pick.pieces),
+            "single": single.name,
+            "single_left": Quantity(float(wanted - single.thickness), "mm"),
+            "above": over.name,
+            "above_by": Quantity(float(over.thickness - wanted), "mm") if over.pieces else None,
+        },
+        tuple(working),
+        _cautions(wanted, pick, single, left),
+    )
+
+
+def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) -> tuple[str, ...]:
+    said = []
+    if left < 0:
+        said.append(
+            f"{pick.name} is {float(-left):.2f} mm thicker than the room there is: it bows the wall or binds a slide. "
+            "Use it only where the gap can give."
+        )
+    if not pick.pieces and wanted > 0:
+        said.append(f"No piece of the stock goes in: {float(left):.2f} mm stays open. Take thinner stock or fill it.")
+    elif left > _PLAY:
+        said.append(
+            f"{float(left):.2f} mm stays open, more than the {_PLAY:g} mm a drawer-type slide commonly takes (common practice; "
+            f"the slide's own sheet comes first): put a piece of {math.floor(left * 100) / 100:.2f} mm or a little less on top."
+        )
+    if len(pick.pieces) >= _MANY:
+        instead = f", or use {single.name} and leave {float(wanted - single.thickness):.2f} mm" if single.pieces else ""
+        said.append(
+            f"A stack of {len(pick.pieces)} pieces creeps and slips: bond the pieces or screw through them{instead} "
+            "(common practice)."
+        )
+    return tuple(said)
+
+
+CALCULATOR = Calculator(
+    name="shim",
+    title="Shim beside a part",
+    inputs=(
+        Field(
+            "gap",
+            "Gap",
+            Measure("mm", above=0, high=500, soft_high=100),
+            "The least of several places, so that the shim goes in everywhere.",
+        ),
+        Field(
+            "part",
+            "Part that stands in it",
+            Measure("mm", low=0, high=500, soft_low=1),
+            "Its thickness, such as 12.7 mm of a slide.",
+        ),
+        Field(
+            "stock",
+            "Thicknesses in stock",
+            _Stock(),
+            f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or your own list.",
+            default="metric",
+        ),
+        Field("pieces", "Pieces in a stack, most", Count(1, 4), "1 for a single piece only.", default="2"),
+        Field(
+            "fit", "Fit", Choice((_NEVER_OVER, _NEAREST)), "Nearest may be thicker than the room there is.", default=_NEVER_OVER
+        ),
+    ),
+    outputs=(
+        Output("shim", "Shim wanted", "mm", 2),
+        Output("pick", "Pick"),
+        Output("left", "Left over", "mm", 2),
+        Output("pieces", "Pieces in it"),
+        Output("single", "In one piece"),
+        Output("single_left", "Left with one piece", "mm", 2),
+        Output("above", "Next above"),
+        Output("above_by", "Too thick by", "mm", 2),
+    ),
+    source=(
+        Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"),
+        Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm a side, +0.8/−0", "common practice"),
+    ),
+    valid="Flat pieces between faces that stay parallel, each thickness as often as wanted, up to four in a stack of at most "
+    "twenty thicknesses: more pieces slip and more choices say no more. Pieces vary: gauge the stack before it goes in. "
+    "A gap thinner than the part is refused.",
+    examples=(
+        Example(
+            {"gap": "16 mm", "part": "12.7 mm", "stock": "0.5, 1, 1.5, 2, 3 mm"},
+            {"shim": 3.3, "pick": "3 mm", "left": 0.3, "single": "3 mm", "above": "3 mm + 0.5 mm", "above_by": 0.2},
+            Source("Elementary geometry: 16 − 12.7 = 3.3 mm, nearest 3.0, left 0.3 mm", "computed"),
+            rel=1e-9,
+        ),
+        Example(
+            {"gap": "5/8 in", "part": "1/2 in", "stock": "inch", "pieces": "1"},
+            {"shim": 25.4 / 8, "pick": "1/8 in", "left": 0.0, "pieces": 1, "above": "3/16 in", "above_by": 25.4 / 16},
+            Source("Arithmetic of fractions: 5/8 − 1/2 = 1/8; 3/16 − 1/8 = 1/16", "computed"),
+            rel=1e-9,
+        ),
+        Example(
+            {"gap": "7 mm", "part": "3.4 mm", "stock": "0.5, 1, 1.5, 2, 3 mm", "fit": "nearest", "pieces": "3"},
+            {
+                "shim": 3.6,
+                "pick": "3 mm + 0.5 mm",
+                "left": 0.1,
+                "single": "3 mm",
+                "single_left": 0.6,
+                "above": "3 mm + 2 × 0.5 mm",
+            },
+            Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"),
+            rel=1e-9,
+        ),
+    ),
+    compute=_compute,
+)
