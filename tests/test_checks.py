@@ -32,19 +32,6 @@ PENDING: dict[str, set[str]] = {
         "safe-12",
         "semenov-exact",
     },
-    "strut": {
-        "strut-01",
-        "strut-02",
-        "strut-04",
-        "strut-06",
-        "strut-07",
-        "strut-08",
-        "strut-09",
-        "strut-10",
-        "strut-12",
-        "strut-14",
-        "strut-15",
-    },
     "vapour": {"foam-12", "safe-01", "safe-02", "safe-03", "safe-05", "safe-06", "safe-08", "safe-10"},
 }
 """Cases without an adapter, by the calculator that is to answer them: a new adapter takes its cases off this list."""

@@ -1,0 +1,345 @@
+"""Filler for a pot of mixed epoxy by the consistency wanted: grams to weigh, and density and volume of the thickened mix."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from shopmate import tables, units
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+
+_CONSISTENCIES = ("brushable", "spreadable", "non-sag")
+"""The consistencies of the table of fillers, thin to thick: about those of ketchup, mayonnaise, peanut butter."""
+
+_TRUST = 0.5
+"""How far the amounts of the table may be off, as a part of them [common practice: judge by how the mix sags]."""
+
+_EPOXY_DENSITY = "1.10 g/mL"
+"""Density of mixed epoxy, usually 1.08 to 1.15 [memory; the data sheet outranks it]."""
+
+_AIR = (3.0, 10.0)
+"""What stirred-in air takes off the density of a thickened mix, in % [memory]."""
+
+_BIG_POT = 500.0
+"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
+
+
+def _fillers() -> tuple[str, ...]:
+    return tuple(row["filler"] for row in tables.load("fillers").rows)
+
+
+def _row(filler: str) -> Mapping[str, str]:
+    return tables.load("fillers").row("filler", filler)
+
+
+def _usual(row: Mapping[str, str], name: str) -> tuple[float, float]:
+    """Return the least and most usual loading of a filler for consistency (or silica) `name`, in % of the mixed epoxy."""
+    return float(row[f"{name}_low_g"]), float(row[f"{name}_high_g"])
+
+
+def _falls_to(row: Mapping[str, str], loading: float) -> str:
+    """Return the consistency that `loading` (% of the mixed epoxy) commonly gives."""
+    thinner = ""
+    for name in _CONSISTENCIES:
+        low, high = _usual(row, name)
+        if loading < low:
+            return f"between {thinner} and {name}" if thinner else f"thinner than {name}"
+        if loading <= high:
+            return name
+        thinner = name
+    return f"drier than {thinner}"
+
+
+def _compute(
+    *,
+    epoxy: Quantity,
+    filler: str,
+    consistency: str | None,
+    loading: Quantity | None,
+    silica: Quantity | None,
+    use: str | None,
+    epoxy_density: Quantity,
+    particle_density: Quantity | None,
+) -> Answer:
+    row = _row(filler)
+    problems = [
+        *_one_amount(row, consistency, loading),
+        *_silica_apart(filler, silica),
+        *_no_spheres(row, use),
+        *_no_heap(row, particle_density),
+    ]
+    if problems:
+        raise InputError(*problems)
+    mixed, rho = epoxy.value_in("g"), epoxy_density.value_in("g/mL")
+    grain = float(row["particle_g_ml"]) if particle_density is None else particle_density.value_in("g/mL")
+    working = []
+    low = high = None
+    if consistency is not None:
+        low, high = _usual(row, consistency)
+        percent = (low + high) / 2
+        working.append(
+            f"{consistency} with {filler}: usually {low:g} to {high:g} g to 100 g of mixed epoxy, middle {percent:g} g"
+        )
+    else:
+        assert loading is not None
+        percent = loading.value_in("%")
+    weighed = mixed * percent / 100
+    working.append(f"filler = {mixed:.2f} g mixed epoxy × {percent:.4g} % = {weighed:.2f} g, stirred in after mixing")
+    fumed = None
+    if silica is not None:
+        share = silica.value_in("%")
+        fumed = mixed * share / 100
+        working.append(f"fumed silica = {mixed:.2f} g mixed epoxy × {share:.4g} % = {fumed:.2f} g")
+    elif row["silica_low_g"]:
+        least, most = _usual(row, "silica")
+        share = (least + most) / 2
+        fumed = mixed * share / 100
+        working.append(
+            f"fumed silica against settling: usually {least:g} to {most:g} g to 100 g of mixed epoxy, middle: "
+            f"{mixed:.2f} g × {share:g} % = {fumed:.2f} g"
+        )
+
+    # By the particles: a heap is mostly air, which the epoxy fills.
+    parts = [(mixed, rho, "epoxy"), (weighed, grain, filler)]
+    if fumed:
+        parts.append((fumed, float(_row("fumed silica")["particle_g_ml"]), "fumed silica"))
+    total = sum(mass for mass, _, _ in parts)
+    volume = sum(mass / density for mass, density, _ in parts)
+    density = total / volume
+    sums = " + ".join(f"{mass:.2f}/{each:.4g}" for mass, each, _ in parts)
+    working += [
+        f"volume = Σ mass ÷ particle density ({', '.join(name for _, _, name in parts)}) = {sums} = {volume:.2f} mL",
+        f"density = {total:.2f} g ÷ {volume:.2f} mL = {density:.4g} g/mL without air",
+        f"stirred-in air commonly takes off {_AIR[0]:g} to {_AIR[1]:g} %: {density * (1 - _AIR[1] / 100):.3f} to "
+        f"{density * (1 - _AIR[0] / 100):.3f} g/mL, {volume / (1 - _AIR[0] / 100):.1f} to {volume / (1 - _AIR[1] / 100):.1f} mL",
+        *_heap_line(row, weighed),
+    ]
+    return Answer(
+        values={
+            "filler": Quantity(weighed, "g"),
+            "silica": None if fumed is None else Quantity(fumed, "g"),
+            "filler_low": None if low is None else Quantity(mixed * low / 100, "g"),
+            "filler_high": None if high is None else Quantity(mixed * high / 100, "g"),
+            "loading": Quantity(percent, "%"),
+            "consistency": _falls_to(row, percent) if consistency is None else consistency,
+            "total": Quantity(total, "g"),
+            "density": Quantity(density, "g/mL"),
+            "volume": Quantity(volume, "mL"),
+            "density_low": Quantity(density * (1 - _AIR[1] / 100), "g/mL"),
+            "density_high": Quantity(density * (1 - _AIR[0] / 100), "g/mL"),
+        },
+        working=tuple(working),
+        cautions=(
+            *_use_cautions(row),
+            *_amount_cautions(mixed, low, high, row, percent),
+            *_silica_cautions(row, mixed, fumed),
+            *_pot_cautions(mixed, row),
+            "filler dust floats and harms the lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet",
+            "weigh the filler against MIXED epoxy and stir it in after mixing; the pot life runs from first contact of resin and "
+            "hardener",
+        ),
+    )
+
+
+def _one_amount(row: Mapping[str, str], consistency: str | None, loading: Quantity | None) -> list[FieldProblem]:
+    if consistency is None and loading is None:
+        usual = ", ".join("{1:g} to {2:g} % {0}".format(name, *_usual(row, name)) for name in _CONSISTENCIES)
+        fix = f"give one of {', '.join(_CONSISTENCIES)}, or the loading; {row['filler']} usually takes {usual}"
+        return [FieldProblem("consistency", "nothing given, and no loading", fix)]
+    if consistency is not None and loading is not None:
+        return [FieldProblem("loading", "given beside consistency", "give only one of them; the other follows from it")]
+    return []
+
+
+def _silica_apart(filler: str, silica: Quantity | None) -> list[FieldProblem]:
+    if silica is None or filler != "fumed silica":
+        return []
+    return [FieldProblem("silica", "fumed silica is the filler already", "leave it empty and give consistency or loading")]
+
+
+def _no_spheres(row: Mapping[str, str], use: str | None) -> list[FieldProblem]:
+    if use != "structural" or row["use"] == "structural":
+        return []
+    able = ", ".join(other["filler"] for other in tables.load("fillers").rows if other["use"] == "structural")
+    what = f"{row['filler']} make a mix for fairing only: hollow, they crush and break out under load"
+    return [FieldProblem("filler", what, f"for a fillet or a bond line take {able}")]
+
+
+def _no_heap(row: Mapping[str, str], density: Quantity | None) -> list[FieldProblem]:
+    """Return a problem where a density can only be that of the heap: under half of the lightest usual particle."""
+    least = float(row["particle_low_g_ml"])
+    if density is None or density.value_in("g/mL") >= least / 2:
+        return []
+    what = f"{units.show(density)} is the density of a heap, mostly air, not of the particles of {row['filler']}"
+    return [FieldProblem("particle_density", what, f"give that of the particles, usually {row['particle_g_ml']} g/mL")]
+
+
+def _heap_line(row: Mapping[str, str], weighed: float) -> list[str]:
+    if not row["bulk_low_g_ml"]:
+        return []
+    low, high = float(row["bulk_low_g_ml"]), float(row["bulk_high_g_ml"])
+    span = f"{weighed / high:.0f} mL" if low == high else f"{weighed / high:.0f} to {weighed / low:.0f} mL"
+    return [f"the filler as a loose heap, before it is wetted out: about {span}; choose the cup for it"]
+
+
+def _use_cautions(row: Mapping[str, str]) -> list[str]:
+    if row["use"] == "fairing":
+        return [f"{row['filler']} make a mix for fairing only, never for a structural fillet or a bond line"]
+    if row["filler"] == "fumed silica":
+        return ["fumed silica cures hard to sand: shape it while wet; for fairing take phenolic spheres or glass bubbles"]
+    return []
+
+
+def _amount_cautions(mixed: float, low: float | None, high: float | None, row: Mapping[str, str], percent: float) -> list[str]:
+    if low is not None and high is not None:
+        first, last = mixed * low / 100 * (1 - _TRUST), mixed * high / 100 * (1 + _TRUST)
+        return [
+            f"the amounts are common practice, within {_TRUST * 100:g} %: stir in {first:.3g} g, look, and go on until a dab on "
+            f"a stick stands as wanted; have {last:.3g} g at hand, and write down what it took"
+        ]
+    most = _usual(row, "non-sag")[1]
+    if percent > most:
+        return [
+            f"{percent:.3g} % {row['filler']} is more than the {most:g} % that is commonly non-sag (common practice, within "
+            f"{_TRUST * 100:g} %): it may be too dry to wet the panel; brush plain epoxy on the faces first"
+        ]
+    return []
+
+
+def _silica_cautions(row: Mapping[str, str], mixed: float, fumed: float | None) -> list[str]:
+    most = 0.0
+    if row["silica_low_g"]:
+        least, most = _usual(row, "silica")
+        if not fumed:
+            return [
+                f"without silica {row['filler']} settles: count {least:g} to {most:g} % fumed silica with it (common practice)"
+            ]
+    if fumed and fumed > mixed * most / 100:
+        alone = _falls_to(_row("fumed silica"), fumed / mixed * 100)
+        return [
+            f"{fumed / mixed * 100:.3g} % fumed silica thickens besides (by itself it would be {alone}, common practice): "
+            f"stir it in first and then less {row['filler']} than worked out, by how the mix sags"
+        ]
+    return []
+
+
+def _pot_cautions(mixed: float, row: Mapping[str, str]) -> list[str]:
+    if mixed <= _BIG_POT:
+        return []
+    spheres = "; hollow spheres hold the heat in besides" if row["use"] == "fairing" else ""
+    return [
+        f"{mixed:.0f} g of epoxy in one pot warms itself, may smoke and goes off early (common practice){spheres}: split it "
+        "before it is mixed, or spread it out at once; see potlife"
+    ]
+
+
+_IDENTITY = Source("density = Σm/Σ(m/ρ) with particle densities: rule of mixtures, arithmetic", "computed")
+
+CALCULATOR = Calculator(
+    name="thicken",
+    title="Thickened epoxy: filler for a pot",
+    inputs=(
+        Field(
+            "epoxy",
+            "Mixed epoxy",
+            Measure("g", above=0, high=50_000, soft_low=5, soft_high=1_000),
+            "Resin and hardener together, as they are in the pot.",
+        ),
+        Field("filler", "Filler", Choice(_fillers)),
+        Field(
+            "consistency",
+            "Consistency",
+            Choice(_CONSISTENCIES),
+            "Brushable: runs off the stick; spreadable: sags slowly; non-sag: stands. Or give loading.",
+            optional=True,
+        ),
+        Field(
+            "loading",
+            "Loading, % of the epoxy",
+            Measure("%", above=0, high=300, soft_low=1, soft_high=60),
+            "By weight, of the mixed epoxy: 30 % is 30 g to 100 g. Or give consistency.",
+            optional=True,
+        ),
+        Field(
+            "silica",
+            "Fumed silica besides, %",
+            Measure("%", low=0, high=50, soft_high=9),
+            "Of the mixed epoxy; milled or chopped glass gets 3 % unless given.",
+            optional=True,
+        ),
+        Field(
+            "use",
+            "Use",
+            Choice(("structural", "fairing")),
+            "Structural: a fillet or bond line that carries load; hollow spheres are refused there.",
+            optional=True,
+        ),
+        Field(
+            "epoxy_density",
+            "Density, mixed epoxy",
+            Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
+            "Typical: use your data sheet, or the density that mix works out.",
+            default=_EPOXY_DENSITY,
+        ),
+        Field(
+            "particle_density",
+            "Density, filler particles",
+            Measure("g/mL", low=0.05, high=5),
+            "Of the particle, not of the heap, from the filler's data sheet; else a typical one is taken.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("filler", "Filler", "g", 1),
+        Output("silica", "Fumed silica besides", "g", 1),
+        Output("filler_low", "Filler, usual least", "g", 1),
+        Output("filler_high", "Filler, usual most", "g", 1),
+        Output("total", "Whole mix", "g", 1),
+        Output("volume", "Volume, without air", "mL", 0),
+        Output("density", "Density, without air", "g/mL", 2),
+        Output("density_low", "Density, most air in it", "g/mL", 2),
+        Output("density_high", "Density, least air in it", "g/mL", 2),
+        Output("consistency", "Commonly comes out"),
+        Output("loading", "Filler, % of the epoxy", "%", 1),
+    ),
+    source=(
+        _IDENTITY,
+        Source("loadings of the table of fillers, within 50 %: judge by how the mix sags", "common practice"),
+        Source(
+            "particle and heap densities of the table, epoxy 1.10 g/mL, air 3 to 10 %: typical, use your data sheet", "memory"
+        ),
+    ),
+    valid=(
+        "Dry filler in freshly mixed epoxy, up to a stiff paste. Density and volume are without stirred-in air, so a run worked "
+        "out with that density is never short of mix; density_low and density_high count air of 10 and 3 %. Colder epoxy is "
+        "thicker by itself and takes less filler. The data sheets of epoxy and filler stand above every figure here."
+    ),
+    examples=(
+        Example(
+            {"epoxy": "100 g", "filler": "glass bubbles", "loading": "20 %", "epoxy_density": "1.15", "particle_density": "0.20"},
+            {"filler": 20, "total": 120, "density": 0.64186, "volume": 186.957, "consistency": "spreadable"},
+            _IDENTITY,
+            rel=1e-5,
+        ),
+        Example(
+            {"epoxy": "100 g", "filler": "fumed silica", "loading": "6 %", "epoxy_density": "1.10"},
+            {"total": 106, "density": 1.13204, "volume": 93.6364, "consistency": "non-sag"},
+            _IDENTITY,
+            rel=1e-5,
+        ),
+        Example(
+            {"epoxy": "100 g", "filler": "wood flour", "loading": "30 %", "silica": "2 %", "epoxy_density": "1.10"},
+            {"silica": 2, "total": 132, "density": 1.180},
+            _IDENTITY,
+            rel=0,
+            abs=0.0005,
+        ),
+        Example(
+            {"epoxy": "250 g", "filler": "milled glass", "consistency": "non-sag"},
+            {"filler_low": 87.5, "filler_high": 125, "filler": 106.25, "silica": 7.5, "total": 363.75},
+            Source("35 to 50 g milled glass with 2 to 4 g fumed silica to 100 g of mixed epoxy", "common practice"),
+        ),
+    ),
+    compute=_compute,
+)
