@@ -1,0 +1,382 @@
+"""Clamps for a glued joint: the force the glue wants, how many clamps press it and spread it, and when clamps are no way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from shopmate import tables, units
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, round_up
+from shopmate.errors import FieldProblem, InputError
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_GRAVITY = 9.80665
+"""Standard gravity in m/s²: what makes kilonewtons a weight in words (exact, ISO 80000-3)."""
+
+_VACUUM = Quantity(20, "inHg")
+"""Vacuum that a bag with a small pump commonly holds, 67.7 kPa near sea level [common practice]."""
+
+_CLAMP_FORCE = "2 kN"
+"""A bar clamp screwed up by hand: 2 to 5 kN, and the low end counts; light one-hand clamps 0.5 to 1.5 kN [memory]."""
+
+_SIDE_BY_SIDE = 50.0
+"""Room in mm that one clamp takes along an edge [common practice]: closer than that they do not fit."""
+
+_REACH = 2
+"""Rows that clamps reach from the two long edges [common practice]: a row between them wants bowed cauls, weights or vacuum."""
+
+_CAUL_SPREAD = 2.0
+"""Heights of the caul that the pressed length grows by: the load spreads at 45 degrees to both sides [common practice]."""
+
+_CORE = (20, 30)
+"""Compressive strength in psi of a 2 lb/ft³ foam core, typical: use your data sheet [memory]."""
+
+_OVER = 1e-9
+"""Relative excess that is the noise of floats."""
+
+
+def _glues() -> tuple[str, ...]:
+    return tuple(dict.fromkeys(row["glue"] for row in tables.load("glue_pressures").rows))
+
+
+def _row(glue: str, wood: str | None) -> Mapping[str, str] | None:
+    rows = tables.load("glue_pressures").rows
+    return next((row for row in rows if row["glue"] == glue and row["wood"] == wood), None)
+
+
+def _range(glue: str | None, wood: str | None) -> tuple[Quantity, Quantity] | None:
+    """Return the least and the greatest pressure of the table, or None where it has none."""
+    row = _row(glue, wood) if glue else None
+    if row is None or not row["low_psi"]:
+        return None
+    return units.parse(row["low_psi"], "psi"), units.parse(row["high_psi"], "psi")
+
+
+def _compute(
+    *,
+    length: Quantity,
+    width: Quantity,
+    pressure: Quantity | None,
+    glue: str | None,
+    wood: str | None,
+    clamp_force: Quantity,
+    caul: Quantity | None,
+    pad: Quantity | None,
+    strength: Quantity | None,
+) -> Answer:
+    if problems := [*_needs(pressure, glue, wood), *_spreads(caul, pad), *_strength_for(strength, glue, wood)]:
+        raise InputError(*problems)
+    long, wide = length.value_in("mm"), width.value_in("mm")
+    area = long * wide / 1e6
+    usual = _range(glue, wood)
+    # The upper end of a range counts: clamps enough for it are enough for all of it.
+    pressed = pressure or (usual[1] if usual else None)
+    working = [f"area = {sig(long)} mm × {sig(wide)} mm = {sig(area)} m²"]
+
+    force = by_force = None
+    if pressed is not None:
+        kpa, each = pressed.value_in("kPa"), clamp_force.value_in("kN")
+        force = kpa * area
+        by_force = round_up(force / each)
+        taken = "" if pressure else f", the upper end for {glue} on {wood}"
+        working += [
+            f"pressure = {units.show(pressed)} = {sig(kpa)} kPa{taken}",
+            f"force = pressure × area = {sig(kpa)} kPa × {sig(area)} m² = {sig(force)} kN",
+            f"clamps by force = {sig(force)} kN ÷ {sig(each)} kN = {sig(force / each)}, so {by_force}",
+        ]
+
+    spacing = by_spread = rows = None
+    if caul is not None:
+        high, foot = caul.value_in("mm"), pad.value_in("mm") if pad else 0.0
+        spacing = foot + _CAUL_SPREAD * high
+        by_spread, rows = round_up(long / spacing), round_up(wide / spacing)
+        working += [
+            f"spacing = pad + 2 × caul = {sig(foot)} + 2 × {sig(high)} = {sig(spacing)} mm"
+            + ("" if pad else " (no pad given: counted as a point)"),
+            f"clamps by spread = {sig(long)} ÷ {sig(spacing)} = {sig(long / spacing)}, so {by_spread} in a row; "
+            f"rows = {sig(wide)} ÷ {sig(spacing)} = {sig(wide / spacing)}, so {rows}",
+        ]
+
+    clamps = apart = first = force_each = None
+    needed = [by_force, by_spread and by_spread * (rows or 1)]
+    if any(needed):
+        across = rows or 1
+        # Whole rows, so that no stretch of the joint has fewer clamps than another.
+        in_row = round_up(max(filter(None, needed)) / across)
+        clamps = in_row * across
+        apart = long / in_row
+        first = apart / 2
+        working.append(
+            f"in a row {in_row}, {sig(apart)} mm apart, the first {sig(first)} mm from the end; {across} × {in_row} = {clamps}"
+        )
+        if force is not None:
+            force_each = force / clamps
+            working.append(f"each presses = {sig(force)} kN ÷ {clamps} = {sig(force_each)} kN")
+
+    best = _best(strength, glue, wood)
+    if best is not None and strength is not None:
+        part, kpa = best / strength.value_in("kPa"), best
+        working.append(f"best pressure = {sig(part)} × {sig(strength.value_in('MPa'))} MPa = {sig(kpa / 1000)} MPa")
+    vacuum = _VACUUM.value_in("kPa") * area
+    working.append(f"vacuum bag = {units.show(_VACUUM)} = {sig(_VACUUM.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN")
+    crowded = clamps is not None and apart is not None and (apart < _SIDE_BY_SIDE or (rows or 1) > _REACH)
+    if crowded:
+        working.append(f"too many to clamp: under {_SIDE_BY_SIDE:g} mm apart or over {_REACH} rows (common practice)")
+
+    return Answer(
+        {
+            "clamps": clamps,
+            "apart": None if apart is None else Quantity(apart, "mm"),
+            "verdict": None if clamps is None else "too many to clamp" if crowded else "clamp it",
+            "first": None if first is None else Quantity(first, "mm"),
+            "force": None if force is None else Quantity(force, "kN"),
+            "force_each": None if force_each is None else Quantity(force_each, "kN"),
+            "clamps_by_force": by_force,
+            "spacing": None if spacing is None else Quantity(spacing, "mm"),
+            "clamps_by_spread": by_spread,
+            "rows": rows,
+            "pressure_low": usual[0] if usual else None,
+            "pressure_high": usual[1] if usual else None,
+            "best_pressure": None if best is None else Quantity(best, "kPa"),
+            "vacuum_force": Quantity(vacuum, "kN"),
+        },
+        tuple(working),
+        (
+            *_number_cautions(crowded, clamps, apart, rows, force, vacuum, pressed),
+            *_pressure_cautions(pressure, usual, glue, wood, best),
+            *_spread_cautions(caul, force_each, clamp_force),
+            *_glue_cautions(glue),
+        ),
+    )
+
+
+def _needs(pressure: Quantity | None, glue: str | None, wood: str | None) -> list[FieldProblem]:
+    known = ", ".join(name for name in _glues() if any(_range(name, grain) for grain in ("softwood", "hardwood")))
+    if glue is None and pressure is None:
+        return [
+            FieldProblem("pressure", "nothing given", f"give it from the glue's data sheet, or glue and wood ({known}; epoxy)")
+        ]
+    if pressure is not None or glue == "epoxy" or _range(glue, wood):
+        return []
+    if wood is None and _range(glue, "softwood"):
+        return [FieldProblem("wood", f"nothing given for {glue}", "give softwood or hardwood, or the pressure of the data sheet")]
+    on = f" on {wood}" if wood else ""
+    return [FieldProblem("pressure", f"the table has none for {glue}{on}", "give it from the glue's data sheet")]
+
+
+def _spreads(caul: Quantity | None, pad: Quantity | None) -> list[FieldProblem]:
+    if pad is None or caul is not None:
+        return []
+    return [FieldProblem("caul", "nothing given", "give its height, so that pad and caul tell the spacing, or leave out the pad")]
+
+
+def _strength_for(strength: Quantity | None, glue: str | None, wood: str | None) -> list[FieldProblem]:
+    if strength is None or _part(glue, wood):
+        return []
+    names = ", ".join(f"{row['glue']} on {row['wood']}" for row in tables.load("glue_pressures").rows if row["of_strength"])
+    return [FieldProblem("strength", "no rule for this glue and wood", f"leave it out; the table has rules for {names}")]
+
+
+def _part(glue: str | None, wood: str | None) -> float | None:
+    row = _row(glue, wood) if glue else None
+    return float(row["of_strength"]) if row and row["of_strength"] else None
+
+
+def _best(strength: Quantity | None, glue: str | None, wood: str | None) -> float | None:
+    """Return the best pressure in kPa: a part of the compression strength across the grain (Rabiej and Behm [read])."""
+    part = _part(glue, wood)
+    return None if strength is None or part is None else part * strength.value_in("kPa")
+
+
+def _number_cautions(
+    crowded: bool,
+    clamps: int | None,
+    apart: float | None,
+    rows: int | None,
+    force: float | None,
+    vacuum: float,
+    pressed: Quantity | None,
+) -> list[str]:
+    if not crowded or clamps is None or apart is None:
+        return []
+    why = (
+        f"{clamps} clamps, {sig(apart, 3)} mm apart, do not fit side by side"
+        if apart < _SIDE_BY_SIDE
+        else f"{rows} rows are wanted and clamps reach {_REACH}, from the edges"
+    )
+    tonnes = "" if force is None else f" ({sig(force, 3)} kN is a weight of {sig(force / _GRAVITY, 3)} t)"
+    said = [
+        f"{why}{tonnes}: do not press a panel like this with clamps. Take a glue that wants contact pressure only, such as "
+        f"epoxy, under weights or a gentle vacuum bag: "
+        f"at {units.show(_VACUUM)} the bag presses the same face with {sig(vacuum, 3)} kN."
+    ]
+    if pressed is not None and pressed.value_in("kPa") > _VACUUM.value_in("kPa") * (1 + _OVER):
+        said.append(
+            f"A vacuum bag gives {sig(_VACUUM.value_in('psi'), 2)} psi at {units.show(_VACUUM)}, less than the "
+            f"{units.show(pressed)} taken here: it does not make up for clamps with a glue that wants that pressure. Less "
+            "vacuum is to be had at height."
+        )
+    return said
+
+
+def _pressure_cautions(
+    pressure: Quantity | None, usual: tuple[Quantity, Quantity] | None, glue: str | None, wood: str | None, best: float | None
+) -> list[str]:
+    said = []
+    if pressure is not None and usual is not None:
+        low, high = usual
+        psi = pressure.value_in("psi")
+        if not low.value_in("psi") * (1 - _OVER) <= psi <= high.value_in("psi") * (1 + _OVER):
+            under = psi < low.value_in("psi")
+            said.append(
+                f"{units.show(pressure)} is {'under' if under else 'over'} the {units.show(low)} to {units.show(high)} for "
+                f"{glue} on {wood}: {'a thick, weak glue line' if under else 'a starved joint and crushed wood'}. Keep to the "
+                "range, or to the glue's data sheet."
+            )
+    if pressure is not None and glue == "epoxy":
+        said.append(f"Epoxy wants contact pressure only, not {units.show(pressure)}: pressed hard, the joint starves.")
+    pressed = pressure or (usual[1] if usual else None)
+    if pressed is not None and pressed.value_in("psi") > _CORE[0]:
+        said.append(
+            f"Solid wood only: a foam core is crushed from about {_CORE[0]} to {_CORE[1]} psi (2 lb/ft³ foam; memory: use its "
+            "data sheet)."
+        )
+    if best is not None:
+        said.append("The best pressure is for dense wood of your strength figure; softwood is crushed by it. It is no default.")
+    return said
+
+
+def _spread_cautions(caul: Quantity | None, force_each: float | None, clamp_force: Quantity) -> list[str]:
+    said = []
+    if caul is None:
+        said.append("Without the height of the caul nothing is said of the spacing: a thin caul presses only under the clamps.")
+    if force_each is not None and force_each < clamp_force.value_in("kN") * 0.8:
+        said.append(
+            f"The spacing asks for more clamps than the force: tighten each to about {sig(force_each, 2)} kN only, from the "
+            "middle outwards, until a thin even bead shows all along."
+        )
+    if force_each is not None:
+        said.append(
+            f"{units.show(clamp_force)} a clamp is counted: bar clamps give 2 to 5 kN, light one-hand clamps 0.5 to 1.5 kN "
+            "(memory). Tighten in turns, keep fingers out of the joint, and do not leave loaded clamps where they can spring off."
+        )
+    return said
+
+
+def _glue_cautions(glue: str | None) -> list[str]:
+    if glue == "epoxy":
+        return [
+            "Epoxy: just contact, and keep a film in the joint (common practice): spread both faces (AC 43.13-1B), draw the "
+            "clamps up until it begins to squeeze out, then stop. Leave them until past the firm gel; one aircraft manual "
+            "says 24 h at 20 °C. The data sheet decides."
+        ]
+    if glue == "resorcinol":
+        return [
+            "Resorcinol: spread both faces; no sandpaper on softwood joints (FAA AC 43.13-1B par. 1-6, 1-7). It needs this "
+            "pressure and a tight fit: it fills no gaps. Temperature and time by the data sheet."
+        ]
+    if glue == "PVA":
+        return [
+            "PVA: closed within 10 to 20 min, clamped 30 to 60 min, full strength after 24 h, not below about 7 to 10 °C (common "
+            "practice). The data sheet decides."
+        ]
+    if glue == "urea":
+        return ["Urea glue gives off formaldehyde: air the room and follow its safety data sheet."]
+    return ["Pressure, open time and clamp time by the glue's data sheet."]
+
+
+CALCULATOR = Calculator(
+    name="clamp",
+    title="Clamps for a glued joint",
+    inputs=(
+        Field("length", "Length of the joint", Measure("mm", above=0, high=20_000, soft_low=20, soft_high=5000)),
+        Field("width", "Width of the joint", Measure("mm", above=0, high=5000, soft_low=5, soft_high=1300)),
+        Field(
+            "pressure",
+            "Pressure the glue wants",
+            Measure("psi", above=0, high=2000, soft_high=250),
+            "From the data sheet; 20 inHg for a vacuum bag. Without it, that of glue and wood.",
+            optional=True,
+        ),
+        Field("glue", "Glue", Choice(_glues), "Gives the usual pressure where no other is given.", optional=True),
+        Field("wood", "Wood", Choice(("softwood", "hardwood")), "Wanted with resorcinol and PVA.", optional=True),
+        Field(
+            "clamp_force",
+            "Force of one clamp",
+            Measure("kN", above=0, high=50, soft_low=0.2, soft_high=6),
+            "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (memory).",
+            default=_CLAMP_FORCE,
+        ),
+        Field(
+            "caul",
+            "Height of the caul",
+            Measure("mm", above=0, high=500, soft_low=5, soft_high=150),
+            "Stiff bar between clamp and work, measured the way the clamp presses. The top piece counts with it.",
+            optional=True,
+        ),
+        Field(
+            "pad",
+            "Pad of the clamp",
+            Measure("mm", low=0, high=300, soft_high=100),
+            "Its length along the joint; goes with the caul.",
+            optional=True,
+        ),
+        Field(
+            "strength",
+            "Strength across the grain",
+            Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
+            "Compression strength of dense hardwood across the grain: gives the best pressure for PVA or urea.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("clamps", "Clamps"),
+        Output("apart", "Clamps apart, centres", "mm", 0),
+        Output("verdict", "Verdict"),
+        Output("first", "First clamp from the end", "mm", 0),
+        Output("force", "Force on the joint", "kN", 2),
+        Output("force_each", "Force of each clamp", "kN", 2),
+        Output("clamps_by_force", "Clamps by force"),
+        Output("spacing", "Spacing at most", "mm", 0),
+        Output("clamps_by_spread", "Clamps in a row by spread"),
+        Output("rows", "Rows by spread"),
+        Output("pressure_low", "Usual pressure, low", "psi", 0),
+        Output("pressure_high", "Usual pressure, high", "psi", 0),
+        Output("best_pressure", "Best pressure, dense wood", "kPa", 0),
+        Output("vacuum_force", f"Vacuum bag, {_VACUUM.value} inHg", "kN", 2),
+    ),
+    source=(
+        Source("force = pressure × area; a clamp every pad + 2 × caul", "computed"),
+        Source("the load spreads at 45° through the caul; first clamp half a spacing from the end", "common practice"),
+        Source("resorcinol pressures, both faces spread: FAA AC 43.13-1B (1998) par. 1-6, 1-7, 1-10", "read"),
+        Source(
+            "PVA pressures: a woodworking page that quotes a glue maker; PVA 0.5 and urea 0.3 of the strength: Rabiej and "
+            "Behm, Wood and Fiber Science (abstract)",
+            "read",
+        ),
+        Source("epoxy: contact pressure, keep a film; PVA times", "common practice"),
+        Source("force of clamps 0.5 to 5 kN; strength of foam cores", "memory"),
+    ),
+    valid="Flat, well fitted faces and stiff cauls on both sides. The rule of 45° says how far the pressure reaches, not that it "
+    "is even. Up to a vacuum or a few hundred psi on solid wood.",
+    examples=(
+        Example(
+            {"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"},
+            {"force": 496.42, "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},
+            Source("p × A: 689.48 kPa on 0.72 m²; 20 inHg is 67.728 kPa", "computed"),
+            rel=1e-4,
+        ),
+        Example(
+            {"length": "1.2 m", "width": "40 mm", "glue": "epoxy", "caul": "50 mm", "pad": "25 mm"},
+            {"spacing": 125, "clamps_by_spread": 10, "clamps": 10, "apart": 120, "first": 60},
+            Source("pad + 2 × caul = 25 + 2 × 50 mm; first clamp half a spacing in", "common practice"),
+        ),
+        Example(
+            {"length": "24 in", "width": "1-1/2 in", "glue": "resorcinol", "wood": "softwood", "clamp_force": "500 lbf"},
+            {"pressure_low": 125, "pressure_high": 150, "force": 24.0204, "clamps_by_force": 11},
+            Source("FAA AC 43.13-1B par. 1-10: 125 to 150 psi; 150 psi × 36 in² = 5400 lbf", "read"),
+            rel=1e-4,
+        ),
+    ),
+    compute=_compute,
+)
