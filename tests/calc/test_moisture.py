@@ -26,6 +26,9 @@ TABLE = {
 }
 """Wood Handbook (FPL-GTR-190) table 4-2, moisture content in % by °F, 5 to 95 % humidity [read, in a copy of the page]."""
 
+SETS_APART = 0.013
+"""What the two published sets of coefficients give differently at most over this table, in % [computed]: rounding in print."""
+
 
 def moisture(**fields):
     return calc.run("moisture", {"air": "20 °C", "humidity": "50 %", **fields})
@@ -54,15 +57,15 @@ def test_against_the_printed_table(fahrenheit):
     printed = [float(cell) for cell in TABLE[fahrenheit].split()]
     for humidity, wanted in zip(HUMIDITIES, printed, strict=True):
         got = figures(air=f"{fahrenheit} °F", humidity=f"{humidity} %")["equilibrium"]
-        # Half of its last digit, and as much for the coefficients that it was worked out with.
-        assert got == pytest.approx(wanted, abs=0.1), f"{fahrenheit} °F, {humidity} %"
+        # Half of its last digit, and what the rounded coefficients for °F and for °C differ by.
+        assert got == pytest.approx(wanted, abs=0.05 + SETS_APART), f"{fahrenheit} °F, {humidity} %"
 
 
 @pytest.mark.parametrize("fahrenheit", range(30, 141, 10))
 def test_agrees_with_the_set_of_coefficients_for_fahrenheit(fahrenheit):
     for humidity in HUMIDITIES:
         got = figures(air=f"{fahrenheit} °F", humidity=f"{humidity} %")["equilibrium"]
-        assert got == pytest.approx(fahrenheit_set(fahrenheit, humidity), abs=0.06)
+        assert got == pytest.approx(fahrenheit_set(fahrenheit, humidity), abs=SETS_APART)
 
 
 def test_celsius_in_the_fahrenheit_set_and_the_reverse_are_told_from_the_right_answer():
