@@ -256,6 +256,7 @@ CALCULATOR = Calculator(
     ),
     source=(
         _FORMULA,
+        _TABLE,
         _INSPECTION,
         Source("FPL-RN-0268, abstract: the fit is within 0.13 % of its table on the mean and never over 0.9 % off", "read"),
         Source(
