@@ -8,16 +8,47 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Mapping
+import sys
+import textwrap
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
 from shopmate.errors import UsageError
 
-__all__ = ["Table", "load", "names"]
+__all__ = ["Block", "Table", "heading", "load", "names"]
 
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
 _SOURCE = re.compile(r"# source (\S+) \[(read|computed|common practice|memory)\]: (.+)")
+
+_UNITS = {
+    "g_ml": "g/mL",
+    "lb_ft3": "lb/ft³",
+    "kpa": "kPa",
+    "in": "in",
+    "mm": "mm",
+    "g": "g",
+    "psi": "psi",
+    "min": "min",
+    "s": "s",
+    "h": "h",
+}
+"""What the last words of a column's name say of its unit."""
+
+_DOT = " · "
+_KEY_SHARE = 0.75
+"""Share of the width that the columns which tell the rows apart may take, since each block repeats them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Columns of a table that fit beside one another, as lines of text."""
+
+    head: tuple[str, ...]
+    """Headings and the rule under them."""
+    rows: tuple[tuple[str, ...], ...]
+    """The lines of each row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +72,78 @@ class Table:
     def source_of(self, row: Mapping[str, str]) -> str:
         """Return the source of a row with its mark."""
         return "; ".join(self.sources[key] for key in row["source"].split("+"))
+
+    def blocks(self, width: int | None = None, *, markdown: bool = False) -> list[Block]:
+        """Return the table in aligned columns, in blocks of at most `width` characters (None: in one), plain or as Markdown.
+
+        Each block begins with the columns that tell its rows apart. Where these leave no room the cells of a row follow
+        one another. A text longer than its column is wrapped.
+        """
+        left, gap, right = ("| ", " | ", " |") if markdown else ("", "  ", "")
+        room = sys.maxsize if width is None else width - len(left) - len(right)
+        titles = {name: heading(name) for name in self.columns}
+        wide = {name: max(len(row[name]) for row in self.rows) for name in self.columns}
+        for name, title in titles.items():
+            # Where room is short a heading takes as many lines as it has words; Markdown knows one line only.
+            wide[name] = max(wide[name], len(title) if markdown else max(map(len, title.split())))
+        keys = self._keys()
+        taken = sum(wide[name] + len(gap) for name in keys)
+        if taken > _KEY_SHARE * room and width is not None:
+            return [self._flowing(width)]
+        groups: list[list[str]] = []
+        free = 0
+        for name in self.columns[len(keys) :]:
+            wide[name] = min(wide[name], room - taken)
+            if wide[name] > free:
+                groups.append([*keys])
+                free = room - taken
+            groups[-1].append(name)
+            free -= wide[name] + len(gap)
+        numbers = {name for name in self.columns if all(_NUMBER.fullmatch(row[name]) for row in self.rows if row[name])}
+
+        def lines(names: Sequence[str], texts: Mapping[str, str]) -> tuple[str, ...]:
+            cells = [_cell(texts[name], wide[name], name in numbers) for name in names]
+            tall = max(map(len, cells))
+            padded = [[*cell, *[" " * wide[name]] * (tall - len(cell))] for name, cell in zip(names, cells, strict=True)]
+            return tuple(f"{left}{gap.join(line)}{right}".rstrip() for line in zip(*padded, strict=True))
+
+        found = []
+        for names in groups:
+            dashes = ["-" * wide[name] if markdown else "─" * wide[name] for name in names]
+            under = f"{left}{gap.join(dashes)}{right}"
+            found.append(Block((*lines(names, titles), under), tuple(lines(names, row) for row in self.rows)))
+        return found
+
+    def _keys(self) -> tuple[str, ...]:
+        """Return the first columns that together tell the rows apart."""
+        count = 1
+        while count < len(self.columns) and len({tuple(row[name] for name in self.columns[:count]) for row in self.rows}) < len(
+            self.rows
+        ):
+            count += 1
+        return self.columns[:count]
+
+    def _flowing(self, width: int) -> Block:
+        """Return the cells of each row one after another, for rows that it takes more columns to tell apart than fit."""
+        titles = _DOT.join(map(heading, self.columns))
+        rows = (_DOT.join(row[name] or "–" for name in self.columns) for row in self.rows)
+        head = (*textwrap.wrap(titles, width), "─" * width)
+        return Block(head, tuple(tuple(textwrap.wrap(row, width, subsequent_indent="  ")) for row in rows))
+
+
+def heading(column: str) -> str:
+    """Return the name of a column for reading, its unit in brackets: 'head max (in)' for head_max_in."""
+    words = column.split("_")
+    for last in (2, 1):
+        unit = _UNITS.get("_".join(words[-last:]))
+        if unit and len(words) > last and words[-last - 1] != "per":
+            return f"{' '.join(words[:-last])} ({unit})"
+    return " ".join(words)
+
+
+def _cell(text: str, width: int, number: bool) -> list[str]:
+    """Return a text wrapped to a column, each line as wide as it."""
+    return [line.rjust(width) if number else line.ljust(width) for line in textwrap.wrap(text, width) or [""]]
 
 
 @cache
