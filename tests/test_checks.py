@@ -8,8 +8,6 @@ PENDING: dict[str, set[str]] = {
     "cure": {"arrh-50", "arrh-60", "arrh-double", "eqage-1", "eqage-2", "eqage-4", "eqage-concrete"},
     "edge": {"edge-01", "edge-05", "edge-07", "edge-15", "edge-16"},
     "expansion": {"therm-01", "therm-02", "therm-05", "therm-07", "therm-08"},
-    "foam": {"foam-03", "foam-04", "foam-05", "foam-07", "foam-08", "foam-09", "foam-10"},
-    "lift": {"lift-01", "lift-03", "lift-04"},
     "panel": {"heat-01", "heat-02", "heat-03", "heat-04", "wt-01", "wt-07", "density-dfir-12"},
     "potlife": {
         "adiabatic-rise",
@@ -32,7 +30,6 @@ PENDING: dict[str, set[str]] = {
         "safe-12",
         "semenov-exact",
     },
-    "vapour": {"foam-12", "safe-01", "safe-02", "safe-03", "safe-05", "safe-06", "safe-08", "safe-10"},
 }
 """Cases without an adapter, by the calculator that is to answer them: a new adapter takes its cases off this list."""
 

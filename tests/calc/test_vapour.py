@@ -1,0 +1,211 @@
+"""Solvent vapour: the lowest limit of each kind, named and never mixed, and advice that is enough when it is followed."""
+
+import math
+import re
+
+import pytest
+from scipy.constants import R, atm, zero_Celsius
+
+from shopmate import calc, tables
+from shopmate.calc.vapour import MOLAR_VOLUME, mass_concentration
+from shopmate.errors import InputError
+
+SOLVENTS = calc.find("vapour").field("solvent").kind.names()
+
+
+def vapour(**fields):
+    return calc.run("vapour", {"solvent": "ethanol", "volume": "100 mL", "room": "50 m³", **fields})
+
+
+def numbers(result):
+    return {name: getattr(value, "value", value) for name, value in result.outputs.items()}
+
+
+def got(**fields):
+    return numbers(vapour(**fields))
+
+
+def cautions(**fields):
+    return "\n".join(vapour(**fields).cautions)
+
+
+def rows(substance, kind):
+    return [row for row in tables.load("exposure_limits").rows if (row["substance"], row["kind"]) == (substance, kind)]
+
+
+def problems(**fields):
+    with pytest.raises(InputError) as caught:
+        vapour(**fields)
+    return {problem.field: problem for problem in caught.value.problems}
+
+
+def test_molar_volume_is_that_of_an_ideal_gas_at_25_degrees():
+    # Bodies that set limits convert with 24.45 L, which is 0.06 % under R T / p with the constants of scipy.
+    assert pytest.approx(R * (zero_Celsius + 25) / atm * 1000, rel=1e-3) == MOLAR_VOLUME
+
+
+@pytest.mark.parametrize(
+    ("ppm", "molar_mass", "printed"),
+    [(400, 60.10, 980), (500, 60.10, 1225), (400, 88.11, 1440), (100, 106.17, 434), (250, 58.08, 590), (1000, 46.07, 1900)],
+)
+def test_mass_agrees_with_the_pairs_that_niosh_and_acgih_print(ppm, molar_mass, printed):
+    # NIOSH Pocket Guide and IDLH documentation, each limit in ppm and in mg/m³ [read]; printed to two or three digits.
+    assert mass_concentration(ppm, molar_mass) == pytest.approx(printed, rel=0.012)
+
+
+@pytest.mark.parametrize("solvent", SOLVENTS)
+def test_concentration_goes_with_volume_over_room_until_the_air_is_full(solvent):
+    one = got(solvent=solvent, volume="10 mL", room="100 m³")["concentration"]
+    assert got(solvent=solvent, volume="20 mL", room="100 m³")["concentration"] == pytest.approx(2 * one)
+    assert got(solvent=solvent, volume="10 mL", room="50 m³")["concentration"] == pytest.approx(2 * one)
+    seen = [got(solvent=solvent, volume=f"{2**power} mL", room="0.5 m³")["concentration"] for power in range(16)]
+    assert seen == sorted(seen)
+    assert all(math.isfinite(ppm) and 0 < ppm < 1e6 for ppm in seen)
+    full = float(tables.load("solvents").row("solvent", solvent)["vapour_kpa"]) / 101.325 * 1e6
+    assert seen[-1] == pytest.approx(full)
+
+
+def test_a_full_cupboard_is_not_more_vapour_than_air():
+    # The plain ideal-gas figure for 1 L of ethanol in 0.2 m³ is two million ppm.
+    result = vapour(volume="1 L", room="0.2 m³")
+    assert numbers(result)["concentration"] == pytest.approx(78_200, rel=0.01)
+    assert "the air cannot hold that" in "\n".join(result.working)
+
+
+@pytest.mark.parametrize("solvent", SOLVENTS)
+def test_every_solvent_has_limits_for_health_and_fire(solvent):
+    result = got(solvent=solvent)
+    assert result["limit"] > 0
+    assert result["limit_body"]
+    assert 0.5 < result["lel"] < 7
+    assert -25 < result["flash_point"] < 40
+    # An immediately dangerous concentration lies above what is allowed all day.
+    assert result["idlh"] > result["limit"]
+
+
+def test_the_lowest_average_limit_is_taken_and_its_body_named():
+    assert (got(solvent="isopropyl alcohol")["limit"], got(solvent="isopropyl alcohol")["limit_body"]) == (200, "Ontario")
+    assert (got(solvent="toluene")["limit"], got(solvent="toluene")["limit_body"]) == (20, "ACGIH TLV, Ontario")
+    assert (got()["limit"], got()["limit_body"]) == (1000, "NIOSH REL, OSHA PEL")
+    assert (got(solvent="methanol")["limit"], got(solvent="methanol")["limit_body"]) == (200, "NIOSH REL, OSHA PEL, Ontario")
+
+
+@pytest.mark.parametrize("solvent", SOLVENTS)
+def test_no_ceiling_or_short_limit_ever_stands_in_for_an_average(solvent):
+    result = got(solvent=solvent)
+    for substance in tables.load("solvents").row("solvent", solvent)["limits_of"].split("+"):
+        averages = [float(row["value"]) for row in rows(substance, "TWA") if row["unit"] == "ppm"]
+        assert result["limit"] <= min(averages)
+    assert result["ceiling"] is None or result["ceiling"] > result["limit"]
+    assert result["short_term"] is None or result["short_term"] >= result["limit"]
+
+
+def test_styrene_keeps_its_ceiling_apart_from_its_average():
+    # OSHA: 100 ppm average, 200 ppm ceiling; a blend of the two would say 150.
+    result = got(solvent="styrene")
+    assert (result["limit"], result["short_term"], result["ceiling"]) == (10, 20, 200)
+    said = cautions(solvent="styrene", volume="100 mL", room="50 m³")
+    assert "15 minute average of 20 ppm" in said
+    assert "ceiling of 200 ppm" in said
+
+
+def test_limits_in_mg_are_converted_before_they_are_compared():
+    # White spirit: NIOSH 350 mg/m³ is lower than ACGIH 100 ppm, though the number is larger.
+    assert got(solvent="white spirit")["limit"] == pytest.approx(350 * 24.45 / 141.8)
+    assert got(solvent="white spirit")["limit_body"] == "NIOSH REL"
+
+
+def test_denatured_alcohol_has_the_vapour_of_ethanol_and_the_limits_of_methanol():
+    denatured, ethanol, methanol = (got(solvent=name) for name in ("denatured alcohol", "ethanol", "methanol"))
+    assert denatured["concentration"] == ethanol["concentration"]
+    assert denatured["limit"] == methanol["limit"] == 200
+    assert "for methanol" in denatured["limit_body"]
+    assert denatured["lel"] == ethanol["lel"] == 3.1
+    assert denatured["flash_point"] == methanol["flash_point"]
+    assert (ethanol["verdict"], denatured["verdict"]) == ("ventilate", "over limit")
+    assert "choose methanol" in cautions(solvent="denatured alcohol")
+
+
+def test_a_tenth_of_the_explosive_limit_is_danger_even_where_health_would_allow_more():
+    # Ethanol: a tenth of 3.1 % is 3100 ppm, under the IDLH of 3300 ppm.
+    per_ml = got(volume="1 mL")["concentration"]
+    below, above = (got(volume=f"{ppm / per_ml:.4f} mL") for ppm in (3090, 3110))
+    assert (below["verdict"], above["verdict"]) == ("over limit", "danger")
+    assert above["lel_fraction"] == pytest.approx(3110 / 31_000 * 100, rel=1e-3)
+    assert "Touch no switch" in cautions(volume=f"{3110 / per_ml:.4f} mL")
+
+
+@pytest.mark.parametrize("solvent", SOLVENTS)
+def test_verdicts_follow_in_their_order(solvent):
+    order = ("low", "ventilate", "over limit", "danger")
+    seen = [got(solvent=solvent, volume=f"{2**power / 16} mL")["verdict"] for power in range(18)]
+    assert list(dict.fromkeys(seen)) == list(order)
+
+
+@pytest.mark.parametrize("solvent", SOLVENTS)
+@pytest.mark.parametrize("volume", ["30 mL", "300 mL", "3 L"])
+def test_using_no_more_than_advised_is_low(solvent, volume):
+    said = cautions(solvent=solvent, volume=volume)
+    if got(solvent=solvent, volume=volume)["verdict"] == "low":
+        assert "stays low" not in said
+        return
+    advised = re.search(r"([\d.]+) mL of [\w ]+ or less", said)[1]
+    assert got(solvent=solvent, volume=f"{advised} mL")["verdict"] == "low"
+    assert float(advised) > 0
+
+
+def test_volume_at_limit_and_fresh_air_are_what_they_say():
+    result = got(volume="250 mL")
+    assert got(volume=f"{result['volume_at_limit']:.9f} mL")["concentration"] == pytest.approx(1000)
+    assert got(volume="250 mL", room=f"{result['fresh_air']:.9f} m³")["concentration"] == pytest.approx(1000)
+
+
+def test_flash_point_is_set_against_the_shop_with_a_margin():
+    # Xylene: 25 °C, the lower of two; a warm corner of 21 °C is near enough to be treated as there.
+    assert "Fire: flash point 25 °C" in cautions(solvent="xylene", temperature="30 °C")
+    assert "within 5 K of the shop's 21 °C" in cautions(solvent="xylene", temperature="21 °C")
+    assert "flash point" not in cautions(solvent="xylene", temperature="15 °C")
+    assert "below the shop's 20 °C" in cautions()
+    assert "flash point" not in cautions(temperature="5 °C")
+
+
+def test_room_is_taken_as_a_volume_or_as_its_sizes():
+    plain = got(room="60 m³")["concentration"]
+    for room in ("6 x 4 x 2.5 m", "6 m × 4 m × 2.5 m", "600 cm by 4 m by 2.5 m", "60000 L"):
+        assert got(room=room)["concentration"] == pytest.approx(plain)
+    assert got(room="20 x 13 x 8 ft")["concentration"] == pytest.approx(got(room="2080 ft³")["concentration"])
+    assert got(room="20 × 13 × 8'")["concentration"] == pytest.approx(got(room="2080 ft³")["concentration"])
+    for room in ("6 x 4 m", "6 x 4 x 2.5", "6 x 4 x 2.5 kg", "1 x 1 x 1 mm"):
+        assert problems(room=room)["room"].fix
+
+
+def test_usual_other_names_are_understood_and_unknown_ones_refused():
+    for name, solvent in (("IPA", "isopropyl alcohol"), ("mineral spirits", "white spirit"), ("butanone", "MEK")):
+        assert vapour(solvent=name).inputs["solvent"] == solvent
+    assert "isopropyl alcohol" in problems(solvent="thinner no. 5")["solvent"].fix
+
+
+def test_it_never_claims_to_replace_a_measurement():
+    for volume in ("1 mL", "100 mL", "10 L"):
+        said = cautions(volume=volume)
+        assert "safety data sheet" in said
+        assert "competent" in said
+        assert "average of a room" in said
+
+
+# The table
+
+
+def test_each_limit_is_a_number_of_a_known_kind_and_unit():
+    units_of = {"TWA": {"ppm", "mg/m3", "mppcf"}, "STEL": {"ppm"}, "ceiling": {"ppm", "mg/m3"}, "IDLH": {"ppm", "mg/m3"},
+                "LEL": {"%"}, "flash point": {"degC", "degF"}}  # fmt: skip
+    for row in tables.load("exposure_limits").rows:
+        assert math.isfinite(float(row["value"]))
+        assert row["unit"] in units_of[row["kind"]], row
+
+
+def test_idlh_values_said_to_be_a_tenth_of_the_explosive_limit_are():
+    for row in tables.load("exposure_limits").rows:
+        if row["kind"] == "IDLH" and row["note"] == "a tenth of the LEL":
+            limits = [float(other["value"]) for other in rows(row["substance"], "LEL")]
+            assert float(row["value"]) / 1000 in limits, row
