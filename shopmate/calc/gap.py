@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
-_TOLERANCES = Measures(Measure("mm", above=0, high=100))
+_TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
 """The deviations, plus or minus, of the sizes that make the overlap."""
 
 _NOISE = 1e-9
@@ -119,7 +120,7 @@ def _compute(
     lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
     overlap, clear_a, clear_b = lap.overlap, lap.gap - lap.leg_a, lap.gap - lap.leg_b
     working = [
-        f"overlap = leg_a + leg_b − gap = {lap.leg_a:.5g} + {lap.leg_b:.5g} − {lap.gap:.5g} = {overlap:.2f} mm",
+        f"overlap = leg_a + leg_b − gap = {sig(lap.leg_a, 5)} + {sig(lap.leg_b, 5)} − {sig(lap.gap, 5)} = {overlap:.2f} mm",
         f"tip clearances = gap − leg = {clear_a:.2f} mm and {clear_b:.2f} mm",
     ]
     cautions: list[str] = []
@@ -136,7 +137,7 @@ def _compute(
         # Scholz 1995: the root of the sum of squares, of independent errors, is never above their sum.
         rss = min(math.hypot(*parts), worst)
         uniform = min(math.sqrt(3) * rss, worst)
-        named = [f"{part:.4g}" for part in parts]
+        named = [f"{sig(part)}" for part in parts]
         working += [
             f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
             f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
@@ -157,13 +158,13 @@ def _compute(
             own = None if at_tolerance is None else at_tolerance.value_in("mm")
             pressed = _Seal(free, at.value_in("mm"), least, most, lap.slack if own is None else own)
             working.append(
-                f"squeeze = (free − at) / free = ({free:.5g} − {pressed.at:.5g}) / {free:.5g} = {_percent(pressed.squeeze(0))}"
-                + ("" if pressed.squeeze(0) else "; the seal is not touched")
+                f"squeeze = (free − at) / free = ({sig(free, 5)} − {sig(pressed.at, 5)}) / {sig(free, 5)}"
+                f" = {_percent(pressed.squeeze(0))}" + ("" if pressed.squeeze(0) else "; the seal is not touched")
             )
             if pressed.slack:
                 basis = "the worst case of the lap, as it has no at_tolerance" if own is None else "its own tolerance"
                 working.append(
-                    f"at ±{pressed.slack:.3g} mm ({basis}): squeeze {_percent(pressed.squeeze(pressed.slack))} to "
+                    f"at ±{sig(pressed.slack, 3)} mm ({basis}): squeeze {_percent(pressed.squeeze(pressed.slack))} to "
                     f"{_percent(pressed.squeeze(-pressed.slack))}"
                 )
 
@@ -179,8 +180,8 @@ def _compute(
         around = 2 * (long + wide)
         force = line * around
         working += [
-            f"seal length = 2 × ({long:.5g} + {wide:.5g}) = {around:.2f} m",
-            f"closing force = {line:.4g} N/m × {around:.2f} m = {force:.0f} N",
+            f"seal length = 2 × ({sig(long, 5)} + {sig(wide, 5)}) = {around:.2f} m",
+            f"closing force = {sig(line)} N/m × {around:.2f} m = {force:.0f} N",
         ]
         cautions.append(
             f"The seal pushes back with {force:.0f} N, like {force / _NEWTONS_PER_KG:.0f} kg: latches and hands must overcome it "
@@ -250,7 +251,7 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
         )
     else:
         remedy = (
-            f"No two legs lap and clear across {lap.gap:.4g} mm at this tolerance: hold it under a third of the gap in all, "
+            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: hold it under a third of the gap in all, "
             f"{lap.gap / 3:.2f} mm, or measure the gap as built, cut the legs to it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
@@ -276,13 +277,13 @@ def _seal_cautions(seal: _Seal) -> list[str]:
     middle = 1 - (seal.least + seal.most) / 2
     reach = seal.free * (seal.most - seal.least) / 2
     if seal.slack <= reach:
-        remedy = f"Set it at {seal.free * middle:.4g} mm."
+        remedy = f"Set it at {sig(seal.free * middle)} mm."
     else:
         free = round_up(2 * seal.slack / (seal.most - seal.least))
         held = math.floor(reach * 100) / 100
         remedy = (
-            f"No setting keeps this seal in its window at ±{seal.slack:.3g} mm: hold its height to ±{held:.2f} mm "
-            f"at {seal.free * middle:.4g} mm, or take a seal of {free} mm free height at {free * middle:.4g} mm."
+            f"No setting keeps this seal in its window at ±{sig(seal.slack, 3)} mm: hold its height to ±{held:.2f} mm "
+            f"at {sig(seal.free * middle)} mm, or take a seal of {free} mm free height at {sig(free * middle)} mm."
         )
     return [
         f"{faults[0].capitalize()}: squeezed {got}, and the window is {_percent(seal.least)} to {_percent(seal.most)}; "
@@ -291,7 +292,7 @@ def _seal_cautions(seal: _Seal) -> list[str]:
 
 
 def _percent(fraction: float) -> str:
-    return f"{100 * fraction:.3g} %"
+    return f"{sig(100 * fraction, 3)} %"
 
 
 CALCULATOR = Calculator(
@@ -301,16 +302,16 @@ CALCULATOR = Calculator(
         Field(
             "gap",
             "Gap between the faces",
-            Measure("mm", above=0, high=500, soft_low=3, soft_high=100),
+            Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
             "Measured shut, at several places: their spread belongs in the tolerances.",
         ),
         Field(
             "leg_a",
             "Leg of bar A",
-            Measure("mm", above=0, high=500, soft_high=100),
+            Measure("mm", low=0.1, high=500, soft_high=100),
             "How far it stands into the gap from its face.",
         ),
-        Field("leg_b", "Leg of bar B", Measure("mm", above=0, high=500, soft_high=100), "The same from the face opposite."),
+        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "The same from the face opposite."),
         Field(
             "tolerances",
             "Tolerances, each ±",
@@ -318,11 +319,11 @@ CALCULATOR = Calculator(
             "Of the gap, both legs and how the bars are set; judged at their sum.",
             optional=True,
         ),
-        Field("seal", "Seal, free height", Measure("mm", above=0, high=200, soft_low=4, soft_high=50), optional=True),
+        Field("seal", "Seal, free height", Measure("mm", low=0.5, high=200, soft_low=4, soft_high=50), optional=True),
         Field(
             "at",
             "Seal squeezed to",
-            Measure("mm", above=0, high=200, soft_high=50),
+            Measure("mm", low=0.1, high=200, soft_high=50),
             "Its height with the gap shut.",
             optional=True,
         ),
@@ -336,26 +337,26 @@ CALCULATOR = Calculator(
         Field(
             "squeeze_least",
             "Least squeeze",
-            Measure("%", above=0, high=95, soft_low=10, soft_high=40),
+            Measure("%", low=1, high=95, soft_low=10, soft_high=40),
             "From the data sheet; 20 % is common practice.",
             default="20 %",
         ),
         Field(
             "squeeze_most",
             "Most squeeze",
-            Measure("%", above=0, high=95, soft_low=25, soft_high=60),
+            Measure("%", low=1, high=95, soft_low=25, soft_high=60),
             "From the data sheet; 40 % for hollow seals is common practice.",
             default="40 %",
         ),
         Field(
             "seal_force",
             "Force of the seal",
-            Measure("N/m", above=0, high=5000, soft_low=5, soft_high=500),
+            Measure("N/m", low=0.1, high=5000, soft_low=5, soft_high=500),
             "Per metre at this squeeze: measure a piece on a scale.",
             optional=True,
         ),
-        Field("opening_length", "Length of the opening", Measure("m", above=0, high=20, soft_high=6), optional=True),
-        Field("opening_width", "Width of the opening", Measure("m", above=0, high=20, soft_high=6), optional=True),
+        Field("opening_length", "Length of the opening", Measure("m", low=0.01, high=20, soft_high=6), optional=True),
+        Field("opening_width", "Width of the opening", Measure("m", low=0.01, high=20, soft_high=6), optional=True),
     ),
     outputs=(
         Output("overlap", "Overlap", "mm", 2),

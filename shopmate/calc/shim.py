@@ -13,8 +13,9 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Measures, Output, Source
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
-_LIST = Measures(Measure("mm", above=0, high=100))
+_LIST = Measures(Measure("mm", low=0.01, high=100))
 _SETS = {
     "metric": "0.5 mm, 1 mm, 1.5 mm, 2 mm, 3 mm, 5 mm",
     "inch": "1/64 in, 1/32 in, 1/16 in, 1/8 in, 3/16 in, 1/4 in",
@@ -94,7 +95,7 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
         raise InputError(
             FieldProblem(
                 "part",
-                f"{units.show(part)} is {float(-wanted):.3g} mm thicker than the gap of {units.show(gap)}",
+                f"{units.show(part)} is {sig(float(-wanted), 3)} mm thicker than the gap of {units.show(gap)}",
                 "measure both again; to fit it the gap must be opened or the part made thinner",
             )
         )
@@ -105,7 +106,7 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
     pick = over if takes_over else under
     left = wanted - pick.thickness
     working = [
-        f"shim = gap − part = {float(_mm(gap)):.5g} − {float(_mm(part)):.5g} = {float(wanted):.3f} mm",
+        f"shim = gap − part = {sig(float(_mm(gap)), 5)} − {sig(float(_mm(part)), 5)} = {float(wanted):.3f} mm",
         f"pick ({fit}, up to {pieces} of them): {pick.name} = {float(pick.thickness):.3f} mm",
         f"left = shim − pick = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
     ]
@@ -161,7 +162,7 @@ CALCULATOR = Calculator(
         Field(
             "gap",
             "Gap",
-            Measure("mm", above=0, high=500, soft_high=100),
+            Measure("mm", low=0.1, high=500, soft_high=100),
             "The least of several places, so that the shim goes in everywhere.",
         ),
         Field(
@@ -220,7 +221,7 @@ CALCULATOR = Calculator(
                 "left": 0.1,
                 "single": "3 mm",
                 "single_left": 0.6,
-                "above": "3 mm + 2 × 0.5 mm",
+                "above": "3 mm + 1 mm",
             },
             Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"),
             rel=1e-9,
