@@ -5,14 +5,22 @@ from __future__ import annotations
 import argparse
 import codecs
 import os
+import shutil
 import sys
+import textwrap
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from shopmate import __version__, paths
 from shopmate.errors import FileProblems, ShopmateError, UsageError
+
+if TYPE_CHECKING:
+    from shopmate.calculator import Result
+
+_PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
+"""Least and most columns, and least rows, in which a picture is drawn."""
 
 DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -72,7 +80,18 @@ def parser() -> argparse.ArgumentParser:
     calculate.add_argument("name", nargs="?", metavar="NAME", help="the calculator")
     calculate.add_argument("fields", nargs="*", metavar="field=value", help='such as length="1 1/2 in"')
     calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
+    calculate.add_argument("--picture", action="store_true", help="draw the result to scale under it, and say it in words")
     calculate.set_defaults(act=_calc)
+
+    table = commands.add_parser(
+        "table",
+        help="list the published tables, or print one",
+        description="Without a name list the tables; with a name print it with its sources, in columns that fit the terminal.",
+        epilog="Example: shopmate table wood_screws",
+    )
+    table.add_argument("name", nargs="?", metavar="NAME", help="the table")
+    table.add_argument("--csv", action="store_true", help="print it as CSV, the source of each row written out")
+    table.set_defaults(act=_table)
 
     sheet = commands.add_parser(
         "sheet",
@@ -140,12 +159,14 @@ def _demo(arguments: argparse.Namespace) -> int:
 def _calc(arguments: argparse.Namespace) -> None:
     from shopmate import calc
 
+    if arguments.json and arguments.picture:
+        raise UsageError("--json prints one object and no picture; leave one of the two out")
     if arguments.name is None:
         width = max(map(len, calc.names()), default=0)
         for name in calc.names():
             print(f"{name:<{width}}  {calc.find(name).title}")
         return
-    if not arguments.fields and not arguments.json:
+    if not arguments.fields and not arguments.json and not arguments.picture:
         _show_calculator(arguments.name)
         return
     result = calc.run(arguments.name, _pairs(arguments.fields, f"shopmate calc {arguments.name}"))
@@ -170,8 +191,57 @@ def _calc(arguments: argparse.Namespace) -> None:
         print(f"{title}:")
         for line in lines:
             print(f"  {line}")
+    if arguments.picture:
+        _draw(result)
     for line in (*result.doubts, *result.cautions):
         print(f"caution: {line}", file=sys.stderr)
+
+
+def _draw(result: Result) -> None:
+    """Print the picture of a result and its words, or say that there is none."""
+    from shopmate import calc, picture
+
+    make = calc.find(result.calculator).picture
+    seen = make(result.inputs, result.outputs) if make is not None else None
+    if seen is None:
+        print(f"shopmate: there is no picture of this result of {result.calculator}", file=sys.stderr)
+        return
+    size = shutil.get_terminal_size()
+    columns, rows = max(_PICTURE_COLUMNS[0], min(size.columns, _PICTURE_COLUMNS[1])), max(_PICTURE_ROWS, size.lines - 2)
+    print("picture:")
+    for line in picture.draw(seen, columns, rows, ascii_only=not _prints(picture.SIGNS), words=False):
+        print(line)
+    print("\n".join(textwrap.wrap(seen.words, columns)))
+
+
+def _table(arguments: argparse.Namespace) -> None:
+    from shopmate import tables
+
+    if arguments.name is None:
+        if arguments.csv:
+            raise UsageError("--csv prints one table; name it: shopmate table NAME --csv")
+        longest = max(map(len, tables.names()))
+        for name in tables.names():
+            print(f"{name:<{longest}}  {tables.load(name).title}")
+        return
+    table = tables.load(arguments.name)
+    if arguments.csv:
+        import csv
+
+        writer = csv.DictWriter(sys.stdout, table.columns, lineterminator="\n")
+        writer.writeheader()
+        writer.writerows({**row, "source": table.source_of(row)} for row in table.rows)
+        return
+    print(f"# {table.title}")
+    # To a file or another program the table goes whole.
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    for block in table.blocks(width, markdown=True):
+        print()
+        for line in (*block.head, *(line for row in block.rows for line in row)):
+            print(line)
+    print("\nSources:\n")
+    for key, source in table.sources.items():
+        print(f"- {key}: {source}")
 
 
 def _show_calculator(name: str) -> None:
@@ -290,7 +360,7 @@ def _need_terminal() -> None:
 
 _SPELLED = {
     "°": "deg", "±": "+/-", "×": "x", "÷": "/", "·": "*", "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "′′": '"',
-    "≤": "<=", "≥": ">=", "≈": "~", "√": "sqrt ",
+    "≤": "<=", "≥": ">=", "≈": "~", "√": "sqrt ", "─": "-",
     "π": "pi", "θ": "theta", "ρ": "rho", "ψ": "psi", "σ": "sigma", "α": "alpha", "μ": "u", "Σ": "sum of ", "Δ": "delta ",
     "○": "o", "◔": "c", "●": "#", "◉": "@", "✖": "x", "◌": ".", "✓": "v",
 }  # fmt: skip
@@ -304,6 +374,15 @@ def _spell_out() -> None:
         encoding = (getattr(stream, "encoding", "") or "").lower()
         if encoding not in ("utf-8", "utf8") and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="spell-out")
+
+
+def _prints(signs: str) -> bool:
+    """Return whether stdout can print all of `signs`."""
+    try:
+        signs.encode(getattr(sys.stdout, "encoding", "") or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
 
 
 def _spelled(error: UnicodeError) -> tuple[str, int]:

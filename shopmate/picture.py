@@ -49,6 +49,9 @@ _POINT = ("●", "@")
 _LEADER = ("─", "-")
 _BAR = (("├", "┤"), ("|", "|"))
 
+SIGNS = "".join(signs[0] for signs in (*_FILLS.values(), *_HALVES, *_MARKS.values(), _POINT, _LEADER)) + "".join(_BAR[0])
+"""All signs drawn with, for whether a terminal has them."""
+
 _SAMPLES = 3
 """Samples a side of half a cell, which is a square; the material of most of the nine fills it."""
 
