@@ -1,0 +1,246 @@
+"""Poured foam: masses that add up, ratios that are weighed, skins that bow, and what is said of the hazards."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import solve_bvp
+
+from shopmate import calc, tables
+from shopmate.errors import InputError
+
+CAVITY = {"length": "600 mm", "width": "300 mm", "depth": "50 mm"}
+FOAM = {"density": "2 lb/ft³", "ratio": "110:100 by weight"}
+STRIP = {"pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}
+
+
+def run(**fields):
+    return calc.run("foam", {**CAVITY, **FOAM, **fields})
+
+
+def numbers(**fields):
+    return {name: getattr(value, "value", value) for name, value in run(**fields).outputs.items()}
+
+
+def cautions(**fields):
+    return " ".join(run(**fields).cautions)
+
+
+def problems(**fields):
+    with pytest.raises(InputError) as caught:
+        calc.run("foam", {**FOAM, **fields})
+    return {problem.field: problem for problem in caught.value.problems}
+
+
+@settings(max_examples=80, deadline=None, derandomize=True)
+@given(
+    sides=st.tuples(st.integers(10, 3000), st.integers(10, 3000), st.integers(10, 500)),
+    tenths=st.integers(10, 200),
+    packing=st.integers(100, 300),
+    waste=st.integers(0, 200),
+    a=st.integers(1, 300),
+)
+def test_masses_add_up_and_lead_back_to_the_volume(sides, tenths, packing, waste, a):
+    sizes = {name: f"{side} mm" for name, side in zip(CAVITY, sides, strict=True)}
+    got = numbers(
+        **sizes,
+        density=f"{tenths / 10} lb/ft³",
+        packing=f"{packing / 100}",
+        waste=f"{waste} %",
+        ratio=f"{a}:100 by weight",
+        lift="40 mm",
+    )
+    assert got["part_a"] + got["part_b"] == pytest.approx(got["to_mix"])
+    assert got["part_a"] / got["part_b"] == pytest.approx(a / 100)
+    assert got["part_a"] == pytest.approx(got["pour_a"] * got["pours"])
+    assert got["to_mix"] == pytest.approx(got["in_place"] * (1 + waste / 100))
+    # A pound is 453.592 37 g and a cubic foot 28.316 846 592 L.
+    density = tenths / 10 * 453.59237 / 28.316846592 * packing / 100
+    assert got["in_place"] / density == pytest.approx(sides[0] * sides[1] * sides[2] / 1e6) == pytest.approx(got["volume"])
+    assert (got["pours"] - 1) * 40 < sides[2] <= got["pours"] * 40
+
+
+def test_packing_is_in_the_cavity_and_waste_is_not():
+    plain, packed, wasted = numbers(packing="1"), numbers(packing="1.2"), numbers(packing="1", waste="20 %")
+    assert packed["in_place"] == pytest.approx(1.2 * plain["in_place"])
+    assert wasted["in_place"] == pytest.approx(plain["in_place"])
+    assert wasted["to_mix"] == pytest.approx(packed["to_mix"])
+
+
+def test_waste_poured_all_the_same_is_told_as_overpacking():
+    assert "packed 1.26 times" in cautions(waste="15 %")
+    assert "Waste is not to be poured" not in cautions(waste="5 %")
+    assert "overpacked foam can press" in cautions(packing="1.3")
+
+
+def test_size_and_volume_give_the_same():
+    by_size = numbers()
+    by_volume = {
+        name: getattr(value, "value", value) for name, value in calc.run("foam", {"volume": "9 L", **FOAM}).outputs.items()
+    }
+    for name in ("in_place", "to_mix", "part_a", "part_b", "volume"):
+        assert by_volume[name] == pytest.approx(by_size[name])
+    assert by_size["pours"] == 2
+    # A volume says nothing of the height that the foam rises, nor of the face that it presses on.
+    assert by_volume["pours"] is by_volume["pour_a"] is None
+    with_rise = calc.run("foam", {"volume": "9 L", "rise": "50 mm", "pressure": "20 kPa", **FOAM}).outputs
+    assert with_rise["pours"] == 2
+    assert with_rise["skin_force"] is None
+
+
+def test_a_panel_on_edge_is_poured_over_its_height():
+    assert numbers(rise="600 mm")["pours"] == 24
+    assert numbers(rise="600 mm")["in_place"] == pytest.approx(numbers()["in_place"])
+
+
+def test_whole_lifts_are_not_rounded_up_by_the_noise_of_floats():
+    assert numbers(depth="3 in", lift="1 in")["pours"] == 3
+    assert numbers(depth="0.3 m", lift="0.1 m")["pours"] == 3
+    assert numbers(depth="300.1 mm", lift="100 mm")["pours"] == 4
+
+
+def test_a_ratio_by_volume_is_not_weighed_as_it_stands():
+    by_volume = numbers(ratio="1:1 by volume")
+    assert by_volume["part_a"] / by_volume["part_b"] == pytest.approx(1.24 / 1.07)
+    assert numbers(ratio="1:1 by weight")["part_a"] == pytest.approx(by_volume["to_mix"] / 2)
+    told = cautions(ratio="1:1 by volume")
+    assert "Weigh both parts" in told
+    assert "A 1.24 g/mL and B 1.07 g/mL taken as typical (memory)" in told
+    own = cautions(ratio="1:1 by volume", density_a="1.23 g/mL", density_b="1.06 g/mL")
+    assert "Weigh both parts" in own
+    assert "typical (memory)" not in own
+    assert "and B 1.07" not in cautions(ratio="1:1 by volume", density_b="1.06 g/mL")
+
+
+def test_bow_agrees_with_the_beam_equation_solved_numerically():
+    # E I w'''' = p with w = w'' = 0 at both ends, by scipy; a strip 1 mm wide, N and mm.
+    p, span, skin, modulus = 0.01, 300.0, 6.0, 8000.0
+
+    def slope(_, y):
+        return [y[1], y[2], y[3], 0 * y[0] + p * span**4 / (modulus * skin**3 / 12)]
+
+    def held(start, end):
+        return [start[0], start[2], end[0], end[2]]
+
+    def clamped(start, end):
+        return [start[0], start[1], end[0], end[1]]
+
+    simple, fixed = (
+        solve_bvp(slope, ends, [0, 0.25, 0.5, 0.75, 1], [[0.0] * 5] * 4, tol=1e-8).sol(0.5)[0] for ends in (held, clamped)
+    )
+    assert numbers(**STRIP)["bow"] == pytest.approx(simple, rel=1e-6)
+    assert simple / fixed == pytest.approx(5, rel=1e-6)
+
+
+def test_bow_grows_with_the_fourth_power_of_the_span_and_falls_with_the_cube_of_the_skin():
+    bow = numbers(**STRIP)["bow"]
+    assert numbers(**{**STRIP, "span": "600 mm"})["bow"] == pytest.approx(16 * bow)
+    assert numbers(**{**STRIP, "skin": "12 mm"})["bow"] == pytest.approx(bow / 8)
+    assert numbers(**{**STRIP, "pressure": "20 kPa"})["bow"] == pytest.approx(2 * bow)
+    assert numbers(**{**STRIP, "modulus": "4 GPa"})["bow"] == pytest.approx(2 * bow)
+
+
+@pytest.mark.parametrize("extra", [{}, {"pressure": "35 kPa"}, {"skin": "3 mm"}, {"bow_limit": "0.5 mm"}])
+def test_the_bracing_asked_for_keeps_the_bow(extra):
+    strip = {**STRIP, **extra}
+    apart = re.search(r"no more than (\d+) mm apart", cautions(**strip))[1]
+    braced = {**strip, "span": f"{apart} mm"}
+    assert numbers(**braced)["bow"] <= float(extra.get("bow_limit", "1 mm").split()[0])
+    assert "Unbraced the skin bows" not in cautions(**braced)
+    assert numbers(**{**strip, "span": f"{numbers(**strip)['brace']:.9f} mm"})["bow"] == pytest.approx(
+        float(extra.get("bow_limit", "1 mm").split()[0]), rel=1e-6
+    )
+
+
+def test_a_bow_beyond_the_formula_and_bearers_that_would_touch_are_told():
+    assert "beyond the formula" in cautions(**STRIP)
+    assert "beyond the formula" not in cautions(**{**STRIP, "span": "200 mm"})
+    assert "lay a stiff board" in cautions(**{**STRIP, "skin": "0.5 mm", "pressure": "100 kPa"})
+
+
+def test_pressure_that_looks_small_is_told_as_tonnes_before_anyone_asks():
+    panel = {"length": "1.2 m", "width": "0.6 m"}
+    assert "14.4 kN on each, like 1468 kg" in cautions(**panel, pressure="20 kPa")
+    asked = cautions(**panel)
+    assert "7.2 to 25.2 kN, like 734 to 2570 kg" in asked
+    assert "memory, no authority found" in asked
+    assert numbers(**panel)["skin_force"] is None
+
+
+def test_every_limit_of_isocyanate_names_its_body_and_the_lowest_rules():
+    said = cautions()
+    for words in (
+        "NIOSH 0.005 ppm over the shift and 0.020 ppm in any 10 min",
+        "ACGIH 0.005 ppm over the shift",
+        "OSHA ceiling 0.02 ppm at any moment",
+        "the lowest, 0.005 ppm, rules",
+        "supplied-air breathing gear",
+        "safety data sheet",
+        "smoke or catch fire",
+        "Trimming: fresh foam dust",
+    ):
+        assert words in said
+
+
+def test_cold_thick_and_dense_pours_are_told():
+    assert "20 °C is colder than 24 °C" in cautions(temperature="20 °C")
+    assert "colder than 24 °C" not in cautions(temperature="75.2 °F")
+    assert "over the 25 mm" in cautions(lift="50 mm")
+    assert "over the 25 mm" not in cautions(lift="1 in")
+    assert "runs hotter still" in cautions(density="4 lb/ft³")
+    assert "runs hotter still" not in cautions()
+
+
+def test_a_mix_that_would_have_to_expand_too_much_is_told_with_the_waste_that_mends_it():
+    assert "fill 31.2 times" in cautions(density_a="1.1 g/mL", density_b="1.1 g/mL", waste="0 %")
+    enough = re.search(r"Count at least (\d+) % waste", cautions(ratio="1:1 by volume"))[1]
+    assert "fall short" not in cautions(ratio="1:1 by volume", waste=f"{enough} %")
+    assert "fall short" in cautions(ratio="1:1 by volume", waste=f"{int(enough) - 2} %")
+    assert "No waste counted" in cautions()
+    assert "No waste counted" not in cautions(waste="0 %")
+
+
+def test_times_come_from_the_class_of_the_foam():
+    assert (numbers()["work_time"], numbers()["rise_time"]) == (45, 5)
+    assert numbers(density="33 kg/m³")["work_time"] == 45
+    dense = numbers(density="4 lb/ft³")
+    assert dense["work_time"] is dense["rise_time"] is None
+    assert "creams after 30 to 60 s" in cautions(density="4 lb/ft³")
+    assert "use your data sheet" in cautions(density="3 lb/ft³")
+
+
+def test_classes_are_in_order_and_their_ranges_are_ranges():
+    rows = tables.load("foams").rows
+    densities = [float(row["density_lb_ft3"]) for row in rows]
+    assert densities == sorted(densities) == [2, 4, 6]
+    for row in rows:
+        assert row["class"] == f"{row['density_lb_ft3']} lb"
+        for name in ("rise_{}_min", "expansion_{}", "cream_{}_s", "gel_{}_s", "tack_free_{}_min"):
+            low, high = row[name.format("low")], row[name.format("high")]
+            assert bool(low) == bool(high)
+            assert not low or float(low) < float(high)
+
+
+def test_a_bare_density_is_that_of_the_label_and_the_metric_one_needs_its_unit():
+    assert numbers(density="2")["in_place"] == pytest.approx(numbers(density="32.0369 kg/m³")["in_place"], rel=1e-5)
+    assert "20 lb/ft³" in problems(**CAVITY, density="32")["density"].fix
+
+
+def test_exactly_one_way_to_give_the_volume():
+    assert problems().keys() == {"volume"}
+    assert problems(length="1 m").keys() == {"width", "depth"}
+    assert problems(**CAVITY, volume="9 L").keys() == set(CAVITY)
+    assert problems(depth="50 mm", volume="9 L").keys() == {"depth"}
+
+
+@pytest.mark.parametrize("missing", STRIP)
+def test_a_bow_wants_the_whole_strip(missing):
+    strip = {name: text for name, text in STRIP.items() if name != missing}
+    found = problems(**CAVITY, **strip)
+    assert found.keys() == {missing}
+    assert "pressure, span, skin and modulus" in found[missing].fix
+
+
+def test_every_problem_is_told_at_once():
+    assert problems(length="1 m", span="300 mm").keys() == {"width", "depth", "pressure", "skin", "modulus"}
