@@ -158,12 +158,15 @@ def _compute(
 
 
 def _verdict(index: float | None) -> str:
-    """Return the verdict by the lifting index: 1 and 3 are NIOSH's steps; None is a lift out of the equation's reach."""
+    """Return the verdict by the lifting index: 1 and 3 are NIOSH's steps; None is a lift out of the equation's reach.
+
+    Over 3 it never says two people: they may take only 4/3 of what one may.
+    """
     if index is None:
         return "out of reach: hoist"
     if index <= 1:
         return "ok"
-    return "hard" if index <= _HARD else "two people or a hoist"
+    return "hard" if index <= _HARD else "hoist"
 
 
 def _cautions(

@@ -557,7 +557,7 @@ def _fill_strut(
 
 
 def _verdict(roof: _Roof, strut: _Strut) -> str:
-    """Return what the roof does with that strut, closed and open, cold and hot; judged on whole newtons' signs."""
+    """Return what the roof does with that strut, closed and open, cold and hot, by the signs of the hand force."""
     found = []
     opened = roof.opened
     if opened is not None and roof.hand(opened, strut, roof.cold) > 0:
@@ -596,9 +596,9 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
             )
     if "lifts by itself" in verdict:
         said.append(
-            f"Closed, it pushes up with {-roof.hand(closed, strut, roof.hot):.0f} N at {hot}: the latch must hold more than "
-            "that, and when it is opened the roof springs up, so keep your face away and a hand on it. To stay closed "
-            f"without a latch, struts of {math.floor(stays)} N at most"
+            f"Closed, it pushes up with {-roof.hand(closed, strut, roof.hot):.0f} N at {hot}: a latch at the hand must hold "
+            "more than that, one nearer the hinge more still, and when it is opened the roof springs up, so keep your face "
+            f"away and a hand on it. To stay closed without a latch, struts of {math.floor(stays)} N at most"
         )
     most = max(roof.hand(position, strut, roof.cold) for position in roof.walk)
     if most > _LOAD_CONSTANT * _GRAVITY:
@@ -828,10 +828,11 @@ CALCULATOR = Calculator(
         Source("Load constant 23 kg of the NIOSH lifting equation, 94-110 (a textbook's transcription)", "read"),
     ),
     valid="Slow movement in one plane, all struts alike and sharing the load; on a hinge the centre of gravity lies on the line "
-    "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the guides or "
-    "square to the lid at the hand; negative, it lifts itself and you hold it down. Strut arms are positive where they open. "
-    "Cold to −60 and hot to 80 °C, where the gas is nearly ideal; struts' own limits are narrower. Wind, snow, seals, oil "
-    "damping and the friction of the strut's own seals are not counted.",
+    "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the "
+    "guides or square to the lid at the hand; negative, it lifts itself and you hold it down. Strut arms are positive where "
+    "they open. Cold to −60 and hot to 80 °C, where the gas is nearly ideal; struts' own limits are narrower. Hand forces "
+    "leave out the friction of the slides, told apart. Wind, snow, seals, oil damping and the friction of the strut's own "
+    "seals are not counted.",
     examples=(
         Example(
             {"mode": "guided", "mass": "30 kg", "struts": "2", "angle": "60°", "margin": "15 %"},
