@@ -4,9 +4,7 @@ import checks
 import pytest
 
 PENDING: dict[str, set[str]] = {
-    "bevel": {"edge-09", "edge-11"},
     "cure": {"arrh-50", "arrh-60", "arrh-double", "eqage-1", "eqage-2", "eqage-4", "eqage-concrete"},
-    "edge": {"edge-01", "edge-05", "edge-07", "edge-15", "edge-16"},
     "expansion": {"therm-01", "therm-02", "therm-05", "therm-07", "therm-08"},
     "panel": {"heat-01", "heat-02", "heat-03", "heat-04", "wt-01", "wt-07", "density-dfir-12"},
     "potlife": {

@@ -22,7 +22,7 @@ _NEWTONS_PER_KG = 9.80665
 _GEOMETRY = Source(
     "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
 )
-_STACK = Source("F. Scholz, Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
+_STACK = Source("Report Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
 _TEN_PARTS = Source("Page on RSS stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
 _UNIFORM = Source("Variance of an error evenly spread over ±t is t²/3, so three sigma of a sum is √3 × RSS", "computed")
 _WINDOW = Source("A hollow seal is squeezed to 20 to 40 % of its free height", "common practice")
@@ -134,7 +134,7 @@ def _compute(
     else:
         parts = [part.value_in("mm") for part in _TOLERANCES.quantities(tolerances)]
         worst = math.fsum(parts)
-        # Scholz 1995: the root of the sum of squares, of independent errors, is never above their sum.
+        # Tolerance Stack Analysis Methods, 1995: the root of the sum of squares, of independent errors, is never above their sum.
         rss = min(math.hypot(*parts), worst)
         uniform = min(math.sqrt(3) * rss, worst)
         named = [f"{sig(part)}" for part in parts]

@@ -1,0 +1,146 @@
+"""Rounded edges: the section integrated, the blank walked along the real profile, darts from the real surface, the traps."""
+
+import itertools
+import math
+import re
+
+import pytest
+from scipy.integrate import quad
+
+from shopmate import calc
+from shopmate.errors import InputError
+
+ANGLES = [5, 20, 45, 60, 90, 110, 120, 150, 175]
+
+
+def run(**fields):
+    return calc.run("edge", {"radius": "12 mm", "length": "1 m", **fields})
+
+
+def figures(**fields):
+    return {name: getattr(value, "value", value) for name, value in run(**fields).outputs.items()}
+
+
+def cautions(**fields):
+    return " ".join(run(**fields).cautions)
+
+
+def profile(radius, degrees, lap, steps=4000):
+    """Points from the tangent point on the face round the edge and down the lap, x outward along the face, y down."""
+    bend = math.pi - math.radians(degrees)
+    points = [(radius * math.sin(bend * k / steps), radius * (1 - math.cos(bend * k / steps))) for k in range(steps + 1)]
+    x, y = points[-1]
+    return [*points, (x + lap * math.cos(bend), y + lap * math.sin(bend))]
+
+
+def walked(points):
+    return sum(math.dist(a, b) for a, b in itertools.pairwise(points))
+
+
+@pytest.mark.parametrize("degrees", ANGLES)
+@pytest.mark.parametrize("radius", [1, 12, 60])
+def test_section_is_the_integral_between_faces_and_arc(radius, degrees):
+    # In polar form about the centre: from the arc out to the face, over half the bend, twice.
+    half_bend = math.radians(180 - degrees) / 2
+    area, _ = quad(lambda phi: radius**2 * (1 / math.cos(phi) ** 2 - 1), 0, half_bend, epsabs=1e-12, epsrel=1e-12)
+    assert figures(radius=f"{radius} mm", angle=f"{degrees}°")["section"] == pytest.approx(area, rel=1e-6)
+
+
+@pytest.mark.parametrize("degrees", ANGLES)
+def test_blank_is_the_way_along_the_profile_of_both_edges(degrees):
+    fields = {"radius": "4 mm", "angle": f"{degrees}°", "face": "600 mm", "lap": "30 mm"}
+    got = figures(**fields)
+    # The corner of the faces lies one tangent length past the tangent point, found here from the arc's end.
+    bend = math.pi - math.radians(degrees)
+    x, y = profile(4, degrees, 0)[-1]
+    corner = x - y / math.tan(bend)
+    way = 600 - 2 * corner + 2 * walked(profile(4, degrees, 30))
+    assert got["setback"] == pytest.approx(corner)
+    assert got["blank"] == pytest.approx(way, rel=1e-6)
+
+
+@pytest.mark.parametrize("degrees", [45, 90, 120])
+@pytest.mark.parametrize("plan", [0, 50, 400])
+def test_darts_take_what_flat_cloth_has_more_than_the_folded_edge(degrees, plan):
+    got = figures(radius="8 mm", angle=f"{degrees}°", lap="50 mm", turn="75°", darts="3")
+    points = profile(8, degrees, 50)
+    flat, folded = (plan + walked(points)) * math.radians(75), (plan + points[-1][0]) * math.radians(75)
+    assert got["excess"] == pytest.approx(flat - folded, rel=1e-6)
+    assert got["dart"] == pytest.approx((flat - folded) / 3, rel=1e-6)
+
+
+@pytest.mark.parametrize(("curve", "chord"), [(1000, 500), (1000, 2000), (40, 10), (1_000_000, 1)])
+def test_rise_is_the_height_of_the_arc_and_gives_its_radius_back(curve, chord):
+    rise = figures(curve=f"{curve} mm", chord=f"{chord} mm")["rise"]
+    assert chord**2 / (8 * rise) + rise / 2 == pytest.approx(curve, rel=1e-9)
+
+
+def test_short_form_of_the_rise_would_be_low():
+    assert figures(curve="1000 mm", chord="500 mm")["rise"] > 1.015 * 500**2 / (8 * 1000)
+
+
+def test_turn_follows_from_curve_and_chord_unless_given():
+    by_curve = figures(lap="30 mm", curve="1000 mm", chord="1000 mm")
+    assert by_curve["excess"] == pytest.approx(figures(lap="30 mm", turn="60°")["excess"])
+    assert figures(lap="30 mm", curve="1000 mm", chord="1000 mm", turn="90°")["excess"] == pytest.approx(1.5 * by_curve["excess"])
+
+
+def test_angle_is_the_interior_one_not_the_bend():
+    assert figures(angle="60°")["section"] > 10 * figures(angle="120°")["section"]
+    assert figures(angle="120°")["mitre"] == pytest.approx(30)
+    assert figures(angle="60°")["mitre"] == pytest.approx(60)
+
+
+def test_wider_angle_less_section_and_radius_counts_squared():
+    sections = [figures(angle=f"{degrees}°")["section"] for degrees in range(5, 176, 5)]
+    assert all(a > b > 0 for a, b in itertools.pairwise(sections))
+    assert figures(radius="24 mm")["section"] == pytest.approx(4 * figures()["section"])
+
+
+def test_sharp_edge_has_no_section_and_its_blank_is_face_and_laps():
+    got = figures(radius="0", face="600 mm", lap="30 mm")
+    assert (got["section"], got["volume"], got["blank"]) == (0, 0, 660)
+
+
+def test_what_is_not_asked_for_stays_empty():
+    got = figures()
+    assert [got[name] for name in ("blank", "excess", "dart", "rise")] == [None] * 4
+    assert run(radius="2 mm").cautions == ()  # No cloth, no caution about cloth.
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"radius": "5 mm", "lap": "30 mm"}, "Round it to 10 mm"),
+        ({"radius": "8 mm", "lap": "30 mm"}, "round the edge to 10 mm"),
+        ({"lap": "20 mm"}, "Use 25 mm"),
+        ({"lap": "86 mm", "turn": "90°"}, "cut 6 darts"),
+    ],
+)
+def test_each_advice_ends_its_caution(fields, words):
+    said = cautions(**fields)
+    assert words in said
+    kind, number = ("darts", "6") if "darts" in words else ("lap", "25 mm") if "25" in words else ("radius", "10 mm")
+    assert re.search(r"\d+", words)[0] == number.split()[0]
+    assert run(**{**fields, kind: number}).cautions == ()
+
+
+@pytest.mark.parametrize(
+    ("fields", "named"),
+    [
+        ({"face": "600 mm"}, ["lap"]),
+        ({"face": "20 mm", "lap": "30 mm"}, ["face"]),
+        ({"turn": "90°"}, ["lap"]),
+        ({"curve": "1 m"}, ["chord"]),
+        ({"chord": "1 m"}, ["curve"]),
+        ({"curve": "1 m", "chord": "2.1 m"}, ["chord"]),
+        ({"face": "20 mm", "chord": "1 m"}, ["lap", "face", "curve"]),
+        ({"angle": "180°"}, ["angle"]),
+        ({"angle": "1.57"}, ["angle"]),
+    ],
+)
+def test_refuses_by_name_all_at_once(fields, named):
+    with pytest.raises(InputError) as refused:
+        run(**fields)
+    assert [problem.field for problem in refused.value.problems] == named
+    assert all(problem.fix for problem in refused.value.problems)
