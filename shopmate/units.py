@@ -149,6 +149,9 @@ _DECIMAL_INCHES_UNDER = Fraction(1, 16)
 _FLOAT_NOISE = Fraction(1, 10**9)
 """Relative difference under which a float from a formula counts as equal to the figure shown."""
 
+_NOTHING = 1e-6
+"""Under this a figure in a line of working is shown as 0."""
+
 _SIGNS = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
           "⅕": Fraction(1, 5), "⅖": Fraction(2, 5), "⅗": Fraction(3, 5), "⅘": Fraction(4, 5), "⅙": Fraction(1, 6),
           "⅚": Fraction(5, 6), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8)}  # fmt: skip
@@ -290,7 +293,12 @@ def show_number(number: Fraction | float, places: int | None = None) -> str:
 
 
 def significant(number: Fraction | float, digits: int = 4) -> str:
-    """Return a number for a line of working: to `digits` significant digits, but its whole part in full, and no exponent."""
+    """Return a number for a line of working: to `digits` significant digits, but its whole part in full, and no exponent.
+
+    What is under a millionth, in whatever unit, is the noise of arithmetic: 0.
+    """
+    if abs(float(number)) < _NOTHING:
+        return "0"
     text = f"{float(number):.{digits}g}"
     if "e" not in text:
         return text
