@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
@@ -30,6 +31,12 @@ _CAUL_SPREAD = 2.0
 
 _CORE = (20, 30)
 """Compressive strength in psi of a 2 lb/ft³ foam core, typical: use your data sheet [memory]."""
+
+_BAR_CLAMP = 5.0
+"""Most in kN that a bar clamp screwed up by hand gives [memory]."""
+
+_CAUL_HIGH = 150
+"""Highest caul in mm that is advised: one taller than this tips over [common practice]."""
 
 _OVER = 1e-9
 """Relative excess that is the noise of floats."""
@@ -111,7 +118,7 @@ def _compute(
         )
         if force is not None:
             force_each = force / clamps
-            working.append(f"each presses = {sig(force)} kN ÷ {clamps} = {sig(force_each)} kN")
+            working.append(f"each presses = {sig(force)} kN ÷ {clamps} = {force_each:.3f} kN")
 
     best = _best(strength, glue, wood)
     if best is not None and strength is not None:
@@ -119,15 +126,18 @@ def _compute(
         working.append(f"best pressure = {sig(part)} × {sig(strength.value_in('MPa'))} MPa = {sig(kpa / 1000)} MPa")
     vacuum = _VACUUM.value_in("kPa") * area
     working.append(f"vacuum bag = {units.show(_VACUUM)} = {sig(_VACUUM.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN")
-    crowded = clamps is not None and apart is not None and (apart < _SIDE_BY_SIDE or (rows or 1) > _REACH)
-    if crowded:
-        working.append(f"too many to clamp: under {_SIDE_BY_SIDE:g} mm apart or over {_REACH} rows (common practice)")
+    spread = None if caul is None else (caul.value_in("mm"), pad.value_in("mm") if pad else 0.0)
+    taller, stronger = _fitting(long, wide, force, clamp_force.value_in("kN"), spread)
+    remedies = [name for name, need in (("stronger clamps", stronger), ("higher caul", taller)) if need is not None]
+    crowded = (stronger or 0.0) > _BAR_CLAMP or (taller or 0) > _CAUL_HIGH
+    if remedies:
+        working.append(f"clamps want {_SIDE_BY_SIDE:g} mm each along an edge and reach {_REACH} rows (common practice)")
 
     return Answer(
         {
             "clamps": clamps,
             "apart": None if apart is None else Quantity(apart, "mm"),
-            "verdict": None if clamps is None else "too many to clamp" if crowded else "clamp it",
+            "verdict": _verdict(crowded, remedies) if clamps else None,
             "first": None if first is None else Quantity(first, "mm"),
             "force": None if force is None else Quantity(force, "kN"),
             "force_each": None if force_each is None else Quantity(force_each, "kN"),
@@ -142,7 +152,8 @@ def _compute(
         },
         tuple(working),
         (
-            *_number_cautions(crowded, clamps, apart, rows, force, vacuum, pressed),
+            *_number_cautions(crowded, clamps, force, vacuum, pressed),
+            *([] if crowded else _remedy_cautions(clamps, taller, stronger)),
             *_pressure_cautions(pressure, usual, glue, wood, best),
             *_spread_cautions(caul, force_each, clamp_force),
             *_glue_cautions(glue),
@@ -188,27 +199,51 @@ def _best(strength: Quantity | None, glue: str | None, wood: str | None) -> floa
     return None if strength is None or part is None else part * strength.value_in("kPa")
 
 
+def _fitting(
+    long: float, wide: float, force: float | None, each: float, spread: tuple[float, float] | None
+) -> tuple[int | None, float | None]:
+    """Return the height of caul in mm and the force of a clamp in kN with which clamps fit side by side in at most two rows,
+    each rounded up, and None where what is there is enough; all in mm and kN, `spread` the height of caul and the pad."""
+    slots = max(1, math.floor(long / _SIDE_BY_SIDE * (1 + _OVER)))
+    taller, rows = None, 1
+    if spread is not None:
+        high, foot = spread
+        wanted = max(long / slots, wide / _REACH)
+        if foot + _CAUL_SPREAD * high < wanted * (1 - _OVER):
+            taller = round_up((wanted - foot) / _CAUL_SPREAD)
+        rows = round_up(wide / (foot + _CAUL_SPREAD * (taller or high)))
+    stronger = None
+    if force is not None and force > each * slots * rows * (1 + _OVER):
+        stronger = round_up(force / (slots * rows) * 10) / 10
+    return taller, stronger
+
+
+def _verdict(crowded: bool, remedies: list[str]) -> str:
+    return "too many to clamp" if crowded else " and ".join(remedies) or "clamp it"
+
+
+def _remedy_cautions(clamps: int | None, taller: int | None, stronger: float | None) -> list[str]:
+    wanted = [
+        text
+        for text in (
+            f"clamps that press {stronger:g} kN or more each" if stronger else "",
+            f"a caul {taller} mm high or more" if taller else "",
+        )
+        if text
+    ]
+    return [f"{clamps} clamps do not fit side by side or do not reach: take {' and '.join(wanted)}."] if wanted else []
+
+
 def _number_cautions(
-    crowded: bool,
-    clamps: int | None,
-    apart: float | None,
-    rows: int | None,
-    force: float | None,
-    vacuum: float,
-    pressed: Quantity | None,
+    crowded: bool, clamps: int | None, force: float | None, vacuum: float, pressed: Quantity | None
 ) -> list[str]:
-    if not crowded or clamps is None or apart is None:
+    if not crowded:
         return []
-    why = (
-        f"{clamps} clamps, {sig(apart, 3)} mm apart, do not fit side by side"
-        if apart < _SIDE_BY_SIDE
-        else f"{rows} rows are wanted and clamps reach {_REACH}, from the edges"
-    )
     tonnes = "" if force is None else f" ({sig(force, 3)} kN is a weight of {sig(force / _GRAVITY, 3)} t)"
     said = [
-        f"{why}{tonnes}: do not press a panel like this with clamps. Take a glue that wants contact pressure only, such as "
-        f"epoxy, under weights or a gentle vacuum bag: "
-        f"at {units.show(_VACUUM)} the bag presses the same face with {sig(vacuum, 3)} kN."
+        f"{clamps} clamps{tonnes} do not fit side by side or do not reach: do not press a panel like this with clamps. Take a "
+        f"glue that wants contact pressure only, such as epoxy, under weights or a gentle vacuum bag: at {units.show(_VACUUM)} "
+        f"the bag presses the same face with {sig(vacuum, 3)} kN."
     ]
     if pressed is not None and pressed.value_in("kPa") > _VACUUM.value_in("kPa") * (1 + _OVER):
         said.append(
@@ -289,8 +324,8 @@ CALCULATOR = Calculator(
     name="clamp",
     title="Clamps for a glued joint",
     inputs=(
-        Field("length", "Length of the joint", Measure("mm", above=0, high=20_000, soft_low=20, soft_high=5000)),
-        Field("width", "Width of the joint", Measure("mm", above=0, high=5000, soft_low=5, soft_high=1300)),
+        Field("length", "Length of the joint", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=5000)),
+        Field("width", "Width of the joint", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300)),
         Field(
             "pressure",
             "Pressure the glue wants",
@@ -303,14 +338,14 @@ CALCULATOR = Calculator(
         Field(
             "clamp_force",
             "Force of one clamp",
-            Measure("kN", above=0, high=50, soft_low=0.2, soft_high=6),
+            Measure("kN", low=0.02, high=50, soft_low=0.2, soft_high=6),
             "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (memory).",
             default=_CLAMP_FORCE,
         ),
         Field(
             "caul",
             "Height of the caul",
-            Measure("mm", above=0, high=500, soft_low=5, soft_high=150),
+            Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
             "Stiff bar between clamp and work, measured the way the clamp presses. The top piece counts with it.",
             optional=True,
         ),

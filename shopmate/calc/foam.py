@@ -166,7 +166,7 @@ def _compute(
         working += [
             "bow = 5 p L⁴ ÷ (384 E I), I = t³ ÷ 12: "
             f"5 × {sig(p)} MPa × {sig(stretch)}⁴ ÷ (384 × {sig(e)} MPa × {sig(t)}³ ÷ 12) "
-            f"= {sig(bow)} mm; with clamped edges {sig(bow / _CLAMPED)} mm",
+            f"= {bow:.2f} mm; with clamped edges {bow / _CLAMPED:.2f} mm",
             f"braced every = ⁴√(384 E I × {sig(bow_limit.value_in('mm'))} mm ÷ (5 p)) = {sig(brace)} mm",
         ]
     row = _class(density.value_in("lb/ft³"))
@@ -465,11 +465,11 @@ CALCULATOR = Calculator(
         Field(
             "span",
             "Free span of the skin",
-            Measure("mm", above=0, high=3000, soft_low=20, soft_high=1300),
+            Measure("mm", low=5, high=3000, soft_low=20, soft_high=1300),
             "Between two supports, the shorter way.",
             optional=True,
         ),
-        Field("skin", "Thickness of the skin", Measure("mm", above=0, high=50, soft_low=1, soft_high=18), optional=True),
+        Field("skin", "Thickness of the skin", Measure("mm", low=0.2, high=50, soft_low=1, soft_high=18), optional=True),
         Field(
             "modulus",
             "Modulus of the skin",

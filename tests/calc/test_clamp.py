@@ -1,6 +1,7 @@
 """Clamps: force and spread, the panel that no clamps can press, and what each glue wants."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -84,9 +85,46 @@ def test_a_wide_face_is_told_even_where_the_force_is_small():
     wide = {"length": "1.2 m", "width": "0.6 m", "glue": "epoxy", "caul": "50 mm", "pad": "25 mm"}
     assert numbers(**wide)["rows"] == 5
     assert numbers(**wide)["clamps"] == 50
-    assert numbers(**wide)["verdict"] == "too many to clamp"
-    assert "5 rows are wanted" in cautions(**wide)
+    assert numbers(**wide)["verdict"] == "higher caul"
+    assert numbers(**{**wide, "width": "700 mm"})["verdict"] == "too many to clamp"
     assert numbers(**{**wide, "width": "250 mm"})["verdict"] == "clamp it"
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(
+    length=st.integers(20, 3000),
+    width=st.integers(5, 700),
+    psi=st.integers(1, 250),
+    hundred=st.integers(2, 60),
+    caul=st.integers(5, 150),
+    pad=st.integers(0, 100),
+)
+def test_what_a_verdict_asks_for_is_enough(length, width, psi, hundred, caul, pad):
+    fields = {"length": f"{length} mm", "width": f"{width} mm", "pressure": f"{psi} psi", "clamp_force": f"{hundred / 10} kN"}
+    fields |= {"caul": f"{caul} mm", "pad": f"{pad} mm"}
+    verdict = numbers(**fields)["verdict"]
+    if verdict in ("clamp it", "too many to clamp"):
+        assert " or more" not in cautions(**fields)
+        return
+    said = cautions(**fields)
+    stronger, taller = re.search(r"press ([\d.]+) kN or more", said), re.search(r"a caul (\d+) mm high or more", said)
+    assert bool(stronger) == ("stronger clamps" in verdict)
+    assert bool(taller) == ("higher caul" in verdict)
+    if stronger:
+        fields["clamp_force"] = f"{stronger[1]} kN"
+    if taller:
+        fields["caul"] = f"{taller[1]} mm"
+    got = numbers(**fields)
+    assert got["verdict"] == "clamp it"
+    assert got["rows"] <= 2
+    assert got["apart"] >= min(50, length) - 1e-6
+
+
+def test_a_narrow_joint_wants_stronger_clamps_and_is_not_called_a_panel():
+    joint = {"length": "24 in", "width": "1-1/2 in", "glue": "PVA", "wood": "softwood"}
+    assert numbers(**joint)["verdict"] == "stronger clamps"
+    assert "clamps that press 2.1 kN or more each" in cautions(**joint)
+    assert "panel" not in cautions(**joint)
 
 
 def test_an_atmosphere_is_the_most_a_bag_can_give():
