@@ -366,8 +366,8 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("clamps", "Clamps"),
-        Output("apart", "Clamps apart, centres", "mm", 0),
         Output("verdict", "Verdict"),
+        Output("apart", "Clamps apart, centres", "mm", 0),
         Output("first", "First clamp from the end", "mm", 0),
         Output("force", "Force on the joint", "kN", 2),
         Output("force_each", "Force of each clamp", "kN", 2),
