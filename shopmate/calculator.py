@@ -164,9 +164,11 @@ class Measures:
     """What each of them may be."""
     most: int = 20
     """Greatest number of them."""
+    named: Mapping[str, str] = field(default_factory=dict)
+    """Lists that can be given by name, in lower case."""
 
     def read(self, text: str) -> str:
-        return ", ".join(map(units.show, self.quantities(text)))
+        return ", ".join(map(units.show, self.quantities(self.named.get(text.strip().lower(), text))))
 
     def quantities(self, text: str) -> tuple[Quantity, ...]:
         """Return the quantities meant by `text`, in its order; EntryError as for `read`."""
@@ -186,7 +188,7 @@ class Measures:
         return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
 
     def describe(self) -> str:
-        return f"list such as {self._like()}; each {self.measure.describe()}"
+        return "".join(f"{name}, or " for name in self.named) + f"list such as {self._like()}; each {self.measure.describe()}"
 
     def _like(self) -> str:
         return f"1, 0.5, 0.5 {self.measure.unit}".strip()

@@ -15,12 +15,14 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_LIST = Measures(Measure("mm", low=0.01, high=100))
 _SETS = {
     "metric": "0.5 mm, 1 mm, 1.5 mm, 2 mm, 3 mm, 5 mm",
     "inch": "1/64 in, 1/32 in, 1/16 in, 1/8 in, 3/16 in, 1/4 in",
 }
 """Thicknesses that flat packers and shim strip are commonly sold in [common practice: measure your own]."""
+
+_STOCK = Measures(Measure("mm", low=0.01, high=100), named=_SETS)
+"""What can be given as the stock."""
 
 _NEVER_OVER, _NEAREST = "never above", "nearest"
 """Whether what is picked may be thicker than the shim wanted."""
@@ -30,17 +32,6 @@ _PLAY = 0.8
 
 _MANY = 3
 """Pieces in a stack from which it is called a loose one [common practice]."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Stock:
-    """A list of thicknesses, or the name of a common set of them."""
-
-    def read(self, text: str) -> str:
-        return _LIST.read(_SETS.get(text.strip().lower(), text))
-
-    def describe(self) -> str:
-        return f"{', '.join(_SETS)}, or a {_LIST.describe()}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +90,7 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
                 "measure both again; to fit it the gap must be opened or the part made thinner",
             )
         )
-    stacks = _stacks(_LIST.quantities(stock), pieces)
+    stacks = _stacks(_STOCK.quantities(stock), pieces)
     under, over = _fullest(stacks, wanted), _thinnest_over(stacks, wanted)
     single = _fullest([stack for stack in stacks if len(stack.pieces) == 1], wanted)
     takes_over = fit == _NEAREST and bool(over.pieces) and over.thickness - wanted < wanted - under.thickness
@@ -174,7 +165,7 @@ CALCULATOR = Calculator(
         Field(
             "stock",
             "Thicknesses in stock",
-            _Stock(),
+            _STOCK,
             f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or your own list.",
             default="metric",
         ),

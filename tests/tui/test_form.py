@@ -115,6 +115,18 @@ async def test_a_form_filled_in_from_a_keypad_alone():
         assert result.doubts == ()
 
 
+async def test_a_list_is_typed_on_a_keypad_with_minus_between_and_one_unit_for_all():
+    given = {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm"}
+    async with opened(name="gap", last=given) as at:
+        await at.type("EEE 1-0.5-0.5")
+        assert at.form.result.inputs["tolerances"] == "1 mm, 0.5 mm, 0.5 mm"
+        await at.type("E")
+        assert at.form.texts["tolerances"] == "1;0.5;0.5 mm"
+    async with opened(name="gap", last=given, system="inch") as at:
+        await at.type("EEE 1/16-1/32")
+        assert at.form.result.inputs["tolerances"] == "0.0625 in, 0.03125 in"
+
+
 async def test_the_result_follows_every_key():
     async with opened(last={"temperature": "20 °C"}) as at:
         assert at.form.result is None

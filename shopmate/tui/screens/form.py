@@ -14,7 +14,20 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import calc, units
-from shopmate.calculator import Calculator, Choice, Count, Either, Field, Kind, Measure, Output, RatioKind, Result, Value
+from shopmate.calculator import (
+    Calculator,
+    Choice,
+    Count,
+    Either,
+    Field,
+    Kind,
+    Measure,
+    Measures,
+    Output,
+    RatioKind,
+    Result,
+    Value,
+)
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -320,6 +333,11 @@ class FormScreen(KeyedScreen[Result | None]):
         if isinstance(kind, Measure):
             among = units.units_of(kind.unit) if kind.unit else ()
             self._entry.ask(field.kind.read, among, units.own_unit(kind.unit, self._system), hint=hint)
+        elif isinstance(kind, Measures):
+            # A keypad has no comma and no letters: `-` parts the sizes, and the unit after the last counts for all.
+            unit = kind.measure.unit
+            own = units.own_unit(unit, self._system)
+            self._entry.ask(kind.read, units.units_of(unit), own, letters=True, dash=";", hint=hint)
         elif isinstance(kind, RatioKind):
             self._entry.ask(kind.read, ("by volume", "by weight"), "by volume", dash=":", hint=hint)
         else:
