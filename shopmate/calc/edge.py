@@ -192,7 +192,7 @@ CALCULATOR = Calculator(
         ),
         Field(
             "turn",
-            "Turn of the edge in plan",
+            "Turn in plan",
             Measure("°", low=0.1, high=360, soft_high=180),
             "90° round the corner of a panel; with it and the lap come the darts.",
             optional=True,
@@ -200,7 +200,7 @@ CALCULATOR = Calculator(
         Field("darts", "Darts round the turn", Count(1, 100), default="4"),
         Field(
             "curve",
-            "Plan radius of a curved edge",
+            "Plan radius of the curve",
             Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
             "To lay it out from its chord.",
             optional=True,
