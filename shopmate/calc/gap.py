@@ -380,7 +380,8 @@ CALCULATOR = Calculator(
     valid="Straight legs standing square into the gap from faces that stay parallel. Verdicts by the worst case: touches "
     "(a tip has no clearance left), no overlap, seal crushed, seal too loose (or either, where the tolerance is wider than "
     "the window), else laps, or laps and seals; a fault of the drawing comes before one of the tolerances. RSS is for many "
-    "independent errors and is only shown.",
+    "independent errors and is only shown. Each tip is held to the whole worst case, though the other leg has no part in it, and "
+    "the seal too unless it has a tolerance of its own: the safe side.",
     examples=(
         Example(
             {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"},
