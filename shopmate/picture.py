@@ -191,6 +191,7 @@ def draw(
     Where that is too small to see what matters, return its words wrapped to the columns, in as many rows as they take
     (nothing when `words` is off).
     """
+    columns = max(1, columns)
     texts = [label.words(system) for label in picture.labels]
     # Beside the drawing they may yet have to be numbered, which takes two columns more.
     widest = max((len(text) + 2 + _GUTTER for text in texts), default=0)
@@ -207,7 +208,7 @@ def draw(
         listed = [f"{number} {text}" for number, text in enumerate(texts, 1)]
         frame = below
     else:
-        return textwrap.wrap(picture.words, max(1, columns)) if words else []
+        return textwrap.wrap(picture.words, columns) if words else []
     return [
         *(row.rstrip() for row in drawn),
         *_foot(picture, frame),
@@ -335,8 +336,14 @@ def _same(cells: Sequence[Sequence[str]], row: int, column: int) -> list[int]:
 def _numbered(picture: Picture, frame: _Frame, ascii_only: bool) -> list[str]:
     """Return the drawing with the numbers of its labels in it."""
     cells = _cells(picture, frame, ascii_only)
+    taken: set[tuple[int, int]] = set()
     for number, label in enumerate(picture.labels, 1):
         row, column = frame.cell(label.at)
+        # Two places in one cell stand beside one another.
+        column = min(
+            (other for other in range(frame.columns) if (row, other) not in taken), key=lambda other: abs(other - column)
+        )
+        taken.add((row, column))
         cells[row][column] = str(number)
     return ["".join(line) for line in cells]
 

@@ -773,7 +773,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         left = Quantity(sheet - high, "mm")
         opening = size(outputs, "back_opening")
         if outputs["verdict"] == "knife edge" and opening:
-            labels.append(Label("knife edge, opening", (back, -sheet), opening, 2))
+            labels.append(Label("knife edge, opening", (back, -sheet - 0.04 * wide), opening, 2))
             said += f": the cone comes out of its back, {both(opening)} across, a knife edge"
         elif slope and sheet > high:
             labels.append(Label("left under the head", ((hole + wide / 2) / 2, -(sheet + high) / 2), left, 2))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from textual import events
 from textual.containers import Horizontal, Vertical
@@ -13,7 +14,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate import calc, units
+from shopmate import calc, picture, units
 from shopmate.calculator import (
     Calculator,
     Choice,
@@ -29,6 +30,7 @@ from shopmate.calculator import (
     Value,
 )
 from shopmate.errors import EntryError, InputError, ShopmateError
+from shopmate.picture import Picture
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import block
@@ -52,8 +54,14 @@ _LARGE_ROWS = block.ROWS + 1
 _AIRY_ROWS = 20
 """Rows from which there is room for a blank one between groups of a result."""
 
-_AT_A_GLANCE = -1
-"""In place of the number of a page: as much of the result as stands beside the entry."""
+_Page = tuple[Literal["glance", "result", "picture", "working"], int]
+"""What is shown of a result, and which of the pages that takes, from 0."""
+
+_AT_A_GLANCE: _Page = ("glance", 0)
+"""As much of the result as stands beside the entry."""
+
+_LEAST_PICTURE_ROWS = 9
+"""Rows that have to be free under a result before its picture is drawn there too."""
 
 _A_FIGURE = 0
 """Number in a list of names that stands for typing the figure itself."""
@@ -78,6 +86,8 @@ class FormScreen(KeyedScreen[Result | None]):
         """The text of each field filled in, fit to be given as `last` another time."""
         self.result: Result | None = None
         """What the fields on the screen come to, None while they come to nothing."""
+        self.kept = False
+        """Whether the result is to be kept in the log."""
         self._at = 0
         self._figure = False
         self._asked = False
@@ -142,8 +152,8 @@ class FormScreen(KeyedScreen[Result | None]):
         more = Offer("full_stop", outcome.next_word, self._turn)
         leave = Offer("slash", "leave", self._leave, also=("escape",))
         if self._field is None:
-            use = [Offer("enter", "use it", self._leave)] if self.result else []
-            return (*use, Offer("minus", "back", self._back, also=("up",)), more, leave)
+            keep = [Offer("enter", "keep in log", self._keep)] if self.result else []
+            return (*keep, Offer("minus", "back", self._back, also=("up",)), more, leave)
         if not self._chooses and self._entry.text:
             erase = Offer("plus", "erase", self._erase, also=("backspace",))
             take = Offer("enter", "yes, meant" if self._asked else "take", self._enter)
@@ -158,6 +168,8 @@ class FormScreen(KeyedScreen[Result | None]):
         return (*offers, *self._plus(), more, leave)
 
     def _plus(self) -> Sequence[Offer]:
+        if self.has_class("looking"):
+            return ()
         numbered = self.query_one(Numbered)
         assert self._field is not None
         if self._chooses and numbered.typed:
@@ -239,6 +251,11 @@ class FormScreen(KeyedScreen[Result | None]):
     def _turn(self) -> None:
         self.query_one(Outcome).turn()
         self._show_reading()
+
+    def _keep(self) -> None:
+        if not self._entered:
+            self.kept = True
+            self.dismiss(self.result)
 
     def _leave(self) -> None:
         if not self._entered:
@@ -361,9 +378,11 @@ class FormScreen(KeyedScreen[Result | None]):
         self._show_reading()
 
     def _show_reading(self) -> None:
-        """On a small screen the result takes the room of the entry while it is being read."""
+        """On a small screen the result takes the room of the entry while it is being read, a picture on every screen."""
+        page = self.query_one(Outcome).page
         self.set_class(self._field is None, "filled")
-        self.set_class(self._field is None or self.query_one(Outcome).page != _AT_A_GLANCE, "reading")
+        self.set_class(self._field is None or page != _AT_A_GLANCE, "reading")
+        self.set_class(page[0] == "picture", "looking")
 
     def _show_result(self) -> None:
         texts = dict(self.texts)
@@ -414,33 +433,33 @@ class FieldList(Widget):
         fields = self._calculator.inputs
         width, height = self.content_size
         first = max(0, min(self.at - height // 2, len(fields) - height))
-        longest = max(self._value(item).cell_length for item in fields)
-        label = min(max(len(item.title) for item in fields), max(width // 3, width - longest - 4))
         lines = []
         for index, item in list(enumerate(fields))[first : first + height]:
             here = index == self.at
             mark = ">" if self.app.has_class(block.ASCII_CLASS) else "▸"
-            title = Content(item.title).truncate(label, ellipsis=True).pad_right(max(0, label - len(item.title)))
-            lines.append(
-                Content.assemble(f"{mark} " if here else "  ", title, "  ", self._value(item))
-                .truncate(width, ellipsis=True)
-                .stylize("bold" if here else "")
-            )
+            # What is said of the value gives way to the title of the field, that to the value.
+            values = self._values(item)
+            value = next((text for text in values if len(item.title) + text.cell_length + 4 <= width), values[-1])
+            room = max(1, width - value.cell_length - 4)
+            title = Content(item.title).truncate(room, ellipsis=True)
+            line = Content.assemble(f"{mark} " if here else "  ", title.pad_right(room - title.cell_length), "  ", value)
+            lines.append(line.truncate(width, ellipsis=True).stylize("bold" if here else ""))
         return Content("\n").join(lines)
 
-    def _value(self, item: Field) -> Content:
+    def _values(self, item: Field) -> tuple[Content, ...]:
+        """Return what to say of a field's value, from the fullest to the shortest."""
         if text := self._texts.get(item.name):
-            return Content.assemble(text, (" last time" if item.name in self._last else "", "$quiet"))
+            return (Content.assemble(text, (" last time" if item.name in self._last else "", "$quiet")), Content(text))
         if item.default is not None:
-            return Content.assemble(item.default, (" default", "$quiet"))
-        return Content.styled("optional" if item.optional else "needed", "$quiet")
+            return (Content.assemble(item.default, (" default", "$quiet")), Content(item.default))
+        return (Content.styled("optional", "$quiet"), Content.styled("–", "$quiet")) if item.optional else (Content("needed"),)
 
 
 class Outcome(Widget):
     """What a calculator comes to, and on further pages its working, its sources and where it is valid."""
 
-    page: reactive[int] = reactive(_AT_A_GLANCE)
-    """The page shown, from 0, or what stands beside the entry while nothing is paged through."""
+    page: reactive[_Page] = reactive(_AT_A_GLANCE)
+    """The page shown, or what stands beside the entry while nothing is paged through."""
 
     class Resized(Message):
         """The room has changed, and with it how many pages the result takes."""
@@ -451,28 +470,38 @@ class Outcome(Widget):
         self._result: Result | None = None
         self._waiting: Sequence[str] = ()
         self._problems: Sequence[str] = ()
+        self._picture: Picture | None = None
+        self._drawings: dict[tuple[int, int, bool, bool], list[Content]] = {}
+        """What the picture comes to in each room it was asked for, since that takes longer than all else."""
 
     @property
     def next_word(self) -> str:
         """What the next page holds."""
-        following, result_pages = self._following(), len(self._result_pages())
-        if following == _AT_A_GLANCE:
-            return "fields" if self._is_stacked else "result"
-        return "result" if following == 0 else "working" if following == result_pages else "more"
+        kind, number = self._following()
+        if kind == "glance":
+            return "fields" if self._is_stacked or self.page[0] == "picture" else "result"
+        return "more" if number and self.page[0] == kind else kind
 
     @property
     def _is_stacked(self) -> bool:
         """Whether a glance is all that fits under the entry, so that the pages begin with the result itself."""
         return self.screen.has_class("-narrow") and not self.screen.has_class("filled")
 
-    def _following(self) -> int:
-        if self.page == _AT_A_GLANCE:
-            return 0 if self._is_stacked else 1
-        return self.page + 1 if self.page + 1 < len(self._pages()) else _AT_A_GLANCE
+    def _following(self) -> _Page:
+        pages = list(self._pages())
+        now: _Page = ("result", 0) if self.page == _AT_A_GLANCE and not self._is_stacked else self.page
+        if now == _AT_A_GLANCE:
+            return pages[0]
+        # A page there is no longer, since the room has changed, is followed by what comes after its kind.
+        later = [page for page in pages if _place(page) > _place(now)]
+        return later[0] if later else _AT_A_GLANCE
 
     def show(self, result: Result | None, waiting: Sequence[str], problems: Sequence[str]) -> None:
         """Show a result, or what is still waited for, or what is wrong."""
         self._result, self._waiting, self._problems = result, waiting, problems
+        make = self._calculator.picture
+        self._picture = make(result.inputs, result.outputs) if make is not None and result is not None else None
+        self._drawings.clear()
         self.page = _AT_A_GLANCE
         self.refresh()
 
@@ -485,10 +514,33 @@ class Outcome(Widget):
 
     def render(self) -> Content:
         pages = self._pages()
-        return Content("\n").join(pages[max(0, min(self.page, len(pages) - 1))])
+        shown = pages.get(("result", 0) if self.page == _AT_A_GLANCE else self.page) or [*pages.values()][-1]
+        free = self.content_size.height - len(shown) - 1
+        if self.page == _AT_A_GLANCE and free >= _LEAST_PICTURE_ROWS and ("result", 1) not in pages:
+            shown = [*shown, Content(""), *self._drawn(free, words=False)]
+        return Content("\n").join(shown)
 
-    def _pages(self) -> list[list[Content]]:
-        return self._result_pages() + self._broken(self._working())
+    def _pages(self) -> dict[_Page, list[Content]]:
+        """Return the lines of all pages in the order they are turned."""
+        drawn = [self._drawn(self.content_size.height, words=True)]
+        kinds: tuple[tuple[Literal["result", "picture", "working"], list[list[Content]]], ...] = (
+            ("result", self._result_pages()),
+            ("picture", self._broken(drawn) if drawn[0] else []),
+            ("working", self._broken(self._working())),
+        )
+        found: dict[_Page, list[Content]] = {(kind, number): lines for kind, pages in kinds for number, lines in enumerate(pages)}
+        return dict(sorted(found.items(), key=lambda page: _place(page[0])))
+
+    def _drawn(self, rows: int, *, words: bool) -> list[Content]:
+        """Return the picture of the result in so many rows, nothing where there is none (without `words`, or no room)."""
+        if self._picture is None:
+            return []
+        room = (self.content_size.width, rows, self.app.has_class(block.ASCII_CLASS), words)
+        if room not in self._drawings:
+            width, rows, ascii_only, words = room
+            lines = picture.draw(self._picture, width, rows, ascii_only, self._system, words=words)
+            self._drawings[room] = [Content(line) for line in lines]
+        return self._drawings[room]
 
     def _result_pages(self) -> list[list[Content]]:
         if self._waiting:
@@ -508,24 +560,38 @@ class Outcome(Widget):
             lines = [part[:1] for part in self._lines(known)]
             if warnings and height == 1:
                 return [[mark + lines[0][0]]]
-            count = [[Content.styled(f"! cautions: {len(warnings)}, see .", "bold $do-before")]] if warnings else []
-            first = lines[:1] if height < _LARGE_ROWS + len(count) else [self._large(known[0][0], self._text(*known[0]))]
+            count = [[self._count(warnings)]] if warnings else []
+            first = lines[:1] if height < _LARGE_ROWS + len(count) else [self._large(*known[0])]
             return [*first, *count, *lines[1:]]
         large = 2 if height >= 3 * _LARGE_ROWS else 1
-        groups = (
-            *([self._large(item, self._text(item, value))] for item, value in known[:large]),
-            warnings,
-            self._lines(known[large:]),
-        )
+        drawn = [[self._large(item, value)] for item, value in known[:large]]
         gap = [[Content("")]] if height >= _AIRY_ROWS else []
+        free = height - sum(len(part) + len(gap) for (part,) in drawn)
+        # Cautions that begin on a later page are announced on the first.
+        told = [[self._count(warnings)]] if warnings and len(warnings[0]) > free else []
+        groups = (told, *drawn, warnings, self._lines(known[large:]))
         return [part for group in groups if group for part in (*group, *gap)]
 
-    def _large(self, output: Output, text: str) -> list[Content]:
+    def _count(self, warnings: Sequence[object]) -> Content:
+        return Content.styled(f"! cautions: {len(warnings)}, see .", "bold $do-before")
+
+    def _large(self, output: Output, value: Value) -> list[Content]:
+        text = self._text(output, value)
         number, tail = figure(text)
         drawn = block.draw(number, tail, width=self.content_size.width, ascii_only=self.app.has_class(block.ASCII_CLASS))
+        other = f"  = {elsewhere}" if (elsewhere := self._elsewhere(value, text)) else ""
+        if self._is_stacked and len(output.title + other) > self.content_size.width:
+            other = ""
         if not drawn:
-            return [Content.assemble(f"{output.title}  ", (text, "bold"))]
-        return [Content(output.title), *(Content.styled(row, "bold") for row in drawn)]
+            return [Content.assemble(f"{output.title}  ", (text, "bold"), other)]
+        return [Content(output.title + other), *(Content.styled(row, "bold") for row in drawn)]
+
+    def _elsewhere(self, value: Value, text: str) -> str:
+        """Return a value in the other system, '' where both measure alike."""
+        if not isinstance(value, Quantity):
+            return ""
+        other = units.display(value, "metric" if self._system == "inch" else "inch")
+        return "" if other.rpartition(" ")[2] == text.rpartition(" ")[2] else other
 
     def _lines(self, known: Sequence[tuple[Output, Value]]) -> list[list[Content]]:
         """Return outputs as figures in a column with their titles beside them."""
@@ -574,3 +640,10 @@ def _measure(kind: Kind) -> Measure | None:
     if isinstance(kind, Either):
         return kind.measure
     return kind if isinstance(kind, Measure) else None
+
+
+def _place(page: _Page) -> tuple[int, int]:
+    """Return where a page stands: the picture right after the first page of the result, the working at the end."""
+    kind, number = page
+    rank = {"glance": 0, "result": 3 if number else 1, "picture": 2, "working": 4}
+    return rank[kind], number
