@@ -6,7 +6,6 @@ import pytest
 PENDING: dict[str, set[str]] = {
     "cure": {"arrh-50", "arrh-60", "arrh-double", "eqage-1", "eqage-2", "eqage-4", "eqage-concrete"},
     "expansion": {"therm-01", "therm-02", "therm-05", "therm-07", "therm-08"},
-    "panel": {"heat-01", "heat-02", "heat-03", "heat-04", "wt-01", "wt-07", "density-dfir-12"},
     "potlife": {
         "adiabatic-rise",
         "cup-geometry",

@@ -167,9 +167,10 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
         verdict = "low"
 
     working = [
-        f"moles = volume × density / molar mass = {ml:.4g} mL × {density:.3f} g/mL / {molar_mass:.4g} g/mol "
-        f"= {ml * density / molar_mass:.4g} mol",
-        f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {air:.4g} m³ = {_ppm(everything)}",
+        f"moles = volume × density / molar mass = {units.significant(ml)} mL × {density:.3f} g/mL / {molar_mass:.4g} g/mol "
+        f"= {units.significant(ml * density / molar_mass)} mol",
+        f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {units.significant(air)} m³ "
+        f"= {_ppm(everything)}",
     ]
     if everything > most:
         working.append(
@@ -180,8 +181,8 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING)}), ventilate up to the limit, over limit beyond, "
         f"danger from {_ppm(min(idlh.value, lel.value * 1000))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of LEL "
         f"{lel.value:g} % ({lel.body}); {_ppm(concentration)} is {verdict}",
-        f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {fresh_air:.3g} m³",
-        f"mass = ppm × molar mass / {MOLAR_VOLUME} = {mass_concentration(concentration, molar_mass):.4g} mg/m³",
+        f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {units.significant(fresh_air, 3)} m³",
+        f"mass = ppm × molar mass / {MOLAR_VOLUME} = {units.significant(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
     return Answer(
         values={
@@ -212,7 +213,7 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
 
 
 def _ppm(number: float) -> str:
-    return f"{number:.0f} ppm" if number >= 100 else f"{number:.3g} ppm"
+    return f"{number:.0f} ppm" if number >= 100 else f"{units.significant(number, 3)} ppm"
 
 
 def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
@@ -264,7 +265,7 @@ def _kind_of_solvent(solvent: str) -> list[str]:
     if solvent == "denatured alcohol":
         return [
             "denatured alcohol may hold methanol, so the lower limits of ethanol and methanol are taken (common practice); if "
-            "its data sheet lists more than half methanol, choose methanol. Methanol passes through skin: wear the gloves it names"
+            "its data sheet lists more than half methanol, choose methanol. Methanol passes through skin: use the gloves it names"
         ]
     if solvent == "methanol":
         return ["methanol passes through skin and can blind: gloves that its data sheet names, and nothing near the mouth"]

@@ -1,0 +1,652 @@
+"""A sandwich panel with skins, core and a frame round its edge: mass by parts, and heat passed with the frame counted."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopmate import tables, units
+from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source
+from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
+from shopmate.units import Quantity
+
+_RSI = {"horizontal": 0.13, "up": 0.10, "down": 0.17}
+"""Inner surface resistance in m²K/W by the way heat flows: 0.13 [read, timber-element maker]; 0.10, 0.17 ISO 6946 [memory]."""
+
+_RSE = 0.04
+"""Outer surface resistance in m²K/W [read, timber-element maker]."""
+
+_BTU_HOUR = Fraction("1055.05585262") / 3600
+"""One Btu an hour in watts, exactly: the International Table Btu is 1055.05585262 J by definition."""
+
+_FOOT = Fraction("0.3048")
+"""One foot in metres, exactly, by definition."""
+
+_KELVIN_PER_F = Fraction(5, 9)
+"""One degree Fahrenheit of difference in kelvin, exactly."""
+
+_LIFT_BEST = 23.0
+"""Most that NIOSH has one person lift, in kg, held close, at knuckle height and seldom (load constant) [read]."""
+
+_LIFT_AWKWARD = 12.0
+"""The same with the hands 40 cm out, as a panel forces them: 12.4 kg by the NIOSH equation (Waters 1994) [computed]."""
+
+_LARGE_FACE = 1.5
+"""Face in m² from which a panel is awkward alone, and a sail in wind [common practice]."""
+
+_LIMITS_APART = 0.10
+"""Part by which the upper limit passes the lower from which the mean is called a guess: ISO 6946 allows far more, up to 0.5,
+and then an error of 20 % [memory]."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """A material with one size in mm."""
+
+    size: float
+    material: Solid
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Sized:
+    """A size and a material in one text: '6 mm plywood', '1/4 in plywood', 'plywood 6 mm'."""
+
+    size: Measure
+    like: str
+
+    def read(self, text: str) -> str:
+        return _layer(text, self.size, self.like).text
+
+    def describe(self) -> str:
+        return f"size ({self.size.describe()}) and material: '{self.like}'"
+
+
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """Width, thickness and material of a flat bar in one text: '20 x 2 mm aluminium'."""
+
+    width: Measure
+    thickness: Measure
+
+    def read(self, text: str) -> str:
+        width, rest = self._split(text)
+        return f"{units.show(width)} x {_layer(rest, self.thickness, self.like).text}"
+
+    def parts(self, text: str) -> tuple[float, _Layer]:
+        """Return the width in mm, and thickness and material, of a text that `read` gave."""
+        width, rest = self._split(text)
+        return width.value_in("mm"), _layer(rest, self.thickness, self.like)
+
+    def describe(self) -> str:
+        return f"width x thickness and material: '{self.like}'"
+
+    @property
+    def like(self) -> str:
+        return "20 x 2 mm aluminium"
+
+    def _split(self, text: str) -> tuple[Quantity, str]:
+        parts = re.split(r"\s*[x×*]\s*", text.strip(), maxsplit=1)
+        if len(parts) != 2:
+            raise EntryError(
+                f"'{text}' is not width x thickness and material", f"write it like '{self.like}' or '1 x 1/8 in aluminium'"
+            )
+        first, rest = parts
+        if not units.has_unit(first):
+            thickness, _, _ = _divided(rest, self.like)
+            first = f"{first} {units.parse(thickness, 'mm').unit}"
+        return self.width.read(first), rest
+
+
+class _Conductivity(Measure):
+    """Thermal conductivity, or as labels of insulation give it: 'R 5 per inch', '0.0667 Btu/h·ft·°F'."""
+
+    __slots__ = ()
+
+    def read(self, text: str) -> Quantity:
+        plain = " ".join(text.lower().replace("-", " ").split())
+        if match := re.fullmatch(r"r ?([0-9.,/ ]+?) ?(?:per|/|an) ?(?:in|inch)", plain):
+            return super().read(_written(_per_inch(units.parse_number(match[1]))))
+        if match := re.fullmatch(r"([0-9.,/ ]+?) ?btu ?/ ?\(? ?(?:h|hr)[ ·*]*ft[ ·*]*(?:°|deg)? ?f ?\)?", plain):
+            return super().read(_written(units.parse_number(match[1]) * _BTU_HOUR / (_FOOT * _KELVIN_PER_F)))
+        return super().read(text)
+
+    def describe(self) -> str:
+        return f"{super().describe()}; or 'R 5 per inch'"
+
+
+def _per_inch(resistance: Fraction) -> Fraction:
+    """Return W/mK from R in h·ft²·°F/Btu for one inch: 0.0254 / (R × 0.1761), the unit of R being ft² °F h / Btu in m²K/W."""
+    if resistance <= 0:
+        raise EntryError("R 0 is no insulation", "write it like 'R 5 per inch'")
+    return Fraction("0.0254") / (resistance * _FOOT**2 * _KELVIN_PER_F / _BTU_HOUR)
+
+
+def _written(conductivity: Fraction) -> str:
+    return f"{float(conductivity):.9f} W/mK"
+
+
+def _divided(text: str, like: str) -> tuple[str, str, str]:
+    """Return the size's text, the material's text and the hint, of a text with both in either order."""
+    hint = f"write size and material, like '{like}'"
+    words = text.replace("″", '"').split()
+    for cut in range(1, len(words)):
+        for size, material in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
+            joined = " ".join(material)
+            if joined[0].isalpha() and not any(character.isdigit() for character in joined) and units.has_unit(" ".join(size)):
+                try:
+                    units.parse(" ".join(size), "mm")
+                except EntryError:
+                    continue
+                return " ".join(size), joined, hint
+    if words and not any(character.isdigit() for character in text):
+        raise EntryError(f"'{text}' has no size", hint)
+    raise EntryError(f"'{text}' is not a size with its unit and a material", hint)
+
+
+def _layer(text: str, size: Measure, like: str) -> _Layer:
+    """Return the size and material meant by a text; EntryError for a missing unit, an unknown material, a size out of range."""
+    typed, named, _ = _divided(text, like)
+    quantity = size.read(typed)
+    material = find(named)
+    return _Layer(quantity.value_in("mm"), material, f"{units.show(quantity)} {material.name}")
+
+
+_SKIN = _Sized(Measure("mm", low=0.2, high=60), "6 mm plywood")
+_CORE = _Sized(Measure("mm", low=1, high=1000), "38 mm polyurethane foam")
+_FRAME = _Sized(Measure("mm", low=3, high=500), "38 mm softwood")
+_EDGE = _Bar(Measure("mm", low=3, high=300), Measure("mm", low=0.3, high=50))
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A layer with the figures taken for it, in kg/m³ and W/mK, and what of them the table gave."""
+
+    layer: _Layer
+    density: float
+    conductivity: float
+    typical: tuple[str, ...]
+
+
+def _part(text: str, kind: _Sized, density: Quantity | None, conductivity: Quantity | None) -> _Part:
+    """Return a layer with the figures given, or else those of the table."""
+    layer = _layer(text, kind.size, kind.like)
+    rho = density.value_in("kg/m³") if density else layer.material.density
+    k = conductivity.value_in("W/mK") if conductivity else layer.material.conductivity
+    typical = (*([] if density else [f"{rho:.4g} kg/m³"]), *([] if conductivity else [f"{k:.3g} W/mK"]))
+    return _Part(layer, rho, k, typical)
+
+
+def _limits(share: float, around: float, core: float, frame: float) -> tuple[float, float]:
+    """Return the upper and the lower limit of R in m²K/W (ISO 6946 combined method, as worked in public examples) [read].
+
+    Upper: two paths side by side from air to air, 1/R = Σ share / R of the path. Lower: the layer of core and frame is evened
+    out first, 1/R = Σ share / R, and the rest added. `around` is all but that layer, surfaces included.
+    """
+    upper = 1 / ((1 - share) / (around + core) + share / (around + frame))
+    lower = around + 1 / ((1 - share) / core + share / frame)
+    return upper, lower
+
+
+@dataclass(frozen=True, slots=True)
+class _Panel:
+    """The panel as it is reckoned with: sizes in mm, areas in m²."""
+
+    long: float
+    wide: float
+    outer: _Part
+    inner: _Part
+    core: _Part
+    frame: _Part | None
+    ribs: int
+
+    @property
+    def face(self) -> float:
+        return self.long * self.wide / 1e6
+
+    @property
+    def clear(self) -> float:
+        """Face clear of frame and ribs: taken from the inner rectangle, so that corners are counted once."""
+        rim = self.frame.layer.size if self.frame else 0.0
+        return (self.long - 2 * rim - self.ribs * rim) * (self.wide - 2 * rim) / 1e6
+
+    @property
+    def share(self) -> float:
+        return 1 - self.clear / self.face
+
+    @property
+    def bridged(self) -> bool:
+        """Whether metal joins the skins through the whole insulation."""
+        return self.frame is not None and self.frame.layer.material.kind == "metal"
+
+
+@dataclass(frozen=True, slots=True)
+class _Heat:
+    """Resistances in m²K/W from air to air: without the frame, and the limits with it."""
+
+    plain: float
+    upper: float
+    lower: float
+
+    @property
+    def mean(self) -> float:
+        return (self.upper + self.lower) / 2
+
+
+def _compute(
+    *,
+    length: Quantity,
+    width: Quantity,
+    skin: str,
+    core: str,
+    frame: str | None,
+    inner_skin: str | None,
+    ribs: int,
+    sheathing: Quantity | None,
+    sheathed_faces: int,
+    glue: Quantity | None,
+    bar: str | None,
+    skin_density: Quantity | None,
+    core_density: Quantity | None,
+    frame_density: Quantity | None,
+    frame_gravity: Quantity | None,
+    frame_moisture: Quantity | None,
+    skin_conductivity: Quantity | None,
+    core_conductivity: Quantity | None,
+    frame_conductivity: Quantity | None,
+    heat_flow: str,
+) -> Answer:
+    long, wide = length.value_in("mm"), width.value_in("mm")
+    rim = _layer(frame, _FRAME.size, _FRAME.like).size if frame else 0.0
+    problems = [
+        *_frame_problems(frame, ribs, frame_density, frame_gravity, frame_moisture, frame_conductivity),
+        *_room_for(rim, ribs, long, wide),
+    ]
+    if problems:
+        raise InputError(*problems)
+
+    wood_line: tuple[str, ...] = ()
+    if frame_gravity is not None:
+        frame_density, by_formula, wood_line = _from_gravity(frame_gravity, frame_moisture)
+        frame_conductivity = frame_conductivity or by_formula
+    outer = _part(skin, _SKIN, skin_density, skin_conductivity)
+    inner = outer if inner_skin is None else _part(inner_skin, _SKIN, None, None)
+    filling = _part(core, _CORE, core_density, core_conductivity)
+    rails = None if frame is None else _part(frame, _FRAME, frame_density, frame_conductivity)
+    panel = _Panel(long, wide, outer, inner, filling, rails, ribs)
+
+    masses, mass_lines = _masses(panel, sheathing, sheathed_faces, glue, bar)
+    mass = sum(masses.values())
+    heat, heat_lines = _heat(panel, _RSI[heat_flow] + _RSE)
+
+    def transmittance(resistance: float) -> Quantity | None:
+        return None if panel.bridged else Quantity(1 / resistance, "W/m²K")
+
+    return Answer(
+        values={
+            "mass": Quantity(mass, "kg"),
+            "u_value": transmittance(heat.mean),
+            "areal_mass": Quantity(mass / panel.face, "kg/m²"),
+            **{name: Quantity(part, "kg") for name, part in masses.items()},
+            "thickness": Quantity(outer.layer.size + filling.layer.size + inner.layer.size, "mm"),
+            "frame_share": Quantity(panel.share, ""),
+            "u_without_frame": Quantity(1 / heat.plain, "W/m²K"),
+            "u_low": transmittance(heat.upper),
+            "u_high": transmittance(heat.lower),
+            "skin_density": Quantity(outer.density, "kg/m³"),
+            "core_density": Quantity(filling.density, "kg/m³"),
+            "frame_density": None if rails is None else Quantity(rails.density, "kg/m³"),
+            "skin_conductivity": Quantity(outer.conductivity, "W/mK"),
+            "core_conductivity": Quantity(filling.conductivity, "W/mK"),
+            "frame_conductivity": None if rails is None else Quantity(rails.conductivity, "W/mK"),
+        },
+        working=(*wood_line, *mass_lines, *heat_lines),
+        cautions=(
+            *_lifting(mass, panel.face),
+            *_heat_cautions(panel, bar, heat),
+            *_material_cautions(panel),
+            *_nominal(panel),
+            *_left_out(sheathing, glue, filling),
+        ),
+    )
+
+
+def _from_gravity(gravity: Quantity, moisture: Quantity | None) -> tuple[Quantity, Quantity, tuple[str]]:
+    """Return density, conductivity and working line of a wood given by its specific gravity."""
+    g, water = gravity.value_in(""), moisture.value_in("%") if moisture else AIR_DRY
+    density = wood_density(g, water)
+    line = (
+        f"frame density = 1000 × G × (1 + moisture) = 1000 × {g:g} × {1 + water / 100:g} = {density:.1f} kg/m³: "
+        "G is the dry wood only, the water comes on top"
+    )
+    return Quantity(density, "kg/m³"), Quantity(wood_conductivity(g, water), "W/mK"), (line,)
+
+
+def _masses(
+    panel: _Panel, sheathing: Quantity | None, sheathed_faces: int, glue: Quantity | None, bar: str | None
+) -> tuple[dict[str, float], list[str]]:
+    """Return the kg of each part, and the working lines: density × volume, area × areal weight."""
+    face, clear, depth = panel.face, panel.clear, panel.core.layer.size
+    outer, inner, core, frame = panel.outer, panel.inner, panel.core, panel.frame
+    masses = {
+        "skins": face * (outer.layer.size * outer.density + inner.layer.size * inner.density) / 1000,
+        "frame": (face - clear) * depth * frame.density / 1000 if frame else 0.0,
+        "core": clear * depth * core.density / 1000,
+        "sheathing": face * sheathed_faces * sheathing.value_in("kg/m²") if sheathing else 0.0,
+        "glue": face * 2 * glue.value_in("kg/m²") if glue else 0.0,
+        "bar": 0.0,
+    }
+    lines = [
+        f"face = {panel.long:g} × {panel.wide:g} mm = {face:.4g} m²; clear of the frame, corners counted once: {clear:.4g} m², "
+        f"frame {panel.share * 100:.1f} %",
+        f"skins = {face:.4g} m² × ({outer.layer.size:.4g} mm × {outer.density:.4g} + {inner.layer.size:.4g} mm × "
+        f"{inner.density:.4g} kg/m³) = {masses['skins']:.4g} kg",
+        f"core = {clear:.4g} m² × {depth:.4g} mm × {core.density:.4g} kg/m³ = {masses['core']:.4g} kg",
+    ]
+    if frame:
+        lines.append(f"frame = {face - clear:.4g} m² × {depth:.4g} mm × {frame.density:.4g} kg/m³ = {masses['frame']:.4g} kg")
+    if sheathing:
+        weight = sheathing.value_in("g/m²")
+        lines.append(f"sheathing = {face:.4g} m² × {sheathed_faces} × {weight:.4g} g/m² = {masses['sheathing']:.4g} kg")
+    if glue:
+        lines.append(f"glue = {face:.4g} m² × 2 lines × {glue.value_in('g/m²'):.4g} g/m² = {masses['glue']:.4g} kg")
+    if bar:
+        width, strip = _EDGE.parts(bar)
+        density, around = strip.material.density, 2 * (panel.long + panel.wide) / 1000
+        masses["bar"] = around * width * strip.size * density / 1e6
+        lines.append(f"bar = {around:.4g} m round × {width:g} × {strip.size:g} mm × {density:.4g} kg/m³ = {masses['bar']:.4g} kg")
+    mass = sum(masses.values())
+    return masses, [*lines, f"mass = {mass:.4g} kg; ÷ {face:.4g} m² = {mass / face:.4g} kg/m²"]
+
+
+def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, list[str]]:
+    """Return the resistances and the working lines."""
+    skins = sum(part.layer.size / part.conductivity / 1000 for part in (panel.outer, panel.inner))
+    depth = panel.core.layer.size
+    core = depth / panel.core.conductivity / 1000
+    plain = surfaces + skins + core
+    lines = [
+        f"R without frame = {surfaces:.2f} (surfaces) + {skins:.4g} (skins) + {depth:.4g} mm / {panel.core.conductivity:.4g} W/mK"
+        f" = {plain:.4g} m²K/W"
+    ]
+    if panel.frame is None:
+        return _Heat(plain, plain, plain), [*lines, f"U = 1 / {plain:.4g} = {1 / plain:.3f} W/m²K"]
+    share, frame = panel.share, depth / panel.frame.conductivity / 1000
+    heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
+    if panel.bridged:
+        return heat, [*lines, "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"]
+    return heat, [
+        *lines,
+        f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {plain:.4g} + {share:.4f} / {surfaces + skins + frame:.4g}) "
+        f"= {heat.upper:.4g} m²K/W",
+        f"lower limit: core layer evened out, {surfaces + skins:.4g} + 1 / ({1 - share:.4f} / {core:.4g} "
+        f"+ {share:.4f} / {frame:.4g}) = {heat.lower:.4g} m²K/W",
+        f"U = 1 / mean of the limits = 1 / {heat.mean:.4g} = {1 / heat.mean:.3f} W/m²K; the frame adds "
+        f"{(plain / heat.mean - 1) * 100:.0f} %",
+    ]
+
+
+def _room_for(rim: float, ribs: int, long: float, wide: float) -> list[FieldProblem]:
+    if 2 * rim >= min(long, wide):
+        return [FieldProblem("frame", f"two sides of {rim:g} mm fill the {min(long, wide):g} mm", "give a narrower frame")]
+    if rim * (ribs + 2) >= long:
+        return [FieldProblem("ribs", f"{ribs} ribs of {rim:g} mm fill the {long:g} mm", "give fewer ribs")]
+    return []
+
+
+def _frame_problems(
+    frame: str | None,
+    ribs: int,
+    density: Quantity | None,
+    gravity: Quantity | None,
+    moisture: Quantity | None,
+    conductivity: Quantity | None,
+) -> list[FieldProblem]:
+    found = []
+    if frame is None:
+        given = {
+            "frame_density": density,
+            "frame_gravity": gravity,
+            "frame_moisture": moisture,
+            "frame_conductivity": conductivity,
+        }
+        found += [
+            FieldProblem(name, "given without a frame", f"give frame too, such as {_FRAME.like}, or leave {name} empty")
+            for name, value in given.items()
+            if value is not None
+        ]
+        if ribs:
+            found.append(FieldProblem("ribs", "given without a frame", f"give frame too, such as {_FRAME.like}"))
+    elif density is not None and gravity is not None:
+        found.append(FieldProblem("frame_gravity", "given beside frame_density", "leave one of the two empty"))
+    elif moisture is not None and gravity is None:
+        found.append(FieldProblem("frame_moisture", "given without frame_gravity", "give frame_gravity too, or leave it empty"))
+    return found
+
+
+def _lifting(mass: float, face: float) -> list[str]:
+    if mass > _LIFT_BEST:
+        return [
+            f"Lifting: {mass:.0f} kg is over the {_LIFT_BEST:.0f} kg that NIOSH allows one person at best: two people or a "
+            "hoist, and prop it before you let go; see lift"
+        ]
+    if mass > _LIFT_AWKWARD:
+        return [
+            f"Lifting: {mass:.1f} kg held 40 cm out, as a panel forces you to, is over the {_LIFT_AWKWARD:.0f} kg or so that "
+            "NIOSH allows one person: two people, or keep it on edge and slide it; see lift"
+        ]
+    if face > _LARGE_FACE:
+        return [f"Lifting: {face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"]
+    return []
+
+
+def _heat_cautions(panel: _Panel, bar: str | None, heat: _Heat) -> list[str]:
+    if panel.bridged:
+        return [
+            "Metal frame: it bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; it loses "
+            "far more than U without the frame says. Use a wood frame, or have it worked out by ISO 10211"
+        ]
+    said = []
+    if bar is not None:
+        said.append(
+            "The bar is counted in the mass only: where metal joins both skins it bridges the insulation, which the simple "
+            "ISO 6946 method does not cover, and the edge loses more heat and sweats first. Keep a gap or plastic under it"
+        )
+    if heat.upper > heat.lower * (1 + _LIMITS_APART):
+        said.append(
+            f"The two limits of ISO 6946 lie {(heat.upper / heat.lower - 1) * 100:.0f} % apart: U is somewhere from "
+            f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; take the higher where it matters"
+        )
+    return said
+
+
+def _material_cautions(panel: _Panel) -> list[str]:
+    said = []
+    for part in filter(None, (panel.outer, panel.inner, panel.core, panel.frame)):
+        if part.typical:
+            material = part.layer.material
+            note = f" ({material.note})" if material.note else ""
+            said.append(
+                f"{material.name}: {' and '.join(part.typical)} taken{note}; typical: use your data sheet, or weigh a piece"
+            )
+    return list(dict.fromkeys(said))
+
+
+def _nominal(panel: _Panel) -> list[str]:
+    """Return a caution for plywood given by its nominal inch size, which sanded sheets do not have."""
+    said = []
+    sizes = {part.layer.size for part in (panel.outer, panel.inner, panel.core) if "plywood" in part.layer.material.name}
+    for row in tables.load("stock").rows:
+        if row["material"] == "plywood" and row["name"].endswith(" in"):
+            nominal, actual = units.parse(row["name"], "in").value_in("mm"), float(row["thickness_mm"])
+            if actual < nominal - 0.1 and any(math.isclose(size, nominal, abs_tol=0.01) for size in sizes):
+                said.append(
+                    f"Plywood sold as {row['name']} is commonly {actual:.1f} mm once sanded, not {nominal:.2f} mm: measure it"
+                )
+    return said
+
+
+def _left_out(sheathing: Quantity | None, glue: Quantity | None, core: _Part) -> list[str]:
+    left = []
+    if sheathing is None:
+        left.append("sheathing (550 g/m² a face is common with 200 g/m² cloth and fill coats)")
+    if glue is None and core.layer.material.kind == "foam":
+        left.append("glue between skins and core (200 g/m² a line is common; a foam poured in place needs none)")
+    if not left:
+        return []
+    return [f"not counted: {' and '.join(left)}, nor paint, screws and fittings (common practice): weigh the finished panel"]
+
+
+_DENSITY = Measure("kg/m³", above=0, high=20_000, soft_low=10, soft_high=9_000)
+_LAMBDA = _Conductivity("W/mK", low=0.005, high=500, soft_low=0.018)
+_SHEET = "From its data sheet; empty: a typical figure, which is named."
+
+CALCULATOR = Calculator(
+    name="panel",
+    title="Mass and heat loss of a panel",
+    inputs=(
+        Field("length", "Length", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=5_000)),
+        Field("width", "Width", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=3_000)),
+        Field("skin", "Skin, each face", _SKIN, help="Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium."),
+        Field("core", "Core", _CORE, help="Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS."),
+        Field("frame", "Frame", _FRAME, help="Width of the wood all round, as deep as the core: 38 mm softwood.", optional=True),
+        Field("inner_skin", "Inner skin, if another", _SKIN, help="Empty: like the other face.", optional=True),
+        Field("ribs", "Ribs across the width", Count(0, 50), help="Inner members, of the frame's width and wood.", default="0"),
+        Field(
+            "sheathing",
+            "Sheathing, each face",
+            Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
+            help="Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate.",
+            optional=True,
+        ),
+        Field("sheathed_faces", "Faces sheathed", Count(0, 2), default="2"),
+        Field(
+            "glue",
+            "Glue, each of two lines",
+            Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
+            help="Between skins and core; none for a foam poured in place.",
+            optional=True,
+        ),
+        Field("bar", "Bar round the edge", _EDGE, help="Width x thickness and material: 20 x 2 mm aluminium.", optional=True),
+        Field("skin_density", "Density of the skin", _DENSITY, help=_SHEET, optional=True),
+        Field("core_density", "Density of the core", _DENSITY, help=f"{_SHEET} 2 lb/ft³ is 32 kg/m³.", optional=True),
+        Field("frame_density", "Density of the frame", _DENSITY, help=_SHEET, optional=True),
+        Field(
+            "frame_gravity",
+            "Specific gravity of frame",
+            Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
+            help="G of a wood table, instead of the density: dry mass over volume; the water is added.",
+            optional=True,
+        ),
+        Field(
+            "frame_moisture",
+            "Moisture of the frame",
+            Measure("%", low=0, high=200, soft_low=5, soft_high=20),
+            help=f"With the specific gravity; empty: {AIR_DRY:g} %.",
+            optional=True,
+        ),
+        Field("skin_conductivity", "Conductivity of skin", _LAMBDA, help=_SHEET, optional=True),
+        Field("core_conductivity", "Conductivity of core", _LAMBDA, help=f"{_SHEET} Or its label: R 5 per inch.", optional=True),
+        Field("frame_conductivity", "Conductivity of frame", _LAMBDA, help=_SHEET, optional=True),
+        Field(
+            "heat_flow",
+            "Heat flows",
+            Choice(("horizontal", "up", "down")),
+            help="Horizontal through a wall, up through a roof, down through a floor.",
+            default="horizontal",
+        ),
+    ),
+    outputs=(
+        Output("mass", "Mass", "kg", 2),
+        Output("u_value", "U, frame counted", "W/m²K", 2),
+        Output("areal_mass", "Mass per area", "kg/m²", 1),
+        Output("skins", "Skins", "kg", 2),
+        Output("frame", "Frame", "kg", 2),
+        Output("core", "Core", "kg", 2),
+        Output("sheathing", "Sheathing", "kg", 2),
+        Output("glue", "Glue", "kg", 2),
+        Output("bar", "Bar", "kg", 2),
+        Output("thickness", "Thickness", "mm", 1),
+        Output("frame_share", "Frame, part of the face", "", 3),
+        Output("u_without_frame", "U without the frame", "W/m²K", 2),
+        Output("u_low", "U, least by ISO 6946", "W/m²K", 2),
+        Output("u_high", "U, most by ISO 6946", "W/m²K", 2),
+        Output("skin_density", "Skin taken as", "kg/m³", 0),
+        Output("core_density", "Core taken as", "kg/m³", 0),
+        Output("frame_density", "Frame taken as", "kg/m³", 0),
+        Output("skin_conductivity", "Skin taken as", "W/mK", 3),
+        Output("core_conductivity", "Core taken as", "W/mK", 3),
+        Output("frame_conductivity", "Frame taken as", "W/mK", 3),
+    ),
+    source=(
+        Source("mass: density times volume, corners of the frame counted once", "computed"),
+        Source("heat: ISO 6946 combined method, mean of the upper and the lower limit, as worked in public examples", "read"),
+        Source("surface resistances: 0.13 and 0.04 m²K/W from a maker of timber elements", "read"),
+        Source("0.10 up and 0.17 down, ISO 6946", "memory"),
+        Source(
+            "densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
+            "read",
+        ),
+        Source("one person's lift: NIOSH equation, 23 kg at best", "read"),
+    ),
+    valid=(
+        "Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path (they "
+        "add almost nothing). U is for the middle and the frame of the panel, not for joints, fasteners or metal that joins the "
+        "skins: ISO 6946 does not cover metal bridges, and none is given with a metal frame."
+    ),
+    examples=(
+        Example(
+            {
+                "length": "1.2 m",
+                "width": "0.6 m",
+                "skin": "6 mm plywood",
+                "core": "38 mm polyurethane foam",
+                "frame": "38 mm softwood",
+                "sheathing": "550 g/m²",
+                "glue": "200 g/m²",
+                "bar": "20 x 2 mm aluminium",
+                "frame_gravity": "0.40",
+                "core_density": "2 lb/ft³",
+            },
+            {"mass": 9.1243, "areal_mass": 12.673, "skins": 4.7088, "frame": 2.2306, "core": 0.71619, "bar": 0.3888},
+            Source("mass balance by arithmetic, corners counted once; aluminium 2700 kg/m³", "computed"),
+            rel=0.005,
+        ),
+        Example(
+            {
+                "length": "2 m",
+                "width": "1 m",
+                "skin": "23.4 mm plywood",
+                "skin_conductivity": "0.1 W/mK",
+                "core": "140 mm XPS",
+                "core_conductivity": "0.042 W/mK",
+                "frame": "32.365 mm softwood",
+                "frame_conductivity": "0.13 W/mK",
+            },
+            {"u_low": 1 / 3.530, "u_high": 1 / 3.418, "u_value": 0.2879},
+            Source(
+                "combined method by arithmetic on the layers of the Scottish building-regulations example 6.B.2, timber framed "
+                "wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers beside the studs gathered in the skins",
+                "computed",
+            ),
+            rel=0.001,
+        ),
+        Example(
+            {
+                "length": "1.2 m",
+                "width": "0.6 m",
+                "skin": "6 mm plywood",
+                "skin_conductivity": "0.115 W/mK",
+                "core": "38 mm XPS",
+                "core_conductivity": "R 5 per inch",
+            },
+            {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
+            Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"),
+            rel=0.0005,
+        ),
+    ),
+    compute=_compute,
+)
