@@ -108,8 +108,11 @@ for _unit in _UNITS:
     for _spelling in (_unit.symbol.lower(), *_unit.spellings):
         _BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
-_NEEDS_NO_UNIT = frozenset({"fraction", "angle", "density", "number", "temperature difference", "time", "activation energy"})
+_NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature difference", "time", "activation energy"})
 """Dimensions written in one unit so commonly that a bare number is not doubtful."""
+
+_READ_BARE = "g/mL"
+"""Liquids are near 1 in this unit and in no other, but a bare 2 or 32 for a foam may be lb/ft³ or kg/m³."""
 
 _SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24), "h": ("min", 60), "min": ("s", 60),
             "m": ("cm", 100), "cm": ("mm", 10), "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
@@ -221,7 +224,7 @@ def units_of(unit: str) -> tuple[str, ...]:
 
 def needs_unit(unit: str) -> bool:
     """Return whether a bare number is doubtful where `unit` is expected, both systems being in daily use."""
-    return dimension(unit) not in _NEEDS_NO_UNIT
+    return dimension(unit) not in _NEEDS_NO_UNIT and unit != _READ_BARE
 
 
 def has_unit(text: str) -> bool:

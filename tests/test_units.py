@@ -647,7 +647,19 @@ def test_displayed_with_places_it_is_within_half_a_step(
 
 @pytest.mark.parametrize(
     ("unit", "doubtful"),
-    [("mm", True), ("g", True), ("°C", True), ("psi", True), ("min", False), ("°", False), ("%", False), ("", False)],
+    [
+        ("mm", True),
+        ("g", True),
+        ("°C", True),
+        ("psi", True),
+        ("lb/ft³", True),
+        ("kg/m³", True),
+        ("g/mL", False),
+        ("min", False),
+        ("°", False),
+        ("%", False),
+        ("", False),
+    ],
 )
 def test_a_bare_number_is_doubtful_where_both_systems_are_in_use(unit: str, doubtful: bool) -> None:
     assert units.needs_unit(unit) is doubtful
