@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
-from shopmate.units import Quantity
+from shopmate.units import Quantity, significant
 
 _GRAVITY = 9.80665
 """Standard gravity in m/s²: ISO 80000-3 [memory]."""
@@ -344,7 +344,7 @@ def _compute(
     assumed: list[str] = []
     if mass is not None:
         newtons = mass.value_in("kg") * _GRAVITY
-        working.append(f"weight = mass × g = {mass.value_in('kg'):.4g} kg × {_GRAVITY} m/s² = {newtons:.1f} N")
+        working.append(f"weight = mass × g = {significant(mass.value_in('kg'))} kg × {_GRAVITY} m/s² = {newtons:.1f} N")
     else:
         assert weight is not None
         newtons = weight.value_in("N")
@@ -414,8 +414,8 @@ def _progressivity(
         )
     ratio = volume / (volume - swept)
     working.append(
-        f"progressivity = V/(V − rod area × stroke) = {volume / 1000:.4g} mL/({volume / 1000:.4g} − {swept / 1000:.3f}) mL "
-        f"= {ratio:.3f}"
+        f"progressivity = V/(V − rod area × stroke) = {significant(volume / 1000)} mL/"
+        f"({significant(volume / 1000)} − {swept / 1000:.3f}) mL = {ratio:.3f}"
     )
     return ratio
 

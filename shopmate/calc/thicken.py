@@ -195,8 +195,9 @@ def _amount_cautions(mixed: float, low: float | None, high: float | None, row: M
     if low is not None and high is not None:
         first, last = mixed * low / 100 * (1 - _TRUST), mixed * high / 100 * (1 + _TRUST)
         return [
-            f"the amounts are common practice, within {_TRUST * 100:g} %: stir in {first:.3g} g, look, and go on until a dab on "
-            f"a stick stands as wanted; have {last:.3g} g at hand, and write down what it took"
+            f"the amounts are common practice, within {_TRUST * 100:g} %: stir in {units.significant(first, 3)} g, look, and "
+            f"go on until a dab on a stick stands as wanted; have {units.significant(last, 3)} g at hand, and write "
+            "down what it took"
         ]
     most = _usual(row, "non-sag")[1]
     if percent > most:
@@ -285,7 +286,7 @@ CALCULATOR = Calculator(
         Field(
             "particle_density",
             "Density, filler particles",
-            Measure("g/mL", low=0.05, high=5),
+            Measure("g/mL", low=0.05, high=5, soft_low=0.1, soft_high=3),
             "Of the particle, not of the heap, from the filler's data sheet; else a typical one is taken.",
             optional=True,
         ),
