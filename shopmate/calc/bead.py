@@ -147,17 +147,17 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     )
 
 
-_SIDE = Measure("mm", above=0, high=200, soft_low=2, soft_high=50)
+_SIDE = Measure("mm", low=0.1, high=200, soft_low=2, soft_high=50)
 
 CALCULATOR = Calculator(
     name="bead",
     title="Bead of adhesive",
     inputs=(
-        Field("cartridge", "Cartridge", Measure("mL", above=0, high=5000, soft_low=20, soft_high=1000), "Volume printed on it."),
+        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000), "Volume printed on it."),
         Field(
             "diameter",
             "Bead diameter",
-            Measure("mm", above=0, high=50, soft_low=2, soft_high=20),
+            Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
             "Of a round bead; cut the nozzle at 45° to about this bore (common practice).",
             optional=True,
         ),
@@ -172,7 +172,9 @@ CALCULATOR = Calculator(
         Field(
             "shape", "Shape", Choice(("round", "half-round", "triangle", "rectangle")), "Section as it is laid.", default="round"
         ),
-        Field("length", "Length of run", Measure("m", above=0, high=10000, soft_high=200), "All beads together.", optional=True),
+        Field(
+            "length", "Length of run", Measure("m", low=0.001, high=10000, soft_high=200), "All beads together.", optional=True
+        ),
         Field(
             "waste",
             "Waste",

@@ -9,6 +9,7 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Value
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _DENSITY = "1.18 g/mL"
 """Density of a structural fillet mix: 100 g epoxy (1.10), 30 g wood flour (1.5) and 2 g fumed silica (2.2 g/mL) by the
@@ -60,12 +61,12 @@ def _compute(
     volume = section * run
     mix = volume * rho * (1 + extra / 100)
     working = (
-        f"θ = {degrees:.4g}° included: the second panel stands {180 - degrees:.4g}° out of line with the first",
-        f"section = r²(cot(θ/2) − (π−θ)/2) = {r:.4g}² × {shape:.4f} = {section:.4g} mm²",
-        f"leg = r × cot(θ/2) = {r:.4g} × {cot:.4f} = {leg:.4g} mm along each panel",
-        f"throat = r(1/sin(θ/2) − 1) = {r:.4g} × {1 / math.sin(theta / 2) - 1:.4f} = {throat:.4g} mm",
-        f"volume = {section:.4g} mm² × {run:.4g} m = {volume:.4g} mL (1 mm² over 1 m is 1 mL)",
-        f"mix = {volume:.4g} mL × {rho:.4g} g/mL × {1 + extra / 100:.4g} (loss {extra:.4g} %) = {mix:.4g} g, filler included",
+        f"θ = {sig(degrees)}° included: the second panel stands {sig(180 - degrees)}° out of line with the first",
+        f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {shape:.4f} = {sig(section)} mm²",
+        f"leg = r × cot(θ/2) = {sig(r)} × {cot:.4f} = {sig(leg)} mm along each panel",
+        f"throat = r(1/sin(θ/2) − 1) = {sig(r)} × {1 / math.sin(theta / 2) - 1:.4f} = {sig(throat)} mm",
+        f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
+        f"mix = {sig(volume)} mL × {sig(rho)} g/mL × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(mix)} g with filler",
     )
     return Answer(
         values={
@@ -98,18 +99,18 @@ def _cautions(
     if sheet is not None and r < _SHEET_LOW * sheet.value_in("mm"):
         thin = sheet.value_in("mm")
         said.append(
-            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {_SHEET_LOW * thin:.3g} to "
-            f"{_SHEET_HIGH * thin:.3g} mm ({_SHEET_LOW} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
+            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {sig(_SHEET_LOW * thin, 3)} to "
+            f"{sig(_SHEET_HIGH * thin, 3)} mm ({_SHEET_LOW} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
         )
     if degrees < _SHARP:
         said.append(
-            f"a corner of {degrees:.4g}° is very sharp: mix stands {throat:.3g} mm deep in it, traps air at the root and warms "
-            "itself; fill the root first, let it firm up, then shape the fillet (common practice)"
+            f"a corner of {sig(degrees)}° is very sharp: mix stands {sig(throat, 3)} mm deep in it, traps air at the root and "
+            "warms itself; fill the root first, let it firm up, then shape the fillet (common practice)"
         )
     elif degrees > _FLAT:
         said.append(
-            f"a corner of {degrees:.4g}° is nearly flat; if that was measured as the bend out of line, the included angle is "
-            f"{180 - degrees:.4g}°: give angle={180 - degrees:.4g}"
+            f"a corner of {sig(degrees)}° is nearly flat; if that was measured as the bend out of line, the included angle is "
+            f"{sig(180 - degrees)}°: give that one"
         )
     if extra == 0:
         said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); count 15 % loss")
@@ -157,8 +158,8 @@ CALCULATOR = Calculator(
     name="fillet",
     title="Fillet in a corner: mix for a run",
     inputs=(
-        Field("length", "Length of the run", Measure("mm", above=0, high=200_000, soft_low=20, soft_high=30_000)),
-        Field("radius", "Radius of the fillet", Measure("mm", above=0, high=200, soft_low=5, soft_high=50)),
+        Field("length", "Length of the run", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
+        Field("radius", "Radius of the fillet", Measure("mm", low=0.5, high=200, soft_low=5, soft_high=50)),
         Field(
             "angle",
             "Included angle of the corner",
@@ -183,7 +184,7 @@ CALCULATOR = Calculator(
         Field(
             "sheet",
             "Thickness of the thinner panel skin",
-            Measure("mm", above=0, high=100, soft_high=30),
+            Measure("mm", low=0.1, high=100, soft_high=30),
             help="Only to judge whether the radius is large enough for a structural joint.",
             optional=True,
         ),

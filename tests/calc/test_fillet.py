@@ -96,7 +96,7 @@ def test_loss_is_added_to_the_mix_and_not_to_the_volume():
         ({"radius": "7 mm"}, "only light cloth"),
         ({"sheet": "9 mm"}, "18 to 27 mm"),
         ({"angle": "20"}, "very sharp"),
-        ({"angle": "160"}, "give angle=20"),
+        ({"angle": "160"}, "the included angle is 20°"),
         ({}, "no loss counted"),
         ({"length": "40 m"}, "smaller pots"),
     ],
