@@ -8,10 +8,16 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
+from shopmate import calc, units
+from shopmate.calculator import Output
 from shopmate.log import Event
+from shopmate.units import Quantity
 
 FORMATS = ("md", "csv", "json")
 """Forms in which a log can be exported."""
+
+_MAIN_FIGURES = 3
+"""Outputs of a kept result that stand in its row; they come in the order of importance, and JSON has them all."""
 
 _COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "typed", "reason", "taken_back")
 
@@ -75,8 +81,8 @@ def _rows(events: Sequence[Event]) -> list[dict[str, str]]:
                 "recipe": recipe,
                 "place": str(data.get("place", "")),
                 "what": _what(event, headlines),
-                "value": str(data.get("shown", "")),
-                "typed": str(data.get("typed", "")),
+                "value": str(data.get("shown", "")) or _figures(event),
+                "typed": str(data.get("typed", "")) or _entered(event),
                 "reason": str(data.get("reason", "")),
                 "taken_back": "yes" if event.id in undone else "",
             }
@@ -89,6 +95,35 @@ def _what(event: Event, headlines: Mapping[str, str]) -> str:
         return f"Took back: {headlines.get(str(event.data['event']), '')}"
     words = _WORDS.get(event.kind)
     return words.format_map(event.data) if words is not None else str(event.data.get("headline", event.kind))
+
+
+def _figures(event: Event) -> str:
+    """Return the main figures of a kept result, the first of its outputs, '' for other events."""
+    if event.kind != "kept":
+        return ""
+    data = cast("dict[str, Any]", event.data)
+    outputs = {output.name: output for output in _outputs(data["calculator"])}
+    shown = []
+    for name, item in data["result"]["outputs"].items():
+        value = item["value"]
+        if value is None:
+            continue
+        output = outputs.get(name)
+        if isinstance(value, float):
+            value = units.show(Quantity(value, item["unit"] or ""), output.places if output is not None else None)
+        shown.append(f"{output.title if output is not None else name}: {value}")
+    return "; ".join(shown[:_MAIN_FIGURES])
+
+
+def _entered(event: Event) -> str:
+    """Return what was entered for a kept result, '' for other events."""
+    texts = cast("dict[str, str]", event.data["texts"]) if event.kind == "kept" else {}
+    return "; ".join(f"{name} {text}" for name, text in texts.items())
+
+
+def _outputs(calculator: str) -> Sequence[Output]:
+    """Return what a calculator works out; nothing for one that this program does not have, as of a newer one."""
+    return calc.find(calculator).outputs if calculator in calc.names() else ()
 
 
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -361,6 +361,7 @@ class ShopmateApp(App[None]):
         items += [
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
+            Item("tables", "Tables", "screws, drills, woods, fillers"),
             Item("project", "Another project"),
             Item("system", f"Show {other} units"),
             Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
@@ -372,6 +373,8 @@ class ShopmateApp(App[None]):
                 await self.begin()
             elif chosen == "clocks":
                 self.action_clocks()
+            elif chosen == "tables":
+                await self.tables()
             elif chosen == "leave":
                 self.ask_to_quit()
                 return
@@ -440,6 +443,19 @@ class ShopmateApp(App[None]):
 
         self.push_screen(ClocksScreen(), lambda _: self.bench.refresh_view())
 
+    def _keep(self, calculator: str, texts: Mapping[str, str]) -> str:
+        self.session.keep(calculator, texts, self.now())
+        return "KEPT"
+
+    async def tables(self) -> None:
+        """Show published tables, one after another, until there are enough."""
+        from shopmate import tables
+        from shopmate.tui.screens.table import TableScreen
+
+        items = [Item(name, name.replace("_", " "), tables.load(name).title) for name in tables.names()]
+        while (name := await self.push_screen_wait(ChooseScreen("Tables", items))) is not None:
+            await self.push_screen_wait(TableScreen(name))
+
     @work
     async def action_look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""
@@ -456,4 +472,6 @@ class ShopmateApp(App[None]):
             await self.push_screen_wait(form)
             with self.telling():
                 self.session.remember(name, form.texts, self.now())
+            if form.kept:
+                self.attempt(lambda: self._keep(name, form.texts))
         self.bench.refresh_view()
