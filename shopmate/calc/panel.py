@@ -12,6 +12,7 @@ from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Fiel
 from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _RSI = {"horizontal": 0.13, "up": 0.10, "down": 0.17}
 """Inner surface resistance in m²K/W by the way heat flows: 0.13 [read, timber-element maker]; 0.10, 0.17 ISO 6946 [memory]."""
@@ -176,7 +177,7 @@ def _part(text: str, kind: _Sized, density: Quantity | None, conductivity: Quant
     layer = _layer(text, kind.size, kind.like)
     rho = density.value_in("kg/m³") if density else layer.material.density
     k = conductivity.value_in("W/mK") if conductivity else layer.material.conductivity
-    typical = (*([] if density else [f"{rho:.4g} kg/m³"]), *([] if conductivity else [f"{k:.3g} W/mK"]))
+    typical = (*([] if density else [f"{sig(rho)} kg/m³"]), *([] if conductivity else [f"{k:.3g} W/mK"]))
     return _Part(layer, rho, k, typical)
 
 
@@ -340,26 +341,28 @@ def _masses(
         "bar": 0.0,
     }
     lines = [
-        f"face = {panel.long:g} × {panel.wide:g} mm = {face:.4g} m²; clear of the frame, corners counted once: {clear:.4g} m², "
+        f"face = {panel.long:g} × {panel.wide:g} mm = {sig(face)} m²; clear of the frame, corners counted once: {sig(clear)} m², "
         f"frame {panel.share * 100:.1f} %",
-        f"skins = {face:.4g} m² × ({outer.layer.size:.4g} mm × {outer.density:.4g} + {inner.layer.size:.4g} mm × "
-        f"{inner.density:.4g} kg/m³) = {masses['skins']:.4g} kg",
-        f"core = {clear:.4g} m² × {depth:.4g} mm × {core.density:.4g} kg/m³ = {masses['core']:.4g} kg",
+        f"skins = {sig(face)} m² × ({sig(outer.layer.size)} mm × {sig(outer.density)} + {sig(inner.layer.size)} mm × "
+        f"{sig(inner.density)} kg/m³) = {sig(masses['skins'])} kg",
+        f"core = {sig(clear)} m² × {sig(depth)} mm × {sig(core.density)} kg/m³ = {sig(masses['core'])} kg",
     ]
     if frame:
-        lines.append(f"frame = {face - clear:.4g} m² × {depth:.4g} mm × {frame.density:.4g} kg/m³ = {masses['frame']:.4g} kg")
+        lines.append(f"frame = {sig(face - clear)} m² × {sig(depth)} mm × {sig(frame.density)} kg/m³ = {sig(masses['frame'])} kg")
     if sheathing:
         weight = sheathing.value_in("g/m²")
-        lines.append(f"sheathing = {face:.4g} m² × {sheathed_faces} × {weight:.4g} g/m² = {masses['sheathing']:.4g} kg")
+        lines.append(f"sheathing = {sig(face)} m² × {sheathed_faces} × {sig(weight)} g/m² = {sig(masses['sheathing'])} kg")
     if glue:
-        lines.append(f"glue = {face:.4g} m² × 2 lines × {glue.value_in('g/m²'):.4g} g/m² = {masses['glue']:.4g} kg")
+        lines.append(f"glue = {sig(face)} m² × 2 lines × {sig(glue.value_in('g/m²'))} g/m² = {sig(masses['glue'])} kg")
     if bar:
         width, strip = _EDGE.parts(bar)
         density, around = strip.material.density, 2 * (panel.long + panel.wide) / 1000
         masses["bar"] = around * width * strip.size * density / 1e6
-        lines.append(f"bar = {around:.4g} m round × {width:g} × {strip.size:g} mm × {density:.4g} kg/m³ = {masses['bar']:.4g} kg")
+        lines.append(
+            f"bar = {sig(around)} m round × {width:g} × {strip.size:g} mm × {sig(density)} kg/m³ = {sig(masses['bar'])} kg"
+        )
     mass = sum(masses.values())
-    return masses, [*lines, f"mass = {mass:.4g} kg; ÷ {face:.4g} m² = {mass / face:.4g} kg/m²"]
+    return masses, [*lines, f"mass = {sig(mass)} kg; ÷ {sig(face)} m² = {sig(mass / face)} kg/m²"]
 
 
 def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, list[str]]:
@@ -369,22 +372,22 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, list[str]]:
     core = depth / panel.core.conductivity / 1000
     plain = surfaces + skins + core
     lines = [
-        f"R without frame = {surfaces:.2f} (surfaces) + {skins:.4g} (skins) + {depth:.4g} mm / {panel.core.conductivity:.4g} W/mK"
-        f" = {plain:.4g} m²K/W"
+        f"R without frame = {surfaces:.2f} (surfaces) + {sig(skins)} (skins) + {sig(depth)} mm / "
+        f"{sig(panel.core.conductivity)} W/mK = {sig(plain)} m²K/W"
     ]
     if panel.frame is None:
-        return _Heat(plain, plain, plain), [*lines, f"U = 1 / {plain:.4g} = {1 / plain:.3f} W/m²K"]
+        return _Heat(plain, plain, plain), [*lines, f"U = 1 / {sig(plain)} = {1 / plain:.3f} W/m²K"]
     share, frame = panel.share, depth / panel.frame.conductivity / 1000
     heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
     if panel.bridged:
         return heat, [*lines, "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"]
     return heat, [
         *lines,
-        f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {plain:.4g} + {share:.4f} / {surfaces + skins + frame:.4g}) "
-        f"= {heat.upper:.4g} m²K/W",
-        f"lower limit: core layer evened out, {surfaces + skins:.4g} + 1 / ({1 - share:.4f} / {core:.4g} "
-        f"+ {share:.4f} / {frame:.4g}) = {heat.lower:.4g} m²K/W",
-        f"U = 1 / mean of the limits = 1 / {heat.mean:.4g} = {1 / heat.mean:.3f} W/m²K; the frame adds "
+        f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {sig(plain)} + {share:.4f} / {sig(surfaces + skins + frame)}) "
+        f"= {sig(heat.upper)} m²K/W",
+        f"lower limit: core layer evened out, {sig(surfaces + skins)} + 1 / ({1 - share:.4f} / {sig(core)} "
+        f"+ {share:.4f} / {sig(frame)}) = {sig(heat.lower)} m²K/W",
+        f"U = 1 / mean of the limits = 1 / {sig(heat.mean)} = {1 / heat.mean:.3f} W/m²K; the frame adds "
         f"{(plain / heat.mean - 1) * 100:.0f} %",
     ]
 
