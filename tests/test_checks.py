@@ -5,7 +5,6 @@ import pytest
 
 PENDING: dict[str, set[str]] = {
     "cure": {"arrh-50", "arrh-60", "arrh-double", "eqage-1", "eqage-2", "eqage-4", "eqage-concrete"},
-    "expansion": {"therm-01", "therm-02", "therm-05", "therm-07", "therm-08"},
     "potlife": {
         "adiabatic-rise",
         "cup-geometry",

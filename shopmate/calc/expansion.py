@@ -1,0 +1,391 @@
+"""How far two materials fixed to each other move apart with heat, at each end and in all, and what moisture adds to it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source
+from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.tables.solids import find, solids
+from shopmate.units import Quantity
+
+_ALONG, _ACROSS = "along grain", "across grain"
+"""What is said behind the name of a wood: it expands about eight times as much across the grain as along it."""
+
+_RADIAL, _TANGENTIAL = "wood radial", "wood tangential"
+"""Wood across the grain by its specific gravity: across the growth rings (quartersawn board) and along them (flatsawn)."""
+
+_BY_GRAVITY = {_RADIAL: 9.9, _TANGENTIAL: 18.4}
+"""Constant of the expansion across the grain in µm/m·K: 32.4 G plus this, oven-dry G 0.1 to 0.8 (Wood Handbook) [memory]."""
+
+_PER_GRAVITY = 32.4
+"""Factor of G in the same relation, µm/m·K [memory]."""
+
+_PER_K_OF_PER_F = Fraction(9, 5)
+"""A coefficient per °F counts 1.8 times per K, since a kelvin is 1.8 °F; differences carry no offset of 32 [computed]."""
+
+_SWELLING_ACROSS = 0.0034
+"""Movement of wood across the grain per % of moisture, yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; of
+the woods there a high one, Douglas-fir has 0.00267."""
+
+_SEASON = 4.0
+"""Change of moisture in % that wood under shelter goes through in a year [common practice]."""
+
+_ELASTIC = 2.0
+"""Thickness of an elastic joint or tape as a multiple of the movement at an end (application notes of a tape maker) [read]."""
+
+
+class _Coefficient(Measure):
+    """A coefficient of expansion, also as books write it: '23e-6 1/K', '13 x 10^-6 per °F', '3.4 µin/in·°F'."""
+
+    __slots__ = ()
+
+    def read(self, text: str) -> Quantity:
+        match = _WRITTEN.fullmatch(" ".join(text.split()).replace("μ", "µ").replace("º", "°"))
+        if match is None or not (match["power"] or match["fahrenheit"]) or (match["power"] and match["micro"]):
+            return super().read(text)
+        number = units.parse_number(match["number"])
+        millionths = number if match["power"] or match["micro"] else number * 10**6
+        if match["fahrenheit"]:
+            millionths *= _PER_K_OF_PER_F
+        return super().read(units.show(Quantity(millionths, "µm/m·K")))
+
+    def describe(self) -> str:
+        return f"{super().describe()}; or '23e-6 1/K', '13e-6 1/°F'"
+
+
+_WRITTEN = re.compile(
+    r"(?P<number>[0-9.,/]+) ?(?P<power>e-6|[x×*] ?10 ?(?:\^ ?-6|\*\* ?-6|⁻⁶))? ?"
+    r"(?:(?P<micro>[µu](?:in/in|m/m)|ppm)|in/in|m/m|mm/mm|1)? ?(?:/|·|per|\*)? ?"
+    r"(?:(?P<fahrenheit>°? ?F|deg ?F)|K|°? ?C|deg ?C)",
+    re.IGNORECASE,
+)
+"""A number of millionths or of plain length per length, for each kelvin or degree."""
+
+
+class _SolidInDirection(Choice):
+    """A solid of the table, a wood with the direction of its grain; usual other names are taken too."""
+
+    __slots__ = ()
+
+    def read(self, text: str) -> str:
+        try:
+            return super().read(text)
+        except EntryError as unknown:
+            plain = re.sub(r" ?(?:the )?grain$", "", " ".join(text.lower().split()))
+            direction = next((way for way in (_ALONG, _ACROSS) if plain.endswith(way.split()[0])), "")
+            base = plain.removesuffix(direction.split()[0]).strip() if direction else plain
+            try:
+                solid = find(base)
+            except EntryError:
+                raise unknown from None
+        if solid.along is None:
+            raise EntryError(
+                f"no expansion is known for {solid.name}",
+                f"take softwood or hardwood {_ALONG} or {_ACROSS}" if solid.kind == "wood" else "give its coefficient, in µm/m·K",
+            )
+        if solid.across is None:
+            return solid.name
+        if not direction:
+            raise EntryError(f"{text} moves with its grain", f"give {solid.name} {_ALONG} or {solid.name} {_ACROSS}")
+        return f"{solid.name} {direction}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Expansion:
+    """What is known of one material: least and greatest coefficient in µm/m·K, how it swells, how stiff it is in GPa."""
+
+    name: str
+    low: float
+    high: float
+    wood: bool = False
+    across: bool = False
+    modulus: float | None = None
+    note: str = ""
+
+
+_STILL = _Expansion("what does not move", 0.0, 0.0)
+
+
+def _names() -> tuple[str, ...]:
+    found = []
+    for solid in solids():
+        if solid.along is not None:
+            found += [solid.name] if solid.across is None else [f"{solid.name} {_ALONG}", f"{solid.name} {_ACROSS}"]
+    return (*found, _RADIAL, _TANGENTIAL)
+
+
+def _expansion(material: str | Quantity | None, gravity: float | None) -> _Expansion:
+    if material is None:
+        return _STILL
+    if isinstance(material, Quantity):
+        figure = material.value_in("µm/m·K")
+        return _Expansion(units.show(Quantity(figure, "µm/m·K")), figure, figure)
+    if material in _BY_GRAVITY:
+        assert gravity is not None
+        figure = _PER_GRAVITY * gravity + _BY_GRAVITY[material]
+        return _Expansion(material, figure, figure, wood=True, across=True)
+    base = material.removesuffix(f" {_ALONG}").removesuffix(f" {_ACROSS}")
+    solid = find(base)
+    across = material.endswith(_ACROSS)
+    low_high = solid.across if across else solid.along
+    assert low_high is not None
+    return _Expansion(material, *low_high, solid.kind in ("wood", "sheet"), across, None if across else solid.modulus, solid.note)
+
+
+def _compute(
+    *,
+    length: Quantity,
+    dt: Quantity,
+    material_a: str | Quantity,
+    material_b: str | Quantity | None,
+    fixed: str,
+    gravity: Quantity | None,
+    moisture_change: Quantity | None,
+    swelling: Quantity | None,
+    modulus: Quantity | None,
+) -> Answer:
+    problems = [*_gravity_problems(gravity, material_a, material_b), *_moisture_problems(moisture_change, swelling)]
+    if problems:
+        raise InputError(*problems)
+    g = gravity.value_in("") if gravity else None
+    a, b = _expansion(material_a, g), _expansion(material_b, g)
+    run, change = length.value_in("mm"), abs(dt.value_in("K"))
+
+    taken_a, taken_b = _farthest_apart(a, b)
+    difference = abs(taken_a - taken_b)
+    least = 0.0 if a.name == b.name else max(0.0, a.low - b.high, b.low - a.high)
+    movement = difference * 1e-6 * run * change
+    moisture = None
+    if moisture_change is not None and swelling is not None:
+        moisture = run * swelling.value_in("") * abs(moisture_change.value_in("%"))
+    stiffness = modulus.value_in("GPa") if modulus else a.modulus
+    stress = None if stiffness is None else stiffness * 1000 * a.high * 1e-6 * change
+
+    working = [
+        f"a = {_told(a, taken_a)}; b = {_told(b, taken_b)}",
+        f"movement = |a − b| × length × dt = |{taken_a:.4g} − {taken_b:.4g}| × 10⁻⁶ × {run:.6g} mm × {change:.4g} K "
+        f"= {movement:.3f} mm",
+    ]
+    if least < difference:
+        working.append(
+            f"least that the sources allow = {least:.4g} × 10⁻⁶ × {run:.6g} × {change:.4g} = {least * 1e-6 * run * change:.3f} mm"
+        )
+    if fixed == "middle":
+        working.append(f"each end = movement / 2 = {movement / 2:.3f} mm, since it is fixed mid-length")
+    if moisture is not None and moisture_change is not None and swelling is not None:
+        working.append(
+            f"moisture = length × coefficient × change = {run:.6g} mm × {swelling.value_in(''):g} × "
+            f"{abs(moisture_change.value_in('%')):.4g} % = {moisture:.3f} mm; both together at worst {movement + moisture:.3f} mm"
+        )
+    if stress is not None and stiffness is not None:
+        working.append(
+            f"stress, a held rigid = E × a × dt = {stiffness:.4g} GPa × {a.high:.4g} × 10⁻⁶ × {change:.4g} K = {stress:.1f} MPa"
+        )
+    return Answer(
+        values={
+            "movement": Quantity(movement, "mm"),
+            "movement_each_end": Quantity(movement / 2, "mm") if fixed == "middle" else None,
+            "moisture_movement": None if moisture is None else Quantity(moisture, "mm"),
+            "movement_worst": None if moisture is None else Quantity(movement + moisture, "mm"),
+            "moves_more": _moves_more(a, b),
+            "coefficient_a": Quantity(taken_a, "µm/m·K"),
+            "coefficient_b": Quantity(taken_b, "µm/m·K"),
+            "stress": None if stress is None else Quantity(stress, "MPa"),
+        },
+        working=tuple(working),
+        cautions=tuple(_cautions(a, b, fixed, movement, moisture, run)),
+    )
+
+
+def _farthest_apart(a: _Expansion, b: _Expansion) -> tuple[float, float]:
+    """Return the coefficients to take, in µm/m·K: of the ranges that the sources leave the two ends farthest apart.
+
+    One material on itself moves alike, wherever in its range it lies.
+    """
+    if a.name == b.name:
+        return a.high, b.high
+    return (a.high, b.low) if a.high - b.low >= b.high - a.low else (a.low, b.high)
+
+
+def _moves_more(a: _Expansion, b: _Expansion) -> str | None:
+    """Return which moves more by every source, or None where they do not tell."""
+    if a.low > b.high:
+        return a.name
+    return b.name if b.low > a.high else None
+
+
+def _gravity_problems(gravity: Quantity | None, *materials: str | Quantity | None) -> list[FieldProblem]:
+    wanted = [name for name in materials if isinstance(name, str) and name in _BY_GRAVITY]
+    if wanted and gravity is None:
+        return [FieldProblem("gravity", f"nothing given for {wanted[0]}", "give the specific gravity of the wood, such as 0.48")]
+    if gravity is not None and not wanted:
+        return [
+            FieldProblem("gravity", "no material is worked out from it", f"choose {_RADIAL} or {_TANGENTIAL}, or leave it empty")
+        ]
+    return []
+
+
+def _moisture_problems(change: Quantity | None, swelling: Quantity | None) -> list[FieldProblem]:
+    if (change is None) == (swelling is None):
+        return []
+    missing, like = ("moisture_change", "4 %") if change is None else ("swelling", "0.0027 for Douglas-fir, tangential")
+    return [FieldProblem(missing, "nothing given", f"moisture_change and swelling go together: give it, such as {like}")]
+
+
+def _told(material: _Expansion, taken: float) -> str:
+    if material is _STILL:
+        return material.name
+    if material.low == material.high:
+        return f"{taken:.4g} µm/m·K ({material.name})"
+    return f"{taken:.4g} µm/m·K ({material.name}: sources {material.low:.4g} to {material.high:.4g})"
+
+
+def _cautions(a: _Expansion, b: _Expansion, fixed: str, movement: float, moisture: float | None, run: float) -> list[str]:
+    said = []
+    both = (a, b)
+    apart = [f"{item.name} {item.low:.4g} to {item.high:.4g} µm/m·K" for item in both if item.low < item.high]
+    if apart:
+        said.append(
+            f"The sources differ: {', '.join(apart)}. The ends farthest apart are taken; typical: a data sheet outranks them"
+        )
+    if any(item.name in _BY_GRAVITY for item in both):
+        said.append(
+            "By the formula Douglas-fir comes out 25 (radial) and 34 (tangential) µm/m·K, where others measured 27 and 38 to 45: "
+            "allow a quarter more across the grain"
+        )
+    whole = movement + (moisture or 0.0)
+    if whole > 0:
+        end = whole / 2 if fixed == "middle" else whole
+        said += [
+            "Half at each end holds only if the middle stays fixed: fix it there, and leave the ends free to slide"
+            if fixed == "middle"
+            else f"Fixed at one end, the other moves the whole {whole:.2f} mm: gap, slot or soft joint there must take all of it",
+            f"An elastic joint or tape wants about twice the movement at an end, {_ELASTIC * end:.2f} mm thick (tape makers' "
+            "rule); a thin rigid glue line shears, peels at its ends or bows the panel instead",
+        ]
+    if moisture is None and any(item.across for item in both):
+        said.append(
+            f"Moisture is not counted, and across the grain it is the larger: {_SEASON:g} % more moves {run:.4g} mm of wood by "
+            f"up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Give its change and the swelling"
+        )
+    elif moisture is None and any(item.wood for item in both):
+        said.append(
+            "Moisture is not counted: it moves wood little along the grain and plywood little in its plane, but seal the edges"
+        )
+    return said
+
+
+_KIND = Either(_SolidInDirection(_names), _Coefficient("µm/m·K", low=0.1, high=300, soft_low=2, soft_high=130))
+
+CALCULATOR = Calculator(
+    name="expansion",
+    title="Movement with heat and moisture",
+    inputs=(
+        Field(
+            "length",
+            "Length joined",
+            Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
+            help="In the direction that counts: across the grain that is the width of the board.",
+        ),
+        Field(
+            "dt",
+            "Change of temperature",
+            Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
+            help="A difference: from the day of bonding to the coldest night or to a dark face in the sun (70 °C), the larger.",
+        ),
+        Field("material_a", "First material", _KIND, help="The bar, say; or its coefficient."),
+        Field(
+            "material_b",
+            "Second material",
+            _KIND,
+            help="What it is fixed to; empty: something that does not move.",
+            optional=True,
+        ),
+        Field(
+            "fixed", "Fixed", Choice(("middle", "one end")), help="Where the two cannot slide on each other.", default="middle"
+        ),
+        Field(
+            "gravity",
+            "Specific gravity",
+            Measure("", low=0.1, high=0.8, soft_low=0.3),
+            help=f"Of the wood, for {_RADIAL} and {_TANGENTIAL} only.",
+            optional=True,
+        ),
+        Field(
+            "moisture_change",
+            "Change of wood moisture",
+            Measure("%", low=-24, high=24, soft_low=-8, soft_high=8),
+            help="In % of moisture content: 8 % to 12 % is 4 %.",
+            optional=True,
+        ),
+        Field(
+            "swelling",
+            "Swelling per %",
+            Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
+            help="Part of the length per % of moisture, tangential: Douglas-fir 0.00267, yellow birch 0.00338.",
+            optional=True,
+        ),
+        Field(
+            "modulus",
+            "Modulus of the first",
+            Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
+            help="Of elasticity, for the stress; empty: typical, where the table has one.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("movement", "Moves apart in all", "mm", 2),
+        Output("movement_each_end", "At each end", "mm", 2),
+        Output("movement_worst", "With moisture, at worst", "mm", 2),
+        Output("moisture_movement", "By moisture", "mm", 2),
+        Output("moves_more", "Moves more"),
+        Output("coefficient_a", "First taken as", "µm/m·K", 1),
+        Output("coefficient_b", "Second taken as", "µm/m·K", 1),
+        Output("stress", "Stress, first held rigid", "MPa", 1),
+    ),
+    source=(
+        Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),
+        Source("coefficients: table solids, each row with its sources; typical: use your data sheet", "read"),
+        Source("wood by specific gravity: 32.4 G + 9.9 radial, + 18.4 tangential, USDA Wood Handbook", "memory"),
+        Source("moisture: D C dMC, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
+    ),
+    valid=(
+        "Both materials at one temperature, free to move but where fixed; a glued joint moves less and is stressed instead. "
+        "Moisture 6 to 14 %, where swelling is straight; beyond about 28 % wood stops swelling. A coefficient per °F counts 1.8 "
+        "times per K."
+    ),
+    examples=(
+        Example(
+            {"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"},
+            {"movement": 2.34, "movement_each_end": 1.17},
+            Source(
+                "aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied",
+                "computed",
+            ),
+            rel=0.005,
+        ),
+        Example(
+            {
+                "length": "300 mm",
+                "dt": "0 K",
+                "material_a": "hardwood across grain",
+                "moisture_change": "4 %",
+                "swelling": "0.00338",
+            },
+            {"moisture_movement": 4.056, "movement": 0.0, "movement_worst": 4.056},
+            Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, yellow birch tangential 0.00338", "computed"),
+            rel=0.005,
+        ),
+        Example(
+            {"length": "1 m", "dt": "40 K", "material_a": "23e-6 1/K", "modulus": "69 GPa"},
+            {"stress": 63.48, "movement": 0.92},
+            Source("stress of a fully restrained bar E a dT; E 69 GPa from memory", "computed"),
+            rel=0.01,
+        ),
+    ),
+    compute=_compute,
+)
