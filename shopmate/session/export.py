@@ -17,7 +17,7 @@ FORMATS = ("md", "csv", "json")
 """Forms in which a log can be exported."""
 
 _MAIN_FIGURES = 3
-"""Outputs of a kept result that stand in its row; they come in the order of importance, and JSON has them all."""
+"""Outputs of a kept result that stand in its row; JSON has them all."""
 
 _COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "typed", "reason", "taken_back")
 
@@ -103,15 +103,15 @@ def _figures(event: Event) -> str:
         return ""
     data = cast("dict[str, Any]", event.data)
     outputs = {output.name: output for output in _outputs(data["calculator"])}
+    items = data["result"]["outputs"]
     shown = []
-    for name, item in data["result"]["outputs"].items():
-        value = item["value"]
-        if value is None:
-            continue
-        output = outputs.get(name)
+    # The log keeps names in alphabetical order, the calculator has them in that of importance.
+    for name in (*(name for name in outputs if name in items), *(name for name in items if name not in outputs)):
+        value, output = items[name]["value"], outputs.get(name)
         if isinstance(value, float):
-            value = units.show(Quantity(value, item["unit"] or ""), output.places if output is not None else None)
-        shown.append(f"{output.title if output is not None else name}: {value}")
+            value = units.show(Quantity(value, items[name]["unit"] or ""), output.places if output is not None else None)
+        if value is not None:
+            shown.append(f"{output.title if output is not None else name}: {value}")
     return "; ".join(shown[:_MAIN_FIGURES])
 
 

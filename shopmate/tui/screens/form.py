@@ -60,9 +60,6 @@ _Page = tuple[Literal["glance", "result", "picture", "working"], int]
 _AT_A_GLANCE: _Page = ("glance", 0)
 """As much of the result as stands beside the entry."""
 
-_LEAST_PICTURE_ROWS = 9
-"""Rows that have to be free under a result before its picture is drawn there too."""
-
 _A_FIGURE = 0
 """Number in a list of names that stands for typing the figure itself."""
 
@@ -81,6 +78,7 @@ class FormScreen(KeyedScreen[Result | None]):
         super().__init__()
         self._calculator = calc.find(name)
         self._system = system
+        self._drawing = Drawing(self._calculator, system)
         self._last = {item.name: last[item.name] for item in self._calculator.inputs if last.get(item.name)}
         self.texts: dict[str, str] = dict(self._last)
         """The text of each field filled in, fit to be given as `last` another time."""
@@ -104,9 +102,10 @@ class FormScreen(KeyedScreen[Result | None]):
                     Static(classes="help"),
                     Entry(),
                     Numbered(),
+                    Sketch(self._drawing),
                     classes="left",
                 ),
-                Outcome(self._calculator, self._system),
+                Outcome(self._calculator, self._system, self._drawing),
                 classes="work",
             ),
         )
@@ -408,7 +407,9 @@ class FormScreen(KeyedScreen[Result | None]):
                 ]
             except ShopmateError as error:
                 problems = [str(error)]
+        self._drawing.show(self.result)
         outcome.show(self.result, waiting, problems)
+        self.query_one(Sketch).refresh()
         self._show_reading()
 
     def _say_value(self, field: Field) -> None:
@@ -455,6 +456,41 @@ class FieldList(Widget):
         return (Content.styled("optional", "$quiet"), Content.styled("–", "$quiet")) if item.optional else (Content("needed"),)
 
 
+class Drawing:
+    """The picture of the result on the screen, drawn once for each room it is asked for."""
+
+    def __init__(self, calculator: Calculator, system: System) -> None:
+        self._make, self._system = calculator.picture, system
+        self._picture: Picture | None = None
+        self._drawn: dict[tuple[Size, bool, bool], list[Content]] = {}
+
+    def show(self, result: Result | None) -> None:
+        """Take another result."""
+        self._picture = self._make(result.inputs, result.outputs) if self._make is not None and result is not None else None
+        self._drawn.clear()
+
+    def lines(self, room: Size, ascii_only: bool, *, words: bool) -> list[Content]:
+        """Return the picture for a room; where that is too small its words, or without `words` nothing."""
+        if self._picture is None:
+            return []
+        asked = (room, ascii_only, words)
+        if asked not in self._drawn:
+            lines = picture.draw(self._picture, room.width, room.height, ascii_only, self._system, words=words)
+            self._drawn[asked] = [Content(line) for line in lines]
+        return self._drawn[asked]
+
+
+class Sketch(Widget):
+    """The picture of the result under the entry, on screens that have room for it there."""
+
+    def __init__(self, drawing: Drawing) -> None:
+        super().__init__()
+        self._drawing = drawing
+
+    def render(self) -> Content:
+        return Content("\n").join(self._drawing.lines(self.content_size, self.app.has_class(block.ASCII_CLASS), words=False))
+
+
 class Outcome(Widget):
     """What a calculator comes to, and on further pages its working, its sources and where it is valid."""
 
@@ -464,15 +500,12 @@ class Outcome(Widget):
     class Resized(Message):
         """The room has changed, and with it how many pages the result takes."""
 
-    def __init__(self, calculator: Calculator, system: System) -> None:
+    def __init__(self, calculator: Calculator, system: System, drawing: Drawing) -> None:
         super().__init__()
-        self._calculator, self._system = calculator, system
+        self._calculator, self._system, self._drawing = calculator, system, drawing
         self._result: Result | None = None
         self._waiting: Sequence[str] = ()
         self._problems: Sequence[str] = ()
-        self._picture: Picture | None = None
-        self._drawings: dict[tuple[int, int, bool, bool], list[Content]] = {}
-        """What the picture comes to in each room it was asked for, since that takes longer than all else."""
 
     @property
     def next_word(self) -> str:
@@ -499,9 +532,6 @@ class Outcome(Widget):
     def show(self, result: Result | None, waiting: Sequence[str], problems: Sequence[str]) -> None:
         """Show a result, or what is still waited for, or what is wrong."""
         self._result, self._waiting, self._problems = result, waiting, problems
-        make = self._calculator.picture
-        self._picture = make(result.inputs, result.outputs) if make is not None and result is not None else None
-        self._drawings.clear()
         self.page = _AT_A_GLANCE
         self.refresh()
 
@@ -515,14 +545,11 @@ class Outcome(Widget):
     def render(self) -> Content:
         pages = self._pages()
         shown = pages.get(("result", 0) if self.page == _AT_A_GLANCE else self.page) or [*pages.values()][-1]
-        free = self.content_size.height - len(shown) - 1
-        if self.page == _AT_A_GLANCE and free >= _LEAST_PICTURE_ROWS and ("result", 1) not in pages:
-            shown = [*shown, Content(""), *self._drawn(free, words=False)]
         return Content("\n").join(shown)
 
     def _pages(self) -> dict[_Page, list[Content]]:
         """Return the lines of all pages in the order they are turned."""
-        drawn = [self._drawn(self.content_size.height, words=True)]
+        drawn = [self._drawing.lines(self.content_size, self.app.has_class(block.ASCII_CLASS), words=True)]
         kinds: tuple[tuple[Literal["result", "picture", "working"], list[list[Content]]], ...] = (
             ("result", self._result_pages()),
             ("picture", self._broken(drawn) if drawn[0] else []),
@@ -530,17 +557,6 @@ class Outcome(Widget):
         )
         found: dict[_Page, list[Content]] = {(kind, number): lines for kind, pages in kinds for number, lines in enumerate(pages)}
         return dict(sorted(found.items(), key=lambda page: _place(page[0])))
-
-    def _drawn(self, rows: int, *, words: bool) -> list[Content]:
-        """Return the picture of the result in so many rows, nothing where there is none (without `words`, or no room)."""
-        if self._picture is None:
-            return []
-        room = (self.content_size.width, rows, self.app.has_class(block.ASCII_CLASS), words)
-        if room not in self._drawings:
-            width, rows, ascii_only, words = room
-            lines = picture.draw(self._picture, width, rows, ascii_only, self._system, words=words)
-            self._drawings[room] = [Content(line) for line in lines]
-        return self._drawings[room]
 
     def _result_pages(self) -> list[list[Content]]:
         if self._waiting:
