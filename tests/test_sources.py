@@ -1,0 +1,165 @@
+"""Where figures come from: each calculator is checked against the outside at least three times, each figure names its source."""
+
+import ast
+import importlib
+import re
+from pathlib import Path
+from typing import get_args
+
+import checks
+import pytest
+
+import shopmate
+from shopmate import calc, tables
+from shopmate.calculator import Mark
+
+LEAST = 3
+"""Outside checks that a calculator has at the least: cases of tests/checks and the comparisons below."""
+
+LIVE = {
+    "bead": {"test_sections_against_numeric_integration": "scipy.integrate.quad on the outline of each section"},
+    "bevel": {
+        "test_compound_mitre_from_the_planes_of_the_sides": "vectors: the line in which two planes meet",
+        "test_plumb_sides_take_a_plain_mitre_by_the_blade_and_flat_ones_by_the_swing": "elementary geometry of the two ends",
+    },
+    "cloth": {
+        "test_as_many_strips_as_when_laid_one_by_one": "strips laid one after another in exact fractions",
+        "test_a_face_covered_to_the_hair_takes_no_further_strip": "exact fractions where a float is over by its last digit",
+    },
+    "dewpoint": {
+        "test_dew_point_against_psychrolib": "PsychroLib GetTDewPointFromRelHum over the whole range",
+        "test_air_warmed_as_advised_is_dry_enough_by_psychrolib": "PsychroLib GetRelHumFromVapPres",
+    },
+    "fillet": {"test_section_is_the_integral_of_the_real_curve": "scipy.integrate.quad between panel and arc"},
+    "laminate": {
+        "test_thickness_is_that_of_the_standard": "the form of ISO 12215-5 annex C (secondary)",
+        "test_thickness_of_common_cloths": "table computed with the standard's form, to three decimals",
+    },
+    "screw": {"test_design_load_of_an_inch_of_thread": "AWC NDS 2018 Table 12.2B"},
+    "shim": {
+        "test_the_pick_is_the_fullest_that_goes_in_and_the_next_above_the_thinnest_that_does_not": "every sum of pieces, listed",
+        "test_a_piece_that_just_fits_goes_in_whatever_floats_say": "decimal arithmetic, exact",
+    },
+}
+"""Comparisons worked out while the tests run, by calculator: the test that does it, and what it compares with."""
+
+FOLDER = Path(__file__).parent
+PACKAGE = Path(shopmate.__file__).parent
+MODULES = sorted((PACKAGE / "calc").glob("*.py"))
+PUBLIC = [
+    *MODULES,
+    *sorted((PACKAGE / "tables").glob("*.py")),
+    *(PACKAGE / f"{name}.py" for name in ("calculator", "units", "errors", "picture") if (PACKAGE / f"{name}.py").exists()),
+]
+
+KNOWN = re.compile(
+    r"\b(?:read|computed|common practice|memory|exact|exactly|definition|arithmetic|ours|noise|rounding of floats)\b"
+)
+"""What the docstring of a figure says of it: a mark, or that it needs none: exact, of our own choosing, a float's noise."""
+
+
+def cases_of(name):
+    try:
+        return importlib.import_module(f"checks.{name}").CASES
+    except ModuleNotFoundError:
+        return {}
+
+
+def tests_in(name):
+    path = FOLDER / "calc" / f"test_{name}.py"
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    return {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
+
+
+@pytest.mark.parametrize("name", calc.names())
+def test_at_least_three_checks_against_the_outside(name):
+    cases, live = cases_of(name), LIVE.get(name, {})
+    assert len(cases) + len(live) >= LEAST, f"{len(cases)} cases and {len(live)} comparisons"
+
+
+@pytest.mark.parametrize(("name", "test"), [(name, test) for name, tests in LIVE.items() for test in tests])
+def test_each_comparison_listed_is_there_and_asserts(name, test):
+    function = tests_in(name).get(test)
+    assert function is not None, f"tests/calc/test_{name}.py has no {test}"
+    assert any(isinstance(node, ast.Assert) for node in ast.walk(function))
+    assert LIVE[name][test].strip()
+
+
+def test_cases_name_their_source_and_how_it_was_come_by():
+    for case in checks.cases().values():
+        assert case.source.strip(), case.id
+        assert case.mark.replace("-", " ") in get_args(Mark), case.id
+
+
+@pytest.mark.parametrize("name", calc.names())
+def test_sources_have_words_and_a_mark(name):
+    calculator = calc.find(name)
+    for source in (*calculator.source, *(example.source for example in calculator.examples)):
+        assert len(source.text.split()) >= 2, source
+        assert source.mark in get_args(Mark), source
+    assert len({str(source) for source in calculator.source}) == len(calculator.source)
+    assert len(calculator.examples) >= 2
+
+
+@pytest.mark.parametrize("name", tables.names())
+def test_sources_of_tables_have_words(name):
+    for text in tables.load(name).sources.values():
+        assert len(text.split()) >= 3, text
+
+
+def constants(tree):
+    """Return (names, value, docstring) of each constant of a module; constants that follow one another share the string after."""
+    found, open_group = [], []
+    for node in tree.body:
+        if isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
+            target = node.targets[0] if isinstance(node, ast.Assign) else node.target
+            names = [item.id for item in ast.walk(target) if isinstance(item, ast.Name)]
+            if names != ["__all__"]:
+                open_group.append((names, node.value))
+            continue
+        string = node.value.value if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant) else None
+        found += [(names, value, string) for names, value in open_group]
+        open_group = []
+    return [*found, *((names, value, None) for names, value in open_group)]
+
+
+def called(value):
+    return value.func.id if isinstance(value, ast.Call) and isinstance(value.func, ast.Name) else None
+
+
+def is_figure(value):
+    """Return whether a constant is a figure: a number, or a text that opens with one, alone, in a tuple or in arithmetic."""
+    if isinstance(value, ast.Constant):
+        return (isinstance(value.value, int | float) and not isinstance(value.value, bool)) or (
+            isinstance(value.value, str) and value.value[:1].isdigit()
+        )
+    if isinstance(value, ast.Tuple | ast.List):
+        return any(map(is_figure, value.elts))
+    if isinstance(value, ast.Dict):
+        return any(map(is_figure, value.values))
+    if isinstance(value, ast.BinOp):
+        return is_figure(value.left) or is_figure(value.right)
+    if isinstance(value, ast.UnaryOp):
+        return is_figure(value.operand)
+    return called(value) in ("Fraction", "Quantity", "range")
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)
+def test_each_constant_says_what_it_is_and_each_figure_where_it_comes_from(path):
+    for names, value, string in constants(ast.parse(path.read_text(encoding="utf-8"))):
+        parts = value.elts if isinstance(value, ast.Tuple) else [value]
+        declared = all(isinstance(part, ast.Call) and not is_figure(part) for part in parts)
+        assert string or declared, f"{names} of {path.name} has no docstring under it"
+        if is_figure(value):
+            assert KNOWN.search(" ".join((string or "").split())), (
+                f"{names} of {path.name} does not say where it comes from: {string}"
+            )
+
+
+@pytest.mark.parametrize("path", PUBLIC, ids=lambda path: f"{path.parent.name}-{path.stem}")
+def test_what_is_public_is_described(path):
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    assert ast.get_docstring(tree), "the file opens with no docstring"
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), node.name
