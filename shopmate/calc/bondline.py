@@ -26,7 +26,7 @@ THINNEST = 0.1
 """Bond line in mm under which pressing thinner is not advised: parts and spacers are not that even (common practice)."""
 
 MOST_BEADS = 50
-"""Beads side by side that may be given."""
+"""Beads side by side that may be given (ours)."""
 
 HALVES_PER = 10.0
 """Warming in K that halves an open time (common practice)."""

@@ -26,7 +26,7 @@ _TRIPLE_POINT = 273.16
 """Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed."""
 
 _FORMULA_RANGE = (-100.0, 200.0)
-"""Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1)."""
+"""Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1, read)."""
 
 _ROUNDING = 1e-9
 """A margin short by less than this, in K, is not short: it is the arithmetic of another unit."""

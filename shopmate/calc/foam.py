@@ -59,7 +59,7 @@ _TRIMMING = (
 """A copy of an EPA page of 2017 [read]."""
 
 _ABOUT = 0.02
-"""Part of the lift over it that still is about 25 mm: one inch is."""
+"""Part of the lift over it that still is about 25 mm: one inch is 0.016 over (arithmetic)."""
 
 _NEAR = 0.1
 """Relative difference in density within which the figures of a class are quoted for a foam [common practice]."""

@@ -17,7 +17,7 @@ _NOISE = 1e-9
 """In mm or as a fraction: what the last digits of arithmetic may cost before a size at its limit counts as over it."""
 
 _NEWTONS_PER_KG = 9.80665
-"""Standard gravity in m/s², to say a force as the load a hand knows."""
+"""Standard gravity in m/s², to say a force as the load a hand knows (exact, ISO 80000-3)."""
 
 _GEOMETRY = Source(
     "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"

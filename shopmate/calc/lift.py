@@ -28,7 +28,8 @@ _GRIPS: Mapping[str, tuple[float, float]] = {"good": (1.0, 1.0), "fair": (0.95, 
 """Coupling multiplier by grip, with the hands under 75 cm and from 75 cm up: NIOSH 94-110 table 7 [memory]."""
 
 _RATES = (0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
-"""Lifts a minute of the table of frequency multipliers; over them the limit is given as 0 here (the table goes on to 15)."""
+"""Lifts a minute of the table of frequency multipliers; over them the limit is given as 0 here (the table goes on to
+15): NIOSH 94-110 table 5 [memory]."""
 
 _FREQUENCY: Mapping[str, tuple[float, ...]] = {
     "up to 1 h": (1.0, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60),

@@ -24,7 +24,7 @@ _LBF = 4.4482216152605
 """One pound-force in N, by definition of the pound and of standard gravity."""
 
 _PSI = _LBF / float(_INCH) ** 2
-"""One pound-force per square inch in N/mm²."""
+"""One pound-force per square inch in N/mm², by definition of both."""
 
 _DESIGN = 2850.0
 """Coefficient in psi of W = 2850 G² D L, allowable withdrawal of a wood screw from side grain, normal duration, dry:
@@ -85,7 +85,7 @@ _PLAY = Fraction(1, 10)
 [common practice]."""
 
 _CUTTER_STEP = _INCH / 64
-"""Inch countersinks are measured in steps of 1/64 in."""
+"""Inch countersinks are measured in steps of 1/64 in [common practice]."""
 
 Kind = Literal["inch", "wood", "tapping", "machine"]
 """Families of screws: inch wood screws, metric wood screws, tapping screws (ST) and machine screws (M)."""
@@ -115,7 +115,7 @@ _HEAD_STANDARDS: Mapping[tuple[Kind, str], str] = {
 """The standard whose head is taken; older heads (DIN 963, DIN 7991) are smaller and stand in the table metric_heads."""
 
 _HALF_ANGLE = {"flat 82": 41.0, "flat 90": 45.0}
-"""Half the included angle of a countersunk head in degrees."""
+"""Half the included angle of a countersunk head in degrees (ASME B18.6.1, ISO 7721 [memory])."""
 
 _HEADS = (*_HALF_ANGLE, "pan")
 """Heads a screw can have."""

@@ -37,7 +37,7 @@ _LONGEST_STROKE = 0.5
 [common practice]."""
 
 _STEPS = 60
-"""Steps in which the travel is walked for the greatest force and for dead centre."""
+"""Steps in which the travel is walked for the greatest force and for dead centre (ours)."""
 
 _NOISE = 1e-9
 """Part of the load under which a hand force is the rounding of floats, not a force."""
@@ -46,7 +46,7 @@ _LOAD_CONSTANT = 23.0
 """Most in kg that a person should lift in the best posture: NIOSH 94-110 [read: a textbook's transcription]."""
 
 _UPRIGHT = 90.0
-"""Angle in ° of a strut that stands upright and keeps its angle as the roof rises."""
+"""Angle in ° of a strut that stands upright and keeps its angle as the roof rises (by definition)."""
 
 _GUIDED, _HINGED = "guided", "hinged"
 _GUIDED_POINTS = ("base_offset", "height_closed", "rise")
