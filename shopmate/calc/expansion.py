@@ -11,6 +11,7 @@ from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Fie
 from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.tables.solids import find, solids
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _ALONG, _ACROSS = "along grain", "across grain"
 """What is said behind the name of a wood: it expands about eight times as much across the grain as along it."""
@@ -167,23 +168,26 @@ def _compute(
 
     working = [
         f"a = {_told(a, taken_a)}; b = {_told(b, taken_b)}",
-        f"movement = |a − b| × length × dt = |{taken_a:.4g} − {taken_b:.4g}| × 10⁻⁶ × {run:.6g} mm × {change:.4g} K "
+        f"movement = |a − b| × length × dt = |{sig(taken_a)} − {sig(taken_b)}| × 10⁻⁶ × {sig(run, 6)} mm × {sig(change)} K "
         f"= {movement:.3f} mm",
     ]
     if least < difference:
         working.append(
-            f"least that the sources allow = {least:.4g} × 10⁻⁶ × {run:.6g} × {change:.4g} = {least * 1e-6 * run * change:.3f} mm"
+            f"least that the sources allow = {sig(least)} × 10⁻⁶ × {sig(run, 6)} × {sig(change)} "
+            f"= {least * 1e-6 * run * change:.3f} mm"
         )
     if fixed == "middle":
         working.append(f"each end = movement / 2 = {movement / 2:.3f} mm, since it is fixed mid-length")
     if moisture is not None and moisture_change is not None and swelling is not None:
         working.append(
-            f"moisture = length × coefficient × change = {run:.6g} mm × {swelling.value_in(''):g} × "
-            f"{abs(moisture_change.value_in('%')):.4g} % = {moisture:.3f} mm; both together at worst {movement + moisture:.3f} mm"
+            f"moisture = length × coefficient × change = {sig(run, 6)} mm × {sig(swelling.value_in(''), 6)} × "
+            f"{sig(abs(moisture_change.value_in('%')))} % = {moisture:.3f} mm; both together at worst "
+            f"{movement + moisture:.3f} mm"
         )
     if stress is not None and stiffness is not None:
         working.append(
-            f"stress, a held rigid = E × a × dt = {stiffness:.4g} GPa × {a.high:.4g} × 10⁻⁶ × {change:.4g} K = {stress:.1f} MPa"
+            f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(a.high)} × 10⁻⁶ × {sig(change)} K "
+            f"= {stress:.1f} MPa"
         )
     return Answer(
         values={
@@ -240,14 +244,14 @@ def _told(material: _Expansion, taken: float) -> str:
     if material is _STILL:
         return material.name
     if material.low == material.high:
-        return f"{taken:.4g} µm/m·K ({material.name})"
-    return f"{taken:.4g} µm/m·K ({material.name}: sources {material.low:.4g} to {material.high:.4g})"
+        return f"{sig(taken)} µm/m·K ({material.name})"
+    return f"{sig(taken)} µm/m·K ({material.name}: sources {sig(material.low)} to {sig(material.high)})"
 
 
 def _cautions(a: _Expansion, b: _Expansion, fixed: str, movement: float, moisture: float | None, run: float) -> list[str]:
     said = []
     both = (a, b)
-    apart = [f"{item.name} {item.low:.4g} to {item.high:.4g} µm/m·K" for item in both if item.low < item.high]
+    apart = [f"{item.name} {sig(item.low)} to {sig(item.high)} µm/m·K" for item in both if item.low < item.high]
     if apart:
         said.append(
             f"The sources differ: {', '.join(apart)}. The ends farthest apart are taken; typical: a data sheet outranks them"
@@ -269,8 +273,8 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, movement: float, moistur
         ]
     if moisture is None and any(item.across for item in both):
         said.append(
-            f"Moisture is not counted, and across the grain it is the larger: {_SEASON:g} % more moves {run:.4g} mm of wood by "
-            f"up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Give its change and the swelling"
+            f"Moisture is not counted, and across the grain it is the larger: {_SEASON:.0f} % more moves {sig(run)} mm of wood "
+            f"by up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Give its change and the swelling"
         )
     elif moisture is None and any(item.wood for item in both):
         said.append(

@@ -177,7 +177,7 @@ def _part(text: str, kind: _Sized, density: Quantity | None, conductivity: Quant
     layer = _layer(text, kind.size, kind.like)
     rho = density.value_in("kg/m³") if density else layer.material.density
     k = conductivity.value_in("W/mK") if conductivity else layer.material.conductivity
-    typical = (*([] if density else [f"{sig(rho)} kg/m³"]), *([] if conductivity else [f"{k:.3g} W/mK"]))
+    typical = (*([] if density else [f"{sig(rho)} kg/m³"]), *([] if conductivity else [f"{sig(k, 3)} W/mK"]))
     return _Part(layer, rho, k, typical)
 
 
@@ -320,7 +320,7 @@ def _from_gravity(gravity: Quantity, moisture: Quantity | None) -> tuple[Quantit
     g, water = gravity.value_in(""), moisture.value_in("%") if moisture else AIR_DRY
     density = wood_density(g, water)
     line = (
-        f"frame density = 1000 × G × (1 + moisture) = 1000 × {g:g} × {1 + water / 100:g} = {density:.1f} kg/m³: "
+        f"frame density = 1000 × G × (1 + moisture) = 1000 × {sig(g, 6)} × {sig(1 + water / 100, 6)} = {density:.1f} kg/m³: "
         "G is the dry wood only, the water comes on top"
     )
     return Quantity(density, "kg/m³"), Quantity(wood_conductivity(g, water), "W/mK"), (line,)
@@ -341,8 +341,8 @@ def _masses(
         "bar": 0.0,
     }
     lines = [
-        f"face = {panel.long:g} × {panel.wide:g} mm = {sig(face)} m²; clear of the frame, corners counted once: {sig(clear)} m², "
-        f"frame {panel.share * 100:.1f} %",
+        f"face = {sig(panel.long, 6)} × {sig(panel.wide, 6)} mm = {sig(face)} m²; clear of the frame, corners counted "
+        f"once: {sig(clear)} m², frame {panel.share * 100:.1f} %",
         f"skins = {sig(face)} m² × ({sig(outer.layer.size)} mm × {sig(outer.density)} + {sig(inner.layer.size)} mm × "
         f"{sig(inner.density)} kg/m³) = {sig(masses['skins'])} kg",
         f"core = {sig(clear)} m² × {sig(depth)} mm × {sig(core.density)} kg/m³ = {sig(masses['core'])} kg",
@@ -359,7 +359,8 @@ def _masses(
         density, around = strip.material.density, 2 * (panel.long + panel.wide) / 1000
         masses["bar"] = around * width * strip.size * density / 1e6
         lines.append(
-            f"bar = {sig(around)} m round × {width:g} × {strip.size:g} mm × {sig(density)} kg/m³ = {sig(masses['bar'])} kg"
+            f"bar = {sig(around)} m round × {sig(width, 6)} × {sig(strip.size, 6)} mm × {sig(density)} kg/m³ "
+            f"= {sig(masses['bar'])} kg"
         )
     mass = sum(masses.values())
     return masses, [*lines, f"mass = {sig(mass)} kg; ÷ {sig(face)} m² = {sig(mass / face)} kg/m²"]
@@ -394,9 +395,11 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, list[str]]:
 
 def _room_for(rim: float, ribs: int, long: float, wide: float) -> list[FieldProblem]:
     if 2 * rim >= min(long, wide):
-        return [FieldProblem("frame", f"two sides of {rim:g} mm fill the {min(long, wide):g} mm", "give a narrower frame")]
+        return [
+            FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(min(long, wide), 6)} mm", "give a narrower frame")
+        ]
     if rim * (ribs + 2) >= long:
-        return [FieldProblem("ribs", f"{ribs} ribs of {rim:g} mm fill the {long:g} mm", "give fewer ribs")]
+        return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the {sig(long, 6)} mm", "give fewer ribs")]
     return []
 
 
@@ -506,6 +509,7 @@ def _left_out(sheathing: Quantity | None, glue: Quantity | None, core: _Part) ->
 _DENSITY = Measure("kg/m³", above=0, high=20_000, soft_low=10, soft_high=9_000)
 _LAMBDA = _Conductivity("W/mK", low=0.005, high=500, soft_low=0.018)
 _SHEET = "From its data sheet; empty: a typical figure, which is named."
+"""Help of the fields whose figure a data sheet gives."""
 
 CALCULATOR = Calculator(
     name="panel",
@@ -548,7 +552,7 @@ CALCULATOR = Calculator(
             "frame_moisture",
             "Moisture of the frame",
             Measure("%", low=0, high=200, soft_low=5, soft_high=20),
-            help=f"With the specific gravity; empty: {AIR_DRY:g} %.",
+            help=f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %.",
             optional=True,
         ),
         Field("skin_conductivity", "Conductivity of skin", _LAMBDA, help=_SHEET, optional=True),

@@ -11,6 +11,7 @@ from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 MOLAR_VOLUME = 24.45
 """Litres taken by one mole of vapour at 25 °C and 1 atm, as exposure limits are converted; R T / p is 24.465 [computed]."""
@@ -167,10 +168,9 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
         verdict = "low"
 
     working = [
-        f"moles = volume × density / molar mass = {units.significant(ml)} mL × {density:.3f} g/mL / {molar_mass:.4g} g/mol "
-        f"= {units.significant(ml * density / molar_mass)} mol",
-        f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {units.significant(air)} m³ "
-        f"= {_ppm(everything)}",
+        f"moles = volume × density / molar mass = {sig(ml)} mL × {density:.3f} g/mL / {sig(molar_mass)} g/mol "
+        f"= {sig(ml * density / molar_mass)} mol",
+        f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {sig(air)} m³ = {_ppm(everything)}",
     ]
     if everything > most:
         working.append(
@@ -180,9 +180,9 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING)}), ventilate up to the limit, over limit beyond, "
         f"danger from {_ppm(min(idlh.value, lel.value * 1000))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of LEL "
-        f"{lel.value:g} % ({lel.body}); {_ppm(concentration)} is {verdict}",
-        f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {units.significant(fresh_air, 3)} m³",
-        f"mass = ppm × molar mass / {MOLAR_VOLUME} = {units.significant(mass_concentration(concentration, molar_mass))} mg/m³",
+        f"{sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
+        f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
+        f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
     return Answer(
         values={
@@ -213,7 +213,7 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
 
 
 def _ppm(number: float) -> str:
-    return f"{number:.0f} ppm" if number >= 100 else f"{units.significant(number, 3)} ppm"
+    return f"{number:.0f} ppm" if number >= 100 else f"{sig(number, 3)} ppm"
 
 
 def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
@@ -235,10 +235,10 @@ def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
 def _health(solvent: str, verdict: str, concentration: float, idlh: _Limit, low: float, fresh_air: float) -> list[str]:
     if verdict == "low":
         return []
-    less = f"{_down(low):g} mL of {solvent} or less in this room stays low"
+    less = f"{sig(_down(low), 6)} mL of {solvent} or less in this room stays low"
     air = (
-        f"it takes {_up(fresh_air):g} m³ of fresh air to come down to the limit if that mixed evenly, and up to "
-        f"{_up(fresh_air * _MIXING):g} m³ as rooms mix"
+        f"it takes {sig(_up(fresh_air), 6)} m³ of fresh air to come down to the limit if that mixed evenly, and up to "
+        f"{sig(_up(fresh_air * _MIXING), 6)} m³ as rooms mix"
     )
     if verdict == "ventilate":
         return [
