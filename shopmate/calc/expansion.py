@@ -105,7 +105,6 @@ class _Expansion:
     wood: bool = False
     across: bool = False
     modulus: float | None = None
-    note: str = ""
 
 
 _STILL = _Expansion("what does not move", 0.0, 0.0)
@@ -134,7 +133,7 @@ def _expansion(material: str | Quantity | None, gravity: float | None) -> _Expan
     across = material.endswith(_ACROSS)
     low_high = solid.across if across else solid.along
     assert low_high is not None
-    return _Expansion(material, *low_high, solid.kind in ("wood", "sheet"), across, None if across else solid.modulus, solid.note)
+    return _Expansion(material, *low_high, solid.kind in ("wood", "sheet"), across, None if across else solid.modulus)
 
 
 def _compute(

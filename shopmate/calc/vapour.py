@@ -92,9 +92,13 @@ def _evaporated(millilitres: float, density: float, molar_mass: float, room: flo
     return millilitres * density / molar_mass * MOLAR_VOLUME / room * 1000
 
 
-def _saturated(kilopascals: float) -> float:
-    """Return ppm above the bare liquid: the air holds no more than its vapour pressure allows (Dalton)."""
-    return kilopascals / _ATMOSPHERE * 1e6
+def _saturated(kilopascals: float, celsius: float) -> float:
+    """Return ppm above the bare liquid, from its vapour pressure at 25 °C: the air holds no more than that allows (Dalton).
+
+    Above 25 °C the pressure is doubled for every 10 K, more than any solvent here gains (Perry's equations in chemicals
+    1.5.2) [computed]; below, that of 25 °C is kept: both on the safe side.
+    """
+    return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - 25) / 10)) * 1e6
 
 
 def _solvents() -> tuple[str, ...]:
@@ -153,7 +157,7 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
 
     ml, air, now = volume.value_in("mL"), room.value_in("m³"), temperature.value_in("°C")
     everything = _evaporated(ml, density, molar_mass, air)
-    most = _saturated(float(row["vapour_kpa"]))
+    most = _saturated(float(row["vapour_kpa"]), now)
     concentration = min(everything, most)
     explosive = concentration / (lel.value * 10_000)
     at_limit = ml * limit.value / everything
@@ -174,7 +178,7 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
     ]
     if everything > most:
         working.append(
-            f"the air cannot hold that: saturated at 25 °C it holds {_ppm(most)} ({row['vapour_kpa']} kPa), taken instead"
+            f"the air cannot hold that: saturated at {sig(max(25.0, now))} °C it holds {_ppm(most)} at most, taken instead"
         )
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",

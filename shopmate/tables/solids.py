@@ -31,7 +31,7 @@ class Solid:
     modulus: float | None
     """GPa, along the grain where there is one."""
     note: str
-    """Where the sources differ, or what the figure holds for."""
+    """Where the sources of density and conductivity differ, or what they hold for."""
 
 
 def wood_density(gravity: float, moisture: float) -> float:

@@ -295,6 +295,8 @@ def test_typical_figures_are_named_until_the_data_sheet_gives_them():
     assert "birch is 650 to 750" in said
     known = cautions(skin_density="700 kg/m³", skin_conductivity="0.15 W/mK")
     assert "plywood:" not in known
+    # What the sources say of expansion is no business of a panel's mass.
+    assert "aluminium: 2700 kg/m³ and 160 W/mK taken; typical" in cautions(skin="1 mm aluminium")
 
 
 def test_nominal_inch_plywood_is_thinner_in_fact():
