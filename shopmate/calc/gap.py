@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, round_up
 from shopmate.errors import FieldProblem, InputError
+from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -295,6 +297,54 @@ def _percent(fraction: float) -> str:
     return f"{sig(100 * fraction, 3)} %"
 
 
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+    """Return the section across the gap, in mm: bar A on the left with its leg on top, bar B on the right, the seal between."""
+    gap, leg_a, leg_b, overlap = (
+        Quantity(number(values, name, "mm"), "mm")
+        for values, name in ((inputs, "gap"), (inputs, "leg_a"), (inputs, "leg_b"), (outputs, "overlap"))
+    )
+    wide, a, b, over = (length.value_in("mm") for length in (gap, leg_a, leg_b, overlap))
+    free, height = size(inputs, "seal"), size(inputs, "at") or size(inputs, "seal")
+    # The legs are as thick as can be seen: their thickness is not asked for.
+    thick = max(0.12 * wide, 0.05 * max(a, b))
+    between = height.value_in("mm") if height else thick
+    top = 2 * thick + between
+    ends = (min(-0.3 * wide, wide - b - thick), max(1.3 * wide, a + thick))
+    shapes = [
+        Shape(rectangle(ends[0], -thick, 0, top + thick), "bar A", "hatch"),
+        Shape(rectangle(wide, -thick, ends[1], top + thick), "bar B", "back hatch"),
+        Shape(rectangle(0, top - thick, a, top), "bar A", "hatch"),
+        Shape(rectangle(wide - b, 0, wide, thick), "bar B", "back hatch"),
+    ]
+    middle = (a + wide - b) / 2
+    labels = [
+        Label("leg A", (0.15 * a, top - thick / 2), size(inputs, "leg_a")),
+        _clear("B", (a + wide) / 2, top - thick / 2, wide - a),
+    ]
+    if height and free:
+        half = free.value_in("mm") / 2
+        shapes.append(Shape(arc((middle, thick + between / 2), half, 0, 360, height=between / 2), "seal", "shade"))
+        labels.append(Label("seal, squeezed" if "at" in inputs else "seal, free", (middle, thick + between / 2), height))
+    labels += [
+        _clear("A", (wide - b) / 2, thick / 2, wide - b),
+        Label("overlap" if over > 0 else "short by", (middle, thick / 2), Quantity(abs(over), "mm"), 1),
+        Label("leg B", (wide - 0.15 * b, thick / 2), size(inputs, "leg_b")),
+        Label("gap", (0.9 * wide, -thick / 2), size(inputs, "gap")),
+    ]
+    said = f"Across a gap of {both(gap)} the legs of {both(leg_a)} and {both(leg_b)} "
+    said += f"lap by {both(overlap)}" if over > 0 else f"fall short of one another by {both(Quantity(-over, 'mm'))}"
+    if (squeeze := size(outputs, "compression")) and height and free:
+        said += f"; the seal of {both(free)} is squeezed to {both(height)}, by {_percent(squeeze.value_in('%') / 100)}"
+    return Picture(
+        tuple(shapes), tuple(labels), f"{said}: {outputs['verdict']}.", (ends[0], -thick), (ends[1], top + thick), least=thick / 2
+    )
+
+
+def _clear(bar: str, x: float, y: float, clearance: float) -> Label:
+    """Return the label of the room between a tip and the bar opposite, in mm, or of how far it would stand in it."""
+    return Label(f"clear of {bar}" if clearance > 0 else f"into {bar}", (x, y), Quantity(abs(clearance), "mm"), 1)
+
+
 CALCULATOR = Calculator(
     name="gap",
     title="Bars lapping across a gap, with a seal",
@@ -407,4 +457,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    picture=_picture,
 )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
+from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
 from shopmate.units import Quantity, significant
 
 _GRAVITY = 9.80665
@@ -736,6 +737,76 @@ def _length(name: str, title: str, help: str, low: float | None = None, above: f
     return Field(name, title, Measure("mm", low=low, above=above, high=5000), help, optional=True)
 
 
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+    """Return the force that each strut needs and gives along the travel, in N from closed to open; None where it is not known."""
+    roof = _drawn_roof(inputs)
+    first = size(inputs, "force") or size(outputs, "force")
+    if first is None or roof.opened is None or roof.trouble() is not None:
+        return None
+    strut = _Strut(first.value_in("N"), number(outputs, "progressivity_used", ""))
+    curves: list[tuple[str, Mark, list[float]]] = [
+        ("needed", "plus", [position.balance(roof.struts, roof.friction) for position in roof.walk])
+    ]
+    marks: tuple[tuple[str, float, Mark], ...] = (
+        (f"cold, {roof.cold:.4g} °C", roof.cold, "ring"),
+        (f"at {_RATED_AT:g} °C", _RATED_AT, "dot"),
+        (f"hot, {roof.hot:.4g} °C", roof.hot, "cross"),
+    )
+    curves += [(name, mark, [strut.at(position.depth, celsius) for position in roof.walk]) for name, celsius, mark in marks]
+    every = [force for _, _, forces in curves for force in forces]
+    room = 0.1 * (max(every) - min(every)) or 1.0
+    last = len(roof.walk) - 1
+    ends = [", ".join(f"{both(Quantity(round(forces[place]), 'N'))} {name}" for name, _, forces in curves) for place in (0, last)]
+    return Picture(
+        (),
+        tuple(Label(name, (last, forces[-1]), Quantity(forces[-1], "N"), 0) for name, _, forces in curves),
+        f"Force of each strut, closed: {ends[0]}; open: {ends[1]}.",
+        (0.0, min(every) - room),
+        (float(last), max(every) + room),
+        tuple(
+            Curve(tuple((float(place), force) for place, force in enumerate(forces)), name, mark) for name, mark, forces in curves
+        ),
+        foot=("closed", "open"),
+        unit="",
+        to_scale=False,
+    )
+
+
+def _drawn_roof(inputs: Mapping[str, Value]) -> _Roof:
+    """Return the roof of inputs that a result was worked out from."""
+    newtons = number(inputs, "weight", "N") or number(inputs, "mass", "kg") * _GRAVITY
+    stroke, opened = size(inputs, "stroke"), size(inputs, "open_angle")
+    long = stroke.value_in("m") if stroke else None
+    if inputs["mode"] == _GUIDED:
+        walk, travel = _guided(
+            newtons,
+            size(inputs, "angle"),
+            size(inputs, "base_offset"),
+            size(inputs, "height_closed"),
+            size(inputs, "rise"),
+            long,
+        )
+    else:
+        cg = number(inputs, "cg_distance", "m")
+        walk, travel = _hinged(
+            newtons,
+            cg,
+            size(inputs, "arm"),
+            size(inputs, "lid_mount"),
+            size(inputs, "lid_mount_y"),
+            size(inputs, "body_x"),
+            size(inputs, "body_y"),
+            math.radians(number(inputs, "lid_angle", "°")),
+            math.radians(opened.value_in("°")) if opened else None,
+            number(inputs, "handle", "m") or 2 * cg,
+            long,
+        )
+    struts = inputs["struts"]
+    assert isinstance(struts, int)
+    cold, hot = number(inputs, "cold", "°C"), number(inputs, "hot", "°C")
+    return _Roof(struts, number(inputs, "friction", ""), walk, travel, cold, hot)
+
+
 CALCULATOR = Calculator(
     name="strut",
     title="Gas struts for a roof or lid",
@@ -886,4 +957,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    picture=_picture,
 )
