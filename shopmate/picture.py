@@ -43,6 +43,8 @@ _MARKS: dict[Mark, tuple[str, str]] = {
     "rule": ("─", "-"),
 }
 
+_MARK_SIGNS = frozenset(sign for signs in _MARKS.values() for sign in signs)
+
 _POINT = ("●", "@")
 """Where a label's line begins."""
 
@@ -323,8 +325,13 @@ def _beside(picture: Picture, frame: _Frame, texts: Sequence[str], ascii_only: b
 
 
 def _same(cells: Sequence[Sequence[str]], row: int, column: int) -> list[int]:
-    """Return the rows of this column that show the same material without a break, the nearest to `row` first."""
+    """Return the rows of this column that show the same material without a break, the nearest to `row` first.
+
+    On a curve there is only `row`: its value is elsewhere another.
+    """
     found = [row]
+    if cells[row][column] in _MARK_SIGNS:
+        return found
     for step in (-1, 1):
         other = row + step
         while 0 <= other < len(cells) and cells[other][column] == cells[row][column]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
@@ -470,12 +471,16 @@ class Drawing:
         self._drawn.clear()
 
     def lines(self, room: Size, ascii_only: bool, *, words: bool) -> list[Content]:
-        """Return the picture for a room; where that is too small its words, or without `words` nothing."""
+        """Return the picture for a room, over its words where both fit; its words alone, or nothing without `words`."""
         if self._picture is None:
             return []
         asked = (room, ascii_only, words)
         if asked not in self._drawn:
-            lines = picture.draw(self._picture, room.width, room.height, ascii_only, self._system, words=words)
+            said = textwrap.wrap(self._picture.words, max(1, room.width)) if words and room.height >= _AIRY_ROWS else []
+            rows = room.height - len(said) - bool(said)
+            lines = picture.draw(self._picture, room.width, rows, ascii_only, self._system, words=words)
+            if said and lines != said:
+                lines = [*lines, "", *said]
             self._drawn[asked] = [Content(line) for line in lines]
         return self._drawn[asked]
 
