@@ -152,10 +152,14 @@ def _compute(
             )
 
     lost = 0.0 if waste is None else waste.value_in("%") / 100
-    needed = laid * run * (1 + lost)
+    # A dry strip has to be filled after all: what is missing is counted, so that the cartridges are enough.
+    filling = max(laid, gap)
+    needed = filling * run * (1 + lost)
     cartridges = None
+    if filling > laid:
+        working.append(f"needed: the whole bond line, {filling * run:.1f} mL, for a dry strip has to be filled")
     if waste is not None:
-        working.append(f"needed = volume × (1 + waste) = {laid * run:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
+        working.append(f"needed = volume × (1 + waste) = {filling * run:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
     if cartridge is not None:
         content = cartridge.value_in("mL")
         cartridges = round_up(needed / content)

@@ -109,6 +109,15 @@ def test_cartridges_follow_what_is_laid_and_wasted():
     assert numbers(bondline(**sizes, waste="1 %"))["volume"] == pytest.approx(300)
 
 
+def test_cartridges_are_enough_to_fill_a_dry_strip_after_all():
+    # 20 × 1 mm × 16 m is 320 mL; a 4 mm bead lays 201 mL of it and one cartridge would do for that.
+    got = bondline(length="16 m", bead="4 mm", cartridge="300 mL", waste="0 %")
+    assert numbers(got)["volume"] == pytest.approx(201.06, abs=0.01)
+    assert numbers(got)["volume_needed"] == pytest.approx(320)
+    assert numbers(got)["cartridges"] == 2
+    assert any("has to be filled" in line for line in got.working)
+
+
 def test_much_squeeze_out_is_told_with_a_bead_that_still_fills():
     advice = cautions(bead="8 mm")
     smaller = re.search(r"A bead of ([\d.]+) mm", advice)[1]
