@@ -162,7 +162,7 @@ def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: floa
         )
     if seal == 0 and fill == 0:
         said.append(
-            f"no seal and no fill coats counted: on bare ply with the weave filled they take as much again as the cloth; count "
+            f"no seal and no fill coats counted: on bare ply with the weave filled they take more than the cloth itself; count "
             f"a seal coat (commonly {_SEAL_COAT}) and two or three fill coats (commonly {_FILL_COAT} each; common practice)"
         )
     elif seal == 0:
