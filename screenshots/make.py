@@ -24,11 +24,11 @@ SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "step-120x35": ((120, 35), ("8", "6", ".", "5", "enter", "enter")),
     "clocks-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "plus")),
     "calculators-80x24": ((80, 24), ("slash",)),
-    "calculator-80x24": ((80, 24), ("slash", "0", "5", "4", ".", "8", "enter", "1", "2", "enter")),
-    "calculator-120x35": ((120, 35), ("slash", "0", "5", "4", ".", "8", "enter", "1", "2", "enter")),
+    "calculator-80x24": ((80, 24), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
+    "calculator-120x35": ((120, 35), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "work-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "slash", "full_stop")),
 }
-"""Name -> size and the keys pressed before the picture is taken."""
+"""Name -> size and the keys pressed before the picture is taken; the name of a calculator stands for those that open it."""
 
 _FACE = re.compile(r"\s*@font-face \{.*?\}\n", re.DOTALL)
 
@@ -47,12 +47,24 @@ async def shoot(name: str) -> str:
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])
-            for key in keys:
+            for key in spell_out(keys):
                 await pilot.press(key)
                 await pilot.pause(0.1)
             svg = app.export_screenshot(title="shopmate")
             app.close_session()
     return plain(svg)
+
+
+def spell_out(keys: tuple[str, ...]) -> Iterator[str]:
+    """Yield single keys: a calculator is opened by / and the two digits of its number."""
+    from shopmate import calc
+
+    for key in keys:
+        if key in calc.names():
+            yield "slash"
+            yield from f"{calc.names().index(key) + 1:02d}"
+        else:
+            yield key
 
 
 def plain(svg: str) -> str:
