@@ -5,11 +5,16 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
+
+# The same examples on every run and every machine.
+settings.register_profile("steady", derandomize=True, deadline=None, database=None)
+settings.load_profile("steady")
 
 EVERY_STEP = Path(__file__).parent / "recipes" / "good" / "every-step.yaml"
 BEGAN = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)

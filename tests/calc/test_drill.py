@@ -46,6 +46,28 @@ def test_equal_sizes_are_both_told():
     assert name("1/4 in", series="letter") == "E"
 
 
+def test_numbers_run_downward_and_end_under_the_letters():
+    # Sorted by label, #10 would stand beside #1, and #1, the largest, under #2.
+    assert name("0.2215 in", series="number", round="up") == "#1"
+    assert name("0.2275 in", series="number", round="down") == "#2"
+    assert name("0.19 in", series="number", round="up") == "#10"
+    # Between #1 (0.228) and A (0.234) there is no drill; 15/64 in (0.2344) lies just over A.
+    assert name("0.229 in", series="inch", round="up") == "A"
+    assert name("0.2341 in", series="inch", round="up") == "15/64 in"
+    assert name("0.2339 in", series="inch", round="down") == "#1"
+
+
+@pytest.mark.parametrize(
+    ("number", "inches"),
+    [("#5", "0.2055"), ("#10", "0.1935"), ("#18", "0.1695"), ("#25", "0.1495"), ("#28", "0.1405"), ("#69", "0.0292")],
+)
+def test_sizes_to_the_ten_thousandth_are_not_rounded_to_the_thousandth(number, inches):
+    # ASME B94.11M in nf6x-eetools [read; #10 and #69 memory]; a data package in use rounds these six to three decimals.
+    got = drill(f"{inches} in", series="number").outputs
+    assert got["drill"] == number
+    assert got["difference"].value == pytest.approx(0, abs=1e-9)
+
+
 def test_all_takes_the_metric_drills_in():
     # 5.9 mm is 0.2323 in, nearer to 0.2312 than A, 0.234 in.
     assert name("0.2312 in", series="inch") == "A"
