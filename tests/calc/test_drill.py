@@ -50,7 +50,7 @@ def test_numbers_run_downward_and_end_under_the_letters():
     # Sorted by label, #10 would stand beside #1, and #1, the largest, under #2.
     assert name("0.2215 in", series="number", round="up") == "#1"
     assert name("0.2275 in", series="number", round="down") == "#2"
-    assert name("0.19 in", series="number", round="up") == "#10"
+    assert name("0.192 in", series="number", round="up") == "#10"
     # Between #1 (0.228) and A (0.234) there is no drill; 15/64 in (0.2344) lies just over A.
     assert name("0.229 in", series="inch", round="up") == "A"
     assert name("0.2341 in", series="inch", round="up") == "15/64 in"
