@@ -4,7 +4,6 @@ import checks
 import pytest
 
 PENDING: dict[str, set[str]] = {
-    "cure": {"arrh-50", "arrh-60", "arrh-double", "eqage-1", "eqage-2", "eqage-4", "eqage-concrete"},
     "potlife": {
         "adiabatic-rise",
         "cup-geometry",
