@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -259,9 +260,9 @@ def _cells(picture: Picture, frame: _Frame, ascii_only: bool) -> list[list[str]]
     return cells
 
 
-def _half_row(picture: Picture, frame: _Frame, row: int) -> list[int]:
-    """Return for each column the number of the shape that fills most of half a cell, -1 for none."""
-    counts: list[dict[int, int]] = [{} for _ in range(frame.columns)]
+def _half_row(picture: Picture, frame: _Frame, row: int) -> list[Counter[int]]:
+    """Return for each column how many samples of half a cell lie in each shape, by its number, -1 for none."""
+    counts: list[Counter[int]] = [Counter() for _ in range(frame.columns)]
     for sample in range(_SAMPLES):
         y = frame.top - (row + (sample + 0.5) / _SAMPLES) / frame.down
         line = [-1] * (frame.columns * _SAMPLES)
@@ -273,9 +274,8 @@ def _half_row(picture: Picture, frame: _Frame, row: int) -> list[int]:
                 if begin < end:
                     line[begin:end] = [number] * (end - begin)
         for place, number in enumerate(line):
-            count = counts[place // _SAMPLES]
-            count[number] = count.get(number, 0) + 1
-    return [max(count, key=lambda number: (count[number], number)) for count in counts]
+            counts[place // _SAMPLES][number] += 1
+    return counts
 
 
 def _crossings(outline: Sequence[Point], y: float) -> list[float]:
@@ -287,18 +287,22 @@ def _crossings(outline: Sequence[Point], y: float) -> list[float]:
     return sorted(found)
 
 
-def _sign(picture: Picture, upper: int, lower: int, ascii_only: bool) -> str:
-    """Return the sign of a cell from the shapes that fill its halves; only a solid has signs for half a cell."""
-    over, under = (picture.shapes[number].texture if number >= 0 else "air" for number in (upper, lower))
+def _sign(picture: Picture, upper: Counter[int], lower: Counter[int], ascii_only: bool) -> str:
+    """Return the sign of a cell from the samples in its halves; only a solid has signs for half a cell."""
+    over, under = _texture(picture, upper), _texture(picture, lower)
     if over == under:
         return _FILLS[over][ascii_only]
     if over == "solid":
         return _HALVES[0][ascii_only]
     if under == "solid":
         return _HALVES[1][ascii_only]
-    if "air" in (over, under):
-        return _FILLS[under if over == "air" else over][ascii_only]
-    return _FILLS[over if upper > lower else under][ascii_only]
+    return _FILLS[_texture(picture, upper + lower)][ascii_only]
+
+
+def _texture(picture: Picture, samples: Counter[int]) -> Texture:
+    """Return the texture of the shape with most of the samples, of equals that of the later one."""
+    number = max(samples, key=lambda number: (samples[number], number))
+    return picture.shapes[number].texture if number >= 0 else "air"
 
 
 def _beside(picture: Picture, frame: _Frame, texts: Sequence[str], ascii_only: bool) -> list[str]:
