@@ -497,7 +497,7 @@ CALCULATOR = Calculator(
             "history",
             "Temperatures it has had",
             _HISTORY,
-            f"Of the part, not the air: time@temperature, such as {_LIKE}. On a keypad 8/25-16/12: hours / degrees.",
+            f"Of the part. Keypad: 8/25-16/12, hours / degrees. Letters: {_LIKE}.",
             optional=True,
         ),
         Field(
