@@ -94,6 +94,8 @@ _UNITS = (
     _Unit("%", "fraction", "percent", "15", "", ("percent", "pct")),
     _Unit("ppm", "concentration", "ppm", "50"),
     _Unit("kJ/mol", "activation energy", "kilojoule/mole", "60"),
+    _Unit("g/eq", "equivalent weight", "gram/mole", "190", "", ("g/equiv", "g/equivalent")),
+    _Unit("g/mol", "molar mass", "gram/mole", "103"),
     _Unit("W/m²K", "thermal transmittance", "watt/meter**2/kelvin", "0.6", "", ("w/m²·k", "w/m² k")),
     _Unit("W/mK", "thermal conductivity", "watt/meter/kelvin", "0.03", "", ("w/m·k", "w/m k")),
     _Unit("1/K", "expansion", "1/kelvin", "0.000024", "µm/m·K", ("/k", "/°c", "1/°c")),
@@ -108,7 +110,8 @@ for _unit in _UNITS:
     for _spelling in (_unit.symbol.lower(), *_unit.spellings):
         _BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
-_NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature difference", "time", "activation energy"})
+_NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature difference", "time", "activation energy",
+                            "equivalent weight", "molar mass"})  # fmt: skip
 """Dimensions written in one unit so commonly that a bare number is not doubtful."""
 
 _READ_BARE = "g/mL"

@@ -32,7 +32,8 @@ DEFAULT_REGISTRY_NAME = {
     "Pa": "pascal", "kPa": "kilopascal", "MPa": "megapascal", "GPa": "gigapascal", "psi": "pound_force_per_square_inch",
     "inHg": "inch_Hg", "N": "newton", "kN": "kilonewton", "lbf": "force_pound",
     "s": "second", "min": "minute", "h": "hour", "d": "day", "°": "degree", "rad": "radian", "%": "percent", "ppm": "ppm",
-    "kJ/mol": "kilojoule/mole", "W/m²K": "watt/meter**2/kelvin", "W/mK": "watt/meter/kelvin",
+    "kJ/mol": "kilojoule/mole", "g/eq": "gram/mole", "g/mol": "gram/mole",
+    "W/m²K": "watt/meter**2/kelvin", "W/mK": "watt/meter/kelvin",
     "1/K": "1/kelvin", "µm/m·K": "micrometer/meter/kelvin", "N/m": "newton/meter", "": "dimensionless",
 }  # fmt: skip
 """Each unit by its name in pint's default registry, written down here apart from the definitions under test."""

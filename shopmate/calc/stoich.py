@@ -1,0 +1,323 @@
+"""Hardener that the equivalent weights of resin and amine ask for, and the equivalent weight a data sheet's ratio implies."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Value
+from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.units import Quantity, Ratio
+from shopmate.units import significant as sig
+
+_MOST_PARTS = 10
+"""Parts a blend can be made of; a label names no more [common practice]."""
+
+_MOST_WEIGHT = 100_000
+"""Parts by weight, or grams, beyond which a part is a slip of the keys: ours."""
+
+_LEAST_PHR, _MOST_PHR = 1.0, 1000.0
+"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory: the lightest amines
+take about 8 to 13, the heaviest polyamides about 150]."""
+
+_USUAL_TOLERANCE = 5.0
+"""Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
+
+_LIGHTEST = 20.6
+"""Amine hydrogen equivalent weight in g/eq of diethylenetriamine, the lightest common hardener: 103/5, an adhesives text
+[read]; that it is the lightest [memory]."""
+
+_KEEP_RATIO = (
+    "keep the ratio of the data sheet: to go faster or slower take another hardener, never more or less of this one "
+    "(FAA AC 43.13-1B par. 1-5)"
+)
+"""Said with every ratio, as every ratio tempts [read: the epoxy caution of that paragraph]."""
+
+_PART = re.compile(r"(.+?)\s*(?:@|\bof\b)\s*(.+)", re.IGNORECASE)
+_INERT = re.compile(r"(.+?)\s*inert", re.IGNORECASE)
+_NAMES = re.compile(r"@|\bof\b|inert", re.IGNORECASE)
+
+_EEW = Measure("g/eq", low=50, high=10_000, soft_low=120, soft_high=600)
+"""Epoxide equivalent weight: liquid bisphenol resins about 182 to 192, thinners from 120, solid resins beyond 450 [memory]."""
+
+
+class _Blend:
+    """Parts of a resin by weight, each with its equivalent weight or inert, such as '80 of 189, 10 of 183, 10 inert'."""
+
+    def read(self, text: str) -> str:
+        return ", ".join(
+            f"{units.show_number(weight)} {'inert' if eew is None else f'of {units.show_number(eew)}'}"
+            for weight, eew in self.parts(text)
+        )
+
+    def parts(self, text: str) -> tuple[tuple[Fraction, Fraction | None], ...]:
+        """Return (parts by weight, equivalent weight in g/eq or None when inert) of each; EntryError as for `read`."""
+        pieces = [piece for piece in re.split(r"\s*[;+]\s*|,\s+", text.strip().rstrip(",;")) if piece]
+        if len(pieces) > _MOST_PARTS:
+            raise EntryError(f"{len(pieces)} parts in the blend", f"give {_MOST_PARTS} or fewer")
+        parts = tuple(map(self._part, pieces))
+        if all(eew is None for _, eew in parts):
+            raise EntryError("no part of the blend has an equivalent weight", f"give at least one that has: {self._like}")
+        return parts
+
+    def describe(self) -> str:
+        return f"parts by weight, each of its g/eq or inert: {self._like}"
+
+    def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:
+        if len(_NAMES.findall(piece)) > 1:
+            raise EntryError(f"'{piece}' holds more than one part", "put a semicolon between the parts")
+        if match := _INERT.fullmatch(piece):
+            return self._weight(match[1]), None
+        if match := _PART.fullmatch(piece):
+            return self._weight(match[1]), Fraction(_EEW.read(match[2]).value)
+        raise EntryError(f"'{piece}' does not say of what equivalent weight", f"write it so: {self._like}")
+
+    def _weight(self, text: str) -> Fraction:
+        weight = units.parse_number(text)
+        if not 0 < weight <= _MOST_WEIGHT:
+            raise EntryError(f"{text} parts is not above 0 and up to {_MOST_WEIGHT}", "give parts by weight, such as 80")
+        return weight
+
+    _like = "80 of 189, 10 of 183, 10 inert"
+
+
+_BLEND = _Blend()
+
+
+def _compute(
+    *,
+    eew: Quantity | None,
+    blend: str | None,
+    ahew: Quantity | None,
+    molar_mass: Quantity | None,
+    active_hydrogens: int | None,
+    ratio: Ratio | None,
+) -> Answer:
+    problems = [
+        *_one_resin(eew, blend),
+        *_one_hardener(ahew, molar_mass, active_hydrogens),
+        *_something(blend, ahew, molar_mass, active_hydrogens, ratio),
+        *_by_weight(ratio),
+    ]
+    if problems:
+        raise InputError(*problems)
+    working: list[str] = []
+    if blend is not None:
+        resin, inert, line = _blended(blend)
+        working.append(line)
+    else:
+        assert eew is not None
+        resin, inert = eew.value_in("g/eq"), 0.0
+    values: dict[str, Value | None] = dict.fromkeys(("phr", "even_ratio", "ahew", "implied_ahew", "amine_ratio"))
+    values["eew"] = Quantity(resin, "g/eq")
+    cautions: list[str] = []
+
+    amine = ahew.value_in("g/eq") if ahew is not None else None
+    if molar_mass is not None and active_hydrogens is not None:
+        mass = molar_mass.value_in("g/mol")
+        amine = mass / active_hydrogens
+        working.append(f"AHEW = M ÷ active hydrogens = {sig(mass, 5)}/{active_hydrogens} = {sig(amine)} g/eq")
+    if amine is not None:
+        # One active hydrogen to one epoxide: equivalents of both alike, so masses go as the equivalent weights.
+        phr = 100 * amine / resin
+        values.update(ahew=Quantity(amine, "g/eq"), phr=Quantity(phr, ""))
+        values["even_ratio"] = f"100:{units.show_number(phr, 2)} by weight"
+        working.append(f"hardener per 100 resin = 100 × AHEW/EEW = 100 × {sig(amine)}/{sig(resin)} = {phr:.2f}")
+    if ratio is not None:
+        sheet = 100 * float(ratio.b / ratio.a)
+        implied = sheet * resin / 100
+        values["implied_ahew"] = Quantity(implied, "g/eq")
+        working.append(
+            f"AHEW that {ratio} implies = {sig(sheet)} × EEW/100 = {sig(sheet)} × {sig(resin)}/100 = {sig(implied)} g/eq"
+        )
+        if amine is not None:
+            values["amine_ratio"] = Quantity(implied / amine, "")
+            working.append(
+                f"active hydrogens to one epoxide at {ratio} = {sig(implied)}/{sig(amine)} = {implied / amine:.3f}; 1 is even"
+            )
+        cautions += _sheet_cautions(ratio, implied, amine)
+    if inert:
+        cautions.append(
+            f"the blend counts {sig(inert)} % inert: the hardener is per 100 of the whole blend. Filler stirred into the mixed "
+            "epoxy later is no part of it: leave that out here"
+        )
+    if molar_mass is not None:
+        cautions.append(
+            "a neat amine burns skin and eyes and can make you allergic for life: gloves, goggles and fresh air, and follow its "
+            "safety data sheet"
+        )
+    if amine is not None:
+        cautions.append(
+            "the data sheet's ratio outranks this one: makers set theirs by test, and a blended, part-reacted or catalysed "
+            "hardener is often meant off it. Without a sheet for both, make no joint with it that carries a load"
+        )
+    return Answer(values, tuple(working), (*cautions, _KEEP_RATIO))
+
+
+def _blended(blend: str) -> tuple[float, float, str]:
+    """Return the equivalent weight in g/eq of a blend, its inert share in %, and the working.
+
+    EEW = Σw/Σ(w/EEW): inert parts weigh in the first sum and bring nothing to the second (public coatings note, 2022 [read]).
+    """
+    parts = _BLEND.parts(blend)
+    whole = sum(weight for weight, _ in parts)
+    equivalents = sum(weight / eew for weight, eew in parts if eew is not None)
+    inert = sum(weight for weight, eew in parts if eew is None)
+    terms = " + ".join(f"{sig(weight)}/{sig(eew)}" for weight, eew in parts if eew is not None)
+    found = float(whole / equivalents)
+    return found, float(100 * inert / whole), f"EEW of the blend = Σw ÷ Σ(w/EEW) = {sig(whole)} ÷ ({terms}) = {sig(found)} g/eq"
+
+
+def _one_resin(eew: Quantity | None, blend: str | None) -> list[FieldProblem]:
+    if eew is None and blend is None:
+        return [FieldProblem("eew", "no resin given", f"give eew from the data sheet, or blend as {_BLEND.describe()}")]
+    if eew is not None and blend is not None:
+        return [FieldProblem("blend", "given beside eew", "give one of eew or blend; a blend has its own equivalent weight")]
+    return []
+
+
+def _one_hardener(ahew: Quantity | None, molar_mass: Quantity | None, hydrogens: int | None) -> list[FieldProblem]:
+    pair = (("molar_mass", molar_mass), ("active_hydrogens", hydrogens))
+    if ahew is not None:
+        fix = "give ahew alone, or molar_mass and active_hydrogens without it"
+        return [FieldProblem(name, "given beside ahew", fix) for name, value in pair if value is not None]
+    if (molar_mass is None) == (hydrogens is None):
+        return []
+    return [
+        FieldProblem(name, "one of a pair is missing", "give molar_mass and active_hydrogens together")
+        for name, value in pair
+        if value is None
+    ]
+
+
+def _something(
+    blend: str | None, ahew: Quantity | None, molar_mass: Quantity | None, hydrogens: int | None, ratio: Ratio | None
+) -> list[FieldProblem]:
+    if blend is not None or any(value is not None for value in (ahew, molar_mass, hydrogens, ratio)):
+        return []
+    fix = "give ahew, or molar_mass and active_hydrogens, or the data sheet's ratio"
+    return [FieldProblem("ahew", "no hardener given", fix)]
+
+
+def _by_weight(ratio: Ratio | None) -> list[FieldProblem]:
+    if ratio is None:
+        return []
+    if ratio.basis == "volume":
+        fix = "give the ratio by weight; mix turns a ratio by volume into one, with both densities"
+        return [FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
+    sheet = 100 * float(ratio.b / ratio.a)
+    if not _LEAST_PHR <= sheet <= _MOST_PHR:
+        what = f"{ratio} is {sig(sheet, 3)} g of hardener to 100 g of resin, which no epoxy takes"
+        return [FieldProblem("ratio", what, "give the data sheet's ratio, resin first")]
+    return []
+
+
+def _sheet_cautions(ratio: Ratio, implied: float, amine: float | None) -> list[str]:
+    said = []
+    if implied < _LIGHTEST:
+        said.append(
+            f"an AHEW of {sig(implied)} g/eq is under that of the lightest common hardener ({_LIGHTEST:g}): check that the ratio "
+            "is by weight and resin first, or the hardener works as a catalyst and has no such figure"
+        )
+    if amine is None:
+        return said
+    off = (implied / amine - 1) * 100
+    if abs(off) > _USUAL_TOLERANCE:
+        said.append(
+            f"{ratio} has {abs(off):.0f} % {'more' if off > 0 else 'less'} hardener than the equivalent weights ask for, beyond "
+            f"the usual {_USUAL_TOLERANCE:g} % (common practice): either a figure belongs to another product, or the maker means "
+            "it so. Mix by the data sheet and ask the maker; do not correct the ratio by this figure"
+        )
+    return said
+
+
+_NOTE = "a public coatings note (2022) and the same example on a one-page sheet: 80 of EEW 189, 10 of 183, 10 filler"
+"""Where the worked blend comes from [read]."""
+
+CALCULATOR = Calculator(
+    name="stoich",
+    title="Hardener from equivalent weights",
+    inputs=(
+        Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet.", optional=True),
+        Field(
+            "blend",
+            "Parts of a blended resin",
+            _BLEND,
+            help="Parts by weight, each of its EEW, or inert (filler, solvent). In place of eew.",
+            optional=True,
+        ),
+        Field(
+            "ahew",
+            "AHEW of the hardener",
+            Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300),
+            help="Amine hydrogen equivalent weight, from the data sheet.",
+            optional=True,
+        ),
+        Field(
+            "molar_mass",
+            "Molar mass of the amine",
+            Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
+            help="Of a pure amine, with its active hydrogens. In place of ahew.",
+            optional=True,
+        ),
+        Field(
+            "active_hydrogens",
+            "Active hydrogens",
+            Count(1, 20),
+            help="Hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine.",
+            optional=True,
+        ),
+        Field(
+            "ratio",
+            "Data sheet's ratio",
+            RatioKind(),
+            help="By weight, resin first: gives the AHEW it implies, and compares where that is known.",
+            optional=True,
+        ),
+    ),
+    outputs=(
+        Output("phr", "Hardener per 100 resin", "", 2),
+        Output("implied_ahew", "AHEW the ratio implies", "g/eq", 1),
+        Output("even_ratio", "Even ratio"),
+        Output("amine_ratio", "Hydrogens per epoxide", "", 3),
+        Output("eew", "EEW of the resin", "g/eq", 1),
+        Output("ahew", "AHEW of the hardener", "g/eq", 1),
+    ),
+    source=(
+        Source("phr = 100·AHEW/EEW, AHEW = M ÷ active hydrogens: a public guide to epoxy calculations", "read"),
+        Source("EEW of a blend = Σw/Σ(w/EEW), inert parts in Σw only: public coatings note (2022)", "read"),
+        Source("glass transition is highest at one active hydrogen to one epoxide: abstract of a DSC paper", "read"),
+        Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
+        Source("5 % allowed on the ratio; the data sheet outranks the calculated ratio", "common practice"),
+    ),
+    valid=(
+        "Epoxy with a primary or secondary amine, one active hydrogen to one epoxide, by weight. Not for tertiary amines and "
+        "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. To check a data sheet or to work "
+        "out a thinned or filled resin; the data sheet's ratio stands above it."
+    ),
+    examples=(
+        Example(
+            {"eew": "209", "ahew": "43"},
+            {"phr": 20.6},
+            Source(f"{_NOTE}; amine equivalent 43 gives 20.6", "read"),
+            abs=0.05,
+            rel=0,
+        ),
+        Example({"blend": "80 of 189, 10 of 183, 10 inert"}, {"eew": 209}, Source(_NOTE, "read"), abs=0.5, rel=0),
+        Example(
+            {"eew": "200", "molar_mass": "103", "active_hydrogens": "5"},
+            {"ahew": 20.6, "phr": 10.3, "even_ratio": "100:10.30 by weight"},
+            Source("an adhesives text (web copy): diethylenetriamine 103/5 = 20.6, 10.3 parts at EEW 200", "read"),
+            abs=0.05,
+            rel=0,
+        ),
+        Example(
+            {"eew": "185", "ratio": "100:45 by weight"},
+            {"implied_ahew": 83.25},
+            Source("arithmetic identity: 45 × 185/100", "computed"),
+            rel=1e-9,
+        ),
+    ),
+    compute=_compute,
+)
