@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
+
+from shopmate.arrhenius import ACTIVATION, rate
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
 """DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""
@@ -38,6 +40,22 @@ class State(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Aging:
+    """A time that a data sheet gives for one temperature, and that chemistry takes at another."""
+
+    needed: timedelta
+    """The sheet's time."""
+    celsius: float
+    """The temperature the sheet gives it for."""
+    activation: float = ACTIVATION
+    """Activation energy in J/mol."""
+
+
+Reading = tuple[datetime, float]
+"""A temperature of the shop in °C and when it was read; it holds until the next one."""
+
+
+@dataclass(frozen=True, slots=True)
 class Clock:
     """One running limit: when it began, when it is due, and what was done about it."""
 
@@ -62,6 +80,12 @@ class Clock:
     """Until when its alarm is put off."""
     shelved: int = 0
     """How many times it was put off."""
+    aging: Aging | None = None
+    """How its time goes by the temperature of the shop; None for a clock that goes by the wall."""
+    moved_from: datetime | None = None
+    """When it was due before the last reading moved it."""
+    moved_by: str = ""
+    """The reading that moved it, as shown."""
     ended_at: datetime | None = None
 
     @property
@@ -93,6 +117,44 @@ class Clock:
         if self.kind == "DO BEFORE" and self.ended_at is not None and self.ended_at > self.due_at:
             return self.ended_at - self.due_at
         return None
+
+
+COLDEST, HOTTEST = 5.0, 40.0
+"""°C between which cure is reckoned: at or below the first it may not start, above the second no rate is known."""
+
+COLD = 12.0
+"""°C under which a window is not reckoned to stay open longer: vitrification and blush come first (common practice)."""
+
+STALLED = timedelta(days=366)
+"""How far off a limit is shown that the present cold never reaches."""
+
+
+def aged_due(started_at: datetime, aging: Aging, kind: ClockKind, readings: Sequence[Reading]) -> datetime:
+    """Return when a limit is reached that goes by equivalent age, from the readings of the shop temperature.
+
+    Between two readings the last one holds; before the first the sheet's own temperature is taken. Where the
+    chemistry is not known the safe side is: a NOT BEFORE time counts nothing at 5 °C or colder and no more than
+    the rate of 40 °C, a DO BEFORE time is never stretched beyond the rate of 12 °C.
+    """
+    known = [reading for reading in readings if reading[0] <= started_at]
+    celsius = known[-1][1] if known else aging.celsius
+    at, left = started_at, aging.needed.total_seconds()
+    for read_at, read in readings:
+        if read_at <= started_at:
+            continue
+        speed = _speed(celsius, aging, kind)
+        passed = (read_at - at).total_seconds() * speed
+        if passed >= left:
+            break
+        at, left, celsius = read_at, left - passed, read
+    speed = _speed(celsius, aging, kind)
+    return at + (timedelta(seconds=left / speed) if speed else STALLED)
+
+
+def _speed(celsius: float, aging: Aging, kind: ClockKind) -> float:
+    if kind == "DO BEFORE":
+        return rate(max(celsius, min(COLD, aging.celsius)), aging.celsius, aging.activation)
+    return rate(min(celsius, HOTTEST), aging.celsius, aging.activation) if celsius > COLDEST else 0.0
 
 
 def stage(clock: Clock, now: datetime) -> Stage | None:

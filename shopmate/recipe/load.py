@@ -64,10 +64,10 @@ _GATES = {
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 _KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "do": ((), ()),
-    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default")),
+    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs")),
     "work out": (("calculator", "with", "into"), ("show",)),
     "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
-    "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ()),
+    "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)),
     "wait": (("clock",), ("reasons",)),
 }
 """Keys each kind of step needs and may have, besides its own and the common ones."""
@@ -342,7 +342,10 @@ class _Loading:
         else:
             for figure, unit in FIGURES[answer.kind].items():
                 self.known.values[f"{into}.{figure}"] = unit if unit != "ratio" else None
-        return Ask(into, answer, default)
+        logs = self.reader.one_of(entries.get("logs"), "logs", ("temperature",))
+        if logs and not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) == "temperature"):
+            self.reader.wrong(entries["logs"], "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it")
+        return Ask(into, answer, default, is_shop_temperature=bool(logs))
 
     def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
         """Note a default outside of the limits, as far as these are written out."""
@@ -554,6 +557,7 @@ class _Loading:
             if_late=read.text(entries.get("if_late"), "if_late", 120),
             time_to_act=self.quantity_at(entries.get("time_to_act"), "min", "time_to_act") or Template("2 min"),
             consequence=read.text(entries.get("consequence"), "consequence", DETAIL),
+            ages_at=self.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
         )
 
     def wait(self, entries: Mapping[str, Node]) -> Wait:

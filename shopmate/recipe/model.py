@@ -121,6 +121,8 @@ class Ask:
     into: str
     answer: AnswerKind
     default: str | None = None
+    is_shop_temperature: bool = False
+    """Whether the answer is also a reading of the shop temperature, by which clocks go."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,8 @@ class Start:
     if_late: str
     time_to_act: Template
     consequence: str
+    ages_at: Template | None = None
+    """Temperature for which the time is given; the clock then goes by the temperature of the shop."""
 
 
 @dataclass(frozen=True, slots=True)

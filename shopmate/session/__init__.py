@@ -47,6 +47,13 @@ class NotNow(ShopmateError):
     """What was asked for cannot be done at this place; the text says why and what can."""
 
 
+SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
+"""What a reading of the shop temperature may be."""
+
+READING_HOLDS = timedelta(hours=4)
+"""How long a reading of the shop temperature is taken for the present one (common practice)."""
+
+
 @dataclass(frozen=True, slots=True)
 class RecipeFile:
     """A recipe that can be chosen, or what is wrong with its file."""
@@ -230,7 +237,8 @@ class Session:
             raise Doubt(f"{doubt}; is that meant?")
         if isinstance(act, Ask):
             values = {act.into: {"text": _exact(value), "unit": view.unit}}
-            self._step_done(view, now, values=values, shown=self._shown(value), typed=text)
+            reading = {**values[act.into], "shown": self._shown(value)} if act.is_shop_temperature else None
+            self._step_done(view, now, values=values, shown=self._shown(value), typed=text, reading=reading)
         elif isinstance(value, Quantity):
             self._step_done(view, now, typed=text, length=value)
         return self._shown(value)
@@ -356,6 +364,25 @@ class Session:
         self._record("clock", {"clock": data, "shown": title}, now)
         return f"STARTED {title}"
 
+    def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
+        """Record a temperature of the shop: clocks that go by it move at once. Returns it as shown.
+
+        Raises EntryError for a text that is no temperature, Doubt for an odd one unless `sure`.
+        """
+        value = SHOP_TEMPERATURE.read(text)
+        if not sure and (doubt := SHOP_TEMPERATURE.doubt(value)):
+            raise Doubt(f"{doubt}; is that meant?")
+        data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
+        after = fold([*self._events, Event(len(self._events) + 1, now, "temperature", data)], self.log.path.stem)
+        self._record("temperature", {**data, "moved": self._moves(after)}, now)
+        return f"SHOP {data['shown']}"
+
+    def wants_temperature(self, now: datetime) -> bool:
+        """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
+        if all(clock.aging is None for clock in self.clocks):
+            return False
+        return not self.project.readings or now - self.project.readings[-1][0] > READING_HOLDS
+
     # Calculators
 
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
@@ -386,6 +413,7 @@ class Session:
         typed: str | None = None,
         reason: str | None = None,
         length: Quantity | None = None,
+        reading: Mapping[str, object] | None = None,
     ) -> str:
         run = self.run
         step = run.step
@@ -397,6 +425,8 @@ class Session:
             data["typed"] = typed
         if reason is not None:
             data["reason"] = reason
+        if reading is not None:
+            data["reading"] = reading
         act = step.act.by if isinstance(step.act, Gate) else step.act
         if isinstance(act, WorkOut) and view.result is not None:
             data["into"], data["result"] = act.into, view.result.as_json()
@@ -420,6 +450,7 @@ class Session:
         viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
         length, to_act = typed or viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
         assert length is not None
+        sheet = viewer.quantity(act.ages_at, "°C") if act.ages_at is not None else None
         return {
             "name": act.clock,
             "title": act.title,
@@ -429,6 +460,7 @@ class Session:
             "if_late": act.if_late,
             "time_to_act_s": to_act.value_in("s") if to_act is not None else 120.0,
             "consequence": act.consequence,
+            **({"sheet_celsius": sheet.value_in("°C")} if sheet is not None else {}),
         }
 
     def _advance(self, kind: str, data: Mapping[str, Any], now: datetime) -> None:
@@ -443,7 +475,17 @@ class Session:
         tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
         project = fold([*self._events, tried], self.log.path.stem)
         following, passed = next_place(project.runs[run.key], place, project.clocks, now)
+        if "reading" in data:
+            whole["moved"] = self._moves(project)
         self._record(kind, {**whole, "next": str(following), "passed": [str(item) for item in passed]}, now)
+
+    def _moves(self, after: Project) -> list[dict[str, str]]:
+        """Return which limits differ in the project `after`, with both times, for the log to keep."""
+        return [
+            {"title": clock.title, "was": self.project.clocks[key].due_at.isoformat(), "now": clock.due_at.isoformat()}
+            for key, clock in after.clocks.items()
+            if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
+        ]
 
     def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
         option = next((option for option in view.options if text in (option.key, option.label)), None)

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import Any, cast
 
 from shopmate import calc, units
@@ -56,6 +57,7 @@ _WORDS = {
     "shelved": "Put off {shown}",
     "ended": "Ended {shown}",
     "clock": "Started own clock {clock[title]}",
+    "temperature": "Shop temperature",
     "kept": "Kept {calculator}",
     "form": "Entered {calculator}",
 }
@@ -81,7 +83,7 @@ def _rows(events: Sequence[Event]) -> list[dict[str, str]]:
                 "recipe": recipe,
                 "place": str(data.get("place", "")),
                 "what": _what(event, headlines),
-                "value": str(data.get("shown", "")) or _figures(event),
+                "value": (str(data.get("shown", "")) or _figures(event)) + _moves(event),
                 "typed": str(data.get("typed", "")) or _entered(event),
                 "reason": str(data.get("reason", "")),
                 "taken_back": "yes" if event.id in undone else "",
@@ -124,6 +126,17 @@ def _entered(event: Event) -> str:
 def _outputs(calculator: str) -> Sequence[Output]:
     """Return what a calculator works out; nothing for one that this program does not have, as of a newer one."""
     return calc.find(calculator).outputs if calculator in calc.names() else ()
+
+
+def _moves(event: Event) -> str:
+    """Return what a reading of the shop temperature moved, with both times."""
+    moved = cast("list[dict[str, str]]", event.data.get("moved", []))
+    texts = (f"; {move['title']} {_local(move['now'])}, was {_local(move['was'])}" for move in moved)
+    return "".join(texts)
+
+
+def _local(moment: str) -> str:
+    return f"{datetime.fromisoformat(moment).astimezone():%Y-%m-%d %H:%M}"
 
 
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:

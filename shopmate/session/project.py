@@ -10,13 +10,19 @@ from typing import Any, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
-from shopmate.clock import Clock, ClockKind, Stage
+from shopmate.clock import Aging, Clock, ClockKind, Reading, Stage, aged_due
 from shopmate.log import Event
 from shopmate.recipe import Recipe, Section, Step
 from shopmate.units import Quantity, System
 
-UNDOABLE = frozenset({"done", "seen", "section", "again", "refused", "acknowledged", "clock", "ended", "shelved", "finished"})
+UNDOABLE = frozenset(
+    {"done", "seen", "section", "again", "refused", "acknowledged", "clock", "ended", "shelved", "finished", "temperature"}
+)
 """Kinds of events that the key for taking back takes back."""
+
+
+_NOTICEABLE = timedelta(minutes=1)
+"""A limit that moves by less is not said to have moved."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -119,6 +125,8 @@ class Project:
     current: str | None = None
     """Key of the run that is on the bench."""
     clocks: dict[str, Clock] = field(default_factory=dict)
+    readings: list[Reading] = field(default_factory=list)
+    """Temperatures of the shop in °C with their times."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
     """Calculator -> texts entered last."""
     kept: list[Event] = field(default_factory=list)
@@ -213,11 +221,13 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     if "result" in data:
         run.values.update(worked_out(data["into"], data["result"]))
     late = None
+    if "reading" in data:
+        _read(project, event.at, data["reading"])
     for key in data.get("ends", ()):
         clock = _end(project, key, event.at)
         late = clock.late.total_seconds() if clock.late is not None else late
     if "clock" in data:
-        clock = _clock(str(event.id), run.key, event.at, data["clock"])
+        clock = _clock(project, str(event.id), run.key, event.at, data["clock"])
         before = run.clocks.get(clock.name)
         if before is not None and project.clocks[before].ended_at is None:
             _end(project, before, event.at)  # the one started anew takes its place
@@ -301,7 +311,7 @@ def _ended(project: Project, event: Event, data: Mapping[str, Any]) -> None:
 
 
 def _own_clock(project: Project, event: Event, data: Mapping[str, Any]) -> None:
-    clock = _clock(str(event.id), None, event.at, data["clock"])
+    clock = _clock(project, str(event.id), None, event.at, data["clock"])
     project.clocks[clock.key] = clock
 
 
@@ -311,20 +321,38 @@ def _end(project: Project, key: str, at: datetime) -> Clock:
     return ended
 
 
-def _clock(key: str, run: str | None, at: datetime, data: Mapping[str, Any]) -> Clock:
+def _clock(project: Project, key: str, run: str | None, at: datetime, data: Mapping[str, Any]) -> Clock:
+    kind, needed = cast("ClockKind", data["kind"]), timedelta(seconds=data["seconds"])
+    aging = Aging(needed, data["sheet_celsius"]) if "sheet_celsius" in data else None
     return Clock(
         key=key,
         name=data["name"],
         title=data["title"],
-        kind=cast("ClockKind", data["kind"]),
+        kind=kind,
         started_at=at,
-        due_at=at + timedelta(seconds=data["seconds"]),
+        due_at=aged_due(at, aging, kind, project.readings) if aging is not None else at + needed,
+        aging=aging,
         action=data["action"],
         if_late=data["if_late"],
         time_to_act=timedelta(seconds=data["time_to_act_s"]),
         consequence=data["consequence"],
         run=run,
     )
+
+
+def _temperature(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    _read(project, event.at, data)
+
+
+def _read(project: Project, at: datetime, reading: Mapping[str, Any]) -> None:
+    """Take a reading of the shop temperature: every running clock that goes by it is reckoned anew."""
+    project.readings.append((at, units.parse(reading["text"], reading["unit"]).value_in("°C")))
+    for clock in list(project.clocks.values()):
+        if clock.aging is None or clock.ended_at is not None:
+            continue
+        due = aged_due(clock.started_at, clock.aging, clock.kind, project.readings)
+        if abs(due - clock.due_at) >= _NOTICEABLE:
+            project.clocks[clock.key] = replace(clock, due_at=due, moved_from=clock.due_at, moved_by=reading["shown"])
 
 
 def _form(project: Project, event: Event, data: Mapping[str, Any]) -> None:
@@ -352,6 +380,7 @@ _APPLY = {
     "shelved": _shelved,
     "ended": _ended,
     "clock": _own_clock,
+    "temperature": _temperature,
     "form": _form,
     "kept": _kept,
 }

@@ -361,6 +361,7 @@ class ShopmateApp(App[None]):
         items += [
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
+            Item("temperature", "Shop temperature", self.last_reading(now)),
             Item("tables", "Tables", "screws, drills, woods, fillers"),
             Item("project", "Another project"),
             Item("system", f"Show {other} units"),
@@ -388,6 +389,26 @@ class ShopmateApp(App[None]):
             elif chosen is not None:
                 session.choose(chosen.removeprefix("run "), self.now())
         self.bench.refresh_view()
+
+    def last_reading(self, now: datetime) -> str:
+        """Return the last reading of the shop temperature and how old it is."""
+        readings = self.session.project.readings
+        if not readings:
+            return "not read yet"
+        at, celsius = readings[-1]
+        old = "; old: read it again" if self.session.wants_temperature(now) else ""
+        return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
+
+    async def read_temperature(self) -> None:
+        """Ask for the temperature of the shop, by which some clocks go."""
+        from shopmate.session import SHOP_TEMPERATURE
+        from shopmate.tui.screens.value import ValueScreen
+        from shopmate.units import own_unit
+
+        unit = own_unit("°C", self.session.project.system)
+        text = await self.push_screen_wait(ValueScreen("Temperature of the shop", SHOP_TEMPERATURE, unit))
+        if text is not None:
+            self.attempt(lambda: self.session.log_temperature(text, self.now(), sure=True))
 
     async def begin(self) -> None:
         """Ask for a part and a recipe and begin it."""

@@ -112,6 +112,8 @@ class BenchScreen(KeyedScreen[None]):
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
         band.clocks, band.now = clocks, app.now()
+        old = app.has_session and app.session.wants_temperature(app.now())
+        band.note = "! Shop temperature not read lately: / . and read it, these clocks go by it" if old else ""
         self.show_alarms(clocks, app.now())
 
     def show_entry(self, view: View) -> None:

@@ -37,21 +37,23 @@ class ClockBand(Widget):
 
     clocks: reactive[tuple[Clock, ...]] = reactive((), layout=True)
     now: reactive[datetime | None] = reactive(None)
+    note: reactive[str] = reactive("", layout=True)
+    """What the clocks lack: a reading of the shop temperature that is not old."""
     brief: reactive[bool] = reactive(False, layout=True)
     """One row only: where the screen is small and a value is being typed."""
 
     def render(self) -> Content:
         if self.now is None or not self.clocks:
             return Content("")
-        return Content("\n").join(rows(self.clocks, self.now, self.size.width, self.app.size.height, self.brief))
+        return Content("\n").join(rows(self.clocks, self.now, self.size.width, self.app.size.height, self.brief, self.note))
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         if not self.clocks or self.now is None:
             return 0
-        return len(rows(self.clocks, self.now, width, self.app.size.height, self.brief))
+        return len(rows(self.clocks, self.now, width, self.app.size.height, self.brief, self.note))
 
 
-def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief: bool = False) -> list[Content]:
+def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief: bool = False, note: str = "") -> list[Content]:
     """Return the rows of the band: label and block digits of the governing clock, then the others."""
     ruling = clocks_.governing(clocks, now)
     if ruling is None:
@@ -61,7 +63,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief:
     style = "$do-before" if ruling.kind == "DO BEFORE" else "$not-before"
     if how in (State.DUE, State.MISSED, State.DUE_ACKNOWLEDGED):
         style = "$late" if ruling.kind == "DO BEFORE" else "$done"
-    label = f" {how.shape} {ruling.title} · {ruling.kind} {clocks_.wall(ruling.due_at, now)} · {how.word}"
+    label = f" {how.shape} {ruling.title} · {ruling.kind} {_due(ruling, now)} · {how.word}"
     if brief:
         return [Content.styled(_cut(f" {how.shape} {clocks_.face(ruling, now)}{label[2:]}", width), f"bold {style}")]
     lines = [Content.styled(_cut(label, width), f"bold {style}")]
@@ -78,13 +80,21 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief:
         lines += [Content.assemble(" ", slot).truncate(width, ellipsis=True) for slot in rest]
     elif rest:
         lines[0] = Content.styled(_cut(f"{label} · {len(others)} more: +", width), f"bold {style}")
+    if note and height >= 16:
+        lines.append(Content.styled(_cut(f" {note}", width), "$do-before"))
     return lines
 
 
 def _slot(clock: Clock, now: datetime) -> Content:
     how = clocks_.state(clock, now)
-    text = f"{how.shape} {clocks_.face(clock, now)} {clock.title} · {clock.kind} {clocks_.wall(clock.due_at, now)} · {how.word}"
+    text = f"{how.shape} {clocks_.face(clock, now)} {clock.title} · {clock.kind} {_due(clock, now)} · {how.word}"
     return Content.styled(text, _STYLES[how])
+
+
+def _due(clock: Clock, now: datetime) -> str:
+    """Return when a clock is due, with what it was before the last reading of the shop temperature moved it."""
+    due = clocks_.wall(clock.due_at, now)
+    return f"{due} (was {clocks_.wall(clock.moved_from, now)}: shop at {clock.moved_by})" if clock.moved_from is not None else due
 
 
 def _cut(text: str, width: int) -> str:

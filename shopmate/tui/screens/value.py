@@ -1,0 +1,72 @@
+"""One value to type, checked at every key: a reading of the shop temperature."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.widget import Widget
+from textual.widgets import Static
+
+from shopmate import units
+from shopmate.calculator import Measure
+from shopmate.errors import EntryError
+from shopmate.tui.keys import Offer
+from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.entry import Entry
+
+
+class ValueScreen(KeyedScreen[str | None]):
+    """Asks for one quantity; an odd one is asked about and taken when Enter is pressed again."""
+
+    CSS_PATH = "name.tcss"
+
+    def __init__(self, title: str, measure: Measure, unit: str) -> None:
+        super().__init__()
+        self.heading = title
+        self.measure = measure
+        self.unit = unit
+        self.doubted = ""
+
+    def body(self) -> Sequence[Widget]:
+        return Static(self.heading, id="title", markup=False), Entry()
+
+    def on_mount(self) -> None:
+        hint = self.measure.describe()
+        self.query_one(Entry).ask(self.measure.read, units.units_of(self.measure.unit), self.unit, hint=hint)
+        super().on_mount()
+
+    def type_key(self, event: events.Key) -> bool:
+        entry = self.query_one(Entry)
+        if not entry.text and event.key in ("slash", "minus", "plus"):
+            return False
+        self.doubted = self.doubted if event.key == "enter" else ""
+        return entry.press(event)
+
+    def offers(self) -> Sequence[Offer]:
+        entry = self.query_one(Entry)
+        if entry.text:
+            return Offer("enter", "take it", self.take), Offer("plus", "erase", entry.erase, also=("backspace",))
+        return (
+            Offer("plus", "unit", entry.next_unit, also=("tab",)),
+            Offer("minus", "below 0", self.begin_below_zero),
+            Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)),
+        )
+
+    def begin_below_zero(self) -> None:
+        """Begin a number below zero."""
+        self.query_one(Entry).text = "-"
+
+    def take(self) -> None:
+        """Take the value, or say what is wrong or odd about it."""
+        entry = self.query_one(Entry)
+        text = entry.text_with_unit()
+        try:
+            doubt = self.measure.doubt(self.measure.read(text))
+        except EntryError as error:
+            entry.note = str(error)
+            return
+        if doubt is not None and self.doubted != text:
+            self.doubted, entry.note = text, f"{doubt}; is that meant? Enter again if so"
+            return
+        self.dismiss(text)

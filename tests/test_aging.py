@@ -1,0 +1,161 @@
+"""Clocks that go by the temperature of the shop: when they are due, what moves them, and what the log keeps."""
+
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from shopmate import recipe as recipes
+from shopmate.arrhenius import rate
+from shopmate.clock import COLD, HOTTEST, STALLED, Aging, aged_due
+from shopmate.errors import Doubt, EntryError, FileProblems
+from shopmate.recipe import Material
+from shopmate.session import Session
+from shopmate.session.export import export
+
+NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
+
+RECIPE = """
+recipe: aging
+title: Age
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Gloves]
+asks:
+  - {ask: Choose the resin, into: resin, shelf: resin, default: slow}
+sections:
+  - section: Coat
+    mode: read-do
+    steps:
+      - {ask: Read the air, into: air, unit: °C, logs: temperature}
+      - {start: Start recoat opens, clock: opens, title: Recoat opens, kind: NOT BEFORE, time: "{resin.recoat_opens}",
+         ages_at: "{resin.pot_temperature}", note: Note it., action: Coat,
+         if_late: No harm., time_to_act: 60 min, consequence: None}
+      - {start: Start recoat closes, clock: closes, title: Recoat closes, kind: DO BEFORE, time: "{resin.recoat_closes}",
+         ages_at: "{resin.pot_temperature}", note: Note it., action: Coat, if_late: Sand., time_to_act: 30 min, consequence: None}
+      - {ask: Read it again, into: later, unit: °C, logs: temperature}
+      - {do: Coat the panel, when: {clock: closes, is: running}}
+sources: [{text: Made up, mark: memory}]
+"""
+
+FIGURES = {
+    "ratio": "100:45 by weight", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL", "pot_life": "40 min",
+    "pot_temperature": "25 °C", "recoat_opens": "4 h", "recoat_closes": "24 h",
+}  # fmt: skip
+SLOW = Material("slow", "resin", "Slow resin", "typical", FIGURES)
+
+
+@pytest.fixture
+def session(tmp_path: Path):
+    session = Session.create(tmp_path / "p.shopmate", "P", NOW, {"slow": SLOW})
+    session.begin(session.add_part("Panel 1", NOW), recipes.read(RECIPE, "aging.yaml"), NOW)
+    session.answer("slow", NOW)
+    session.done(NOW)
+    yield session
+    session.close()
+
+
+def hours(number: float) -> timedelta:
+    return timedelta(hours=number)
+
+
+def test_at_the_temperature_of_the_sheet_the_sheet_s_time_holds() -> None:
+    aging = Aging(hours(4), 25.0)
+    assert aged_due(NOW, aging, "NOT BEFORE", []) == NOW + hours(4)
+    assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 25.0)]) == NOW + hours(4)
+
+
+def test_the_window_of_the_reference_doubles_at_16_degrees() -> None:
+    # A 6 h window at 25 °C is 12.0 h at 16 °C for E 55 kJ/mol: reference sheet on epoxy, section e [computed].
+    due = aged_due(NOW, Aging(hours(6), 25.0), "NOT BEFORE", [(NOW, 16.0)])
+    assert (due - NOW) / hours(1) == pytest.approx(12.0, abs=0.05)
+
+
+@given(st.lists(st.tuples(st.floats(0, 40), st.floats(13, 39)), min_size=1, max_size=8))
+def test_the_age_at_the_due_time_is_what_was_needed(steps: list[tuple[float, float]]) -> None:
+    readings = sorted((NOW + hours(at), celsius) for at, celsius in {round(at, 3): celsius for at, celsius in steps}.items())
+    due = aged_due(NOW, Aging(hours(10), 25.0), "NOT BEFORE", readings)
+
+    def speed(at: float) -> float:
+        held = [celsius for read_at, celsius in readings if read_at <= NOW + hours(at)]
+        return rate(held[-1] if held else 25.0, 25.0)
+
+    end = (due - NOW) / hours(1)
+    breaks = sorted({(read_at - NOW) / hours(1) for read_at, _ in readings if NOW < read_at < due})
+    pieces = [0.0, *breaks, end]
+    age = sum(quad(speed, a + 1e-9, b - 1e-9)[0] for a, b in pairwise(pieces) if b - a > 1e-6)
+    assert age == pytest.approx(10.0, rel=1e-4)
+
+
+def test_what_is_not_known_falls_on_the_safe_side() -> None:
+    aging = Aging(hours(10), 25.0)
+    assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 4.0)]) == NOW + STALLED
+    assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 60.0)]) == aged_due(NOW, aging, "NOT BEFORE", [(NOW, HOTTEST)])
+    assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 2.0)]) == aged_due(NOW, aging, "DO BEFORE", [(NOW, COLD)])
+    assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 60.0)]) < aged_due(NOW, aging, "DO BEFORE", [(NOW, HOTTEST)])
+
+
+def test_a_later_reading_never_changes_what_is_past() -> None:
+    aging = Aging(hours(4), 25.0)
+    due = aged_due(NOW, aging, "NOT BEFORE", [(NOW, 25.0)])
+    assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 25.0), (due + hours(1), 5.0)]) == due
+
+
+def test_a_reading_moves_the_clocks_at_once_and_the_log_keeps_both_times(session: Session) -> None:
+    session.answer("25 °C", NOW)
+    session.done(NOW)
+    session.done(NOW)
+    opens, closes = session.clocks
+    assert (opens.due_at, closes.due_at) == (NOW + hours(4), NOW + hours(24))
+    later = NOW + hours(1)
+    session.answer("16 °C", later)
+    moved = {clock.name: clock for clock in session.clocks}
+    assert moved["opens"].due_at > NOW + hours(6.9)
+    assert (moved["opens"].moved_from, moved["opens"].moved_by) == (NOW + hours(4), "16 °C")
+    [event] = [event for event in session.log.events() if event.data.get("moved")]
+    assert [move["title"] for move in event.data["moved"]] == ["Recoat opens", "Recoat closes"]
+    assert "was 2026-05-04" in export(session.log.events(), "P", "csv")
+    session.back(later)
+    assert [clock.due_at for clock in session.clocks] == [NOW + hours(4), NOW + hours(24)]
+
+
+def test_a_reading_outside_of_a_recipe_does_the_same(session: Session) -> None:
+    session.answer("25 °C", NOW)
+    session.done(NOW)
+    before = session.clocks[0].due_at
+    assert session.log_temperature("86 °F", NOW + hours(1)) == "SHOP 30 °C"
+    assert session.clocks[0].due_at < before
+    with pytest.raises(Doubt):
+        session.log_temperature("2 °C", NOW)
+    with pytest.raises(EntryError):
+        session.log_temperature("20 min", NOW)
+
+
+def test_an_old_reading_is_asked_for_anew_only_while_a_clock_goes_by_it(session: Session) -> None:
+    assert not session.wants_temperature(NOW)
+    session.answer("25 °C", NOW)
+    assert not session.wants_temperature(NOW + hours(5))
+    session.done(NOW)
+    assert not session.wants_temperature(NOW + hours(3))
+    assert session.wants_temperature(NOW + hours(5))
+
+
+def test_the_window_decides_the_coming_step(session: Session) -> None:
+    session.answer("25 °C", NOW)
+    session.done(NOW)
+    session.done(NOW)
+    session.answer("39 °C", NOW + hours(1))
+    assert session.view(NOW + hours(1)).headline == "Coat the panel"
+    session.back(NOW + hours(1))
+    session.answer("39 °C", NOW + hours(30))
+    assert session.view(NOW + hours(30)).kind == "section"
+
+
+def test_only_a_temperature_is_logged_as_one() -> None:
+    with pytest.raises(FileProblems, match="logs temperature, but the answer is none"):
+        recipes.read(RECIPE.replace("into: air, unit: °C", "into: air, unit: mm"), "aging.yaml")
