@@ -30,6 +30,12 @@ def measure_of(kind):
     return kind if isinstance(kind, Measure) else None
 
 
+def example_with(name, field):
+    """Return the inputs of the first worked example that gives a field, or of the first of all."""
+    examples = [dict(example.inputs) for example in calc.find(name).examples]
+    return next((inputs for inputs in examples if field in inputs), examples[0])
+
+
 def grid(measure, steps=6, powers=4):
     """Return exact numbers over the range of a measure: both limits (or just over an open one), evenly and by decades between."""
     high = Fraction(str(measure.high))
@@ -92,6 +98,14 @@ def assert_sound(result):
         assert not NO_WORDS.search(line), line
 
 
+MEASURES = [
+    pytest.param(name, item.name, example_with(name, item.name), id=f"{name}-{item.name}")
+    for name in calc.names()
+    for item in calc.find(name).inputs
+    if measure_of(item.kind)
+]
+
+
 @pytest.mark.parametrize(("name", "inputs"), EXAMPLES)
 def test_each_input_over_its_whole_range(name, inputs):
     for item in calc.find(name).inputs:
@@ -103,30 +117,27 @@ def test_each_input_over_its_whole_range(name, inputs):
                 assert not any(NO_WORDS.search(str(problem)) for problem in result), result
 
 
-@pytest.mark.parametrize(("name", "inputs"), EXAMPLES)
-def test_the_unit_typed_makes_no_difference_at_any_point(name, inputs):
-    for item in calc.find(name).inputs:
-        measure = measure_of(item.kind)
-        if measure is None:
-            continue
-        for number in grid(measure, steps=3, powers=1):
-            stated = Quantity(number, measure.unit)
-            before = answer(name, {**inputs, item.name: typed(number, measure.unit)})
-            for unit in units.units_of(measure.unit):
-                text = typed(Fraction(stated.to(unit).value), unit)
-                after = answer(name, {**inputs, item.name: text})
-                where = f"{item.name}: {typed(number, measure.unit)} as {text}"
-                if not isinstance(before, Result) or not isinstance(after, Result):
-                    assert not isinstance(before, Result), where
-                    assert not isinstance(after, Result), where
-                    assert [problem.field for problem in before] == [problem.field for problem in after], where
-                    continue
-                for output, value in before.outputs.items():
-                    wanted, got = plain(value), plain(after.outputs[output])
-                    if isinstance(wanted, float) and isinstance(got, float):
-                        assert math.isclose(got, wanted, rel_tol=1e-9, abs_tol=1e-9), (where, output, wanted, got)
-                    else:
-                        assert got == wanted, (where, output, wanted, got)
+@pytest.mark.parametrize(("name", "field", "inputs"), MEASURES)
+def test_the_unit_typed_makes_no_difference_at_any_point(name, field, inputs):
+    measure = measure_of(calc.find(name).field(field).kind)
+    for number in grid(measure, steps=3, powers=1):
+        stated = Quantity(number, measure.unit)
+        before = answer(name, {**inputs, field: typed(number, measure.unit)})
+        for unit in units.units_of(measure.unit):
+            text = typed(Fraction(stated.to(unit).value), unit)
+            after = answer(name, {**inputs, field: text})
+            where = f"{typed(number, measure.unit)} as {text}"
+            if not isinstance(before, Result) or not isinstance(after, Result):
+                assert not isinstance(before, Result), where
+                assert not isinstance(after, Result), where
+                assert [problem.field for problem in before] == [problem.field for problem in after], where
+                continue
+            for output, value in before.outputs.items():
+                wanted, got = plain(value), plain(after.outputs[output])
+                if isinstance(wanted, float) and isinstance(got, float):
+                    assert math.isclose(got, wanted, rel_tol=1e-9, abs_tol=1e-9), (where, output, wanted, got)
+                else:
+                    assert got == wanted, (where, output, wanted, got)
 
 
 @pytest.mark.parametrize("name", calc.names())
