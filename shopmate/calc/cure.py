@@ -39,7 +39,7 @@ LEAST_APART = 5.0
 """Kelvin that two points of a sheet must be apart for the activation energy to mean anything (arithmetic of rounded hours)."""
 
 TELL_SPREAD = 1.1
-"""Ratio of the longest to the shortest time within the range of activation energies from which the caution tells it."""
+"""Ratio of the longest to the shortest time within the range of activation energies from which the caution tells it (ours)."""
 
 _WAIT, _WINDOW = "not before", "do before"
 """What the sheet's time is: a cure, clamp or sanding time to wait for, or a recoat window that closes."""
