@@ -57,7 +57,7 @@ _SEED = 0.10
 """B of the rate: the reaction at the start over the one that its own products speed up (engineering choice) [memory]."""
 
 _REFERENCE = 25.0
-"""Temperature in °C at which the scale S of the rate is stated."""
+"""Temperature in °C at which the scale S of the rate is stated (ours: it cancels out)."""
 
 _STEPS = 200
 """Steps of conversion up to the gel: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed]."""
@@ -94,6 +94,9 @@ _SPREAD = 5_000.0
 
 _FITTED = (30_000.0, 90_000.0)
 """Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else."""
+
+_NOISE = 1e-9
+"""What the last digits of floating-point arithmetic may cost: a pot like the sheet's covers the sheet's time."""
 
 _CUP, _TRAY = "cup", "tray"
 
@@ -343,6 +346,7 @@ def _use(resin: _Resin, sheet: _Sheet, mass: float, pot: _Pot) -> _Use:
 def _largest_pot(by: Callable[[float], float], needed: float, sheet: _Sheet) -> float | None:
     """Return the greatest mass in g, up to 5 times the sheet's, whose use-by covers the minutes needed; None if none does."""
     low, high = 1.0, _REACH * sheet.mass
+    needed -= _NOISE * needed
     if by(high) >= needed:
         return high
     if by(low) < needed:
@@ -442,7 +446,7 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
                 FieldProblem(
                     "sheet_time_2",
                     f"{second.minutes:g} min at {second.celsius:.1f} °C and {sheet.minutes:g} min at {sheet.celsius:.1f} °C "
-                    f"do not go together: no activation energy from {_FITTED[0] / 1000:g} to {_FITTED[1] / 1000:g} kJ/mol gives both",
+                    f"do not go together: no energy from {_FITTED[0] / 1000:g} to {_FITTED[1] / 1000:g} kJ/mol gives both",
                     "check that both lines are of one mix and mean the same by pot life, and name the mass of the second",
                 )
             )
@@ -468,7 +472,7 @@ _STANDING = (
 
 def _tenth_down(minutes: float) -> str:
     """Return minutes for a sentence, rounded down so that keeping to them is enough."""
-    return f"{math.floor(minutes * 10) / 10:.1f}"
+    return f"{math.floor(minutes * 10 + _NOISE) / 10:.1f}"
 
 
 def _refused(pot: _Pot) -> str | None:
@@ -569,8 +573,8 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
     lines += [
         f"sheet at {pot.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} = {sheet.minutes:g} / {factor:.4f}{share} "
         f"= {use.scaled:.2f} min",
-        f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the sheet's "
-        "pot, or cooling",
+        f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the "
+        "sheet's pot, or cooling",
     ]
     return lines
 
@@ -600,8 +604,8 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
         )
         found.append(
             f"How the cure goes with temperature is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
-            f"less makes the use-by {_tenth_down(times[0])} to {_tenth_down(times[1])} min. Keep to {_tenth_down(times[0])}, or give a "
-            "second line of your data sheet."
+            f"less makes the use-by {_tenth_down(times[0])} to {_tenth_down(times[1])} min. Keep to {_tenth_down(times[0])}, "
+            "or give a second line of your data sheet."
         )
     elif asked.basis.startswith("fitted") and not 40_000 <= resin.activation <= 70_000:
         found.append(
