@@ -48,7 +48,7 @@ _NOISE = 1e-9
 """Relative difference that is the arithmetic of another unit."""
 
 _MOST_CHARACTERS = 3000
-"""A longer history is no list anyone types; it keeps the work on absurd input bounded."""
+"""A longer history is no list anyone types; it keeps the work on absurd input bounded (ours)."""
 
 _TEMPERATURE = Measure("°C", low=-30, high=60)
 """What a step of a history may be: a winter night to a hot box."""
