@@ -66,10 +66,11 @@ _STIFF = 0.35
 """Greatest step, in units of the conversion in which a pot without reaction would settle to the room (accuracy) [computed]."""
 
 _TAIL = 0.03
-"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the end."""
+"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the
+end (ours)."""
 
 _END = 0.9999
-"""Conversion at which a search for the peak ends."""
+"""Conversion at which a search for the peak ends (ours)."""
 
 _WARM = 50.0
 """Bulk temperature in °C that calls for the pot to be emptied: the runaway is then minutes away [computed from the model]."""
@@ -81,19 +82,22 @@ _MARGIN = 0.8
 """Share of the model's time taken above the sheet's mass: a hot core and cups that are not round shorten it more [memory]."""
 
 _RANGE = (12.0, 40.0)
-"""°C outside which no figure is given: under it resin crystallises and glass forms before gel, over it no sheet reaches."""
+"""°C outside which no figure is given: under it resin crystallises and glass forms before gel, over it no sheet reaches
+[memory]."""
 
 _THINNEST = 2.0
 """Depth in mm of a tray under which it is a film: the model then depends on what no sheet tells (B) [computed]."""
 
 _REACH = 5.0
-"""Masses over the sheet's, times, up to which pots are looked for: the span over which the model was compared."""
+"""Masses over the sheet's, times, up to which pots are looked for: the span over which the model was compared
+(ours)."""
 
 _SPREAD = 5_000.0
 """Activation energy in J/mol by which the typical value may be off either way: 44 to 60 kJ/mol are published [read]."""
 
 _FITTED = (30_000.0, 90_000.0)
-"""Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else."""
+"""Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else
+(ours; 44 to 60 kJ/mol are published)."""
 
 _NOISE = 1e-9
 """What the last digits of floating-point arithmetic may cost: a pot like the sheet's covers the sheet's time."""
@@ -682,6 +686,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _TIME = Measure("min", low=3, high=600, soft_low=5, soft_high=240)
 _SHEET_MASS = Measure("g", low=10, high=5000, soft_low=50, soft_high=500)
 _LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
+"""The line of a data sheet that the worked examples start from (ours)."""
 
 CALCULATOR = Calculator(
     name="potlife",
