@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from shopmate import calc, units
 from shopmate.calculator import Choice, Count, Either, Measure, RatioKind, Result
 from shopmate.errors import EntryError, InputError
+from shopmate.picture import draw
 from shopmate.units import Quantity
 
 NO_WORDS = re.compile(r"(?<![A-Za-z])(?:nan|inf|None(?! of))(?![A-Za-z])|[{}]|\d[eE][-+]?\d|\d\.\d{10,}")
@@ -138,6 +139,23 @@ def test_the_unit_typed_makes_no_difference_at_any_point(name, field, inputs):
                     assert math.isclose(got, wanted, rel_tol=1e-9, abs_tol=1e-9), (where, output, wanted, got)
                 else:
                     assert got == wanted, (where, output, wanted, got)
+
+
+@pytest.mark.parametrize(("name", "field", "inputs"), [row for row in MEASURES if calc.find(row.values[0]).picture])
+def test_the_picture_is_drawn_or_told_in_words_at_every_point(name, field, inputs):
+    calculator = calc.find(name)
+    measure = measure_of(calculator.field(field).kind)
+    for number in grid(measure, steps=2, powers=2):
+        result = answer(name, {**inputs, field: typed(number, measure.unit)})
+        picture = calculator.picture(result.inputs, result.outputs) if isinstance(result, Result) else None
+        if picture is None:
+            continue
+        assert picture.words
+        assert not NO_WORDS.search(picture.words), picture.words
+        lines = draw(picture, 38, 12, False, "inch")
+        assert lines
+        assert all(len(line) <= 38 for line in lines)
+        assert not any(NO_WORDS.search(line) for line in lines), lines
 
 
 @pytest.mark.parametrize("name", calc.names())
