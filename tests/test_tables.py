@@ -332,3 +332,35 @@ def test_pan_heads_agree_with_bd_warehouse():
                 Fraction(row["slotted_height_in"]),
                 Fraction(row["recessed_height_in"]),
             )
+
+
+@pytest.mark.parametrize("width", [30, 38, 58, 78, 118])
+@pytest.mark.parametrize("name", tables.names())
+def test_every_cell_of_a_table_is_within_the_width_and_tells_its_row(name, width):
+    table = tables.load(name)
+    blocks = table.blocks(width)
+    for block in blocks:
+        assert all(len(line) <= width for row in (block.head, *block.rows) for line in row)
+        assert len(block.rows) == len(table.rows)
+        assert len({tuple(block.rows[number]) for number in range(len(table.rows))}) == len(table.rows)
+    for number, row in enumerate(table.rows):
+        text = "".join("".join(line.split()) for block in blocks for line in block.rows[number])
+        for cell in row.values():
+            pieces = cell.split() if len(cell) < width / 4 else []
+            assert all(piece in text for piece in pieces), (cell, text)
+
+
+@pytest.mark.parametrize(
+    ("column", "words"),
+    [
+        ("flat_height_in", "flat height (in)"),
+        ("bulk_low_g_ml", "bulk low (g/mL)"),
+        ("threads_per_in", "threads per in"),
+        ("sheet_min_in", "sheet min (in)"),
+        ("rise_low_min", "rise low (min)"),
+        ("g_12", "g 12"),
+        ("wood", "wood"),
+    ],
+)
+def test_headings_name_their_units(column, words):
+    assert tables.heading(column) == words
