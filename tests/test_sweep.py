@@ -205,6 +205,8 @@ MONOTONIC = [
     ("bead", "cartridge", "length_per_cartridge", "rising", {}),
     ("bead", "length", "cartridges", "rising", {}),
     ("bead", "waste", "cartridges", "rising", {"length": "100 m"}),
+    ("bead", "nozzle", "push", "falling", {}),
+    ("bead", "push", "diameter", "rising", {"diameter": "", "nozzle": "5 mm"}),
     ("bondline", "width", "bead", "rising", {}),
     ("bondline", "thickness", "bead", "rising", {}),
     ("bondline", "bead", "coverage", "rising", {"width": "200 mm"}),
