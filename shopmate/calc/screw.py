@@ -162,6 +162,23 @@ class _Holding:
     cautions: tuple[str, ...] = ()
 
 
+def countersink_depth(mouth: float, hole: float, angle: float) -> float:
+    """Return how deep a countersink of that included angle in degrees, `mouth` wide at the surface, reaches a hole's edge.
+
+    Diameters and depth in one unit, the angle above 0 and under 180: half the difference over tan of half the angle
+    (geometry of the cone [computed]). 0 where the hole is as wide as the mouth.
+    """
+    return max(0.0, mouth - hole) / (2 * math.tan(math.radians(angle / 2)))
+
+
+def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
+    """Return the allowable load in N along one wood screw in side grain: AWC NDS 2018 eq. 12.2-2 [read].
+
+    Oven-dry specific gravity (valid 0.31 to 0.73), nominal diameter and thread in the wood in mm; ten years' load, dry.
+    """
+    return _DESIGN * _PSI * gravity**2 * diameter * thread
+
+
 @cache
 def _screws() -> Mapping[str, _Screw]:
     screws = [*_inch_screws(), *_metric_screws()]
@@ -411,10 +428,10 @@ def _holes(screw: _Screw, name: str, top: str | None, sheet: Fraction, fit: str 
     # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
     cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
     spread = 2 * math.tan(math.radians(_HALF_ANGLE[name]))
-    depth = max(0.0, float(cutter - drill.diameter)) / spread
+    angle = 2 * _HALF_ANGLE[name]
+    depth = countersink_depth(float(cutter), float(drill.diameter), angle)
     values["countersink"] = _q(cutter)
     values["countersink_depth"] = Quantity(depth, "mm")
-    angle = 2 * _HALF_ANGLE[name]
     working.append(
         f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
         + (", up to 1/64 in" if screw.kind == "inch" else "")
@@ -687,7 +704,7 @@ def _withdrawal(
             ),
         )
     d, run = float(screw.major), thread.value_in("mm")
-    design = _DESIGN * _PSI * wood.g_dry**2 * d * run
+    design = design_withdrawal(wood.g_dry, d, run)
     ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
     working = (
         f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {sig(wood.g_dry, 3)}² × {d:.2f} "
