@@ -60,9 +60,9 @@ _REFERENCE = 25.0
 """Temperature in °C at which the scale S of the rate is stated (ours: it cancels out)."""
 
 _STEPS = 200
-"""Steps of conversion up to the gel: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed]."""
+"""Steps of conversion up to the gel, at the least: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed]."""
 
-_STIFF = 0.35
+_STIFF = 0.25
 """Greatest step, in units of the conversion in which a pot without reaction would settle to the room (accuracy) [computed]."""
 
 _TAIL = 0.03
@@ -148,6 +148,13 @@ class _Pot:
     reacting: float = 1.0
     """Mass fraction that gives heat: the rest is filler."""
 
+    def as_counted(self) -> _Pot:
+        """Return the pot that the use-by counts on: nothing gained from a room colder than the mix, nor from filler.
+
+        What a pot then loses is only the model's word, and a light filler insulates as well as it takes up heat.
+        """
+        return replace(self, room=max(self.room, self.start), reacting=1.0)
+
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
@@ -166,7 +173,7 @@ class _Use:
     """The use-by in minutes and the two times that it is the lesser of."""
 
     model: float
-    """What the model says, whatever the margin."""
+    """What the model says of the pot as counted."""
     margin: float
     """Share of the model's time that is taken."""
     scaled: float | None
@@ -332,19 +339,15 @@ def _use(resin: _Resin, sheet: _Sheet, mass: float, pot: _Pot) -> _Use:
     """Return the use-by of a pot that holds `mass` g.
 
     Hotter or bigger than the sheet, the model: whatever the sheet's pot life meant, the answers agree there. Colder,
-    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix. The same
-    where the room is colder than the mix: what the pot then loses is only the model's word.
+    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix.
     """
     bigger, shallower = mass > sheet.mass, pot.bulk < _cup_bulk(sheet.mass)
-    colder = min(pot.start, pot.room) < sheet.celsius or pot.room < pot.start
-    margin = _MARGIN if bigger else 1.0
     scaled = None
-    if colder or shallower or mass < sheet.mass:
+    if pot.start < sheet.celsius or shallower or mass < sheet.mass:
         # The sheet's own pot bounds a shallower one however big; a bigger cup holds more heat, so it gets the margin.
         scaled = sheet.minutes / arrhenius.rate(pot.start, sheet.celsius, resin.activation)
         scaled *= _MARGIN if bigger and not shallower else 1.0
-    # Filler takes up heat, but a light one insulates too: nothing is gained from it.
-    return _Use(_gel_minutes(resin, replace(pot, reacting=1.0)), margin, scaled)
+    return _Use(_gel_minutes(resin, pot.as_counted()), _MARGIN if bigger else 1.0, scaled)
 
 
 def _largest_pot(by: Callable[[float], float], needed: float, sheet: _Sheet) -> float | None:
@@ -506,15 +509,14 @@ def _compute(**fields: Value | None) -> Answer:
             (refusal, *_STANDING),
         )
     use = _use(resin, sheet, asked.mass, pot)
-    filled = pot.reacting < 1
-    may_last = _gel_minutes(resin, pot) if filled else use.model
+    may_last = _gel_minutes(resin, pot)
     course = _whole_course(resin, replace(pot, reacting=1.0))
     warm_at, peak = _reaches(course, _WARM), max(celsius for _, _, celsius in course)
 
     working = _working(asked, use, peak)
-    if filled:
+    if pot != pot.as_counted():
         working.append(
-            f"with filler: {pot.reacting:.3f} of the mass gives heat, gel at {may_last:.2f} min; all else as if without it"
+            f"as it stands: room at {pot.room:.1f} °C, {pot.reacting:.3f} of the mass gives heat; gel at {may_last:.2f} min"
         )
     if warm_at is not None:
         working.append(f"the bulk passes {_WARM:g} °C at {warm_at:.2f} min")
@@ -562,8 +564,8 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
     lines += [
         f"rate dα/dt = S × e^(−E/R × (1/T − 1/298.15 K)) × ({_SEED:g} + α)(1 − α)², E = {energy}; "
         f"S = {units.significant(resin.scale)} /s lets the sheet's cup gel (α = {_GEL:g}) at {sheet.minutes:g} min",
-        f"model: {_HEAT:g}/{_HEAT_CAPACITY:g} K × dα/dt heats, U × A × (T − {pot.room:.1f} °C) cools; from {pot.start:.1f} °C "
-        f"it gels at {use.model:.2f} min; peak {peak:.0f} °C",
+        f"model: {_HEAT:g}/{_HEAT_CAPACITY:g} K × dα/dt heats, U × A × (T − {pot.as_counted().room:.1f} °C) cools; "
+        f"from {pot.start:.1f} °C it gels at {use.model:.2f} min; peak {peak:.0f} °C",
     ]
     if use.margin < 1:
         allowed, why = f"{use.margin:g} × {use.model:.2f}", "bigger than the sheet's pot"
@@ -578,7 +580,7 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
         f"sheet at {pot.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} = {sheet.minutes:g} / {factor:.4f}{share} "
         f"= {use.scaled:.2f} min",
         f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the "
-        "sheet's pot, or cooling",
+        "sheet's pot",
     ]
     return lines
 
