@@ -265,7 +265,8 @@ def _compute(
         _diameters(screw, root_basis, holding),
         _holes(screw, head, top, sheet, fit, series),
         _pilot(screw, root_basis, wood, holding, top, joint, series),
-        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding, joint),
+        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding),
+        _lateral(screw, long, sheet, holding_thickness, top, wood, grain) if joint == "lateral" else Answer({}),
         _edges(screw, head, top),
     )
     values: dict[str, Value | None] = {}
@@ -596,7 +597,6 @@ def _thread(
     own: Fraction | None,
     thickness: Quantity | None,
     holding: str | Quantity,
-    joint: str,
 ) -> Answer:
     """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
     names = ("thread_length", "thread_in_holding", "penetration_least", "penetration_full")
@@ -617,7 +617,6 @@ def _thread(
     cut = min(cut, most)
     back = sheet + Fraction(thickness.to("mm").value) if thickness else long
     held = max(Fraction(0), min(long, back) - max(long - cut, sheet))
-    reach = min(long, back) - sheet
     working = [f"thread on the screw {_mm(cut)}: {why}"]
     cautions = []
     if holding == _FOAM:
@@ -640,15 +639,60 @@ def _thread(
     values.update(
         thread_length=_q(cut), thread_in_holding=_q(held), penetration_least=_q(least), penetration_full=_q(full)
     )  # fmt: skip
-    if joint == "lateral":
-        working.append(f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}")
-        if reach < least:
-            cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
-        elif reach < full:
-            share = float(reach / full)
-            cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
-        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
     return Answer(values, tuple(working), tuple(cautions))
+
+
+def _lateral(
+    screw: _Screw, long: Fraction, sheet: Fraction, thickness: Quantity | None, top: str | None, wood: _Holding, grain: str
+) -> Answer:
+    """Return what is said of a load across a screw: penetration, and the table's value where a cell covers the joint."""
+    if screw.kind == "machine":
+        return Answer({})
+    least, full = _LEAST_PENETRATION * screw.major, _FULL_PENETRATION * screw.major
+    reach = min(long, sheet + Fraction(thickness.to("mm").value)) - sheet if thickness else long - sheet
+    working = [f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"]
+    cautions = []
+    share = 1.0
+    if reach < least:
+        cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
+    elif reach < full:
+        share = float(reach / full)
+        cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
+    covered = top in _WOODS and grain == "side" and reach >= least
+    cell = _lateral_cell(screw, sheet, wood) if covered else None
+    if cell is None:
+        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
+        return Answer({}, tuple(working), tuple(cautions))
+    pounds = float(cell["design_lbf"])
+    load = share * pounds * _LBF
+    working.append(
+        f"lateral, design = {sig(pounds)} lbf × {share:.2f} = {load:.0f} N: the cell for {screw.size}, a top of "
+        f"{cell['side_thickness_in']} in, both pieces G {cell['g_oven_dry']}; thicker or denser pieces hold no less "
+        f"({tables.load('screw_lateral').source_of(cell)})"
+    )
+    cautions.append(
+        f"{load:.0f} N across one screw holds only if the {top} on top is dry and has G {cell['g_oven_dry']} or more too (of "
+        "plywood its maker states it); else see NDS chapter 12. For anything that can fall on or drop a person, local code and "
+        "an engineer decide"
+    )
+    return Answer({}, tuple(working), tuple(cautions))
+
+
+def _lateral_cell(screw: _Screw, sheet: Fraction, wood: _Holding) -> Mapping[str, str] | None:
+    """Return the greatest value of the table for pieces no thicker and no denser than these: they hold at least that.
+
+    That a stronger part cannot weaken a joint is the theorem of limit analysis which the yield equations of NDS follow
+    [memory].
+    """
+    cells = [
+        row
+        for row in tables.load("screw_lateral").rows
+        if screw.size == f"#{row['gauge']}"
+        and sheet >= Fraction(row["side_thickness_in"]) * _INCH
+        and wood.g_dry is not None
+        and wood.g_dry >= float(row["g_oven_dry"])
+    ]
+    return max(cells, key=lambda row: float(row["design_lbf"]), default=None)
 
 
 def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
@@ -939,6 +983,7 @@ CALCULATOR = Calculator(
         Source(
             "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
         ),
+        Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
         Source(
             "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
