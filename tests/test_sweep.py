@@ -37,7 +37,7 @@ def example_with(name, field):
     return next((inputs for inputs in examples if field in inputs), examples[0])
 
 
-def grid(measure, steps=6, powers=4):
+def grid(measure, steps=4, powers=3):
     """Return exact numbers over the range of a measure: both limits (or just over an open one), evenly and by decades between."""
     high = Fraction(str(measure.high))
     low = Fraction(str(measure.low if measure.low is not None else measure.above))
