@@ -86,7 +86,8 @@ _RANGE = (12.0, 40.0)
 [memory]."""
 
 _THINNEST = 2.0
-"""Depth in mm of a tray under which it is a film: the model then depends on what no sheet tells (B) [computed]."""
+"""Depth in mm of a tray under which it is a film (ours): at 2 mm, B from 0.03 to 0.3 makes 31 to 118 min of a 20 min sheet
+[computed]."""
 
 _REACH = 5.0
 """Multiple of the sheet's mass up to which pots are looked for (ours): so far, the answers for gel and for an earlier
@@ -98,6 +99,9 @@ _SPREAD = 5_000.0
 _FITTED = (30_000.0, 90_000.0)
 """Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else
 (ours; 44 to 60 kJ/mol are published)."""
+
+_PARTED = 1.1
+"""Ratio of the model to the use-by from which the caution says how little it is to be trusted (ours)."""
 
 _NOISE = 1e-9
 """What the last digits of floating-point arithmetic may cost: a pot like the sheet's covers the sheet's time."""
@@ -590,6 +594,11 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
         found.append(
             f"The bulk reaches {_WARM:g} °C at {warm_at:.1f} min, before the use-by of {use.by:.1f} min: it is going off then. "
             f"Have the pot empty and the mix spread out by {_tenth_down(warm_at)} min."
+        )
+    if use.scaled is not None and use.model > _PARTED * use.by / use.margin:
+        found.append(
+            "In a pot colder, smaller or shallower than the sheet's, may-last is the model's word alone and can be off by a "
+            "factor of two either way: work by the use-by."
         )
     if peak >= _SMOKING:
         found.append(

@@ -233,6 +233,26 @@ def test_nothing_is_gained_from_cold_small_or_shallow_beyond_arrhenius(fields, c
     assert got["may_last"] > 1.1 * got["use_by"]
 
 
+@pytest.mark.parametrize("fields", [{"temperature": "15 °C"}, {"container": "tray", "depth": "2 mm"}])
+@pytest.mark.parametrize("sheet_time", ["20 min", "60 min", "120 min"])
+def test_what_the_sheet_does_not_tell_moves_may_last_by_no_more_than_is_said_and_use_by_hardly(sheet_time, fields):
+    base, low, high = (numbers(sheet_time=sheet_time, **fields), {}, {})
+    for seed, got in ((0.03, low), (0.3, high)):
+        with patch.object(potlife, "_SEED", seed):
+            got.update(numbers(sheet_time=sheet_time, **fields))
+    for got in (low, high):
+        assert 1 / 2.2 < got["may_last"] / base["may_last"] < 2.2
+        assert got["use_by"] == pytest.approx(base["use_by"], rel=0.05)
+
+
+def test_a_model_that_parts_from_the_use_by_is_not_to_be_trusted():
+    words = "off by a factor of two"
+    assert words in cautions(sheet_time="60 min", container="tray", depth="5 mm")
+    assert words in cautions(sheet_time="120 min", temperature="15 °C")
+    for fields in ({}, {"mass": "500 g"}, {"temperature": "30 °C"}):
+        assert words not in cautions(**fields)
+
+
 def test_a_bigger_pot_in_the_cold_has_the_margin_as_well():
     got = numbers(sheet_time="120 min", temperature="15 °C", mass="150 g")
     assert got["use_by"] == pytest.approx(min(0.8 * got["may_last"], 0.8 * scaled(120, 15)), rel=1e-9)
