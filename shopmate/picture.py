@@ -234,13 +234,13 @@ def _frame(picture: Picture, columns: int, rows: int) -> _Frame | None:
         return None
     across, down = columns / width, 2 * rows / height
     if picture.to_scale:
-        across = down = min(across, down)
-        # One part in 10⁹ is the noise of floats, which must not take a further cell.
-        columns, rows = math.ceil(width * across - 1e-9), math.ceil(height * down / 2 - 1e-9)
+        # Whole columns from edge to edge; one part in 10⁹ is the noise of floats, which must not take a further row.
+        columns = math.floor(width * min(across, down) + 1e-9)
+        across = down = columns / width
+        rows = math.ceil(height * down / 2 - 1e-9)
     if columns < _LEAST_COLUMNS or rows < _LEAST_ROWS or 0 < down * picture.least < _LEAST_FEATURE:
         return None
-    left = (picture.low[0] + picture.high[0] - columns / across) / 2
-    return _Frame(columns, rows, across, down, left, picture.high[1])
+    return _Frame(columns, rows, across, down, picture.low[0], picture.high[1])
 
 
 def _cells(picture: Picture, frame: _Frame, ascii_only: bool) -> list[list[str]]:

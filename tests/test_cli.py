@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from shopmate import __version__, calc, cli, paths, session
+from shopmate import __version__, calc, cli, paths, session, tables
 from shopmate.calculator import Choice, Count
 from shopmate.log import SUFFIX, Log
 
@@ -584,3 +584,93 @@ def test_a_log_that_someone_holds_open_is_read(shopmate):
     with Log(path) as log:
         log.append("part", {"name": "Panel 2"}, LONG_AGO)
         assert "Panel 2" in shopmate("log", "hide")[1]
+
+
+# pictures and tables
+
+
+FILLET = ("calc", "fillet", "length=1 m", "radius=12 mm", "--picture")
+
+
+def test_a_picture_is_drawn_under_the_result_with_its_words(shopmate, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "72")
+    monkeypatch.setenv("LINES", "30")
+    code, out, _ = shopmate(*FILLET)
+    assert code == 0
+    result, _, drawn = out.partition("\npicture:\n")
+    assert "section = " in result
+    assert "▒ thickened mix" in drawn
+    assert max(map(len, drawn.splitlines())) <= 72
+    assert " ".join(drawn.split()).endswith("of mix over the corner.")
+
+
+def test_a_picture_goes_without_colour_or_signs_where_the_terminal_has_none():
+    done = started(*FILLET, env=os.environ | {"PYTHONIOENCODING": "ascii"}, encoding="ascii")
+    drawn = done.stdout.partition("\npicture:\n")[2]
+    assert "% thickened mix" in drawn
+    assert "?" not in drawn
+    assert "\x1b" not in drawn
+
+
+def test_a_result_without_a_picture_is_said_to_have_none(shopmate):
+    code, out, err = shopmate("calc", "drill", "diameter=4 mm", "--picture")
+    assert code == 0
+    assert "picture:" not in out
+    assert "there is no picture of this result of drill" in err
+
+
+def test_a_picture_is_no_part_of_json(shopmate):
+    code, out, err = shopmate(*FILLET, "--json")
+    assert (code, out) == (cli.USAGE, "")
+    assert "--json prints one object and no picture" in err
+
+
+def test_table_lists_every_table(shopmate):
+    code, out, err = shopmate("table")
+    assert (code, err) == (0, "")
+    assert [line.split()[0] for line in out.splitlines()] == list(tables.names())
+    assert all(tables.load(line.split()[0]).title in line for line in out.splitlines())
+
+
+@pytest.mark.parametrize("name", tables.names())
+def test_table_prints_every_cell_and_source_as_markdown(shopmate, name):
+    code, out, err = shopmate("table", name)
+    assert (code, err) == (0, "")
+    table = tables.load(name)
+    lines = out.splitlines()
+    assert lines[0] == f"# {table.title}"
+    body = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines if line.startswith("| ")]
+    assert body[0] == [tables.heading(column) for column in table.columns]
+    assert set(body[1]) == {cell for cell in body[1] if not cell.strip("-")}
+    assert body[2:] == [list(row.values()) for row in table.rows]
+    assert len({len(line) for line in lines if line.startswith("| ")}) == 1
+    assert lines[-len(table.sources) :] == [f"- {key}: {source}" for key, source in table.sources.items()]
+
+
+@pytest.mark.parametrize("name", tables.names())
+def test_table_as_csv_has_the_sources_written_out(shopmate, name):
+    code, out, err = shopmate("table", name, "--csv")
+    assert (code, err) == (0, "")
+    table = tables.load(name)
+    rows = list(csv.DictReader(io.StringIO(out)))
+    assert rows == [{**row, "source": table.source_of(row)} for row in table.rows]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [(["table", "screws"], "there is no table 'screws'; tables: "), (["table", "--csv"], "name it: shopmate table")],
+)
+def test_table_says_what_is_wrong(shopmate, words, said):
+    code, out, err = shopmate(*words)
+    assert (code, out) == (cli.USAGE, "")
+    assert said in err
+
+
+@pytest.mark.parametrize("name", tables.names())
+def test_table_fits_the_terminal_it_is_printed_on(shopmate, monkeypatch, name):
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
+    monkeypatch.setenv("COLUMNS", "60")
+    out = shopmate("table", name)[1]
+    body, _, sources = out.partition("\nSources:\n")
+    assert all(len(line) <= 60 for line in body.splitlines()[1:])
+    assert sources

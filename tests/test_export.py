@@ -119,3 +119,26 @@ def test_a_log_is_exported_without_the_libraries_of_the_bench(events, small):
     )
     done = subprocess.run([sys.executable, "-c", code, str(small.log.path)], capture_output=True, encoding="utf-8", check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_kept_result_is_exported_with_its_main_figures_and_what_was_typed(small, now):
+    small.keep("bead", {"cartridge": "300 mL", "diameter": "1/4 in", "length": "12 m", "waste": "10 %"}, now())
+    events = events_of(small.log.path)
+    (row,) = [row for row in csv.DictReader(io.StringIO(export(events, "Small", "csv"))) if row["kind"] == "kept"]
+    # 300 mL over π/4 × 6.35² mm² is 9.47 m; 12 m of that with 10 % on top is 418 mL, so two cartridges: by hand.
+    assert row["what"] == "Kept bead"
+    assert row["value"] == "Length per cartridge: 9.47 m; Cartridges: 2; Section: 31.7 mm²"
+    assert row["typed"] == "cartridge 300 mL; diameter 1/4 in; length 12 m; waste 10 %"
+    (line,) = [line for line in export(events, "Small", "md").splitlines() if "Kept bead" in line]
+    assert "9.47 m" in line
+    assert "typed cartridge 300 mL; diameter 1/4 in" in line
+    (kept,) = [item for item in json.loads(export(events, "Small", "json"))["events"] if item["kind"] == "kept"]
+    assert kept["data"]["result"]["outputs"]["section"]["value"] == pytest.approx(31.669, rel=1e-4)
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_a_result_kept_by_a_newer_program_is_exported_all_the_same(events, form):
+    outputs = {"weight": {"value": 1.25, "unit": "kg"}, "verdict": {"value": "go", "unit": None}}
+    data = {"calculator": "scales", "texts": {"arm": "2 m"}, "result": {"outputs": outputs}}
+    text = export([*events, Event(9999, events[-1].at, "kept", data)], "Small", form)
+    assert ("1.25" if form == "json" else "weight: 1.25 kg; verdict: go") in text

@@ -52,6 +52,9 @@ PUBLIC = [
     *(PACKAGE / f"{name}.py" for name in ("calculator", "units", "errors", "picture") if (PACKAGE / f"{name}.py").exists()),
 ]
 
+AMOUNT = re.compile(r"[\d.]+(?: to [\d.]+)? \S+")
+"""A figure or a range with its unit, as a constant for texts."""
+
 KNOWN = re.compile(
     r"\b(?:read|computed|common practice|memory|exact|exactly|definition|arithmetic|ours|noise|rounding of floats)\b"
 )
@@ -65,7 +68,7 @@ def cases_of(name):
         return {}
 
 
-def tests_in(name):
+def functions_of(name):
     path = FOLDER / "calc" / f"test_{name}.py"
     tree = ast.parse(path.read_text(encoding="utf-8"))
     return {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
@@ -79,7 +82,7 @@ def test_at_least_three_checks_against_the_outside(name):
 
 @pytest.mark.parametrize(("name", "test"), [(name, test) for name, tests in LIVE.items() for test in tests])
 def test_each_comparison_listed_is_there_and_asserts(name, test):
-    function = tests_in(name).get(test)
+    function = functions_of(name).get(test)
     assert function is not None, f"tests/calc/test_{name}.py has no {test}"
     assert any(isinstance(node, ast.Assert) for node in ast.walk(function))
     assert LIVE[name][test].strip()
@@ -128,10 +131,10 @@ def called(value):
 
 
 def is_figure(value):
-    """Return whether a constant is a figure: a number, or a text that opens with one, alone, in a tuple or in arithmetic."""
+    """Return whether a constant is a figure: a number, or a text of one with its unit, alone, in a tuple or in arithmetic."""
     if isinstance(value, ast.Constant):
         return (isinstance(value.value, int | float) and not isinstance(value.value, bool)) or (
-            isinstance(value.value, str) and value.value[:1].isdigit()
+            isinstance(value.value, str) and AMOUNT.fullmatch(value.value) is not None
         )
     if isinstance(value, ast.Tuple | ast.List):
         return any(map(is_figure, value.elts))
@@ -146,14 +149,15 @@ def is_figure(value):
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)
 def test_each_constant_says_what_it_is_and_each_figure_where_it_comes_from(path):
+    missing = []
     for names, value, string in constants(ast.parse(path.read_text(encoding="utf-8"))):
         parts = value.elts if isinstance(value, ast.Tuple) else [value]
         declared = all(isinstance(part, ast.Call) and not is_figure(part) for part in parts)
-        assert string or declared, f"{names} of {path.name} has no docstring under it"
-        if is_figure(value):
-            assert KNOWN.search(" ".join((string or "").split())), (
-                f"{names} of {path.name} does not say where it comes from: {string}"
-            )
+        if not string and not declared:
+            missing.append(f"{names}: no docstring under it")
+        elif is_figure(value) and not KNOWN.search(" ".join((string or "").split())):
+            missing.append(f"{names}: does not say where it comes from: {string}")
+    assert not missing, "\n".join(missing)
 
 
 @pytest.mark.parametrize("path", PUBLIC, ids=lambda path: f"{path.parent.name}-{path.stem}")

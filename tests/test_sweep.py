@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from shopmate import calc, units
 from shopmate.calculator import Choice, Count, Either, Measure, RatioKind, Result
 from shopmate.errors import EntryError, InputError
+from shopmate.picture import draw
 from shopmate.units import Quantity
 
 NO_WORDS = re.compile(r"(?<![A-Za-z])(?:nan|inf|None(?! of))(?![A-Za-z])|[{}]|\d[eE][-+]?\d|\d\.\d{10,}")
@@ -30,7 +31,13 @@ def measure_of(kind):
     return kind if isinstance(kind, Measure) else None
 
 
-def grid(measure, steps=6, powers=4):
+def example_with(name, field):
+    """Return the inputs of the first worked example that gives a field, or of the first of all."""
+    examples = [dict(example.inputs) for example in calc.find(name).examples]
+    return next((inputs for inputs in examples if field in inputs), examples[0])
+
+
+def grid(measure, steps=4, powers=3):
     """Return exact numbers over the range of a measure: both limits (or just over an open one), evenly and by decades between."""
     high = Fraction(str(measure.high))
     low = Fraction(str(measure.low if measure.low is not None else measure.above))
@@ -92,6 +99,14 @@ def assert_sound(result):
         assert not NO_WORDS.search(line), line
 
 
+MEASURES = [
+    pytest.param(name, item.name, example_with(name, item.name), id=f"{name}-{item.name}")
+    for name in calc.names()
+    for item in calc.find(name).inputs
+    if measure_of(item.kind)
+]
+
+
 @pytest.mark.parametrize(("name", "inputs"), EXAMPLES)
 def test_each_input_over_its_whole_range(name, inputs):
     for item in calc.find(name).inputs:
@@ -103,30 +118,44 @@ def test_each_input_over_its_whole_range(name, inputs):
                 assert not any(NO_WORDS.search(str(problem)) for problem in result), result
 
 
-@pytest.mark.parametrize(("name", "inputs"), EXAMPLES)
-def test_the_unit_typed_makes_no_difference_at_any_point(name, inputs):
-    for item in calc.find(name).inputs:
-        measure = measure_of(item.kind)
-        if measure is None:
+@pytest.mark.parametrize(("name", "field", "inputs"), MEASURES)
+def test_the_unit_typed_makes_no_difference_at_any_point(name, field, inputs):
+    measure = measure_of(calc.find(name).field(field).kind)
+    for number in grid(measure, steps=3, powers=1):
+        stated = Quantity(number, measure.unit)
+        before = answer(name, {**inputs, field: typed(number, measure.unit)})
+        for unit in units.units_of(measure.unit):
+            text = typed(Fraction(stated.to(unit).value), unit)
+            after = answer(name, {**inputs, field: text})
+            where = f"{typed(number, measure.unit)} as {text}"
+            if not isinstance(before, Result) or not isinstance(after, Result):
+                assert not isinstance(before, Result), where
+                assert not isinstance(after, Result), where
+                assert [problem.field for problem in before] == [problem.field for problem in after], where
+                continue
+            for output, value in before.outputs.items():
+                wanted, got = plain(value), plain(after.outputs[output])
+                if isinstance(wanted, float) and isinstance(got, float):
+                    assert math.isclose(got, wanted, rel_tol=1e-9, abs_tol=1e-9), (where, output, wanted, got)
+                else:
+                    assert got == wanted, (where, output, wanted, got)
+
+
+@pytest.mark.parametrize(("name", "field", "inputs"), [row for row in MEASURES if calc.find(row.values[0]).picture])
+def test_the_picture_is_drawn_or_told_in_words_at_every_point(name, field, inputs):
+    calculator = calc.find(name)
+    measure = measure_of(calculator.field(field).kind)
+    for number in grid(measure, steps=2, powers=2):
+        result = answer(name, {**inputs, field: typed(number, measure.unit)})
+        picture = calculator.picture(result.inputs, result.outputs) if isinstance(result, Result) else None
+        if picture is None:
             continue
-        for number in grid(measure, steps=3, powers=1):
-            stated = Quantity(number, measure.unit)
-            before = answer(name, {**inputs, item.name: typed(number, measure.unit)})
-            for unit in units.units_of(measure.unit):
-                text = typed(Fraction(stated.to(unit).value), unit)
-                after = answer(name, {**inputs, item.name: text})
-                where = f"{item.name}: {typed(number, measure.unit)} as {text}"
-                if not isinstance(before, Result) or not isinstance(after, Result):
-                    assert not isinstance(before, Result), where
-                    assert not isinstance(after, Result), where
-                    assert [problem.field for problem in before] == [problem.field for problem in after], where
-                    continue
-                for output, value in before.outputs.items():
-                    wanted, got = plain(value), plain(after.outputs[output])
-                    if isinstance(wanted, float) and isinstance(got, float):
-                        assert math.isclose(got, wanted, rel_tol=1e-9, abs_tol=1e-9), (where, output, wanted, got)
-                    else:
-                        assert got == wanted, (where, output, wanted, got)
+        assert picture.words
+        assert not NO_WORDS.search(picture.words), picture.words
+        lines = draw(picture, 38, 12, False, "inch")
+        assert lines
+        assert all(len(line) <= 38 for line in lines)
+        assert not any(NO_WORDS.search(line) for line in lines), lines
 
 
 @pytest.mark.parametrize("name", calc.names())
@@ -176,6 +205,8 @@ MONOTONIC = [
     ("bead", "cartridge", "length_per_cartridge", "rising", {}),
     ("bead", "length", "cartridges", "rising", {}),
     ("bead", "waste", "cartridges", "rising", {"length": "100 m"}),
+    ("bead", "nozzle", "push", "falling", {}),
+    ("bead", "push", "diameter", "rising", {"diameter": "", "nozzle": "5 mm"}),
     ("bondline", "width", "bead", "rising", {}),
     ("bondline", "thickness", "bead", "rising", {}),
     ("bondline", "bead", "coverage", "rising", {"width": "200 mm"}),

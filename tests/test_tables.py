@@ -11,6 +11,7 @@ import pytest
 
 from shopmate import tables, units
 from shopmate.errors import UsageError
+from shopmate.recipe.model import SIGNALS
 from shopmate.tables.drills import SERIES, choose, drills, named
 
 _UNITS = {"mm", "in", "m", "g", "kg", "ml", "c", "k", "12", "dry"}
@@ -157,6 +158,52 @@ def test_least_douglas_fir_is_the_least_of_its_regions():
 def test_woods_are_in_alphabetical_order():
     names = [row["wood"].lower().replace("-", " ") for row in tables.load("woods").rows]
     assert names == sorted(names)
+
+
+def test_lateral_values_follow_from_the_yield_equations():
+    # NDS section 12.3: bearing 16 600 G^1.84 psi, the root as the dowel, its reduction 2.2 to 0.17 in; bending yield of a
+    # No. 10 wood screw 80 000 psi (Table 12L heading) [memory]. A dowel of the full diameter would give 122.
+    roots = {row["gauge"]: float(row["root_nds_in"]) for row in tables.load("wood_screws").rows if row["root_nds_in"]}
+    yields, reduction = {"10": 80_000}, 2.2
+    for row in tables.load("screw_lateral").rows:
+        d, side, bends = roots[row["gauge"]], float(row["side_thickness_in"]), yields[row["gauge"]]
+        bears = 16_600 * float(row["g_oven_dry"]) ** 1.84
+        main = 10 * float(tables.load("wood_screws").row("gauge", row["gauge"])["major_in"])
+        lengths = main / side
+        k1 = (math.sqrt(1 + 2 * (1 + lengths + lengths**2) + lengths**2) - (1 + lengths)) / 2
+        k2, k3 = (-1 + math.sqrt(4 + 2 * bends * 3 * d**2 / (3 * bears * part**2)) for part in (main, side))
+        modes = (
+            d * main * bears,
+            d * side * bears,
+            k1 * d * side * bears,
+            k2 * d * main * bears / 3,
+            k3 * d * side * bears / 3,
+            d**2 * math.sqrt(2 * bears * bends / 6),
+        )
+        assert min(modes) / reduction == pytest.approx(float(row["design_lbf"]), abs=0.5)
+
+
+def test_pocket_screws_grow_with_the_stock_and_stay_inside_the_joint():
+    table = tables.load("pocket_screws")
+    for wood in {row["wood"] for row in table.rows}:
+        rows = [row for row in table.rows if row["wood"] == wood]
+        assert increasing([float(row["length_in"]) for row in rows])
+        for row in rows:
+            least, most = float(row["stock_min_in"]), float(row["stock_max_in"])
+            # Through its own piece into the other, and not as long as both: that one comes out.
+            assert most < float(row["length_in"]) <= 2 * least
+    assert {row["thread"] for row in table.rows if row["wood"] == "dense hardwood"} == {"fine"}
+
+
+def test_signal_words_of_recipes_are_those_of_the_table_in_its_order():
+    table = tables.load("signal_words")
+    assert tuple(dict.fromkeys(row["signal_word"] for row in table.rows)) == SIGNALS
+
+
+def test_notice_alone_is_no_word_for_an_injury_and_has_no_triangle():
+    for row in tables.load("signal_words").rows:
+        harmless = row["severity"] == "property only"
+        assert (row["signal_word"] == "NOTICE") == harmless == (row["alert_triangle"] == "no")
 
 
 # Drills
@@ -332,3 +379,35 @@ def test_pan_heads_agree_with_bd_warehouse():
                 Fraction(row["slotted_height_in"]),
                 Fraction(row["recessed_height_in"]),
             )
+
+
+@pytest.mark.parametrize("width", [30, 38, 58, 78, 118])
+@pytest.mark.parametrize("name", tables.names())
+def test_every_cell_of_a_table_is_within_the_width_and_tells_its_row(name, width):
+    table = tables.load(name)
+    blocks = table.blocks(width)
+    for block in blocks:
+        assert all(len(line) <= width for row in (block.head, *block.rows) for line in row)
+        assert len(block.rows) == len(table.rows)
+        assert len({tuple(block.rows[number]) for number in range(len(table.rows))}) == len(table.rows)
+    for number, row in enumerate(table.rows):
+        text = "".join("".join(line.split()) for block in blocks for line in block.rows[number])
+        for cell in row.values():
+            pieces = cell.split() if len(cell) < width / 4 else []
+            assert all(piece in text for piece in pieces), (cell, text)
+
+
+@pytest.mark.parametrize(
+    ("column", "words"),
+    [
+        ("flat_height_in", "flat height (in)"),
+        ("bulk_low_g_ml", "bulk low (g/mL)"),
+        ("threads_per_in", "threads per in"),
+        ("sheet_min_in", "sheet min (in)"),
+        ("rise_low_min", "rise low (min)"),
+        ("g_12", "g 12"),
+        ("wood", "wood"),
+    ],
+)
+def test_headings_name_their_units(column, words):
+    assert tables.heading(column) == words

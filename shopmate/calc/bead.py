@@ -9,12 +9,20 @@ from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Meas
 from shopmate.errors import FieldProblem, InputError
 from shopmate.picture import Label, Picture, Shape, arc, both, rectangle, size
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 USUAL_WASTE = "10 to 15 %"
 """Adhesive lost in the nozzle, the first squeeze and scraping off, in % of what is laid (common practice)."""
 
 TIGHT = 0.05
 """Spare under this fraction of one cartridge is called tight: a bead is not laid more evenly (common practice)."""
+
+STRETCHED, HEAPED = 1.0, 2.5
+"""Speed of the adhesive over that of the hand under which the bead is pulled thin, and over which it heaps up in folds:
+the first by continuity [computed], the second about [common practice]."""
+
+_THICKEST = 50.0
+"""Diameter in mm over which a bead is none that a cartridge gun lays: ours."""
 
 _GEOMETRY = Source("Elementary geometry: length = volume / section", "computed")
 
@@ -52,6 +60,55 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
     return b * h, f"section = base × height = {b:g} × {h:g} = {b * h:.2f} mm²"
 
 
+def laid_diameter(bore: float, push: float) -> float:
+    """Return the diameter in mm of the round bead from a nozzle of `bore` mm; both above 0.
+
+    `push` is the speed at which the adhesive leaves the nozzle over the speed of the hand. What leaves is what is laid:
+    bore² × push = diameter² (continuity of volume [computed]).
+    """
+    return bore * math.sqrt(push)
+
+
+def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None, push: Quantity | None) -> Quantity | None:
+    """Return the diameter given, or that of the bead which nozzle and push lay; InputError where they do not go together."""
+    if push is None:
+        return diameter
+    problems = []
+    if nozzle is None:
+        problems.append(FieldProblem("nozzle", "nothing given beside push", "give the bore of the nozzle too"))
+    if shape != "round":
+        problems.append(FieldProblem("push", f"it gives no {shape}", "leave it empty, or choose shape=round"))
+    elif diameter is not None:
+        problems.append(FieldProblem("push", "given beside diameter", "leave one of them empty: it follows from the other"))
+    if nozzle is None or problems:
+        raise InputError(*problems)
+    laid = laid_diameter(nozzle.value_in("mm"), push.value_in(""))
+    if laid > _THICKEST:
+        fix = f"give a smaller bore or push, for a bead of {_THICKEST:g} mm or less"
+        raise InputError(FieldProblem("push", f"with that bore it lays a bead of {laid:.0f} mm", fix))
+    return Quantity(laid, "mm")
+
+
+def _pushed(section: float, bore: float) -> tuple[float, str, list[str]]:
+    """Return how much faster than the hand the adhesive leaves a bore in mm for a section in mm², the working and cautions."""
+    opening = math.pi * bore**2 / 4
+    push = section / opening
+    line = (
+        f"push = section ÷ bore = {sig(section)}/{sig(opening)} mm² = {sig(push, 3)}: the adhesive leaves the nozzle "
+        f"{sig(push, 3)} times as fast as the hand moves"
+    )
+    if push < STRETCHED * (1 - 1e-9):  # A bead as wide as the bore is not pulled, whatever the last digit of a float.
+        return (
+            push,
+            line,
+            ["The hand outruns the adhesive and pulls the bead thin, so that it tears off: cut the nozzle smaller."],
+        )
+    if push > HEAPED:
+        said = f"The adhesive comes {sig(push, 3)} times as fast as the hand moves and heaps up in folds that hold air"
+        return push, line, [f"{said} (common practice): cut the nozzle bigger, or lay two beads."]
+    return push, line, []
+
+
 def _round_problems(diameter: Quantity | None, base: Quantity | None, height: Quantity | None) -> list[FieldProblem]:
     other = "choose shape=half-round, triangle or rectangle"
     if diameter is None and base is None and height is None:
@@ -77,7 +134,10 @@ def _compute(
     shape: str,
     length: Quantity | None,
     waste: Quantity | None,
+    nozzle: Quantity | None,
+    push: Quantity | None,
 ) -> Answer:
+    diameter = _from_nozzle(diameter, shape, nozzle, push)
     section, line = _section(shape, diameter, base, height)
     content = cartridge.value_in("mL")
     lost = 0.0 if waste is None else waste.value_in("%") / 100
@@ -85,13 +145,24 @@ def _compute(
     working = [line, f"length per cartridge = cartridge / section = {content:.1f} mL / {section:.2f} mm² = {reach:.2f} m"]
     if lost:
         working.append(f"after waste: {reach:.2f} m / {1 + lost:.2f} = {reach / (1 + lost):.2f} m")
-    values = {
+    cautions: list[str] = []
+    pushed = None
+    if nozzle is not None:
+        bore = nozzle.value_in("mm")
+        if push is not None and diameter is not None:
+            laid = diameter.value_in("mm")
+            working.insert(0, f"diameter = bore × √push = {bore:g} × √{push.value_in(''):g} = {laid:.2f} mm")
+        pushed, how, cautions = _pushed(section, bore)
+        working.append(how)
+    values: dict[str, Value | None] = {
+        "diameter": diameter if shape == "round" else None,
+        "push": None if pushed is None else Quantity(pushed, ""),
         "section": Quantity(section, "mm²"),
         "length_per_cartridge": Quantity(reach, "m"),
         "length_after_waste": Quantity(reach / (1 + lost), "m"),
     }
     if length is None:
-        return Answer({**values, "volume": None, "volume_needed": None, "cartridges": None}, tuple(working))
+        return Answer({**values, "volume": None, "volume_needed": None, "cartridges": None}, tuple(working), tuple(cautions))
 
     run = length.value_in("m")
     volume = section * run
@@ -103,7 +174,6 @@ def _compute(
         f"needed = volume × (1 + waste) = {volume:.1f} × {1 + lost:.2f} = {needed:.1f} mL",
         f"cartridges = {needed:.1f} / {content:.1f} = {share:.2f}, so {cartridges}",
     ]
-    cautions = []
     if waste is None:
         cautions.append(
             f"No waste counted. Nozzle, first squeeze and scraping take {USUAL_WASTE} (common practice): count 10 % waste."
@@ -123,7 +193,7 @@ def _compute(
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
     """Return the section of the bead as it is laid on a surface, in mm."""
     shape, section = str(inputs["shape"]), size(outputs, "section")
-    across = size(inputs, "base") or size(inputs, "diameter")
+    across = size(inputs, "base") or size(inputs, "diameter") or size(outputs, "diameter")
     assert across is not None
     assert section is not None
     b = across.value_in("mm")
@@ -157,7 +227,7 @@ CALCULATOR = Calculator(
         Field(
             "diameter",
             "Bead diameter",
-            Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
+            Measure("mm", low=0.1, high=_THICKEST, soft_low=2, soft_high=20),
             "Of a round bead; cut the nozzle at 45° to about this bore (common practice).",
             optional=True,
         ),
@@ -182,6 +252,20 @@ CALCULATOR = Calculator(
             f"Lost on top of what is laid: {USUAL_WASTE} (common practice).",
             optional=True,
         ),
+        Field(
+            "nozzle",
+            "Bore of the nozzle",
+            Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
+            "Across the opening as cut: tells how fast the gun is to push.",
+            optional=True,
+        ),
+        Field(
+            "push",
+            "Gun speed ÷ hand speed",
+            Measure("", low=0.1, high=20),
+            "In place of diameter: length pushed out into the air over length of joint passed in the same time.",
+            optional=True,
+        ),
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
@@ -190,11 +274,14 @@ CALCULATOR = Calculator(
         Output("length_after_waste", "Length per cartridge, waste taken off", "m", 2),
         Output("volume", "Volume laid", "mL", 0),
         Output("volume_needed", "Volume with waste", "mL", 0),
+        Output("diameter", "Bead diameter", "mm"),
+        Output("push", "Gun speed ÷ hand speed", "", 2),
     ),
     source=(
         _GEOMETRY,
         Source("Sealant distributor's technical note: yield in ft = cartridge in in³ / (12 × width × depth in in)", "read"),
-        Source(f"Waste {USUAL_WASTE}", "common practice"),
+        Source("Continuity of volume: bore² × speed of the gun = diameter² × speed of the hand", "computed"),
+        Source(f"Waste {USUAL_WASTE}; a bead heaps up above {HEAPED:g} times the speed of the hand", "common practice"),
     ),
     valid="Exact for an even bead. Use goes with the square of the diameter: a bead 20 % thicker takes 44 % more.",
     examples=(

@@ -39,7 +39,7 @@ LEAST_APART = 5.0
 """Kelvin that two points of a sheet must be apart for the activation energy to mean anything (arithmetic of rounded hours)."""
 
 TELL_SPREAD = 1.1
-"""Ratio of the longest to the shortest time within the range of activation energies from which the caution tells it."""
+"""Ratio of the longest to the shortest time within the range of activation energies from which the caution tells it (ours)."""
 
 _WAIT, _WINDOW = "not before", "do before"
 """What the sheet's time is: a cure, clamp or sanding time to wait for, or a recoat window that closes."""
@@ -48,7 +48,7 @@ _NOISE = 1e-9
 """Relative difference that is the arithmetic of another unit."""
 
 _MOST_CHARACTERS = 3000
-"""A longer history is no list anyone types; it keeps the work on absurd input bounded."""
+"""A longer history is no list anyone types; it keeps the work on absurd input bounded (ours)."""
 
 _TEMPERATURE = Measure("°C", low=-30, high=60)
 """What a step of a history may be: a winter night to a hot box."""

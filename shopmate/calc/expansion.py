@@ -123,7 +123,7 @@ def _expansion(material: str | Quantity | None, gravity: float | None) -> _Expan
         return _STILL
     if isinstance(material, Quantity):
         figure = material.value_in("µm/m·K")
-        return _Expansion(units.show(Quantity(figure, "µm/m·K")), figure, figure)
+        return _Expansion(f"{units.significant(figure)} µm/m·K", figure, figure)
     if material in _BY_GRAVITY:
         assert gravity is not None
         figure = _PER_GRAVITY * gravity + _BY_GRAVITY[material]

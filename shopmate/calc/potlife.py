@@ -57,19 +57,20 @@ _SEED = 0.10
 """B of the rate: the reaction at the start over the one that its own products speed up (engineering choice) [memory]."""
 
 _REFERENCE = 25.0
-"""Temperature in °C at which the scale S of the rate is stated."""
+"""Temperature in °C at which the scale S of the rate is stated (ours: it cancels out)."""
 
 _STEPS = 200
-"""Steps of conversion up to the gel: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed]."""
+"""Steps of conversion up to the gel, at the least: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed]."""
 
-_STIFF = 0.35
+_STIFF = 0.25
 """Greatest step, in units of the conversion in which a pot without reaction would settle to the room (accuracy) [computed]."""
 
 _TAIL = 0.03
-"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the end."""
+"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the
+end (ours)."""
 
 _END = 0.9999
-"""Conversion at which a search for the peak ends."""
+"""Conversion at which a search for the peak ends (ours)."""
 
 _WARM = 50.0
 """Bulk temperature in °C that calls for the pot to be emptied: the runaway is then minutes away [computed from the model]."""
@@ -81,19 +82,29 @@ _MARGIN = 0.8
 """Share of the model's time taken above the sheet's mass: a hot core and cups that are not round shorten it more [memory]."""
 
 _RANGE = (12.0, 40.0)
-"""°C outside which no figure is given: under it resin crystallises and glass forms before gel, over it no sheet reaches."""
+"""°C outside which no figure is given: under it resin crystallises and glass forms before gel, over it no sheet reaches
+[memory]."""
 
 _THINNEST = 2.0
-"""Depth in mm of a tray under which it is a film: the model then depends on what no sheet tells (B) [computed]."""
+"""Depth in mm of a tray under which it is a film (ours): at 2 mm, B from 0.03 to 0.3 makes 31 to 118 min of a 20 min sheet
+[computed]."""
 
 _REACH = 5.0
-"""Masses over the sheet's, times, up to which pots are looked for: the span over which the model was compared."""
+"""Multiple of the sheet's mass up to which pots are looked for (ours): so far, the answers for gel and for an earlier
+end of use agree to 9 % [computed]."""
 
 _SPREAD = 5_000.0
 """Activation energy in J/mol by which the typical value may be off either way: 44 to 60 kJ/mol are published [read]."""
 
 _FITTED = (30_000.0, 90_000.0)
-"""Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else."""
+"""Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else
+(ours; 44 to 60 kJ/mol are published)."""
+
+_PARTED = 1.1
+"""Ratio of the model to the use-by from which the caution says how little it is to be trusted (ours)."""
+
+_NOISE = 1e-9
+"""What the last digits of floating-point arithmetic may cost: a pot like the sheet's covers the sheet's time."""
 
 _CUP, _TRAY = "cup", "tray"
 
@@ -141,6 +152,13 @@ class _Pot:
     reacting: float = 1.0
     """Mass fraction that gives heat: the rest is filler."""
 
+    def as_counted(self) -> _Pot:
+        """Return the pot that the use-by counts on: nothing gained from a room colder than the mix, nor from filler.
+
+        What a pot then loses is only the model's word, and a light filler insulates as well as it takes up heat.
+        """
+        return replace(self, room=max(self.room, self.start), reacting=1.0)
+
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
@@ -159,7 +177,7 @@ class _Use:
     """The use-by in minutes and the two times that it is the lesser of."""
 
     model: float
-    """What the model says, whatever the margin."""
+    """What the model says of the pot as counted."""
     margin: float
     """Share of the model's time that is taken."""
     scaled: float | None
@@ -292,21 +310,17 @@ def _root(function: Callable[[float], float], low: float, high: float) -> float 
 def _calibrated(sheet: _Sheet, activation: float) -> _Resin:
     """Return the resin that gels in the sheet's pot at the sheet's time: secant on the logarithms of S and time.
 
-    S lies between the one of a pot that loses no heat and the one of a pot that stays at its temperature; for both
-    the time goes as 1/S exactly.
+    A pot that loses no heat needs the least S, and its time goes as 1/S exactly. From there the true pot's time falls
+    faster than 1/S, for the faster it cures the less it loses: so S lies within what 1/S makes of the time still over.
     """
     pot = sheet.pot()
-    no_loss = replace(pot, bulk=math.inf)
-    fastest, slowest = (
-        math.log(_gel_minutes(_Resin(1.0, activation), bound) / sheet.minutes)
-        for bound in (no_loss, replace(no_loss, reacting=0.0))
-    )
 
     def misses(logarithm: float) -> float:
         return math.log(_gel_minutes(_Resin(math.exp(logarithm), activation), pot) / sheet.minutes)
 
-    # A hair wider than the bounds, which a pot near to either of them reaches within the error of the steps.
-    found = _root(misses, fastest - 0.01, slowest + 0.01)
+    # A hair wider on both sides than the bounds, which a pot near to them keeps only within the error of the steps.
+    least = math.log(_gel_minutes(_Resin(1.0, activation), replace(pot, bulk=math.inf)) / sheet.minutes) - 0.001
+    found = _root(misses, least, least + misses(least) + 0.001)
     assert found is not None
     return _Resin(math.exp(found), activation)
 
@@ -325,24 +339,22 @@ def _use(resin: _Resin, sheet: _Sheet, mass: float, pot: _Pot) -> _Use:
     """Return the use-by of a pot that holds `mass` g.
 
     Hotter or bigger than the sheet, the model: whatever the sheet's pot life meant, the answers agree there. Colder,
-    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix. The same
-    where the room is colder than the mix: what the pot then loses is only the model's word.
+    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix.
     """
     bigger, shallower = mass > sheet.mass, pot.bulk < _cup_bulk(sheet.mass)
-    colder = min(pot.start, pot.room) < sheet.celsius or pot.room < pot.start
-    margin = _MARGIN if bigger else 1.0
     scaled = None
-    if colder or shallower or mass < sheet.mass:
+    # A smaller cup is a shallower one too: it has less bulk to its surface.
+    if pot.start < sheet.celsius or shallower:
         # The sheet's own pot bounds a shallower one however big; a bigger cup holds more heat, so it gets the margin.
         scaled = sheet.minutes / arrhenius.rate(pot.start, sheet.celsius, resin.activation)
         scaled *= _MARGIN if bigger and not shallower else 1.0
-    # Filler takes up heat, but a light one insulates too: nothing is gained from it.
-    return _Use(_gel_minutes(resin, replace(pot, reacting=1.0)), margin, scaled)
+    return _Use(_gel_minutes(resin, pot.as_counted()), _MARGIN if bigger else 1.0, scaled)
 
 
 def _largest_pot(by: Callable[[float], float], needed: float, sheet: _Sheet) -> float | None:
     """Return the greatest mass in g, up to 5 times the sheet's, whose use-by covers the minutes needed; None if none does."""
     low, high = 1.0, _REACH * sheet.mass
+    needed -= _NOISE * needed
     if by(high) >= needed:
         return high
     if by(low) < needed:
@@ -442,7 +454,7 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
                 FieldProblem(
                     "sheet_time_2",
                     f"{second.minutes:g} min at {second.celsius:.1f} °C and {sheet.minutes:g} min at {sheet.celsius:.1f} °C "
-                    f"do not go together: no activation energy from {_FITTED[0] / 1000:g} to {_FITTED[1] / 1000:g} kJ/mol gives both",
+                    f"do not go together: no energy from {_FITTED[0] / 1000:g} to {_FITTED[1] / 1000:g} kJ/mol gives both",
                     "check that both lines are of one mix and mean the same by pot life, and name the mass of the second",
                 )
             )
@@ -468,7 +480,7 @@ _STANDING = (
 
 def _tenth_down(minutes: float) -> str:
     """Return minutes for a sentence, rounded down so that keeping to them is enough."""
-    return f"{math.floor(minutes * 10) / 10:.1f}"
+    return f"{math.floor(minutes * 10 + _NOISE) / 10:.1f}"
 
 
 def _refused(pot: _Pot) -> str | None:
@@ -498,15 +510,14 @@ def _compute(**fields: Value | None) -> Answer:
             (refusal, *_STANDING),
         )
     use = _use(resin, sheet, asked.mass, pot)
-    filled = pot.reacting < 1
-    may_last = _gel_minutes(resin, pot) if filled else use.model
+    may_last = _gel_minutes(resin, pot)
     course = _whole_course(resin, replace(pot, reacting=1.0))
     warm_at, peak = _reaches(course, _WARM), max(celsius for _, _, celsius in course)
 
     working = _working(asked, use, peak)
-    if filled:
+    if pot != pot.as_counted():
         working.append(
-            f"with filler: {pot.reacting:.3f} of the mass gives heat, gel at {may_last:.2f} min; all else as if without it"
+            f"as it stands: room at {pot.room:.1f} °C, {pot.reacting:.3f} of the mass gives heat; gel at {may_last:.2f} min"
         )
     if warm_at is not None:
         working.append(f"the bulk passes {_WARM:g} °C at {warm_at:.2f} min")
@@ -554,8 +565,8 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
     lines += [
         f"rate dα/dt = S × e^(−E/R × (1/T − 1/298.15 K)) × ({_SEED:g} + α)(1 − α)², E = {energy}; "
         f"S = {units.significant(resin.scale)} /s lets the sheet's cup gel (α = {_GEL:g}) at {sheet.minutes:g} min",
-        f"model: {_HEAT:g}/{_HEAT_CAPACITY:g} K × dα/dt heats, U × A × (T − {pot.room:.1f} °C) cools; from {pot.start:.1f} °C "
-        f"it gels at {use.model:.2f} min; peak {peak:.0f} °C",
+        f"model: {_HEAT:g}/{_HEAT_CAPACITY:g} K × dα/dt heats, U × A × (T − {pot.as_counted().room:.1f} °C) cools; "
+        f"from {pot.start:.1f} °C it gels at {use.model:.2f} min; peak {peak:.0f} °C",
     ]
     if use.margin < 1:
         allowed, why = f"{use.margin:g} × {use.model:.2f}", "bigger than the sheet's pot"
@@ -569,8 +580,8 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
     lines += [
         f"sheet at {pot.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} = {sheet.minutes:g} / {factor:.4f}{share} "
         f"= {use.scaled:.2f} min",
-        f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the sheet's "
-        "pot, or cooling",
+        f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the "
+        "sheet's pot",
     ]
     return lines
 
@@ -584,6 +595,11 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
             f"The bulk reaches {_WARM:g} °C at {warm_at:.1f} min, before the use-by of {use.by:.1f} min: it is going off then. "
             f"Have the pot empty and the mix spread out by {_tenth_down(warm_at)} min."
         )
+    if use.scaled is not None and use.model > _PARTED * use.by / use.margin:
+        found.append(
+            "In a pot colder, smaller or shallower than the sheet's, may-last is the model's word alone and can be off by a "
+            "factor of two either way: work by the use-by."
+        )
     if peak >= _SMOKING:
         found.append(
             f"Left in the pot this mix can run away to about {peak:.0f} °C (upper bound) and smoke, melt its cup or light what "
@@ -591,7 +607,7 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
         )
     if asked.mass > _REACH * sheet.mass:
         found.append(
-            f"{asked.mass:g} g is more than {_REACH:g} times the sheet's {sheet.mass:g} g, farther than the model was compared: "
+            f"{asked.mass:g} g is more than {_REACH:g} times the sheet's {sheet.mass:g} g, farther than one line can vouch for: "
             f"mix {_REACH * sheet.mass:g} g or less at a time."
         )
     if asked.basis == "typical" and abs(pot.start - sheet.celsius) >= 2:
@@ -600,8 +616,8 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
         )
         found.append(
             f"How the cure goes with temperature is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
-            f"less makes the use-by {_tenth_down(times[0])} to {_tenth_down(times[1])} min. Keep to {_tenth_down(times[0])}, or give a "
-            "second line of your data sheet."
+            f"less makes the use-by {_tenth_down(times[0])} to {_tenth_down(times[1])} min. Keep to {_tenth_down(times[0])}, "
+            "or give a second line of your data sheet."
         )
     elif asked.basis.startswith("fitted") and not 40_000 <= resin.activation <= 70_000:
         found.append(
@@ -678,6 +694,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _TIME = Measure("min", low=3, high=600, soft_low=5, soft_high=240)
 _SHEET_MASS = Measure("g", low=10, high=5000, soft_low=50, soft_high=500)
 _LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
+"""The line of a data sheet that the worked examples start from (ours)."""
 
 CALCULATOR = Calculator(
     name="potlife",

@@ -162,6 +162,23 @@ class _Holding:
     cautions: tuple[str, ...] = ()
 
 
+def countersink_depth(mouth: float, hole: float, angle: float) -> float:
+    """Return how deep a countersink of that included angle in degrees, `mouth` wide at the surface, reaches a hole's edge.
+
+    Diameters and depth in one unit, the angle above 0 and under 180: half the difference over tan of half the angle
+    (geometry of the cone [computed]). 0 where the hole is as wide as the mouth.
+    """
+    return max(0.0, mouth - hole) / (2 * math.tan(math.radians(angle / 2)))
+
+
+def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
+    """Return the allowable load in N along one wood screw in side grain: AWC NDS 2018 eq. 12.2-2 [read].
+
+    Oven-dry specific gravity (valid 0.31 to 0.73), nominal diameter and thread in the wood in mm; ten years' load, dry.
+    """
+    return _DESIGN * _PSI * gravity**2 * diameter * thread
+
+
 @cache
 def _screws() -> Mapping[str, _Screw]:
     screws = [*_inch_screws(), *_metric_screws()]
@@ -248,7 +265,8 @@ def _compute(
         _diameters(screw, root_basis, holding),
         _holes(screw, head, top, sheet, fit, series),
         _pilot(screw, root_basis, wood, holding, top, joint, series),
-        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding, joint),
+        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding),
+        _lateral(screw, long, sheet, holding_thickness, top, wood, grain) if joint == "lateral" else Answer({}),
         _edges(screw, head, top),
     )
     values: dict[str, Value | None] = {}
@@ -411,10 +429,10 @@ def _holes(screw: _Screw, name: str, top: str | None, sheet: Fraction, fit: str 
     # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
     cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
     spread = 2 * math.tan(math.radians(_HALF_ANGLE[name]))
-    depth = max(0.0, float(cutter - drill.diameter)) / spread
+    angle = 2 * _HALF_ANGLE[name]
+    depth = countersink_depth(float(cutter), float(drill.diameter), angle)
     values["countersink"] = _q(cutter)
     values["countersink_depth"] = Quantity(depth, "mm")
-    angle = 2 * _HALF_ANGLE[name]
     working.append(
         f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
         + (", up to 1/64 in" if screw.kind == "inch" else "")
@@ -579,7 +597,6 @@ def _thread(
     own: Fraction | None,
     thickness: Quantity | None,
     holding: str | Quantity,
-    joint: str,
 ) -> Answer:
     """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
     names = ("thread_length", "thread_in_holding", "penetration_least", "penetration_full")
@@ -600,7 +617,6 @@ def _thread(
     cut = min(cut, most)
     back = sheet + Fraction(thickness.to("mm").value) if thickness else long
     held = max(Fraction(0), min(long, back) - max(long - cut, sheet))
-    reach = min(long, back) - sheet
     working = [f"thread on the screw {_mm(cut)}: {why}"]
     cautions = []
     if holding == _FOAM:
@@ -623,15 +639,60 @@ def _thread(
     values.update(
         thread_length=_q(cut), thread_in_holding=_q(held), penetration_least=_q(least), penetration_full=_q(full)
     )  # fmt: skip
-    if joint == "lateral":
-        working.append(f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}")
-        if reach < least:
-            cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
-        elif reach < full:
-            share = float(reach / full)
-            cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
-        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
     return Answer(values, tuple(working), tuple(cautions))
+
+
+def _lateral(
+    screw: _Screw, long: Fraction, sheet: Fraction, thickness: Quantity | None, top: str | None, wood: _Holding, grain: str
+) -> Answer:
+    """Return what is said of a load across a screw: penetration, and the table's value where a cell covers the joint."""
+    if screw.kind == "machine":
+        return Answer({})
+    least, full = _LEAST_PENETRATION * screw.major, _FULL_PENETRATION * screw.major
+    reach = min(long, sheet + Fraction(thickness.to("mm").value)) - sheet if thickness else long - sheet
+    working = [f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"]
+    cautions = []
+    share = 1.0
+    if reach < least:
+        cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
+    elif reach < full:
+        share = float(reach / full)
+        cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
+    covered = top in _WOODS and grain == "side" and reach >= least
+    cell = _lateral_cell(screw, sheet, wood) if covered else None
+    if cell is None:
+        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
+        return Answer({}, tuple(working), tuple(cautions))
+    pounds = float(cell["design_lbf"])
+    load = share * pounds * _LBF
+    working.append(
+        f"lateral, design = {sig(pounds)} lbf × {share:.2f} = {load:.0f} N: the cell for {screw.size}, a top of "
+        f"{cell['side_thickness_in']} in, both pieces G {cell['g_oven_dry']}; thicker or denser pieces hold no less "
+        f"({tables.load('screw_lateral').source_of(cell)})"
+    )
+    cautions.append(
+        f"{load:.0f} N across one screw holds only if the {top} on top is dry and has G {cell['g_oven_dry']} or more too (of "
+        "plywood its maker states it); else see NDS chapter 12. For anything that can fall on or drop a person, local code and "
+        "an engineer decide"
+    )
+    return Answer({}, tuple(working), tuple(cautions))
+
+
+def _lateral_cell(screw: _Screw, sheet: Fraction, wood: _Holding) -> Mapping[str, str] | None:
+    """Return the greatest value of the table for pieces no thicker and no denser than these: they hold at least that.
+
+    That a stronger part cannot weaken a joint is the theorem of limit analysis which the yield equations of NDS follow
+    [memory].
+    """
+    cells = [
+        row
+        for row in tables.load("screw_lateral").rows
+        if screw.size == f"#{row['gauge']}"
+        and sheet >= Fraction(row["side_thickness_in"]) * _INCH
+        and wood.g_dry is not None
+        and wood.g_dry >= float(row["g_oven_dry"])
+    ]
+    return max(cells, key=lambda row: float(row["design_lbf"]), default=None)
 
 
 def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
@@ -687,7 +748,7 @@ def _withdrawal(
             ),
         )
     d, run = float(screw.major), thread.value_in("mm")
-    design = _DESIGN * _PSI * wood.g_dry**2 * d * run
+    design = design_withdrawal(wood.g_dry, d, run)
     ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
     working = (
         f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {sig(wood.g_dry, 3)}² × {d:.2f} "
@@ -922,6 +983,7 @@ CALCULATOR = Calculator(
         Source(
             "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
         ),
+        Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
         Source(
             "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"

@@ -244,7 +244,7 @@ CALCULATOR = Calculator(
             "blend",
             "Parts of a blended resin",
             _BLEND,
-            help="Parts by weight, each of its EEW, or inert (filler, solvent). In place of eew.",
+            help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew.",
             optional=True,
         ),
         Field(

@@ -91,6 +91,43 @@ def test_cautions_speak_of_missing_waste_and_of_a_tight_count():
     assert any("Tight" in text for text in bead(diameter="6 mm", length="10.4 m", waste="0").cautions)
 
 
+def test_the_gun_pushes_what_the_hand_lays():
+    # Continuity: a bore of 4 mm feeds a bead of 6 mm when 2.25 mm come out for each mm of joint [computed].
+    got = bead(diameter="6 mm", nozzle="4 mm")
+    assert got.outputs["push"].value == pytest.approx(2.25)
+    assert any("2.25 times as fast as the hand" in line for line in got.working)
+    back = bead(nozzle="4 mm", push="2.25")
+    assert back.outputs["diameter"].value_in("mm") == pytest.approx(6)
+    assert back.outputs["length_per_cartridge"].value == pytest.approx(got.outputs["length_per_cartridge"].value)
+    # Four times the push is twice the bead, not four times.
+    assert bead(nozzle="4 mm", push="9").outputs["diameter"].value_in("mm") == pytest.approx(12)
+
+
+@pytest.mark.parametrize("shape", ["half-round", "triangle", "rectangle"])
+def test_a_bead_of_any_shape_takes_the_volume_that_leaves_the_nozzle(shape):
+    got = bead(shape=shape, base="10 mm", height="5 mm", nozzle="6 mm")
+    assert got.outputs["push"].value * math.pi * 9 == pytest.approx(got.outputs["section"].value)
+    assert got.outputs["diameter"] is None
+
+
+def test_a_bead_thinner_than_the_bore_is_pulled_and_a_much_thicker_one_heaps_up():
+    def said(**fields):
+        return " ".join(bead(**fields).cautions)
+
+    assert "outruns" in said(diameter="5 mm", nozzle="6 mm")
+    assert said(diameter="6 mm", nozzle="6 mm") == said(diameter="1/4 in", nozzle="6.35 mm") == ""
+    assert "cut the nozzle bigger" in said(diameter="10 mm", nozzle="6 mm")
+    # What the caution asks for is enough: the bead laid as two, or from a bore as wide.
+    assert said(diameter=f"{10 / math.sqrt(2):.4f} mm", nozzle="6 mm") == said(diameter="10 mm", nozzle="10 mm") == ""
+
+
+def test_push_goes_with_a_nozzle_and_in_place_of_a_diameter():
+    assert problems(push="2") == ["nozzle"]
+    assert problems(push="2", nozzle="4 mm", diameter="6 mm") == ["push"]
+    assert problems(push="2", shape="triangle", base="8 mm", height="4 mm") == ["nozzle", "push"]
+    assert problems(push="20", nozzle="50 mm") == ["push"]
+
+
 def test_sizes_that_do_not_belong_to_the_shape_are_told_together():
     assert problems() == ["diameter"]
     assert problems(base="8 mm", height="10 mm") == ["shape"]

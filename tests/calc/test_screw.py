@@ -232,6 +232,42 @@ def test_short_lateral_joints_are_pointed_out(length, said):
     assert (said in cautions) if said else ("penetration" not in cautions)
 
 
+CROSS = {"size": "#10", "joint": "lateral", "top": "softwood", "top_thickness": "1/2 in", "holding": "0.50", "length": "3 in"}
+
+
+def test_the_lateral_value_of_the_table_is_shown_where_it_covers_the_joint():
+    # NDS 2018 Table 12L, No. 10, 1/2 in, G 0.50: 90 lbf (400 N), in full from 10 D = 1.9 in [read].
+    for better in ({}, {"top_thickness": "19 mm"}, {"holding": "white oak"}, {"top": "hardwood"}, {"top": "plywood"}):
+        result = screw(**{**CROSS, **better})
+        assert "90 lbf × 1.00 = 400 N" in text_of(result.working), better
+        assert "is dry and has G 0.50 or more too" in text_of(result.cautions)
+    assert "90 lbf × 0.79 = 316 N" in text_of(screw(**{**CROSS, "length": "2 in"}).working)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"size": "#8"},
+        {"top_thickness": "12 mm"},
+        {"holding": "0.49"},
+        {"holding": "plywood"},
+        {"top": "steel"},
+        {"grain": "end"},
+        {"length": "1-1/2 in"},
+        {"holding_thickness": "1 in"},
+    ],
+    ids=str,
+)
+def test_a_joint_weaker_than_the_cell_or_of_another_kind_gets_no_lateral_value(other):
+    result = screw(**{**CROSS, **other})
+    assert "lbf ×" not in text_of(result.working)
+    assert "not worked out here" in text_of(result.cautions)
+
+
+def test_a_screw_pulled_along_its_length_gets_no_lateral_value():
+    assert "lateral" not in text_of(screw(**{**CROSS, "joint": "withdrawal"}).working)
+
+
 def test_pilot_by_gravity():
     # NDS section 12.1.5.2: over 0.6 90 %, 0.5 to 0.6 70 %, under 0.5 none needed; 70 % given all the same [read].
     for gravity, share, needed in (("0.68", 0.9, "yes"), ("0.55", 0.7, "yes"), ("0.42", 0.7, "no")):

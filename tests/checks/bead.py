@@ -32,10 +32,17 @@ def _triangle(given):
     return {"length": _reach("m", shape="triangle", **fields)}
 
 
+def _laid(given):
+    gun, hand = (given[name]["value"] for name in ("extrusion_speed", "travel_speed"))
+    fields = {"cartridge": "300 mL", "nozzle": text(given["nozzle_bore"]), "push": f"{gun / hand}"}
+    return {"bead_diameter": calc.run("bead", fields).outputs["diameter"].value_in("mm")}
+
+
 CASES = {
     "bead-01": _round,
     "bead-02": _round_in_feet,
     "bead-03": _rectangle,
     "bead-04": _half_round,
     "bead-05": _triangle,
+    "bead-14": _laid,
 }

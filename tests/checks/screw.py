@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from shopmate import calc, tables
+from shopmate.calc.screw import countersink_depth, design_withdrawal
 from shopmate.units import Quantity
 
 _LBF_IN_MM = 4.4482216152605 / 25.4
@@ -104,6 +105,10 @@ def _countersink_depth_metric(inputs):
     return {"depth_mm": _bolted("M4")["countersink_depth"].value_in("mm")}
 
 
+def _countersink_depth_rivet(inputs):
+    return {"depth_in": countersink_depth(inputs["countersink_dia_in"], inputs["hole_dia_in"], inputs["angle_deg"])}
+
+
 def _countersink(inputs):
     got = _inches(_screw(size=_gauge(inputs))["countersink"])
     return {"countersink_dia_in": got, "label": f"{round(got * 32)}/32"}
@@ -175,6 +180,13 @@ def _per_mm(size, gravity):
 
 def _design(inputs):
     return {"W_lb_per_in": _per_mm(_gauge(inputs), inputs["G"]) / _LBF_IN_MM}
+
+
+def _design_no_gauge(inputs):
+    def pounds(inches):
+        return design_withdrawal(inputs["G"], inputs["D_in"] * 25.4, inches * 25.4) / (_LBF_IN_MM * 25.4)
+
+    return {"W_lb_per_in": pounds(1), "W_for_1p5in_lb": pounds(1.5)}
 
 
 def _design_metric(inputs):
@@ -261,6 +273,7 @@ CASES: dict[str, Callable[[Mapping], dict]] = {
     "csk-height-identity-90": _head_height,
     "csk-depth-no6-9_32": _countersink_depth_inch,
     "csk-depth-m4": _countersink_depth_metric,
+    "csk-depth-rivet-eighth-100": _countersink_depth_rivet,
     "csk-dia-no6-fraction": _countersink,
     "thin-sheet-no2-1_16": _sheet,
     "thin-sheet-no6-1_16": _sheet,
@@ -284,6 +297,7 @@ CASES: dict[str, Callable[[Mapping], dict]] = {
     "withdrawal-nds-no10-050": _design,
     "withdrawal-nds-no14-050": _design,
     "withdrawal-nds-no14-042": _design,
+    "withdrawal-nds-220-042": _design_no_gauge,
     "withdrawal-nds-metric": _design_metric,
     "withdrawal-endgrain-nds": _end_grain,
     "thread-length-rule": _thread_length,

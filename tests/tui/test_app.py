@@ -1,16 +1,18 @@
 """The application around the bench: starting, choosing work, settings, alarms on every screen, files that are broken, leaving."""
 
 from datetime import timedelta
+from fractions import Fraction
 
 import pytest
 from conftest import EVERY_STEP, materials
 from tui_bench import SIZES, opened
 
-from shopmate import paths
+from shopmate import calc, paths
 from shopmate import session as sessions
 from shopmate.log import LogError
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
+from shopmate.session.export import export
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen
@@ -18,6 +20,7 @@ from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.themes import DARK, LIGHT
+from shopmate.units import Quantity
 
 
 @pytest.fixture
@@ -357,3 +360,93 @@ async def test_leaving_while_a_clock_runs_is_asked_about(small, now, key):
         assert not at.app._exit
         await at.press("2")
         assert at.app._exit
+
+
+# Calculators
+
+
+def kept(at):
+    return [event for event in events_of(at.session.log.path) if event.kind == "kept"]
+
+
+async def calculator(at, name):
+    """Open a calculator from the bench."""
+    await at.press("/")
+    await at.press(f"{calc.names().index(name) + 1:02d}")
+    assert isinstance(at.app.screen, FormScreen)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_a_result_is_kept_in_the_log_with_one_key_and_the_bench_says_so(path, now, size):
+    async with opened(now, path, size) as at:
+        await calculator(at, "bead")
+        await at.press("300E 6.35E")
+        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+        assert ("enter", "keep in log") in at.shown
+        await at.press("E")
+        assert isinstance(at.app.screen, BenchScreen)
+        assert at.said == "KEPT"
+        (event,) = kept(at)
+        assert event.data["texts"]["cartridge"] == "300 mL"
+        assert event.data["texts"]["diameter"] == "6.35 mm"
+        assert event.at == now()
+        text = export(events_of(path), "Small", "md")
+        # 300 mL over π/4 × 6.35² mm² is 9.47 m: by hand.
+        assert "| Kept bead | Length per cartridge: 9.47 m; " in text
+
+
+async def test_a_calculator_left_by_slash_keeps_nothing_but_what_was_entered(path, now):
+    async with opened(now, path) as at:
+        await calculator(at, "bead")
+        await at.press("300E 6E")
+        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+        await at.press("/")
+        assert isinstance(at.app.screen, BenchScreen)
+        assert kept(at) == []
+        assert at.session.project.forms["bead"]["diameter"] == "6 mm"
+
+
+async def test_a_kept_result_has_each_entry_as_it_was_typed_and_no_rounding(path, now):
+    async with opened(now, path) as at:
+        at.session.set("system", "inch", now())
+        await calculator(at, "drill")
+        await at.press("1/8E")
+        await at.press("E" * (len(calc.find("drill").inputs) - 1))
+        await at.press("E")
+        (event,) = kept(at)
+        assert event.data["texts"]["diameter"] == "1/8 in"
+        assert calc.run("drill", event.data["texts"]).inputs["diameter"] == Quantity(Fraction(1, 8), "in")
+
+
+async def test_a_full_disk_does_not_say_kept(path, now, monkeypatch):
+    async with opened(now, path) as at:
+        await calculator(at, "bead")
+        await at.press("300E 6E")
+        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+
+        def full(*_):
+            raise LogError("the disk is full; free some room")
+
+        monkeypatch.setattr(at.session.log, "append", full)
+        await at.press("E")
+        assert at.said != "KEPT"
+        assert "the disk is full" in at.text
+        monkeypatch.undo()
+        assert kept(at) == []
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_an_alarm_while_a_figure_is_typed_leaves_it_and_is_acknowledged_there(path, now, size):
+    async with opened(now, path, size) as at:
+        at.session.start_clock("Soak", "DO BEFORE", timedelta(minutes=5), now())
+        await calculator(at, "bead")
+        await at.press("30")
+        await at.tick(minutes=6)
+        assert at.app.alarm_waits
+        assert at.entry.text == "30"
+        assert "Soak" in at.text
+        await at.press("*")
+        assert not at.app.alarm_waits
+        assert at.entry.text == "30"
+        await at.press("0E")
+        assert at.app.screen.texts["cartridge"] == "300 mL"

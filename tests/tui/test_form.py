@@ -86,6 +86,10 @@ class opened:
     def entry(self):
         return self.form.query_one(Entry)
 
+    @property
+    def offered(self):
+        return {offer.key: offer.word for offer in self.form.offers()}
+
     def asks(self):
         return str(self.form.query_one(".asked").render())
 
@@ -250,6 +254,120 @@ async def test_the_working_and_sources_are_one_key_away():
         assert "A made-up rule [common practice]" in at.text
         await at.type(".")
         assert "reach = length" not in at.text
+
+
+BEAD = {"cartridge": "300 mL", "diameter": "6 mm"}
+BONDLINE = {"width": "30 mm", "thickness": "2 mm", "length": "1 m", "bead": "5 mm"}
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_picture_follows_the_result_on_every_size_and_the_working_comes_after_it(size):
+    async with opened(last=BONDLINE, size=size, name="bondline") as at:
+        words = []
+        while not words or words[-1] != "picture":
+            words.append(at.offered["full_stop"])
+            await at.type(".")
+        assert set(words) <= {"result", "picture"}
+        assert "╲ upper piece" in at.text
+        assert "One bead of 5 mm" in " ".join(at.text.split()) or size != (120, 35)
+        while at.offered["full_stop"] != "working":
+            assert at.offered["full_stop"] in ("result", "more")
+            await at.type(".")
+        await at.type(".")
+        assert "╲ upper piece" not in at.text or size == (120, 35)
+
+
+async def test_a_picture_with_no_room_is_told_in_words():
+    async with opened(last=BONDLINE | {"width": "150 mm", "thickness": "0.2 mm"}, size=(40, 12), name="bondline") as at:
+        for _ in range(2):
+            await at.type(".")
+        assert at.offered["full_stop"] != "picture"
+        assert "One bead of 5 mm" in " ".join(at.text.split())
+
+
+async def test_the_picture_follows_every_key_on_a_wide_screen():
+    async with opened(last=BEAD, size=(120, 35), name="bead") as at:
+        heights = []
+        for keys in ("E", "3", "+", "9", "+"):
+            await at.type(keys)
+            heights.append(sum("█" in line[:58] and "adhesive" not in line for line in picture(at.app)))
+        assert "wide 6 mm" in at.text
+        await at.type("8")
+        assert "wide 8 mm" in at.text
+        assert all(heights)
+
+
+async def test_no_picture_is_offered_where_there_is_none():
+    async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
+        assert at.offered["full_stop"] == "working"
+
+
+async def test_a_digit_leads_from_the_picture_back_to_the_field():
+    async with opened(last=BONDLINE, name="bondline") as at:
+        await at.type(".")
+        assert not at.entry.region
+        await at.type("4")
+        assert at.entry.text == "4"
+        assert at.entry.region
+        assert "╲ upper piece" not in at.text
+
+
+async def test_signs_of_seven_bits_draw_the_picture_too():
+    async with opened(last=BONDLINE, name="bondline") as at:
+        at.app.add_class("ascii")
+        await at.type(".")
+        assert "\\ upper piece" in at.text
+        assert not set("█▀▄╱╲▒░●├┤") & set(at.text)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_enter_on_the_review_keeps_the_result_and_slash_does_not(size):
+    async with opened(last=BEAD, size=size, name="bead") as at:
+        await at.type("E" * len(calc.find("bead").inputs))
+        assert at.offered["enter"] == "keep in log"
+        await at.type("E")
+        assert at.form.kept
+        assert at.app.closed_with[0].outputs["cartridges"] is None
+    async with opened(last=BEAD, size=size, name="bead") as at:
+        await at.type("E" * len(calc.find("bead").inputs) + "/")
+        assert not at.form.kept
+        assert at.app.closed_with[0] is not None
+
+
+async def test_a_leaning_glove_does_not_keep():
+    async with opened(last=BEAD, name="bead") as at:
+        await at.type("E" * len(calc.find("bead").inputs))
+        await at.hands.press(*"E" * 20, every=0.033)
+        assert at.app.closed_with == []
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+async def test_main_figures_are_shown_in_the_other_system_too(system):
+    async with opened(last=BONDLINE, system=system, name="bondline") as at:
+        shown = " ".join(" ".join(line[41:] for line in picture(at.app)).split())
+        # √(4 × 30 × 2 / π) = 8.74 mm = 0.3441 in, 0.0004 in over 11/32 in: arithmetic [computed].
+        assert ("Bead that just fills 11/32 in + 0.0004 in = 8.74 mm" if system == "inch" else "fills = ≈ 11/32 in") in shown
+
+
+@pytest.mark.parametrize("name", calc.names())
+async def test_titles_of_fields_are_whole_where_there_is_room(name):
+    async with opened(size=(120, 35), name=name) as at:
+        titles = [item.title for item in calc.find(name).inputs]
+        shown = [line[3:58] for line in picture(at.app)]
+        assert all(any(title in line for line in shown) for title in titles[:14])
+    async with opened(name=name) as at:
+        shown = [line[3:39] for line in picture(at.app)]
+        for item in calc.find(name).inputs[:6]:
+            value = item.default or ("–" if item.optional else "needed")
+            if len(item.title) + 2 + len(value) <= 34:
+                assert any(item.title in line for line in shown), item.title
+
+
+async def test_cautions_on_a_later_page_are_announced_on_the_first():
+    last = {"size": "#6", "head": "flat 82", "length": "3/4 in", "holding": "0.5", "top": "aluminium", "top_thickness": "1/16 in"}
+    async with opened(last=last, name="screw") as at:
+        assert "! cautions: " in at.text
+        assert "knife edge: the head" not in at.text
 
 
 @pytest.mark.parametrize("leave", ["/", "escape"])

@@ -5,6 +5,7 @@ import pytest
 from textual.color import Color
 from tui_stage import Hands, Stage, inks
 
+from shopmate import tables
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.themes import COLOURLESS, DARK, LIGHT, MARK, PAIRS, SIGNALS, STATES, TEXT, THEMES, field
 from shopmate.tui.widgets.block import Block
@@ -51,6 +52,18 @@ def test_every_theme_names_every_colour(theme):
     wanted = {name for front, back, _ in PAIRS for name in (front, back)}
     assert wanted <= set(variables(theme))
     assert {*STATES, *(f"signal-{signal}" for signal in SIGNALS)} <= set(theme.variables)
+
+
+HUES = {"red": (340, 372), "orange": (20, 45), "yellow": (45, 65), "blue": (195, 250)}
+"""Ends in degrees of the hues that go by these names, red across 0 [common practice]."""
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_signal_words_stand_on_the_colours_of_the_table(theme):
+    for row in tables.load("signal_words").rows:
+        hue = Color.parse(theme.variables[f"signal-{row['signal_word'].lower()}"]).hsl.h * 360
+        low, high = HUES[row["colour"]]
+        assert low <= hue < high or low <= hue + 360 < high, row["signal_word"]
 
 
 @pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)

@@ -1,0 +1,62 @@
+"""Print how long a pot takes to solve and a sheet to calibrate, against scipy's LSODA on the same equations.
+
+Run: python tests/bench/potlife.py [rounds]. The programs take turns; the ratios of the medians are the figures to read.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+import sys
+import time
+from collections.abc import Callable
+
+from scipy.integrate import solve_ivp
+
+from shopmate import arrhenius
+from shopmate.calc import potlife, run
+
+
+def lsoda(resin: potlife._Resin, pot: potlife._Pot) -> float:
+    """Return the minutes to gel by LSODA at 1e-6, in conversion as the calculator does it."""
+    lost = potlife._loss(pot.bulk)
+
+    def slope(conversion: float, state: list[float]) -> list[float]:
+        rate = resin.scale * arrhenius.rate(state[1], potlife._REFERENCE, resin.activation) * potlife._shape(conversion)
+        return [1 / rate, potlife._HEAT / potlife._HEAT_CAPACITY - lost * (state[1] - pot.room) / rate]
+
+    solved = solve_ivp(slope, (0, potlife._GEL), (0.0, pot.start), method="LSODA", rtol=1e-6, atol=1e-6)
+    return float(solved.y[0, -1]) / 60
+
+
+def main(rounds: int) -> None:
+    """Print the medians and their ratios."""
+    sheet, second = potlife._Sheet(20, 100, 25), potlife._Sheet(8.5, 100, 40)
+    resin = potlife._calibrated(sheet, potlife.ACTIVATION)
+    cup, tray = sheet.pot(), potlife._Pot(potlife._tray_bulk(potlife._THINNEST), 12.0, 12.0)
+    texts = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "mass": "500 g", "temperature": "15 °C"}
+    tasks: dict[str, Callable[[], object]] = {
+        "LSODA at 1e-6": lambda: lsoda(resin, cup),
+        "a pot": lambda: potlife._gel_minutes(resin, cup),
+        "the stiffest tray": lambda: potlife._gel_minutes(resin, tray),
+        "a calibration": lambda: potlife._calibrated(sheet, potlife.ACTIVATION),
+        "a fit to two lines": lambda: potlife._fitted(sheet, second),
+        "the calculator": lambda: run("potlife", texts),
+        "with a largest pot": lambda: run("potlife", texts | {"needed": "35 min"}),
+    }
+    times: dict[str, list[float]] = {name: [] for name in tasks}
+    for _ in range(rounds):
+        for name, task in tasks.items():
+            began = time.perf_counter()
+            task()
+            times[name].append(time.perf_counter() - began)
+    base = statistics.median(times["LSODA at 1e-6"])
+    for name, taken in times.items():
+        middle = statistics.median(taken)
+        print(f"{name:<18} {middle * 1000:7.2f} ms  {middle / base:6.2f} × LSODA")
+    apart = abs(math.log(potlife._gel_minutes(resin, cup) / lsoda(resin, cup)))
+    print(f"both say the same to {apart:.0e}")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 25)
