@@ -288,6 +288,11 @@ MONOTONIC = [
     ("potlife", "mass", "use_by", "falling", {}),
     ("potlife", "sheet_time", "use_by", "rising", {}),
     ("cure", "sheet_time", "fraction", "falling", {}),
+    ("pots", "needed", "total", "rising", {}),
+    ("pots", "loss", "total", "rising", {}),
+    ("pots", "needed", "pots", "rising", {}),
+    ("pots", "use_by", "pots", "falling", {"largest": "5000 g"}),
+    ("pots", "largest", "pots", "falling", {"use_by": "", "pace_mass": "", "pace_minutes": ""}),
 ]
 """Calculator, input, output, its direction, and texts put in beside the first worked example's."""
 

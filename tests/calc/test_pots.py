@@ -1,0 +1,173 @@
+"""Pots: the split against a search over all splits, remedies that are enough, and what a naive division gets wrong."""
+
+import itertools
+import math
+import re
+
+import pytest
+from scipy.optimize import brentq, linprog
+
+from shopmate import calc
+from shopmate.errors import InputError
+
+JOB = {"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min"}
+
+
+def pots(**fields):
+    return calc.run("pots", {name: text for name, text in {**JOB, **fields}.items() if text})
+
+
+def numbers(**fields):
+    return {name: getattr(value, "value", value) for name, value in pots(**fields).outputs.items()}
+
+
+def problems(**fields):
+    with pytest.raises(InputError) as caught:
+        pots(**fields)
+    return {problem.field: problem for problem in caught.value.problems}
+
+
+def cautions(**fields):
+    return " ".join(pots(**fields).cautions)
+
+
+@pytest.mark.parametrize("needed", [1, 9, 59, 120, 121, 239, 241, 500, 999, 2503])
+@pytest.mark.parametrize("largest", [3, 17.5, 100, 120])
+def test_the_fewest_pots_that_hold_the_job_are_counted_by_filling_them(needed, largest):
+    if largest < 10 and needed > 250:
+        pytest.skip("no scale in whole grams for that")
+    got = numbers(needed=f"{needed} g", largest=f"{largest} g", use_by="", pace_mass="", pace_minutes="")
+    # The other route: whole grams are put into pots until nothing is left.
+    filled, left = 0, needed
+    while left > 0:
+        left -= math.floor(largest) if left > largest else left
+        filled += 1
+    assert got["pots"] == filled
+    assert 0 < got["last"] <= got["each"] <= largest
+    assert (got["pots"] - 1) * got["each"] + got["last"] == pytest.approx(needed)
+
+
+@pytest.mark.parametrize("needed", range(30, 75, 4))
+def test_no_other_split_into_as_few_pots_has_a_smaller_largest_one(needed):
+    got = numbers(needed=f"{needed} g", largest="20 g", use_by="", pace_mass="", pace_minutes="")
+    splits = (split for split in itertools.combinations_with_replacement(range(1, 21), got["pots"]) if sum(split) == needed)
+    assert got["each"] == min(map(max, splits))
+
+
+def test_the_largest_pot_worked_in_time_is_where_its_minutes_meet_the_use_by():
+    # The other route: the root of the time of a pot, by scipy; a job of exactly that much is one pot.
+    edge = brentq(lambda mass: 3 + 12 / 80 * mass - 20, 1, 1000)
+    slow = {"use_by": "20 min", "largest": "5000 g"}
+    assert numbers(**slow, needed=f"{edge - 0.001} g", scale_step="0.001 g")["pots"] == 1
+    assert numbers(**slow, needed=f"{edge + 0.1} g", scale_step="0.001 g")["pots"] == 2
+
+
+@pytest.mark.parametrize("ratio", ["100:45 by weight", "2:1 by volume", "5:1 by volume", "1:1 by weight"])
+def test_readings_solve_the_balance_of_resin_and_hardener(ratio):
+    densities = {"resin_density": "1.15", "hardener_density": "0.97"}
+    got = numbers(ratio=ratio, **densities)
+    a, b = map(float, ratio.split()[0].split(":"))
+    heavy, light = (1.15, 0.97) if "volume" in ratio else (1.0, 1.0)
+    # resin + hardener = pot and resin/(a·ρr) = hardener/(b·ρh), solved as a linear programme.
+    solved = linprog([0, 0], A_eq=[[1, 1], [1 / (a * heavy), -1 / (b * light)]], b_eq=[got["each"], 0]).x
+    assert got["scale_resin"] == pytest.approx(solved[0])
+    assert got["scale_hardener"] == pytest.approx(sum(solved))
+
+
+@pytest.mark.parametrize("ratio", ["100:45 by weight", "2:1 by volume"])
+def test_readings_are_those_of_the_calculator_for_one_pot(ratio):
+    densities = {"resin_density": "1.15", "hardener_density": "0.97"}
+    got = numbers(needed="431 g", ratio=ratio, **densities)
+    for prefix, mass in (("", "each"), ("last_", "last")):
+        one = calc.run("mix", {"ratio": ratio, "total": f"{got[mass]!r} g", **densities}).outputs
+        assert got[f"{prefix}scale_resin"] == pytest.approx(one["scale_resin"].value)
+        assert got[f"{prefix}scale_hardener"] == pytest.approx(one["scale_hardener"].value)
+
+
+@pytest.mark.parametrize("use_by", [5, 8, 12, 20, 40, 90])
+def test_every_pot_of_a_plan_is_worked_in_time(use_by):
+    got = numbers(use_by=f"{use_by} min")
+    assert got["minutes"] <= use_by
+    assert got["spare"] == pytest.approx(use_by - got["minutes"])
+    assert got["each"] <= 120
+    assert got["whole"] >= got["pots"] * 3
+
+
+def test_stirring_is_not_made_shorter_by_a_small_pot():
+    # A pace that scales the whole time would have 20 g of an 80 g pot in 15 min empty after 3.75 min: stirring alone is 3.
+    assert numbers(needed="20 g")["minutes"] == pytest.approx(3 + 12 / 4)
+
+
+def test_full_pots_and_a_rest_are_made_even():
+    # Four of 120 g and one of 20 g would do too, and the last would be off its ratio on a scale in grams.
+    got = numbers()
+    assert (got["pots"], got["each"], got["last"]) == (5, 100, 100)
+
+
+def test_loss_is_mixed_too():
+    assert numbers(loss="10 %")["total"] == pytest.approx(550)
+
+
+def test_verdict_says_whether_the_pace_makes_pots_smaller():
+    assert numbers()["verdict"] == "fits"
+    assert numbers(use_by="18 min")["verdict"] == "fits"  # 100 g take 18 min to the minute
+    assert numbers(use_by="17 min")["verdict"] == "fits in smaller pots"
+    assert numbers(use_by="")["verdict"] == "pace not given"
+    assert numbers(use_by="4 min")["verdict"] == "too slow for this pot life"
+
+
+def test_too_slow_gives_no_pots_and_a_pot_life_that_is_enough():
+    slow = pots(use_by="2 min")
+    assert {value for name, value in slow.outputs.items() if name not in ("total", "verdict")} == {None}
+    enough = re.search(r"use-by of (\d+) min", slow.cautions[0])[1]
+    assert numbers(use_by=f"{enough} min")["verdict"] == "fits in smaller pots"
+    assert numbers(use_by=f"{int(enough) - 1} min")["verdict"] == "too slow for this pot life"
+
+
+def test_a_job_smaller_than_the_least_pot_is_not_too_slow():
+    assert numbers(needed="5 g", use_by="4 min")["pots"] == 1
+
+
+def test_scale_that_is_too_coarse_is_named_with_one_that_is_enough():
+    small = {"needed": "30 g", "largest": "10 g", "ratio": "5:1 by weight", "scale_step": "1 g"}
+    finer = re.search(r"a step of ([\d.]+) g or finer", cautions(**small))[1]
+    assert "or finer" not in cautions(**small | {"scale_step": f"{finer} g"})
+
+
+def test_big_pots_are_named_with_a_mass_that_is_enough():
+    big = {"needed": "3 kg", "largest": "800 g", "use_by": "", "pace_mass": "", "pace_minutes": ""}
+    assert "warms itself" in cautions(**big)
+    assert "warms itself" not in cautions(**big | {"largest": "500 g"})
+
+
+def test_pace_of_a_very_different_pot_is_called_so():
+    far = {"pace_mass": "10 g", "pace_minutes": "5 min"}
+    assert "your pace is from a pot of 10 g" in cautions(**far)
+    assert "your pace is from" not in cautions(pace_mass="100 g", pace_minutes="18 min")
+
+
+def test_use_by_without_a_largest_pot_is_asked_for_it():
+    assert "give the largest pot too" in cautions(largest="")
+    assert "give the largest pot too" not in cautions()
+
+
+def test_every_plan_says_one_after_the_other():
+    assert "only when the last one is empty" in cautions()
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "fix"),
+    [
+        ({"largest": "", "use_by": ""}, "largest", "potlife"),
+        ({"largest": "", "pace_mass": "", "pace_minutes": ""}, "largest", "use-by"),
+        ({"pace_minutes": ""}, "pace_minutes", "minutes of that pot"),
+        ({"pace_mass": ""}, "pace_mass", "g of that pot"),
+        ({"pace_minutes": "3 min"}, "pace_minutes", "first drop"),
+        ({"ratio": "2:1 by volume"}, "resin_density", "data sheet"),
+        ({"ratio": "2:1 by volume", "resin_density": "1.1"}, "hardener_density", "data sheet"),
+        ({"ratio": "1:500 by weight"}, "ratio", "resin first"),
+        ({"largest": "5 g", "scale_step": "10 g"}, "scale_step", "finer"),
+    ],
+)
+def test_what_is_missing_or_absurd_is_named_with_what_to_do(fields, field, fix):
+    assert fix in problems(**fields)[field].fix
