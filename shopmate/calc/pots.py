@@ -149,7 +149,7 @@ def _compute(
     hardener = None if ratio is None else plan.last * per_resin / (1 + per_resin)
     return Answer(
         values={
-            "pots": plan.pots,
+            "pots": Quantity(float(plan.pots), ""),
             "each": Quantity(plan.each, "g"),
             "last": Quantity(plan.last, "g"),
             "scale_resin": None if ratio is None else Quantity(plan.each / (1 + per_resin), "g"),
@@ -361,7 +361,7 @@ CALCULATOR = Calculator(
         ),
     ),
     outputs=(
-        Output("pots", "Pots"),
+        Output("pots", "Pots", "", 0),
         Output("each", "Each pot", "g"),
         Output("last", "Last pot", "g"),
         Output("scale_resin", "Each: resin to", "g"),

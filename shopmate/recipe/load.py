@@ -64,7 +64,7 @@ _GATES = {
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 _KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "do": ((), ()),
-    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs")),
+    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of")),
     "work out": (("calculator", "with", "into"), ("show",)),
     "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
     "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)),
@@ -85,6 +85,8 @@ class _Known:
     steps: set[str] = field(default_factory=set)
     unsure: set[str] = field(default_factory=set)
     """Values given by a step that has a problem itself; what refers to them is not judged."""
+    paces: list[tuple[Node, str]] = field(default_factory=list)
+    """Clocks whose pots give a pace; they may be started later in the file, since the pots of earlier runs count."""
 
     def has(self, reference: str) -> bool:
         """Return whether a reference can be judged and its value is given."""
@@ -133,6 +135,9 @@ class _Loading:
             if isinstance(step.act, Ask) and step.act.default is None:
                 read.wrong(item, f"'{step.headline}' has no default", "add 'default: ...', so that a sheet can be worked out")
         sections = tuple(self.section(item) for item in read.items(entries.get("sections"), "sections", low=1))
+        for node, clock in self.known.paces:
+            if clock not in self.known.clocks:
+                read.wrong(node, f"no clock '{clock}' is started in this recipe", "name the clock of the pots, such as pot_life")
         sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources", low=1))
         recipe = Recipe(
             name=name,
@@ -345,7 +350,16 @@ class _Loading:
         logs = self.reader.one_of(entries.get("logs"), "logs", ("temperature",))
         if logs and not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) == "temperature"):
             self.reader.wrong(entries["logs"], "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it")
-        return Ask(into, answer, default, is_shop_temperature=bool(logs))
+        pace_of = self.reader.name(entries.get("pace_of"), "pace_of") or None
+        if pace_of is not None:
+            self.known.paces.append((entries["pace_of"], pace_of))
+            if not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) in ("mass", "time")):
+                self.reader.wrong(
+                    entries["pace_of"],
+                    "a pace is the mass and the time of a pot",
+                    "ask with 'unit: g' or 'unit: min', or remove it",
+                )
+        return Ask(into, answer, default, is_shop_temperature=bool(logs), pace_of=pace_of)
 
     def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
         """Note a default outside of the limits, as far as these are written out."""

@@ -123,6 +123,8 @@ class Ask:
     default: str | None = None
     is_shop_temperature: bool = False
     """Whether the answer is also a reading of the shop temperature, by which clocks go."""
+    pace_of: str | None = None
+    """Clock whose pots the project has timed: the mass or the minutes of the middle one is offered as the answer."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -113,6 +113,14 @@ class Run:
         return max(1, planned + self.extra_turns.get(section, 0))
 
 
+@dataclass(frozen=True, slots=True)
+class Pot:
+    """A pot that was worked: its mass in g, and the minutes from the first drop of hardener until it was done with."""
+
+    mass: float
+    minutes: float
+
+
 @dataclass(slots=True)
 class Project:
     """Everything the log of a project says, as of its last event."""
@@ -127,6 +135,10 @@ class Project:
     clocks: dict[str, Clock] = field(default_factory=dict)
     readings: list[Reading] = field(default_factory=list)
     """Temperatures of the shop in °C with their times."""
+    pouring: dict[str, tuple[str, float]] = field(default_factory=dict)
+    """Key of a clock -> name and g of the mass that was asked first while it ran: what its pot holds."""
+    pots: dict[str, list[Pot]] = field(default_factory=dict)
+    """Name of a clock -> the pots finished under it, in the order they were."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
     """Calculator -> texts entered last."""
     kept: list[Event] = field(default_factory=list)
@@ -138,6 +150,11 @@ class Project:
     def run(self) -> Run | None:
         """The run on the bench."""
         return self.runs[self.current] if self.current is not None else None
+
+    def middle_pot(self, clock: str) -> Pot | None:
+        """Return the pot of median pace among those finished under clocks of that name, of an even number the slower."""
+        pots = sorted(self.pots.get(clock, ()), key=lambda pot: pot.mass / pot.minutes)
+        return pots[(len(pots) - 1) // 2] if pots else None
 
 
 @lru_cache(maxsize=32)
@@ -218,6 +235,7 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     place = Place.parse(data["place"])
     for name, value in data.get("values", {}).items():
         run.values[name] = holds(value)
+        _pour(project, run, name)
     if "result" in data:
         run.values.update(worked_out(data["into"], data["result"]))
     late = None
@@ -225,6 +243,7 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         _read(project, event.at, data["reading"])
     for key in data.get("ends", ()):
         clock = _end(project, key, event.at)
+        _empty(project, clock)
         late = clock.late.total_seconds() if clock.late is not None else late
     if "clock" in data:
         clock = _clock(project, str(event.id), run.key, event.at, data["clock"])
@@ -237,6 +256,26 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     for passed in data.get("passed", ()):
         run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
     _move(run, event, data)
+
+
+def _pour(project: Project, run: Run, name: str) -> None:
+    """Take a mass just answered as that of each pot whose clock runs; asked anew, it is the corrected one."""
+    quantity = run.values[name].quantity
+    if quantity is None or units.dimension(quantity.unit) != "mass":
+        return
+    for key in run.clocks.values():
+        if project.clocks[key].ended_at is None and project.pouring.get(key, (name, 0.0))[0] == name:
+            project.pouring[key] = (name, quantity.value_in("g"))
+
+
+def _empty(project: Project, clock: Clock) -> None:
+    """Take a clock ended by its step as a pot finished, if a mass was asked while it ran."""
+    if clock.ended_at is None or clock.ended_at <= clock.started_at:
+        return
+    _, mass = project.pouring.get(clock.key, ("", 0.0))
+    if mass > 0:
+        minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
+        project.pots.setdefault(clock.name, []).append(Pot(mass, minutes))
 
 
 def _move(run: Run, event: Event, data: Mapping[str, Any]) -> None:

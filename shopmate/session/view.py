@@ -187,12 +187,27 @@ class Viewer:
                 view.problems = (f"The shelf has no {answer.kind}; add one to the shelf file (see 'shopmate where')",)
         else:
             view.kind, (view.entry, view.unit) = "enter", self.limits(answer)
+            self.own_pace(act, view)
             near = answer.near if isinstance(answer, MeasureAnswer) else None
             if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
                 view.expected = self.display(expected)
             # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked out is.
             if view.expected and near is not None and self.is_worked_out(near.value) and not view.figures:
                 view.figures = (*view.figures, Figure("expected", *split(view.expected)))
+
+    def own_pace(self, act: Ask, view: View) -> None:
+        """Offer the mass or the minutes of the user's own middle pot, where pots of that kind were timed."""
+        pot = self.project.middle_pot(act.pace_of) if act.pace_of is not None else None
+        if act.pace_of is None or pot is None or view.unit is None:
+            return
+        is_mass = units.dimension(view.unit) == "mass"
+        own = Quantity(round(pot.mass, 1), "g") if is_mass else Quantity(round(pot.minutes, 1), "min")
+        view.default = units.show(own)
+        count = len(self.project.pots[act.pace_of])
+        view.detail = (
+            *view.detail,
+            f"Yours so far: {self.display(own)}, {'one pot' if count == 1 else f'middle of {count} pots'}.",
+        )
 
     def is_worked_out(self, template: Template) -> bool:
         """Return whether a template is a calculator's output."""

@@ -1,0 +1,169 @@
+"""The pace of one's own pots: what the log makes of them, and where it is offered."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shopmate import recipe as recipes
+from shopmate.errors import FileProblems
+from shopmate.session import Session
+from shopmate.session.project import Pot, Project
+
+NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
+
+RECIPE = """
+recipe: paced
+title: Pace
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Gloves]
+asks:
+  - {ask: Count the pots, into: pots, count: [1, 6], default: "3"}
+sections:
+  - section: Plan
+    mode: do-confirm
+    steps:
+      - {ask: Give a pot of yours, into: mass, unit: g, default: 80 g, pace_of: cloth_pot, detail: [One you timed.]}
+      - {ask: Give its minutes, into: minutes, unit: min, default: 20 min, pace_of: cloth_pot}
+      - {do: Set out the cups}
+      - {do: Set out the roller}
+      - {do: Put on gloves}
+  - section: Pots
+    mode: read-do
+    repeat: {each: pot, times: pots}
+    until: Stop when it is wet.
+    steps:
+      - {ask: Pour the resin, into: resin, unit: g}
+      - {start: Start the clock, clock: cloth_pot, title: Pot, kind: DO BEFORE, time: 40 min, note: Note it.,
+         action: Spread, if_late: Stop., time_to_act: 2 min, consequence: It sets}
+      - {ask: Pour the hardener, into: reading, unit: g}
+      - {gate: Pass the hardener, value: "{reading}", high: 500 g, if_no: Pour anew.}
+      - {ask: Weigh the rest, into: rest, unit: g}
+      - {do: Spread the pot, ends: cloth_pot}
+sources: [{text: Made up, mark: memory}]
+"""
+
+
+def begin(session: Session, now: datetime) -> None:
+    session.begin(session.add_part(f"Panel {now:%H%M}", now), recipes.read(RECIPE, "paced.yaml"), now)
+
+
+@pytest.fixture
+def session(tmp_path: Path):
+    session = Session.create(tmp_path / "p.shopmate", "P", NOW, {})
+    begin(session, NOW)
+    yield session
+    session.close()
+
+
+def plan(session: Session, now: datetime) -> None:
+    session.answer("3", now)
+    session.done(now)
+    session.answer("80 g", now)
+    session.answer("20 min", now)
+    for _ in range(4):
+        session.done(now)
+
+
+def pour(session: Session, now: datetime, *readings: str) -> None:
+    """Pour a pot whose clock starts at `now`; a hold point closed by a reading is answered anew with the next."""
+    session.answer("50 g", now)
+    session.done(now)
+    for reading in readings:
+        session.answer(reading, now)
+        if session.view(now).go is False:
+            session.again(now)
+    session.done(now)
+    session.answer("4 g", now)
+
+
+def pot(session: Session, now: datetime, minutes: float, *readings: str) -> datetime:
+    """Work a pot in that many minutes and go on to the next; return when."""
+    pour(session, now, *readings)
+    now += timedelta(minutes=minutes)
+    session.done(now)
+    session.done(now)
+    return now
+
+
+def test_a_pot_is_what_the_scale_read_first_and_the_minutes_to_the_step_that_ends_its_clock(session: Session) -> None:
+    plan(session, NOW)
+    pot(session, NOW, 16, "80 g")
+    assert session.project.pots == {"cloth_pot": [Pot(80.0, 16.0)]}
+
+
+def test_before_the_first_pot_the_answer_of_the_recipe_is_offered(session: Session) -> None:
+    session.answer("3", NOW)
+    session.done(NOW)
+    view = session.view(NOW)
+    assert (view.default, view.detail) == ("80 g", ("One you timed.",))
+
+
+def test_the_middle_pot_is_offered_next_time_and_said_to_be_the_users_own(session: Session) -> None:
+    plan(session, NOW)
+    now = pot(session, NOW, 10, "80 g")  # 8 g/min
+    now = pot(session, now, 30, "90 g")  # 3 g/min, called away
+    now = pot(session, now, 15, "3 oz")  # 5.67 g/min
+    begin(session, now)
+    session.answer("3", now)
+    session.done(now)
+    view = session.view(now)
+    assert view.default == "85 g"
+    assert view.detail == ("One you timed.", "Yours so far: 85 g, middle of 3 pots.")
+    session.answer(view.default, now)
+    assert session.view(now).default == "15 min"
+
+
+def test_of_an_even_number_the_slower_of_the_two_in_the_middle_counts() -> None:
+    project = Project("P", pots={"a": [Pot(80, 10), Pot(60, 10), Pot(100, 10), Pot(20, 10)], "b": [Pot(1, 1)]})
+    assert project.middle_pot("a") == Pot(60, 10)
+    assert project.middle_pot("b") == Pot(1, 1)
+    assert project.middle_pot("c") is None
+
+
+def test_a_reading_given_anew_is_the_one_that_counts(session: Session) -> None:
+    plan(session, NOW)
+    pot(session, NOW, 16, "800 g", "80 g")
+    assert session.project.pots == {"cloth_pot": [Pot(80.0, 16.0)]}
+
+
+def test_a_pot_ended_by_hand_is_no_pot_finished(session: Session) -> None:
+    plan(session, NOW)
+    pour(session, NOW, "80 g")
+    session.end_clock(session.clocks[0].key, NOW + timedelta(minutes=5))
+    session.done(NOW + timedelta(minutes=9))
+    assert session.project.pots == {}
+
+
+def test_a_pot_taken_back_is_no_longer_counted(session: Session) -> None:
+    plan(session, NOW)
+    pour(session, NOW, "80 g")
+    session.done(NOW + timedelta(minutes=9))
+    assert session.project.pots
+    session.back(NOW + timedelta(minutes=9))
+    assert session.project.pots == {}
+
+
+def test_the_log_opened_again_tells_of_the_same_pots(session: Session, tmp_path: Path) -> None:
+    plan(session, NOW)
+    now = pot(session, NOW, 16, "80 g")
+    session.close()
+    again = Session.open(tmp_path / "p.shopmate", now, {})
+    assert again.project.middle_pot("cloth_pot") == Pot(80.0, 16.0)
+    again.close()
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "said"),
+    [
+        ("unit: min, default: 20 min, pace_of: cloth_pot", "unit: min, default: 20 min, pace_of: other", "no clock 'other'"),
+        ("unit: min, default: 20 min", "unit: °C, default: 20 °C", "mass and the time of a pot"),
+        ("unit: min, default: 20 min", 'count: [1, 30], default: "20"', "mass and the time of a pot"),
+    ],
+)
+def test_a_pace_of_nothing_is_a_problem_of_the_recipe(was: str, becomes: str, said: str) -> None:
+    assert was in RECIPE
+    with pytest.raises(FileProblems, match=said):
+        recipes.read(RECIPE.replace(was, becomes), "paced.yaml")
