@@ -107,7 +107,8 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser(
         "check",
         help="list the problems of recipe and shelf files",
-        description="List every problem as file:line:column: what; fix.",
+        description="List every problem as file:line:column: what; fix. "
+        "Of a shelf, also note which recipe steps will miss a figure; a note is no problem.",
     )
     check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
     check.set_defaults(act=_check)
@@ -272,14 +273,17 @@ def _sheet(arguments: argparse.Namespace) -> None:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    from shopmate import recipe
+    from shopmate import recipe, session
 
     count = 0
     for path in arguments.files:
         try:
             text = recipe.read_file(path)
             if recipe.is_shelf(text, str(path)):
-                recipe.read_shelf(text, str(path))
+                known = [file.recipe for file in session.recipe_files() if file.recipe is not None]
+                for material in recipe.read_shelf(text, str(path)).values():
+                    for step in recipe.misses(material, known):
+                        print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
             else:
                 recipe.read(text, str(path), path.stem)
         except FileProblems as error:

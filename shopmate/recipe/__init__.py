@@ -23,10 +23,23 @@ from shopmate.recipe.model import (
     WorkOut,
 )
 from shopmate.recipe.reader import read_file
-from shopmate.recipe.shelf import FIGURES, is_shelf, load_shelf, read_shelf, typical_shelf
+from shopmate.recipe.shelf import (
+    FIGURES,
+    MEASURES,
+    NEEDED,
+    is_shelf,
+    load_shelf,
+    misses,
+    read_shelf,
+    save_material,
+    typical_shelf,
+    with_figure,
+)
 
 __all__ = [
     "FIGURES",
+    "MEASURES",
+    "NEEDED",
     "Ask",
     "Between",
     "Caution",
@@ -49,8 +62,11 @@ __all__ = [
     "is_shelf",
     "load",
     "load_shelf",
+    "misses",
     "read",
     "read_file",
     "read_shelf",
+    "save_material",
     "typical_shelf",
+    "with_figure",
 ]

@@ -1,53 +1,134 @@
-"""The shelf: materials with the figures of their data sheets, read and checked like a recipe."""
+"""The shelf: materials with the figures of their data sheets, read and checked like a recipe, and saved."""
 
 from __future__ import annotations
 
+import json
+import os
+import re
+import shutil
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 
 from shopmate import units
-from shopmate.errors import EntryError
-from shopmate.recipe.model import Material
+from shopmate.calculator import Measure
+from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
 from shopmate.recipe.reader import Node, Reader, compose, read_file
 
-FIGURES: dict[str, dict[str, str | None]] = {
-    "resin": {
-        "ratio": "ratio",
-        "resin_density": "g/mL",
-        "hardener_density": "g/mL",
-        "pot_life": "min",
-        "pot_mass": "g",
-        "pot_temperature": "°C",
-        "open_time": "min",
-        "recoat_opens": "h",
-        "recoat_closes": "h",
-        "sand": "h",
-        "clamp": "h",
-        "cure": "h",
-        "temperature_low": "°C",
-        "temperature_high": "°C",
-        "humidity_high": "%",
-    },
-    "adhesive": {
-        "cartridge": "mL",
-        "bond_thickness": "mm",
-        "open_time": "min",
-        "clamp": "h",
-        "cure": "h",
-        "temperature_low": "°C",
-        "temperature_high": "°C",
-    },
-    "cloth": {"areal_weight": "g/m²", "roll_width": "mm"},
-    "bar": {"width": "mm", "thickness": "mm", "material": None},
+MEASURES: dict[str, Measure] = {
+    "resin_density": Measure("g/mL", above=0, high=3, soft_low=1, soft_high=1.3),
+    "hardener_density": Measure("g/mL", above=0, high=3, soft_low=0.9, soft_high=1.2),
+    "pot_life": Measure("min", above=0, high=1440, soft_low=5, soft_high=240),
+    "pot_mass": Measure("g", above=0, high=5000, soft_low=50, soft_high=500),
+    "pot_temperature": Measure("°C", low=0, high=60, soft_low=18, soft_high=30),
+    "pot_life_2": Measure("min", above=0, high=1440, soft_low=5, soft_high=240),
+    "pot_temperature_2": Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
+    "thin_film": Measure("min", above=0, high=1440, soft_low=10, soft_high=480),
+    "open_time": Measure("min", above=0, high=1440, soft_low=3, soft_high=240),
+    "recoat_opens": Measure("h", above=0, high=720, soft_low=0.5, soft_high=24),
+    "recoat_closes": Measure("h", above=0, high=720, soft_low=2, soft_high=96),
+    "sand": Measure("h", above=0, high=720, soft_low=2, soft_high=96),
+    "clamp": Measure("h", above=0, high=720, soft_low=0.5, soft_high=96),
+    "cure": Measure("h", above=0, high=2000, soft_low=4, soft_high=340),
+    "temperature_low": Measure("°C", low=-40, high=60, soft_low=0, soft_high=30),
+    "temperature_high": Measure("°C", low=-40, high=100, soft_low=20, soft_high=50),
+    "humidity_low": Measure("%", low=0, high=100, soft_high=60),
+    "humidity_high": Measure("%", low=0, high=100, soft_low=40),
+    "cartridge": Measure("mL", above=0, high=5000, soft_low=30, soft_high=1000),
+    "bond_thickness": Measure("mm", above=0, high=50, soft_low=0.1, soft_high=5),
+    "areal_weight": Measure("g/m²", above=0, high=5000, soft_low=25, soft_high=1500),
+    "roll_width": Measure("mm", above=0, high=10_000, soft_low=25, soft_high=2600),
+    "width": Measure("mm", above=0, high=3000, soft_low=6, soft_high=150),
+    "thickness": Measure("mm", above=0, high=200, soft_low=0.25, soft_high=12),
+    "density": Measure("kg/m³", above=0, high=1000, soft_low=24, soft_high=130),
+    "density_a": Measure("g/mL", low=0.8, high=1.6, soft_low=0.95, soft_high=1.3),
+    "density_b": Measure("g/mL", low=0.8, high=1.6, soft_low=0.95, soft_high=1.3),
+    "packing": Measure("", low=1, high=3, soft_low=1.05, soft_high=1.2),
+    "lift": Measure("mm", above=0, high=1000, soft_low=10, soft_high=100),
+    "work_time": Measure("s", above=0, high=3600, soft_low=15, soft_high=300),
+    "rise_time": Measure("min", above=0, high=240, soft_low=1, soft_high=30),
+    "load_rule": Measure("cm²/kg", above=0, high=1000, soft_low=50, soft_high=200),
+    "dwell": Measure("h", above=0, high=720, soft_low=0.25, soft_high=96),
 }
-"""Figures of each kind of material with the unit they are measured in; 'ratio' is a mix ratio, None a word."""
+"""What each figure measures and may be; outside of the usual it is asked about when typed in the program (usual: memory)."""
 
-_NEEDED = {
+_OF_KIND = {
+    "resin": (
+        "ratio",
+        "resin_density",
+        "hardener_density",
+        "pot_life",
+        "pot_mass",
+        "pot_temperature",
+        "pot_life_2",
+        "pot_temperature_2",
+        "thin_film",
+        "open_time",
+        "recoat_opens",
+        "recoat_closes",
+        "sand",
+        "clamp",
+        "cure",
+        "temperature_low",
+        "temperature_high",
+        "humidity_high",
+    ),
+    "adhesive": (
+        "cartridge",
+        "bond_thickness",
+        "open_time",
+        "clamp",
+        "cure",
+        "temperature_low",
+        "temperature_high",
+        "humidity_low",
+        "humidity_high",
+    ),
+    "cloth": ("areal_weight", "roll_width"),
+    "bar": ("width", "thickness", "material"),
+    "foam": (
+        "ratio",
+        "density",
+        "density_a",
+        "density_b",
+        "packing",
+        "lift",
+        "work_time",
+        "rise_time",
+        "temperature_low",
+        "temperature_high",
+    ),
+    "tape": ("width", "thickness", "load_rule", "dwell", "temperature_low"),
+}
+
+FIGURES: dict[str, dict[str, str | None]] = {
+    kind: {name: "ratio" if name == "ratio" else MEASURES[name].unit if name in MEASURES else None for name in names}
+    for kind, names in _OF_KIND.items()
+}
+"""Figures of each kind of material with the unit they are measured in; 'ratio' is a mix ratio, None a word.
+
+A second pot life is for the pot_mass of the first at pot_temperature_2. thin_film is the working time of a film at
+pot_temperature. density is that of foam risen freely, packing the density in place over it.
+"""
+
+NEEDED = {
     "resin": ("ratio", "resin_density", "hardener_density", "pot_life"),
     "adhesive": ("cartridge", "open_time"),
     "cloth": ("areal_weight",),
     "bar": ("width", "thickness", "material"),
+    "foam": ("ratio", "density"),
+    "tape": ("width", "load_rule"),
 }
 """Figures without which a material of that kind is of no use to a recipe."""
+
+_LONGEST_TITLE = 40
+
+_LIMITS = (("temperature_low", "temperature_high"), ("humidity_low", "humidity_high"), ("recoat_opens", "recoat_closes"))
+"""Pairs of figures of which the first is the lower."""
+
+_OWN = "; own: "
+"""What stands in the sheet of a typical material before the names of the figures that are the user's."""
 
 
 def typical_shelf() -> Path:
@@ -58,22 +139,26 @@ def typical_shelf() -> Path:
 def load_shelf(*paths: Path) -> dict[str, Material]:
     """Return the materials of the files by name, a later file replacing an earlier one's.
 
-    Missing files are passed over; raises FileProblems with all problems of a file.
+    Missing files are passed over; raises FileProblems with all problems of a file. Figures are held to their limits
+    only where that takes no conversion of units, which costs the start more time than all else: `read_shelf` does the rest.
     """
     materials: dict[str, Material] = {}
     for path in paths:
         if path.exists():
-            materials.update(read_shelf(read_file(path), str(path)))
+            materials.update(read_shelf(read_file(path), str(path), compare=False))
     return materials
 
 
-def read_shelf(text: str, file: str) -> dict[str, Material]:
-    """Return the materials of a shelf text by name; raises FileProblems with all problems."""
+def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Material]:
+    """Return the materials of a shelf text by name; raises FileProblems with all problems.
+
+    Without `compare`, what is given in another unit than its limits is not held to them.
+    """
     reader = Reader(file)
     root = reader.entries(compose(text, file), ("shelf", "materials"), (), "a shelf")
     materials: dict[str, Material] = {}
     for item in reader.items(root.get("materials"), "materials"):
-        material = _material(reader, item)
+        material = _material(reader, item, compare)
         if material.name in materials:
             reader.wrong(item, f"the material '{material.name}' stands twice", "remove or rename one")
         materials[material.name] = material
@@ -81,41 +166,256 @@ def read_shelf(text: str, file: str) -> dict[str, Material]:
     return materials
 
 
-def _material(reader: Reader, node: Node) -> Material:
+def is_shelf(text: str, file: str) -> bool:
+    """Return whether a YAML text is a shelf rather than a recipe."""
+    node = compose(text, file)
+    return node.entries is not None and "shelf" in node.entries
+
+
+def misses(material: Material, recipes: Iterable[Recipe]) -> list[str]:
+    """Return 'recipe: step (figures)' for every step that refers to figures this material's entry does not have."""
+    notes = []
+    for recipe in recipes:
+        steps = [step for section in recipe.sections for step in section.steps]
+        names = {
+            step.act.into
+            for step in steps
+            if isinstance(step.act, Ask) and isinstance(step.act.answer, ShelfAnswer) and step.act.answer.kind == material.kind
+        }
+        parts: list[tuple[str, object]] = [(step.headline, step) for step in steps]
+        parts += [(section.name, section.repeat) for section in recipe.sections if section.repeat is not None]
+        for title, part in parts:
+            asked = (reference.partition(".") for template in _templates(part) for reference in template.references)
+            missing = {figure for into, _, figure in asked if into in names and figure} - set(material.figures)
+            if missing:
+                known = [name for name in FIGURES[material.kind] if name in missing]
+                notes.append(f"{recipe.name}: {title} ({', '.join(known)})")
+    return notes
+
+
+def _templates(part: object) -> Iterator[Template]:
+    """Yield every template within a part of a recipe."""
+    if isinstance(part, Template):
+        yield part
+    elif isinstance(part, Mapping):
+        for value in part.values():
+            yield from _templates(value)
+    elif isinstance(part, tuple):
+        for value in part:
+            yield from _templates(value)
+    elif is_dataclass(part):
+        for item in fields(part):
+            yield from _templates(getattr(part, item.name))
+
+
+def with_figure(material: Material, figure: str, text: str | None) -> Material:
+    """Return the material with a figure put in, or taken out for None; a typical one's sheet names the user's figures."""
+    figures = {**material.figures, figure: text}
+    kept = {name: value for name in FIGURES[material.kind] if (value := figures.get(name)) is not None}
+    sheet = material.sheet
+    if sheet.startswith("typical"):
+        source, _, own = sheet.partition(_OWN)
+        names = {*own.split(", "), figure} if own else {figure}
+        own = ", ".join(name for name in kept if name in names)
+        sheet = f"{source}{_OWN}{own}" if own else source
+    return replace(material, figures=kept, sheet=sheet)
+
+
+def save_material(path: Path, material: Material, *, sure: bool = False) -> None:
+    """Put a material into the user's shelf file, in place of one of its name: at once and whole, or not at all.
+
+    Only its lines are changed. Where the file is written in a form that does not allow that, it is written anew; if that
+    loses comments, Doubt says so first, and with `sure` the file as it was stays beside it. Raises FileProblems for a file
+    that has problems already, EntryError for a material that would be one, ShopmateError when it cannot be written.
+    """
+    _check(material)
+    before = read_file(path) if path.exists() else ""
+    materials = read_shelf(before, str(path)) if before.strip() else {}
+    wanted = {**materials, material.name: material}
+    text = _patched(before, material) if materials else None
+    copy = False
+    if text is None or not _means(text, wanted):
+        text = "shelf: own\nmaterials:\n" + "".join(_block(item, "  ") for item in wanted.values())
+        copy = re.search(r"(?m)(^|\s)#", before) is not None
+        if copy and not sure:
+            name = path.name
+            raise Doubt(f"{name} has to be written anew and loses its comments; as it was, it stays beside it as {name}.before")
+    _write(path, text, wanted, before if copy else None)
+
+
+def _check(material: Material) -> None:
+    """Raise EntryError for what a shelf with this material would be refused for."""
+    try:
+        (read,) = read_shelf(f"shelf: own\nmaterials:\n{_block(material, '  ')}", "the shelf").values()
+    except FileProblems as error:
+        problem = error.problems[0]
+        raise EntryError(problem.what, problem.fix) from None
+    if read != material:
+        raise EntryError(f"'{material.title}' holds signs or blanks a shelf cannot keep", "leave them out")
+
+
+def _means(text: str, wanted: Mapping[str, Material]) -> bool:
+    """Return whether a text is a shelf of just these materials."""
+    try:
+        return read_shelf(text, "") == wanted
+    except FileProblems:
+        return False
+
+
+def _block(material: Material, indent: str) -> str:
+    """Return the lines of a material in a shelf file."""
+    inner = indent + "  "
+    lines = [f"{indent}- material: {_scalar(material.name)}", f"{inner}kind: {_scalar(material.kind)}"]
+    lines += [f"{inner}title: {_scalar(material.title)}", f"{inner}sheet: {_scalar(material.sheet)}", f"{inner}figures:"]
+    lines += [f"{inner}  {name}: {_scalar(figure)}" for name, figure in material.figures.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _scalar(text: str) -> str:
+    """Return a text as YAML, in quotes unless it can do without."""
+    plain = re.fullmatch(r"[^\W_](?:[\w ./°²³%×±-]|:(?=\w))*", text) and text == text.strip()
+    return text if plain else json.dumps(text, ensure_ascii=False)
+
+
+def _patched(before: str, material: Material) -> str | None:
+    """Return the text of a shelf file with only the lines of one material changed; None where its form is another.
+
+    Whether the text says what it should is for the caller to see: not every form that YAML allows is thought of here.
+    """
+    root = compose(before, "")
+    if root.entries is None:
+        return None
+    items = root.entries["materials"][1].items or ()
+    lines = before.splitlines(keepends=True)
+    ending = "\r\n" if "\r\n" in before else "\n"
+    if not lines[-1].endswith(("\n", "\r")):
+        lines[-1] += ending
+    for item in items:
+        entries = item.entries or {}
+        if entries["material"][1].text == material.name:
+            figures = entries["figures"][1].entries
+            if not figures:
+                return None
+            break
+    else:
+        indent = " " * (items[0].column - 3)
+        return "".join(lines) + _block(material, indent).replace("\n", ending)
+    values = {"kind": material.kind, "title": material.title, "sheet": material.sheet}
+    for name, text in values.items():
+        _put(lines, entries[name][1], text)
+    last = max(value.line for _, value in figures.values())
+    first = next(key for key, _ in figures.values())
+    added = [
+        f"{' ' * (first.column - 1)}{name}: {_scalar(text)}{ending}"
+        for name, text in material.figures.items()
+        if name not in figures
+    ]
+    for name, (_, value) in figures.items():
+        if name in material.figures:
+            _put(lines, value, material.figures[name])
+        else:
+            lines[value.line - 1] = ""
+    lines[last:last] = added
+    return "".join(lines)
+
+
+def _put(lines: list[str], node: Node, text: str) -> None:
+    """Write a text in place of that of `node`, what follows it on its line left as it is."""
+    if " ".join((node.text or "").split()) == text:
+        return
+    line = lines[node.line - 1]
+    start = node.column - 1
+    old = re.match(r"""\"(?:[^"\\]|\\.)*\"|'(?:[^']|'')*'|.*?(?=\s+\#|\s*$)""", line[start:])
+    if old is not None:
+        lines[node.line - 1] = line[:start] + _scalar(text) + line[start + old.end() :]
+
+
+def _write(path: Path, text: str, wanted: Mapping[str, Material], copy: str | None) -> None:
+    """Write a shelf file in place of the one there, which stays until the new one is on the disk and has been read back."""
+    target = path.resolve()
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        if copy is not None:
+            _write_whole(_free(target.with_name(f"{target.name}.before")), copy)
+        temporary = target.with_name(f".{target.name}.{os.getpid()}")
+        try:
+            _write_whole(temporary, text)
+            if not _means(read_file(temporary), wanted):
+                raise ShopmateError(
+                    f"{path} did not come back from the disk as it was written; it is as it was; look at the disk"
+                )
+            if target.exists():
+                shutil.copymode(target, temporary)
+            temporary.replace(target)
+        finally:
+            temporary.unlink(missing_ok=True)
+    except OSError as error:
+        raise ShopmateError(
+            f"{path} cannot be written: {error.strerror}; it is as it was; make room or give leave to write there"
+        ) from None
+
+
+def _free(path: Path) -> Path:
+    """Return the path, numbered if it is taken: an older copy is never written over."""
+    free, number = path, 2
+    while free.exists():
+        free, number = path.with_name(f"{path.name}-{number}"), number + 1
+    return free
+
+
+def _write_whole(path: Path, text: str) -> None:
+    """Write a file and wait until it is on the disk."""
+    with path.open("wb") as file:
+        file.write(text.encode())
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _material(reader: Reader, node: Node, compare: bool) -> Material:
     entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), (), "a material")
     kind = reader.one_of(entries.get("kind"), "kind", tuple(FIGURES))
     known = FIGURES.get(kind, {})
     figures: dict[str, str] = {}
     if "figures" in entries and known:
-        needed = _NEEDED[kind]
+        needed = NEEDED[kind]
         values = reader.entries(
             entries["figures"], needed, [name for name in known if name not in needed], f"figures of a {kind}"
         )
-        figures = {name: _figure(reader, value, name, known[name]) for name, value in values.items()}
+        figures = {name: _figure(reader, value, name, known[name], compare) for name, value in values.items()}
+        _compare(reader, values, figures, compare)
     return Material(
         name=reader.name(entries.get("material"), "material", "[a-z][a-z0-9-]*"),
         kind=kind,
-        title=reader.text(entries.get("title"), "title", 40),
+        title=reader.text(entries.get("title"), "title", _LONGEST_TITLE),
         sheet=reader.text(entries.get("sheet"), "sheet"),
         figures=figures,
     )
 
 
-def _figure(reader: Reader, node: Node, name: str, unit: str | None) -> str:
+def _figure(reader: Reader, node: Node, name: str, unit: str | None, compare: bool) -> str:
     text = reader.text(node, name)
     try:
         if unit == "ratio":
             units.parse_ratio(text)
         elif unit is not None and text:
-            units.parse(text, unit)
-            if not units.has_unit(text):
+            quantity = units.parse(text, unit)
+            if compare or quantity.unit == unit:
+                MEASURES[name].read(text)
+            if unit and not units.has_unit(text):
                 reader.wrong(node, f"{name} {text} has no unit", f"write {text} {unit}, or the unit of the sheet")
     except EntryError as problem:
         reader.entry(node, problem)
     return text
 
 
-def is_shelf(text: str, file: str) -> bool:
-    """Return whether a YAML text is a shelf rather than a recipe."""
-    node = compose(text, file)
-    return node.entries is not None and "shelf" in node.entries
+def _compare(reader: Reader, nodes: Mapping[str, Node], figures: Mapping[str, str], compare: bool) -> None:
+    """Note limits that are the wrong way round."""
+    for low, high in _LIMITS:
+        if figures.get(low) and figures.get(high):
+            unit = MEASURES[low].unit
+            try:
+                least, most = (units.parse(figures[name], unit) for name in (low, high))
+            except EntryError:
+                continue  # noted where it stands
+            if (compare or least.unit == most.unit) and least.value_in(most.unit) > float(most.value):
+                reader.wrong(nodes[high], f"{high} {figures[high]} is under {low} {figures[low]}", "change one of the two")

@@ -1,0 +1,301 @@
+"""The shelf: kinds, limits, the steps that miss a figure, and saving a material in a file that a user wrote."""
+
+import errno
+import os
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from conftest import every_step, materials
+
+from shopmate import paths
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+
+OWN = """\
+# My shelf
+shelf: mine
+materials:
+  # bought in May
+  - material: epoxy-own
+    kind: resin
+    title: "Own epoxy"
+    sheet: Sheet of 2026-05-01
+    figures:
+      ratio: 2:1 by volume
+      resin_density: 1.15 g/mL
+      hardener_density: 0.97 g/mL
+      pot_life: 30 min   # on the can
+      cure: 7 d
+  - material: cloth-own  # the last roll
+    kind: cloth
+    title: Own cloth
+    sheet: 'Sheet of 2026-05-02'
+    figures:
+      areal_weight: 200 g/m²
+# the end
+"""
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "shelf.yaml"
+    path.write_text(OWN, encoding="utf-8")
+    return path
+
+
+def read(path: Path):
+    return recipes.read_shelf(recipes.read_file(path), str(path))
+
+
+def text(path: Path) -> str:
+    return path.read_bytes().decode()
+
+
+# Reading
+
+
+def test_every_figure_has_a_measure_and_every_needed_figure_is_one_of_its_kind():
+    for kind, figures in recipes.FIGURES.items():
+        assert set(recipes.NEEDED[kind]) <= set(figures)
+        for name, unit in figures.items():
+            assert unit is None or unit == "ratio" or recipes.MEASURES[name].unit == unit
+    assert set(recipes.MEASURES) <= {name for figures in recipes.FIGURES.values() for name in figures}
+
+
+def test_no_typical_figure_is_refused_or_odd():
+    path = recipes.typical_shelf()
+    for material in read(path).values():
+        for name, figure in material.figures.items():
+            if name in recipes.MEASURES:
+                measure = recipes.MEASURES[name]
+                assert measure.doubt(measure.read(figure)) is None, (material.name, name)
+
+
+def test_typical_materials_of_every_kind_have_what_the_shipped_recipes_ask():
+    known = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
+    assert known
+    for material in materials().values():
+        assert recipes.misses(material, known) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place", "words"),
+    [
+        ("7 d", "400 d", "14:13", "400 d is over the most, 2000 h"),
+        ("200 g/m²", "0 g/m²", "20:21", "0 g/m² is not above 0 g/m²"),
+        ("cure: 7 d", "humidity_high: 120 %", "14:22", "120 % is over the most, 100 %"),
+        (
+            "cure: 7 d",
+            "recoat_opens: 4 h\n      recoat_closes: 90 min",
+            "15:22",
+            "recoat_closes 90 min is under recoat_opens 4 h",
+        ),
+    ],
+)
+def test_what_no_sheet_gives_is_refused_at_its_place(file, old, new, place, words):
+    file.write_text(OWN.replace(old, new), encoding="utf-8")
+    with pytest.raises(FileProblems) as error:
+        read(file)
+    (problem,) = error.value.problems
+    assert f"{problem.line}:{problem.column}" == place
+    assert problem.what == words
+
+
+def test_packing_is_a_number_without_a_unit():
+    foam = materials()["foam-2lb"]
+    assert foam.figures["packing"] == "1.1"
+    assert recipes.FIGURES["foam"]["packing"] == ""
+
+
+# Steps that miss a figure
+
+
+def test_a_step_that_refers_to_a_missing_figure_is_named():
+    steps = [step for section in every_step().sections for step in section.steps]
+    (ask,) = [step for step in steps if isinstance(step.act, recipes.Ask) and isinstance(step.act.answer, recipes.ShelfAnswer)][
+        :1
+    ]
+    kind = ask.act.answer.kind
+    bare = recipes.Material("bare", kind, "Bare", "Sheet", {})
+    notes = recipes.misses(bare, [every_step()])
+    assert notes
+    for note in notes:
+        title, _, figures = note.removesuffix(")").rpartition(" (")
+        name, _, headline = title.partition(": ")
+        assert name == every_step().name
+        (step,) = [step for step in steps if step.headline == headline][:1]
+        for figure in figures.split(", "):
+            assert f"{{{ask.act.into}.{figure}}}" in every_step().text
+            assert step.line > ask.line
+    full = replace(bare, figures=dict.fromkeys(recipes.FIGURES[kind], "1"))
+    assert recipes.misses(full, [every_step()]) == []
+    assert recipes.misses(replace(bare, kind="tape"), [every_step()]) == []
+
+
+def test_a_missing_recoat_time_is_missed_by_the_fillet_and_the_check_tells_it(capsys, file, home):
+    from shopmate import cli
+
+    assert cli.main(["check", str(file)]) == 0
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "no problems in 1 file" in err
+    notes = [line for line in err.splitlines() if line.startswith("note: ")]
+    assert any("epoxy-own has no figure for fillet: " in line and "recoat_opens" in line for line in notes)
+    assert all("cloth-own" not in line for line in notes)
+
+
+# Changing
+
+
+def test_the_figures_keep_the_order_of_their_kind_and_a_typical_sheet_names_the_users():
+    epoxy = materials()["epoxy-2to1-slow"]
+    one = recipes.with_figure(epoxy, "cure", "5 d")
+    two = recipes.with_figure(one, "pot_life", "35 min")
+    assert two.figures["pot_life"] == "35 min"
+    assert list(two.figures) == [name for name in recipes.FIGURES["resin"] if name in epoxy.figures]
+    assert two.sheet == "typical values, no product: use your data sheet; own: pot_life, cure"
+    assert recipes.with_figure(two, "cure", None).sheet.endswith("; own: pot_life")
+    assert "cure" not in recipes.with_figure(two, "cure", None).figures
+
+
+def test_the_sheet_of_a_users_own_material_stays(file):
+    own = read(file)["epoxy-own"]
+    assert recipes.with_figure(own, "cure", "5 d").sheet == own.sheet
+
+
+# Saving
+
+
+def test_only_the_line_of_the_figure_changes_and_the_comments_stay(file):
+    own = read(file)["epoxy-own"]
+    recipes.save_material(file, recipes.with_figure(own, "pot_life", "25 min"))
+    assert text(file) == OWN.replace("pot_life: 30 min   # on the can", "pot_life: 25 min   # on the can")
+    assert [path.name for path in file.parent.iterdir()] == ["shelf.yaml"]
+
+
+def test_a_figure_is_added_after_the_others_and_taken_out_with_its_line(file):
+    own = read(file)["epoxy-own"]
+    recipes.save_material(file, recipes.with_figure(own, "clamp", "12 h"))
+    assert text(file) == OWN.replace("      cure: 7 d\n", "      cure: 7 d\n      clamp: 12 h\n")
+    recipes.save_material(file, recipes.with_figure(own, "cure", None))
+    assert text(file) == OWN.replace("      cure: 7 d\n", "")
+
+
+def test_title_and_sheet_are_quoted_where_yaml_needs_it(file):
+    own = replace(read(file)["cloth-own"], title="Cloth: 'own' # 2", sheet='Sheet of "2026-05-03"')
+    recipes.save_material(file, own)
+    assert read(file)["cloth-own"] == own
+    assert "# the last roll" in text(file)
+    assert "# bought in May" in text(file)
+
+
+def test_a_new_material_comes_last_and_the_rest_stays_as_it_was(file):
+    foam = materials()["foam-2lb"]
+    recipes.save_material(file, foam)
+    assert text(file).startswith(OWN)
+    assert list(read(file)) == ["epoxy-own", "cloth-own", "foam-2lb"]
+    assert read(file)["foam-2lb"] == foam
+
+
+def test_the_first_material_makes_the_file_and_its_folder(tmp_path):
+    path = tmp_path / "new" / "shelf.yaml"
+    for material in materials().values():
+        recipes.save_material(path, material)
+    assert read(path) == materials()
+
+
+def test_line_ends_of_another_system_stay(file):
+    file.write_bytes(OWN.replace("\n", "\r\n").encode())
+    own = read(file)["epoxy-own"]
+    recipes.save_material(file, recipes.with_figure(recipes.with_figure(own, "pot_life", "25 min"), "clamp", "12 h"))
+    assert text(file).replace("\r\n", "").count("\n") == 0
+    assert read(file)["epoxy-own"].figures["clamp"] == "12 h"
+
+
+FLOW = """\
+# all in one line
+shelf: mine
+materials:
+  - {material: cloth-own, kind: cloth, title: Own cloth, sheet: made up, figures: {areal_weight: 200 g/m², roll_width: 1 m}}
+"""
+
+
+def test_a_form_that_cannot_keep_its_comments_is_asked_about_and_a_copy_stays(file):
+    file.write_text(FLOW, encoding="utf-8")
+    own = recipes.with_figure(read(file)["cloth-own"], "areal_weight", "300 g/m²")
+    with pytest.raises(Doubt, match=r"shelf\.yaml\.before"):
+        recipes.save_material(file, own)
+    assert text(file) == FLOW
+    recipes.save_material(file, own, sure=True)
+    assert read(file) == {"cloth-own": own}
+    copy = file.with_name("shelf.yaml.before")
+    assert text(copy) == FLOW
+    file.write_text(FLOW, encoding="utf-8")
+    copy.write_text("an older one", encoding="utf-8")
+    recipes.save_material(file, own, sure=True)
+    assert text(copy) == "an older one"
+    assert text(file.with_name("shelf.yaml.before-2")) == FLOW
+
+
+def test_a_form_without_comments_is_written_anew_without_asking(file):
+    file.write_text(FLOW.partition("\n")[2], encoding="utf-8")
+    own = recipes.with_figure(read(file)["cloth-own"], "roll_width", None)
+    recipes.save_material(file, own)
+    assert read(file) == {"cloth-own": own}
+
+
+@pytest.mark.parametrize(
+    ("figure", "value"), [("pot_life", "25 mm"), ("pot_life", "25 parsec"), ("ratio", "2:1"), ("cure", "0 h")]
+)
+def test_a_figure_that_is_none_is_refused_and_the_file_stays(file, figure, value):
+    own = read(file)["epoxy-own"]
+    with pytest.raises(EntryError):
+        recipes.save_material(file, recipes.with_figure(own, figure, value))
+    assert text(file) == OWN
+
+
+def test_a_figure_that_is_needed_cannot_be_taken_out(file):
+    own = read(file)["epoxy-own"]
+    with pytest.raises(EntryError, match="figures of a resin has no 'pot_life'"):
+        recipes.save_material(file, recipes.with_figure(own, "pot_life", None))
+    assert text(file) == OWN
+
+
+def test_a_file_with_problems_is_not_written_over(file):
+    file.write_text(OWN.replace("kind: cloth", "kind: carpet"), encoding="utf-8")
+    with pytest.raises(FileProblems, match=r"shelf\.yaml:16:11"):
+        recipes.save_material(file, materials()["foam-2lb"])
+    assert "kind: carpet" in text(file)
+
+
+@pytest.mark.parametrize("failing", ["fsync", "replace"])
+def test_a_disk_that_fails_leaves_the_shelf_as_it_was(file, monkeypatch, failing):
+    def fail(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(*((os, "fsync") if failing == "fsync" else (Path, "replace")), fail)
+    own = read(file)["epoxy-own"]
+    with pytest.raises(ShopmateError, match=r"cannot be written: No space left on device; it is as it was"):
+        recipes.save_material(file, recipes.with_figure(own, "pot_life", "25 min"))
+    assert text(file) == OWN
+    assert [path.name for path in file.parent.iterdir()] == ["shelf.yaml"]
+
+
+def test_a_shelf_that_is_a_link_stays_one(file, tmp_path):
+    link = tmp_path / "link.yaml"
+    try:
+        link.symlink_to(file)
+    except OSError:
+        pytest.skip("no links on this system")
+    recipes.save_material(link, recipes.with_figure(read(file)["epoxy-own"], "pot_life", "25 min"))
+    assert link.is_symlink()
+    assert read(file)["epoxy-own"].figures["pot_life"] == "25 min"
+
+
+def test_the_users_entry_outranks_the_typical_one_of_its_name(home):
+    own = recipes.with_figure(materials()["epoxy-2to1-slow"], "pot_life", "33 min")
+    recipes.save_material(paths.shelf(), own)
+    assert sessions.shelf()["epoxy-2to1-slow"] == own
+    assert set(sessions.shelf()) == set(materials())
