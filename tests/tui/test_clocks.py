@@ -1,10 +1,14 @@
 """The screen of all clocks: ending one takes two different keys, an own one is started by its length, none moves."""
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from tui_bench import SIZES, opened
 
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.session import Session
 from shopmate.tui.screens.clocks import ClocksScreen
 
 
@@ -118,3 +122,69 @@ async def test_a_clock_keeps_its_place_when_another_ends_or_begins(clocks, now):
         await at.tick(minutes=6)
         rows = [line.split()[2:4] for line in at.text.splitlines() if "DO BEFORE" in line and "NOW" not in line]
         assert rows == [["Kettle", "1"], ["Kettle", "2"], ["Kettle", "3"]]
+
+
+POT = Path(__file__).parents[1] / "recipes" / "good" / "pot-and-window.yaml"
+
+
+@pytest.fixture
+def coated(home, now):
+    """Return the file of a project with a pot in hand or, past it, a recoat window running."""
+
+    def make(steps):
+        session = Session.create(sessions.project_path("Coat"), "Coat", now(), sessions.shelf())
+        session.begin(session.add_part("Panel 1", now()), recipes.load(POT), now())
+        session.answer("epoxy-2to1-slow", now())
+        session.answer("25 °C", now())
+        for _ in range(1 + steps):
+            session.done(now())
+        session.close()
+        return session.log.path
+
+    return make
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 35), (40, 12)], ids=lambda size: "x".join(map(str, size)))
+async def test_the_shop_s_temperature_lies_over_the_window_or_is_said(coated, now, size):
+    async with opened(now, coated(5), size) as at:
+        await at.press("+")
+        assert ("full_stop", "curve") in at.shown
+        await at.tick(hours=1)
+        at.session.log_temperature("16 °C", now())
+        await at.press(".")
+        opens, closes = (clock.due_at.astimezone() for clock in at.session.clocks)
+        said = " ".join(at.text.split())
+        assert "Shop temperature" in at.text
+        assert f"Recoat opens: NOT BEFORE {opens:%H:%M}" in said
+        assert "Recoat closes: DO BEFORE" in said
+        assert f"{closes:%H:%M}" in said
+        assert "taken to hold until the next reading" in said
+        assert ("░░░" in at.text) == (size[1] > 12)
+        assert ("slash", "list") in at.shown
+        assert ("full_stop", "pot") not in at.shown
+        await at.press("/")
+        assert "Shop temperature" not in at.text
+        assert isinstance(at.app.screen, ClocksScreen)
+        await at.press(".+")
+        assert at.app.screen is at.app.bench
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 35), (40, 12)], ids=lambda size: "x".join(map(str, size)))
+async def test_the_pot_in_hand_is_the_second_curve(coated, now, size):
+    async with opened(now, coated(2), size) as at:
+        (pot,) = at.session.clocks
+        await at.press("+.")
+        assert "No running clock goes by the temperature" in " ".join(at.text.split())
+        assert ("full_stop", "pot") in at.shown
+        await at.press(".")
+        assert f"Pot life: DO BEFORE {pot.due_at.astimezone():%H:%M}" in " ".join(at.text.split())
+        assert ("now" in at.text) == (size[1] > 12)
+        assert ("full_stop", "shop") in at.shown
+        await at.press(".")
+        assert "No running clock goes by the temperature" in " ".join(at.text.split())
+        await at.press(".")
+        await at.tick(hours=5)
+        assert "It is past its gel." in " ".join(at.text.split())
+        await at.press("/1E")
+        assert at.session.clocks == []
+        assert ("full_stop", "curve") not in at.shown

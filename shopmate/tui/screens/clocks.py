@@ -1,7 +1,8 @@
-"""All clocks with what each is for: end one, or start one of your own."""
+"""All clocks with what each is for: end one, start one of your own, or see the temperatures they go by as curves."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from functools import partial
@@ -13,11 +14,15 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import clock as clocks_
+from shopmate import picture
 from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.errors import EntryError
+from shopmate.picture import Picture
+from shopmate.session import curve
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.block import ASCII_CLASS
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -26,6 +31,9 @@ if TYPE_CHECKING:
 
 OWN = Measure("min", above=0, high=60 * 24 * 14)
 """Length of a clock of the user's own: up to two weeks."""
+
+_LEAST_DRAWN = 9
+"""Rows a curve has to have beside its words; under that the words stand alone."""
 
 
 class ClocksScreen(KeyedScreen[None]):
@@ -41,9 +49,13 @@ class ClocksScreen(KeyedScreen[None]):
         super().__init__()
         self.asked: Clock | None = None
         """The clock whose end waits to be confirmed."""
+        self.looking: int | None = None
+        """Which curve is shown: 0 for the shop, further ones for the pots; None for the list."""
+        self.pots: list[tuple[Clock, Picture]] = []
+        """The pots in hand, worked out when their curves are asked for."""
 
     def body(self) -> Sequence[Widget]:
-        return Static("Clocks", id="title"), _List(self), Entry(OWN.read)
+        return Static("Clocks", id="title", markup=False), _List(self), _Curve(self), Entry(OWN.read)
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
@@ -74,10 +86,53 @@ class ClocksScreen(KeyedScreen[None]):
             return Offer("enter", f"end {self.asked.title}", self.end_asked), Offer(
                 "minus", "keep it", self.keep_asked, also=("escape",)
             )
+        if self.looking is not None:
+            more = [Offer("full_stop", word, self.turn)] if (word := self.next_word) else []
+            return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
         end = [Offer("1", "end one", lambda: self.ask("1"))] if self.clocks else []
         silent = [Offer(digit, "", partial(self.ask, digit)) for digit in "23456789"[: max(0, len(self.clocks) - 1)]]
         own = Offer("0", "own clock", self.enter_own)
-        return [*end, *silent, own, Offer("plus", "back", lambda: self.dismiss(None), also=("escape", "slash"))]
+        curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
+        return [*end, *silent, own, *curves, Offer("plus", "back", self.leave, also=("escape", "slash"))]
+
+    def leave(self) -> None:
+        """Go back to where the clocks were asked for."""
+        self.dismiss(None)
+
+    @property
+    def next_word(self) -> str:
+        """What the next curve is of, '' where there is one alone."""
+        if not self.pots:
+            return ""
+        return "shop" if self.looking == len(self.pots) else "pot"
+
+    def look(self) -> None:
+        """Show the temperature of the shop with the limits that go by it."""
+        session, now = self.app.session, self.app.now()
+        self.pots = curve.pots(session.project, session.shelf, now)
+        self.looking = 0
+        self.add_class("looking")
+        self.refresh_all()
+
+    def turn(self) -> None:
+        """Show the next curve: shop, each pot in hand, and round again."""
+        assert self.looking is not None
+        self.looking = (self.looking + 1) % (len(self.pots) + 1)
+        self.refresh_all()
+
+    def stop_looking(self) -> None:
+        """Show the list again."""
+        self.looking = None
+        self.remove_class("looking")
+        self.refresh_all()
+
+    def seen(self) -> tuple[str, Picture | None]:
+        """Return the title and the picture of the curve that is shown; None where no clock goes by the temperature."""
+        project, now = self.app.session.project, self.app.now()
+        if not self.looking:
+            return "Shop temperature", curve.shop(project.readings, project.clocks.values(), now, project.system)
+        clock, drawn = self.pots[self.looking - 1]
+        return clock.title, curve.pot_now(clock, drawn, now)
 
     def ask(self, digit: str) -> None:
         """Ask before a clock is ended: another key than the one that chose it confirms."""
@@ -125,6 +180,8 @@ class ClocksScreen(KeyedScreen[None]):
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)
         self.query_one(_List).refresh()
+        self.query_one(_Curve).refresh()
+        self.query_one("#title", Static).update("Clocks" if self.looking is None else self.seen()[0])
 
     def refresh_all(self) -> None:
         """Draw the list anew."""
@@ -157,3 +214,22 @@ class _List(Widget):
                     )
                 )
         return Content("\n").join(lines) if lines else Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
+
+
+class _Curve(Widget):
+    """The curve in hand over its words, or its words alone where there is no room for more."""
+
+    def __init__(self, owner: ClocksScreen) -> None:
+        super().__init__(id="curve")
+        self.owner = owner
+
+    def render(self) -> Content:
+        width, height = self.content_size
+        seen = self.owner.seen()[1]
+        if seen is None:
+            return Content.styled("No running clock goes by the temperature of the shop.", "$quiet")
+        said = textwrap.wrap(seen.words, max(1, width))
+        rows = height - len(said) - 1
+        system, ascii_only = self.owner.app.session.project.system, self.app.has_class(ASCII_CLASS)
+        drawn = picture.draw(seen, width, rows, ascii_only, system, words=False) if rows >= _LEAST_DRAWN else []
+        return Content("\n".join([*drawn, "", *said] if drawn else said))

@@ -1,0 +1,213 @@
+"""Curves over wall-clock time: the shop's temperature with the limits that go by it, and the pot in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from shopmate import calc, units
+from shopmate import clock as clocks_
+from shopmate.clock import STALLED, Clock, Reading
+from shopmate.errors import InputError
+from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
+from shopmate.recipe import Material, Start, WorkOut
+from shopmate.session.project import Project, Run
+from shopmate.session.view import Viewer
+from shopmate.units import Quantity, System
+
+AHEAD = timedelta(hours=36)
+"""How far ahead NOT BEFORE limits are drawn, so that a cure of days does not squeeze a window of hours; words name them."""
+
+_BESIDE = 3.0
+"""K shown above and below the temperatures read."""
+
+
+def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, system: System) -> Picture | None:
+    """Return the temperature of the shop over the hours, in °C, with the limits that go by it; None where none does.
+
+    Readings are steps, each holding until the next; the last is taken to hold for what is to come, and before the first
+    stands the temperature of the sheet, as `clock.aged_due` reckons. Windows lie under the curve, from the NOT BEFORE to
+    the DO BEFORE clock of one recipe. `clocks` are those of the project, ended ones too: a window that has opened is
+    still one. Readings after `now` are not looked at.
+    """
+    everything = list(clocks)
+    running = sorted(
+        (clock for clock in everything if clock.ended_at is None and clock.aging is not None), key=lambda clock: clock.due_at
+    )
+    if not running:
+        return None
+    windows = [(opens, closes) for closes in running for opens in _opens(everything, closes)]
+    first = min([*running, *(opens for opens, _ in windows)], key=lambda clock: clock.started_at)
+    begin, known = first.started_at, [reading for reading in readings if reading[0] <= now]
+    assert first.aging is not None
+    near = [clock.due_at for clock in running if clock.kind == "DO BEFORE" or clock.due_at <= now + AHEAD]
+    until = max(now, *near) if near else now + AHEAD
+    end = until + max((until - begin) / 20, timedelta(minutes=10))
+
+    held = [celsius for at, celsius in known if at <= begin]
+    steps: list[Reading] = [(begin, held[-1] if held else first.aging.celsius)]
+    steps += [reading for reading in known if reading[0] > begin]
+    assumed_until = None if held else steps[1][0] if len(steps) > 1 else now
+
+    def hours(at: datetime) -> float:
+        return (at - begin) / timedelta(hours=1)
+
+    def celsius_at(at: datetime) -> float:
+        return [celsius for since, celsius in steps if since <= at][-1]
+
+    lowest, highest = min(celsius for _, celsius in steps), max(celsius for _, celsius in steps)
+    bottom, top = lowest - _BESIDE, highest + _BESIDE
+    labels = [
+        Label(
+            f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}",
+            (hours(clock.due_at), celsius_at(clock.due_at)),
+        )
+        for clock in running
+        if clock.due_at <= end
+    ]
+    labels.append(Label(f"now {clocks_.wall(now, now)},", (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1))
+    shapes = tuple(
+        Shape(
+            rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top),
+            f"window, {opens.title} to {closes.title}",
+            "light",
+        )
+        for opens, closes in windows
+        if opens.due_at < min(end, closes.due_at)
+    )
+    return Picture(
+        shapes,
+        tuple(labels),
+        _words(steps, running, windows, now, assumed_until, system),
+        (0.0, bottom),
+        (hours(end), top),
+        curves=_curves(steps, begin, end, now, assumed_until, system),
+        foot=tuple(clocks_.wall(at, now) for at in (begin, begin + (end - begin) / 2, end)),
+        unit="",
+        to_scale=False,
+    )
+
+
+def _opens(clocks: Iterable[Clock], closes: Clock) -> list[Clock]:
+    """Return the NOT BEFORE clock that opens the window which `closes` ends: the last one of its run named alike."""
+    if closes.kind != "DO BEFORE" or closes.run is None:
+        return []
+    stem = closes.name.rpartition("_")[0]
+    return [
+        clock
+        for clock in clocks
+        if clock.kind == "NOT BEFORE"
+        and clock.run == closes.run
+        and stem
+        and clock.name.rpartition("_")[0] == stem
+        and clock.aging is not None
+    ][-1:]
+
+
+def _curves(
+    steps: Sequence[Reading], begin: datetime, end: datetime, now: datetime, assumed_until: datetime | None, system: System
+) -> tuple[Curve, ...]:
+    """Return the temperature as steps: what was read, and what is taken for it before the first and after now."""
+
+    def points(since: datetime, until: datetime) -> tuple[Point, ...]:
+        found: list[Point] = []
+        for number, (at, celsius) in enumerate(steps):
+            stop = steps[number + 1][0] if number + 1 < len(steps) else end
+            left, right = max(at, since), min(stop, until)
+            if left < right:
+                found += [((moment - begin) / timedelta(hours=1), celsius) for moment in (left, right)]
+        return tuple(found)
+
+    read = [celsius for at, celsius in steps if assumed_until is None or at >= assumed_until]
+    curves = [Curve(points(now, end), "taken to hold", "rule")]
+    if read and assumed_until != now:
+        curves.insert(0, Curve(points(assumed_until or begin, now), f"shop, {_range(read, system)}", "dot"))
+    if assumed_until is not None:
+        curves.insert(0, Curve(points(begin, assumed_until), "the sheet's, before a reading", "plus"))
+    return tuple(curve for curve in curves if curve.points)
+
+
+def _range(read: Sequence[float], system: System) -> str:
+    """Return between which temperatures in °C the readings lie."""
+    low, high = _celsius(min(read), system), _celsius(max(read), system)
+    return low if low == high else f"{low} to {high}"
+
+
+def _celsius(celsius: float, system: System) -> str:
+    """Return a temperature in the units of who looks."""
+    return units.display(Quantity(celsius, "°C"), system, 1)
+
+
+def _words(
+    steps: Sequence[Reading],
+    running: Sequence[Clock],
+    windows: Sequence[tuple[Clock, Clock]],
+    now: datetime,
+    assumed_until: datetime | None,
+    system: System,
+) -> str:
+    """Return what the curve shows in sentences: the temperature, every limit, the windows."""
+    since, celsius = steps[-1]
+    if assumed_until == now:
+        said = [f"No reading of the shop: the sheet's {_celsius(celsius, system)} is assumed."]
+    else:
+        said = [f"Shop {_celsius(celsius, system)} since {clocks_.wall(since, now)}, taken to hold until the next reading."]
+        if assumed_until is not None:
+            said.append(f"Before {clocks_.wall(assumed_until, now)} the sheet's {_celsius(steps[0][1], system)} is assumed.")
+    for clock in running:
+        if clock.due_at - now > STALLED / 2:
+            said.append(f"{clock.title}: not reached while it stays so cold.")
+            continue
+        was = f", was {clocks_.wall(clock.moved_from, now)}" if clock.moved_from is not None else ""
+        said.append(f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}{was}.")
+    for opens, closes in windows:
+        if opens.due_at >= closes.due_at:
+            said.append(f"No window: '{opens.title}' comes after '{closes.title}'.")
+        else:
+            said.append(f"The window is from {clocks_.wall(opens.due_at, now)} to {clocks_.wall(closes.due_at, now)}.")
+    return " ".join(said)
+
+
+def pots(project: Project, shelf: Mapping[str, Material], now: datetime) -> list[tuple[Clock, Picture]]:
+    """Return for each running pot the clock and its temperature against time, where its figures are known.
+
+    A pot is a DO BEFORE clock that takes its time from a working of the calculator `potlife`.
+    """
+    found = []
+    for clock in project.clocks.values():
+        run = project.runs.get(clock.run or "")
+        act = _worked_out(run, clock) if run is not None and clock.ended_at is None else None
+        if run is None or act is None:
+            continue
+        try:
+            result = Viewer(project, run, shelf, now, {}).result(act)
+        except InputError:
+            continue
+        make = calc.find(act.calculator).picture
+        drawn = make(result.inputs, result.outputs) if make is not None else None
+        if drawn is not None:
+            found.append((clock, drawn))
+    return found
+
+
+def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
+    """Return the working that gave a clock its time, if it is one of `potlife`."""
+    acts = [step.act for section in run.recipe.sections for step in section.steps]
+    references = {name for act in acts if isinstance(act, Start) and act.clock == clock.name for name in act.time.references}
+    return next(
+        (act for act in acts if isinstance(act, WorkOut) and act.calculator == "potlife" and f"{act.into}.use_by" in references),
+        None,
+    )
+
+
+def pot_now(clock: Clock, drawn: Picture, now: datetime) -> Picture:
+    """Return the picture of a pot with the present on its curve and the limit by the wall clock in its words."""
+    minutes = (now - clock.started_at) / timedelta(minutes=1)
+    course = drawn.curves[-1].points
+    due = f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}."
+    if minutes > course[-1][0]:
+        return replace(drawn, words=f"{due} It is past its gel. {drawn.words}")
+    celsius = next(celsius for at, celsius in course if at >= minutes)
+    here = Label(f"now {clocks_.wall(now, now)}", (minutes, celsius))
+    return replace(drawn, labels=(*drawn.labels, here), words=f"{due} {drawn.words}")
