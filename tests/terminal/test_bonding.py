@@ -61,7 +61,7 @@ ANSWERS = Answers(
         "Read the humidity": ("48", "48 %"),
         "Read the surface": ("20.5", "20.5 °C"),
         "Give the coldest": ("19", "19 °C"),
-        "Measure the moisture": ("11", "11 %"),
+        "Measure the moisture": ("10.5", "10.5 %"),
         "Decide the batch": ("85", "85 g"),
         "Read the resin warmth": ("21", "21 °C"),
         # 85 g at 2:1 by volume of 1.15 and 0.97 g/mL: resin 85 · 2.3/3.27 = 59.79 g.
