@@ -35,6 +35,12 @@ LIVE = {
         "test_thickness_is_that_of_the_standard": "the form of ISO 12215-5 annex C (secondary)",
         "test_thickness_of_common_cloths": "table computed with the standard's form, to three decimals",
     },
+    "pots": {
+        "test_the_fewest_pots_that_hold_the_job_are_counted_by_filling_them": "whole grams put into one pot after another",
+        "test_no_other_split_into_as_few_pots_has_a_smaller_largest_one": "every split of the job, listed",
+        "test_the_largest_pot_worked_in_time_is_where_its_minutes_meet_the_use_by": "scipy.optimize.brentq on its minutes",
+        "test_readings_solve_the_balance_of_resin_and_hardener": "scipy.optimize.linprog on the balance by mass and by ratio",
+    },
     "screw": {"test_design_load_of_an_inch_of_thread": "AWC NDS 2018 Table 12.2B"},
     "shim": {
         "test_the_pick_is_the_fullest_that_goes_in_and_the_next_above_the_thinnest_that_does_not": "every sum of pieces, listed",

@@ -39,6 +39,7 @@ _ONE_BY_ONE = (
 """Said with every plan: cups set out with hardener in them all go off together [common practice]."""
 
 _FITS, _SMALLER, _SLOW, _UNKNOWN = "fits", "fits in smaller pots", "too slow for this pot life", "pace not given"
+"""What is said of the pace: the pots by the largest mass are worked in time, only smaller ones are, none is, nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,7 +301,10 @@ def _scale_cautions(hardener: float | None, step: float) -> list[str]:
 
 
 _MASS = Measure("g", low=1, high=50_000, soft_low=20, soft_high=10_000)
+"""What a job may take."""
+
 _POT = Measure("g", low=1, high=5000, soft_low=20, soft_high=500)
+"""What one pot holds."""
 
 CALCULATOR = Calculator(
     name="pots",
