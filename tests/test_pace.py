@@ -4,10 +4,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from conftest import materials
 
+from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
 from shopmate.session import Session
+from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.project import Pot, Project
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -153,6 +156,26 @@ def test_the_log_opened_again_tells_of_the_same_pots(session: Session, tmp_path:
     again = Session.open(tmp_path / "p.shopmate", now, {})
     assert again.project.middle_pot("cloth_pot") == Pot(80.0, 16.0)
     again.close()
+
+
+def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_this_one() -> None:
+    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    glassing = recipes.load(paths.shipped_recipes() / "glassing.yaml")
+    session.begin(session.add_part("Face 1", NOW), glassing, NOW)
+    large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}
+    now = follow(session, NOW, large, until=lambda view: view.kind == "finished")
+    planned, each = (session.run.values[f"plan.{name}"].quantity for name in ("pots", "each"))
+    assert planned is not None
+    assert each is not None
+    # 400 g of cloth with 16 % trim is 464 g, takes 464 × 55/45 = 567 g, with a tenth for loss 624 g: 7 times 89.1, up to 90 g.
+    assert (planned.value, each.value) == (7, 90)
+    assert len(session.project.pots["cloth_pot_life"]) == 7
+    own = session.project.middle_pot("cloth_pot_life")
+    assert own is not None
+    assert own.mass == pytest.approx(90, rel=0.02)
+    session.begin(session.add_part("Face 2", now), glassing, now)
+    follow(session, now, large, until=lambda view: view.headline == "Give its minutes")
+    assert session.view(now).default == f"{own.minutes:.1f} min"
 
 
 @pytest.mark.parametrize(

@@ -243,7 +243,7 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         _read(project, event.at, data["reading"])
     for key in data.get("ends", ()):
         clock = _end(project, key, event.at)
-        _empty(project, clock)
+        _empty(project, run, clock)
         late = clock.late.total_seconds() if clock.late is not None else late
     if "clock" in data:
         clock = _clock(project, str(event.id), run.key, event.at, data["clock"])
@@ -268,9 +268,11 @@ def _pour(project: Project, run: Run, name: str) -> None:
             project.pouring[key] = (name, quantity.value_in("g"))
 
 
-def _empty(project: Project, clock: Clock) -> None:
-    """Take a clock ended by its step as a pot finished, if a mass was asked while it ran."""
-    if clock.ended_at is None or clock.ended_at <= clock.started_at:
+def _empty(project: Project, run: Run, clock: Clock) -> None:
+    """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran."""
+    steps = (step for section in run.recipe.sections for step in section.steps)
+    asked = any(isinstance(step.act, recipes.Ask) and step.act.pace_of == clock.name for step in steps)
+    if not asked or clock.ended_at is None or clock.ended_at <= clock.started_at:
         return
     _, mass = project.pouring.get(clock.key, ("", 0.0))
     if mass > 0:
