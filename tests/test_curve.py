@@ -67,8 +67,8 @@ def test_each_reading_holds_until_the_next_and_the_last_is_taken_to_hold():
     names = {line.material: line.points for line in seen.curves}
     assert names["taken to hold"][0][0] == 6
     assert names["shop, 16.0 °C to 25.0 °C"][-1] == (6, 20.0)
-    assert "Shop 20.0 °C since 14:00, taken to hold until the next reading." in seen.words
-    assert "68.0 °F since" in curve.shop(READ, window(), NOW + hours(6), "inch").words
+    assert "Shop 20.0 °C, read 14:00 (60 min ago), taken to hold until the next reading." in seen.words
+    assert "68.0 °F, read" in curve.shop(READ, window(), NOW + hours(6), "inch").words
 
 
 def test_what_is_read_later_is_not_known_yet():

@@ -152,7 +152,8 @@ def _words(
     if assumed_until == now:
         said = [f"No reading of the shop: the sheet's {_celsius(celsius, system)} is assumed."]
     else:
-        said = [f"Shop {_celsius(celsius, system)} since {clocks_.wall(since, now)}, taken to hold until the next reading."]
+        read = f"read {clocks_.wall(since, now)} ({clocks_.ago(since, now)})"
+        said = [f"Shop {_celsius(celsius, system)}, {read}, taken to hold until the next reading."]
         if assumed_until is not None:
             said.append(f"Before {clocks_.wall(assumed_until, now)} the sheet's {_celsius(steps[0][1], system)} is assumed.")
     for clock in running:
