@@ -152,12 +152,33 @@ def test_a_missing_recoat_time_is_missed_by_the_fillet_and_the_check_tells_it(ca
 def test_the_figures_keep_the_order_of_their_kind_and_a_typical_sheet_names_the_users():
     epoxy = materials()["epoxy-2to1-slow"]
     one = recipes.with_figure(epoxy, "cure", "5 d")
-    two = recipes.with_figure(one, "pot_life", "35 min")
-    assert two.figures["pot_life"] == "35 min"
+    two = recipes.with_figure(one, "sand", "30 h")
+    assert two.figures["sand"] == "30 h"
     assert list(two.figures) == [name for name in recipes.FIGURES["resin"] if name in epoxy.figures]
-    assert two.sheet == "typical values, no product: use your data sheet; own: pot_life, cure"
-    assert recipes.with_figure(two, "cure", None).sheet.endswith("; own: pot_life")
+    assert two.sheet == "typical values, no product: use your data sheet; own: sand, cure"
+    assert recipes.with_figure(two, "cure", None).sheet.endswith("; own: sand")
     assert "cure" not in recipes.with_figure(two, "cure", None).figures
+
+
+@pytest.mark.parametrize("figure", ["pot_life", "pot_mass", "pot_temperature"])
+def test_a_typical_second_pot_life_goes_with_the_first_and_the_users_stays(figure, file):
+    epoxy = materials()["epoxy-2to1-slow"]
+    changed = recipes.with_figure(epoxy, figure, "31 min")
+    assert set(epoxy.figures) - set(changed.figures) == {"pot_life_2", "pot_temperature_2"}
+    second = recipes.with_figure(epoxy, "pot_life_2", "50 min")
+    assert recipes.with_figure(second, figure, "31 min").figures["pot_life_2"] == "50 min"
+    own = recipes.with_figure(read(file)["epoxy-own"], "pot_life_2", "50 min")
+    assert recipes.with_figure(own, figure, "31 min").figures["pot_life_2"] == "50 min"
+
+
+def test_a_material_is_typical_until_all_its_figures_are_the_users():
+    cloth = recipes.with_sheet(materials()["glass-200-plain"], "Sheet of May")
+    assert cloth.sheet == "typical but for own figures by Sheet of May"
+    cloth = recipes.with_figure(cloth, "areal_weight", "205 g/m²")
+    assert cloth.sheet == "typical but for own figures by Sheet of May; own: areal_weight"
+    assert recipes.with_sheet(cloth, "Sheet of June").sheet == "typical but for own figures by Sheet of June; own: areal_weight"
+    assert recipes.with_figure(cloth, "roll_width", "1000 mm").sheet == "Sheet of May"
+    assert recipes.with_figure(cloth, "roll_width", None).sheet == "Sheet of May"
 
 
 def test_the_sheet_of_a_users_own_material_stays(file):

@@ -34,6 +34,7 @@ from shopmate.recipe.shelf import (
     save_material,
     typical_shelf,
     with_figure,
+    with_sheet,
 )
 
 __all__ = [
@@ -69,4 +70,5 @@ __all__ = [
     "save_material",
     "typical_shelf",
     "with_figure",
+    "with_sheet",
 ]

@@ -127,8 +127,16 @@ _LONGEST_TITLE = 40
 _LIMITS = (("temperature_low", "temperature_high"), ("humidity_low", "humidity_high"), ("recoat_opens", "recoat_closes"))
 """Pairs of figures of which the first is the lower."""
 
+_TYPICAL = "typical"
+"""How the sheet of a typical material begins."""
+
+_MIXED = f"{_TYPICAL} but for own figures by "
+"""What stands before the name of the user's sheet while some figures are still typical."""
+
 _OWN = "; own: "
 """What stands in the sheet of a typical material before the names of the figures that are the user's."""
+
+_FIRST_POINT, _SECOND_POINT = ("pot_life", "pot_mass", "pot_temperature"), ("pot_life_2", "pot_temperature_2")
 
 
 def typical_shelf() -> Path:
@@ -209,16 +217,37 @@ def _templates(part: object) -> Iterator[Template]:
 
 
 def with_figure(material: Material, figure: str, text: str | None) -> Material:
-    """Return the material with a figure put in, or taken out for None; a typical one's sheet names the user's figures."""
+    """Return the material with a figure put in, or taken out for None; a typical one's sheet names the user's figures.
+
+    A typical second pot life belongs to the typical first one and goes when that is changed: two points of different
+    resins would give a wrong activation energy.
+    """
     figures = {**material.figures, figure: text}
+    source, own = _marks(material)
+    if figure in _FIRST_POINT and source.startswith(_TYPICAL) and not own & set(_SECOND_POINT):
+        figures |= dict.fromkeys(_SECOND_POINT)
     kept = {name: value for name in FIGURES[material.kind] if (value := figures.get(name)) is not None}
-    sheet = material.sheet
-    if sheet.startswith("typical"):
-        source, _, own = sheet.partition(_OWN)
-        names = {*own.split(", "), figure} if own else {figure}
-        own = ", ".join(name for name in kept if name in names)
-        sheet = f"{source}{_OWN}{own}" if own else source
-    return replace(material, figures=kept, sheet=sheet)
+    return _marked(replace(material, figures=kept), source, own | {figure})
+
+
+def with_sheet(material: Material, text: str) -> Material:
+    """Return the material with another sheet named; it stays typical in the figures that are not yet the user's."""
+    source, own = _marks(material)
+    return _marked(material, f"{_MIXED}{text}" if source.startswith(_TYPICAL) else text, own)
+
+
+def _marks(material: Material) -> tuple[str, set[str]]:
+    """Return what the sheet is and, of a typical material, the figures that are the user's."""
+    source, _, own = material.sheet.partition(_OWN)
+    return source, set(own.split(", ")) if own else set()
+
+
+def _marked(material: Material, source: str, own: set[str]) -> Material:
+    """Return the material with its sheet saying which figures are the user's, as long as others are typical."""
+    names = [name for name in material.figures if name in own]
+    if not source.startswith(_TYPICAL) or (source.startswith(_MIXED) and len(names) == len(material.figures)):
+        return replace(material, sheet=source.removeprefix(_MIXED))
+    return replace(material, sheet=f"{source}{_OWN}{', '.join(names)}" if names else source)
 
 
 def save_material(path: Path, material: Material, *, sure: bool = False) -> None:

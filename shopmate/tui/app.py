@@ -362,6 +362,7 @@ class ShopmateApp(App[None]):
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
             Item("temperature", "Shop temperature", self.last_reading(now)),
+            Item("shelf", "Shelf", "materials and the figures of their sheets"),
             Item("tables", "Tables", "screws, drills, woods, fillers"),
             Item("project", "Another project"),
             Item("system", f"Show {other} units"),
@@ -374,6 +375,10 @@ class ShopmateApp(App[None]):
                 await self.begin()
             elif chosen == "clocks":
                 self.action_clocks()
+            elif chosen == "shelf":
+                from shopmate.tui.screens.shelf import keep_shelf
+
+                await keep_shelf(self)
             elif chosen == "tables":
                 await self.tables()
             elif chosen == "leave":
