@@ -320,3 +320,40 @@ def test_the_users_entry_outranks_the_typical_one_of_its_name(home):
     recipes.save_material(paths.shelf(), own)
     assert sessions.shelf()["epoxy-2to1-slow"] == own
     assert set(sessions.shelf()) == set(materials())
+
+
+BLOCK = "- material: cloth-own\n    kind: cloth\n    title: Own\n    sheet: made up\n    figures:\n      areal_weight: 200 g/m²\n"
+FORMS = {
+    "indented": f"# mine\nshelf: mine\nmaterials:\n  {BLOCK}",
+    "flush left": f"# mine\nshelf: mine\nmaterials:\n{BLOCK.replace('    ', '  ')}",
+    "far from the dash": f"# mine\nshelf: mine\nmaterials:\n{BLOCK.replace('- ', '-   ')}",
+    "its name last": f"# mine\nmaterials:\n  {BLOCK}shelf: mine\n",
+    "a folded text": f"# mine\nshelf: mine\nmaterials:\n  {BLOCK}".replace("made up", ">-\n      made\n      up"),
+    "no last line end": f"# mine\nshelf: mine\nmaterials:\n  {BLOCK}".rstrip(),
+    "marks of a document": f"---\n# mine\nshelf: mine\nmaterials:\n  {BLOCK}...\n",
+    "no list yet": "# mine\nshelf: mine\nmaterials: []\n",
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("change", ["figure", "another figure", "sheet", "new"])
+def test_in_any_form_the_file_says_what_was_saved_and_no_comment_goes_unasked(file, form, change):
+    file.write_text(FORMS[form], encoding="utf-8")
+    before = read(file)
+    saved = materials()["foam-2lb"]
+    if "cloth-own" in before:
+        own = before["cloth-own"]
+        saved = {
+            "figure": recipes.with_figure(own, "areal_weight", "6 oz/yd²"),
+            "another figure": recipes.with_figure(own, "roll_width", "1 m"),
+            "sheet": recipes.with_sheet(own, 'it\'s: "x" # y \\'),
+            "new": saved,
+        }[change]
+    try:
+        recipes.save_material(file, saved)
+        assert "# mine" in text(file)
+    except Doubt:
+        assert text(file) == FORMS[form]
+        recipes.save_material(file, saved, sure=True)
+        assert text(file.with_name("shelf.yaml.before")) == FORMS[form]
+    assert read(file) == {**before, saved.name: saved}
