@@ -64,15 +64,15 @@ def test_a_value_out_of_its_limits_holds_and_passes_by_a_reason_alone(recipe, ga
 
 
 def test_a_bond_without_bare_wood_is_not_asked_for_its_moisture():
-    session, now = at("bonding", "Judge the faces", {**EPOXY, "Choose the faces": "sealed"})
+    session, _ = at("bonding", "Judge the faces", {**EPOXY, "Choose the faces": "sealed"})
     assert "moisture" not in session.run.values
-    session, now = at("bonding", "Judge the faces", EPOXY)
+    session, _ = at("bonding", "Judge the faces", EPOXY)
     assert "moisture" in session.run.values
 
 
 def test_the_pot_lasts_what_was_worked_out_for_its_mass_and_warmth_not_what_the_sheet_says():
     given = {**EPOXY, "Decide the batch": "90 g", "Read the resin warmth": "28 °C", "Read the air": "24 °C"}
-    session, now = at("bonding", "Pour the hardener", given)
+    session, _ = at("bonding", "Pour the hardener", given)
     (pot,) = [clock for clock in session.clocks if clock.name == "pot"]
     sheet = {"sheet_time": "40 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
     result = calc.run("potlife", {**sheet, "mass": "90 g", "temperature": "28 °C", "room": "24 °C"})
