@@ -127,6 +127,7 @@ def _caution(view: View, width: int, height: int) -> list[list[Content]]:
     style = field(f"signal-{view.signal.lower()}")
     shape = "" if view.signal == "NOTICE" else "⚠ "
     word = _block(view.signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
+    word = [row + Content.styled(" ", style) for row in word]
     head = word or [Content.styled(f" {shape}{view.signal} ".ljust(min(width, 30)), style)]
     text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
     mark = [Content.styled(f" {shape}Read this before the step. * when you have read it.", "$foreground")]
@@ -209,10 +210,10 @@ def _numbered(lines: Iterable[str]) -> Iterable[tuple[bool, str]]:
 
 def _block(text: str, width: int, style: str, lines: int) -> list[Content]:
     """Return a text in block letters, or nothing when it does not fit."""
-    broken = block.wrap(text, width - 2)
-    if len(broken) > lines or any(block.columns(line) > width - 2 for line in broken):
+    broken = block.wrap(text, width - 1)
+    if len(broken) > lines or any(block.columns(line) > width - 1 for line in broken):
         return []
-    return [Content.styled(f" {row} ", style) for line in broken for row in block.rows(line)]
+    return [Content.styled(f" {row}", style) for line in broken for row in block.rows(line)]
 
 
 def _wrap(text: str, width: int) -> Sequence[str]:
