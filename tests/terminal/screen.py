@@ -98,7 +98,7 @@ class Terminal:
         """Return which of the known headlines is on the screen, in block letters or in a row of its own."""
         rows = [row.strip() for row in self.rows]
         for text in known:
-            drawn = [row.strip() for row in block.draw(text, width=self._screen.columns - 2)]
+            drawn = [row.strip() for row in block.draw(text, width=self._screen.columns - 1)]
             if text in rows or (drawn and any(rows[at : at + len(drawn)] == drawn for at in range(len(rows)))):
                 return text
         return None
