@@ -373,6 +373,8 @@ class ShopmateApp(App[None]):
         with self.telling():
             if chosen == "begin":
                 await self.begin()
+            elif chosen == "temperature":
+                await self.read_temperature()
             elif chosen == "clocks":
                 self.action_clocks()
             elif chosen == "shelf":

@@ -20,6 +20,7 @@ from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.themes import DARK, LIGHT
+from shopmate.tui.widgets.numbered import Numbered
 from shopmate.units import Quantity
 
 
@@ -450,3 +451,19 @@ async def test_an_alarm_while_a_figure_is_typed_leaves_it_and_is_acknowledged_th
         assert at.entry.text == "30"
         await at.press("0E")
         assert at.app.screen.texts["cartridge"] == "300 mL"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_shop_temperature_is_read_from_the_work_list_with_the_keypad(path, now, recipe, size):
+    async with opened(now, path, size) as bench:
+        await bench.press("/.")
+        choices = bench.app.screen.query_one(Numbered)
+        number = next(number for number, text in choices.choices.items() if text.startswith("Shop temperature"))
+        await bench.press(f"{number:0{choices.digits}d}")
+        assert "Temperature of the shop" in bench.text
+        await bench.press("16E")
+        assert bench.said == "SHOP 16 °C"
+        await bench.press("/.")
+        assert size == (40, 12) or "16 °C, just now" in bench.text
+        [reading] = [event for event in bench.session.log.events() if event.kind == "temperature"]
+        assert reading.data["text"] == "16 °C"
