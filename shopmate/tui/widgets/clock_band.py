@@ -65,8 +65,10 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief:
         style = "$late" if ruling.kind == "DO BEFORE" else "$done"
     label = f" {how.shape} {ruling.title} · {ruling.kind} {_due(ruling, now)} · {how.word}"
     if brief:
-        return [Content.styled(_cut(f" {how.shape} {clocks_.face(ruling, now)}{label[2:]}", width), f"bold {style}")]
-    lines = [Content.styled(_cut(label, width), f"bold {style}")]
+        return [
+            Content.styled(f" {how.shape} {clocks_.face(ruling, now)}{label[2:]}", f"bold {style}").truncate(width, ellipsis=True)
+        ]
+    lines = [Content.styled(label, f"bold {style}").truncate(width, ellipsis=True)]
     digits = block.rows(clocks_.face(ruling, now).upper())
     beside = [_slot(clock, now) for clock in others[: MOST - 1]]
     if len(others) >= MOST:
@@ -79,9 +81,9 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief:
     if rest and height >= 16:
         lines += [Content.assemble(" ", slot).truncate(width, ellipsis=True) for slot in rest]
     elif rest:
-        lines[0] = Content.styled(_cut(f"{label} · {len(others)} more: +", width), f"bold {style}")
+        lines[0] = Content.styled(f"{label} · {len(others)} more: +", f"bold {style}").truncate(width, ellipsis=True)
     if note and height >= 16:
-        lines.append(Content.styled(_cut(f" {note}", width), "$do-before"))
+        lines.append(Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True))
     return lines
 
 
@@ -95,7 +97,3 @@ def _due(clock: Clock, now: datetime) -> str:
     """Return when a clock is due, with what it was before the last reading of the shop temperature moved it."""
     due = clocks_.wall(clock.due_at, now)
     return f"{due} (was {clocks_.wall(clock.moved_from, now)}: shop at {clock.moved_by})" if clock.moved_from is not None else due
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: max(0, width - 1)] + "…"
