@@ -325,6 +325,7 @@ def _where(arguments: argparse.Namespace) -> None:
         ("projects", paths.projects()),
         ("demo", paths.demo()),
         ("shelf", paths.shelf()),
+        ("settings", paths.settings()),
         ("own recipes", paths.user_recipes()),
         ("shipped recipes", paths.shipped_recipes()),
         ("fault reports", paths.reports()),

@@ -34,6 +34,11 @@ def shelf() -> Path:
     return home() / "shelf.yaml"
 
 
+def settings() -> Path:
+    """Return the file of the user's settings."""
+    return home() / "settings.json"
+
+
 def reports() -> Path:
     """Return the folder of fault reports."""
     return home() / "reports"

@@ -143,6 +143,9 @@ def test_an_old_reading_is_asked_for_anew_only_while_a_clock_goes_by_it(session:
     session.done(NOW)
     assert not session.wants_temperature(NOW + hours(3))
     assert session.wants_temperature(NOW + hours(5))
+    session.set("reading_holds", "6 h", NOW)
+    assert not session.wants_temperature(NOW + hours(5))
+    assert session.wants_temperature(NOW + hours(6.1))
 
 
 def test_the_window_decides_the_coming_step(session: Session) -> None:

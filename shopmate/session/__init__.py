@@ -50,8 +50,8 @@ class NotNow(ShopmateError):
 SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
 """What a reading of the shop temperature may be."""
 
-READING_HOLDS = timedelta(hours=4)
-"""How long a reading of the shop temperature is taken for the present one (common practice)."""
+READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
+"""How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +183,7 @@ class Session:
             self._record("chosen", {"run": run_key}, now)
 
     def set(self, name: str, value: str, now: datetime) -> None:
-        """Change a setting of the project: system (metric or inch) or theme (dark or light)."""
+        """Change a setting of the project: system (metric or inch), theme (dark or light) or reading_holds (such as 4 h)."""
         self._record("setting", {"name": name, "value": value}, now)
 
     # The bench
@@ -381,7 +381,7 @@ class Session:
         """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
         if all(clock.aging is None for clock in self.clocks):
             return False
-        return not self.project.readings or now - self.project.readings[-1][0] > READING_HOLDS
+        return not self.project.readings or now - self.project.readings[-1][0] > self.project.reading_holds
 
     # Calculators
 

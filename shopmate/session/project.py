@@ -128,6 +128,8 @@ class Project:
     name: str
     system: System = "metric"
     theme: str = "dark"
+    reading_holds: timedelta = timedelta(hours=4)
+    """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)
     runs: dict[str, Run] = field(default_factory=dict)
     current: str | None = None
@@ -214,6 +216,8 @@ def _setting(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         project.system = data["value"]
     elif data["name"] == "theme":
         project.theme = data["value"]
+    elif data["name"] == "reading_holds":
+        project.reading_holds = timedelta(minutes=units.parse(data["value"], "h").value_in("min"))
 
 
 def _part(project: Project, event: Event, data: Mapping[str, Any]) -> None:

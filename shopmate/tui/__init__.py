@@ -10,10 +10,15 @@ from pathlib import Path
 
 def run(path: Path | None) -> int:
     """Open the bench on a project file, or on the last project; returns the exit code, raises what ended it by fault."""
+    from shopmate import settings
+    from shopmate.errors import FileProblems
     from shopmate.tui.app import ShopmateApp
 
     _give_size()
-    app = ShopmateApp(path)
+    try:
+        app = ShopmateApp(path, settings=settings.load())
+    except FileProblems as error:
+        app = ShopmateApp(path, trouble=f"The settings stay as they come. {error}")
     app.run(mouse=False)
     if app.fault is not None:
         raise app.fault

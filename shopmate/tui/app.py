@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from textual.driver import Driver
 
 from shopmate import clock as clocks_
 from shopmate.errors import LogError, ShopmateError
+from shopmate.settings import Settings
 from shopmate.tui.keys import normalise
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
@@ -41,10 +42,17 @@ class ShopmateApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     CSS_PATH = "screens/bench.tcss"
 
-    def __init__(self, path: Path | None, now: Callable[[], datetime] = read_time) -> None:
-        """Open the project file `path`, or ask which when it is None and there is no last one."""
+    def __init__(
+        self, path: Path | None, now: Callable[[], datetime] = read_time, settings: Settings | None = None, trouble: str = ""
+    ) -> None:
+        """Open the project file `path`, or ask which when it is None and there is no last one.
+
+        `trouble` is said once at the start, such as what is wrong with the file of the settings.
+        """
         super().__init__()
         self.now = now
+        self.settings = settings or Settings()
+        self._trouble = trouble
         self._path = path
         self._session: Session | None = None
         self._rung: tuple[int, datetime] | None = None
@@ -235,6 +243,8 @@ class ShopmateApp(App[None]):
             self.open(path)
         else:
             self.welcome()
+        if self._trouble:
+            self.tell(self._trouble)
         self.call_after_refresh(self.warm_up)
 
     @work(thread=True)
@@ -356,8 +366,6 @@ class ShopmateApp(App[None]):
                 note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
                 items.append(Item(f"run {run.key}", f"{run.recipe.title} · {run.part}", note))
         items = items[:3]
-        light = session.project.theme == "light"
-        other = "inch" if session.project.system == "metric" else "metric"
         items += [
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
@@ -365,8 +373,7 @@ class ShopmateApp(App[None]):
             Item("shelf", "Shelf", "materials and the figures of their sheets"),
             Item("tables", "Tables", "screws, drills, woods, fillers"),
             Item("project", "Another project"),
-            Item("system", f"Show {other} units"),
-            Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
+            Item("settings", "Settings", "units, theme, how long a reading holds"),
             Item("leave", "Leave shopmate"),
         ]
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
@@ -388,14 +395,37 @@ class ShopmateApp(App[None]):
                 return
             elif chosen == "project":
                 self.choose_project()
-            elif chosen == "system":
-                session.set("system", other, self.now())
-            elif chosen == "theme":
-                session.set("theme", "dark" if light else "light", self.now())
-                self.use_theme()
+            elif chosen == "settings":
+                await self.change_settings()
             elif chosen is not None:
                 session.choose(chosen.removeprefix("run "), self.now())
         self.bench.refresh_view()
+
+    async def change_settings(self) -> None:
+        """Ask which setting of the project to change, until none is left to."""
+        from shopmate.session import READING_HOLDS
+        from shopmate.tui.screens.value import ValueScreen
+
+        session = self.session
+        while True:
+            light = session.project.theme == "light"
+            other = "inch" if session.project.system == "metric" else "metric"
+            hours = session.project.reading_holds / timedelta(hours=1)
+            items = [
+                Item("system", f"Show {other} units"),
+                Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
+                Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
+            ]
+            chosen = await self.push_screen_wait(ChooseScreen("Settings of this project", items))
+            if chosen is None:
+                return
+            value: str | None = other if chosen == "system" else "dark" if light else "light"
+            if chosen == "reading_holds":
+                value = await self.push_screen_wait(ValueScreen("How long a shop temperature holds", READING_HOLDS, "h"))
+            if value is not None:
+                with self.telling():
+                    session.set(chosen, value, self.now())
+            self.use_theme()
 
     def last_reading(self, now: datetime) -> str:
         """Return the last reading of the shop temperature and how old it is."""

@@ -147,16 +147,59 @@ async def test_units_and_theme_are_switched_and_kept(small, now):
         assert "Length 1.2 m" in at.text
         assert at.app.theme == DARK.name
         await at.press("/.")
+        await choose(at, "Settings")
         await choose(at, "Show inch units")
+        await at.press("/")
         assert "Length 47 1/4 in" in at.text
         await at.press("/.")
+        await choose(at, "Settings")
         await choose(at, "Light theme")
         assert at.app.theme == LIGHT.name
     async with opened(now, path) as at:
         assert (at.app.theme, at.session.project.system) == (LIGHT.name, "inch")
         await at.press("/.")
+        await choose(at, "Settings")
         assert number(at, "Show metric units")
         assert number(at, "Dark theme")
+
+
+async def test_settings_that_cannot_be_used_are_said_once(path, now):
+    async with opened(now, path, trouble="settings.json:1:1: no JSON; mend it") as at:
+        assert "no JSON; mend it" in at.text
+        await at.press("1")
+        assert "no JSON" not in at.text
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, size):
+    small.log_temperature("20 °C", now())
+    start = {
+        "name": "opens", "title": "Recoat opens", "kind": "NOT BEFORE", "seconds": 36000.0, "sheet_celsius": 25.0,
+        "action": "Coat", "if_late": "No harm.", "time_to_act_s": 3600.0, "consequence": "None",
+    }  # fmt: skip
+    small._record("clock", {"clock": start, "shown": "Recoat opens"}, now())
+    small.close()
+    old = {40: ("! shop °C", "is old:", "read it")}.get(size[0], ("! Shop temperature not read lately",))
+    async with opened(now, small.log.path, size=size) as at:
+        await at.tick(hours=3)
+        assert not any(words in at.text for words in old)
+        await at.tick(hours=2)
+        assert all(words in at.text for words in old)
+
+
+async def test_how_long_a_reading_holds_is_the_user_s_to_set(small, now):
+    small.close()
+    async with opened(now, small.log.path, size=(40, 12)) as at:
+        await at.press("/.")
+        await choose(at, "Settings")
+        await choose(at, "A reading holds for 4 h")
+        await at.press("200 E")
+        assert "over the most" in at.text
+        await at.press("+++ .5E")
+        assert "A reading holds for 0.5 h" in at.text
+        assert at.session.project.reading_holds == timedelta(minutes=30)
+    async with opened(now, small.log.path) as at:
+        assert at.session.project.reading_holds == timedelta(minutes=30)
 
 
 async def test_another_project(path, now):
@@ -327,6 +370,7 @@ async def test_a_full_disk_gives_words_and_changes_nothing(small, now, monkeypat
         monkeypatch.setattr(at.session.log, "append", full)
         await at.press(keys)
         if words:
+            await choose(at, "Settings")
             await choose(at, words)
         assert "the disk is full" in at.text
         assert at.session.project is project

@@ -16,8 +16,8 @@ SIZES = [(80, 24), (120, 35), (60, 18), (40, 12)]
 class opened:
     """The application, running on a project file (or on none), with hands on a keypad."""
 
-    def __init__(self, now, path=None, size=(80, 24)):
-        self.now, self.app, self.size = now, ShopmateApp(path, now=now), size
+    def __init__(self, now, path=None, size=(80, 24), **more):
+        self.now, self.app, self.size = now, ShopmateApp(path, now=now, **more), size
 
     async def __aenter__(self):
         self.running = self.app.run_test(size=self.size)

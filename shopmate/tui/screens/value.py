@@ -1,4 +1,4 @@
-"""One value to type, checked at every key: a reading of the shop temperature."""
+"""One value to type, checked at every key: a reading of the shop temperature, a setting that is a quantity."""
 
 from __future__ import annotations
 
@@ -47,11 +47,10 @@ class ValueScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         if entry.text:
             return Offer("enter", "take it", self.take), Offer("plus", "erase", entry.erase, also=("backspace",))
-        return (
-            Offer("plus", "unit", entry.next_unit, also=("tab",)),
-            Offer("minus", "below 0", self.begin_below_zero),
-            Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)),
-        )
+        units_ = units.units_of(self.measure.unit)
+        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if len(units_) > 1 else []
+        below = [Offer("minus", "below 0", self.begin_below_zero)] if (self.measure.low or 0) < 0 else []
+        return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 
     def begin_below_zero(self) -> None:
         """Begin a number below zero."""

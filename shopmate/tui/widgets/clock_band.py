@@ -28,6 +28,14 @@ _STYLES = {
 }
 
 
+_OLD = ("! shop °C", "is old:", "read it")
+"""What stands beside the digits where there is no row for the note."""
+_OLD_COLUMNS = max(map(len, _OLD))
+
+_SLOT_COLUMNS = 24
+"""Columns beside the digits from which on other clocks are named there."""
+
+
 class ClockBand(Widget):
     """Shows how every running clock stands, each with its kind of limit in words and its wall-clock time."""
 
@@ -74,10 +82,13 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief:
     if len(others) >= MOST:
         beside[-1] = Content(f"and {len(others) - MOST + 2} more: +")
     room = width - len(digits[0]) - 4
+    right_of_digits = beside[: len(digits)] if room >= _SLOT_COLUMNS else []
+    rest = beside[len(right_of_digits) :]
+    if note and height < 16 and not right_of_digits and room >= _OLD_COLUMNS:
+        right_of_digits = [Content.styled(words, "$do-before") for words in _OLD]
     for index, digit_row in enumerate(digits):
-        right = beside[index] if index < len(beside) and room >= 24 else Content("")
+        right = right_of_digits[index] if index < len(right_of_digits) else Content("")
         lines.append(Content.assemble(" ", (digit_row, style), "   ", right.truncate(max(room, 0), ellipsis=True)))
-    rest = beside[len(digits) :] if room >= 24 else beside
     if rest and height >= 16:
         lines += [Content.assemble(" ", slot).truncate(width, ellipsis=True) for slot in rest]
     elif rest:

@@ -1,0 +1,106 @@
+"""What a user sets once for the own keyboard, ears and terminal: read from and written to one small JSON file."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
+
+from shopmate import paths
+from shopmate.errors import FileProblems, Problem
+
+_FIX = "mend it or remove the file: everything is then as it comes"
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Settings of the user on this machine; those of a project (units, theme) are in its log."""
+
+    hold_ms: int = 700
+    """How long Enter and * are not taken again after they were, in ms (0 to 3000)."""
+    repeat_ms: int = 120
+    """Gap in ms under which presses of one key count as the repeats of a key held down (0 to 1000)."""
+    bounce_ms: int = 80
+    """Gap in ms under which the same digit twice counts as one press that bounced (0 to 300)."""
+    settle_ms: int = 500
+    """How long no key is taken after the screen has changed by itself or an alarm has come, in ms (0 to 3000)."""
+    alarm_command: tuple[str, ...] = ()
+    """Program and arguments run for an alarm, without a shell; '{words}' in an argument stands for the alarm's words."""
+    notify: bool = False
+    """Whether the terminal is asked to show a notification at an alarm."""
+    plain_signs: bool = False
+    """Whether only 7-bit signs are drawn, also where the terminal says it knows more."""
+    decimal_mark: str = "."
+    """The decimal mark shown: '.' or ','; both are understood when typed."""
+
+
+_MOST = {"hold_ms": 3000, "repeat_ms": 1000, "bounce_ms": 300, "settle_ms": 3000}
+
+
+def load() -> Settings:
+    """Return the user's settings; those not in the file, or without a file all, as they come.
+
+    Raises FileProblems with everything in the file that cannot be used.
+    """
+    path = paths.settings()
+    try:
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, UnicodeDecodeError) as error:
+        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
+    try:
+        data = json.loads(text)
+    except json.JSONDecodeError as error:
+        raise FileProblems([Problem(str(path), error.lineno, error.colno, f"no JSON: {error.msg}", _FIX)]) from None
+    if not isinstance(data, dict):
+        raise FileProblems([Problem(str(path), 1, 1, "one object {...} is expected", _FIX)])
+    lines = text.splitlines()
+    problems = [Problem(str(path), _line(name, lines), 1, what, _FIX) for name, what in _wrong(data)]
+    if problems:
+        raise FileProblems(problems)
+    if "alarm_command" in data:
+        data["alarm_command"] = tuple(data["alarm_command"])
+    return Settings(**data)
+
+
+def save(settings: Settings) -> None:
+    """Write the settings in place of those of before: whole or not at all; raises FileProblems where it cannot."""
+    path = paths.settings()
+    beside = path.with_suffix(".new")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with beside.open("w", encoding="utf-8") as file:
+            json.dump(asdict(settings), file, ensure_ascii=False, indent=2)
+            file.write("\n")
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except OSError as error:
+        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be written ({error.strerror})", "free the place")]) from None
+
+
+def _wrong(data: Mapping[str, object]) -> list[tuple[str, str]]:
+    """Return name and fault of each setting that cannot be used."""
+    known = {field.name for field in fields(Settings)}
+    wrong = []
+    for name, value in data.items():
+        if name not in known:
+            wrong.append((name, f"there is no setting '{name}'; settings: {', '.join(sorted(known))}"))
+        elif name in _MOST:
+            if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= _MOST[name]:
+                wrong.append((name, f"{name} is a whole number from 0 to {_MOST[name]}"))
+        elif name == "alarm_command":
+            if not isinstance(value, list) or not all(isinstance(word, str) and "\0" not in word for word in value):
+                wrong.append((name, 'alarm_command is a list of texts, such as ["program", "argument"]'))
+        elif name == "decimal_mark":
+            if value not in (".", ","):
+                wrong.append((name, 'decimal_mark is "." or ","'))
+        elif not isinstance(value, bool):
+            wrong.append((name, f"{name} is true or false"))
+    return wrong
+
+
+def _line(name: str, lines: list[str]) -> int:
+    return next((number for number, line in enumerate(lines, 1) if f'"{name}"' in line), 1)
