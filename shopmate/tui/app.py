@@ -57,6 +57,8 @@ class ShopmateApp(App[None]):
         self._session: Session | None = None
         self._rung: tuple[int, datetime] | None = None
         """Priority and time of the last sounding of an alarm."""
+        self.notices: dict[str, str] = {}
+        """What stands until it is over: name of the notice -> its words, the most important first."""
         self.fault: Exception | None = None
         """What ended the program though nobody asked to leave."""
         for theme in THEMES:
@@ -215,6 +217,21 @@ class ShopmateApp(App[None]):
         if isinstance(self.screen, KeyedScreen):
             self.screen.show_alarms(self.session.clocks, self.now())
             self.screen.show_offers()
+
+    def notice(self, name: str, words: str, *, first: bool = False) -> None:
+        """Let a notice stand on every screen, or with no words let it go; `first` puts it before the others."""
+        before = dict(self.notices)
+        if not words:
+            self.notices.pop(name, None)
+        elif first and name not in self.notices:
+            self.notices = {name: words, **self.notices}
+        else:
+            self.notices[name] = words
+        if self.notices != before:
+            for screen in self.screen_stack:
+                if isinstance(screen, KeyedScreen) and screen.is_mounted:
+                    screen.show_notices(tuple(self.notices.values()))
+                    screen.show_offers()
 
     def sound(self) -> None:
         """Ring for the most urgent alarm in its rhythm until it is acknowledged."""

@@ -16,6 +16,7 @@ from shopmate.clock import Clock
 from shopmate.tui.keys import Offer
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.notice_line import NoticeLine
 
 T = TypeVar("T")
 
@@ -42,6 +43,7 @@ class KeyedScreen(Screen[T], Generic[T]):
 
     def compose(self) -> ComposeResult:
         yield from self.body()
+        yield NoticeLine()
         line = AlarmLine()
         line.display = self.keeps_alarm_row
         yield line
@@ -53,7 +55,12 @@ class KeyedScreen(Screen[T], Generic[T]):
         line.clocks, line.now = tuple(clocks), now
         line.display = self.keeps_alarm_row or bool(clocks_.alarms(clocks, now))
 
+    def show_notices(self, notices: tuple[str, ...]) -> None:
+        """Show the notices that stand now."""
+        self.query_one(NoticeLine).notices = notices
+
     def on_mount(self) -> None:
+        self.show_notices(tuple(getattr(self.app, "notices", {}).values()))
         self.show_offers()
 
     def on_key(self, event: events.Key) -> None:

@@ -171,6 +171,25 @@ async def test_settings_that_cannot_be_used_are_said_once(path, now):
 
 
 @pytest.mark.parametrize("size", SIZES)
+async def test_notices_stand_on_every_screen_until_they_are_over(path, now, size):
+    async with opened(now, path, size=size) as at:
+        at.app.notice("second", "SECOND THING here")
+        at.app.notice("first", "FIRST THING here", first=True)
+        await at.pilot.pause()
+        assert "FIRST THING here" in at.text
+        assert "(+1)" in at.text or at.text.index("FIRST") < at.text.index("SECOND")
+        await at.press("+")
+        assert "FIRST THING here" in at.text
+        at.app.notice("first", "")
+        await at.pilot.pause()
+        assert "FIRST" not in at.text
+        assert "SECOND THING here" in at.text
+        at.app.notice("second", "")
+        await at.press("+")
+        assert "THING" not in at.text
+
+
+@pytest.mark.parametrize("size", SIZES)
 async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, size):
     small.log_temperature("20 °C", now())
     start = {

@@ -15,6 +15,7 @@ from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.notice_line import NoticeLine
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import Coming, StepPanel
 
@@ -96,7 +97,8 @@ class BenchScreen(KeyedScreen[None]):
         answers = numbered.get_content_height(size, size, width) if numbered.display else 0
         typed = entry.rows(width - 2) if self.has_class("entering") else 0
         keys = self.query_one(KeyLine).get_content_height(size, size, width)
-        rest = size.height - answers - typed - keys - 1
+        notices = 1 if self.query_one(NoticeLine).notices else 0
+        rest = size.height - answers - typed - keys - notices - 1
         band, panel = self.query_one(ClockBand), self.query_one(StepPanel)
         closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
         band.brief = self.has_class("small") and self.has_class("entering")
