@@ -330,9 +330,11 @@ def _compute(
     if left and age is not None:
         working.append(f"left = (sheet's time − age) / speed = ({sheet.hours:g} − {age:.2f}) / {now:.4f} = {left:.2f} h")
     to_go = [hours for joules in energies if (hours := sheet.to_go(sheet.age(steps, joules), at, joules)) is not None]
+    celsii = [step.celsius for step in steps] or [at]
+    # What to do first: the verdict, heat that can hurt, the hours to count on; then what the figures do not cover.
     cautions = [
         *_verdict_cautions(verdict, last, sheet, to_go, units.show(sheet_temperature), missing),
-        *_temperature_cautions([step.celsius for step in steps] or [at], sheet),
+        *_hot_cautions(celsii, sheet),
     ]
     # What is open is told on the safe side already; too cold to be trusted, no count of hours is safe.
     trusted = use == _WINDOW or not sheet.is_cold(at)
@@ -343,6 +345,7 @@ def _compute(
             f"{ACTIVATION_RANGE[1]:g} kJ/mol have {min(to_go):.1f} to {max(to_go):.1f} h to go at {units.show(last)}. "
             f"Count {safe} to be on the safe side, or take a second time and temperature from the sheet."
         )
+    cautions += _cold_cautions(celsii, sheet)
     if use == _WAIT:
         cautions.append(
             "Holds only until the resin turns to glass: cured in a room it softens again 10 to 25 °C above the cure temperature "
@@ -443,11 +446,9 @@ def _verdict_cautions(
     return []
 
 
-def _temperature_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
-    """Return what to say of temperatures outside the model."""
+def _cold_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
+    """Return what to say of temperatures under the model's."""
     said = []
-    if sheet.use == _WAIT and any(map(_no_start, temperatures)):
-        said.append(f"Time at {NO_START:g} °C or colder is not counted: cure may not start there.")
     if any(map(sheet.is_cold, temperatures)):
         cold = (
             "a window counts as if it were no colder than that"
@@ -458,17 +459,24 @@ def _temperature_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[
             f"Below {sheet.least:g} °C {cold}. Cold and damp bring amine blush: wash with water and wipe dry before sanding "
             f"or coating. The least temperature on the data sheet decides."
         )
-    if max(temperatures) > HOT + _NOISE:
-        hot = (
-            "a window may close even sooner than told: do not wait for its end"
-            if sheet.use == _WINDOW
-            else f"time counts as at {HOT:g} °C only"
-        )
-        said.append(
-            f"Over {HOT:g} °C is outside the model: {hot}. Fresh resin can run away and foam, and foam core can warp: heat only "
-            f"as the data sheet says."
-        )
+    if sheet.use == _WAIT and any(map(_no_start, temperatures)):
+        said.append(f"Time at {NO_START:g} °C or colder is not counted: cure may not start there.")
     return said
+
+
+def _hot_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
+    """Return what to say of temperatures over the model's."""
+    if max(temperatures) <= HOT + _NOISE:
+        return []
+    hot = (
+        "a window may close even sooner than told: do not wait for its end"
+        if sheet.use == _WINDOW
+        else f"time counts as at {HOT:g} °C only"
+    )
+    return [
+        f"Over {HOT:g} °C is outside the model: {hot}. Fresh resin can run away and foam, and foam core can warp: heat only "
+        f"as the data sheet says."
+    ]
 
 
 _ARRHENIUS = Source(

@@ -192,13 +192,17 @@ def _compute(
         },
         tuple(working),
         (
+            # Danger to persons, then what spoils the work, then what is only assumed.
             _ISOCYANATE,
-            *_brace_cautions(pressure, face, force, bow, brace, bow_limit, skin, pack, lost),
+            *_press_cautions(pressure, face, force, pack),
             *_heat_cautions(density, lift, pours),
-            *_mix_cautions(ratio, density_a, density_b, waste),
+            _TRIMMING,
+            *_bow_cautions(bow, brace, bow_limit, skin),
+            *_waste_cautions(pack, lost),
+            *_mix_cautions(ratio),
             *_yield_cautions(row, must_expand, lost, temperature),
             *_time_cautions(row),
-            _TRIMMING,
+            *_assumed_cautions(ratio, density_a, density_b, waste),
         ),
     )
 
@@ -254,23 +258,19 @@ def _by_weight(ratio: Ratio, rho_a: float, rho_b: float) -> tuple[float, float]:
     return (a, b) if ratio.basis == "weight" else (a * rho_a, b * rho_b)
 
 
-def _brace_cautions(
-    pressure: Quantity | None,
-    face: float | None,
-    force: float | None,
-    bow: float | None,
-    brace: float | None,
-    bow_limit: Quantity,
-    skin: Quantity | None,
-    pack: float,
-    lost: float,
-) -> list[str]:
+def _press_cautions(pressure: Quantity | None, face: float | None, force: float | None, pack: float) -> list[str]:
+    """Return what the pressing foam can burst, an overpacked panel first."""
     memory = (
         f"packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked {_PRESS_OVER:g} kPa and up (memory, no authority found: "
         "pour a test, and ask the foam's maker)"
     )
     boards = "a stiff board over each whole face with bearers across it, tied to those of the other face, never to the skin alone"
     said = []
+    if pack > _PACKING_HIGH * (1 + _SLACK):
+        said.append(
+            f"Packed {sig(pack, 3)} times is over the usual 1.05 to {_PACKING_HIGH:g}: overpacked foam can press {_PRESS_OVER:g} "
+            "kPa and more (memory) and burst the panel. Pour less, or take a denser foam."
+        )
     if force is not None and pressure is not None:
         said.append(
             f"Brace both faces before pouring: {units.show(pressure)} is {sig(force, 3)} kN on each, like "
@@ -285,6 +285,12 @@ def _brace_cautions(
         )
     else:
         said.append(f"Brace the walls of the cavity before pouring: {memory}. A square metre at 20 kPa bears a weight of 2 t.")
+    return said
+
+
+def _bow_cautions(bow: float | None, brace: float | None, bow_limit: Quantity, skin: Quantity | None) -> list[str]:
+    """Return what keeps a skin from bowing."""
+    said = []
     if bow is not None and brace is not None and skin is not None and bow > bow_limit.value_in("mm") * (1 + _SLACK):
         remedy = (
             f"put bearers on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
@@ -301,17 +307,18 @@ def _brace_cautions(
                 f"A bow of more than half the skin ({sig(skin.value_in('mm'), 3)} mm) is beyond the formula: expect it to crack, "
                 "or to tear off its frame."
             )
-    if pack > _PACKING_HIGH * (1 + _SLACK):
-        said.append(
-            f"Packed {sig(pack, 3)} times is over the usual 1.05 to {_PACKING_HIGH:g}: overpacked foam can press {_PRESS_OVER:g} "
-            "kPa and more (memory) and burst the panel. Pour less, or take a denser foam."
-        )
-    elif pack * (1 + lost) > _PACKING_HIGH * (1 + _SLACK):
-        said.append(
-            f"Waste is not to be poured: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
-            f"the usual {_PACKING_HIGH:g}, and presses harder. Weigh in what the cavity takes and no more."
-        )
     return said
+
+
+def _waste_cautions(pack: float, lost: float) -> list[str]:
+    """Return what waste does that is poured all the same, where the packing itself is not over the usual."""
+    usual = _PACKING_HIGH * (1 + _SLACK)
+    if pack > usual or pack * (1 + lost) <= usual:
+        return []
+    return [
+        f"Waste is not to be poured: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
+        f"the usual {_PACKING_HIGH:g}, and presses harder. Weigh in what the cavity takes and no more."
+    ]
 
 
 def _heat_cautions(density: Quantity, lift: Quantity, pours: int | None) -> list[str]:
@@ -331,24 +338,30 @@ def _heat_cautions(density: Quantity, lift: Quantity, pours: int | None) -> list
     return said
 
 
-def _mix_cautions(ratio: Ratio, density_a: Quantity | None, density_b: Quantity | None, waste: Quantity | None) -> list[str]:
+def _mix_cautions(ratio: Ratio) -> list[str]:
     said = []
+    if ratio.basis == "volume":
+        said.append("Weigh both parts: a ratio by volume is not one by weight.")
+    said.append(
+        "Here A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Read the labels, and "
+        "keep the ratio as the sheet names it."
+    )
+    return said
+
+
+def _assumed_cautions(ratio: Ratio, density_a: Quantity | None, density_b: Quantity | None, waste: Quantity | None) -> list[str]:
+    """Return what was taken for figures that were not given."""
+    said = []
+    if waste is None:
+        said.append("No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste.")
     if ratio.basis == "volume":
         typical = [
             f"{name} {figure:g} g/mL"
             for name, given, figure in (("A", density_a, _DENSITY_A), ("B", density_b, _DENSITY_B))
             if given is None
         ]
-        said.append(
-            "Weigh both parts: a ratio by volume is not one by weight."
-            + (f" {' and '.join(typical)} taken as typical (memory): use your data sheet." if typical else "")
-        )
-    said.append(
-        "Here A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Read the labels, and "
-        "keep the ratio as the sheet names it."
-    )
-    if waste is None:
-        said.append("No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste.")
+        if typical:
+            said.append(f"{' and '.join(typical)} taken as typical (memory): use your data sheet.")
     return said
 
 

@@ -467,15 +467,15 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
 
 
 _STANDING = (
-    "Count from the first contact of resin and hardener, not from pouring; a pot split later keeps its clock.",
     "Warm to the hand: spread it at once, or pour it thin into a wide metal tray, outdoors or on a surface that does not burn. "
     "Once it smokes or is too hot to hold: do not pour it, do not breathe it, keep all that burns away from it, air the room and "
     "leave. Into no bin before it is cold (common practice; the safety data sheet outranks it).",
     "Uncured epoxy and hardener can sensitise the skin for good: gloves, no solvent on skin, and no bare hand on a warm cup.",
+    "Count from the first contact of resin and hardener, not from pouring; a pot split later keeps its clock.",
     "A model fitted to one line of the sheet, never held against measured pots of several masses: the data sheet outranks it, "
     "and a pot that warms or thickens earlier is finished earlier.",
 )
-"""Said with every figure."""
+"""Said with every figure: dangers to persons, then how to count, then what the model is worth."""
 
 
 def _tenth_down(minutes: float) -> str:
@@ -522,12 +522,11 @@ def _compute(**fields: Value | None) -> Answer:
     if warm_at is not None:
         working.append(f"the bulk passes {_WARM:g} °C at {warm_at:.2f} min")
 
-    cautions = _result_cautions(asked, use, warm_at, peak)
-    largest, needed = None, size(fields, "needed")
+    largest, needed, lasting = None, size(fields, "needed"), list[str]()
     if needed is not None:
         minutes = needed.value_in("min")
         largest = _largest_pot(lambda mass: _use(resin, sheet, mass, asked.with_mass(mass)).by, minutes, sheet)
-        cautions += _pot_cautions(asked, use, minutes, largest)
+        lasting = _pot_cautions(asked, use, minutes, largest)
         if largest is not None:
             working.append(f"largest pot = the most whose use-by is still {minutes:g} min or more = {largest:.1f} g")
     return Answer(
@@ -540,7 +539,7 @@ def _compute(**fields: Value | None) -> Answer:
             "fitted_activation": fit,
         },
         tuple(working),
-        (*cautions, *_STANDING),
+        (*_heat_cautions(use, warm_at), *lasting, *_result_cautions(asked, use, peak), *_STANDING),
     )
 
 
@@ -586,25 +585,20 @@ def _working(asked: _Question, use: _Use, peak: float) -> list[str]:
     return lines
 
 
-def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: float) -> list[str]:
-    """Return what this pot in particular has to be watched for."""
+def _heat_cautions(use: _Use, warm_at: float | None) -> list[str]:
+    """Return what to do about a pot that heats before its use-by: it is said first, since the earlier of the two rules."""
+    if warm_at is None or warm_at >= use.by:
+        return []
+    return [
+        f"Empty the pot by {_tenth_down(warm_at)} min, before the use-by of {use.by:.1f} min: its bulk passes {_WARM:g} °C then "
+        "and is going off. Have the mix spread out by that time."
+    ]
+
+
+def _result_cautions(asked: _Question, use: _Use, peak: float) -> list[str]:
+    """Return what this pot in particular has to be watched for: what changes the plan before what explains the figures."""
     sheet, resin, pot = asked.sheet, asked.resin, asked.pot
     found = []
-    if warm_at is not None and warm_at < use.by:
-        found.append(
-            f"The bulk reaches {_WARM:g} °C at {warm_at:.1f} min, before the use-by of {use.by:.1f} min: it is going off then. "
-            f"Have the pot empty and the mix spread out by {_tenth_down(warm_at)} min."
-        )
-    if use.scaled is not None and use.model > _PARTED * use.by / use.margin:
-        found.append(
-            "In a pot colder, smaller or shallower than the sheet's, may-last is the model's word alone and can be off by a "
-            "factor of two either way: work by the use-by."
-        )
-    if peak >= _SMOKING:
-        found.append(
-            f"Left in the pot this mix can run away to about {peak:.0f} °C (upper bound) and smoke, melt its cup or light what "
-            "it stands on: empty it in time, and leave no rest standing in it."
-        )
     if asked.mass > _REACH * sheet.mass:
         found.append(
             f"{asked.mass:g} g is more than {_REACH:g} times the sheet's {sheet.mass:g} g, farther than one line can vouch for: "
@@ -619,20 +613,30 @@ def _result_cautions(asked: _Question, use: _Use, warm_at: float | None, peak: f
             f"less makes the use-by {_tenth_down(times[0])} to {_tenth_down(times[1])} min. Keep to {_tenth_down(times[0])}, "
             "or give a second line of your data sheet."
         )
-    elif asked.basis.startswith("fitted") and not 40_000 <= resin.activation <= 70_000:
+    if peak >= _SMOKING:
         found.append(
-            f"The two lines of the sheet come to {resin.activation / 1000:.0f} kJ/mol, where 44 to 60 are usual for epoxy with "
-            "amines: check that both mean the same by pot life; near either line the figure holds."
+            f"Left in the pot this mix can run away to about {peak:.0f} °C (upper bound) and smoke, melt its cup or light what "
+            "it stands on: empty it in time, and leave no rest standing in it."
         )
-    if abs(pot.start - pot.room) >= 1 and pot.start > pot.room:
-        found.append("Mix warmer than the room: the use-by gains nothing from its cooling, which only the model vouches for.")
-    if pot.reacting < 1:
-        found.append("Use-by and peak count the pot as unfilled: a light filler insulates, and a big light batch holds its heat.")
     if asked.depth is None and use.scaled is None and use.margin < 1:
         found.append(
             f"Bigger than the sheet's {sheet.mass:g} g: its core runs hotter than its mean. Spread it on the work or "
             "in a tray early."
         )
+    if asked.basis.startswith("fitted") and not 40_000 <= resin.activation <= 70_000:
+        found.append(
+            f"The two lines of the sheet come to {resin.activation / 1000:.0f} kJ/mol, where 44 to 60 are usual for epoxy with "
+            "amines: check that both mean the same by pot life; near either line the figure holds."
+        )
+    if use.scaled is not None and use.model > _PARTED * use.by / use.margin:
+        found.append(
+            "In a pot colder, smaller or shallower than the sheet's, may-last is the model's word alone and can be off by a "
+            "factor of two either way: work by the use-by."
+        )
+    if abs(pot.start - pot.room) >= 1 and pot.start > pot.room:
+        found.append("Mix warmer than the room: the use-by gains nothing from its cooling, which only the model vouches for.")
+    if pot.reacting < 1:
+        found.append("Use-by and peak count the pot as unfilled: a light filler insulates, and a big light batch holds its heat.")
     return found
 
 

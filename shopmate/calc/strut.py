@@ -55,12 +55,12 @@ _HINGED_POINTS = ("lid_mount", "body_x", "body_y")
 """What fixes the place of a strut in each mode; all of them, or the one simple figure."""
 
 _ALWAYS = (
+    "Struts are no safety device: put a prop that locks under an open roof before anybody goes under it. Where it can fall on a "
+    "person, have mounts, slides and struts checked by somebody licensed to do so; wind and snow come on top of these figures",
     "Prop the roof before you touch, fit or take off a strut; fit struts last and with the roof open; keep hands clear of "
     "slides, hinge and seal line, where it pinches (common practice)",
     "A strut holds its energy for good, hot or cold, fitted or not: never drill, heat, cut or open it; get rid of it by its data "
     "sheet",
-    "Struts are no safety device: put a prop that locks under an open roof before anybody goes under it. Where it can fall on a "
-    "person, have mounts, slides and struts checked by somebody licensed to do so; wind and snow come on top of these figures",
 )
 """What is said with every strut [common practice]."""
 
@@ -478,7 +478,9 @@ def _answer(
             )
     values["verdict"] = verdict
     working.append(f"verdict: {verdict}")
-    return Answer(values, tuple(working), (*_trouble_cautions(roof, trouble), *cautions, *_build(roof, mode), *assumed, *_ALWAYS))
+    # Danger to persons first, but for the struts that give no figure at all; then how it is built, then what is assumed.
+    told = (*_trouble_cautions(roof, trouble), *cautions, *_ALWAYS, *_build(roof, mode), *assumed)
+    return Answer(values, tuple(working), told)
 
 
 def _balance_line(roof: _Roof, mode: str, name: str, position: _Position) -> str:
@@ -571,8 +573,11 @@ def _verdict(roof: _Roof, strut: _Strut) -> str:
 
 
 def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
-    """Return what to do about a roof that drops or lifts by itself; each figure named is enough when followed."""
-    said = []
+    """Return what to do about a roof that drops or lifts by itself; each figure named is enough when followed.
+
+    What the struts do as they are comes before what they do once they are worn.
+    """
+    said, worn, carries = [], [], 0.0
     closed, opened = roof.closed, roof.opened
     cold, hot = f"{roof.cold:.0f} °C", f"{roof.hot:.0f} °C"
     stays = strut.force * closed.load / (roof.struts * closed.lever * strut.at(closed.depth, roof.hot))
@@ -586,14 +591,9 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
                 "their life). In any case prop it before anybody goes under it"
             )
         elif aged > 0:
-            said.append(
+            worn.append(
                 f"It stays open while the struts are new. When they have lost 15 % (typical of their life) {aged:.0f} N come "
                 f"down at {cold}; {_up(carries / _AGED)} N would still hold it. Prop it, and try the struts each season"
-            )
-        if "lifts by itself" in verdict and stays < carries:
-            said.append(
-                "With these mounts no force both stays closed hot and holds open cold: use a latch and a prop, or mounts "
-                "that give the struts more lever open and less closed"
             )
     if "lifts by itself" in verdict:
         said.append(
@@ -601,6 +601,11 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
             "more than that, one nearer the hinge more still, and when it is opened the roof springs up, so keep your face "
             f"away and a hand on it. To stay closed without a latch, struts of {math.floor(stays)} N at most"
         )
+        if stays < carries:
+            said.append(
+                "With these mounts no force both stays closed hot and holds open cold: use a latch and a prop, or mounts "
+                "that give the struts more lever open and less closed"
+            )
     most = max(roof.hand(position, strut, roof.cold) for position in roof.walk)
     if most > _LOAD_CONSTANT * _GRAVITY:
         said.append(
@@ -613,7 +618,7 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
             said.append(f"If one strut fails, the open roof comes down with {lost:.0f} N: the other struts are no prop")
     if roof.struts == 1:
         said.append("One strut twists what it lifts, and when it fails nothing is left: use two, one each side, and a prop")
-    return said
+    return said + worn
 
 
 def _trouble_cautions(roof: _Roof, trouble: str | None) -> list[str]:

@@ -112,6 +112,11 @@ class View:
     late: str = ""
     """What to do because the clock this step ends is over its time."""
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What the calculator of the step warns of, in its order, then what is odd about the figures it was given."""
+        return (*self.result.cautions, *self.result.doubts) if self.result is not None else ()
+
 
 @dataclass(frozen=True, slots=True)
 class Viewer:

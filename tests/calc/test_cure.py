@@ -384,3 +384,21 @@ def test_says_every_field_that_is_wrong(fields, wrong):
 def test_unusual_figures_are_asked_about():
     assert any("over the usual 40 °C" in doubt for doubt in run(temperature="45 °C").doubts)
     assert any("under the usual 12 °C" in doubt for doubt in run(temperature="50 °F").doubts)
+
+
+# The order of the cautions.
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"history": "8h@20C 1h@45C 2h@4C 1h@15C"}, ("Over 40", "Count", "Below 12", "5 °C or colder", "turns to glass")),
+        ({"history": "2h@4C"}, ("may not go on", "Below 12", "5 °C or colder", "turns to glass")),
+        ({"history": "1h@41C", "use": "do before"}, ("Open for", "Over 40", "The window is")),
+    ],
+)
+def test_what_to_do_comes_before_what_the_figures_do_not_cover(fields, words):
+    said = run(**fields).cautions
+    places = [next(place for place, caution in enumerate(said) if word in caution) for word in words]
+    assert places == sorted(set(places)), said
+    assert words[0] in said[0]

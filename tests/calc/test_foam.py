@@ -244,3 +244,21 @@ def test_a_bow_wants_the_whole_strip(missing):
 
 def test_every_problem_is_told_at_once():
     assert problems(length="1 m", span="300 mm").keys() == {"width", "depth", "pressure", "skin", "modulus"}
+
+
+# The order of the cautions.
+
+
+def order(said, *words):
+    """Check that cautions which hold these words come in their order."""
+    places = [next(place for place, caution in enumerate(said) if word in caution) for word in words]
+    assert places == sorted(set(places)), said
+
+
+def test_dangers_to_persons_come_before_what_spoils_the_work_and_that_before_what_is_assumed():
+    said = run(**STRIP, ratio="1:1 by volume", packing="1.4").cautions
+    order(
+        said, "sensitise the lungs", "burst the panel", "Brace", "catch fire", "Trimming", "Unbraced the skin bows",
+        "Weigh both parts", "is the isocyanate", "less rise", "to mix and pour", "No waste counted", "taken as typical",
+    )  # fmt: skip
+    order(run(waste="15 %").cautions, "Trimming", "Waste is not to be poured", "is the isocyanate")

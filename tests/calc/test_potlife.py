@@ -192,9 +192,10 @@ def test_the_bulk_warns_before_the_gel_and_that_is_said(sheet_time, wanted):
     assert got["warm_at"] == pytest.approx(wanted, abs=0.06)
     assert got["warm_at"] < got["use_by"]
     said = cautions(sheet_time=f"{sheet_time} min")
-    empty_by = re.search(r"spread out by (\d+\.\d) min", said)
+    empty_by = re.match(r"Empty the pot by (\d+\.\d) min, before the use-by of (\d+\.\d) min", said)
     assert empty_by
     assert float(empty_by[1]) <= got["warm_at"]
+    assert float(empty_by[2]) == pytest.approx(got["use_by"], abs=0.05)
 
 
 # The use-by rule.
@@ -474,3 +475,41 @@ def test_picture_of_a_pot_that_stays_cool():
     drawn = calc.find("potlife").picture(result.inputs, result.outputs)
     assert [label.text for label in drawn.labels] == ["use by", "gels, if unfilled"]
     assert all(drawn.low[0] <= x <= drawn.high[0] and drawn.low[1] <= y <= drawn.high[1] for x, y in drawn.curves[-1].points)
+
+
+# The order of the cautions.
+
+
+@pytest.mark.parametrize("sheet_time", ["10 min", "20 min", "60 min", "120 min"])
+@pytest.mark.parametrize("mass", ["20 g", "100 g", "300 g", "600 g"])
+@pytest.mark.parametrize("temperature", ["15 °C", "25 °C", "38 °C"])
+def test_a_pot_that_heats_before_its_use_by_is_told_of_first_with_both_times(sheet_time, mass, temperature):
+    result = pot(sheet_time=sheet_time, mass=mass, temperature=temperature, needed="45 min")
+    out = {name: value.value_in("min") for name, value in result.outputs.items() if name in ("use_by", "warm_at") and value}
+    first = result.cautions[0]
+    if out.get("warm_at", float("inf")) < out["use_by"]:
+        times = [float(text) for text in re.findall(r"([\d.]+) min", first)]
+        assert times == [pytest.approx(out["warm_at"], abs=0.1), pytest.approx(out["use_by"], abs=0.06)]
+        assert times[0] <= out["warm_at"]
+    else:
+        assert "Empty the pot by" not in " ".join(result.cautions)
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        (
+            {"mass": "600 g", "temperature": "30 °C", "needed": "60 min", "room": "20 °C"},
+            ("No pot, however small", "or less at a time", "is assumed", "run away", "core runs hotter", "warmer than the room"),
+        ),
+        ({"temperature": "30 °C", "needed": "10 min"}, ("Empty the pot by", "is assumed", "run away")),
+        ({"mass": "150 g", "needed": "18 min"}, ("g at the most", "run away", "core runs hotter")),
+        ({"temperature": "11 °C"}, ("No figure below",)),
+    ],
+)
+def test_what_changes_the_plan_comes_before_the_dangers_of_every_pot_and_those_before_the_model(fields, words):
+    said = pot(**fields).cautions
+    words = (*words, "Warm to the hand", "sensitise", "first contact", "A model fitted")
+    places = [next(place for place, caution in enumerate(said) if word in caution) for word in words]
+    assert places == sorted(set(places)), said
+    assert places[0] == 0

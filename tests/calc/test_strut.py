@@ -317,3 +317,33 @@ def test_fields_that_do_not_go_together_are_told_with_what_to_do(base, fields, w
     found = problems(base, **fields)
     assert set(found) == wrong
     assert all(problem.what and problem.fix for problem in found.values())
+
+
+# The order of the cautions.
+
+
+def order(said, *words):
+    """Check that cautions which hold these words come in their order."""
+    places = [next(place for place, caution in enumerate(said) if word in caution) for word in words]
+    assert places == sorted(set(places)), said
+
+
+def test_what_can_fall_on_a_person_comes_before_the_build_and_that_before_what_is_assumed():
+    for force in ("150 N", "500 N"):
+        said = strut({**GOOD, "progressivity": "1.2"}, force=force).cautions
+        order(said, "come down on the hand" if force == "150 N" else "springs up", "no safety device", "pushes sideways")
+    order(strut(LID).cautions, "no safety device", "holds its energy", "hand forces count F2/F1")
+    order(strut(LID, force="250 N").cautions, "springs up", "no force both", "no safety device")
+
+
+def test_worn_struts_are_told_of_after_the_ones_in_hand():
+    said = strut({**GOOD, "progressivity": "1.2"}, force="230 N").cautions
+    assert any("lost 15 %" in caution for caution in said)
+    if any("one strut fails" in caution for caution in said):
+        order(said, "one strut fails", "lost 15 %", "no safety device")
+
+
+def test_struts_that_give_no_figure_are_told_of_first():
+    for body_y, words in (("20 mm", "Over-centre"), ("-5 mm", "Near dead centre")):
+        order(strut({**LID, "body_y": body_y}).cautions, words, "no safety device", "holds its energy")
+        assert words in strut({**LID, "body_y": body_y}).cautions[0]

@@ -1,15 +1,18 @@
 """The bench, worked with a keypad alone: what is on the screen at each size, what each key does, nothing typed lost."""
 
+import re
 import shutil
 from datetime import timedelta
 from itertools import pairwise
 
 import pytest
-from conftest import every_step
+from conftest import every_step, materials
 from tui_bench import SIZES, opened
 
 from shopmate import clock as clocks_
+from shopmate import session as sessions
 from shopmate.clock import State
+from shopmate.session import Session, find_recipe
 from shopmate.session.demo import follow
 from shopmate.tui.keys import label
 from shopmate.tui.screens.bench import BenchScreen
@@ -308,3 +311,63 @@ async def test_in_inches(small, begun, now):
         await at.press("12-1/2E")
         assert at.session.run.values["length"].quantity.value_in("mm") == pytest.approx(317.5)
         assert "12 1/2 in" in at.text
+
+
+# The cautions of a working
+
+
+def cautions_said(at):
+    """The text of the bench without blanks and line ends, since lines end within words too."""
+    return squeezed(at.text)
+
+
+def squeezed(text):
+    return "".join(text.split())
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+@pytest.mark.parametrize("recipe", ["bonding", "glassing"])
+async def test_no_caution_of_a_working_goes_without_a_word(home, now, size, recipe):
+    session = Session.create(sessions.project_path("Pot"), "Pot", now(), materials())
+    session.begin(session.add_part("Bar 1", now()), find_recipe(recipe), now())
+    answers = {"Choose the glue": "epoxy"}
+    now.at = follow(session, now(), answers, until=lambda view: len(view.cautions) > 2 and view.result.calculator == "potlife")
+    session.close()
+    async with opened(now, session.log.path, size) as at:
+        nothing_cut(at)
+        cautions, said = at.view.cautions, cautions_said(at)
+        assert squeezed(cautions[0][:30]) in said, at.text
+        whole = [caution for caution in cautions if squeezed(caution) in said]
+        more = re.search(r"\+(\d+)morecautions?:\.showsall", said)
+        assert bool(more) == (len(whole) < len(cautions)), at.text
+        if more:
+            assert int(more[1]) == len(cautions) - max(1, len(whole)), at.text
+        assert ("full_stop", "cautions") in at.shown
+        await at.press(".")
+        read = []
+        for _ in at.app.screen.pages():
+            region = at.app.screen.query_one(".page").region
+            read += at.text.splitlines()[region.y : region.bottom]
+            await at.press(".")
+        everything = squeezed("".join(read))
+        for number, caution in enumerate(cautions, 1):
+            assert squeezed(f"{number}. {caution}") in everything
+        await at.press("/")
+        assert at.app.screen is at.app.bench
+
+
+async def test_an_alarm_that_may_be_put_off_has_the_key_first_and_the_count_does_not_promise_it(home, now):
+    session = Session.create(sessions.project_path("Pot"), "Pot", now(), materials())
+    session.begin(session.add_part("Bar 1", now()), find_recipe("bonding"), now())
+    now.at = follow(session, now(), {"Choose the glue": "epoxy"}, until=lambda view: view.headline == "Work out the pot life")
+    session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=10), now())
+    session.close()
+    async with opened(now, session.log.path) as at:
+        assert "more cautions: . shows all" in at.text
+        await at.tick(minutes=8, seconds=5)
+        assert ("full_stop", "later") in at.shown
+        assert "more cautions" in at.text
+        assert "shows all" not in at.text
+        await at.press("*")
+        assert ("full_stop", "cautions") in at.shown
+        assert "more cautions: . shows all" in at.text

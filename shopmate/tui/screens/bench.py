@@ -69,6 +69,7 @@ class BenchScreen(KeyedScreen[None]):
             self.show_answers(view)
             self.show_entry(view)
         panel.giving_reason = self.giving_reason
+        panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
         panel.view = coming.view = view
         self.refresh_clocks()
         self.show_offers()
@@ -102,8 +103,11 @@ class BenchScreen(KeyedScreen[None]):
         band, panel = self.query_one(ClockBand), self.query_one(StepPanel)
         closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
         band.brief = self.has_class("small") and self.has_class("entering")
-        # Place and headline come before large digits of the clock; at a no-go so does what to do.
-        band.brief = band.brief or rest - band.get_content_height(size, size, width) < (4 if closed else 2)
+        # Place and headline come before large digits of the clock; at a no-go so does what to do, and so do cautions.
+        least = 4 if closed else 2
+        if self.view is not None and self.view.cautions:
+            least = 5 + len(self.view.figures)
+        band.brief = band.brief or rest - band.get_content_height(size, size, width) < least
         panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.
         self.query_one(Coming).display = room > panel.get_content_height(size, size, width)
@@ -198,7 +202,16 @@ class BenchScreen(KeyedScreen[None]):
             extra += [Offer("0", "pass with reason", self.ask_reason)]
             if not view.options and view.kind == "gate":
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
+        if view.cautions and all(offer.key != "full_stop" for offer in seen):
+            extra.append(Offer("full_stop", "cautions", self.show_cautions))
         return [*enter, *extra, *seen, *common]
+
+    def show_cautions(self) -> None:
+        """Show every caution of the working in hand whole."""
+        from shopmate.tui.screens.cautions import CautionsScreen
+
+        assert self.view is not None
+        self.app.push_screen(CautionsScreen(self.view.headline, self.view.cautions))
 
     def enter_word(self, view: View) -> str:
         """Return what Enter does at a step, or nothing where it does nothing."""

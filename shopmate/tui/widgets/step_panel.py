@@ -25,7 +25,10 @@ _BLOCK_HEIGHT = 12
 
 
 _AIR = 3
-"""Rows left to the coming steps before blank rows are put between the groups."""
+"""Rows left to the coming steps before blank rows are put between the groups, and before cautions are shown whole."""
+
+_LEAST_CAUTIONS = 3
+"""Rows for the cautions of a working that come before large digits: two of the first one, and the count of the others."""
 
 
 class StepPanel(Widget):
@@ -43,6 +46,8 @@ class StepPanel(Widget):
     """Rows there are at most."""
     giving_reason: reactive[bool] = reactive(False, layout=True)
     """Whether the reason to pass a hold point is being asked for."""
+    cautions_key: reactive[str] = reactive("", layout=True)
+    """What is printed on the key that shows all cautions; nothing while it has another use."""
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(self._rows(width))
@@ -53,7 +58,7 @@ class StepPanel(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
-        return rows(self.view, self.project, width, self.room, giving_reason=self.giving_reason)
+        return rows(self.view, self.project, width, self.room, giving_reason=self.giving_reason, key=self.cautions_key)
 
 
 class Coming(Widget):
@@ -73,10 +78,10 @@ class Coming(Widget):
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
 
-def rows(view: View, project: str, width: int, height: int, *, giving_reason: bool = False) -> list[Content]:
+def rows(view: View, project: str, width: int, height: int, *, giving_reason: bool = False, key: str = "") -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
     top = [_place(view, project, width)]
-    groups = [_reason(view, width)] if giving_reason else _core(view, width, height - len(top))
+    groups = [_reason(view, width)] if giving_reason else _core(view, width, height - len(top), key)
     core = _spaced(groups, height - len(top) - _AIR)
     done = view.outline[: view.at]
     # Half of what is left goes to the steps done last, the other half to those that come.
@@ -102,8 +107,11 @@ def _place(view: View, project: str, width: int) -> Content:
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
 
 
-def _core(view: View, width: int, height: int) -> list[list[Content]]:
-    """Return headline, details, figures and the rest as groups of rows: in block letters as far as all of it fits."""
+def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
+    """Return headline, details, figures and the rest as groups of rows: in block letters as far as all of it fits.
+
+    Cautions of a working get what is left of the rows, the done and the coming steps what these leave.
+    """
     if view.kind == "caution":
         return _caution(view, width, height)
     foot = _foot(view, width)
@@ -112,10 +120,39 @@ def _core(view: View, width: int, height: int) -> list[list[Content]]:
     large_figures = _figures(view, width, large=True)
     small = [Content.styled(f" {line}", "bold $foreground") for line in _wrap(view.headline, width - 2)]
     large = _block(view.headline, width, "$foreground", lines=2)
+    cautions = [_say("! ", caution, "$do-before", width) for caution in view.cautions]
+    least = min(sum(map(len, cautions)), _LEAST_CAUTIONS)
     for head, numbers in ((large, large_figures), (small, large_figures), (large, figures), (small, figures)):
-        if head and len(head) + len(details) + len(numbers) + len(foot) <= height:
-            return [head, details, numbers, foot]
-    return [small, figures, foot, details]
+        groups = [head, details, numbers, foot]
+        rest = height - sum(map(len, groups))
+        if head and least <= rest:
+            # One row each keeps the groups apart.
+            spare = rest - _AIR - sum(1 for group in groups if group)
+            return [*groups, _told(cautions, width, max(least, spare), key)]
+    rest = height - len(small) - len(figures) - len(foot)
+    return [small, figures, foot, _told(cautions, width, max(1, min(least, rest)), key), details]
+
+
+def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) -> list[Content]:
+    """Return cautions whole, in their order, as many as fit `height`, and how many there are more.
+
+    The first is cut where it does not fit; with one row there is only the count.
+    """
+    if sum(map(len, cautions)) <= height:
+        return [row for caution in cautions for row in caution]
+    shown: list[Content] = []
+    more = len(cautions)
+    for caution in cautions:
+        if len(shown) + len(caution) >= height:
+            break
+        shown += caution
+        more -= 1
+    words = f"+ {more} more caution{'' if more == 1 else 's'}" if shown else f"! {more} caution{'' if more == 1 else 's'}"
+    if not shown and height > 1:
+        cut = cautions[0][height - 2].plain[: width - 2]
+        shown = [*cautions[0][: height - 2], Content.styled(f"{cut} …", "$do-before")]
+        words = f"+ {more - 1} more caution{'' if more == 2 else 's'}" if more > 1 else "It goes on"
+    return [*shown, Content.styled(f" {words}{f': {key} shows all' if key else ''}", "bold $do-before")]
 
 
 def _reason(view: View, width: int) -> list[Content]:
@@ -183,9 +220,6 @@ def _foot(view: View, width: int) -> list[Content]:
         lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
     if view.advice and not (view.kind == "gate" and view.go):
         lines += _say("", view.advice, "$foreground", width)
-    if view.result is not None and (view.result.cautions or view.result.doubts):
-        for caution in (*view.result.doubts, *view.result.cautions)[:2]:
-            lines += _say("! ", caution, "$do-before", width)[:2]
     return lines
 
 
