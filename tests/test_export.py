@@ -8,8 +8,9 @@ import sys
 from datetime import timedelta
 
 import pytest
-from conftest import every_step
+from conftest import every_step, materials
 
+from shopmate import recipe as recipes
 from shopmate.log import Event
 from shopmate.session import events_of
 from shopmate.session.demo import follow
@@ -17,7 +18,7 @@ from shopmate.session.export import FORMATS, export
 
 EVERY_KIND_OF_EVENT = {
     "project", "part", "run", "chosen", "setting", "done", "seen", "section", "again", "refused", "finished",
-    "alarm", "acknowledged", "shelved", "ended", "clock", "form", "kept", "undone",
+    "alarm", "acknowledged", "shelved", "ended", "clock", "form", "kept", "shelf", "undone",
 }  # fmt: skip
 
 
@@ -46,6 +47,7 @@ def events(small, now):
     small.set("theme", "light", now())
     small.remember("drill", {"diameter": "4 mm"}, now())
     small.keep("drill", {"diameter": "4 mm"}, now())
+    small.save_material(recipes.with_figure(materials()["foam-2lb"], "packing", "1.15"), now())
     return events_of(small.log.path)
 
 
@@ -142,3 +144,13 @@ def test_a_result_kept_by_a_newer_program_is_exported_all_the_same(events, form)
     data = {"calculator": "scales", "texts": {"arm": "2 m"}, "result": {"outputs": outputs}}
     text = export([*events, Event(9999, events[-1].at, "kept", data)], "Small", form)
     assert ("1.25" if form == "json" else "weight: 1.25 kg; verdict: go") in text
+
+
+def test_a_change_of_the_shelf_is_exported_with_what_the_figure_was(events):
+    (row,) = [row for row in csv.DictReader(io.StringIO(export(events, "Small", "csv"))) if row["kind"] == "shelf"]
+    assert (row["what"], row["value"]) == ("Shelf: foam-2lb", "packing: 1.15, was 1.1")
+    (line,) = [line for line in export(events, "Small", "md").splitlines() if "Shelf: foam-2lb" in line]
+    assert "| packing: 1.15, was 1.1 |" in line
+    (item,) = [item for item in json.loads(export(events, "Small", "json"))["events"] if item["kind"] == "shelf"]
+    kept = {name: item["data"][name] for name in ("material", "figure", "was", "now")}
+    assert kept == {"material": "foam-2lb", "figure": "packing", "was": "1.1", "now": "1.15"}

@@ -139,7 +139,7 @@ def test_a_file_over_the_limit_is_refused_unread_and_one_at_the_limit_is_read(tm
     path.write_bytes(b"#" * (LARGEST + 1))
     assert shown(path) == ["large.yaml:1:1: the file is over 1 MiB; split it: no recipe is that long"]
     path.write_bytes(b"#" * LARGEST)
-    assert shown(path) == ["large.yaml:1:1: the file is empty; start with 'recipe: name'"]
+    assert shown(path) == ["large.yaml:1:1: the file is empty; start with 'recipe: name', a shelf with 'shelf: name'"]
 
 
 def test_a_missing_file_and_a_folder_are_refused(tmp_path: Path) -> None:

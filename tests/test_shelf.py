@@ -1,11 +1,13 @@
 """The shelf: kinds, limits, the steps that miss a figure, and saving a material in a file that a user wrote."""
 
 import errno
+import json
 import os
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import yaml
 from conftest import every_step, materials
 
 from shopmate import paths
@@ -109,7 +111,66 @@ def test_packing_is_a_number_without_a_unit():
     assert recipes.FIGURES["foam"]["packing"] == ""
 
 
+@pytest.mark.parametrize("blank", ["", "\n\n", "# mine\n", "# mine", "  # mine\r\n\r\n# and more\r\n"])
+def test_a_shelf_of_nothing_but_comments_is_empty_and_keeps_them_when_a_material_is_put_on_it(file, blank):
+    file.write_bytes(blank.encode())
+    assert read(file) == {}
+    assert recipes.load_shelf(file) == {}
+    for material in list(materials().values())[:2]:
+        recipes.save_material(file, material)
+    assert text(file).startswith(blank)
+    assert len(read(file)) == 2
+    assert text(file).replace("\r\n", "").count("\n") == (0 if "\r\n" in blank else text(file).count("\n"))
+
+
+def test_an_empty_file_is_told_how_a_shelf_begins_too(capsys, file):
+    from shopmate import cli
+
+    file.write_text("# mine\n", encoding="utf-8")
+    assert cli.main(["check", str(file)]) == 1
+    assert "start with 'recipe: name', a shelf with 'shelf: name'" in capsys.readouterr().out
+
+
 # Steps that miss a figure
+
+
+WITHOUT = [(kind, figure) for kind, figures in recipes.FIGURES.items() for figure in figures]
+
+
+def referring(part, name):
+    """Whether a part of a recipe's YAML holds a reference to `name`."""
+    return f"{{{name}}}" in json.dumps(part, ensure_ascii=False)
+
+
+@pytest.mark.parametrize(("kind", "figure"), WITHOUT, ids=lambda text: text)
+def test_each_figure_taken_out_names_the_recipe_and_the_step_that_uses_it(kind, figure):
+    """What uses it is found in the YAML itself, the steps by the text of their first key."""
+    material = recipes.Material("bare", kind, "Bare", "Sheet", {name: "1" for name in recipes.FIGURES[kind] if name != figure})
+    wanted = set()
+    for path in sorted(paths.shipped_recipes().glob("*.yaml")):
+        whole = yaml.safe_load(path.read_text(encoding="utf-8"))
+        steps = [*whole.get("asks", ()), *(step for section in whole["sections"] for step in section["steps"])]
+        names = {step["into"] for step in steps if step.get("shelf") == kind}
+        for step in steps:
+            if any(referring(step, f"{name}.{figure}") for name in names):
+                headline = next(step[key] for key in ("do", "ask", "work out", "gate", "start", "wait") if key in step)
+                wanted.add(f"{path.stem}: {headline} ({figure})")
+    known = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
+    assert set(recipes.misses(material, known)) == wanted
+
+
+def test_the_figures_that_recipes_use_are_of_every_kind_they_ask_for():
+    known = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
+    used = {kind for kind in recipes.FIGURES if recipes.misses(recipes.Material("bare", kind, "Bare", "Sheet", {}), known)}
+    asked = {
+        step.act.answer.kind
+        for recipe in known
+        for section in recipe.sections
+        for step in section.steps
+        if isinstance(step.act, recipes.Ask) and isinstance(step.act.answer, recipes.ShelfAnswer)
+    }
+    assert used == asked
+    assert "resin" in used
 
 
 def test_a_step_that_refers_to_a_missing_figure_is_named():
@@ -357,3 +418,31 @@ def test_in_any_form_the_file_says_what_was_saved_and_no_comment_goes_unasked(fi
         recipes.save_material(file, saved, sure=True)
         assert text(file.with_name("shelf.yaml.before")) == FORMS[form]
     assert read(file) == {**before, saved.name: saved}
+
+
+# What a change says in the log
+
+
+def test_what_changed_is_told_by_figure_and_the_mark_of_own_figures_is_no_change_of_the_sheet():
+    slow = materials()["epoxy-2to1-slow"]
+    assert recipes.changes(slow, slow) == []
+    assert recipes.changes(slow, recipes.with_figure(slow, "sand", "20 h")) == [("sand", "24 h", "20 h")]
+    assert recipes.changes(slow, recipes.with_figure(slow, "sand", None)) == [("sand", "24 h", None)]
+    assert recipes.changes(slow, replace(slow, title="Own")) == [("title", slow.title, "Own")]
+    ((name, was, now),) = recipes.changes(slow, recipes.with_sheet(slow, "can of May"))
+    assert (name, was, now) == ("sheet", slow.sheet, "typical but for own figures by can of May")
+    told = recipes.changes(None, slow)
+    assert ("title", None, slow.title) in told
+    assert {name: now for name, was, now in told if was is None} == {"title": slow.title, "sheet": slow.sheet, **slow.figures}
+
+
+def test_a_material_saved_while_a_project_is_open_is_in_its_log_and_on_its_shelf(small, now):
+    slow = materials()["epoxy-2to1-slow"]
+    small.save_material(recipes.with_figure(slow, "sand", "20 h"), now())
+    # The file is what was, even where another program changed it meanwhile.
+    recipes.save_material(paths.shelf(), recipes.with_figure(slow, "sand", "22 h"))
+    small.save_material(recipes.with_figure(slow, "sand", "18 h"), now())
+    told = [event.data["shown"] for event in small.log.events() if event.kind == "shelf"]
+    assert told == ["sand: 20 h, was 24 h", "sand: 18 h, was 22 h"]
+    assert small.shelf["epoxy-2to1-slow"].figures["sand"] == "18 h"
+    assert all(event.kind != "shelf" for event in small.project.undo)

@@ -160,7 +160,7 @@ def compose(text: str, file: str) -> Node:
         raise _refuse(file, line, column, f"not YAML: {error.problem}{since}", fix) from None
     reader.done()
     if root is None:
-        raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name'")
+        raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name', a shelf with 'shelf: name'")
     return root
 
 

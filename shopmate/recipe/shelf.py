@@ -158,10 +158,12 @@ def load_shelf(*paths: Path) -> dict[str, Material]:
 
 
 def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Material]:
-    """Return the materials of a shelf text by name; raises FileProblems with all problems.
+    """Return the materials of a shelf text by name, none of a text without content; raises FileProblems with all problems.
 
     Without `compare`, what is given in another unit than its limits is not held to them.
     """
+    if _is_blank(text):
+        return {}
     reader = Reader(file)
     root = reader.entries(compose(text, file), ("shelf", "materials"), (), "a shelf")
     materials: dict[str, Material] = {}
@@ -172,6 +174,11 @@ def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Mater
         materials[material.name] = material
     reader.done()
     return materials
+
+
+def _is_blank(text: str) -> bool:
+    """Return whether a YAML text holds nothing but blank lines and comments."""
+    return all(not line.strip() or line.lstrip().startswith("#") for line in text.splitlines())
 
 
 def is_shelf(text: str, file: str) -> bool:
@@ -230,6 +237,22 @@ def with_figure(material: Material, figure: str, text: str | None) -> Material:
     return _marked(replace(material, figures=kept), source, own | {figure})
 
 
+def changes(was: Material | None, now: Material) -> list[tuple[str, str | None, str | None]]:
+    """Return what an entry says that it did not before: title, sheet or figure with what it was and what it is, None for nothing.
+
+    The mark of which figures of a typical sheet are the user's is left out: the figures themselves say it.
+    """
+    before, after = _said(was), _said(now)
+    return [(name, before.get(name), after.get(name)) for name in before | after if before.get(name) != after.get(name)]
+
+
+def _said(material: Material | None) -> dict[str, str]:
+    """Return title, sheet and figures of a material by name, nothing for none."""
+    if material is None:
+        return {}
+    return {"title": material.title, "sheet": _marks(material)[0], **material.figures}
+
+
 def with_sheet(material: Material, text: str) -> Material:
     """Return the material with another sheet named; it stays typical in the figures that are not yet the user's."""
     source, own = _marks(material)
@@ -259,9 +282,9 @@ def save_material(path: Path, material: Material, *, sure: bool = False) -> None
     """
     _check(material)
     before = read_file(path) if path.exists() else ""
-    materials = read_shelf(before, str(path)) if before.strip() else {}
+    materials = read_shelf(before, str(path))
     wanted = {**materials, material.name: material}
-    text = _patched(before, material) if materials else None
+    text = _patched(before, material) if materials else _begun(before, material) if _is_blank(before) else None
     copy = False
     if text is None or not _means(text, wanted):
         text = "shelf: own\nmaterials:\n" + "".join(_block(item, "  ") for item in wanted.values())
@@ -346,6 +369,13 @@ def _patched(before: str, material: Material) -> str | None:
             lines[value.line - 1] = ""
     lines[last:last] = added
     return "".join(lines)
+
+
+def _begun(before: str, material: Material) -> str:
+    """Return the text of a shelf file with its first material under what comments stand there."""
+    ending = "\r\n" if "\r\n" in before else "\n"
+    head = before if not before or before.endswith(("\n", "\r")) else before + ending
+    return head + f"shelf: own\nmaterials:\n{_block(material, '  ')}".replace("\n", ending)
 
 
 def _put(lines: list[str], node: Node, text: str) -> None:

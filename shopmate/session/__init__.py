@@ -396,6 +396,21 @@ class Session:
         self._record("kept", {"calculator": calculator, "texts": dict(texts), "result": result.as_json()}, now)
         return result
 
+    # The shelf
+
+    def save_material(self, material: Material, now: datetime, *, sure: bool = False) -> None:
+        """Save a material on the user's shelf and record each figure that changed: the log tells what a part was built with.
+
+        Raises as `recipe.save_material` does; then nothing is recorded. It is not taken back: the shelf is not the project's.
+        """
+        was = shelf().get(material.name)
+        recipes.save_material(paths.shelf(), material, sure=sure)
+        self.shelf = shelf()
+        for figure, before, after in recipes.changes(was, material):
+            shown = f"{figure.replace('_', ' ')}: {after or 'no figure'}" + (f", was {before}" if before is not None else "")
+            data = {"material": material.name, "figure": figure, "was": before, "now": after, "shown": shown}
+            self._record("shelf", data, now)
+
     # What the methods above are made of
 
     def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:

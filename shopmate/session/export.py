@@ -58,6 +58,7 @@ _WORDS = {
     "ended": "Ended {shown}",
     "clock": "Started own clock {clock[title]}",
     "temperature": "Shop temperature",
+    "shelf": "Shelf: {material}",
     "kept": "Kept {calculator}",
     "form": "Entered {calculator}",
 }

@@ -60,9 +60,18 @@ async def test_a_figure_is_typed_on_the_keypad_and_saved_at_once(path, now, size
         assert at.session.shelf[SLOW] == kept()[SLOW]
         words = " ".join(at.text.split())
         assert "Saved: pot life 35 min; typical pot life, second and pot temperature, second taken out" in words
+        told = [event.data for event in at.session.log.events() if event.kind == "shelf"]
+        assert [(item["material"], item["figure"], item["was"], item["now"]) for item in told] == [
+            (SLOW, "pot_life", "40 min", "35 min"),
+            (SLOW, "pot_life_2", "61 min", None),
+            (SLOW, "pot_temperature_2", "20 °C", None),
+        ]
         await at.press("//")
         await at.pilot.pause()
         assert at.app.screen is at.app.bench
+        await at.press("-")
+        assert at.said == "nothing to take back"
+        assert kept()[SLOW].figures["pot_life"] == "35 min"
 
 
 async def test_an_odd_figure_is_asked_about_and_an_impossible_one_refused(path, now):
@@ -104,6 +113,7 @@ async def test_limits_the_wrong_way_round_are_told_and_not_saved(path, now):
         await at.pilot.pause()
         words = " ".join(at.text.split())
         assert "Not saved: recoat_closes 3 h is under recoat_opens 4 h" in words
+        assert not [event for event in at.session.log.events() if event.kind == "shelf"]
         assert not paths.shelf().exists()
         assert at.session.shelf[SLOW] == materials()[SLOW]
 

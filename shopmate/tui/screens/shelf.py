@@ -11,10 +11,10 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate import paths, units
+from shopmate import units
 from shopmate.calculator import RatioKind
 from shopmate.errors import Doubt, EntryError, ShopmateError
-from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, misses, save_material, with_figure, with_sheet
+from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, misses, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.tui.keys import Offer
@@ -195,18 +195,17 @@ def _changed(material: Material, figure: str, text: str) -> Material:
 
 
 async def _save(app: ShopmateApp, material: Material, done: str) -> str:
-    """Save a material and renew the project's shelf; return what to say of it."""
+    """Save a material; return what to say of it."""
     try:
         try:
-            save_material(paths.shelf(), material)
+            app.session.save_material(material, app.now())
         except Doubt as doubt:
             items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
             if await app.push_screen_wait(ChooseScreen(str(doubt), items)) != "save":
                 return "Not saved"
-            save_material(paths.shelf(), material, sure=True)
+            app.session.save_material(material, app.now(), sure=True)
     except ShopmateError as error:
         return f"Not saved: {error}"
-    app.session.shelf = shelf()
     return f"{done}. A run under way keeps the figures it began with."
 
 
