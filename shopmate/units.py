@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from shopmate.errors import EntryError
@@ -243,6 +243,7 @@ def parse_number(text: str) -> Fraction:
     return _number(_tidy(text, _ANY_NUMBER), "", _ANY_NUMBER)
 
 
+@lru_cache(maxsize=1024)  # a log is folded anew with every event, and holds the same texts each time
 def parse(text: str, unit: str) -> Quantity:
     """Return the quantity meant by `text`, a number with at most one unit of the dimension of `unit`.
 

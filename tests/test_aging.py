@@ -1,5 +1,6 @@
 """Clocks that go by the temperature of the shop: when they are due, what moves them, and what the log keeps."""
 
+import math
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -14,7 +15,8 @@ from shopmate.arrhenius import rate
 from shopmate.clock import COLD, HOTTEST, STALLED, Aging, aged_due
 from shopmate.errors import Doubt, EntryError, FileProblems
 from shopmate.recipe import Material
-from shopmate.session import Session
+from shopmate.session import Session, find_recipe, recipe_files, shelf
+from shopmate.session.demo import follow
 from shopmate.session.export import export
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -162,3 +164,47 @@ def test_the_window_decides_the_coming_step(session: Session) -> None:
 def test_only_a_temperature_is_logged_as_one() -> None:
     with pytest.raises(FileProblems, match="logs temperature, but the answer is none"):
         recipes.read(RECIPE.replace("into: air, unit: °C", "into: air, unit: mm"), "aging.yaml")
+
+
+# The shipped recipes
+
+
+SHIPPED = [item.recipe for item in recipe_files() if item.recipe is not None]
+CURES = {"recoat_opens", "recoat_closes", "sand", "clamp", "cure"}
+"""Times of a resin's sheet that end by how far it has cured."""
+
+
+def starts(recipe):
+    return [step.act for section in recipe.sections for step in section.steps if isinstance(step.act, recipes.Start)]
+
+
+def test_every_clock_that_runs_on_a_cure_of_the_resin_s_sheet_goes_by_its_age():
+    seen = set()
+    for recipe in SHIPPED:
+        for act in starts(recipe):
+            figures = {name.partition(".")[2] for name in act.time.references if name.startswith("resin.")} & CURES
+            assert bool(figures) <= (act.ages_at is not None), (recipe.name, act.title)
+            if act.ages_at is not None:
+                assert act.ages_at.text == "{resin.pot_temperature}", (recipe.name, act.title)
+            seen |= figures
+    assert {"clamp", "cure"} <= seen
+
+
+def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
+    session = Session.create(tmp_path / "bar.shopmate", "Bar", NOW, shelf())
+    session.begin(session.add_part("Bar", NOW), find_recipe("bonding"), NOW)
+    answers = {"Choose the glue": "epoxy", "Read the air": "19 °C"}
+    now = follow(session, NOW, answers, until=lambda view: view.kind == "wait")
+    for title, celsius in (("Clamps stay on", 29.0), ("Cure", 16.0)):
+        clock = next(clock for clock in session.clocks if clock.title == title)
+        began = clock.due_at
+        now += timedelta(hours=1)
+        session.log_temperature(f"{celsius:g} °C", now)
+        moved = next(item for item in session.clocks if item.key == clock.key)
+        # What is left goes by the ratio of the rates, by Arrhenius in kelvin with 55 kJ/mol.
+        before = session.project.readings[-2][1]
+        ratio = math.exp(55_000 / 8.314462618 * (1 / (before + 273.15) - 1 / (celsius + 273.15)))
+        assert (moved.due_at - now) * ratio == pytest.approx(began - now, rel=1e-6)
+        assert moved.moved_from == began
+        now = follow(session, now, {}, until=lambda view, title=title: view.kind == "finished")
+    session.close()

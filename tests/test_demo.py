@@ -9,7 +9,7 @@ from conftest import BEGAN, materials
 from shopmate import clock as clocks_
 from shopmate import paths
 from shopmate.clock import State
-from shopmate.session import Session, events_of
+from shopmate.session import Session, curve, events_of
 from shopmate.session.demo import NAME, build, demo_project
 
 
@@ -43,13 +43,31 @@ def test_a_pot_is_going_off_when_it_opens(demo):
     assert demo.view(BEGAN).kind not in ("end", "finished")
 
 
-def test_one_run_is_finished_and_one_is_under_way(demo):
+def test_one_run_is_finished_one_waits_for_its_clamps_and_one_is_in_hand(demo):
     runs = {run.part: run for run in demo.project.runs.values()}
     assert demo.project.name == NAME
-    assert len(runs) == 2
-    assert sorted(run.finished_at is not None for run in runs.values()) == [False, True]
-    assert demo.run.finished_at is None
-    assert len({run.recipe.name for run in runs.values()}) == 2
+    assert [run.finished_at is not None for run in runs.values()] == [True, False, False]
+    assert demo.run is list(runs.values())[-1]
+    assert [run.recipe.name for run in runs.values()] == ["bonding", "bonding", "glassing"]
+    assert runs["Sill bar, window side"].step.headline == "Wait for the clamps"
+
+
+def test_clamps_of_the_same_day_go_by_a_shop_that_has_warmed(demo):
+    """Its curve shows something the first time it is asked for: readings on either side of the start, and what they moved."""
+    (clamps,) = [clock for clock in demo.clocks if clock.aging is not None]
+    assert len(demo.clocks) == 3
+    assert (clamps.kind, clamps.title) == ("NOT BEFORE", "Clamps stay on")
+    assert timedelta(hours=4) < BEGAN - clamps.started_at < timedelta(hours=8)
+    assert BEGAN < clamps.due_at < BEGAN + timedelta(hours=15)
+    assert clamps.moved_from > clamps.due_at
+    read = [celsius for at, celsius in demo.project.readings if at > clamps.started_at]
+    assert len(read) in (3, 4, 5)
+    assert read == sorted(set(read))
+    assert not demo.wants_temperature(BEGAN)
+    drawn = curve.shop(demo.project.readings, demo.project.clocks.values(), BEGAN, "metric")
+    (shop,) = [item for item in drawn.curves if item.material.startswith("shop")]
+    assert len({celsius for _, celsius in shop.points}) >= 4
+    assert "Clamps stay on: NOT BEFORE" in drawn.words
 
 
 def test_nothing_in_it_is_of_the_future_or_out_of_order(built):

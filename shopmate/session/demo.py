@@ -30,9 +30,10 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 
 
 def build(path: Path, now: datetime) -> None:
-    """Write the demo project to `path`, with one run finished and one in the middle, its pot-life clock 9 min old at `now`.
+    """Write the demo project to `path`, its pot-life clock 9 min old at `now`: one run finished, two in the middle.
 
-    It is acted out twice: once to see how long it takes, then so that it ends at `now`.
+    In the other one the clamps are on since the morning and wait for their epoxy, whose clock goes by the shop's temperature
+    as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`.
     """
     took = _play(Session(Rehearsal(path), shelf()), now) - now
     _play(Session(Log(path, create=True), shelf()), now - took)
@@ -61,15 +62,29 @@ def _play(session: Session, began: datetime) -> datetime:
     """Act out the demo from `began` on and return when it ends."""
     try:
         session.name(NAME, "metric", began)
-        bar = session.add_part("Sill bar, door side", began)
+        door = session.add_part("Sill bar, door side", began)
+        window = session.add_part("Sill bar, window side", began)
         roof = session.add_part("Lift roof, panel 2", began)
-        session.begin(bar, find_recipe("bonding"), began)
+        session.begin(door, find_recipe("bonding"), began)
         now = follow(session, began, {}, until=lambda view: view.kind == "finished")
-        session.begin(roof, find_recipe("glassing"), now + timedelta(hours=14))
-        now = follow(session, now + timedelta(hours=14), {}, until=lambda _: _pot_is_going(session))
+        now += timedelta(hours=14)
+        session.begin(window, find_recipe("bonding"), now)
+        now = follow(session, now, _MORNING, until=lambda view: view.kind == "wait")
+        for text, after in _READINGS:
+            now += after
+            session.log_temperature(text, now)
+        session.begin(roof, find_recipe("glassing"), now)
+        now = follow(session, now, {"Read the air": "22.5 °C"}, until=lambda _: _pot_is_going(session))
         return now + timedelta(minutes=9)
     finally:
         session.close()
+
+
+_MORNING = {"Choose the glue": "epoxy", "Choose the resin": "epoxy-2to1-medium", "Read the air": "16.5 °C"}
+"""What is answered in the run of the morning, in which the shop is still cool from the night."""
+
+_READINGS = (("18 °C", timedelta(minutes=70)), ("20 °C", timedelta(minutes=95)), ("21.5 °C", timedelta(minutes=80)))
+"""What the thermometer of the shop says after the clamps are on, and how long after the reading before (invented)."""
 
 
 def _pot_is_going(session: Session) -> bool:
