@@ -214,7 +214,8 @@ class ShopmateApp(App[None]):
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
-        if isinstance(self.screen, KeyedScreen):
+        # The tick can fall between a screen being pushed and its parts being there.
+        if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
             self.screen.show_alarms(self.session.clocks, self.now())
             self.screen.show_offers()
 

@@ -530,3 +530,17 @@ async def test_the_shop_temperature_is_read_from_the_work_list_with_the_keypad(p
         assert size == (40, 12) or "16 °C, just now" in bench.text
         [reading] = [event for event in bench.session.log.events() if event.kind == "temperature"]
         assert reading.data["text"] == "16 °C"
+
+
+async def test_a_second_that_passes_while_a_screen_is_still_being_made_is_no_fault(small, now):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        at.app.push_screen(CalculatorsScreen())
+        now.on(minutes=6)
+        at.app.tick()
+        await at.pilot.pause()
+        at.app.tick()
+        await at.pilot.pause()
+        assert isinstance(at.app.screen, CalculatorsScreen)
+        assert "Kettle" in at.text
