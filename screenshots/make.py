@@ -42,6 +42,7 @@ _FACE = re.compile(r"\s*@font-face \{.*?\}\n", re.DOTALL)
 async def shoot(name: str) -> str:
     """Return the SVG of one shot of a fresh demo."""
     from shopmate.session.demo import build
+    from shopmate.settings import Settings
     from shopmate.tui.app import ShopmateApp
 
     now = NOW
@@ -54,7 +55,7 @@ async def shoot(name: str) -> str:
             now = bond(path, BONDING[name])
         else:
             build(path, NOW)
-        app = ShopmateApp(path, lambda: now)
+        app = ShopmateApp(path, lambda: now, Settings(hold_ms=0, repeat_ms=0, settle_ms=0))
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])

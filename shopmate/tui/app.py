@@ -16,7 +16,8 @@ from textual.driver import Driver
 from shopmate import clock as clocks_
 from shopmate.errors import LogError, ShopmateError
 from shopmate.settings import Settings
-from shopmate.tui.keys import normalise
+from shopmate.tui.guard import Guard
+from shopmate.tui.keys import Normaliser, NumLock
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen, Item
@@ -36,6 +37,11 @@ def read_time() -> datetime:
     return datetime.now(UTC)
 
 
+def read_moment() -> float:
+    """Return the moment now in seconds of the clock that keys are stamped with as they arrive."""
+    return events.Event().time
+
+
 class ShopmateApp(App[None]):
     """The bench on one project."""
 
@@ -43,15 +49,26 @@ class ShopmateApp(App[None]):
     CSS_PATH = "screens/bench.tcss"
 
     def __init__(
-        self, path: Path | None, now: Callable[[], datetime] = read_time, settings: Settings | None = None, trouble: str = ""
+        self,
+        path: Path | None,
+        now: Callable[[], datetime] = read_time,
+        settings: Settings | None = None,
+        trouble: str = "",
+        moment: Callable[[], float] = read_moment,
     ) -> None:
         """Open the project file `path`, or ask which when it is None and there is no last one.
 
-        `trouble` is said once at the start, such as what is wrong with the file of the settings.
+        `trouble` is said once at the start, such as what is wrong with the file of the settings; `moment` reads the clock
+        that the times of keys are of.
         """
         super().__init__()
         self.now = now
         self.settings = settings or Settings()
+        self.guard = Guard(self.settings, moment)
+        self._keys = Normaliser()
+        self._num_lock = NumLock()
+        self._alarms: set[tuple[str, clocks_.Stage | None]] = set()
+        """The alarms that waited at the last look."""
         self._trouble = trouble
         self._path = path
         self._session: Session | None = None
@@ -120,15 +137,28 @@ class ShopmateApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):
-            event = normalise(event)
+            event = self._keys.read(event)
+            screen = self.screen
+            if isinstance(screen, KeyedScreen):
+                self._num_lock.see(event, screen.wants_digits)
+                self.notice("num lock", "NUM LOCK OFF? Digits come as arrows" if self._num_lock.off else "")
             if event.key == "asterisk":
                 # Taken before any field sees it: acknowledging works everywhere and types nothing.
-                self.acknowledge()
+                if why := self.guard.refuses(event.key, event.time, "once"):
+                    screen.query_one(KeyLine).ignored(event, why)
+                else:
+                    self.acknowledge()
                 return
             if event.key in ("ctrl+q", "ctrl+c"):
                 self.ask_to_quit()
                 return
         await super().on_event(event)
+
+    def on_app_blur(self) -> None:
+        self.notice("focus", "KEYS GO ELSEWHERE: another window has them", first=True)
+
+    def on_app_focus(self) -> None:
+        self.notice("focus", "")
 
     async def action_quit(self) -> None:
         self.ask_to_quit()
@@ -214,9 +244,14 @@ class ShopmateApp(App[None]):
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
+        now = self.now()
+        alarms = {(clock.key, clocks_.stage(clock, now)) for clock in clocks_.alarms(self.session.clocks, now)}
+        if alarms - self._alarms:
+            self.guard.alarm()
+        self._alarms = alarms
         # The tick can fall between a screen being pushed and its parts being there.
         if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
-            self.screen.show_alarms(self.session.clocks, self.now())
+            self.screen.show_alarms(self.session.clocks, now)
             self.screen.show_offers()
 
     def notice(self, name: str, words: str, *, first: bool = False) -> None:

@@ -13,10 +13,13 @@ from textual.widget import Widget
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
+from shopmate.tui.guard import WAIT_SCREEN, Guard, Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.widgets.alarm_line import AlarmLine
+from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.notice_line import NoticeLine
+from shopmate.tui.widgets.numbered import Numbered
 
 T = TypeVar("T")
 
@@ -63,8 +66,42 @@ class KeyedScreen(Screen[T], Generic[T]):
         self.show_notices(tuple(getattr(self.app, "notices", {}).values()))
         self.show_offers()
 
+    def on_screen_resume(self) -> None:
+        if self.guard is not None:
+            self.guard.change()
+
+    @property
+    def guard(self) -> Guard | None:
+        """What tells a press from a key held down, None on a stage without one."""
+        return getattr(self.app, "guard", None)
+
+    @property
+    def wants_digits(self) -> bool:
+        """Whether digits type or choose something now."""
+        return any(widget.display for widget in (*self.query(Entry), *self.query(Numbered)))
+
+    def pace(self, key: str) -> Pace:
+        """Return how soon a key may be taken again after it was."""
+        typing = any(entry.display for entry in self.query(Entry))
+        if key.isdigit() and (typing or any(item.display and item.digits > 1 for item in self.query(Numbered))):
+            return "typed"
+        for offer in self.offers():
+            if key == offer.key or key in offer.also:
+                return "again" if offer.again else "once"
+        return "typed" if typing else "once"
+
+    def refuses(self, event: events.Key) -> str:
+        """Return why a key is not taken, '' when it is."""
+        if self.app.screen is not self:
+            return WAIT_SCREEN  # it was on its way here when another screen came up
+        return self.guard.refuses(event.key, event.time, self.pace(event.key)) if self.guard is not None else ""
+
     def on_key(self, event: events.Key) -> None:
         event.stop()
+        if why := self.refuses(event):
+            for line in self.app.screen.query(KeyLine):
+                line.ignored(event, why)
+            return
         if self.type_key(event):
             self.show_offers()
             return

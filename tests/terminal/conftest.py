@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
 import venv
@@ -15,15 +16,24 @@ from terminal.screen import Terminal
 ROOT = Path(__file__).parents[2]
 """The checkout."""
 
+UNGUARDED = {"hold_ms": 0, "repeat_ms": 0, "settle_ms": 0}
+
 Open = Callable[..., Terminal]
 
 
 @pytest.fixture
 def terminal(home: Path) -> Iterator[Open]:
-    """Opens the program in a terminal: `terminal()` this checkout's, `terminal(script)` another; all are closed at the end."""
+    """Opens the program in a terminal: `terminal()` this checkout's, `terminal(script)` another; all are closed at the end.
+
+    The guards against keys held down are off, since keys are sent as soon as the screen shows what they are for; with
+    `guarded` they are as they come.
+    """
     opened: list[Terminal] = []
 
-    def open_one(*command: str, columns: int = 80, rows: int = 24) -> Terminal:
+    def open_one(*command: str, columns: int = 80, rows: int = 24, guarded: bool = False) -> Terminal:
+        if not guarded:
+            home.mkdir(parents=True, exist_ok=True)
+            (home / "settings.json").write_text(json.dumps(UNGUARDED), encoding="utf-8")
         one = Terminal(command or (sys.executable, "-m", "shopmate"), home, columns, rows)
         opened.append(one)
         return one

@@ -47,6 +47,8 @@ class Terminal:
             command[0], list(command[1:]), env=environment(home), cwd=str(home), dimensions=(rows, columns), echo=False
         )
         self._child.delaybeforesend = None
+        self.drawn = b""
+        """Every byte that the program sent."""
         self.ended = False
         """Whether the program has closed its end."""
 
@@ -67,7 +69,9 @@ class Terminal:
         until = time.monotonic() + 1.0
         while time.monotonic() < until:
             try:
-                self._stream.feed(self._child.read_nonblocking(1 << 16, timeout=quiet))
+                sent = self._child.read_nonblocking(1 << 16, timeout=quiet)
+                self.drawn += sent
+                self._stream.feed(sent)
             except pexpect.TIMEOUT:
                 return
             except pexpect.EOF:

@@ -9,6 +9,8 @@ from tui_stage import Hands, Stage, picture
 
 from shopmate import calc
 from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Result, Source
+from shopmate.settings import Settings
+from shopmate.tui.guard import Guard
 from shopmate.tui.keys import label
 from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.form import FormScreen
@@ -208,6 +210,7 @@ async def test_a_doubtful_value_is_asked_about_once(last, typed, question):
 
 async def test_a_leaning_glove_neither_confirms_nor_runs_on():
     async with opened() as at:
+        at.app.guard = Guard(Settings(), lambda: at.hands.now)
         await at.type("4000E")
         await at.hands.press("E", every=0.5)
         await at.hands.press(*"E" * 40, every=0.033)
@@ -336,6 +339,7 @@ async def test_enter_on_the_review_keeps_the_result_and_slash_does_not(size):
 
 async def test_a_leaning_glove_does_not_keep():
     async with opened(last=BEAD, name="bead") as at:
+        at.app.guard = Guard(Settings(), lambda: at.hands.now)
         await at.type("E" * len(calc.find("bead").inputs))
         await at.hands.press(*"E" * 20, every=0.033)
         assert at.app.closed_with == []
@@ -438,11 +442,12 @@ async def test_unused_keys_are_said_to_be_so():
         assert at.entry.text == ""
 
 
-async def test_arrows_in_a_hurry_mean_num_lock():
+async def test_the_arrows_of_a_keypad_without_num_lock_neither_take_nor_go():
     async with opened(last={"length": "25 mm"}) as at:
-        await at.hands.press("end", "down")
-        assert "NUM LOCK OFF?" in at.text
-        assert at.form.texts == {"length": "25 mm"}
+        await at.type("E")
+        before = at.asks()
+        await at.hands.press("end", "down", "up", "left", "insert", "kp_begin", "delete")
+        assert (at.asks(), at.form.texts) == (before, {"length": "25 mm"})
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -3,12 +3,16 @@
 from tui_stage import KEYPAD, Hands, picture
 
 from shopmate.session import Session
+from shopmate.settings import Settings
 from shopmate.tui.app import ShopmateApp
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 
 KEYS = {**KEYPAD, "*": ("multiply", "*")}
 """What each key of a keypad sends; E stands for its Enter."""
+
+UNGUARDED = Settings(hold_ms=0, repeat_ms=0, settle_ms=0)
+"""Every key is taken, however soon: what the guards are not the matter of."""
 
 SIZES = [(80, 24), (120, 35), (60, 18), (40, 12)]
 
@@ -17,7 +21,9 @@ class opened:
     """The application, running on a project file (or on none), with hands on a keypad."""
 
     def __init__(self, now, path=None, size=(80, 24), **more):
-        self.now, self.app, self.size = now, ShopmateApp(path, now=now, **more), size
+        more.setdefault("settings", UNGUARDED)
+        self.hands = None
+        self.now, self.app, self.size = now, ShopmateApp(path, now=now, moment=self.moment, **more), size
 
     async def __aenter__(self):
         self.running = self.app.run_test(size=self.size)
@@ -29,6 +35,10 @@ class opened:
     async def __aexit__(self, *error):
         self.app.close_session()
         await self.running.__aexit__(*error)
+
+    def moment(self):
+        """The moment on the clock that the keys are stamped with."""
+        return self.hands.now if self.hands is not None else 0.0
 
     async def press(self, keys):
         """Press keys of the keypad, written as they are printed, E for Enter; blanks only divide them."""

@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
 
-from shopmate.tui.keys import normalise
+from shopmate.tui.keys import Normaliser
 from shopmate.tui.themes import DARK, THEMES
 
 KEYPAD = {
@@ -29,6 +29,7 @@ class Stage(App[None]):
         super().__init__()
         self._widgets = widgets
         self.closed_with: list[object] = []
+        self._keys = Normaliser()
         for item in THEMES:
             self.register_theme(item)
         self.theme = theme
@@ -41,9 +42,7 @@ class Stage(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):
-            at = event.time
-            event = normalise(event)
-            event.time = at
+            event = self._keys.read(event)
         await super().on_event(event)
 
 

@@ -63,6 +63,8 @@ class BenchScreen(KeyedScreen[None]):
             run = app.session.run
             panel.project = f"{app.session.project.name} · {run.part} · {run.recipe.title}"
             here = (app.session.log.path, run.key, view.place)
+            if self.here != here:
+                app.guard.move()
             if self.here != here or view.go:
                 self.giving_reason, self.doubted = False, None
             self.here = here
@@ -140,8 +142,12 @@ class BenchScreen(KeyedScreen[None]):
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
-        if self.view is not None and self.view.kind not in ("choose", "enter", "caution"):
+        before = self.view
+        if before is not None and before.kind not in ("choose", "enter", "caution"):
             self.refresh_view()
+            now = self.view
+            if now is not None and (now.place, now.kind, now.go) != (before.place, before.kind, before.go):
+                self.app.guard.change()
         else:
             self.refresh_clocks()
 
@@ -232,8 +238,9 @@ class BenchScreen(KeyedScreen[None]):
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
             look_up = Offer("escape", "", self.app.action_look_up)
-            return [enter, Offer("plus", "erase", entry.erase, also=("backspace",)), *again, look_up]
-        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if view.unit and len(units.units_of(view.unit)) > 1 else []
+            return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
+        several = view.unit and len(units.units_of(view.unit)) > 1
+        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
             back = Offer("minus", "below 0", self.begin_below_zero)

@@ -37,9 +37,9 @@ class CalculatorsScreen(KeyedScreen[str | None]):
         other = Offer("full_stop", "other work", lambda: self.dismiss(OTHER_WORK))
         offers = [other, Offer("slash", "leave", self._leave, also=("escape",))]
         if numbered.typed:
-            offers.insert(0, Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",)))
+            offers.insert(0, Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",), again=True))
         elif numbered.pages > 1:
-            offers.insert(0, Offer("plus", f"page {numbered.page + 1} of {numbered.pages}", numbered.turn_page))
+            offers.insert(0, Offer("plus", f"page {numbered.page + 1} of {numbered.pages}", numbered.turn_page, again=True))
         return offers
 
     def type_key(self, event: events.Key) -> bool:

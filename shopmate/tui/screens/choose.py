@@ -60,6 +60,6 @@ class ChooseScreen(KeyedScreen[str | None]):
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
         choose = Offer("1", f"{numbered.typed}_" if numbered.typed else "choose", lambda: None)
-        more = [Offer("plus", "more", numbered.turn_page, also=("pagedown", "down"))] if numbered.pages > 1 else []
+        more = [Offer("plus", "more", numbered.turn_page, again=True)] if numbered.pages > 1 else []
         leave = [Offer("slash", self.leave, lambda: self.dismiss(None), also=("escape",))] if self.leave else []
         return [choose, *more, *leave]

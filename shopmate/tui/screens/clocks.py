@@ -79,15 +79,15 @@ class ClocksScreen(KeyedScreen[None]):
             entry = self.query_one(Entry)
             start = Offer("enter", "start it", self.start_own)
             if entry.text:
-                return [start, Offer("plus", "erase", entry.erase, also=("backspace",))]
-            unit = Offer("plus", "unit", entry.next_unit, also=("tab",))
+                return [start, Offer("plus", "erase", entry.erase, also=("backspace",), again=True)]
+            unit = Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)
             return [start, unit, Offer("slash", "back", self.stop_entering, also=("escape",))]
         if self.asked is not None:
             return Offer("enter", f"end {self.asked.title}", self.end_asked), Offer(
                 "minus", "keep it", self.keep_asked, also=("escape",)
             )
         if self.looking is not None:
-            more = [Offer("full_stop", word, self.turn)] if (word := self.next_word) else []
+            more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
             return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
         end = [Offer("1", "end one", lambda: self.ask("1"))] if self.clocks else []
         silent = [Offer(digit, "", partial(self.ask, digit)) for digit in "23456789"[: max(0, len(self.clocks) - 1)]]

@@ -40,9 +40,6 @@ from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.units import Quantity, System
 
-PAUSE_SECONDS = 0.7
-"""Enter after Enter counts only after this pause, so that a leaning glove neither confirms nor runs through the form."""
-
 _SLIPS = (("10", 10.0), ("25.4", 25.4))
 """Factors by which an entry goes wrong: a decimal point, inches for millimetres."""
 
@@ -90,8 +87,6 @@ class FormScreen(KeyedScreen[Result | None]):
         self._at = 0
         self._figure = False
         self._asked = False
-        self._key_at = self._enter_at = float("-inf")
-        self._entered = False
 
     def body(self) -> Sequence[Widget]:
         return (
@@ -126,11 +121,6 @@ class FormScreen(KeyedScreen[Result | None]):
     # What the keys do
 
     def type_key(self, event: events.Key) -> bool:
-        self._entered = event.key == "enter" and event.time - self._enter_at < PAUSE_SECONDS
-        self._key_at = event.time
-        if event.key == "enter":
-            return False
-        self._enter_at = float("-inf")
         offered = any(event.key == offer.key or event.key in offer.also for offer in self.offers())
         taken = False
         if self._field is None:
@@ -139,8 +129,7 @@ class FormScreen(KeyedScreen[Result | None]):
             taken = not offered and self.query_one(Numbered).press(event)
             if taken:
                 self._choose()
-        elif event.key in ("up", "down") or not offered:
-            # Arrows pass through the entry too: from a keypad they mean that Num Lock is off.
+        elif not offered:
             taken = self._entry.press(event)
         if taken:
             self._asked = False
@@ -149,22 +138,21 @@ class FormScreen(KeyedScreen[Result | None]):
 
     def offers(self) -> Sequence[Offer]:
         outcome = self.query_one(Outcome)
-        more = Offer("full_stop", outcome.next_word, self._turn)
+        more = Offer("full_stop", outcome.next_word, self._turn, again=True)
         leave = Offer("slash", "leave", self._leave, also=("escape",))
         if self._field is None:
             keep = [Offer("enter", "keep in log", self._keep)] if self.result else []
-            return (*keep, Offer("minus", "back", self._back, also=("up",)), more, leave)
+            return (*keep, Offer("minus", "back", self._back), more, leave)
         if not self._chooses and self._entry.text:
-            erase = Offer("plus", "erase", self._erase, also=("backspace",))
+            erase = Offer("plus", "erase", self._erase, also=("backspace",), again=True)
             take = Offer("enter", "yes, meant" if self._asked else "take", self._enter)
             again = [Offer("minus", "back", self._back)] if self._entry.text == "-" and self._can_go_back else []
             return (take, erase, *again)
-        offers = [Offer("enter", "keep" if self._value_text(self._field) else "skip", self._enter, also=("down",))]
+        offers = [Offer("enter", "keep" if self._value_text(self._field) else "skip", self._enter)]
         if self._signed:
             offers += [Offer("minus", "below 0", self._begin_below_zero)]
-            offers += [Offer("up", "", self._back)] if self._can_go_back else []
         elif self._can_go_back:
-            offers += [Offer("minus", "list" if self._figure else "back", self._back, also=("up",))]
+            offers += [Offer("minus", "list" if self._figure else "back", self._back)]
         return (*offers, *self._plus(), more, leave)
 
     def _plus(self) -> Sequence[Offer]:
@@ -173,19 +161,18 @@ class FormScreen(KeyedScreen[Result | None]):
         numbered = self.query_one(Numbered)
         assert self._field is not None
         if self._chooses and numbered.typed:
-            return (Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",)),)
+            return (Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",), again=True),)
         if self._chooses and numbered.pages > 1:
-            return (Offer("plus", "more names", numbered.turn_page),)
+            return (Offer("plus", "more names", numbered.turn_page, again=True),)
         if self._field.optional and self._field.name in self.texts:
             return (Offer("plus", "clear", self._clear, also=("backspace",)),)
         if not self._chooses and self._entry.has_units:
-            return (Offer("plus", "unit", self._next_unit, also=("tab",)),)
+            return (Offer("plus", "unit", self._next_unit, also=("tab",), again=True),)
         return ()
 
     def _enter(self) -> None:
-        held, self._enter_at = self._entered, self._key_at
         field = self._field
-        if held or field is None:
+        if field is None:
             return
         if not self._chooses and self._entry.text:
             if self._entry.value is None:
@@ -253,13 +240,11 @@ class FormScreen(KeyedScreen[Result | None]):
         self._show_reading()
 
     def _keep(self) -> None:
-        if not self._entered:
-            self.kept = True
-            self.dismiss(self.result)
+        self.kept = True
+        self.dismiss(self.result)
 
     def _leave(self) -> None:
-        if not self._entered:
-            self.dismiss(self.result)
+        self.dismiss(self.result)
 
     # What the fields are
 

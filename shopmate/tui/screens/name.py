@@ -40,7 +40,7 @@ class NameScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         take = Offer("enter", "take it", lambda: self.dismiss(entry.text.strip() or self.offered))
         if entry.text:
-            return take, Offer("plus", "erase", entry.erase, also=("backspace",)), Offer("escape", "", self.leave)
+            return take, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), Offer("escape", "", self.leave)
         return take, Offer("slash", "back", self.leave, also=("escape",))
 
     def leave(self) -> None:

@@ -58,9 +58,13 @@ class RatioScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         if entry.text:
             colon = [Offer("minus", ":", lambda: None)] if ":" not in entry.text else []
-            return Offer("enter", "take it", self.take), *colon, Offer("plus", "erase", entry.erase, also=("backspace",))
+            return (
+                Offer("enter", "take it", self.take),
+                *colon,
+                Offer("plus", "erase", entry.erase, also=("backspace",), again=True),
+            )
         return (
-            Offer("plus", "by weight or volume", entry.next_unit, also=("tab",)),
+            Offer("plus", "by weight or volume", entry.next_unit, also=("tab",), again=True),
             Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)),
         )
 

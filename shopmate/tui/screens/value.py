@@ -46,9 +46,9 @@ class ValueScreen(KeyedScreen[str | None]):
     def offers(self) -> Sequence[Offer]:
         entry = self.query_one(Entry)
         if entry.text:
-            return Offer("enter", "take it", self.take), Offer("plus", "erase", entry.erase, also=("backspace",))
+            return Offer("enter", "take it", self.take), Offer("plus", "erase", entry.erase, also=("backspace",), again=True)
         units_ = units.units_of(self.measure.unit)
-        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",))] if len(units_) > 1 else []
+        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if len(units_) > 1 else []
         below = [Offer("minus", "below 0", self.begin_below_zero)] if (self.measure.low or 0) < 0 else []
         return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 

@@ -15,29 +15,19 @@ from textual.widgets import Static
 
 from shopmate import units
 from shopmate.errors import EntryError
+from shopmate.settings import Settings
 from shopmate.tui.widgets.block import Block
 from shopmate.units import Quantity
 
 if TYPE_CHECKING:
     from shopmate.calculator import Value
 
-BOUNCE_SECONDS = 0.08
-"""The same digit again sooner than this is a key that bounced."""
+_AS_IT_COMES = Settings()
 
 LONGEST_NUMBER, LONGEST_NAME = 24, 40
 """Characters that can be typed: a key held down fills no screen."""
 
-NUM_LOCK_SECONDS = 2.0
-"""Two navigation keys within this time, where digits are wanted, mean that Num Lock is off."""
-
-NAVIGATION = frozenset({"home", "up", "pageup", "left", "right", "end", "down", "pagedown", "insert", "delete"})
-"""What the digits of a keypad send while Num Lock is off; its 5 sends kp_begin."""
-
 _BLOCK_ROWS = 4
-
-_ESCAPED = "alt+shift+o"
-"""How the first byte of an application keypad's sequence arrives; the letter after it is no letter either."""
-_ESCAPED_SECONDS = 0.1
 
 _FRACTION = re.compile(r"/|[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _FIRST = re.compile(r"[0-9.,−-]")
@@ -84,8 +74,6 @@ class Entry(Widget):
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.set_reactive(Entry.unit, unit)
         self._digit = ("", 0.0)
-        self._moved_at: float | None = None
-        self._escaped_at: float | None = None
 
     def ask(
         self,
@@ -115,6 +103,12 @@ class Entry(Widget):
         """Whether there is another unit to go to."""
         return len(self._units) > 1
 
+    @property
+    def bounce_seconds(self) -> float:
+        """The same digit again sooner than this is a key that bounced."""
+        settings: Settings = getattr(self.app, "settings", _AS_IT_COMES)
+        return settings.bounce_ms / 1000
+
     def rows(self, width: int) -> int:
         """Return the rows it takes at a width with what it shows now, which may not have been drawn yet."""
         return sum(
@@ -125,23 +119,12 @@ class Entry(Widget):
 
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
-        if event.key == "kp_begin" or self._is_num_lock_off(event):
-            self.note = "NUM LOCK OFF?"
-            return event.key == "kp_begin"
-        if event.key == _ESCAPED:
-            self._escaped_at = event.time
-            return True
-        escaped = self._escaped_at is not None and event.time - self._escaped_at <= _ESCAPED_SECONDS
-        self._escaped_at = None
-        if escaped and event.key == "E":
-            self.note = "NUM LOCK OFF?"
-            return True
         if event.key in ("plus", "backspace") and self.text:
             self.erase()
             return True
         if event.key in ("plus", "tab"):
             return self.next_unit()
-        return self._type("," if escaped and event.key == "l" else event.character or "", event.time)
+        return self._type(event.character or "", event.time)
 
     def erase(self) -> None:
         """Take off the last character typed."""
@@ -182,7 +165,7 @@ class Entry(Widget):
             self.note = "no room for more"
             return True
         before, self._digit = self._digit, (character, at)
-        if character.isdigit() and before[0] == character and at - before[1] < BOUNCE_SECONDS:
+        if character.isdigit() and before[0] == character and at - before[1] < self.bounce_seconds:
             self.note = f"second {character} dropped: the key bounced"
             return True
         self.note = ""
@@ -194,12 +177,6 @@ class Entry(Widget):
         if self._letters:
             return character not in " /"
         return bool(_FIRST.fullmatch(character)) or character.isnumeric()
-
-    def _is_num_lock_off(self, event: events.Key) -> bool:
-        if self._letters or event.key not in NAVIGATION:
-            return False
-        before, self._moved_at = self._moved_at, event.time
-        return before is not None and event.time - before <= NUM_LOCK_SECONDS
 
     def _names_unit(self) -> bool:
         return any(character.isalpha() or character in "\"'″′”’°%" for character in self.text)

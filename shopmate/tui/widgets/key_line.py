@@ -35,20 +35,26 @@ class KeyLine(Widget):
     """The echo shown at the moment."""
 
     _clearing: Timer | None = None
+    _done = ""
+    """What the last accepted key did, as long as it is shown."""
 
     def echo(self, text: str) -> None:
         """Show what the accepted key did, such as 'DONE 4'."""
+        self._done = text
+        self._say(text)
+
+    def ignored(self, event: events.Key, why: str = "no use now") -> None:
+        """Show that a key did nothing here, behind what the key before it did while that is shown."""
+        self._say(" · ".join(filter(None, (self._done, f"{label(event.key)}: {why}"))))
+
+    def _say(self, text: str) -> None:
         self.said = text
         if self._clearing is not None:
             self._clearing.stop()
         self._clearing = self.set_timer(ECHO_SECONDS, self._clear)
 
-    def ignored(self, event: events.Key) -> None:
-        """Show that a key did nothing here."""
-        self.echo(f"{label(event.key)}: no use now")
-
     def _clear(self) -> None:
-        self.said = ""
+        self.said = self._done = ""
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(_arrange(self.offers, width))
