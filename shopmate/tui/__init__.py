@@ -15,10 +15,14 @@ def run(path: Path | None) -> int:
     from shopmate.tui.app import ShopmateApp
 
     _give_size()
+    if not os.environ.get("NO_COLOR"):
+        os.environ.pop("NO_COLOR", None)  # the framework takes an empty one too for a wish
     try:
         app = ShopmateApp(path, settings=settings.load())
     except FileProblems as error:
         app = ShopmateApp(path, trouble=f"The settings stay as they come. {error}")
+    app.few_colours = app.console.color_system == "standard"
+    app.seven_bit = _is_seven_bit(getattr(sys.__stderr__, "encoding", ""))
     app.run(mouse=False)
     if app.fault is not None:
         raise app.fault
@@ -34,3 +38,17 @@ def _give_size() -> None:
         if 0 in os.get_terminal_size(sys.stdout.fileno()):
             os.environ.setdefault("COLUMNS", "80")
             os.environ.setdefault("LINES", "24")
+
+
+_COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
+"""What the interpreter sets LC_CTYPE to by itself where LANG is C."""
+
+
+def _is_seven_bit(encoding: str | None) -> bool:
+    """Return whether the terminal is not known to show more than 7-bit signs, by its encoding and its locale."""
+    if (encoding or "").lower().replace("-", "") != "utf8":
+        return True
+    names = [os.environ.get(name, "") for name in ("LC_ALL", "LC_CTYPE", "LANG")]
+    if names[1] in _COERCED and names[2] in ("C", "POSIX"):
+        names[1] = ""
+    return next(filter(None, names), "") in ("C", "POSIX")

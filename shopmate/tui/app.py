@@ -2,26 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rich.console import RenderableType
 from textual import events, work
 from textual.app import App
 from textual.driver import Driver
+from textual.filter import LineFilter
 
 from shopmate import clock as clocks_
+from shopmate import settings as settings_
 from shopmate.errors import LogError, ShopmateError
 from shopmate.settings import Settings
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Normaliser, NumLock
+from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen, Item
-from shopmate.tui.themes import COLOURLESS, DARK, LIGHT, THEMES
+from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, THEMES
 from shopmate.tui.widgets.key_line import KeyLine
 
 if TYPE_CHECKING:
@@ -78,9 +82,12 @@ class ShopmateApp(App[None]):
         """What stands until it is over: name of the notice -> its words, the most important first."""
         self.fault: Exception | None = None
         """What ended the program though nobody asked to leave."""
+        self.seven_bit = self.few_colours = False
+        """Whether the terminal knows 7-bit signs only, and no more than 16 colours."""
+        self._plain, self._comma, self._no_colour = PlainSigns(), DecimalComma(), WithoutColour()
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = COLOURLESS.name if self.no_color else DARK.name
+        self.use_theme()
 
     def get_default_screen(self) -> BenchScreen:
         """Return the bench: all else is laid over it."""
@@ -108,6 +115,39 @@ class ShopmateApp(App[None]):
     def alarm_waits(self) -> bool:
         """Whether an alarm waits to be acknowledged."""
         return self._session is not None and bool(clocks_.alarms(self._session.clocks, self.now()))
+
+    # How it looks
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Return what every line goes through on its way to the terminal."""
+        filters: list[LineFilter] = [self._no_colour] if self.no_color else [*super().get_line_filters()]
+        if self.settings.decimal_mark == ",":
+            filters.append(self._comma)
+        if self.has_class(ASCII_CLASS):
+            filters.append(self._plain)
+        return filters
+
+    def change(self, **changes: Any) -> None:
+        """Change settings of this machine: shown at once, and kept for the next time."""
+        self.settings = replace(self.settings, **changes)
+        self.use_settings()
+        with self.telling():
+            settings_.save(self.settings)
+
+    def use_settings(self) -> None:
+        """Show everything by the settings as they are now."""
+        self.set_class(self.seven_bit or self.settings.plain_signs, ASCII_CLASS)
+        self.refresh_css(animate=False)
+
+    def use_theme(self) -> None:
+        """Show the project's theme, as far as the terminal can."""
+        light = self.has_session and self.session.project.theme == "light"
+        if self.no_color:
+            self.theme = COLOURLESS.name
+        elif self.few_colours:
+            self.theme = LIGHT_16.name if light else DARK_16.name
+        else:
+            self.theme = LIGHT.name if light else DARK.name
 
     # Keys
 
@@ -228,6 +268,8 @@ class ShopmateApp(App[None]):
     # Time
 
     def on_mount(self) -> None:
+        self.use_theme()
+        self.use_settings()
         self.set_interval(1.0, self.tick)
 
     def tick(self) -> None:
@@ -326,11 +368,6 @@ class ShopmateApp(App[None]):
         self.bench.refresh_view()
         if session.project.run is None:
             self.other_work()
-
-    def use_theme(self) -> None:
-        """Show the project's theme."""
-        if not self.no_color:
-            self.theme = LIGHT.name if self.session.project.theme == "light" else DARK.name
 
     def close_session(self) -> None:
         """Close the project file."""
@@ -455,7 +492,7 @@ class ShopmateApp(App[None]):
         self.bench.refresh_view()
 
     async def change_settings(self) -> None:
-        """Ask which setting of the project to change, until none is left to."""
+        """Ask which setting of the project or of this machine to change, until none is left to."""
         from shopmate.session import READING_HOLDS
         from shopmate.tui.screens.value import ValueScreen
 
@@ -463,15 +500,31 @@ class ShopmateApp(App[None]):
         while True:
             light = session.project.theme == "light"
             other = "inch" if session.project.system == "metric" else "metric"
-            hours = session.project.reading_holds / timedelta(hours=1)
+            hours, comma = session.project.reading_holds / timedelta(hours=1), self.settings.decimal_mark == ","
             items = [
                 Item("system", f"Show {other} units"),
                 Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
                 Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
+                Item(
+                    "plain_signs",
+                    "All signs again" if self.settings.plain_signs else "Plain signs only",
+                    "7 bits, for old terminals",
+                ),
+                Item(
+                    "decimal_mark",
+                    f"Decimal {'point' if comma else 'comma'}",
+                    "both are understood; working and tables keep the point",
+                ),
             ]
-            chosen = await self.push_screen_wait(ChooseScreen("Settings of this project", items))
+            chosen = await self.push_screen_wait(ChooseScreen("Settings", items))
             if chosen is None:
                 return
+            if chosen == "plain_signs":
+                self.change(plain_signs=not self.settings.plain_signs)
+                continue
+            if chosen == "decimal_mark":
+                self.change(decimal_mark="." if comma else ",")
+                continue
             value: str | None = other if chosen == "system" else "dark" if light else "light"
             if chosen == "reading_holds":
                 value = await self.push_screen_wait(ValueScreen("How long a shop temperature holds", READING_HOLDS, "h"))

@@ -1,6 +1,8 @@
-"""The colours of every screen: one theme for a dark shop, one for a lit shop, one without any colour."""
+"""The colours of every screen: themes for a dark and a lit shop, each in 16 colours too, and one without any colour."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 from textual.theme import BUILTIN_THEMES, Theme
 
@@ -87,27 +89,87 @@ LIGHT = _theme(
     late="#a3001b",
     done="#3c4a40",
 )
+
+
+def _ansi(name: str, foreground: str, background: str, colours: Mapping[str, str]) -> Theme:
+    return Theme(
+        name=name,
+        ansi=True,
+        primary=foreground,
+        secondary=foreground,
+        warning=foreground,
+        error=foreground,
+        success=foreground,
+        accent=foreground,
+        foreground=foreground,
+        background=background,
+        surface=background,
+        panel=background,
+        boost=background,
+        # Style sheets of the framework itself refer to the further names that its own such theme has.
+        variables={**BUILTIN_THEMES["ansi-dark"].variables, **colours},
+    )
+
+
+# What a terminal of 16 colours makes of a shade is its own affair; these it is told by name. Yellow and green on white
+# read on no palette, so on a light ground DO BEFORE is magenta.
+_SIGNALS_16 = {
+    "signal-danger": "ansi_red",
+    "on-signal-danger": "ansi_bright_white",
+    "signal-warning": "ansi_bright_red",
+    "on-signal-warning": "ansi_black",
+    "signal-caution": "ansi_bright_yellow",
+    "on-signal-caution": "ansi_black",
+    "signal-notice": "ansi_blue",
+    "on-signal-notice": "ansi_bright_white",
+}
+DARK_16 = _ansi(
+    "dark-shop-16",
+    "ansi_bright_white",
+    "ansi_black",
+    {
+        "quiet": "ansi_white",
+        "rule": "ansi_white",
+        "do-before": "ansi_bright_yellow",
+        "not-before": "ansi_bright_cyan",
+        "due": "ansi_bright_white",
+        "late": "ansi_bright_red",
+        "done": "ansi_white",
+        **{f"on-{state}": "ansi_black" for state in STATES},
+        **_SIGNALS_16,
+    },
+)
+LIGHT_16 = _ansi(
+    "lit-shop-16",
+    "ansi_black",
+    "ansi_bright_white",
+    {
+        "quiet": "ansi_black",
+        "rule": "ansi_black",
+        "do-before": "ansi_magenta",
+        "not-before": "ansi_blue",
+        "due": "ansi_black",
+        "late": "ansi_red",
+        "done": "ansi_black",
+        **{f"on-{state}": "ansi_bright_white" for state in STATES},
+        **_SIGNALS_16,
+    },
+)
+
 _PLAIN = "ansi_default"
-COLOURLESS = Theme(
-    name="colourless",
-    ansi=True,
-    primary=_PLAIN,
-    secondary=_PLAIN,
-    warning=_PLAIN,
-    error=_PLAIN,
-    success=_PLAIN,
-    accent=_PLAIN,
-    foreground=_PLAIN,
-    background=_PLAIN,
-    surface=_PLAIN,
-    panel=_PLAIN,
-    boost=_PLAIN,
-    # Style sheets of the framework itself refer to the further names that its own such theme has.
-    variables={**BUILTIN_THEMES["ansi-dark"].variables, **dict.fromkeys(DARK.variables, _PLAIN)},
+COLOURLESS = _ansi(
+    "colourless",
+    _PLAIN,
+    _PLAIN,
+    {
+        **dict.fromkeys(DARK.variables, _PLAIN),
+        # Only that there is a field counts: on its way to the terminal what stands on one is reversed.
+        **dict.fromkeys((*STATES, *(f"signal-{signal}" for signal in SIGNALS)), "ansi_white"),
+    },
 )
 """For NO_COLOR: the terminal's own two colours; words, shapes, bold and reverse carry every state."""
 
-THEMES = (DARK, LIGHT, COLOURLESS)
+THEMES = (DARK, LIGHT, DARK_16, LIGHT_16, COLOURLESS)
 
 
 def field(name: str) -> str:

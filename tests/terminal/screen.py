@@ -38,13 +38,13 @@ def environment(home: Path, **more: str) -> dict[str, str]:
 class Terminal:
     """A terminal window with a program in it."""
 
-    def __init__(self, command: Sequence[str], home: Path, columns: int = 80, rows: int = 24) -> None:
-        """Start `command` with its state in `home`."""
+    def __init__(self, command: Sequence[str], home: Path, columns: int = 80, rows: int = 24, **more: str) -> None:
+        """Start `command` with its state in `home`; `more` changes its environment."""
         home.mkdir(parents=True, exist_ok=True)
         self._screen = pyte.Screen(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._child: pexpect.spawn[bytes] = pexpect.spawn(
-            command[0], list(command[1:]), env=environment(home), cwd=str(home), dimensions=(rows, columns), echo=False
+            command[0], list(command[1:]), env=environment(home, **more), cwd=str(home), dimensions=(rows, columns), echo=False
         )
         self._child.delaybeforesend = None
         self.drawn = b""

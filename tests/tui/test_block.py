@@ -5,15 +5,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tui_stage import Stage, picture
 
+from shopmate.tui.lines import PlainSigns, plain
 from shopmate.tui.widgets import block
 from shopmate.tui.widgets.block import Block, columns, draw, rows, wrap
 
 DRAWN = string.ascii_uppercase + string.digits + " .,:;+-−/()%°=<>#'\"½²³×?!&≈"
 
 
-@pytest.mark.parametrize("ascii_only", [False, True])
-def test_every_character_has_a_picture_of_its_own(ascii_only):
-    pictures = {tuple(rows(character, ascii_only)): character for character in DRAWN}
+@pytest.mark.parametrize("double", [False, True])
+@pytest.mark.parametrize("signs", [str, plain])
+def test_every_character_has_a_picture_of_its_own(signs, double):
+    pictures = {tuple(map(signs, rows(character, double))): character for character in DRAWN}
     assert len(pictures) == len(DRAWN)
 
 
@@ -40,8 +42,23 @@ def test_digits_of_one_width_keep_a_clock_still():
 
 def test_the_one_is_drawn_so():
     assert rows("1") == [" ▄█  ", "▀ █  ", "  █  ", "▀▀▀▀▀"]
-    assert rows("1", ascii_only=True) == [" o#  ", '" #  ', "  #  ", '"""""']
-    assert not any(character > "\x7f" for row in rows(DRAWN, ascii_only=True) for character in row)
+    assert list(map(plain, rows("1"))) == [" o#  ", '" #  ', "  #  ", '"""""']
+    assert rows("1", double=True) == [
+        "    ██    ",
+        "  ████    ",
+        "██  ██    ",
+        "    ██    ",
+        "    ██    ",
+        "    ██    ",
+        "██████████",
+        "          ",
+    ]
+
+
+def test_twice_as_large_it_is_twice_as_wide_and_high():
+    assert len(rows("14:07", double=True)) == 2 * len(rows("14:07"))
+    assert {len(row) for row in rows("14:07", double=True)} == {columns("14:07", double=True)} == {2 * columns("14:07")}
+    assert wrap("WEIGH THE RESIN", 140, double=True) == ["WEIGH THE", "RESIN"]
 
 
 def test_small_letters_become_capitals_and_unknown_ones_a_question_mark():
@@ -89,7 +106,7 @@ async def test_block_falls_back_to_plain_text_where_it_does_not_fit(size, large)
 
 async def test_block_in_a_terminal_of_7_bits():
     app = Stage(Block("12", "mm"))
-    app.add_class(block.ASCII_CLASS)
+    app.touches.append(PlainSigns())
     async with app.run_test(size=(40, 6)):
         text = "".join(picture(app))
         assert text.isascii()

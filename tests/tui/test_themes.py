@@ -6,8 +6,9 @@ from textual.color import Color
 from tui_stage import Hands, Stage, inks
 
 from shopmate import tables
+from shopmate.tui.lines import WithoutColour
 from shopmate.tui.screens.form import FormScreen
-from shopmate.tui.themes import COLOURLESS, DARK, LIGHT, MARK, PAIRS, SIGNALS, STATES, TEXT, THEMES, field
+from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, MARK, PAIRS, SIGNALS, STATES, TEXT, THEMES, field
 from shopmate.tui.widgets.block import Block
 
 
@@ -41,6 +42,34 @@ def test_contrast_is_computed_as_by_others(one, other, ratio):
 def test_every_pair_has_its_contrast(theme, front, back, least):
     colours = variables(theme)
     assert contrast(Color.parse(colours[front]), Color.parse(colours[back])) >= least
+
+
+PALETTES = {
+    # The 16 colours of the Linux console and of xterm, 0 to 15 [memory: their defaults].
+    "console": "000000 aa0000 00aa00 aa5500 0000aa aa00aa 00aaaa aaaaaa 555555 ff5555 55ff55 ffff55 5555ff ff55ff 55ffff ffffff",
+    "xterm": "000000 cd0000 00cd00 cdcd00 0000ee cd00cd 00cdcd e5e5e5 7f7f7f ff0000 00ff00 ffff00 5c5cff ff00ff 00ffff ffffff",
+}
+
+
+@pytest.mark.parametrize("palette", PALETTES)
+@pytest.mark.parametrize("theme", [DARK_16, LIGHT_16], ids=lambda theme: theme.name)
+@pytest.mark.parametrize(("front", "back", "least"), PAIRS)
+def test_every_pair_reads_on_the_palettes_of_sixteen_colours(theme, palette, front, back, least):
+    """4.5:1, the least of WCAG 2.2 for text: the palette is the terminal's, and 7:1 cannot be had of it for all."""
+    names = ["black", "red", "green", "yellow", "blue", "magenta", "cyan", "white"]
+    order = [f"ansi_{name}" for name in (*names, *(f"bright_{name}" for name in names))]
+    colours = {"foreground": theme.foreground, "background": theme.background, **theme.variables}
+    pair = [Color.parse(f"#{PALETTES[palette].split()[order.index(colours[name])]}") for name in (front, back)]
+    assert contrast(*pair) >= min(least, 4.5)
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_alarm_and_normal_differ_in_lightness(theme):
+    """The field of an alarm against the ground that all else stands on, and no red against green: S7."""
+    colours = {name: Color.parse(value) for name, value in variables(theme).items() if value.startswith("#")}
+    assert contrast(colours["late"], colours["background"]) >= 4.5
+    greens = [name for name in STATES if 80 < colours[name].hsl.h * 360 < 170 and colours[name].hsl.s > 0.2]
+    assert greens == []
 
 
 def test_words_need_seven_and_marks_three():
@@ -100,6 +129,7 @@ async def test_everything_with_ink_on_a_form_reads(theme, size):
 
 async def test_without_colour_only_the_terminals_own_two_are_used():
     app = Stage(Block("Late"), theme=COLOURLESS.name)
+    app.touches.append(WithoutColour())
     async with app.run_test(size=(60, 12)) as pilot:
         app.open(FormScreen("fillet", {"length": "2400 mm"}, "metric"))
         await pilot.pause()

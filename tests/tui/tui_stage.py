@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from textual import events
 from textual.app import App, ComposeResult
+from textual.filter import LineFilter
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
@@ -29,13 +30,21 @@ class Stage(App[None]):
         super().__init__()
         self._widgets = widgets
         self.closed_with: list[object] = []
+<<<<<<< HEAD
         self._keys = Normaliser()
+=======
+        self.touches: list[LineFilter] = []
+        """What the application would add to the filters of lines."""
+>>>>>>> e550bef (Send poorer terminals what they can show: no colour codes at all, 16 colours by name, 7-bit signs cell for cell, a decimal comma where it is wanted)
         for item in THEMES:
             self.register_theme(item)
         self.theme = theme
 
     def compose(self) -> ComposeResult:
         yield from self._widgets
+
+    def get_line_filters(self) -> list[LineFilter]:
+        return [*super().get_line_filters(), *self.touches]
 
     def open(self, screen: Screen) -> None:
         self.push_screen(screen, self.closed_with.append)

@@ -21,8 +21,8 @@ from shopmate.errors import EntryError
 from shopmate.picture import Picture
 from shopmate.session import curve
 from shopmate.tui.keys import Offer
+from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.widgets.block import ASCII_CLASS
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 

@@ -9,6 +9,7 @@ from typing import Literal
 from textual import events
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
+from textual.filter import LineFilter
 from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import reactive
@@ -33,6 +34,7 @@ from shopmate.calculator import (
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.tui.keys import Offer
+from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark, marked
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import block
 from shopmate.tui.widgets.entry import Entry, figure, shown
@@ -423,13 +425,12 @@ class FieldList(Widget):
         lines = []
         for index, item in list(enumerate(fields))[first : first + height]:
             here = index == self.at
-            mark = ">" if self.app.has_class(block.ASCII_CLASS) else "▸"
             # What is said of the value gives way to the title of the field, that to the value.
             values = self._values(item)
             value = next((text for text in values if len(item.title) + text.cell_length + 4 <= width), values[-1])
             room = max(1, width - value.cell_length - 4)
             title = Content(item.title).truncate(room, ellipsis=True)
-            line = Content.assemble(f"{mark} " if here else "  ", title.pad_right(room - title.cell_length), "  ", value)
+            line = Content.assemble("▸ " if here else "  ", title.pad_right(room - title.cell_length), "  ", value)
             lines.append(line.truncate(width, ellipsis=True).stylize("bold" if here else ""))
         return Content("\n").join(lines)
 
@@ -478,7 +479,7 @@ class Sketch(Widget):
         self._drawing = drawing
 
     def render(self) -> Content:
-        return Content("\n").join(self._drawing.lines(self.content_size, self.app.has_class(block.ASCII_CLASS), words=False))
+        return Content("\n").join(self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=False))
 
 
 class Outcome(Widget):
@@ -532,6 +533,10 @@ class Outcome(Widget):
     def on_resize(self) -> None:
         self.post_message(self.Resized())
 
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        touches = super().get_line_filters()
+        return as_written(touches) if self.page[0] == "working" else touches
+
     def render(self) -> Content:
         pages = self._pages()
         shown = pages.get(("result", 0) if self.page == _AT_A_GLANCE else self.page) or [*pages.values()][-1]
@@ -539,7 +544,7 @@ class Outcome(Widget):
 
     def _pages(self) -> dict[_Page, list[Content]]:
         """Return the lines of all pages in the order they are turned."""
-        drawn = [self._drawing.lines(self.content_size, self.app.has_class(block.ASCII_CLASS), words=True)]
+        drawn = [self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=True)]
         kinds: tuple[tuple[Literal["result", "picture", "working"], list[list[Content]]], ...] = (
             ("result", self._result_pages()),
             ("picture", self._broken(drawn) if drawn[0] else []),
@@ -584,7 +589,7 @@ class Outcome(Widget):
     def _large(self, output: Output, value: Value) -> list[Content]:
         text = self._text(output, value)
         number, tail = figure(text)
-        drawn = block.draw(number, tail, width=self.content_size.width, ascii_only=self.app.has_class(block.ASCII_CLASS))
+        drawn = block.draw(marked(number, decimal_mark(self.app)), tail, width=self.content_size.width)
         other = f"  = {elsewhere}" if (elsewhere := self._elsewhere(value, text)) else ""
         if self._is_stacked and len(output.title + other) > self.content_size.width:
             other = ""

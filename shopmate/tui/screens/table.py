@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from textual import events
 from textual.content import Content
+from textual.filter import LineFilter
 from textual.geometry import Size
 from textual.widget import Widget
 from textual.widgets import Static
@@ -14,8 +15,8 @@ from textual.widgets import Static
 from shopmate import tables
 from shopmate.tables import Block, Table
 from shopmate.tui.keys import Offer
+from shopmate.tui.lines import as_written
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.widgets.block import ASCII_CLASS
 
 
 class TableScreen(KeyedScreen[None]):
@@ -30,7 +31,7 @@ class TableScreen(KeyedScreen[None]):
         self._pages: list[list[str]] = [[]]
 
     def body(self) -> Sequence[Widget]:
-        return Static(classes="heading"), Static(classes="page")
+        return Static(classes="heading"), _Page(classes="page")
 
     def on_resize(self, event: events.Resize) -> None:
         self.call_after_refresh(self._lay_out)
@@ -69,8 +70,12 @@ class TableScreen(KeyedScreen[None]):
         place = f"page {self._page + 1} of {len(self._pages)}"
         title = Content.styled(self._table.title, "bold").truncate(max(1, width - len(place) - 2), ellipsis=True)
         self.query_one(".heading", Static).update(title.pad_right(max(1, width - title.cell_length - len(place))) + place)
-        text = "\n".join(self._pages[self._page])
-        self.query_one(".page", Static).update(Content(text.replace("─", "-") if self.app.has_class(ASCII_CLASS) else text))
+        self.query_one(".page", Static).update(Content("\n".join(self._pages[self._page])))
+
+
+class _Page(Static):
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        return as_written(super().get_line_filters())
 
 
 def pages(table: Table, size: Size) -> list[list[str]]:

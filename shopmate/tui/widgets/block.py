@@ -7,11 +7,10 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from shopmate.tui.lines import decimal_mark, marked
+
 ROWS = 4
 """Rows of one line of block glyphs, the blank half row under it included."""
-
-ASCII_CLASS = "ascii"
-"""Class of the App under which blocks are drawn with signs of 7-bit text."""
 
 _BANDS = (
     (
@@ -148,42 +147,41 @@ _GLYPHS["-"] = tuple(row.replace("#####", ".###.") for row in _GLYPHS["−"])
 _UNKNOWN = _GLYPHS["?"]
 
 _HALVES = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}
-_SIGNS = {"..": " ", "#.": '"', ".#": "o", "##": "#"}
 
 
-def columns(text: str) -> int:
-    """Return how many columns `text` takes in block glyphs: at most 6 a character, less 1."""
-    return max(0, sum(len(_glyph(character)[0]) + 1 for character in text) - 1)
+def columns(text: str, double: bool = False) -> int:
+    """Return how many columns `text` takes in block glyphs: at most 6 a character, less 1; twice that `double`."""
+    return (1 + double) * max(0, sum(len(_glyph(character)[0]) + 1 for character in text) - 1)
 
 
-def rows(text: str, ascii_only: bool = False) -> list[str]:
-    """Return the four rows of one line of block glyphs, each `columns(text)` wide; small letters become capitals.
+def rows(text: str, double: bool = False) -> list[str]:
+    """Return the rows of one line of block glyphs, each `columns(text, double)` wide; small letters become capitals.
 
-    A character that has no glyph is drawn as a question mark.
+    They are four, or `double` eight. A character that has no glyph is drawn as a question mark.
     """
-    ink = _SIGNS if ascii_only else _HALVES
-    pictures = [(*_glyph(character), "." * len(_glyph(character)[0])) for character in text]
-    return [
-        " ".join("".join(ink[top + bottom] for top, bottom in zip(*picture[row : row + 2], strict=True)) for picture in pictures)
-        for row in range(0, 2 * ROWS, 2)
-    ]
+    lines = [".".join(dots) for dots in zip(*map(_glyph, text), strict=True)] or [""] * 7
+    lines.append("." * len(lines[0]))
+    if double:
+        return ["".join(2 * _HALVES[dot + dot] for dot in line) for line in lines]
+    halves = zip(lines[::2], lines[1::2], strict=True)
+    return ["".join(_HALVES[top + bottom] for top, bottom in zip(upper, lower, strict=True)) for upper, lower in halves]
 
 
-def wrap(text: str, width: int) -> list[str]:
+def wrap(text: str, width: int, double: bool = False) -> list[str]:
     """Return `text` broken between words into lines that fit `width` columns in block glyphs.
 
     A word wider than that has a line of its own and stays whole: the caller sees by `columns` that it does not fit.
     """
     lines: list[str] = []
     for word in text.split():
-        if lines and columns(f"{lines[-1]} {word}") <= width:
+        if lines and columns(f"{lines[-1]} {word}", double) <= width:
             lines[-1] += f" {word}"
         else:
             lines.append(word)
     return lines
 
 
-def draw(text: str, tail: str = "", *, width: int, most: int = 2, ascii_only: bool = False) -> list[str]:
+def draw(text: str, tail: str = "", *, width: int, most: int = 2) -> list[str]:
     """Return all rows of `text` in block glyphs with `tail` in small text at the foot of the last line.
 
     The list is empty when that needs more than `width` columns or more than `most` lines of glyphs.
@@ -192,7 +190,7 @@ def draw(text: str, tail: str = "", *, width: int, most: int = 2, ascii_only: bo
     after = len(tail) + 1 if tail else 0
     if not 0 < len(lines) <= most or any(columns(line) > width for line in lines) or columns(lines[-1]) + after > width:
         return []
-    drawn = [row for line in lines for row in rows(line, ascii_only)]
+    drawn = [row for line in lines for row in rows(line)]
     if tail:
         drawn[-1] = f"{drawn[-1]} {tail}"
     return drawn
@@ -226,7 +224,8 @@ class Block(Widget):
 
     def render(self) -> Content:
         width, height = self.content_size
-        drawn = draw(self.text, self.tail, width=width, most=self.most, ascii_only=self.app.has_class(ASCII_CLASS))
+        text = marked(self.text, decimal_mark(self.app))
+        drawn = draw(text, self.tail, width=width, most=self.most)
         return Content("\n".join(drawn) if 0 < len(drawn) <= height else self._plain)
 
     @property

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.app import ComposeResult
 from textual.content import Content
+from textual.filter import LineFilter
 from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Static
@@ -16,6 +17,7 @@ from textual.widgets import Static
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.settings import Settings
+from shopmate.tui.lines import as_written
 from shopmate.tui.widgets.block import Block
 from shopmate.units import Quantity
 
@@ -91,7 +93,7 @@ class Entry(Widget):
         self._show()
 
     def compose(self) -> ComposeResult:
-        yield Static(classes="typed")
+        yield _Typed(classes="typed")
         yield Block(most=1)
         yield Static(classes="below")
 
@@ -216,6 +218,14 @@ class Entry(Widget):
             below.update(Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}"))
         else:
             below.update(Content("" if self.value is None else _elsewhere(self.value)))
+
+
+class _Typed(Static):
+    """The row of what is being typed."""
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        touches = super().get_line_filters()
+        return as_written(touches) if isinstance(self.parent, Entry) and self.parent.text else touches
 
 
 def shown(value: Value) -> str:

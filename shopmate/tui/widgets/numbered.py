@@ -12,8 +12,6 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from shopmate.tui.widgets.block import ASCII_CLASS
-
 _GAP = 3
 
 
@@ -96,12 +94,10 @@ class Numbered(Widget):
         return Content("\n").join(line.truncate(width, ellipsis=True) for line in lines)
 
     def _cell(self, number: int, text: str) -> Content:
-        mark = " "
-        if number == self.chosen:
-            mark = ">" if self.app.has_class(ASCII_CLASS) else "▸"
+        mark = "▸" if number == self.chosen else " "
         label = self._label(number)
         hot = number == self.chosen or (self.typed and label.startswith(self.typed))
-        return Content.assemble(f"{mark}", (f" {label} ", "bold reverse" if hot else "bold"), (f" {text}", "bold" if hot else ""))
+        return Content.assemble(mark, (f" {label} ", "bold reverse" if hot else "bold"), (f" {text}", "bold" if hot else ""))
 
     def _label(self, number: int) -> str:
         return f"{number:0{self.digits}d}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -10,6 +11,7 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from shopmate.tui.lines import decimal_mark, marked
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
 
@@ -17,9 +19,6 @@ if TYPE_CHECKING:
     from shopmate.session import Line, View
 
 _MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘"}
-_SIGNAL_STYLES = {
-    word: f"bold $signal-{word.lower()}-text on $signal-{word.lower()}" for word in ("DANGER", "WARNING", "CAUTION", "NOTICE")
-}
 _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
@@ -58,7 +57,10 @@ class StepPanel(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
-        return rows(self.view, self.project, width, self.room, giving_reason=self.giving_reason, key=self.cautions_key)
+        mark = decimal_mark(self.app)
+        figures = tuple(replace(figure, number=marked(figure.number, mark)) for figure in self.view.figures)
+        view = replace(self.view, figures=figures)
+        return rows(view, self.project, width, self.room, giving_reason=self.giving_reason, key=self.cautions_key)
 
 
 class Coming(Widget):
