@@ -30,12 +30,9 @@ class Stage(App[None]):
         super().__init__()
         self._widgets = widgets
         self.closed_with: list[object] = []
-<<<<<<< HEAD
         self._keys = Normaliser()
-=======
         self.touches: list[LineFilter] = []
         """What the application would add to the filters of lines."""
->>>>>>> e550bef (Send poorer terminals what they can show: no colour codes at all, 16 colours by name, 7-bit signs cell for cell, a decimal comma where it is wanted)
         for item in THEMES:
             self.register_theme(item)
         self.theme = theme
