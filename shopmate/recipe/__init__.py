@@ -2,6 +2,7 @@
 
 from shopmate.recipe.load import load, read
 from shopmate.recipe.model import (
+    TURN,
     Ask,
     Between,
     Caution,
@@ -12,6 +13,7 @@ from shopmate.recipe.model import (
     Material,
     MeasureAnswer,
     Recipe,
+    Repeat,
     Section,
     ShelfAnswer,
     Start,
@@ -42,6 +44,7 @@ __all__ = [
     "FIGURES",
     "MEASURES",
     "NEEDED",
+    "TURN",
     "Ask",
     "Between",
     "Caution",
@@ -52,6 +55,7 @@ __all__ = [
     "Material",
     "MeasureAnswer",
     "Recipe",
+    "Repeat",
     "Section",
     "ShelfAnswer",
     "Start",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from shopmate.errors import EntryError, UsageError
 from shopmate.recipe import words
 from shopmate.recipe.model import (
     SIGNALS,
+    TURN,
     Act,
     AnswerKind,
     Ask,
@@ -64,7 +65,7 @@ _GATES = {
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 _KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "do": ((), ()),
-    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of")),
+    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")),
     "work out": (("calculator", "with", "into"), ("show",)),
     "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
     "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)),
@@ -85,6 +86,8 @@ class _Known:
     steps: set[str] = field(default_factory=set)
     unsure: set[str] = field(default_factory=set)
     """Values given by a step that has a problem itself; what refers to them is not judged."""
+    sums: dict[str, bool] = field(default_factory=dict)
+    """Names of sums -> whether the step that adds to it was read; in its turns it is known from the start."""
     paces: list[tuple[Node, str]] = field(default_factory=list)
     """Clocks whose pots give a pace; they may be started later in the file, since the pots of earlier runs count."""
 
@@ -134,7 +137,7 @@ class _Loading:
         for item, step in zip(asks, start.steps, strict=True):
             if isinstance(step.act, Ask) and step.act.default is None:
                 read.wrong(item, f"'{step.headline}' has no default", "add 'default: ...', so that a sheet can be worked out")
-        sections = tuple(self.section(item) for item in read.items(entries.get("sections"), "sections", low=1))
+        sections = self.sections(read.items(entries.get("sections"), "sections", low=1))
         for node, clock in self.known.paces:
             if clock not in self.known.clocks:
                 read.wrong(node, f"no clock '{clock}' is started in this recipe", "name the clock of the pots, such as pot_life")
@@ -158,14 +161,65 @@ class _Loading:
         mark = self.reader.one_of(entries.get("mark"), "mark", ("read", "computed", "common practice", "memory"))
         return f"{self.reader.text(entries.get('text'), 'text')} [{mark}]"
 
-    def section(self, node: Node) -> Section:
+    def sections(self, nodes: Sequence[Node]) -> tuple[Section, ...]:
+        """Return the sections; those that make one turn together know its number and its sums."""
+        sections: list[Section] = []
+        together = 0
+        for index, node in enumerate(nodes):
+            within = together > 0
+            if not within and node.entries is not None and "repeat" in node.entries:
+                together = self.together(node.entries["repeat"][1], len(nodes) - index)
+                self.known.values[TURN] = ""
+                for item in nodes[index : index + together]:
+                    self.announce(item)
+            sections.append(self.section(node, within=within, together=together))
+            together = max(0, together - 1)
+            if not together:
+                self.known.values.pop(TURN, None)
+        return tuple(sections)
+
+    def together(self, repeat: Node, left: int) -> int:
+        """Return how many sections make one turn of a repeat, of those left in the file."""
+        if repeat.entries is None or "sections" not in repeat.entries:
+            return 1
+        node = repeat.entries["sections"][1]
+        text = self.reader.text(node, "sections")
+        if not _whole(text) or not 1 <= int(text) <= left:
+            self.reader.wrong(node, f"sections is '{text}'", f"write 1 to {left}: how many sections from here make one turn")
+            return 1
+        return int(text)
+
+    def announce(self, node: Node) -> None:
+        """Make the sums of a repeated section known before its steps, since an earlier turn may have added to them."""
+        steps = node.entries["steps"][1] if node.entries is not None and "steps" in node.entries else None
+        for item in steps.items or () if steps is not None else ():
+            if item.entries is None or "adds_to" not in item.entries:
+                continue
+            entry = item.entries["adds_to"][1]
+            name = self.reader.name(entry, "adds_to")
+            if not name or name in self.known.sums:
+                continue  # noted as no name, or where it is added to twice
+            if name in self.known.values or name in self.known.choices:
+                self.reader.wrong(entry, f"'{name}' is the name of another value", "give the sum a name of its own")
+                continue
+            self.known.sums[name] = False
+            unit = (item.entries["unit"][1].text or "") if "unit" in item.entries else ""
+            try:
+                units.dimension(unit)
+                self.known.values[name] = unit
+            except KeyError:
+                self.known.unsure.add(name)
+
+    def section(self, node: Node, *, within: bool, together: int) -> Section:
         read = self.reader
         entries = read.entries(node, ("section", "mode", "steps"), ("repeat", "until"), "a section")
         name = read.text(entries.get("section"), "section", 30)
         mode = read.one_of(entries.get("mode"), "mode", ("read-do", "do-confirm"))
         repeat = None
         if "repeat" in entries:
-            parts = read.entries(entries["repeat"], ("each", "times"), (), "repeat")
+            parts = read.entries(entries["repeat"], ("each", "times"), ("sections",), "repeat")
+            if within:
+                read.wrong(entries["repeat"], "a repeat within another", "a section is part of one repeat at the most")
             times = self.template(parts.get("times"), "times")
             if times is not None and not _whole(times.text):
                 times = Template(f"{{{times.text}}}") if not times.references else times
@@ -173,7 +227,7 @@ class _Loading:
             if "until" not in entries:
                 read.wrong(entries["repeat"], "a repeated section has no 'until'", "add 'until: ...', when to stop")
             until = read.text(entries.get("until"), "until", DETAIL)
-            repeat = Repeat(read.text(parts.get("each"), "each", 12), times or Template("1"), until)
+            repeat = Repeat(read.text(parts.get("each"), "each", 12), times or Template("1"), until, together)
         elif "until" in entries:
             read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
         return Section(name, "do-confirm" if mode == "do-confirm" else "read-do", self.steps(entries.get("steps"), name), repeat)
@@ -321,8 +375,17 @@ class _Loading:
             return self.wait(entries)
         return Do()
 
-    def ask(self, node: Node, entries: Mapping[str, Node]) -> Ask:
+    def into(self, entries: Mapping[str, Node]) -> str:
+        """Return the name of what a step gives, noting one that the program or a sum has."""
         into = self.reader.name(entries.get("into"), "into")
+        if into == TURN:
+            self.reader.wrong(entries["into"], f"'{TURN}' is the number of the turn", "give the value another name")
+        elif into in self.known.sums:
+            self.reader.wrong(entries["into"], f"'{into}' is the name of a sum", "give the value another name")
+        return into
+
+    def ask(self, node: Node, entries: Mapping[str, Node]) -> Ask:
+        into = self.into(entries)
         answer = self.answer(node, entries)
         default = self.reader.text(entries["default"], "default") if "default" in entries else None
         self.known.values[into] = None
@@ -359,7 +422,23 @@ class _Loading:
                     "a pace is the mass and the time of a pot",
                     "ask with 'unit: g' or 'unit: min', or remove it",
                 )
-        return Ask(into, answer, default, is_shop_temperature=bool(logs), pace_of=pace_of)
+        adds_to = self.sum(entries["adds_to"], answer) if "adds_to" in entries else None
+        return Ask(into, answer, default, is_shop_temperature=bool(logs), pace_of=pace_of, adds_to=adds_to)
+
+    def sum(self, node: Node, answer: AnswerKind) -> str | None:
+        """Return the name of the sum an answer adds to, noting an answer that has none or a second one for it."""
+        name = node.text or ""
+        if not isinstance(answer, MeasureAnswer):
+            self.reader.wrong(node, "only quantities are added", "ask with 'unit', or remove it")
+        elif units.dimension(answer.unit) == "temperature":
+            self.reader.wrong(node, "temperatures are not added", "remove it")
+        elif TURN not in self.known.values:
+            self.reader.wrong(node, "a sum outside of a repeated section", "add 'repeat' to the section, or remove it")
+        elif self.known.sums.get(name):
+            self.reader.wrong(node, f"two steps add to '{name}'", "give each sum a name of its own")
+        elif name in self.known.sums:
+            self.known.sums[name] = True
+        return name or None
 
     def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
         """Note a default outside of the limits, as far as these are written out."""
@@ -446,7 +525,7 @@ class _Loading:
 
     def work_out(self, entries: Mapping[str, Node]) -> WorkOut:
         read = self.reader
-        into = read.name(entries.get("into"), "into")
+        into = self.into(entries)
         name = read.text(entries.get("calculator"), "calculator")
         self.known.unsure.discard(into)
         try:
@@ -593,7 +672,11 @@ class _Loading:
         for reference in template.references:
             if known.doubtful(reference):
                 continue
-            if reference not in known.values:
+            if reference == TURN and reference not in known.values:
+                self.reader.wrong(
+                    node, f"'{{{TURN}}}' outside of a repeated section", "use it in a section with 'repeat', or leave it out"
+                )
+            elif reference not in known.values:
                 self.reader.wrong(node, f"nothing before gives '{{{reference}}}'", "ask for it or work it out in an earlier step")
             elif unit is not None:
                 has = known.values[reference]

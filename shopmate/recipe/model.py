@@ -11,6 +11,9 @@ Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """Signal words of ANSI Z535: by consequence alone; NOTICE never stands for an injury."""
 SIGNALS: tuple[Signal, ...] = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 
+TURN = "turn"
+"""Reference to the number of the turn, from 1; known inside of repeated sections alone."""
+
 _REFERENCE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
 
 
@@ -124,7 +127,10 @@ class Ask:
     is_shop_temperature: bool = False
     """Whether the answer is also a reading of the shop temperature, by which clocks go."""
     pace_of: str | None = None
-    """Clock whose pots the project has timed: the mass or the minutes of the middle one is offered as the answer."""
+    """Clock whose pots the project has timed: the mass or the minutes of the middle one is offered as the answer, and takes
+    its place as soon as the run has finished such a pot."""
+    adds_to: str | None = None
+    """Value that is the sum of the answers given here over the turns of the section."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,13 +213,15 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
-    """A section done several times, once each of something."""
+    """A section, or several in a row, done several times, once each of something."""
 
     each: str
     """What it is done for each time: pot, coat."""
     times: Template
     until: str
     """When to stop."""
+    sections: int = 1
+    """How many sections make one turn, this one counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +249,15 @@ class Recipe:
     sources: tuple[str, ...]
     text: str
     """The file as it was read; a run keeps it, so that a later edit changes no run under way."""
+
+    def repeated(self, section: int) -> tuple[range, Repeat] | None:
+        """Return the sections that make one turn together with the section of that index; None if it is done once."""
+        for first in range(section, 0, -1):
+            repeat = self.sections[first].repeat
+            if repeat is not None:
+                together = range(first, first + repeat.sections)
+                return (together, repeat) if section in together else None
+        return None
 
     def step(self, step_id: str) -> Step:
         """Return the step of that id; KeyError if there is none."""

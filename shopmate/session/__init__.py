@@ -519,9 +519,9 @@ class Session:
         if isinstance(gate.by, Between):
             names = _roots((gate.by.value,))
         asked: list[Place] = []
-        for place in sorted(run.marks, reverse=True):
+        for place in reversed(run.marks):
             steps = run.recipe.sections[place.section].steps
-            if place >= run.place or place.step >= len(steps) or run.marks[place].word != "done":
+            if place.step >= len(steps) or run.marks[place].word != "done":
                 continue
             act = steps[place.step].act
             if isinstance(act, Ask) and act.into in names:
@@ -529,7 +529,12 @@ class Session:
             elif isinstance(act, WorkOut) and act.into in names:
                 names |= _roots(act.given.values())
         here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
-        return min(here) if here else max(asked, default=None)
+        if here:
+            return here[-1]
+        if (found := run.recipe.repeated(run.place.section)) is not None:
+            # What the turns before have poured and spread is not measured again.
+            asked = [place for place in asked if place.section in found[0] and place.turn == run.place.turn]
+        return next(iter(asked), None)
 
     def _shown(self, value: Value) -> str:
         if isinstance(value, Quantity):

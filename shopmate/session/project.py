@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
+from itertools import dropwhile
 from typing import Any, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
 from shopmate.clock import Aging, Clock, ClockKind, Reading, Stage, aged_due
 from shopmate.log import Event
-from shopmate.recipe import Recipe, Section, Step
+from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.units import Quantity, System
 
 UNDOABLE = frozenset(
@@ -88,7 +89,11 @@ class Run:
     clocks: dict[str, str] = field(default_factory=dict)
     """The recipe's clock name -> key of the clock started last under it."""
     extra_turns: dict[int, int] = field(default_factory=dict)
-    """Section -> how many times more (or, negative, fewer) than planned it is done."""
+    """First section of a repeat -> how many times more (or, negative, fewer) than planned it is done."""
+    added: dict[str, dict[Place, Quantity]] = field(default_factory=dict)
+    """Name of a sum -> the answers it is made of, by the place they were given at."""
+    paced: dict[str, int] = field(default_factory=dict)
+    """Clock whose pots have renewed the answers on pace -> how many pots these are the middle of."""
     touched_at: datetime | None = None
     finished_at: datetime | None = None
 
@@ -105,12 +110,21 @@ class Run:
 
     def turns(self, section: int) -> int:
         """Return how many times a section is done, as far as the values tell (at least once)."""
-        repeat = self.recipe.sections[section].repeat
-        if repeat is None:
+        found = self.recipe.repeated(section)
+        if found is None:
             return 1
-        text = repeat.times.fill(lambda name: self.values[name].text if name in self.values else None, "1")
-        planned = int(units.parse_number(text))
-        return max(1, planned + self.extra_turns.get(section, 0))
+        together, repeat = found
+        return max(1, self.planned(repeat) + self.extra_turns.get(together.start, 0))
+
+    def planned(self, repeat: Repeat) -> int:
+        """Return how many turns a repeat is planned for, as far as the values tell (else 1)."""
+        return int(units.parse_number(repeat.times.fill(lambda name: held.text if (held := self.value(name)) else None, "1")))
+
+    def value(self, name: str) -> Held | None:
+        """Return the value of that name; the number of the turn is one inside of a repeated section."""
+        if name == recipes.TURN and self.section is not None and self.recipe.repeated(self.place.section) is not None:
+            return Held(str(self.place.turn), Quantity(self.place.turn, ""), places=0)
+        return self.values.get(name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +133,11 @@ class Pot:
 
     mass: float
     minutes: float
+
+    def answers(self, unit: str) -> Quantity:
+        """Return what a question in that unit asks of the pot: its mass, to 0.1 g, or its time, to 0.1 min."""
+        is_mass = units.dimension(unit) == "mass"
+        return Quantity(round(self.mass, 1), "g") if is_mass else Quantity(round(self.minutes, 1), "min")
 
 
 @dataclass(slots=True)
@@ -240,8 +259,11 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     for name, value in data.get("values", {}).items():
         run.values[name] = holds(value)
         _pour(project, run, name)
+    if "values" in data:
+        _add(run, place)
     if "result" in data:
         run.values.update(worked_out(data["into"], data["result"]))
+        _replan(run, place, data["into"])
     late = None
     if "reading" in data:
         _read(project, event.at, data["reading"])
@@ -273,15 +295,63 @@ def _pour(project: Project, run: Run, name: str) -> None:
 
 
 def _empty(project: Project, run: Run, clock: Clock) -> None:
-    """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran."""
-    steps = (step for section in run.recipe.sections for step in section.steps)
-    asked = any(isinstance(step.act, recipes.Ask) and step.act.pace_of == clock.name for step in steps)
+    """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran.
+
+    The answers on pace that the run was given are then those of the middle pot, so that what is planned next goes by them.
+    """
+    acts = (step.act for section in run.recipe.sections for step in section.steps)
+    asked = [act for act in acts if isinstance(act, recipes.Ask) and act.pace_of == clock.name]
     if not asked or clock.ended_at is None or clock.ended_at <= clock.started_at:
         return
     _, mass = project.pouring.get(clock.key, ("", 0.0))
-    if mass > 0:
-        minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
-        project.pots.setdefault(clock.name, []).append(Pot(mass, minutes))
+    if mass <= 0:
+        return
+    minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
+    project.pots.setdefault(clock.name, []).append(Pot(mass, minutes))
+    own = project.middle_pot(clock.name)
+    assert own is not None
+    for act in asked:
+        if act.into in run.values and isinstance(act.answer, recipes.MeasureAnswer):
+            figure = own.answers(act.answer.unit)
+            run.values[act.into] = Held(units.show(figure), figure)
+            run.paced[clock.name] = len(project.pots[clock.name])
+
+
+def _add(run: Run, place: Place) -> None:
+    """Add the answer just given to its sum; given anew at the same place it takes its own place in it."""
+    act = run.recipe.sections[place.section].steps[place.step].act
+    if not isinstance(act, recipes.Ask):
+        return
+    if act.pace_of is not None:
+        run.paced.pop(act.pace_of, None)  # typed after all, so no longer the middle pot's
+    quantity = run.values[act.into].quantity if act.into in run.values else None
+    if act.adds_to is not None and quantity is not None:
+        run.added.setdefault(act.adds_to, {})[place] = quantity
+        _sum(run, act.adds_to)
+
+
+def _sum(run: Run, name: str) -> None:
+    """Hold the sum of what was added under a name, in the unit of the first; with nothing added it is not known."""
+    added = list(run.added[name].values())
+    if not added:
+        run.values.pop(name, None)
+        return
+    unit = added[0].unit
+    total = Quantity(sum(quantity.to(unit).value for quantity in added), unit)
+    run.values[name] = Held(units.show(total), total)
+
+
+def _replan(run: Run, place: Place, into: str) -> None:
+    """Let a plan made anew within the turns it counts stand in place of turns added or left off before.
+
+    It never counts fewer turns than there have been.
+    """
+    found = run.recipe.repeated(place.section)
+    if found is None:
+        return
+    together, repeat = found
+    if any(name.partition(".")[0] == into for name in repeat.times.references):
+        run.extra_turns[together.start] = max(0, place.turn - run.planned(repeat))
 
 
 def _move(run: Run, event: Event, data: Mapping[str, Any]) -> None:
@@ -298,8 +368,10 @@ def _seen(project: Project, event: Event, data: Mapping[str, Any]) -> None:
 def _section(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     run = project.runs[data["run"]]
     place = Place.parse(data["place"])
-    if data.get("turns"):
-        run.extra_turns[place.section] = run.extra_turns.get(place.section, 0) + data["turns"]
+    found = run.recipe.repeated(place.section)
+    if data.get("turns") and found is not None:
+        first = found[0].start
+        run.extra_turns[first] = run.extra_turns.get(first, 0) + data["turns"]
     run.marks[place] = Mark(event.at, "done", data.get("shown", ""))
     for passed in data.get("passed", ()):
         run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
@@ -309,8 +381,12 @@ def _section(project: Project, event: Event, data: Mapping[str, Any]) -> None:
 def _again(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     run = project.runs[data["run"]]
     back_to = Place.parse(data["next"])
-    for place in [place for place in run.marks if place >= back_to]:
+    # Marks stand in the order they were made, which is not that of the file where several sections make one turn.
+    for place in list(dropwhile(lambda place: place != back_to, run.marks)):
         del run.marks[place]
+        for name, added in run.added.items():
+            if added.pop(place, None) is not None:
+                _sum(run, name)
     _move(run, event, data)
 
 
@@ -463,8 +539,12 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
             step += 1
         if step == len(steps) and _any_done(run, section, turn, after):
             return Place(section, turn, step), passed
-        if step > len(steps) and turn < run.turns(section):
-            turn, step = turn + 1, 0
+        found = run.recipe.repeated(section)
+        together = found[0] if found is not None else range(section, section + 1)
+        if section + 1 in together:
+            section, step = section + 1, 0
+        elif turn < run.turns(section) and any(_any_done(run, one, turn, after) for one in together):
+            section, turn, step = together.start, turn + 1, 0
         else:
             section, turn, step = section + 1, 1, 0
     return Place(section, 1, 0), passed

@@ -132,9 +132,12 @@ class _Sheet:
                 continue
             count += 1
             body += self.step(count, step)
-        if body and section.repeat is not None:
-            turns = self.run.turns(index)
-            body = [f"{turns} times, once each {section.repeat.each}. {section.repeat.until}", "", *body]
+        repeated = self.recipe.repeated(index)
+        if body and repeated is not None:
+            together, repeat = repeated
+            names = " and ".join(f"'{self.recipe.sections[one].name}'" for one in together if one != index)
+            times = f"{self.run.turns(index)} times, once each {repeat.each}"
+            body = [f"{times}{f', in turn with {names}' if names else ''}. {repeat.until}", "", *body]
         return body
 
     def applies(self, step: Step) -> bool:

@@ -136,7 +136,8 @@ class Viewer:
         if section is None:
             return self.end()
         turns = run.turns(run.place.section)
-        counted = f" · {section.repeat.each} {run.place.turn} of {turns}" if section.repeat is not None else ""
+        repeated = run.recipe.repeated(run.place.section)
+        counted = f" · {repeated[1].each} {run.place.turn} of {turns}" if repeated is not None else ""
         step = run.step
         number = f"step {run.place.step + 1} of {len(section.steps)}" if step is not None else "all steps done"
         where = f"section {run.place.section + 1} of {len(run.recipe.sections)} · {number}{counted}"
@@ -205,18 +206,22 @@ class Viewer:
         pot = self.project.middle_pot(act.pace_of) if act.pace_of is not None else None
         if act.pace_of is None or pot is None or view.unit is None:
             return
-        is_mass = units.dimension(view.unit) == "mass"
-        own = Quantity(round(pot.mass, 1), "g") if is_mass else Quantity(round(pot.minutes, 1), "min")
+        own = pot.answers(view.unit)
         view.default = units.show(own)
-        count = len(self.project.pots[act.pace_of])
-        view.detail = (
-            *view.detail,
-            f"Yours so far: {self.display(own)}, {'one pot' if count == 1 else f'middle of {count} pots'}.",
-        )
+        view.detail = (*view.detail, own_so_far(self.display(own), len(self.project.pots[act.pace_of])))
+
+    def own_pace_used(self, act: WorkOut, view: View) -> None:
+        """Say so where a calculator goes by the middle pot, which took the place of what was answered."""
+        names = {reference for template in act.given.values() for reference in template.references}
+        acts = (step.act for section in self.run.recipe.sections for step in section.steps)
+        asked = [act for act in acts if isinstance(act, Ask) and act.into in names and act.pace_of in self.run.paced]
+        for clock in dict.fromkeys(act.pace_of for act in asked):
+            pot = " in ".join(dict.fromkeys(self.shown(act.into) or GAP for act in asked if act.pace_of == clock))
+            view.detail = (*view.detail, own_so_far(pot, self.run.paced[clock or ""]))
 
     def is_worked_out(self, template: Template) -> bool:
         """Return whether a template is a calculator's output."""
-        held = self.run.values.get(template.lone_reference or "")
+        held = self.run.value(template.lone_reference or "")
         return held is not None and held.places is not None
 
     def limits(self, answer: MeasureAnswer | CountAnswer) -> tuple[Kind, str]:
@@ -246,6 +251,7 @@ class Viewer:
             view.problems, view.reasons = tuple(map(str, error.problems)), WITHOUT_FIGURES
             return None
         view.result = result
+        self.own_pace_used(act, view)
         shown = act.show or tuple(name for name, value in result.outputs.items() if value is not None)[:2]
         outputs = {output.name: output for output in calc.find(act.calculator).outputs}
         figures = [self.output(outputs[name], result.outputs[name]) for name in shown]
@@ -336,10 +342,11 @@ class Viewer:
     def section_end(self, section: Section, turns: int) -> View:
         """Return the view that confirms a section complete, with the choice to repeat it."""
         view = View("section", self.run.place, "Section complete", detail=(section.name,))
-        if section.repeat is not None:
-            each, turn = section.repeat.each, self.run.place.turn
+        repeated = self.run.recipe.repeated(self.run.place.section)
+        if repeated is not None and self.run.place.section == repeated[0][-1]:
+            each, turn = repeated[1].each, self.run.place.turn
             view.headline = f"{each[0].upper()}{each[1:]} {turn} of {turns} complete"
-            view.advice = section.repeat.until
+            view.advice = repeated[1].until
             view.options = (Option("again", f"one {each} more") if turn >= turns else Option("enough", f"no {each} more"),)
         return view
 
@@ -388,7 +395,7 @@ class Viewer:
         figures = []
         for label, template in step.figures.items():
             name = template.lone_reference
-            if name is not None and (held := self.run.values.get(name)) is not None and held.quantity is not None:
+            if name is not None and (held := self.run.value(name)) is not None and held.quantity is not None:
                 figures.append(Figure(label, *split(self.display(held.quantity, held.places))))
             elif text := template.fill(self.shown, ""):
                 figures.append(Figure(label, text, ""))
@@ -400,7 +407,7 @@ class Viewer:
 
     def shown(self, name: str) -> str | None:
         """Return how a value is shown in texts, in the project's system."""
-        held = self.run.values.get(name)
+        held = self.run.value(name)
         if held is None:
             return None
         if held.quantity is not None:
@@ -409,20 +416,25 @@ class Viewer:
 
     def exact(self, name: str) -> str | None:
         """Return the text of a value that parses back to it."""
-        held = self.run.values.get(name)
+        held = self.run.value(name)
         return held.text if held is not None else None
 
     def quantity(self, template: Template, unit: str) -> Quantity | None:
         """Return the quantity a template stands for: a value's, or the text's own (in `unit` if it names none)."""
         name = template.lone_reference
         if name is not None:
-            held = self.run.values.get(name)
+            held = self.run.value(name)
             return held.quantity if held is not None else None
         return units.parse(template.text, unit)
 
     def display(self, quantity: Quantity | None, places: int | None = None) -> str:
         """Return a quantity in the project's system."""
         return units.display(quantity, self.project.system, places) if quantity is not None else GAP
+
+
+def own_so_far(pot: str, count: int) -> str:
+    """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
+    return f"Yours so far: {pot}, {'one pot' if count == 1 else f'middle of {count} pots'}."
 
 
 _SHOWN = re.compile(r"(?P<number>≈ ?[\d /]*\d|[^ ]* \d+/\d+|[^ ]*[\d)]) ?(?P<unit>.*)")
