@@ -89,6 +89,10 @@ _UNITS = (
     _Unit("min", "time", "minute", "30", "h", ("mins", "minute", "minutes")),
     _Unit("h", "time", "hour", "1.5", "min", ("hr", "hrs", "hour", "hours")),
     _Unit("d", "time", "day", "7", "h", ("day", "days")),
+    _Unit("m/h", "length an hour", "meter/hour", "4", "ft/h"),
+    _Unit("ft/h", "length an hour", "foot/hour", "12", "m/h"),
+    _Unit("m²/h", "area an hour", "meter**2/hour", "1.5", "ft²/h"),
+    _Unit("ft²/h", "area an hour", "foot**2/hour", "16", "m²/h", ("sq ft/h",)),
     _Unit("°", "angle", "degree", "45", "", ("deg", "degree", "degrees")),
     _Unit("rad", "angle", "radian", "0.5", "°", ("radian", "radians")),
     _Unit("%", "fraction", "percent", "15", "", ("percent", "pct")),
@@ -136,6 +140,8 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "temperature difference": {"metric": (("K", math.inf),), "inch": (("Δ°F", math.inf),)},
     "pressure": {"metric": (("kPa", 1000), ("MPa", 10_000), ("GPa", math.inf)), "inch": (("psi", math.inf),)},
     "force": {"metric": (("N", 1000), ("kN", math.inf)), "inch": (("lbf", math.inf),)},
+    "length an hour": {"metric": (("m/h", math.inf),), "inch": (("ft/h", math.inf),)},
+    "area an hour": {"metric": (("m²/h", math.inf),), "inch": (("ft²/h", math.inf),)},
 }
 """The units each system reads in, small to large, each with the number in it from which the next one is taken."""
 _KEPT = (1, 10_000)

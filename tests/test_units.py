@@ -34,7 +34,8 @@ DEFAULT_REGISTRY_NAME = {
     "s": "second", "min": "minute", "h": "hour", "d": "day", "°": "degree", "rad": "radian", "%": "percent", "ppm": "ppm",
     "kJ/mol": "kilojoule/mole", "g/eq": "gram/mole", "g/mol": "gram/mole",
     "W/m²K": "watt/meter**2/kelvin", "W/mK": "watt/meter/kelvin",
-    "1/K": "1/kelvin", "µm/m·K": "micrometer/meter/kelvin", "N/m": "newton/meter", "": "dimensionless",
+    "1/K": "1/kelvin", "µm/m·K": "micrometer/meter/kelvin", "N/m": "newton/meter",
+    "m/h": "meter/hour", "ft/h": "foot/hour", "m²/h": "meter**2/hour", "ft²/h": "foot**2/hour", "": "dimensionless",
 }  # fmt: skip
 """Each unit by its name in pint's default registry, written down here apart from the definitions under test."""
 

@@ -1,4 +1,4 @@
-"""A job split into pots: how many, how large each, what the scale reads, and whether each is worked before it goes off."""
+"""A job split into pots, or what is left of it: how many, how large, what the scale reads, whether each is worked in time."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source, round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
@@ -41,6 +41,9 @@ _ONE_BY_ONE = (
 _FITS, _SMALLER, _SLOW, _UNKNOWN = "fits", "fits in smaller pots", "too slow for this pot life", "pace not given"
 """What is said of the pace: the pots by the largest mass are worked in time, only smaller ones are, none is, nobody knows."""
 
+_COVERED = "enough is mixed"
+"""Said in place of the pace where what was mixed already is all that is needed."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Pace:
@@ -68,7 +71,7 @@ class _Plan:
 
 
 def _plan(total: float, most: float, step: float) -> _Plan:
-    """Return the fewest pots that hold at most `most`, as even as the scale allows, all in g.
+    """Return the fewest pots that hold at most `most` each, as even as the scale allows, all in g.
 
     The most is taken down to a step of the scale and the even share up to one, so the share is never over the most and
     something is always left for the last pot.
@@ -90,32 +93,41 @@ def _compute(
     pace_mass: Quantity | None,
     pace_minutes: Quantity | None,
     stir: Quantity,
+    area: Quantity | None,
+    area_an_hour: Quantity | None,
+    length: Quantity | None,
+    length_an_hour: Quantity | None,
+    mixed: Quantity,
+    next_pot: int,
     scale_step: Quantity,
     ratio: Ratio | None,
     resin_density: Quantity | None,
     hardener_density: Quantity | None,
 ) -> Answer:
+    paces = {"pace_mass": pace_mass, "area_an_hour": area_an_hour, "length_an_hour": length_an_hour}
     problems = [
-        *_limit_given(largest, use_by, pace_mass, pace_minutes),
+        *_one_pace(paces, pace_minutes, area, length),
+        *_limit_given(largest, use_by, any(pace is not None for pace in (*paces.values(), pace_minutes))),
         *_pace_after_stirring(pace_minutes, stir),
         *_densities_for(ratio, resin_density, hardener_density),
     ]
     if problems:
         raise InputError(*problems)
     net, extra, step = needed.value_in("g"), loss.value_in("%"), scale_step.value_in("g")
-    total = net * (1 + extra / 100)
+    total, done = net * (1 + extra / 100), mixed.value_in("g")
+    rest = total - done
     top = math.inf if largest is None else largest.value_in("g")
     lasts = None if use_by is None else use_by.value_in("min")
     per_resin, split = _hardener_per_resin(ratio, resin_density, hardener_density)
     working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total)} g"]
-    pace = None
-    if pace_mass is not None and pace_minutes is not None:
-        timed, taken, before = pace_mass.value_in("g"), pace_minutes.value_in("min"), stir.value_in("min")
-        pace = _Pace(before, (taken - before) / timed)
-        working.append(
-            f"pace = ({sig(taken)} − {sig(before)}) min / {sig(timed)} g = {sig(pace.per_gram, 3)} min/g after {sig(before)} min "
-            "of pouring and stirring"
-        )
+    if done > 0:
+        working.append(f"still to mix = {sig(total)} g − {sig(done)} g = {sig(rest)} g")
+    if rest < total * _NOISE:
+        return _covered(total, done, next_pot, working)
+    pace = _pace(pace_mass, pace_minutes, stir, working)
+    for size, an_hour, unit in ((area, area_an_hour, "m²"), (length, length_an_hour, "m")):
+        if size is not None and an_hour is not None:
+            pace = _pace_of_work(size.value_in(unit), an_hour.value_in(f"{unit}/h"), unit, total, stir, working)
     worked = math.inf
     if pace is not None and lasts is not None:
         worked = pace.mass(lasts)
@@ -124,21 +136,22 @@ def _compute(
             f"{sig(max(worked, 0), 3)} g"
         )
         # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
-        least = min(_LEAST_POT, total, top)
+        least = min(_LEAST_POT, rest, top)
         if worked < least * (1 - _NOISE):
-            return _too_slow(pace, least, lasts, total, working)
+            return _too_slow(pace, least, lasts, total, rest, working)
     if min(top, worked) < step * (1 - _NOISE):
         what = f"a pot of {sig(min(top, worked))} g is less than one step of the scale, {units.show(scale_step)}"
         raise InputError(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
-    plan = _plan(total, min(top, worked), step)
+    plan = _plan(rest, min(top, worked), step)
     minutes = None if pace is None else pace.minutes(plan.each)
     working.append(
-        f"pots = {sig(total)} g / {sig(min(top, worked))} g, up = {plan.pots}; each {sig(total)} g / {plan.pots}"
+        f"pots = {sig(rest)} g / {sig(min(top, worked))} g, up = {plan.pots}; each {sig(rest)} g / {plan.pots}"
         + (
             f", up to a step of {units.show(scale_step)}, = {sig(plan.each)} g, the last {sig(plan.last)} g"
             if plan.pots > 1
             else ""
         )
+        + (f"; with {next_pot - 1} before, {next_pot - 1 + plan.pots}" if next_pot > 1 else "")
     )
     if minutes is not None and pace is not None:
         working.append(
@@ -150,7 +163,7 @@ def _compute(
     hardener = None if ratio is None else plan.last * per_resin / (1 + per_resin)
     return Answer(
         values={
-            "pots": Quantity(float(plan.pots), ""),
+            "pots": Quantity(float(next_pot - 1 + plan.pots), ""),
             "each": Quantity(plan.each, "g"),
             "last": Quantity(plan.last, "g"),
             "scale_resin": None if ratio is None else Quantity(plan.each / (1 + per_resin), "g"),
@@ -163,27 +176,82 @@ def _compute(
             if pace is None
             else Quantity((plan.pots - 1) * pace.minutes(plan.each) + pace.minutes(plan.last), "min"),
             "total": Quantity(total, "g"),
-            "verdict": _verdict(pace, lasts, _plan(total, top, step) if step <= top < math.inf else plan),
+            "rest": Quantity(rest, "g"),
+            "pot_area": _share(area, "m²", plan.each / total),
+            "pot_length": _share(length, "m", plan.each / total),
+            "area_an_hour": _an_hour(area, "m²", pace, total),
+            "length_an_hour": _an_hour(length, "m", pace, total),
+            "verdict": _verdict(pace, lasts, _plan(rest, top, step) if step <= top < math.inf else plan),
         },
         working=tuple(working),
         cautions=(
             *_unknown_cautions(largest, lasts, pace, plan),
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
+            *_rest_cautions(rest, done),
             *_scale_cautions(hardener, step),
             _ONE_BY_ONE,
         ),
     )
 
 
-def _limit_given(
-    largest: Quantity | None, use_by: Quantity | None, pace_mass: Quantity | None, pace_minutes: Quantity | None
+def _pace(pace_mass: Quantity | None, pace_minutes: Quantity | None, stir: Quantity, working: list[str]) -> _Pace | None:
+    """Return the pace of a pot that was timed, with its working added; None where none was."""
+    if pace_mass is None or pace_minutes is None:
+        return None
+    timed, taken, before = pace_mass.value_in("g"), pace_minutes.value_in("min"), stir.value_in("min")
+    pace = _Pace(before, (taken - before) / timed)
+    working.append(
+        f"pace = ({sig(taken)} − {sig(before)}) min / {sig(timed)} g = {sig(pace.per_gram, 3)} min/g after {sig(before)} min "
+        "of pouring and stirring"
+    )
+    return pace
+
+
+def _pace_of_work(size: float, an_hour: float, unit: str, total: float, stir: Quantity, working: list[str]) -> _Pace:
+    """Return the pace of so many m² or m an hour, on which all of the mix is spread, with its working added."""
+    pace = _Pace(stir.value_in("min"), 60 * size / an_hour / total)
+    working.append(
+        f"pace = 60 min/h × {sig(size)} {unit} / ({sig(an_hour)} {unit}/h × {sig(total)} g) = {sig(pace.per_gram, 3)} min/g "
+        f"after {sig(pace.before)} min of pouring and stirring"
+    )
+    return pace
+
+
+def _share(size: Quantity | None, unit: str, share: float) -> Quantity | None:
+    """Return what one pot covers of the area or the length; None where that is not given."""
+    return None if size is None else Quantity(size.value_in(unit) * share, unit)
+
+
+def _an_hour(size: Quantity | None, unit: str, pace: _Pace | None, total: float) -> Quantity | None:
+    """Return the pace as area or length an hour of spreading; None where either is not known."""
+    if size is None or pace is None:
+        return None
+    return Quantity(60 * size.value_in(unit) / (pace.per_gram * total), f"{unit}/h")
+
+
+def _one_pace(
+    paces: dict[str, Quantity | None], pace_minutes: Quantity | None, area: Quantity | None, length: Quantity | None
 ) -> list[FieldProblem]:
-    if pace_mass is None and pace_minutes is not None:
+    """Return what is missing beside a pace, or which of several paces to leave empty."""
+    given = [name for name, pace in paces.items() if pace is not None or (name == "pace_mass" and pace_minutes is not None)]
+    if len(given) > 1:
+        what = f"a pace is given by {' and by '.join(given)}"
+        others = " and ".join("pace_mass, pace_minutes" if name == "pace_mass" else name for name in given[:-1])
+        return [FieldProblem(given[-1], what, f"leave it empty, or leave {others} empty")]
+    if paces["pace_mass"] is None and pace_minutes is not None:
         return [FieldProblem("pace_mass", "missing beside its minutes", "give the g of that pot, or leave both empty")]
-    if pace_minutes is None and pace_mass is not None:
+    if pace_minutes is None and paces["pace_mass"] is not None:
         return [FieldProblem("pace_minutes", "missing beside its mass", "give the minutes of that pot, or leave both empty")]
-    if largest is None and (use_by is None or pace_mass is None):
+    if paces["area_an_hour"] is not None and area is None:
+        return [FieldProblem("area", "missing beside the area an hour", "give the m² that the mix covers, or leave both empty")]
+    if paces["length_an_hour"] is not None and length is None:
+        return [FieldProblem("length", "missing beside the length an hour", "give the m the mix is for, or leave both empty")]
+    return []
+
+
+def _limit_given(largest: Quantity | None, use_by: Quantity | None, has_pace: bool) -> list[FieldProblem]:
+    if largest is None and (use_by is None or not has_pace):
         fix = "give the largest pot (the calculator potlife finds it), or the use-by with the mass and minutes of a pot of yours"
         return [FieldProblem("largest", "nothing says how large a pot may be", fix)]
     return []
@@ -226,13 +294,32 @@ def _hardener_per_resin(
     return by_weight, f"hardener to 1 g of resin = {b}/{a}{times} = {sig(by_weight)} g"
 
 
-def _too_slow(pace: _Pace, least: float, lasts: float, total: float, working: list[str]) -> Answer:
+def _covered(total: float, done: float, next_pot: int, working: list[str]) -> Answer:
+    """Return that nothing is left to mix."""
+    return Answer(
+        values={
+            **dict.fromkeys(output.name for output in CALCULATOR.outputs),
+            "pots": Quantity(float(next_pot - 1), ""),
+            "total": Quantity(total, "g"),
+            "rest": Quantity(0.0, "g"),
+            "verdict": _COVERED,
+        },
+        working=tuple(working),
+        cautions=(
+            f"{sig(done)} g mixed is all of the {sig(total)} g needed: mix no more unless the work shows a dry place, and give "
+            "what that takes as what is needed",
+        ),
+    )
+
+
+def _too_slow(pace: _Pace, least: float, lasts: float, total: float, rest: float, working: list[str]) -> Answer:
     """Return that no pot worth mixing is worked in time, with the pot life that would be enough."""
     enough = round_up(pace.minutes(least))
     return Answer(
         values={
             **dict.fromkeys(output.name for output in CALCULATOR.outputs),
             "total": Quantity(total, "g"),
+            "rest": Quantity(rest, "g"),
             "verdict": _SLOW,
         },
         working=tuple(working),
@@ -284,6 +371,12 @@ def _size_cautions(plan: _Plan) -> list[str]:
         f"{plan.each:.0f} g in one pot warms itself, may smoke and goes off early (common practice): take {_BIG_POT:g} g as the "
         "largest pot, or pour it into a flat tray at once; see potlife"
     ]
+
+
+def _rest_cautions(rest: float, done: float) -> list[str]:
+    if done == 0 or rest >= _LEAST_POT:
+        return []
+    return [f"only {sig(rest)} g are left to mix, hardly more than cup and brush keep: look first whether the work needs them"]
 
 
 def _scale_cautions(hardener: float | None, step: float) -> list[str]:
@@ -341,6 +434,36 @@ CALCULATOR = Calculator(
             "Pouring and stirring, the same for a small pot and a large one.",
             default=_STIR,
         ),
+        Field("area", "Area the mix covers", Measure("m²", low=0.001, high=1000, soft_high=50), "All of it.", optional=True),
+        Field(
+            "area_an_hour",
+            "Your pace: area an hour",
+            Measure("m²/h", low=0.01, high=100, soft_low=0.3, soft_high=20),
+            "Spreading alone, pouring and stirring not counted; in place of a timed pot.",
+            optional=True,
+        ),
+        Field(
+            "length",
+            "Length the mix is for",
+            Measure("m", low=0.01, high=1000, soft_high=100),
+            "Of fillet or bead, all of it.",
+            optional=True,
+        ),
+        Field(
+            "length_an_hour",
+            "Your pace: length an hour",
+            Measure("m/h", low=0.01, high=1000, soft_low=0.5, soft_high=100),
+            "Laying and forming alone, pouring and stirring not counted; in place of a timed pot.",
+            optional=True,
+        ),
+        Field(
+            "mixed",
+            "Mixed in earlier pots",
+            Measure("g", low=0, high=100_000),
+            "To plan the rest anew midway: what the pots so far held, resin with hardener.",
+            default="0 g",
+        ),
+        Field("next_pot", "Number of the next pot", Count(1, 9999), "1 before the first; counted on from there.", default="1"),
         Field(
             "scale_step",
             "Step of the scale",
@@ -366,7 +489,7 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("pots", "Pots", "", 0),
-        Output("each", "Each pot", "g"),
+        Output("each", "Each pot to come", "g"),
         Output("last", "Last pot", "g"),
         Output("scale_resin", "Each: resin to", "g"),
         Output("scale_hardener", "Each: hardener to", "g"),
@@ -374,19 +497,27 @@ CALCULATOR = Calculator(
         Output("last_scale_hardener", "Last: hardener to", "g"),
         Output("minutes", "Each pot takes", "min"),
         Output("spare", "To spare in each", "min"),
-        Output("whole", "All pots take", "min", 0),
+        Output("whole", "Pots to come take", "min", 0),
         Output("total", "To mix in all", "g"),
+        Output("rest", "Still to mix", "g"),
+        Output("pot_area", "Each pot covers", "m²", 2),
+        Output("pot_length", "Each pot does", "m", 2),
+        Output("area_an_hour", "Pace in area", "m²/h", 2),
+        Output("length_an_hour", "Pace in length", "m/h", 2),
         Output("verdict", "Your pace"),
     ),
     source=(
         Source("fewest pots under the limit, then even shares; time = stirring + minutes a gram × grams: arithmetic", "computed"),
         Source("3 min of pouring and stirring, 5 % on the hardener, 500 g as a big pot, 10 g as the least", "common practice"),
+        Source("min/g = 60 × area / (area an hour × g to mix), the same for a length: arithmetic", "computed"),
         Source("pot life counts from mixing and holds for a stated mass: scope of ASTM D2471", "read"),
     ),
     valid=(
         "Pots of one two-part epoxy worked one after the other by one person, all of one size. The time of a pot is taken as "
-        "stirring plus a constant pace, from one pot of your own; a pot of another kind of work has another pace. The scale is "
-        "zeroed with the empty cup on it. The use-by must hold for pots of the largest size; filler comes on top."
+        "stirring plus a constant pace, from one pot of your own or from the area or length you do in an hour of spreading, the "
+        "mix lying evenly on it; a pot of another kind of work has another pace. Midway the count is that of the whole job, all "
+        "else that of the pots to come. The scale is zeroed with the empty cup on it. The use-by must hold for pots of the "
+        "largest size; filler comes on top."
     ),
     examples=(
         Example(
@@ -442,6 +573,41 @@ CALCULATOR = Calculator(
                 "verdict": "pace not given",
             },
             Source("275/3 = 91.67, up to 92; of 3.27 g mix 2.30 g are resin: arithmetic", "computed"),
+        ),
+        Example(
+            {"needed": "600 g", "largest": "150 g", "use_by": "30 min", "area": "1.5 m²", "area_an_hour": "1 m²/h"},
+            {
+                "pots": 4,
+                "each": 150,
+                "minutes": 25.5,
+                "spare": 4.5,
+                "pot_area": 0.375,
+                "area_an_hour": 1,
+                "verdict": "fits",
+            },
+            Source("150 of 600 g cover 0.375 m², at 1 m² an hour 22.5 min, with stirring 25.5: arithmetic", "computed"),
+        ),
+        Example(
+            {
+                "needed": "200 g",
+                "largest": "100 g",
+                "use_by": "25 min",
+                "pace_mass": "50 g",
+                "pace_minutes": "23 min",
+                "length": "8 m",
+                "mixed": "50 g",
+                "next_pot": "2",
+            },
+            {"pots": 4, "rest": 150, "each": 50, "last": 50, "minutes": 23, "pot_length": 2, "length_an_hour": 6},
+            Source(
+                "22 min at 2.5 g a minute is 55 g; 150/55 up is 3 more; 50 of 200 g are 2 of 8 m in 20 min: arithmetic",
+                "computed",
+            ),
+        ),
+        Example(
+            {"needed": "100 g", "largest": "60 g", "mixed": "110 g", "next_pot": "3"},
+            {"pots": 2, "rest": 0, "verdict": "enough is mixed"},
+            Source("110 g are more than 100 g: arithmetic", "computed"),
         ),
     ),
     compute=_compute,

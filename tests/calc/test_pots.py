@@ -5,12 +5,20 @@ import math
 import re
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.optimize import brentq, linprog
 
 from shopmate import calc
 from shopmate.errors import InputError
 
 JOB = {"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min"}
+
+WORKED = {"pace_mass": "", "pace_minutes": "", "area": "2.5 m²", "area_an_hour": "1.5 m²/h"}
+"""The pace of the job as an area an hour."""
+
+steady = settings(derandomize=True, deadline=None, database=None, max_examples=80)
+masses = st.integers(10, 3000)
 
 
 def pots(**fields):
@@ -116,7 +124,8 @@ def test_verdict_says_whether_the_pace_makes_pots_smaller():
 
 def test_too_slow_gives_no_pots_and_a_pot_life_that_is_enough():
     slow = pots(use_by="2 min")
-    assert {value for name, value in slow.outputs.items() if name not in ("total", "verdict")} == {None}
+    assert {value for name, value in slow.outputs.items() if name not in ("total", "rest", "verdict")} == {None}
+    assert slow.outputs["rest"] == slow.outputs["total"]
     enough = re.search(r"use-by of (\d+) min", slow.cautions[0])[1]
     assert numbers(use_by=f"{enough} min")["verdict"] == "fits in smaller pots"
     assert numbers(use_by=f"{int(enough) - 1} min")["verdict"] == "too slow for this pot life"
@@ -124,6 +133,66 @@ def test_too_slow_gives_no_pots_and_a_pot_life_that_is_enough():
 
 def test_a_job_smaller_than_the_least_pot_is_not_too_slow():
     assert numbers(needed="5 g", use_by="4 min")["pots"] == 1
+
+
+@steady
+@given(masses, st.integers(0, 3000), st.integers(10, 500), st.integers(1, 40), st.integers(6, 60))
+def test_midway_the_pots_to_come_make_up_what_is_missing(needed, mixed, largest, next_pot, use_by):
+    got = numbers(
+        needed=f"{needed} g", mixed=f"{mixed} g", largest=f"{largest} g", next_pot=f"{next_pot}", use_by=f"{use_by} min"
+    )
+    if mixed >= needed:
+        assert (got["pots"], got["rest"], got["verdict"], got["each"]) == (next_pot - 1, 0, "enough is mixed", None)
+        return
+    to_come = got["pots"] - (next_pot - 1)
+    assert to_come >= 1
+    assert mixed + (to_come - 1) * got["each"] + got["last"] == pytest.approx(needed)
+    assert 0 < got["last"] <= got["each"] <= largest
+    assert got["minutes"] <= use_by + 1e-6
+    # What is left is planned as a job of that size is.
+    alone = numbers(needed=f"{needed - mixed} g", largest=f"{largest} g", use_by=f"{use_by} min") if needed > mixed else {}
+    assert all(alone[name] == pytest.approx(got[name]) for name in ("each", "last", "minutes", "spare", "whole"))
+
+
+@steady
+@given(st.integers(100, 3000), st.integers(0, 90), st.integers(0, 90))
+def test_the_more_is_mixed_the_fewer_pots_are_to_come(needed, less, more):
+    less, more = sorted((less, more))
+    counts = [numbers(needed=f"{needed} g", mixed=f"{mixed} g")["pots"] for mixed in (less, more)]
+    assert counts[0] >= counts[1]
+
+
+@steady
+@given(st.integers(4, 120), st.integers(4, 120))
+def test_the_slower_the_pace_the_more_pots(fast, slow):
+    fast, slow = sorted((fast, slow))
+    counts = [numbers(pace_minutes=f"{minutes} min")["pots"] for minutes in (fast, slow)]
+    # None: no pot worth mixing is worked in time, as none is at any slower pace.
+    assert counts[1] is None or (counts[0] is not None and counts[0] <= counts[1])
+
+
+@steady
+@given(masses, st.integers(1, 50), st.integers(10, 90), st.integers(4, 60), st.sampled_from(["area", "length"]))
+def test_a_pace_in_area_or_length_is_that_of_the_pot_it_was_worked_out_from(needed, size, timed, minutes, kind):
+    unit = {"area": "m²", "length": "m"}[kind]
+    job = {"needed": f"{needed} g", "use_by": "40 min", kind: f"{size} {unit}"}
+    by_pot = numbers(**job, pace_mass=f"{timed} g", pace_minutes=f"{minutes} min")
+    # By hand: the timed pot is timed/needed of the work, done in minutes less 3 of stirring.
+    an_hour = size * timed / needed / (minutes - 3) * 60
+    if by_pot["each"] is not None:
+        assert by_pot[f"{kind}_an_hour"] == pytest.approx(an_hour)
+        assert by_pot[f"pot_{kind}"] == pytest.approx(by_pot["each"] / needed * size)
+    if not 0.01 <= an_hour <= 100:
+        return
+    by_work = numbers(**job, pace_mass="", pace_minutes="", **{f"{kind}_an_hour": f"{an_hour:.12f} {unit}/h"})
+    for name in ("pots", "each", "last", "minutes", "verdict", f"pot_{kind}"):
+        assert by_work[name] == (pytest.approx(by_pot[name], rel=1e-6) if isinstance(by_pot[name], float) else by_pot[name])
+
+
+def test_a_little_rest_is_looked_at_before_it_is_mixed():
+    assert "whether the work needs them" in cautions(needed="100 g", mixed="93 g", next_pot="3")
+    assert "whether the work needs them" not in cautions(needed="100 g", mixed="80 g", next_pot="3")
+    assert "whether the work needs them" not in cautions(needed="7 g")
 
 
 def test_scale_that_is_too_coarse_is_named_with_one_that_is_enough():
@@ -161,6 +230,11 @@ def test_every_plan_says_one_after_the_other():
         ({"pace_minutes": ""}, "pace_minutes", "minutes of that pot"),
         ({"pace_mass": ""}, "pace_mass", "g of that pot"),
         ({"pace_minutes": "3 min"}, "pace_minutes", "first drop"),
+        ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "leave pace_mass, pace_minutes empty"),
+        ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave pace_mass, pace_minutes empty"),
+        (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave area_an_hour empty"),
+        (WORKED | {"area": ""}, "area", "m² that the mix covers"),
+        (WORKED | {"area": "", "area_an_hour": "", "length_an_hour": "1 m/h"}, "length", "m the mix is for"),
         ({"ratio": "2:1 by volume"}, "resin_density", "data sheet"),
         ({"ratio": "2:1 by volume", "resin_density": "1.1"}, "hardener_density", "data sheet"),
         ({"ratio": "1:500 by weight"}, "ratio", "resin first"),
