@@ -1,5 +1,6 @@
 """The pace of one's own pots: what the log makes of them, and where it is offered."""
 
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -9,9 +10,10 @@ from conftest import materials
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
-from shopmate.session import Session
+from shopmate.session import Session, View
 from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.project import Pot, Project
+from shopmate.units import Quantity
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
@@ -158,17 +160,95 @@ def test_the_log_opened_again_tells_of_the_same_pots(session: Session, tmp_path:
     again.close()
 
 
+def test_a_pot_finished_renews_the_pace_of_its_run_and_taken_back_restores_it(session: Session) -> None:
+    plan(session, NOW)
+    assert (session.run.values["mass"].text, session.run.values["minutes"].text) == ("80 g", "20 min")
+    pour(session, NOW, "78 g")
+    session.done(NOW + timedelta(minutes=18))
+    assert (session.run.values["mass"].text, session.run.values["minutes"].text) == ("78 g", "18 min")
+    typed = [event.data["typed"] for event in session.log.events() if event.data.get("headline") == "Give its minutes"]
+    assert typed == ["20 min"], "the log keeps what was typed"
+    session.back(NOW + timedelta(minutes=18))
+    assert (session.run.values["mass"].text, session.run.values["minutes"].text) == ("80 g", "20 min")
+
+
+def plan_of(session: Session, now: datetime) -> tuple[float, float]:
+    """Return the count and the g of each pot that the step in hand plans."""
+    result = session.view(now).result
+    assert result is not None
+    pots, each = (result.outputs[name] for name in ("pots", "each"))
+    assert isinstance(pots, Quantity)
+    assert isinstance(each, Quantity)
+    return float(pots.value), float(each.value)
+
+
+def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
+    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    glassing = recipes.load(paths.shipped_recipes() / "glassing.yaml")
+    session.begin(session.add_part("Face", NOW), glassing, NOW)
+    large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}
+
+    def plans(turn: str) -> Callable[[View], bool]:
+        return lambda view: view.headline == "Plan the pots left" and f"pot {turn}" in view.where
+
+    now = follow(session, NOW, large, until=plans("1"))
+    first = session.view(now)
+    assert first.detail == ("Planned so far: 7 pots of 90.0 g.",)
+    # Five steps of 9 min from the first drop of hardener: 45 min. 42 min for 90 g: in the 37 min left of 40, 79 g.
+    # 624 − 90 = 534 g are 7 more of up to 77 g. After these took as long, 37 min are good for 67 g, 457 g are 7 more of 66 g.
+    slow = timedelta(minutes=9)
+    now = follow(session, now, large, until=plans("2"), pace=slow)
+    assert plan_of(session, now) == (8, 77)
+    assert session.view(now).detail == ("Planned so far: 7 pots of 90.0 g.", "Yours so far: 90 g in 45 min, one pot.")
+    resin_of_second = session.view(now).result
+    now = follow(session, now, large, until=plans("3"), pace=slow)
+    assert plan_of(session, now) == (9, 66)
+    assert session.view(now).detail == ("Planned so far: 8 pots of 77.0 g.", "Yours so far: 77 g in 45 min, middle of 2 pots.")
+    now = follow(session, now, large, until=lambda view: view.headline == "Pour the resin")
+    view = session.view(now)
+    assert "Pot 3 of 9. Type what the scale reads." in view.detail
+    assert "pot 3 of 9" in view.where
+    # 2:1 by volume, 1.15 and 0.97 g/mL: 66 g × 2.30/3.27.
+    assert view.figures[0].number == f"{66 * 2.3 / 3.27:.1f}"
+    assert resin_of_second is not None
+    while session.run.place.turn == 3 or session.view(now).headline != "Squeegee it out":
+        session.back(now)
+    assert session.run.turns(session.run.place.section) == 8
+    assert session.run.values["pace_mass"].text == "90 g", "the pace before the second pot was finished"
+
+
+@pytest.mark.parametrize(("recipe", "minutes"), [("glassing", 80), ("fillet", 30)])
+def test_a_pace_too_slow_for_the_pot_life_holds_the_next_pot_before_its_hardener(recipe: str, minutes: int) -> None:
+    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
+    large = {"Give the face length": "2 m", "Give the corner length": "8 m"}
+    now = follow(session, NOW, large, until=lambda view: view.headline == "Plan the pots left")
+    now = follow(
+        session,
+        now,
+        large,
+        until=lambda view: view.headline == "Plan the pots left" and "pot 2" in view.where,
+        pace=timedelta(minutes=minutes),
+    )
+    view = session.view(now)
+    assert (view.kind, view.go, view.verdict) == ("gate", False, "too slow for this pot life")
+    assert not [clock.title for clock in session.clocks if "pot" in clock.name]
+    session.override("A helper mixes or spreads with me", now)
+    assert session.view(now).headline in ("Change the gloves", "Put on fresh gloves", "WARNING")
+
+
 def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_this_one() -> None:
     session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
     glassing = recipes.load(paths.shipped_recipes() / "glassing.yaml")
     session.begin(session.add_part("Face 1", NOW), glassing, NOW)
     large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}
-    now = follow(session, NOW, large, until=lambda view: view.kind == "finished")
-    planned, each = (session.run.values[f"plan.{name}"].quantity for name in ("pots", "each"))
-    assert planned is not None
-    assert each is not None
+    now = follow(session, NOW, large, until=lambda view: view.headline == "Plan the pots left")
     # 400 g of cloth with 16 % trim is 464 g, takes 464 × 55/45 = 567 g, with a tenth for loss 624 g: 7 times 89.1, up to 90 g.
-    assert (planned.value, each.value) == (7, 90)
+    assert plan_of(session, now) == (7, 90)
+    now = follow(session, now, large, until=lambda view: view.kind == "finished")
+    pots = session.run.values["plan.pots"].quantity
+    assert pots is not None
+    assert pots.value == 7
     assert len(session.project.pots["cloth_pot_life"]) == 7
     own = session.project.middle_pot("cloth_pot_life")
     assert own is not None

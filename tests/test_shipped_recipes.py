@@ -175,8 +175,10 @@ def test_what_can_kill_a_bond_is_answered_with_a_value(recipe):
     assert "°C" in measured.values()
     judged = [step.act.by for step in steps if isinstance(step.act, Gate)]
     assert any(isinstance(by, WorkOut) and by.calculator == "dewpoint" for by in judged)
-    for section in recipe.sections:
-        acts = [step.act for step in section.steps]
+    for index, section in enumerate(recipe.sections):
+        repeated = recipe.repeated(index)
+        turn = [recipe.sections[one] for one in repeated[0]] if repeated is not None else [section]
+        acts = [step.act for one in turn for step in one.steps]
         if any(isinstance(act, Start) and "pot" in act.clock for act in acts):
             pots = {act.into for act in acts if isinstance(act, WorkOut) and act.calculator == "mix"}
             limits = [act.by for act in acts if isinstance(act, Gate) and isinstance(act.by, Between)]

@@ -1,0 +1,242 @@
+"""Sections that make one turn together: their order, the sums over turns, the number of the turn, and plans made anew."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from shopmate import recipe as recipes
+from shopmate.errors import FileProblems
+from shopmate.session import NotNow, Session
+from shopmate.session.demo import Rehearsal
+from shopmate.session.project import Place
+from shopmate.session.sheet import sheet
+
+NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
+
+RECIPE = """
+recipe: turns
+title: Turns
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Gloves]
+asks:
+  - {ask: Give the mass, into: needed, unit: g, default: 300 g}
+  - {ask: Give the largest, into: largest, unit: g, default: 100 g}
+sections:
+  - section: Plan
+    mode: do-confirm
+    steps:
+      - {work out: Plan the pots, calculator: pots, with: {needed: "{needed}", largest: "{largest}"}, into: plan, show: [pots]}
+      - {do: Set out the cups}
+      - {do: Set out the roller}
+      - {do: Put on gloves}
+      - {do: Open the doors}
+  - section: Weigh
+    mode: read-do
+    repeat: {each: pot, times: plan.pots, sections: 2}
+    until: Stop when it is wet.
+    steps:
+      - gate: Plan the pots left
+        calculator: pots
+        with: {needed: "{needed}", largest: "{largest}", mixed: "{mixed}", next_pot: "{turn}"}
+        into: plan
+        go: {verdict: pace not given}
+        show: [pots, each]
+        if_no: Enough is mixed.
+      - {do: Zero the scale}
+      - {ask: Pour the resin, into: resin, unit: g, detail: ["Pot {turn} of {plan.pots}."]}
+      - {do: Check the cup}
+      - {do: Change the gloves}
+  - section: Spread
+    mode: read-do
+    steps:
+      - {ask: Pour the hardener, into: reading, unit: g, adds_to: mixed}
+      - {gate: Pass the hardener, value: "{reading}", high: 150 g, if_no: Pour anew.}
+      - {do: Stir it, detail: ["{mixed} so far."]}
+      - {do: Spread it}
+      - {do: Look at it}
+sources: [{text: Made up, mark: memory}]
+"""
+
+
+@pytest.fixture
+def session():
+    session = Session(Rehearsal(Path("rehearsal.shopmate")), {})
+    session.begin(session.add_part("Panel", NOW), recipes.read(RECIPE, "turns.yaml"), NOW)
+    session.answer("300 g", NOW)
+    session.answer("100 g", NOW)
+    while session.run.place < Place(2, 1, 0):
+        session.done(NOW)
+    return session
+
+
+def pot(session, *readings):
+    """Work a pot up to the end of its turn; a reading that a hold point closes on is given anew with the next."""
+    while session.run.place.section == 2:
+        view = session.view(NOW)
+        if view.kind == "enter":
+            session.answer("60 g", NOW)
+        elif view.go is False:
+            session.override("Dry places left", NOW)
+        else:
+            session.done(NOW)
+    for reading in readings:
+        session.answer(reading, NOW)
+        if session.view(NOW).go is False:
+            session.again(NOW)
+    while session.view(NOW).kind != "section":
+        session.done(NOW)
+
+
+def planned(session):
+    return {figure.label: figure.number for figure in session.view(NOW).figures}
+
+
+def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_turn(session):
+    seen = []
+    while session.run.place.section < 4:
+        place = session.run.place
+        if (place.section, place.turn) not in seen:
+            seen.append((place.section, place.turn))
+            assert f"pot {place.turn} of 3" in session.view(NOW).where
+        if session.view(NOW).kind == "enter":
+            session.answer("100 g", NOW)
+        else:
+            session.done(NOW)
+    assert seen == [(2, 1), (3, 1), (2, 2), (3, 2), (2, 3), (3, 3)]
+
+
+def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
+    for _ in range(2):
+        session.done(NOW)
+    session.answer("60 g", NOW)
+    for _ in range(2):
+        session.done(NOW)
+    view = session.view(NOW)
+    assert (view.headline, view.options) == ("Section complete", ())
+    session.done(NOW)
+    pot(session, "100 g")
+    view = session.view(NOW)
+    assert (view.headline, view.advice) == ("Pot 1 of 3 complete", "Stop when it is wet.")
+    assert [option.key for option in view.options] == ["enough"]
+
+
+def test_the_number_of_the_turn_is_shown(session):
+    pot(session, "100 g")
+    session.done(NOW)
+    for _ in range(2):
+        session.done(NOW)
+    assert session.view(NOW).detail == ("Pot 2 of 3.",)
+
+
+def test_what_was_poured_is_summed_over_the_turns_each_pot_once(session):
+    assert "mixed" not in session.run.values
+    pot(session, "100 g")
+    session.done(NOW)
+    pot(session, "500 g", "90 g")
+    assert session.run.values["mixed"].text == "190 g"
+    while session.run.place > Place(3, 2, 0):
+        session.back(NOW)
+    assert session.run.values["mixed"].text == "100 g"
+    session.back(NOW)
+    assert session.run.values["mixed"].text == "600 g", "the reading that was given anew"
+    while session.run.place.turn == 2:
+        session.back(NOW)
+    assert session.run.values["mixed"].text == "100 g"
+
+
+def test_units_of_the_answers_are_added_as_they_are_meant(session):
+    pot(session, "100 g")
+    session.done(NOW)
+    pot(session, "0.1 kg")
+    assert session.run.values["mixed"].quantity.value_in("g") == pytest.approx(200)
+
+
+def test_going_back_in_one_turn_leaves_the_turns_before_alone(session):
+    pot(session, "100 g")
+    done = {place for place in session.run.marks if place.turn == 1}
+    session.done(NOW)
+    pot(session, "500 g", "90 g")
+    assert done <= set(session.run.marks)
+    assert Place(2, 2, 2) in session.run.marks, "an earlier step of the turn, though later in the file than none"
+
+
+def test_the_pots_left_are_planned_by_what_is_mixed(session):
+    pot(session, "60 g")
+    session.done(NOW)
+    # 240 of 300 g are left: three pots of 80 g, with the first four.
+    assert planned(session) == {"Pots": "4", "Each pot to come": "80.0"}
+    session.done(NOW)
+    assert session.run.turns(2) == session.run.turns(3) == 4
+    session.back(NOW)
+    assert session.run.turns(3) == 3
+
+
+def test_one_pot_more_and_then_a_plan_of_it_is_one_pot_more(session):
+    for _ in range(2):
+        pot(session, "100 g")
+        session.done(NOW)
+    pot(session, "90 g")
+    session.repeat("again", NOW)
+    assert session.run.turns(3) == 4
+    assert planned(session)["Pots"] == "4"
+    session.done(NOW)
+    assert session.run.turns(3) == 4
+
+
+def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session):
+    for _ in range(2):
+        pot(session, "100 g")
+        session.done(NOW)
+    pot(session, "100 g")
+    session.repeat("again", NOW)
+    view = session.view(NOW)
+    assert (view.go, view.verdict) == (False, "enough is mixed")
+    with pytest.raises(NotNow, match="no answer leads to this"):
+        session.again(NOW)
+    session.override("Dry places left", NOW)
+    assert session.run.turns(3) == 4
+    # The size of the pots of the last plan stands, since there is no newer one.
+    assert session.run.values["plan.each"].quantity.value_in("g") == pytest.approx(100)
+
+
+def test_no_pot_more_leaves_all_sections_of_the_turn(session):
+    pot(session, "100 g")
+    session.repeat("enough", NOW + timedelta(minutes=1))
+    assert session.run.place.section == 4
+
+
+def test_the_sheet_says_which_sections_take_turns():
+    text = sheet(recipes.read(RECIPE, "turns.yaml"), {}, {}, NOW)
+    assert "3 times, once each pot, in turn with 'Spread'. Stop when it is wet." in text
+    assert "3 times, once each pot, in turn with 'Weigh'. Stop when it is wet." in text
+    assert "Pot 1 of 3." in text
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "said"),
+    [
+        ("sections: 2}", "sections: 3}", "sections is '3'; write 1 to 2"),
+        ("sections: 2}", "sections: two}", "sections is 'two'"),
+        ("{do: Open the doors}", '{do: Open the doors, detail: ["Pot {turn}."]}', "'{turn}' outside of a repeated section"),
+        ("sections: 2}", "sections: 1}", "a sum outside of a repeated section"),
+        ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "only quantities are added"),
+        ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures are not added"),
+        ("into: resin, unit: g", "into: resin, unit: g, adds_to: mixed", "two steps add to 'mixed'"),
+        ("adds_to: mixed", "adds_to: needed", "'needed' is the name of another value"),
+        ("into: resin", "into: mixed", "'mixed' is the name of a sum"),
+        ("into: resin", "into: turn", "'turn' is the number of the turn"),
+        (
+            "  - section: Spread\n",
+            "  - section: Spread\n    repeat: {each: pot, times: plan.pots}\n    until: Stop.\n",
+            "within another",
+        ),
+    ],
+)
+def test_turns_that_do_not_go_together_are_problems_of_the_recipe(was, becomes, said):
+    assert was in RECIPE
+    with pytest.raises(FileProblems) as caught:
+        recipes.read(RECIPE.replace(was, becomes), "turns.yaml")
+    assert said in str(caught.value)
