@@ -114,6 +114,8 @@ def test_the_example_recipe_has_no_problem(house):
     assert done.returncode == 0, done.stdout
     done = run(sys.executable, "-m", "shopmate", "sheet", "square-cut", "length=25 cm", cwd=house)
     assert "250 mm from the squared end." in done.stdout, done.stderr
+    assert "Piece 1 of 2. No nail, no staple, no split." in done.stdout
+    assert "2 times, once each piece." in done.stdout
 
 
 def test_the_example_table_is_found(house):

@@ -1,6 +1,7 @@
 """The pace of one's own pots: what the log makes of them, and where it is offered."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -215,6 +216,24 @@ def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
         session.back(now)
     assert session.run.turns(session.run.place.section) == 8
     assert session.run.values["pace_mass"].text == "90 g", "the pace before the second pot was finished"
+
+
+@pytest.mark.parametrize("recipe", ["glassing", "fillet"])
+def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_reason(recipe: str) -> None:
+    shelf = dict(materials())
+    slow = shelf["epoxy-2to1-slow"]
+    gone = ("pot_mass", "pot_life_2", "pot_temperature_2")
+    shelf["epoxy-2to1-slow"] = replace(slow, figures={name: figure for name, figure in slow.figures.items() if name not in gone})
+    session = Session(Rehearsal(Path("rehearsal.shopmate")), shelf)
+    session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
+    now = follow(session, NOW, {}, until=lambda view: view.headline == "Find the largest pot")
+    view = session.view(now)
+    said = f"The shelf has no pot mass of {slow.title}: take it from the data sheet into the shelf, or go on with a reason"
+    assert set(view.problems) == {said}
+    assert view.reasons
+    session.override(view.reasons[0], now)
+    now = follow(session, now, {}, until=lambda view: view.headline == "Plan the pots left")
+    assert session.view(now).go, "the answer typed is the largest pot"
 
 
 @pytest.mark.parametrize(("recipe", "minutes"), [("glassing", 80), ("fillet", 30)])

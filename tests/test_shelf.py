@@ -156,7 +156,8 @@ def test_each_figure_taken_out_names_the_recipe_and_the_step_that_uses_it(kind, 
                 headline = next(step[key] for key in ("do", "ask", "work out", "gate", "start", "wait") if key in step)
                 wanted.add(f"{path.stem}: {headline} ({figure})")
     known = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
-    assert set(recipes.misses(material, known)) == wanted
+    # A second pot life only makes the first one's figures better: without it nothing is missing.
+    assert set(recipes.misses(material, known)) == (set() if figure in ("pot_life_2", "pot_temperature_2") else wanted)
 
 
 def test_the_figures_that_recipes_use_are_of_every_kind_they_ask_for():

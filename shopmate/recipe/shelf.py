@@ -201,7 +201,8 @@ def misses(material: Material, recipes: Iterable[Recipe]) -> list[str]:
         parts += [(section.name, section.repeat) for section in recipe.sections if section.repeat is not None]
         for title, part in parts:
             asked = (reference.partition(".") for template in _templates(part) for reference in template.references)
-            missing = {figure for into, _, figure in asked if into in names and figure} - set(material.figures)
+            # Without a second pot life the first alone is gone by: nothing is missing.
+            missing = {figure for into, _, figure in asked if into in names and figure} - {*material.figures, *_SECOND_POINT}
             if missing:
                 known = [name for name in FIGURES[material.kind] if name in missing]
                 notes.append(f"{recipe.name}: {title} ({', '.join(known)})")

@@ -11,7 +11,7 @@ from typing import Literal
 from shopmate import calc, units
 from shopmate import clock as clocks_
 from shopmate.calculator import Count, Kind, Measure, Output, Result, Value
-from shopmate.errors import InputError
+from shopmate.errors import FieldProblem, InputError
 from shopmate.recipe import (
     FIGURES,
     Ask,
@@ -248,7 +248,7 @@ class Viewer:
         try:
             result = self.result(act)
         except InputError as error:
-            view.problems, view.reasons = tuple(map(str, error.problems)), WITHOUT_FIGURES
+            view.problems, view.reasons = tuple(self.lacking(act, problem) for problem in error.problems), WITHOUT_FIGURES
             return None
         view.result = result
         self.own_pace_used(act, view)
@@ -257,6 +257,27 @@ class Viewer:
         figures = [self.output(outputs[name], result.outputs[name]) for name in shown]
         view.figures = (*view.figures, *(figure for figure in figures if figure is not None))
         return result
+
+    def lacking(self, act: WorkOut, problem: FieldProblem) -> str:
+        """Return a problem of a calculator in the words of who has to mend it: what the shelf or an answer did not give."""
+        given = act.given.get(problem.field)
+        for reference in given.references if given is not None else ():
+            if self.exact(reference) is not None:
+                continue
+            name, _, figure = reference.partition(".")
+            material = self.shown(name)
+            if figure and material is not None and name in self.shelf_answers():
+                return (
+                    f"The shelf has no {figure.replace('_', ' ')} of {material}: take it from the data sheet into the shelf, "
+                    "or go on with a reason"
+                )
+            return f"{calc.find(act.calculator).field(problem.field).title}: not given by an earlier step; go on with a reason"
+        return str(problem)
+
+    def shelf_answers(self) -> set[str]:
+        """Return the names of the answers that are materials of the shelf."""
+        acts = (step.act for section in self.run.recipe.sections for step in section.steps)
+        return {act.into for act in acts if isinstance(act, Ask) and isinstance(act.answer, ShelfAnswer)}
 
     def result(self, act: WorkOut) -> Result:
         """Return the result of a step's calculator; raises InputError."""
