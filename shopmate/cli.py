@@ -64,11 +64,14 @@ def parser() -> argparse.ArgumentParser:
         f"{paths.HOME_VARIABLE} moves all state to one folder.",
     )
     top.add_argument("--version", action="version", version=f"shopmate {__version__}")
+    plain = "the whole bench in lines, for a screen reader, a dumb terminal or a pipe; without a terminal it is so by itself"
+    top.add_argument("--plain", action="store_true", help=plain)
     top.set_defaults(act=_bench)
     commands = top.add_subparsers(title="commands", metavar="COMMAND", description="Without a command the bench opens.")
 
     demo = commands.add_parser("demo", help="open the demo project", description="Open the demo project, in a folder of its own.")
     demo.add_argument("--fresh", action="store_true", help="begin the demo anew (the former one is kept as a file)")
+    demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=plain)
     demo.set_defaults(act=_demo)
 
     calculate = commands.add_parser(
@@ -115,7 +118,12 @@ def parser() -> argparse.ArgumentParser:
 
     log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
     log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
-    log.add_argument("--format", choices=("md", "csv", "json"), default="md", help="form of the export (default: md)")
+    log.add_argument(
+        "--format",
+        choices=("md", "lines", "csv", "json"),
+        default="md",
+        help="form of the export (default: md); lines read aloud well",
+    )
     log.set_defaults(act=_log)
 
     clocks = commands.add_parser(
@@ -143,18 +151,31 @@ def _now() -> datetime:
 
 
 def _bench(arguments: argparse.Namespace) -> int:
-    _need_terminal()
-    from shopmate.tui import run
-
-    return run(None)
+    _need_streams()
+    return _open(None, plain=arguments.plain)
 
 
 def _demo(arguments: argparse.Namespace) -> int:
-    _need_terminal()
+    _need_streams()
     from shopmate.session.demo import demo_project
+
+    return _open(demo_project(_now(), fresh=arguments.fresh), plain=arguments.plain)
+
+
+def _need_streams() -> None:
+    if sys.stdin is None or sys.stdout is None:
+        raise UsageError("the bench needs an input and an output; 'shopmate sheet RECIPE' needs no input")
+
+
+def _open(path: Path | None, *, plain: bool) -> int:
+    """Open the bench: on the whole screen, or in lines where that is asked for or all there is."""
+    if plain or os.environ.get("TERM") == "dumb" or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        from shopmate.plain import run as run_plain
+
+        return run_plain(path, _now)
     from shopmate.tui import run
 
-    return run(demo_project(_now(), fresh=arguments.fresh))
+    return run(path)
 
 
 def _calc(arguments: argparse.Namespace) -> None:
@@ -313,8 +334,7 @@ def _clocks(arguments: argparse.Namespace) -> None:
     now = _now()
     running = session.running_clocks(path)
     for item in running:
-        how, due = clock.state(item, now), f"{item.kind} {clock.wall(item.due_at, now)}"
-        print(f"{how.shape} {how.word:<9} {clock.face(item, now):>7}  {due}  {item.title}: {item.action}")
+        print(f"{clock.line(item, now)}. {item.action}.")
     if not running:
         print(f"shopmate: no clock is running in {path.stem}", file=sys.stderr)
 
@@ -356,11 +376,6 @@ def _pairs(words: Sequence[str], command: str) -> dict[str, str]:
             raise UsageError(f"'{name}' is given twice; give it once")
         pairs[name] = value
     return pairs
-
-
-def _need_terminal() -> None:
-    if sys.stdin is None or sys.stdout is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise UsageError("the bench needs a terminal for its keys and its screen; 'shopmate sheet RECIPE' needs none")
 
 
 _SPELLED = {

@@ -236,6 +236,28 @@ def wall(at: datetime, now: datetime) -> str:
     return clock_time if local.date() == today.date() else f"{local:%a %d %b} {clock_time}"
 
 
+def in_words(length: timedelta) -> str:
+    """Return a length of time to be heard, not seen, such as '14 min 7 s', '2 h 5 min' or '3 d 4 h'."""
+    seconds = int(abs(length).total_seconds())
+    if seconds < 3600:
+        parts = (seconds // 60, "min"), (seconds % 60, "s")
+    elif seconds < 48 * 3600:
+        parts = (seconds // 3600, "h"), (seconds % 3600 // 60, "min")
+    else:
+        parts = (seconds // 86400, "d"), (seconds % 86400 // 3600, "h")
+    return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
+
+
+def line(clock: Clock, now: datetime) -> str:
+    """Return how a clock stands in words: title, kind and limit, time left or over, state."""
+    due = wall(clock.due_at, now)
+    if clock.moved_from is not None:
+        due += f" (was {wall(clock.moved_from, now)}: shop at {clock.moved_by})"
+    left = clock.due_at - now
+    word = "over" if left < timedelta() else "left"
+    return f"{clock.title}: {clock.kind} {due}, {in_words(left)} {word}, {state(clock, now).word}"
+
+
 def alarm_text(clock: Clock, now: datetime) -> str:
     """Return the alarm line: priority word, clock, time left or over, what to do, due time."""
     reached = state(clock, now)

@@ -1,4 +1,4 @@
-"""The log of a project as Markdown to read, CSV for a sheet, or JSON for other programs."""
+"""The log of a project as Markdown to read, lines to hear, CSV for a sheet, or JSON for other programs."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from shopmate.calculator import Output
 from shopmate.log import Event
 from shopmate.units import Quantity
 
-FORMATS = ("md", "csv", "json")
+FORMATS = ("md", "lines", "csv", "json")
 """Forms in which a log can be exported."""
 
 _MAIN_FIGURES = 3
@@ -38,7 +38,7 @@ def export(events: Sequence[Event], name: str, form: str) -> str:
         writer.writeheader()
         writer.writerows(rows)
         return out.getvalue().rstrip("\n")
-    return _markdown(rows, name)
+    return _lines(rows, name) if form == "lines" else _markdown(rows, name)
 
 
 _WORDS = {
@@ -140,6 +140,28 @@ def _local(moment: str) -> str:
     return f"{datetime.fromisoformat(moment).astimezone():%Y-%m-%d %H:%M}"
 
 
+def _lines(rows: Sequence[dict[str, str]], name: str) -> str:
+    """Return an event a line, as it reads aloud: when, what, its value, and what else was noted."""
+    lines, subject = [f"Log of {name}"], None
+    for row in rows:
+        if row["kind"] == "form":
+            continue
+        heading = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
+        if heading != subject:
+            lines.append(f"{heading}:")
+            subject = heading
+        said = ", ".join(filter(None, (row["what"], row["value"], *_notes(row))))
+        lines.append(f"{row['at'][:19]} {' '.join(said.split())}")
+    return "\n".join(lines)
+
+
+def _notes(row: Mapping[str, str]) -> list[str]:
+    """Return what else was noted of an event: that it was taken back, the reason, what was typed."""
+    notes = ["taken back"] if row["taken_back"] else []
+    notes += [f"reason: {row['reason']}"] if row["reason"] else []
+    return notes + ([f"typed {row['typed']}"] if row["typed"] else [])
+
+
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
     lines = [f"# Log of {name}", ""]
     subject = None
@@ -152,15 +174,6 @@ def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
                 lines.append("")
             lines += [f"## {heading}", "", "| time | step | value | note |", "|---|---|---|---|"]
             subject = heading
-        note = "; ".join(
-            text
-            for text in (
-                "taken back" if row["taken_back"] else "",
-                f"reason: {row['reason']}" if row["reason"] else "",
-                f"typed {row['typed']}" if row["typed"] else "",
-            )
-            if text
-        )
-        cells = (row["at"][:19], row["what"], row["value"], note)
+        cells = (row["at"][:19], row["what"], row["value"], "; ".join(_notes(row)))
         lines.append("| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |")
     return "\n".join(lines)

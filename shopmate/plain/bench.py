@@ -1,0 +1,461 @@
+"""The bench in lines: the step in hand is said once, and what is typed is done to it by the session."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from shopmate import clock as clocks_
+from shopmate import units
+from shopmate.clock import Clock
+from shopmate.errors import Doubt, EntryError, ShopmateError
+from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
+from shopmate.session import Line, Session, View, last_project
+
+_LOOK = timedelta(seconds=1)
+"""How often the clocks are looked at while a line is waited for."""
+
+_SAID_AGAIN = timedelta(minutes=1)
+"""After how long an alarm that nobody has acknowledged is said once more."""
+
+HELP = (
+    "An empty line (Enter) does the step or takes what is offered.",
+    "A number chooses, or is the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit such as 12 mm or without.",
+    "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
+    ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
+    "0 passes a closed hold point for a reason. 1 measures again there.",
+    "Words do as well: again (says the step again), where (the steps of this section), clocks, more, back, leave, help.",
+    "Everything is recorded as it is done.",
+)
+"""What can be typed at a step."""
+
+
+class Plain:
+    """The bench on one project, in lines."""
+
+    def __init__(self, lines: Lines, path: Path | None = None, *, bell: bool = False, settle: timedelta = timedelta()) -> None:
+        """Talk in `lines` about the project file `path`, or about the last one.
+
+        `bell` rings alarms; `*` is not taken within `settle` after an alarm has come, as it was meant for something else.
+        """
+        self.lines = lines
+        self.now = lines.now
+        self._path = path
+        self._bell, self._settle = bell, settle
+        self._session: Session | None = None
+        self._at_step = False
+        """Whether the step is what the next line answers."""
+        self._doubted = ""
+        """The text that was asked about and is taken when it is given once more."""
+        self._told: object = None
+        """What was said of the step last."""
+        self._alarms: dict[tuple[str, object, int], datetime] = {}
+        """Alarms that were said, with the time they were said last."""
+        self._came_at: datetime | None = None
+        self._bells: list[datetime] = []
+        """When the bell is to ring."""
+        self._rung: tuple[int, datetime] | None = None
+        self._old_reading = False
+        lines.attend, lines.take, lines.always = self.attend, self.take, self.alarm_keys
+
+    @property
+    def session(self) -> Session:
+        """The open project."""
+        assert self._session is not None
+        return self._session
+
+    @property
+    def has_session(self) -> bool:
+        """Whether a project is open."""
+        return self._session is not None
+
+    def run(self) -> None:
+        """Work at the bench until it is left or the input ends."""
+        from shopmate.plain import work
+
+        say = self.lines.say
+        try:
+            say("shopmate in lines. Type help at a step for what can be typed.")
+            path = self._path or last_project()
+            if path is None:
+                work.welcome(self)
+            else:
+                work.open_project(self, path)
+            while True:
+                self.step()
+        except Left:
+            say("Left. Everything is recorded.")
+        finally:
+            self.close()
+
+    def use(self, session: Session) -> None:
+        """Put an open project on the bench."""
+        self.close()
+        self._session = session
+        self._told, self._rung, self._old_reading = None, None, False
+        self._alarms.clear()
+        self._bells.clear()
+
+    def close(self) -> None:
+        """Close the project file."""
+        if self._session is not None:
+            self._session.close()
+            self._session = None
+
+    def attempt(self, act: Callable[[], str]) -> bool:
+        """Do something with the session and say its word, or why it could not be done."""
+        try:
+            self.lines.say(f"{act()}.")
+        except ShopmateError as error:
+            self.lines.say(str(error))
+            return False
+        return True
+
+    # Time
+
+    def attend(self) -> float:
+        """Record and say what has come due; return the seconds until the next look."""
+        if self._session is None:
+            return _LOOK.total_seconds()
+        now = self.now()
+        try:
+            self.session.tick(now)
+        except ShopmateError as error:
+            self.lines.say(str(error))
+        waiting = clocks_.alarms(self.session.clocks, now)
+        for clock in waiting:
+            alarm = (clock.key, clocks_.stage(clock, now), clock.shelved)
+            if alarm not in self._alarms:
+                self._came_at = now
+            elif timedelta() <= now - self._alarms[alarm] < _SAID_AGAIN:
+                continue
+            self._alarms[alarm] = now
+            self.lines.say(f"ALARM {clocks_.alarm_text(clock, now)}")
+        old = self.session.wants_temperature(now)
+        if old and not self._old_reading:
+            self.lines.say("Shop temperature not read lately: / and Shop temperature, some clocks go by it.")
+        self._old_reading = old
+        if self._at_step:
+            self.say_change(now)
+        return self.ring(waiting, now)
+
+    def ring(self, waiting: Sequence[Clock], now: datetime) -> float:
+        """Ring for the most urgent alarm in its rhythm until it is acknowledged; return the seconds to the next bell or look."""
+        if not self._bell:
+            return _LOOK.total_seconds()
+        if not waiting:
+            self._rung = None
+            self._bells.clear()
+        else:
+            priority = waiting[0].priority
+            rhythm = clocks_.rhythm(priority)
+            rung = self._rung
+            if rung is None or rung[0] > priority or (rhythm.every is not None and now - rung[1] >= rhythm.every):
+                self._rung = (priority, now)
+                self._bells = [now + count * rhythm.gap for count in range(rhythm.bells)]
+        while self._bells and self._bells[0] <= now:
+            self._bells.pop(0)
+            self.lines.ring()
+        return min(_LOOK, self._bells[0] - now).total_seconds() if self._bells else _LOOK.total_seconds()
+
+    def take(self, text: str) -> bool:
+        """Acknowledge or put off, which works in every question; return whether that was meant."""
+        if self._session is None or text not in ("*", "."):
+            return False
+        now = self.now()
+        waits = bool(clocks_.alarms(self.session.clocks, now))
+        if text == ".":
+            if self.session.may_shelve(now) is None:
+                self.lines.say("No alarm can be put off now.")
+            else:
+                self.shelve()
+        elif waits and self._came_at is not None and timedelta() <= now - self._came_at < self._settle:
+            self.lines.say("An alarm has just come: not taken. Read it, then type *.")
+        elif waits or self._at_step:
+            self.attempt(lambda: self.session.acknowledge(self.now()))
+            if self._at_step:
+                self.say_change(now)
+        else:
+            self.lines.say("Nothing to acknowledge.")
+        return True
+
+    def shelve(self) -> None:
+        """Ask for how long the most urgent alarm is put off."""
+        clock = self.session.may_shelve(self.now())
+        if clock is None:
+            return
+        at_step, self._at_step = self._at_step, False
+        items = [Item("1", "1 minute"), Item("5", "5 minutes"), Item("10", "10 minutes")]
+        minutes = self.lines.choose(f"Put off {clock.title}; it comes back by itself", items)
+        self._at_step = at_step
+        if minutes is not None:
+            self.attempt(lambda: self.session.shelve(int(minutes), self.now()))
+
+    # The step
+
+    def view(self, now: datetime) -> View | None:
+        """Return what there is to do, None when no run is on the bench."""
+        return self.session.view(now) if self.session.project.run is not None else None
+
+    def step(self) -> None:
+        """Say the step in hand, if it was not said yet, and do to it what is typed."""
+        view = self.view(self.now())
+        self.say_change(self.now())
+        self._at_step = True
+        try:
+            text = self.lines.ask(self.keys)
+        finally:
+            self._at_step = False
+        view = self.view(self.now())
+        if not self.anywhere(text, view):
+            self.act(view, text) if view is not None else self.lines.say(f"'{text}' does nothing here; type help.")
+
+    def anywhere(self, text: str, view: View | None) -> bool:
+        """Do what a text means at every step; return whether it was such a one."""
+        from shopmate.plain import work
+
+        do: dict[str, Callable[[], object]] = {
+            "-": self.take_back, "back": self.take_back, "+": lambda: work.clocks(self), "clocks": lambda: work.clocks(self),
+            "/": lambda: work.more(self), "more": lambda: work.more(self), "where": self.say_section, "again": self.say_again,
+            "help": self.say_help, "leave": lambda: work.leave(self), "quit": lambda: work.leave(self),
+        }  # fmt: skip
+        act = do.get(text.casefold())
+        if text == "" and (view is None or view.kind == "finished"):
+            act = lambda: work.more(self)  # noqa: E731
+        if act is None:
+            return False
+        self._doubted = ""
+        try:
+            act()
+        except ShopmateError as error:
+            self.lines.say(str(error))
+        return True
+
+    def act(self, view: View, text: str) -> None:
+        """Do what a text means at the step in hand: done, an answer, a reason."""
+        session, now = self.session, self.now()
+        if view.kind == "enter":
+            self.enter(view, text)
+        elif text == "":
+            offered = next((option for option in view.options if option.key == view.default), None)
+            if view.kind == "choose" and offered is not None:
+                self.attempt(lambda: _recorded(view, session.answer(offered.key, now)))
+            else:
+                self.attempt(lambda: f"{session.done(now)}: {view.headline}")
+        elif view.kind in ("choose", "gate") and (option := chosen(text, _items(view))) is not None:
+            if view.kind == "choose":
+                self.attempt(lambda: _recorded(view, session.answer(option.key, now)))
+            else:
+                self.attempt(lambda: _recorded(view, session.judge(option.key, now)))
+        elif view.kind == "section" and chosen(text, _items(view)) is not None:
+            self.attempt(lambda: session.repeat(view.options[0].key, now))
+        elif text == "0" and _is_shut(view):
+            self.pass_with_reason(view)
+        elif text == "1" and _may_measure_again(view):
+            self.attempt(lambda: f"{session.again(now)}, measure it anew")
+        else:
+            self.lines.say(f"'{text}' does nothing here; type help.")
+
+    def enter(self, view: View, text: str) -> None:
+        """Take the value typed, or the one offered; ask once more about one that looks odd."""
+        given = with_unit(text, self.unit(view)) or self._doubted or view.default
+        if not given:
+            self.lines.say("This step asks for a value; Enter alone is none.")
+            return
+        try:
+            word = self.session.answer(given, self.now(), sure=self._doubted == given)
+        except Doubt as doubt:
+            self._doubted = given
+            self.lines.say(f"{doubt}")
+        except EntryError as error:
+            self._doubted = ""
+            self.lines.say(f"Not taken: {error}")
+        except ShopmateError as error:
+            self.lines.say(str(error))
+        else:
+            self._doubted = ""
+            self.lines.say(f"{_recorded(view, word)}.")
+
+    def unit(self, view: View) -> str:
+        """Return the unit of a number typed without one."""
+        return units.own_unit(view.unit or "", self.session.project.system)
+
+    def take_back(self) -> None:
+        """Take back the last thing done."""
+        self.attempt(lambda: f"BACK: {self.session.back(self.now())}")
+
+    def pass_with_reason(self, view: View) -> None:
+        """Ask for the reason to pass a hold point: its number is another key, so one key never passes it."""
+        reasons = [Item(reason, reason) for reason in view.reasons]
+        reason = self.lines.choose(f"Pass '{view.headline}' all the same? Why?", reasons, leave="keep the hold")
+        if reason is not None:
+            self.attempt(lambda: f"{self.session.override(reason, self.now())}: {view.headline}, {reason}")
+
+    # What is said
+
+    def alarm_keys(self) -> str:
+        """Return the keys that alarms bring."""
+        if self._session is None:
+            return ""
+        now = self.now()
+        waiting = clocks_.alarms(self.session.clocks, now)
+        if not waiting:
+            return ""
+        more = f" of {len(waiting)}" if len(waiting) > 1 else ""
+        later = ", [.] later" if self.session.may_shelve(now) is not None else ""
+        return f"[*] seen{more}: {waiting[0].title}{later}"
+
+    def keys(self) -> str:
+        """Return what can be typed at the step in hand."""
+        view = self.view(self.now())
+        if view is None:
+            return "[Enter] choose work, [+] clocks, [/] more"
+        common = "[-] back, [+] clocks, [/] more"
+        if view.kind == "finished":
+            return f"[Enter] other work, {common}"
+        return ", ".join(filter(None, (*self.step_keys(view), common)))
+
+    def step_keys(self, view: View) -> list[str]:
+        """Return the keys that do something to the step itself."""
+        if view.kind == "caution":
+            return ["[*] when you have read it"]
+        if view.kind == "enter":
+            assert view.entry is not None
+            value = wanted(view.entry.describe(), view.unit or "", self.unit(view))
+            take = "yes, it is meant" if self._doubted else f"takes {view.default}" if view.default else ""
+            return [f"[Enter] {take}, or {value}" if take else value]
+        found = []
+        if word := _enter_word(view):
+            found.append(f"[Enter] {word}")
+        if view.kind in ("choose", "gate") and view.options:
+            found.append(f"[1 to {len(view.options)}] choose" if len(view.options) > 1 else "[1] choose")
+        if view.kind == "section" and view.options:
+            found.append(f"[1] {view.options[0].label}")
+        if _is_shut(view):
+            found.append("[0] pass with reason")
+        if _may_measure_again(view):
+            found.append("[1] measure again")
+        return found
+
+    def say_change(self, now: datetime) -> None:
+        """Say the step in hand where it is another one than was said, or stands otherwise."""
+        view = self.view(now)
+        run = self.session.project.current
+        told = (
+            (run, view.place, view.kind, view.headline, view.detail, view.go, bool(view.late), view.problems)
+            if view is not None
+            else (run,)
+        )
+        if told == self._told:
+            return
+        fresh = not (isinstance(self._told, tuple) and self._told[:2] == told[:2])
+        self._told = told
+        if fresh:
+            self._doubted = ""
+        if view is not None:
+            self.say_step(view, now)
+        else:
+            self.lines.say(f"{self.session.project.name}: no recipe is on the bench.")
+
+    def say_step(self, view: View, now: datetime) -> None:
+        """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
+        say = self.lines.say
+        place = ", ".join(filter(None, (view.section, view.where)))
+        if view.kind == "caution":
+            say(f"{place}. Read this before the step:")
+            say(f"{view.signal}: {' '.join(view.detail)}")
+            return
+        say(f"{place}: {view.headline}")
+        for text in view.detail:
+            say(text, 2)
+        for figure in view.figures:
+            say(f"{figure.label}: {figure.number} {figure.unit}".rstrip(), 2)
+        if view.late:
+            say(f"LATE: {view.late}")
+        for problem in view.problems:
+            say(f"Missing: {problem}")
+        if view.kind in ("gate", "wait") and view.go is not None:
+            say(f"{'GO' if view.go else 'NO GO'}: {view.verdict}")
+        if view.advice and not (view.kind == "gate" and view.go):
+            say(view.advice, 2)
+        if view.result is not None:
+            for caution in (*view.result.doubts, *view.result.cautions):
+                say(f"Caution: {caution}", 2)
+        if view.kind in ("choose", "gate"):
+            self.lines.list([Item(o.key, o.label, "offered" if o.key == view.default else "") for o in view.options])
+        if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
+            more = len(self.session.clocks) - 1
+            say(f"{clocks_.line(ruling, now)}" + (f"; {more} more clock{'s' if more > 1 else ''}" if more else ""))
+
+    def say_again(self) -> None:
+        """Say the step in hand once more."""
+        self._told = None
+
+    def say_help(self) -> None:
+        """Say what can be typed."""
+        for text in HELP:
+            self.lines.say(text)
+
+    def say_section(self) -> None:
+        """Say the steps of the section in hand with what became of them."""
+        now = self.now()
+        view = self.view(now)
+        if view is None or not view.outline:
+            self.lines.say("No section is in hand.")
+            return
+        self.lines.say(f"{view.section}, {view.where}:")
+        for number, line in enumerate(view.outline, 1):
+            self.lines.say(f"{number} {_said(line)}")
+
+    def say_where_left(self, now: datetime) -> None:
+        """Say, after a restart, which step was done last and which is begun."""
+        run = self.session.project.run
+        if run is None:
+            return
+        touched = clocks_.ago(run.touched_at or run.begun_at, now)
+        self.lines.say(f"YOU WERE HERE, {touched}: {run.recipe.title} on {run.part}")
+        done = [(mark.at, place) for place, mark in run.marks.items() if mark.word == "done"]
+        steps = [(at, place) for at, place in done if place.step < len(run.recipe.sections[place.section].steps)]
+        if steps:
+            at, place = max(steps)
+            step, mark = run.recipe.sections[place.section].steps[place.step], run.marks[place]
+            value = f", {mark.shown}" if mark.shown else ""
+            self.lines.say(f"Done last: {step.headline}, {clocks_.wall(at, now)}{value}", 2)
+        if run.step is not None and run.finished_at is None:
+            self.lines.say(f"Begun: {run.step.headline}", 2)
+
+
+def _recorded(view: View, word: str) -> str:
+    """Return how a recorded answer is said."""
+    return f"RECORDED: {view.headline}, {word}"
+
+
+def _items(view: View) -> list[Item]:
+    return [Item(option.key, option.label) for option in view.options]
+
+
+def _is_shut(view: View) -> bool:
+    """Return whether a step passes only with a reason."""
+    return bool(view.reasons) and not view.go and (view.kind == "work out" or view.go is False)
+
+
+def _may_measure_again(view: View) -> bool:
+    return _is_shut(view) and view.kind == "gate" and not view.options
+
+
+def _enter_word(view: View) -> str:
+    """Return what Enter does at a step, nothing where it does nothing."""
+    if view.kind == "choose":
+        offered = next((option.label for option in view.options if option.key == view.default), "")
+        return f"takes {offered}" if offered else ""
+    if view.kind in ("gate", "wait"):
+        return "go on" if view.go else ""
+    if view.problems:
+        return ""
+    return {"start": "start the clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
+
+
+def _said(line: Line) -> str:
+    """Return a step of the outline in words."""
+    return f"{line.text}: {line.mark}" + (f", {line.shown}" if line.shown else "")

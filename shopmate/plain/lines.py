@@ -1,0 +1,219 @@
+"""Talk in lines: say, ask, choose; nothing is drawn twice, coloured or moved, so that a screen reader or a pipe can follow."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from shopmate import units
+from shopmate.calculator import Measure
+from shopmate.errors import EntryError
+
+ReadLine = Callable[[Callable[[], float]], str | None]
+"""Returns the next line typed, None at the end of the input.
+
+While it waits it calls what it is given, which says after how many seconds to be called again.
+"""
+
+BACK = "/"
+"""What leaves a question without an answer."""
+
+_LONGEST_NAME = 40
+"""Characters of a name that are taken."""
+
+_LEAST_WIDTH = 20
+
+
+class Left(Exception):
+    """The user has left, or the input has ended."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing to choose."""
+
+    key: str
+    title: str
+    note: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.title}: {self.note}" if self.note else self.title
+
+
+class Lines:
+    """A conversation in lines with whoever types.
+
+    `echo` writes what was typed where no terminal shows it; `spell` turns signs into such as the output knows; an empty
+    line within `hold` after the line before, or within `repeat` after an empty one, is a key held down and not taken.
+    """
+
+    def __init__(
+        self,
+        read_line: ReadLine,
+        write: Callable[[str], object],
+        now: Callable[[], datetime],
+        *,
+        width: Callable[[], int] = lambda: 80,
+        echo: bool = True,
+        spell: Callable[[str], str] = str,
+        hold: timedelta = timedelta(),
+        repeat: timedelta = timedelta(),
+    ) -> None:
+        self._read_line, self._write, self._width, self._spell = read_line, write, width, spell
+        self.now = now
+        self._echo = echo
+        self._hold, self._repeat = hold, repeat
+        self._taken_at: datetime | None = None
+        self._empty_at: datetime | None = None
+        self._held = False
+        """Whether it was said that a key is held down."""
+        self._count = 0
+        """How many lines were said."""
+        self._prompted = False
+        """Whether the last line is a prompt that waits for what is typed."""
+        self.attend: Callable[[], float] = lambda: 60.0
+        """Says what has come up meanwhile; returns the seconds until it is to be asked again."""
+        self.take: Callable[[str], bool] = lambda text: False
+        """Acts on what is typed that means the same in every question; returns whether it did."""
+        self.always: Callable[[], str] = lambda: ""
+        """Says what can be typed in every question now."""
+
+    # Out
+
+    def say(self, text: str, indent: int = 0) -> None:
+        """Write a text, in as many lines as the width asks for; further ones are set in."""
+        if self._prompted:
+            self._write("\n")
+            self._prompted = False
+        for line in self._spell(text.replace(" · ", ", ")).splitlines():
+            for part in self._wrap(line, indent):
+                self._write(f"{part}\n")
+        self._count += 1
+
+    def ring(self) -> None:
+        """Ring the bell, which moves nothing."""
+        self._write("\a")
+
+    @property
+    def width(self) -> int:
+        """Columns there are."""
+        return max(_LEAST_WIDTH, self._width())
+
+    def _wrap(self, line: str, indent: int) -> list[str]:
+        lead = " " * indent
+        return textwrap.wrap(line, self.width - 1, initial_indent=lead, subsequent_indent=f"{lead}  ") or [""]
+
+    # In
+
+    def ask(self, keys: Callable[[], str]) -> str:
+        """Say what can be typed and return what is; alarms are told and acknowledged meanwhile. Raises Left at the end."""
+        while True:
+            self.attend()
+            self._prompt(keys)
+            line = self._read_line(lambda: self._meanwhile(keys))
+            text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
+            if self._prompted:
+                self._write(f"{self._spell(text)}\n" if self._echo or line is None else "")
+                self._prompted = False
+            if line is None:
+                raise Left
+            if self._is_held(text):
+                if not self._held:
+                    self.say("Enter came again too soon: not taken.")
+                self._held = True
+                continue
+            self._held = False
+            if not self.take(text):
+                return text
+
+    def _meanwhile(self, keys: Callable[[], str]) -> float:
+        count = self._count
+        wait = self.attend()
+        if self._count != count:
+            self._prompt(keys)
+        return wait
+
+    def _prompt(self, keys: Callable[[], str]) -> None:
+        self.say(", ".join(filter(None, (keys(), self.always()))))
+        self._write("> ")
+        self._prompted = True
+
+    def _is_held(self, text: str) -> bool:
+        now, before, empty = self.now(), self._taken_at, self._empty_at
+        self._empty_at = now if not text else None
+        # A wall clock that was set back must not shut Enter out.
+        soon = before is not None and timedelta() <= now - before < self._hold
+        repeats = self._held and empty is not None and timedelta() <= now - empty < self._repeat
+        if not text and (soon or repeats):
+            return True
+        self._taken_at = now
+        return False
+
+    # Questions
+
+    def choose(self, title: str, items: Sequence[Item], *, leave: str = "back") -> str | None:
+        """Return the key of the item whose number, or title, is typed; None when it is left with /."""
+        if title:
+            self.say(title)
+        self.list(items)
+        keys = (f"[1 to {len(items)}]" if len(items) > 1 else "[1]") + " choose" if items else ""
+        keys = ", ".join(filter(None, (keys, f"[{BACK}] {leave}" if leave else "")))
+        while True:
+            text = self.ask(lambda: keys)
+            if text == BACK and leave:
+                return None
+            if (item := chosen(text, items)) is not None:
+                return item.key
+            self.say(f"'{text}' is none of them; type a number from 1 to {len(items)}." if text else "Type a number.")
+
+    def list(self, items: Sequence[Item]) -> None:
+        """Say the items with their numbers."""
+        for number, item in enumerate(items, 1):
+            self.say(f"{number} {item}")
+
+    def name(self, title: str, offered: str) -> str | None:
+        """Return a name typed, the one offered for an empty line, None when it is left."""
+        text = self.ask(lambda: f"{title}: type it. [Enter] {offered}, [{BACK}] back")
+        return None if text == BACK else " ".join((text or offered).split())[:_LONGEST_NAME]
+
+    def value(self, title: str, measure: Measure, unit: str) -> str | None:
+        """Return the text of a quantity, with its unit, once it can be read and is meant; None when it is left."""
+        self.say(title)
+        doubted = ""
+        while True:
+            yes = "[Enter] yes, it is meant; or " if doubted else ""
+            keys = f"{yes}{wanted(measure.describe(), measure.unit, unit)}, [{BACK}] back"
+            text = self.ask(lambda keys=keys: keys)  # type: ignore[misc]
+            if text == BACK:
+                return None
+            text = with_unit(text, unit) if text else doubted
+            if not text:
+                continue
+            try:
+                doubt = measure.doubt(measure.read(text))
+            except EntryError as error:
+                self.say(f"Not taken: {error}")
+                continue
+            if doubt is None or text == doubted:
+                return text
+            doubted = text
+            self.say(f"{doubt}. Is that meant?")
+
+
+def chosen(text: str, items: Sequence[Item]) -> Item | None:
+    """Return the item meant by its number, or by its title or key in any case."""
+    if text.isdecimal():
+        return items[int(text) - 1] if len(text) < 6 and 0 < int(text) <= len(items) else None
+    return next((item for item in items if text and text.casefold() in (item.title.casefold(), item.key.casefold())), None)
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Return a number typed without a unit with the one it is in."""
+    return f"{text} {unit}" if text and unit and not units.has_unit(text) else text
+
+
+def wanted(described: str, unit: str, own: str) -> str:
+    """Return what to type for a quantity, naming the unit of a bare number where that is not the one of the limits."""
+    return f"type {described}" + (f"; a bare number is in {own}" if own and own != unit else "")

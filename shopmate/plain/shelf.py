@@ -1,0 +1,101 @@
+"""The shelf in lines: choose a material and a figure, type what its data sheet says, and it is saved."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from shopmate import paths, units
+from shopmate.errors import Doubt, ShopmateError
+from shopmate.plain.lines import BACK, Item
+from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, misses, save_material, with_figure, with_sheet
+from shopmate.session import recipe_files, shelf
+from shopmate.tables.solids import solids
+from shopmate.units import parse_ratio
+
+if TYPE_CHECKING:
+    from shopmate.plain.bench import Plain
+
+
+def keep_shelf(plain: Plain) -> None:
+    """Let materials be chosen and their figures edited until it is left; every change is saved at once."""
+    while True:
+        materials = shelf()
+        items = [Item(name, material.title, material.sheet) for name, material in materials.items()]
+        name = plain.lines.choose("Shelf: which material?", items)
+        if name is None:
+            plain.say_again()
+            return
+        _edit(plain, name)
+
+
+def _edit(plain: Plain, name: str) -> None:
+    """Let the figures of one material be chosen and typed until it is left."""
+    while True:
+        material = shelf()[name]
+        recipes = [file.recipe for file in recipe_files() if file.recipe is not None]
+        for note in misses(material, recipes):
+            plain.lines.say(f"No figure for {note}.")
+        figures = FIGURES[material.kind]
+        items = [Item(figure, _words(figure), material.figures.get(figure, "no figure")) for figure in figures]
+        items += [Item(".title", "Title", material.title), Item(".sheet", "Sheet and its date", material.sheet)]
+        figure = plain.lines.choose(material.title, items)
+        if figure is None:
+            return
+        changed = _changed(plain, material, figure)
+        if changed is not None:
+            _save(plain, changed)
+
+
+def _changed(plain: Plain, material: Material, figure: str) -> Material | None:
+    """Return the material with what is typed for a figure, the title or the sheet; None when it stays as it is."""
+    if figure in (".title", ".sheet"):
+        before = material.title if figure == ".title" else material.sheet
+        text = plain.lines.name(f"{figure[1:].capitalize()} of {material.title}", before)
+        if text is None or text == before:
+            return None
+        return replace(material, title=text) if figure == ".title" else with_sheet(material, text)
+    before = material.figures.get(figure, "no figure")
+    heading = f"{material.title}: {_words(figure)}, now {before}"
+    if figure in material.figures and figure not in NEEDED[material.kind]:
+        choices = [Item("type", "Type what the sheet says"), Item("out", "Take it out", "the sheet does not give it")]
+        how = plain.lines.choose(heading, choices)
+        if how != "type":
+            return with_figure(material, figure, None) if how == "out" else None
+    text = _figure(plain, heading, figure, before)
+    return with_figure(material, figure, text) if text is not None else None
+
+
+def _figure(plain: Plain, heading: str, figure: str, before: str) -> str | None:
+    """Return what is typed for a figure; None when it is left."""
+    if figure == "ratio":
+        text = plain.lines.ask(lambda: f"{heading}. Type it as 2:1 by volume or 100:45 by weight, [{BACK}] back")
+        return None if text == BACK else str(parse_ratio(text))
+    if figure not in MEASURES:
+        return plain.lines.choose(heading, [Item(solid.name, solid.name) for solid in solids()])
+    measure = MEASURES[figure]
+    own = units.own_unit(measure.unit, plain.session.project.system)
+    if before != "no figure" and units.has_unit(before):
+        own = units.parse(before, measure.unit).unit
+    return plain.lines.value(heading, measure, own)
+
+
+def _save(plain: Plain, material: Material) -> None:
+    """Save a material and renew the project's shelf."""
+    try:
+        save_material(paths.shelf(), material)
+    except Doubt as doubt:
+        items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
+        if plain.lines.choose(str(doubt), items) != "save":
+            plain.lines.say("Not saved.")
+            return
+        save_material(paths.shelf(), material, sure=True)
+    except ShopmateError as error:
+        plain.lines.say(f"Not saved: {error}")
+        return
+    plain.session.shelf = shelf()
+    plain.lines.say(f"Saved: {material.title}. A run under way keeps the figures it began with.")
+
+
+def _words(figure: str) -> str:
+    return figure.replace("_2", ", second").replace("_", " ")

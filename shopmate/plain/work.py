@@ -1,0 +1,318 @@
+"""What lies beside the step, in lines: projects, parts and recipes, clocks, shop temperature, settings, leaving."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from shopmate import clock as clocks_
+from shopmate.calculator import Measure
+from shopmate.errors import ShopmateError
+from shopmate.plain.lines import BACK, Item, Left
+from shopmate.session import (
+    READING_HOLDS,
+    SHOP_TEMPERATURE,
+    Session,
+    curve,
+    events_of,
+    project_path,
+    projects,
+    recipe_files,
+    shelf,
+)
+from shopmate.units import own_unit
+
+if TYPE_CHECKING:
+    from shopmate.plain.bench import Plain
+
+PARTS = ("Panel", "Seam", "Bar", "Hatch")
+"""Kinds of parts offered by name, so that one can be named without letters."""
+
+OWN = Measure("min", above=0, high=60 * 24 * 14)
+"""Length of a clock of the user's own: up to two weeks."""
+
+_LAST_EVENTS = 20
+"""Events of the log that are told at once; `shopmate log` tells all."""
+
+
+# Projects
+
+
+def welcome(plain: Plain) -> None:
+    """Ask, the first time, for a new project or the demo."""
+    items = [Item("new", "New project"), Item("demo", "Demo", "a bird hide on a trailer; all its data is invented")]
+    chosen = plain.lines.choose("No project yet. Numbers choose; everything is recorded as it is done.", items, leave="leave")
+    if chosen is None:
+        raise Left
+    if chosen == "demo":
+        open_demo(plain)
+    else:
+        new_project(plain)
+
+
+def open_project(plain: Plain, path: Path) -> None:
+    """Open a project file and say where the work was left; what stands in the way is said, and another asked for."""
+    try:
+        session = Session.open(path, plain.now(), shelf())
+    except ShopmateError as error:
+        plain.lines.say(str(error))
+        choose_project(plain)
+        return
+    plain.use(session)
+    plain.lines.say(f"Project opened: {session.project.name}.")
+    plain.say_where_left(plain.now())
+    if session.project.run is None:
+        more(plain)
+
+
+def open_demo(plain: Plain) -> None:
+    """Open the demo project."""
+    from shopmate.session.demo import demo_project
+
+    try:
+        path = demo_project(plain.now())
+    except ShopmateError as error:
+        plain.lines.say(str(error))
+        choose_project(plain)
+    else:
+        open_project(plain, path)
+
+
+def new_project(plain: Plain) -> None:
+    """Ask for the name and the units of a new project and open it."""
+    count = len(projects()) + 1
+    while project_path(f"Project {count}").exists():
+        count += 1
+    name = plain.lines.name("Name of the project", f"Project {count}")
+    if name is None:
+        choose_project(plain)
+        return
+    units = [Item("metric", "Metric", "mm, g, °C"), Item("inch", "Inch", "in, oz, °F")]
+    system = plain.lines.choose("Units to show; both are understood when typed", units)
+    try:
+        path = project_path(name)
+        session = Session.create(path, name, plain.now(), shelf(), "inch" if system == "inch" else "metric")
+    except ShopmateError as error:
+        plain.lines.say(str(error))
+        choose_project(plain)
+        return
+    plain.use(session)
+    plain.lines.say(f"Project made: {name}, {session.project.system} units.")
+    more(plain)
+
+
+def choose_project(plain: Plain) -> None:
+    """Ask which project to work on."""
+    items = [Item(str(path), path.stem) for path in projects()]
+    items += [Item("new", "New project"), Item("demo", "Demo", "invented data")]
+    chosen = plain.lines.choose("Project", items, leave="back" if plain.has_session else "leave")
+    if chosen is None and not plain.has_session:
+        raise Left
+    if chosen == "new":
+        new_project(plain)
+    elif chosen == "demo":
+        open_demo(plain)
+    elif chosen is not None:
+        open_project(plain, Path(chosen))
+
+
+# Other work
+
+
+def more(plain: Plain) -> None:
+    """Ask what to do beside the step: look up, another run, a recipe to begin, another project, the settings."""
+    from shopmate.plain.look_up import calculators, tables
+    from shopmate.plain.shelf import keep_shelf
+
+    session, now = plain.session, plain.now()
+    # What is always there keeps its number; runs come after it.
+    items = [
+        Item("calculators", "Calculators"),
+        Item("where", "Where", "the steps of this section"),
+        Item("begin", "Begin a recipe on a part"),
+        Item("clocks", "Clocks"),
+        Item("temperature", "Shop temperature", last_reading(session, now)),
+        Item("shelf", "Shelf", "materials and the figures of their sheets"),
+        Item("tables", "Tables", "screws, drills, woods, fillers"),
+        Item("log", "Log", "what was done last"),
+        Item("project", "Another project"),
+        Item("settings", "Settings", "units, how long a reading holds"),
+        Item("leave", "Leave shopmate"),
+    ]
+    runs = [run for run in session.project.runs.values() if run.finished_at is None and run.key != session.project.current]
+    for run in sorted(runs, key=lambda run: run.touched_at or run.begun_at, reverse=True):
+        section = run.section.name if run.section is not None else "complete"
+        note = f"{section}, {clocks_.ago(run.touched_at or run.begun_at, now)}"
+        items.append(Item(f"run {run.key}", f"{run.recipe.title} on {run.part}", note))
+    chosen = plain.lines.choose("What next?", items, leave="bench")
+    if chosen is None:
+        plain.say_again()
+    elif chosen.startswith("run "):
+        session.choose(chosen.removeprefix("run "), plain.now())
+    else:
+        do = {
+            "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": read_temperature, "shelf": keep_shelf,
+            "tables": tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
+        }  # fmt: skip
+        plain.say_section() if chosen == "where" else do[chosen](plain)
+
+
+def begin(plain: Plain) -> None:
+    """Ask for a part and a recipe and begin it."""
+    session = plain.session
+    items = [Item(f"part {name}", name) for name in session.project.parts]
+    items += [Item(f"new {kind}", f"New: {kind.lower()}") for kind in PARTS]
+    items.append(Item("name", "New: with a name of its own"))
+    chosen = plain.lines.choose("Which part?", items)
+    if chosen is None:
+        return
+    found = recipe_files()
+    for file in found:
+        if file.recipe is None:
+            plain.lines.say(f"{file.name} has {file.problem}")
+    recipes = {file.name: file.recipe for file in found if file.recipe is not None}
+    name = plain.lines.choose("Which recipe?", [Item(name, recipe.title) for name, recipe in recipes.items()])
+    if name is None:
+        return
+    part = _part(plain, chosen)
+    if part is None:
+        return
+    session.begin(part, recipes[name], plain.now())
+    recipe = recipes[name]
+    plain.lines.say(f"Begun on {part}: {recipe.title}, version {recipe.version} of {recipe.date}.")
+    plain.lines.say(recipe.about, 2)
+
+
+def _part(plain: Plain, chosen: str) -> str | None:
+    """Return the part that was chosen, adding a new one."""
+    session = plain.session
+    how, _, name = chosen.partition(" ")
+    if how == "part":
+        return name
+    if how == "name":
+        typed = plain.lines.name("Name of the part", _free_part(session, "Part"))
+        if typed is None or typed in session.project.parts:
+            return typed
+        return session.add_part(typed, plain.now())
+    return session.add_part(_free_part(session, name), plain.now())
+
+
+def _free_part(session: Session, kind: str) -> str:
+    """Return a name for a new part of a kind: the first number not taken."""
+    number = 1
+    while f"{kind} {number}" in session.project.parts:
+        number += 1
+    return f"{kind} {number}"
+
+
+def say_log(plain: Plain) -> None:
+    """Say the last events of the log."""
+    from shopmate.session.export import export
+
+    for line in export(events_of(plain.session.log.path), plain.session.project.name, "lines").splitlines()[-_LAST_EVENTS:]:
+        plain.lines.say(line)
+
+
+def leave(plain: Plain) -> None:
+    """Leave; while a clock runs, only after asking."""
+    running = len(plain.session.clocks)
+    if running:
+        words = f"{running} clock{'s are' if running > 1 else ' is'} running and cannot ring while shopmate is shut. Leave?"
+        items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
+        if plain.lines.choose(words, items, leave="stay") != "leave":
+            return
+    raise Left
+
+
+# Clocks and settings
+
+
+def clocks(plain: Plain) -> None:
+    """Say all clocks; a number asks to end one, 0 starts one of the user's own."""
+    session, say = plain.session, plain.lines.say
+    while True:
+        now, running = plain.now(), session.clocks
+        say("Clocks" if running else "No clock is running.")
+        for number, clock in enumerate(running, 1):
+            say(f"{number} {clocks_.line(clock, now)}. {clock.action}. If late: {clock.if_late}")
+        seen = [curve.shop(session.project.readings, session.project.clocks.values(), now, session.project.system)]
+        seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project, session.shelf, now)]
+        for picture in seen:
+            if picture is not None:
+                say(picture.words, 2)
+        end = [f"[1 to {len(running)}] end one" if len(running) > 1 else "[1] end it"] if running else []
+        keys = ", ".join([*end, "[0] own clock", f"[{BACK}] back"])
+        text = plain.lines.ask(lambda keys=keys: keys)  # type: ignore[misc]
+        if text in (BACK, "", "+"):
+            plain.say_again()
+            return
+        if text == "0":
+            _start_own(plain)
+        elif text.isdecimal() and len(text) < 6 and 0 < int(text) <= len(running):
+            _end(plain, running[int(text) - 1])
+        else:
+            say(f"'{text}' is none of them.")
+
+
+def _end(plain: Plain, clock: clocks_.Clock) -> None:
+    """End a clock once another key than its number says so."""
+    plain.lines.say(f"End {clocks_.line(clock, plain.now())}? {clock.consequence}")
+    if plain.lines.ask(lambda: "[Enter] ends it, [-] keeps it") == "":
+        plain.attempt(lambda: plain.session.end_clock(clock.key, plain.now()))
+    else:
+        plain.lines.say(f"Kept: {clock.title}.")
+
+
+def _start_own(plain: Plain) -> None:
+    text = plain.lines.value("Own clock: how long? It counts down to DO BEFORE.", OWN, "min")
+    if text is None:
+        return
+    session = plain.session
+    count = sum(clock.name == "own" for clock in session.project.clocks.values()) + 1
+    length = timedelta(minutes=OWN.read(text).value_in("min"))
+    plain.attempt(lambda: session.start_clock(f"Own clock {count}", "DO BEFORE", length, plain.now()))
+
+
+def last_reading(session: Session, now: datetime) -> str:
+    """Return the last reading of the shop temperature and how old it is."""
+    if not session.project.readings:
+        return "not read yet"
+    at, celsius = session.project.readings[-1]
+    old = "; old: read it again" if session.wants_temperature(now) else ""
+    return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
+
+
+def read_temperature(plain: Plain) -> None:
+    """Ask for the temperature of the shop, by which some clocks go."""
+    session = plain.session
+    before = {clock.key: clock.due_at for clock in session.clocks}
+    unit = own_unit("°C", session.project.system)
+    text = plain.lines.value("Temperature of the shop", SHOP_TEMPERATURE, unit)
+    if text is None or not plain.attempt(lambda: session.log_temperature(text, plain.now(), sure=True)):
+        return
+    for clock in session.clocks:
+        if clock.due_at != before[clock.key]:
+            plain.lines.say(f"Moved: {clocks_.line(clock, plain.now())}.")
+
+
+def change_settings(plain: Plain) -> None:
+    """Ask which setting of the project to change, until none is left to."""
+    session = plain.session
+    while True:
+        other = "inch" if session.project.system == "metric" else "metric"
+        hours = session.project.reading_holds / timedelta(hours=1)
+        items = [
+            Item("system", f"Show {other} units"),
+            Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
+        ]
+        chosen = plain.lines.choose("Settings of this project", items)
+        if chosen is None:
+            plain.say_again()
+            return
+        value: str | None = other
+        if chosen == "reading_holds":
+            value = plain.lines.value("How long a shop temperature holds", READING_HOLDS, "h")
+        if value is not None:
+            session.set(chosen, value, plain.now())
+            plain.lines.say(f"{chosen.replace('_', ' ').capitalize()}: {value}.")

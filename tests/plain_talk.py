@@ -1,0 +1,122 @@
+"""Who talks with the bench in lines: types what a list says, or answers what is asked and writes down what was done."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from shopmate.plain import Lines, Plain
+
+NEW_PROJECT = ("1", "", "1")
+"""What is typed for a new project, by the name offered, in metric units."""
+
+PROMPT = "\n> "
+"""How every question ends."""
+
+_SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):", re.MULTILINE)
+
+
+class Talk:
+    """A conversation in this process: `typed` gives the lines, each a text or something to do before the next one.
+
+    It may also be a function of what was said since the last line, which returns the next one, None at the end.
+    """
+
+    def __init__(self, now, typed=(), path=None, *, bell=False, **lines):
+        settle = {"settle": lines.pop("settle")} if "settle" in lines else {}
+        self.said, self._part = "", ""
+        self.parts = []
+        """What was said before each line that was typed."""
+        self._typed = typed if callable(typed) else self._next(typed)
+        self.plain = Plain(Lines(self._read, self._write, now, **lines), path, bell=bell, **settle)
+
+    def run(self):
+        """Talk until the end and return all that was said."""
+        self.plain.run()
+        return self.said
+
+    @property
+    def session(self):
+        return self.plain.session
+
+    def _write(self, text):
+        self.said += text
+        self._part += text
+
+    def _read(self, meanwhile):
+        self._meanwhile = meanwhile
+        part, self._part = self._part, ""
+        self.parts.append(part)
+        return self._typed(part)
+
+    def _next(self, typed):
+        items = iter(typed)
+
+        def line(_):
+            for item in items:
+                if isinstance(item, str):
+                    return item
+                item()
+                self._meanwhile()
+            return None
+
+        return line
+
+
+def talk(now, *typed, path=None, **more):
+    """Return all that is said to the lines typed."""
+    return Talk(now, typed, path, **more).run()
+
+
+class Answering:
+    """Answers what the bench says, by headline, from what is heard alone; `did` is the record of it."""
+
+    def __init__(self, answers, headlines: Iterable[str], *first: str) -> None:
+        """Type the lines `first`, and after them the `answers` to what is asked under one of the `headlines`."""
+        self.did: list[tuple[str, str, str]] = []
+        self.typed: list[str] = []
+        self._answers = answers
+        self._first = list(first)
+        known = "|".join(map(re.escape, sorted({*headlines, "Section complete", "Recipe complete"}, key=len, reverse=True)))
+        self._asks = re.compile(rf"section[^:]*: ({known})\b")
+        self._asked = ""
+
+    def __call__(self, said: str) -> str | None:
+        """Return the line that answers what was said since the last one, None once the recipe is finished."""
+        line = self._first.pop(0) if self._first else self._answer(re.sub(r" *\n +", " ", said))
+        self.typed += [line] if line is not None else []
+        return line
+
+    def _answer(self, said: str) -> str | None:
+        if "yes, it is meant" in said:
+            return ""
+        if "Read this before the step:" in said:
+            self.did += [("seen", "", signal) for signal in _SIGNAL.findall(said)]
+            return "*"
+        self._asked = asked = next(reversed(self._asks.findall(said)), self._asked)
+        if "all the same? Why?" in said:
+            return self._choose(said, self._answers.reasons[asked])
+        if asked in self._answers.picks:
+            return self._choose(said, self._answers.picks[asked])
+        if asked in self._answers.types:
+            kept = self._answers.types[asked][1]
+            self.did.append(("done", asked, kept))
+            return "" if f"[Enter] takes {kept}," in said else kept.removesuffix(" mm").removesuffix(" g").removesuffix(" %")
+        if asked in self._answers.reasons and "NO GO" in said:
+            return "0"
+        if "other work" in said:
+            return None
+        kind = {"Section complete": "section", "Recipe complete": "finished"}.get(asked, "done")
+        self.did.append((kind, asked if kind != "finished" else "", ""))
+        return ""
+
+    def _choose(self, said: str, label: str) -> str:
+        self.did.append(("done", self._asked, label))
+        return number(said, label)
+
+
+def number(said: str, label: str) -> str:
+    """Return the number that was said before an answer."""
+    found = re.search(rf"^(\d+) {re.escape(label)}", said, re.MULTILINE)
+    assert found, f"no '{label}' in {said}"
+    return found[1]

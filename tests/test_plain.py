@@ -1,0 +1,461 @@
+"""The bench in lines: all of it by typed lines alone, the same events as on the screen, and lines any reader can follow."""
+
+import os
+import re
+from datetime import timedelta
+
+import pytest
+from conftest import materials
+from plain_talk import NEW_PROJECT, Talk, talk
+from terminal.test_bonding import RECIPE
+
+from shopmate import calc, cli, paths
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.plain import reader
+from shopmate.session import Session, events_of
+from shopmate.session.demo import follow
+
+KEYPAD = frozenset("0123456789./*-+")
+
+
+@pytest.fixture
+def opened_small(small, now):
+    """The file of a project with the recipe of every kind of step just begun, shut again."""
+    small.close()
+    return small.log.path
+
+
+def at(path, now, headline, **answers):
+    """Work a project as far as a step, and shut it again; returns its file."""
+    session = Session.open(path, now(), materials())
+    given = {name.replace("_", " "): answer for name, answer in answers.items()}
+    now.at = follow(session, now(), given, until=lambda view: view.headline == headline)
+    session.close()
+    return path
+
+
+def kinds(path):
+    return [event.kind for event in events_of(path)]
+
+
+def last(path):
+    return events_of(path)[-1]
+
+
+# The whole
+
+
+def test_every_kind_of_step_is_done_with_the_keys_of_a_keypad_alone(opened_small, now):
+    typed = []
+
+    def answer(said):
+        assert len(typed) < 200, said
+        typed.append(line(re.sub(r" *\n +", " ", said).removesuffix("\n> ").rpartition("\n")[2]))
+        return None if "[Enter] other work" in said else typed[-1]
+
+    def line(keys):
+        if "[*]" in keys:
+            return "*"
+        if "[Enter]" in keys:
+            return ""
+        if keys.startswith("[0] pass with reason"):
+            return "0"
+        return {"type °C": "21", "type g": "100"}.get(keys.partition(",")[0], "1")
+
+    said = Talk(now, answer, opened_small).run()
+    assert "FINISHED: Recipe complete." in said
+    assert {"done", "seen", "section", "finished"} <= set(kinds(opened_small))
+    assert set("".join(typed)) <= KEYPAD
+
+
+def test_nothing_is_coloured_moved_or_longer_than_the_line(opened_small, now):
+    said = talk(now, "/", "1", "3", "/", "help", "+", "0", "10", "/", "/", "7", "1", "", "/", "/", "where", path=opened_small)
+    assert max(map(len, said.splitlines())) <= 80
+    assert {sign for sign in said if not sign.isprintable()} == {"\n"}
+
+
+def test_a_wider_terminal_gets_longer_lines_and_an_old_encoding_signs_it_knows(opened_small, now):
+    cli._spell_out()
+    now.on(hours=1)
+    path = at(opened_small, now, "Pass the air")
+    spell = lambda text: text.encode("ascii", "spell-out").decode("ascii")  # noqa: E731
+    said = talk(now, "/", "7", "1", "/", path=path, width=lambda: 120, spell=spell)
+    assert 80 < max(map(len, said.splitlines())) <= 120
+    assert said.isascii()
+    assert "limits 18 degC to 35 degC" in said
+
+
+# The first time, leaving
+
+
+def test_the_first_time_a_new_project_or_the_demo_is_chosen(home, now):
+    said = talk(now)
+    assert re.search(r"^1 New project\n2 Demo: .*invented", said, re.MULTILINE)
+    assert not home.exists()
+    assert "YOU WERE HERE" in talk(now, "2")
+    assert [path.parent for path in paths.demo().iterdir()] == [paths.demo()]
+    said = talk(now, *NEW_PROJECT)
+    assert "Project made: Project 1, metric units." in said
+    assert [event.data["system"] for event in events_of(sessions.project_path("Project 1")) if event.kind == "project"] == [
+        "metric"
+    ]
+
+
+def test_a_project_and_a_part_are_named_by_typing(home, now):
+    talk(now, "new project", " Shed  2 ", "inch", "begin a recipe on a part", "5", "1", "Long roof")
+    session = Session.open(sessions.project_path("Shed 2"), now(), materials())
+    assert (session.project.name, session.project.system, list(session.project.parts)) == ("Shed 2", "inch", ["Long roof"])
+    assert session.run.part == "Long roof"
+    session.close()
+
+
+def test_the_end_of_the_input_leaves_with_everything_recorded(opened_small, now):
+    said = talk(now, "2", path=opened_small)
+    assert said.endswith("\nLeft. Everything is recorded.\n")
+    assert (last(opened_small).kind, last(opened_small).data["shown"]) == ("done", "From a cartridge")
+    assert last(opened_small).data["values"]["glue"]["text"] == "cartridge"
+
+
+def test_leaving_is_guarded_while_a_clock_runs(opened_small, now):
+    said = talk(now, "leave", "never asked", path=opened_small)
+    assert "Left." in said
+    assert "never asked" not in said
+    said = talk(now, "+", "0", "10", "/", "leave", "1", "quit", "2", "never asked", path=opened_small)
+    assert said.count("1 clock is running and cannot ring") == 2
+    assert "never asked" not in said
+
+
+def test_a_file_that_is_no_project_is_said_and_another_asked_for(home, now, tmp_path):
+    (tmp_path / "note.shopmate").write_text("not a project", encoding="utf-8")
+    said = talk(now, "/", path=tmp_path / "note.shopmate")
+    assert "cannot be opened as a project" in said
+    assert "1 New project" in said
+
+
+def test_it_says_where_the_work_was_left(opened_small, now):
+    path = at(opened_small, now, "Read the humidity")
+    now.on(hours=3)
+    said = talk(now, path=path)
+    assert re.search(r"YOU WERE HERE, 3 h ago: Try every kind of step on Panel 1\n  Done last: Pass the air, 08:0\d, ", said)
+    assert "\n  Begun: Read the humidity\n" in said
+
+
+# Steps
+
+
+def test_a_caution_is_passed_only_by_its_own_key(opened_small, now):
+    path = at(opened_small, now, "Section complete")
+    path = at(path, now, "WARNING")
+    said = talk(now, "", "1", "*", "*", path=path)
+    assert "a caution is passed with the key * once it is read" in said
+    assert "'1' does nothing here" in said
+    assert said.index("READ WARNING.") < said.index("NOTICE: A wrong ratio never cures.") < said.index("READ NOTICE.")
+    assert [event.kind for event in events_of(path)][-2:] == ["seen", "seen"]
+
+
+def test_a_closed_hold_point_is_measured_again_or_passed_for_a_reason(opened_small, now):
+    path = at(opened_small, now, "Pass the air", Read_the_air="12")
+    said = talk(now, "", "1", "", "21", "", path=path)
+    assert "NO GO: too low: 12 °C, limits 18 °C to 35 °C\n  Warm the shop first." in said
+    assert "hold point: too low" in said
+    assert said.count("Read the air") >= 2
+    assert "DONE: Pass the air." in said
+
+
+def test_a_reason_is_another_key_and_is_kept(opened_small, now):
+    path = at(opened_small, now, "Pass the dew point", Read_the_surface="9")
+    said = talk(now, "0", "/", path=path)
+    assert "Why?\n1 The meter is wrong\n2 The sheet allows it\n" in said
+    assert last(path).kind == "opened"
+    assert "PASSED: Pass the dew point, The sheet allows it." in talk(now, "0", "2", path=path)
+    assert last(path).data["reason"] == "The sheet allows it"
+
+
+def test_a_hold_point_is_judged_by_the_number_of_what_is_seen(opened_small, now):
+    path = at(opened_small, now, "Judge the film")
+    said = talk(now, "2", "1", path=path)
+    assert "NO GO: Film broken\n  Clean it again." in said
+    assert [event.kind for event in events_of(path)][-2:] == ["refused", "done"]
+
+
+def test_a_value_that_looks_odd_is_asked_about_and_another_may_be_typed(opened_small, now):
+    path = at(opened_small, now, "Read the air")
+    said = talk(now, "35", "3x", "34", "", path=path)
+    assert "35 °C is over the usual 30 °C; is that meant?" in said
+    assert "[Enter] yes, it is meant" in said
+    assert "Not taken: 'x' is not a unit known here" in said
+    assert last(path).data["typed"] == "34 °C"
+
+
+def test_a_bare_number_is_in_the_units_of_the_project(opened_small, now):
+    path = at(opened_small, now, "Read the air")
+    said = talk(now, "/", "10", "1", "/", "70", path=path)
+    assert "; a bare number is in °F" in said
+    assert last(path).data["typed"] == "70 °F"
+
+
+def test_steps_are_taken_back(opened_small, now):
+    said = talk(now, "1", "", "-", "back", "-", path=opened_small)
+    assert [event.kind for event in events_of(opened_small)][-4:] == ["done", "done", "undone", "undone"]
+    assert said.count("BACK: ") == 2
+    assert said.count("Choose the glue\n") >= 2
+    assert "nothing to take back" in said
+
+
+def test_a_section_ends_and_is_repeated_by_words(opened_small, now):
+    path = at(opened_small, now, "Coat 2 of 2 complete")
+    said = talk(now, "1", path=path)
+    assert "[Enter] go on, [1] one coat more" in said
+    assert "ONE COAT MORE" in said
+    assert "coat 3 of 3: Spread the coat" in said
+
+
+def test_the_steps_of_the_section_are_said_with_what_became_of_them(opened_small, now):
+    path = at(opened_small, now, "Pass the dew point")
+    said = re.sub(r"\n +", " ", talk(now, "where", "/", "2", path=path))
+    for _ in range(2):
+        head, _, said = said.partition("1 Read the air: done, 20 °C, 08:")
+        assert head.endswith("Judge, section 2 of 5, step 5 of 7:\n")
+    assert "5 Pass the dew point: begun\n6 Judge the film: not begun\n7 Cut the cartridge: not begun" in said
+
+
+def test_what_is_typed_by_mistake_does_nothing(opened_small, now):
+    said = talk(now, "9", "bogus", "\x1b[A", path=opened_small)
+    assert "'9' does nothing here; type help." in said
+    assert "\x1b" not in said
+    assert last(opened_small).kind == "opened"
+
+
+def test_a_hold_point_that_opens_while_nothing_is_typed_is_said(opened_small, now):
+    path = at(opened_small, now, "Wait for the clamps")
+    said = talk(now, lambda: now.on(days=3), "*", "", path=path)
+    assert said.index("NO GO: NOT BEFORE") < said.index("ALARM READY, Clamps off from") < said.index("GO: open since")
+    assert "DONE: Wait for the clamps." in said
+
+
+# Clocks and alarms
+
+
+def test_clocks_are_listed_started_and_ended_by_another_key(opened_small, now):
+    said = talk(now, "+", "0", "20", "1", "1", "1", "", "/", path=opened_small)
+    assert "No clock is running." in said
+    assert "1 Own clock 1: DO BEFORE 08:20, 20 min left, running. Look at it. If late:" in said
+    assert "Kept: Own clock 1." in said
+    assert "ENDED Own clock 1." in said
+    assert [event.kind for event in events_of(opened_small)][-2:] == ["clock", "ended"]
+
+
+def with_clock(path, now, minutes=10):
+    session = Session.open(path, now(), materials())
+    session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=minutes), now())
+    session.close()
+    return path
+
+
+def test_an_alarm_is_said_once_when_it_comes_and_asked_to_be_seen(opened_small, now):
+    path = with_clock(opened_small, now)
+    said = talk(now, lambda: now.on(minutes=8), lambda: now.on(seconds=1), lambda: now.on(seconds=70), "*", path=path)
+    assert re.findall(r"ALARM NOW, Kettle ([\d:]+), Look at it, DO BEFORE 08:10", said) == ["2:00", "0:49"]
+    assert said.count("[*] seen: Kettle, [.] later\n> ") == 3 - 1
+    assert "SEEN Kettle." in said
+    assert [event.kind for event in events_of(path)][-2:] == ["alarm", "acknowledged"]
+
+
+def test_an_alarm_is_acknowledged_and_put_off_in_any_question_and_the_question_stays(opened_small, now):
+    path = with_clock(opened_small, now)
+    said = talk(now, "/", lambda: now.on(minutes=8), ".", "1", "*", "2", path=path)
+    assert "LATER Kettle 08:09." in said
+    assert "Nothing to acknowledge." in said
+    assert "Choose the glue: begun" in said
+    talked = talk(now, "/", lambda: now.on(minutes=1, seconds=5), "*", ".", path=path)
+    assert "SEEN Kettle." in talked
+    assert "No alarm can be put off now." in talked
+
+
+def test_an_alarm_missed_while_shut_is_said(opened_small, now):
+    path = with_clock(opened_small, now)
+    now.on(minutes=30)
+    assert "ALARM MISSED 08:10, 20 min ago, Kettle" in talk(now, path=path)
+
+
+def test_the_bell_rings_in_the_rhythm_of_the_priority_until_seen(opened_small, now):
+    path = with_clock(opened_small, now)
+    rings = []
+
+    def count():
+        rings.append(session.said.count("\a"))
+
+    def on(**length):
+        return lambda: now.on(**length)
+
+    steps = [on(minutes=8), count, *[on(seconds=0.4)] * 4, count, on(seconds=5), count, on(seconds=4), *[on(seconds=0.4)] * 4]
+    session = Talk(now, [*steps, count, "*", on(seconds=20), count], path, bell=True)
+    session.run()
+    # Five bells 0.4 s apart, again 10 s after the first, and none once it is seen.
+    assert rings == [1, 5, 5, 10, 10]
+
+
+def test_between_bells_the_clocks_are_looked_at_in_time_for_the_next(opened_small, now):
+    path = with_clock(opened_small, now)
+    waits = []
+
+    def typed(_):
+        now.on(minutes=8)
+        waits.extend([talked._meanwhile(), talked._meanwhile()])
+
+    talked = Talk(now, typed, path, bell=True)
+    talked.run()
+    assert waits == [0.4, 0.4]
+
+
+def test_without_a_terminal_nothing_rings(opened_small, now):
+    path = with_clock(opened_small, now)
+    assert "\a" not in talk(now, lambda: now.on(minutes=8), path=path)
+
+
+def test_a_key_meant_for_something_else_does_not_acknowledge_an_alarm_that_just_came(opened_small, now):
+    path = with_clock(opened_small, now)
+    half = {"settle": timedelta(seconds=0.5)}
+    said = talk(now, lambda: now.on(minutes=8), "*", lambda: now.on(seconds=0.6), "*", path=path, **half)
+    assert said.index("An alarm has just come: not taken") < said.index("SEEN Kettle.")
+    assert kinds(path).count("acknowledged") == 1
+
+
+def test_enter_held_down_counts_once(opened_small, now):
+    held = [lambda: now.on(seconds=0.5), "", *[lambda: now.on(seconds=0.03), ""] * 60]
+    said = talk(now, "", *held, path=opened_small, hold=timedelta(seconds=0.7), repeat=timedelta(seconds=0.12))
+    assert kinds(opened_small).count("done") == 1
+    assert said.count("Enter came again too soon: not taken.") == 1
+    talk(now, lambda: now.on(seconds=1), "", path=opened_small, hold=timedelta(seconds=0.7))
+    assert kinds(opened_small).count("done") == 2
+
+
+def test_a_clock_set_back_does_not_shut_enter_out(opened_small, now):
+    talk(now, "", lambda: now.on(hours=-1), "", path=opened_small, hold=timedelta(seconds=0.7))
+    assert kinds(opened_small).count("done") == 2
+
+
+# Other work
+
+
+def test_another_run_comes_back_under_its_own_number(opened_small, now):
+    said = talk(now, "/", "3", "3", "1", "/", "12", path=opened_small)
+    assert "12 Try every kind of step on Panel 1: Start, just now" in said
+    assert [event.kind for event in events_of(opened_small)][-3:] == ["part", "run", "chosen"]
+
+
+def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(home, now):
+    session = Session.create(sessions.project_path("Bar"), "Bar", now(), materials())
+    session.begin(session.add_part("Bar 1", now()), recipes.load(RECIPE), now())
+    now.at = follow(session, now(), {}, until=lambda view: view.headline == "Clean the squeeze-out")
+    session.close()
+    now.on(hours=5)
+    said = talk(now, "/", "5", "3", "", "4", path=session.log.path)
+    assert "Shop temperature not read lately" in said
+    assert "3 °C is under the usual 5 °C. Is that meant?" in said
+    assert "SHOP 3 °C." in said
+    assert re.search(r"Moved: Clamps stay on: NOT BEFORE .* \(was .*: shop\s+at 3 °C\)", said)
+
+
+def test_settings_of_the_project(opened_small, now):
+    talk(now, "/", "10", "1", "2", "90 min", path=opened_small)
+    settings = {event.data["name"]: event.data["value"] for event in events_of(opened_small) if event.kind == "setting"}
+    assert settings == {"system": "inch", "reading_holds": "90 min"}
+
+
+def test_the_log_is_said(opened_small, now):
+    said = talk(now, "", "/", "8", path=opened_small)
+    assert "2026-05-04 08:00:00 Choose the glue, Thickened epoxy\n" in said
+
+
+# Looking up
+
+
+def test_a_calculator_asks_its_fields_one_by_one_and_its_result_is_kept(opened_small, now):
+    said = talk(now, "/", "1", "fillet in a corner: mix for a run", "0", "5 m", "12 mm", *[""] * 5, path=opened_small)
+    assert "Field 1 of" in said
+    assert "Not taken: 0 mm is under the least, 1 mm; give 1 mm or more" in said
+    assert "KEPT in the log." in said
+    form, kept = events_of(opened_small)[-2:]
+    assert (form.kind, kept.kind) == ("form", "kept")
+    assert form.data["texts"] == kept.data["texts"] == {"length": "5 m", "radius": "12 mm"}
+
+
+def drill(*typed):
+    return "/", "1", str(calc.names().index("drill") + 1), *typed
+
+
+def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, now):
+    said = talk(now, "/", "1", "fillet", "5 m", "12 mm", "", "", "", "", "1", "2", "/", path=opened_small)
+    result = calc.run("fillet", {"length": "5 m", "radius": "12 mm"})
+    heard = " ".join(said.partition("Result of Fillet in a corner: mix for a run:")[2].split())
+    for line in (*result.working, *result.cautions, *result.doubts, *map(str, result.sources)):
+        assert " ".join(line.replace(" · ", ", ").split()) in heard
+    for output in calc.find("fillet").outputs:
+        assert output.title in heard
+    assert calc.find("fillet").picture(result.inputs, result.outputs).words in heard
+    assert last(opened_small).kind == "form"
+
+
+def test_what_was_entered_last_time_is_offered_and_can_be_gone_back_to(opened_small, now):
+    talk(now, *drill("4 mm", "/"), path=opened_small)
+    said = talk(now, *drill("", "-", "5 mm", "/"), path=opened_small)
+    assert "[Enter] 4 mm (last time)" in said
+    assert [event.data["texts"]["diameter"] for event in events_of(opened_small) if event.kind == "form"] == ["4 mm", "5 mm"]
+
+
+def test_a_ratio_is_typed_on_a_keypad_and_asked_for_its_basis(opened_small, now):
+    said = talk(now, "/", "1", "mix", "2-1", "1", path=opened_small)
+    assert "2:1: on which basis?\n1 by volume\n2 by weight\n" in said
+    assert re.search(r"\nField 2 of \d+: ", said)
+    assert ": 2:1 by volume\n" in said
+
+
+def test_what_does_not_go_together_is_said_and_the_field_asked_again(opened_small, now):
+    said = talk(now, *drill("4 parsec", "1000 mm", "4 mm"), path=opened_small)
+    assert said.count("Not taken: ") == 2
+    assert "'parsec' is not a unit known here" in said
+
+
+def test_a_table_is_said_row_by_row_with_its_sources(opened_small, now):
+    said = talk(now, "/", "7", "wood screws", "", path=opened_small)
+    assert "Row 10 of" in said
+    assert re.search(r"^1: gauge", said, re.MULTILINE)
+    assert "\nSources:\n" in said
+
+
+def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
+    said = talk(now, "/", "6", "epoxy 2:1 by volume, slow", "pot life", "35", path=opened_small)
+    assert "Saved: Epoxy 2:1 by volume, slow." in said
+    assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
+
+
+# What is read
+
+
+def test_lines_are_read_as_they_come_and_the_last_needs_no_end():
+    read_end, write_end = os.pipe()
+    sent = [b"4 m", b"m\r\n\xb0\n", b"last"]
+
+    def meanwhile():
+        os.write(write_end, sent.pop(0)) if sent else os.close(write_end)
+        return 0.0
+
+    read_line = reader(read_end, "utf-8")
+    assert [read_line(meanwhile) for _ in range(4)] == ["4 mm\r", "\N{REPLACEMENT CHARACTER}", "last", None]
+    os.close(read_end)
+
+
+def test_a_line_without_end_fills_no_memory():
+    read_end, write_end = os.pipe()
+    os.write(write_end, b"9" * 60_000)
+    os.write(write_end, b"\nnext\n")
+    os.close(write_end)
+    read_line = reader(read_end, "utf-8")
+    line = read_line(lambda: 0.0)
+    assert line is not None
+    assert set(line) == {"9"}
+    assert len(line) <= 4096
+    assert read_line(lambda: 0.0) == "next"
+    os.close(read_end)

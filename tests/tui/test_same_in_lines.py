@@ -1,0 +1,52 @@
+"""The bench in lines and the bench on the screen: the same recipe with the same answers leaves the same events."""
+
+from conftest import materials
+from plain_talk import NEW_PROJECT, Answering, Talk
+from terminal.builder import headlines
+from terminal.test_bonding import ANSWERS, RECIPE
+from tui_bench import opened
+
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.session import Session, events_of
+
+
+async def test_a_whole_recipe_in_lines_leaves_the_same_events_as_on_the_screen(home, now):
+    answering = Answering(ANSWERS, headlines(recipes.load(RECIPE)), *NEW_PROJECT, "3", "3", "1")
+    said = Talk(now, answering).run()
+    assert "FINISHED: Recipe complete." in said
+    spoken = told(events_of(sessions.project_path("Project 1")))
+    assert [item[:2] for item in answering.did] == [
+        (kind, data.get("headline", "") if kind != "seen" else "") for kind, data in spoken[3:]
+    ]
+
+    keyed = Session.create(sessions.project_path("Keyed"), "Project 1", now(), materials())
+    keyed.begin(keyed.add_part("Bar 1", now()), recipes.load(RECIPE), now())
+    keyed.close()
+    async with opened(now, keyed.log.path) as app:
+        while app.view.kind != "finished":
+            await app.press(keys(app.view))
+        assert told(app.session.log.events()) == spoken
+
+
+def told(events):
+    """Return kind and data of events; the file of the screen was opened once more, which gives later events other numbers."""
+    return [
+        (event.kind, {name: value for name, value in event.data.items() if name != "ends"})
+        for event in events
+        if event.kind != "opened"
+    ]
+
+
+def keys(view):
+    """Return the keys that answer a view."""
+    asked = view.headline
+    if view.kind == "caution":
+        return "*"
+    if asked in ANSWERS.picks:
+        return str([option.label for option in view.options].index(ANSWERS.picks[asked]) + 1)
+    if asked in ANSWERS.types:
+        return ANSWERS.types[asked][0] + ("EE" if asked in ANSWERS.odd else "E")
+    if asked in ANSWERS.reasons and not view.go:
+        return f"0{view.reasons.index(ANSWERS.reasons[asked]) + 1}"
+    return "E"
