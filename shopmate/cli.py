@@ -63,7 +63,7 @@ def parser() -> argparse.ArgumentParser:
         epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 130 interrupted. "
         f"{paths.HOME_VARIABLE} moves all state to one folder.",
     )
-    top.add_argument("--version", action="version", version=f"shopmate {__version__}")
+    top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and leave")
     plain = "the whole bench in lines, for a screen reader, a dumb terminal or a pipe; without a terminal it is so by itself"
     top.add_argument("--plain", action="store_true", help=plain)
     top.set_defaults(act=_bench)

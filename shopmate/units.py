@@ -184,6 +184,10 @@ _ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
 _ANY_RATIO = "write it like '2:1 by volume' or '100:45 by weight'"
 
 
+_SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
+"""A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A number with its unit: a Fraction where the user typed it, a float where a formula made it."""
@@ -350,6 +354,11 @@ def own_unit(unit: str, system: System) -> str:
 def both(quantity: Quantity) -> tuple[str, str]:
     """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
     return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)
+
+
+def marked(text: str, mark: str) -> str:
+    """Return a text to be read with `mark` as its decimal mark: '.' or ','."""
+    return text if mark == "." or "." not in text else _SHOWN_DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
 
 
 def _tidy(text: str, hint: str) -> str:

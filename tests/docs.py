@@ -22,7 +22,12 @@ def command_reference() -> str:
     top = cli.parser()
     parts = [
         f"{top.epilog}",
-        "`shopmate` opens the bench on the last project; the first time, a choice of new project or the demo.",
+        "**`shopmate [--plain]`**: Open the bench on the last project; the first time, a choice of new project or the demo.",
+        "\n".join(
+            f"- `{_word(action)}`: {action.help}"
+            for action in top._actions
+            if not isinstance(action, argparse._SubParsersAction) and action.dest != "help"
+        ),
     ]
     for parser in commands().values():
         parts.append(f"**`{_usage(parser)}`**: {parser.description}")

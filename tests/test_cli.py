@@ -354,10 +354,8 @@ def test_clocks_of_the_last_project(shopmate, monkeypatch):
     monkeypatch.setattr(cli, "_now", lambda: LONG_AGO + timedelta(minutes=10))
     code, out, err = shopmate("clocks")
     assert (code, err) == (0, "")
-    assert "running" in out
-    assert "20:00" in out
-    assert "NOT BEFORE" in out
-    assert "Soak" in out
+    due = f"{LONG_AGO + timedelta(minutes=30):%H:%M}" if os.environ.get("TZ") == "UTC" else r"[\w: ]+"
+    assert re.fullmatch(rf"Soak: NOT BEFORE {due}, 20 min left, running\. Look at it\.\n", out)
     monkeypatch.setattr(cli, "_now", lambda: LONG_AGO + timedelta(minutes=31))
     _, out, _ = shopmate("clocks", "hide")
     assert "DUE" in out
@@ -431,12 +429,45 @@ def test_without_the_variable_the_system_says_where(shopmate, monkeypatch, tmp_p
     assert f"home             {tmp_path}" in out
 
 
-@pytest.mark.parametrize("words", [[], ["demo"], ["demo", "--fresh"]], ids=lambda words: " ".join(words) or "bench")
-def test_the_bench_needs_a_terminal(home, words):
+@pytest.mark.parametrize("words", [[], ["--plain"]], ids=lambda words: " ".join(words) or "bench")
+def test_without_a_terminal_the_bench_is_in_lines(home, words):
     done = started(*words)
-    assert (done.returncode, done.stdout) == (2, "")
-    assert "needs a terminal" in done.stderr
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "1 New project\n2 Demo" in done.stdout
+    assert done.stdout.endswith("Left. Everything is recorded.\n")
     assert not home.exists()
+
+
+@pytest.mark.parametrize("words", [["demo"], ["demo", "--plain"], ["--plain", "demo"], ["demo", "--fresh"]], ids=" ".join)
+def test_the_demo_in_lines_says_where_it_was_left(words):
+    done = started(*words, stdin=None, input="+\nleave\n2\n")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "YOU WERE HERE" in done.stdout
+    assert "Pot life" in done.stdout
+
+
+def test_the_bench_needs_an_input():
+    done = started(stdin=None, preexec_fn=lambda: os.close(0))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "needs an input and an output" in done.stderr
+
+
+def test_a_signal_in_lines_ends_with_130_and_loses_nothing(home):
+    bench = subprocess.Popen(
+        [sys.executable, "-m", "shopmate"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
+    assert bench.stdin is not None
+    assert bench.stdout is not None
+    bench.stdin.write(b"1\n\n1\n")
+    bench.stdin.flush()
+    said = b""
+    while b"What next?" not in said or not said.endswith(b"\n> "):
+        said += bench.stdout.read1()
+    bench.send_signal(signal.SIGINT)
+    _, err = bench.communicate(timeout=60)
+    assert bench.returncode == cli.INTERRUPTED
+    assert b"what was recorded is safe" in err
+    assert [event.kind for event in session.events_of(session.project_path("Project 1"))] == ["project"]
 
 
 @pytest.mark.parametrize("words", [["bogus"], ["where", "extra"], ["--bogus"], ["demo", "extra"], ["log"]], ids=" ".join)
@@ -470,7 +501,6 @@ def test_a_home_that_cannot_be_written(shopmate, monkeypatch, tmp_path):
     assert shopmate("sheet", "fillet")[0] == 0
     assert shopmate("where")[0] == 0
     assert shopmate("clocks")[0] == 2
-    monkeypatch.setattr(cli, "_need_terminal", lambda: None)
     code, out, err = shopmate("demo")
     assert (code, out) == (1, "")
     assert "cannot be opened" in err

@@ -154,3 +154,15 @@ def test_a_change_of_the_shelf_is_exported_with_what_the_figure_was(events):
     (item,) = [item for item in json.loads(export(events, "Small", "json"))["events"] if item["kind"] == "shelf"]
     kept = {name: item["data"][name] for name in ("material", "figure", "was", "now")}
     assert kept == {"material": "foam-2lb", "figure": "packing", "was": "1.1", "now": "1.15"}
+
+
+def test_lines_read_aloud_hold_every_event_but_the_forms(events):
+    lines = export(events, "Small", "lines").splitlines()
+    assert lines[0] == "Log of Small"
+    said = [line for line in lines[1:] if line[:2] == "20"]
+    assert len(said) == sum(event.kind != "form" for event in events)
+    assert lines[1] == "Project:"
+    assert any(line.endswith(" Read the air, 12 °C, typed 12") for line in said)
+    assert not any("|" in line for line in said if "Kettle" not in line)
+    assert any("reason: Tried on a sample, it held" in line for line in said)
+    assert any(", taken back" in line for line in said)

@@ -23,6 +23,9 @@ print(code, *sys.modules, file=sys.stderr)
 
 BREACHES = [
     ("shopmate/session/view.py", "import shopmate.tui", "imports run downward only"),
+    ("shopmate/plain/bench.py", "import shopmate.tui.keys", "imports run downward only"),
+    ("shopmate/tui/app.py", "import shopmate.plain", "imports run downward only"),
+    ("shopmate/plain/lines.py", "import textual.app", "textual and rich only in tui"),
     ("shopmate/log.py", "from shopmate import clock", "imports run downward only"),
     ("shopmate/paths.py", "from shopmate import errors", "imports run downward only"),
     ("shopmate/tables/__init__.py", "import shopmate.calculator", "imports run downward only"),
@@ -49,11 +52,12 @@ def lint(folder):
     return done.returncode, " ".join(done.stdout.split())
 
 
-def loaded(tmp_path, *words):
+def loaded(tmp_path, *words, typed=""):
     """Return the top-level names that `shopmate` with these words has loaded when it ends, having checked that it ends well."""
     done = subprocess.run(
         [sys.executable, "-c", PROBE, *words],
         env={"SHOPMATE_HOME": str(tmp_path / "home")},
+        input=typed,
         capture_output=True,
         text=True,
         check=True,
@@ -139,6 +143,14 @@ def test_exporting_a_log_loads_no_screens_and_no_units(tmp_path):
 )
 def test_a_command_loads_no_screens(tmp_path, words):
     assert not loaded(tmp_path, *words) & {"textual", "rich"}
+
+
+def test_the_bench_in_lines_loads_no_screens(tmp_path):
+    # A new project, a recipe begun, a calculator looked up, a table read, the shelf shown.
+    typed = "1\n\n1\n3\n3\n1\n/\n1\n8\n4 mm\n/\n/\n7\n1\n\n/\n/\n6\n/\n"
+    got = loaded(tmp_path, "--plain", typed=typed)
+    assert "sqlite3" in got
+    assert not got & {"textual", "rich", "asyncio"}
 
 
 def test_the_screens_do_load_textual():

@@ -348,7 +348,7 @@ def test_another_run_comes_back_under_its_own_number(opened_small, now):
 def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(home, now):
     session = Session.create(sessions.project_path("Bar"), "Bar", now(), materials())
     session.begin(session.add_part("Bar 1", now()), recipes.load(RECIPE), now())
-    now.at = follow(session, now(), {}, until=lambda view: view.headline == "Clean the squeeze-out")
+    now.at = follow(session, now(), {"Choose the glue": "epoxy"}, until=lambda view: view.headline == "Clean the squeeze-out")
     session.close()
     now.on(hours=5)
     said = talk(now, "/", "5", "3", "", "4", path=session.log.path)
@@ -390,7 +390,7 @@ def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, 
     said = talk(now, "/", "1", "fillet", "5 m", "12 mm", "", "", "", "", "1", "2", "/", path=opened_small)
     result = calc.run("fillet", {"length": "5 m", "radius": "12 mm"})
     heard = " ".join(said.partition("Result of Fillet in a corner: mix for a run:")[2].split())
-    for line in (*result.working, *result.cautions, *result.doubts, *map(str, result.sources)):
+    for line in (*result.working, *result.cautions, *result.doubts, *result.sources):
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:
         assert output.title in heard
@@ -429,6 +429,10 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     said = talk(now, "/", "6", "epoxy 2:1 by volume, slow", "pot life", "35", path=opened_small)
     assert "Saved: Epoxy 2:1 by volume, slow." in said
     assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
+    # The second point of the typical sheet goes with the first.
+    assert "Without a figure now: pot life, second and pot temperature, second." in said
+    recorded = {event.data["figure"]: event.data["now"] for event in events_of(opened_small) if event.kind == "shelf"}
+    assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
 
 
 # What is read

@@ -30,8 +30,11 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         own, trouble = settings.Settings(), f"The settings stay as they come. {error}"
     by_hand = sys.stdin.isatty()
 
+    # The command line has taught its output to spell signs that an encoding lacks.
+    encoding, errors = ("ascii", "spell-out") if own.plain_signs else (out.encoding, out.errors or "replace")
+
     def spell(text: str) -> str:
-        return text.encode(out.encoding, out.errors or "replace").decode(out.encoding)
+        return text.encode(encoding, errors).decode(encoding)
 
     def write(text: str) -> None:
         out.write(text)
@@ -44,6 +47,7 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         width=lambda: max(80, shutil.get_terminal_size().columns) if out.isatty() else 80,
         echo=not by_hand,
         spell=spell,
+        mark=own.decimal_mark,
         hold=timedelta(milliseconds=own.hold_ms if by_hand else 0),
         repeat=timedelta(milliseconds=own.repeat_ms if by_hand else 0),
     )

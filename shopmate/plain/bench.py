@@ -379,9 +379,8 @@ class Plain:
             say(f"{'GO' if view.go else 'NO GO'}: {view.verdict}")
         if view.advice and not (view.kind == "gate" and view.go):
             say(view.advice, 2)
-        if view.result is not None:
-            for caution in (*view.result.doubts, *view.result.cautions):
-                say(f"Caution: {caution}", 2)
+        for caution in view.cautions:
+            say(f"Caution: {caution}", 2)
         if view.kind in ("choose", "gate"):
             self.lines.list([Item(o.key, o.label, "offered" if o.key == view.default else "") for o in view.options])
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:

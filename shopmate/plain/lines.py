@@ -58,11 +58,14 @@ class Lines:
         width: Callable[[], int] = lambda: 80,
         echo: bool = True,
         spell: Callable[[str], str] = str,
+        mark: str = ".",
         hold: timedelta = timedelta(),
         repeat: timedelta = timedelta(),
     ) -> None:
         self._read_line, self._write, self._width, self._spell = read_line, write, width, spell
         self.now = now
+        self.mark = mark
+        """The decimal mark of what is said; input takes both."""
         self._echo = echo
         self._hold, self._repeat = hold, repeat
         self._taken_at: datetime | None = None
@@ -82,8 +85,12 @@ class Lines:
 
     # Out
 
-    def say(self, text: str, indent: int = 0) -> None:
-        """Write a text, in as many lines as the width asks for; further ones are set in."""
+    def say(self, text: str, indent: int = 0, *, as_written: bool = False) -> None:
+        """Write a text, in as many lines as the width asks for; further ones are set in.
+
+        `as_written` leaves the decimal mark of what was typed or published as it is.
+        """
+        text = text if as_written else units.marked(text, self.mark)
         if self._prompted:
             self._write("\n")
             self._prompted = False

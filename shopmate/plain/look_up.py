@@ -201,7 +201,7 @@ class Form:
         for output in self.calculator.outputs:
             if (value := result.outputs[output.name]) is not None:
                 say(f"{output.title}: {self.text(output, value)}", 2)
-        for caution in (*result.doubts, *result.cautions):
+        for caution in (*result.cautions, *result.doubts):
             say(f"Caution: {caution}", 2)
 
     def text(self, output: Output, value: Value) -> str:
@@ -234,7 +234,7 @@ class Form:
         for title, lines in (("Working", result.working), ("Valid", (self.calculator.valid,)), ("Sources", result.sources)):
             self.lines.say(f"{title}:")
             for line in lines:
-                self.lines.say(line, 2)
+                self.lines.say(line, 2, as_written=True)
 
 
 # Tables
@@ -255,11 +255,11 @@ def say_table(lines: Lines, table: Table) -> None:
     lines.say(f"{table.title}, {len(table.rows)} rows")
     for number, row in enumerate(table.rows, 1):
         cells = (f"{heading(column)} {row[column]}" for column in table.columns if row[column])
-        lines.say(f"{number}: {', '.join(cells)}")
+        lines.say(f"{number}: {', '.join(cells)}", as_written=True)
         if number % _ROWS == 0 and number < len(table.rows):
             keys = f"Row {number} of {len(table.rows)}. [Enter] more, [{BACK}] enough"
             if lines.ask(lambda keys=keys: keys) != "":  # type: ignore[misc]
                 break
     lines.say("Sources:")
     for key, source in table.sources.items():
-        lines.say(f"{key}: {source}", 2)
+        lines.say(f"{key}: {source}", 2, as_written=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from shopmate import paths, units
+from shopmate import units
 from shopmate.errors import Doubt, ShopmateError
 from shopmate.plain.lines import BACK, Item
-from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, misses, save_material, with_figure, with_sheet
+from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, misses, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import parse_ratio
@@ -45,6 +45,9 @@ def _edit(plain: Plain, name: str) -> None:
         changed = _changed(plain, material, figure)
         if changed is not None:
             _save(plain, changed)
+            gone = [_words(name) for name in material.figures if name not in changed.figures]
+            if gone:
+                plain.lines.say(f"Without a figure now: {' and '.join(gone)}.")
 
 
 def _changed(plain: Plain, material: Material, figure: str) -> Material | None:
@@ -81,20 +84,21 @@ def _figure(plain: Plain, heading: str, figure: str, before: str) -> str | None:
 
 
 def _save(plain: Plain, material: Material) -> None:
-    """Save a material and renew the project's shelf."""
+    """Save a material, after asking where that loses comments."""
+    session, lines = plain.session, plain.lines
     try:
-        save_material(paths.shelf(), material)
-    except Doubt as doubt:
-        items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
-        if plain.lines.choose(str(doubt), items) != "save":
-            plain.lines.say("Not saved.")
-            return
-        save_material(paths.shelf(), material, sure=True)
+        try:
+            session.save_material(material, plain.now())
+        except Doubt as doubt:
+            items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
+            if lines.choose(str(doubt), items) != "save":
+                lines.say("Not saved.")
+                return
+            session.save_material(material, plain.now(), sure=True)
     except ShopmateError as error:
-        plain.lines.say(f"Not saved: {error}")
+        lines.say(f"Not saved: {error}")
         return
-    plain.session.shelf = shelf()
-    plain.lines.say(f"Saved: {material.title}. A run under way keeps the figures it began with.")
+    lines.say(f"Saved: {material.title}. A run under way keeps the figures it began with.")
 
 
 def _words(figure: str) -> str:

@@ -211,7 +211,7 @@ def say_log(plain: Plain) -> None:
     from shopmate.session.export import export
 
     for line in export(events_of(plain.session.log.path), plain.session.project.name, "lines").splitlines()[-_LAST_EVENTS:]:
-        plain.lines.say(line)
+        plain.lines.say(line, as_written=True)
 
 
 def leave(plain: Plain) -> None:

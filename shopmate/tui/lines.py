@@ -15,6 +15,8 @@ from textual.app import App
 from textual.color import Color
 from textual.filter import LineFilter
 
+from shopmate.units import marked
+
 ASCII_CLASS = "ascii"
 """Class of the App under which only 7-bit signs leave for the terminal."""
 
@@ -33,9 +35,6 @@ _SIGNS = {
 _DEGREE_OF_HEAT = re.compile("°(?=[CF])")
 """A degree sign before C or F is left out: 23 C reads by itself, while a bare 45° needs its sign."""
 
-_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
-"""A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
-
 
 @lru_cache(4096)
 def plain(text: str) -> str:
@@ -52,11 +51,6 @@ def _sign(character: str) -> str:
         return _SIGNS[character]
     letter = unicodedata.normalize("NFKD", character)[0]  # é is an e
     return letter if letter.isascii() and letter.isalpha() else "?" * cell_len(character)
-
-
-def marked(text: str, mark: str) -> str:
-    """Return a text to be read with `mark` as its decimal mark: '.' or ','."""
-    return text if mark == "." or "." not in text else _DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
 
 
 class PlainSigns(LineFilter):

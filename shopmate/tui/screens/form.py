@@ -34,13 +34,13 @@ from shopmate.calculator import (
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.tui.keys import Offer
-from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark, marked
+from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import block
 from shopmate.tui.widgets.entry import Entry, figure, shown
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
-from shopmate.units import Quantity, System
+from shopmate.units import Quantity, System, marked
 
 _SLIPS = (("10", 10.0), ("25.4", 25.4))
 """Factors by which an entry goes wrong: a decimal point, inches for millimetres."""

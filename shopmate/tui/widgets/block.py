@@ -7,7 +7,8 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from shopmate.tui.lines import decimal_mark, marked
+from shopmate.tui.lines import decimal_mark
+from shopmate.units import marked
 
 ROWS = 4
 """Rows of one line of block glyphs, the blank half row under it included."""

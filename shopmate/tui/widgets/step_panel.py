@@ -11,9 +11,10 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from shopmate.tui.lines import decimal_mark, marked
+from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
+from shopmate.units import marked
 
 if TYPE_CHECKING:
     from shopmate.session import Line, View
