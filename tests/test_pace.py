@@ -226,7 +226,8 @@ def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_rea
     shelf["epoxy-2to1-slow"] = replace(slow, figures={name: figure for name, figure in slow.figures.items() if name not in gone})
     session = Session(Rehearsal(Path("rehearsal.shopmate")), shelf)
     session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
-    now = follow(session, NOW, {}, until=lambda view: view.headline == "Find the largest pot")
+    typed = {"Start the pot life": "40 min"}
+    now = follow(session, NOW, typed, until=lambda view: view.headline == "Find the largest pot")
     view = session.view(now)
     said = f"The shelf has no pot mass of {slow.title}: take it from the data sheet into the shelf, or go on with a reason"
     assert set(view.problems) == {said}

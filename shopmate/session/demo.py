@@ -126,7 +126,7 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
         session.answer(given or view.default or _likely(view), now, sure=True)
     elif view.kind == "gate" and view.options:
         session.judge(given or view.options[0].key, now)
-    elif view.kind == "gate" and not view.go:
+    elif (view.kind == "gate" and not view.go) or (view.kind == "work out" and view.problems):
         session.override(view.reasons[0], now)
     elif view.kind != "wait" or view.go:
         session.done(now)
