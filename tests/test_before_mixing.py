@@ -77,7 +77,7 @@ def test_the_pot_lasts_what_was_worked_out_for_its_mass_and_warmth_not_what_the_
     sheet = {"sheet_time": "40 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
     sheet |= {"sheet_time_2": "61 min", "sheet_temperature_2": "20 °C"}
     result = calc.run("potlife", {**sheet, "mass": "90 g", "temperature": "28 °C", "room": "24 °C"})
-    assert pot.length / timedelta(minutes=1) == pytest.approx(result.outputs["use_by"].value_in("min"))
+    assert pot.length / timedelta(minutes=1) == pytest.approx(result.outputs["empty_by"].value_in("min"))
     assert pot.length < timedelta(minutes=40)
 
 

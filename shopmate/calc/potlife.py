@@ -505,7 +505,7 @@ def _compute(**fields: Value | None) -> Answer:
     fit = Quantity(resin.activation / 1000, "kJ/mol") if asked.basis.startswith("fitted") else None
     if refusal := _refused(pot):
         return Answer(
-            dict.fromkeys(("use_by", "may_last", "warm_at", "peak", "largest_pot")) | {"fitted_activation": fit},
+            dict.fromkeys(("use_by", "may_last", "warm_at", "empty_by", "peak", "largest_pot")) | {"fitted_activation": fit},
             (f"mix at {pot.start:.1f} °C, room at {pot.room:.1f} °C: outside {_RANGE[0]:g} to {_RANGE[1]:g} °C, not worked out",),
             (refusal, *_STANDING),
         )
@@ -534,6 +534,7 @@ def _compute(**fields: Value | None) -> Answer:
             "use_by": Quantity(use.by, "min"),
             "may_last": Quantity(may_last, "min"),
             "warm_at": None if warm_at is None else Quantity(warm_at, "min"),
+            "empty_by": Quantity(use.by if warm_at is None else min(use.by, warm_at), "min"),
             "peak": Quantity(peak, "°C"),
             "largest_pot": None if largest is None else Quantity(largest, "g"),
             "fitted_activation": fit,
@@ -771,6 +772,7 @@ CALCULATOR = Calculator(
     outputs=(
         Output("use_by", "Use by", "min"),
         Output("warm_at", "Bulk reaches 50 °C at", "min"),
+        Output("empty_by", "Empty the pot by", "min"),
         Output("may_last", "May last to (gel)", "min"),
         Output("peak", "Peak if left (at most)", "°C", 0),
         Output("largest_pot", "Largest pot for that time", "g", 0),

@@ -197,7 +197,13 @@ def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
     acts = [step.act for section in run.recipe.sections for step in section.steps]
     references = {name for act in acts if isinstance(act, Start) and act.clock == clock.name for name in act.time.references}
     return next(
-        (act for act in acts if isinstance(act, WorkOut) and act.calculator == "potlife" and f"{act.into}.use_by" in references),
+        (
+            act
+            for act in acts
+            if isinstance(act, WorkOut)
+            and act.calculator == "potlife"
+            and references & {f"{act.into}.empty_by", f"{act.into}.use_by"}
+        ),
         None,
     )
 

@@ -159,6 +159,7 @@ def test_a_peak_before_the_gel_is_not_missed():
     assert got["peak"] > course[-1][2] + 1
     assert got["peak"] == pytest.approx(45, abs=0.5)
     assert got["warm_at"] is None
+    assert got["empty_by"] == got["use_by"]
 
 
 # One line of a sheet, and what the model makes of other pots: figures of a reference integration, to the digits stated there.
@@ -191,6 +192,7 @@ def test_the_bulk_warns_before_the_gel_and_that_is_said(sheet_time, wanted):
     got = numbers(sheet_time=f"{sheet_time} min")
     assert got["warm_at"] == pytest.approx(wanted, abs=0.06)
     assert got["warm_at"] < got["use_by"]
+    assert got["empty_by"] == got["warm_at"]
     said = cautions(sheet_time=f"{sheet_time} min")
     empty_by = re.match(r"Empty the pot by (\d+\.\d) min, before the use-by of (\d+\.\d) min", said)
     assert empty_by
