@@ -85,6 +85,7 @@ def pot(session, *readings):
     for reading in readings:
         session.answer(reading, NOW)
         if session.view(NOW).go is False:
+            assert session.may_again()
             session.again(NOW)
     while session.view(NOW).kind != "section":
         session.done(NOW)
@@ -194,6 +195,7 @@ def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session)
     session.repeat("again", NOW)
     view = session.view(NOW)
     assert (view.go, view.verdict) == (False, "enough is mixed")
+    assert not session.may_again(), "what is poured is not measured anew"
     with pytest.raises(NotNow, match="no answer leads to this"):
         session.again(NOW)
     session.override("Dry places left", NOW)

@@ -279,6 +279,11 @@ class Session:
         self._record("again", {"run": run.key, "place": str(run.place), "next": str(place)}, now)
         return "AGAIN"
 
+    def may_again(self) -> bool:
+        """Return whether an answer that the hold point in hand rests on can be given anew."""
+        act = self.run.step.act if self.run.step is not None else None
+        return isinstance(act, Gate) and not isinstance(act.by, ChoiceAnswer) and self._asked_for(act) is not None
+
     def repeat(self, key: str, now: datetime) -> str:
         """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
         view, run = self.view(now), self.run

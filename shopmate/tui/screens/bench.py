@@ -206,7 +206,7 @@ class BenchScreen(KeyedScreen[None]):
             extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
         if view.reasons and not view.go and (view.kind == "work out" or view.go is False):
             extra += [Offer("0", "pass with reason", self.ask_reason)]
-            if not view.options and view.kind == "gate":
+            if self.app.session.may_again():
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
         if view.cautions and all(offer.key != "full_stop" for offer in seen):
             extra.append(Offer("full_stop", "cautions", self.show_cautions))
