@@ -327,6 +327,7 @@ def test_enter_held_down_counts_once(opened_small, now):
     said = talk(now, "", *held, path=opened_small, hold=timedelta(seconds=0.7), repeat=timedelta(seconds=0.12))
     assert kinds(opened_small).count("done") == 1
     assert said.count("Enter came again too soon: not taken.") == 1
+    assert said.rpartition("not taken.\n")[2].count("\n> ") == 1
     talk(now, lambda: now.on(seconds=1), "", path=opened_small, hold=timedelta(seconds=0.7))
     assert kinds(opened_small).count("done") == 2
 

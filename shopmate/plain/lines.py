@@ -116,9 +116,12 @@ class Lines:
 
     def ask(self, keys: Callable[[], str]) -> str:
         """Say what can be typed and return what is; alarms are told and acknowledged meanwhile. Raises Left at the end."""
+        silent = False
         while True:
+            count = self._count
             self.attend()
-            self._prompt(keys)
+            if not silent or self._count != count:
+                self._prompt(keys)
             line = self._read_line(lambda: self._meanwhile(keys))
             text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
             if self._prompted:
@@ -126,12 +129,13 @@ class Lines:
                 self._prompted = False
             if line is None:
                 raise Left
-            if self._is_held(text):
-                if not self._held:
-                    self.say("Enter came again too soon: not taken.")
-                self._held = True
+            held, silent = self._is_held(text), self._held
+            self._held = held
+            if held and not silent:
+                self.say("Enter came again too soon: not taken.")
+            if held:
                 continue
-            self._held = False
+            silent = False
             if not self.take(text):
                 return text
 

@@ -2,35 +2,31 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shopmate import clock as clocks_
-from shopmate.calculator import Measure
 from shopmate.errors import ShopmateError
 from shopmate.plain.lines import BACK, Item, Left
 from shopmate.session import (
+    PARTS,
     READING_HOLDS,
     SHOP_TEMPERATURE,
     Session,
     curve,
     events_of,
+    free_project_name,
     project_path,
     projects,
     recipe_files,
     shelf,
 )
+from shopmate.session.view import CLOCK_LENGTH
 from shopmate.units import own_unit
 
 if TYPE_CHECKING:
     from shopmate.plain.bench import Plain
-
-PARTS = ("Panel", "Seam", "Bar", "Hatch")
-"""Kinds of parts offered by name, so that one can be named without letters."""
-
-OWN = Measure("min", above=0, high=60 * 24 * 14)
-"""Length of a clock of the user's own: up to two weeks."""
 
 _LAST_EVENTS = 20
 """Events of the log that are told at once; `shopmate log` tells all."""
@@ -81,10 +77,7 @@ def open_demo(plain: Plain) -> None:
 
 def new_project(plain: Plain) -> None:
     """Ask for the name and the units of a new project and open it."""
-    count = len(projects()) + 1
-    while project_path(f"Project {count}").exists():
-        count += 1
-    name = plain.lines.name("Name of the project", f"Project {count}")
+    name = plain.lines.name("Name of the project", free_project_name())
     if name is None:
         choose_project(plain)
         return
@@ -132,7 +125,7 @@ def more(plain: Plain) -> None:
         Item("where", "Where", "the steps of this section"),
         Item("begin", "Begin a recipe on a part"),
         Item("clocks", "Clocks"),
-        Item("temperature", "Shop temperature", last_reading(session, now)),
+        Item("temperature", "Shop temperature", session.last_reading(now)),
         Item("shelf", "Shelf", "materials and the figures of their sheets"),
         Item("tables", "Tables", "screws, drills, woods, fillers"),
         Item("log", "Log", "what was done last"),
@@ -191,19 +184,11 @@ def _part(plain: Plain, chosen: str) -> str | None:
     if how == "part":
         return name
     if how == "name":
-        typed = plain.lines.name("Name of the part", _free_part(session, "Part"))
+        typed = plain.lines.name("Name of the part", session.free_part("Part"))
         if typed is None or typed in session.project.parts:
             return typed
         return session.add_part(typed, plain.now())
-    return session.add_part(_free_part(session, name), plain.now())
-
-
-def _free_part(session: Session, kind: str) -> str:
-    """Return a name for a new part of a kind: the first number not taken."""
-    number = 1
-    while f"{kind} {number}" in session.project.parts:
-        number += 1
-    return f"{kind} {number}"
+    return session.add_part(session.free_part(name), plain.now())
 
 
 def say_log(plain: Plain) -> None:
@@ -265,22 +250,13 @@ def _end(plain: Plain, clock: clocks_.Clock) -> None:
 
 
 def _start_own(plain: Plain) -> None:
-    text = plain.lines.value("Own clock: how long? It counts down to DO BEFORE.", OWN, "min")
+    text = plain.lines.value("Own clock: how long? It counts down to DO BEFORE.", CLOCK_LENGTH, "min")
     if text is None:
         return
     session = plain.session
     count = sum(clock.name == "own" for clock in session.project.clocks.values()) + 1
-    length = timedelta(minutes=OWN.read(text).value_in("min"))
+    length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
     plain.attempt(lambda: session.start_clock(f"Own clock {count}", "DO BEFORE", length, plain.now()))
-
-
-def last_reading(session: Session, now: datetime) -> str:
-    """Return the last reading of the shop temperature and how old it is."""
-    if not session.project.readings:
-        return "not read yet"
-    at, celsius = session.project.readings[-1]
-    old = "; old: read it again" if session.wants_temperature(now) else ""
-    return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
 
 
 def read_temperature(plain: Plain) -> None:

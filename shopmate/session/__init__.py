@@ -34,6 +34,7 @@ __all__ = [
     "View",
     "events_of",
     "find_recipe",
+    "free_project_name",
     "last_project",
     "project_path",
     "projects",
@@ -46,6 +47,9 @@ __all__ = [
 class NotNow(ShopmateError):
     """What was asked for cannot be done at this place; the text says why and what can."""
 
+
+PARTS = ("Panel", "Seam", "Bar", "Hatch")
+"""Kinds of parts offered by name, so that one can be named without letters."""
 
 SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
 """What a reading of the shop temperature may be."""
@@ -82,6 +86,14 @@ def project_path(name: str) -> Path:
     if not slug:
         raise UsageError(f"'{name}' cannot name a project; use letters or digits")
     return paths.projects() / f"{slug}{SUFFIX}"
+
+
+def free_project_name() -> str:
+    """Return a name for a new project: the first number not taken."""
+    count = len(projects()) + 1
+    while project_path(f"Project {count}").exists():
+        count += 1
+    return f"Project {count}"
 
 
 def recipe_files() -> list[RecipeFile]:
@@ -167,6 +179,13 @@ class Session:
             raise UsageError(f"there is a part '{name}' already; choose it or type another name")
         self._record("part", {"name": name}, now)
         return name
+
+    def free_part(self, kind: str) -> str:
+        """Return a name for a new part of a kind: the first number not taken."""
+        number = 1
+        while f"{kind} {number}" in self.project.parts:
+            number += 1
+        return f"{kind} {number}"
 
     def begin(self, part: str, recipe: Recipe, now: datetime) -> None:
         """Begin a recipe on a part and put it on the bench."""
@@ -387,6 +406,14 @@ class Session:
         if all(clock.aging is None for clock in self.clocks):
             return False
         return not self.project.readings or now - self.project.readings[-1][0] > self.project.reading_holds
+
+    def last_reading(self, now: datetime) -> str:
+        """Return the last reading of the shop temperature and how old it is, in words."""
+        if not self.project.readings:
+            return "not read yet"
+        at, celsius = self.project.readings[-1]
+        old = "; old: read it again" if self.wants_temperature(now) else ""
+        return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
 
     # Calculators
 

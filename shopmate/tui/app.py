@@ -32,9 +32,6 @@ if TYPE_CHECKING:
     # What the first paint can do without is imported where it is used: a session brings YAML, SQLite and the calculators.
     from shopmate.session import Session
 
-_PARTS = ("Panel", "Seam", "Bar", "Hatch")
-"""Kinds of parts offered by name, so that one can be named without letters."""
-
 
 def read_time() -> datetime:
     """Return the time now, aware, in UTC."""
@@ -407,13 +404,10 @@ class ShopmateApp(App[None]):
 
     async def new_project(self) -> None:
         """Ask for the name and the units of a new project and open it."""
-        from shopmate.session import Session, project_path, projects, shelf
+        from shopmate.session import Session, free_project_name, project_path, shelf
         from shopmate.tui.screens.name import NameScreen
 
-        count = len(projects()) + 1
-        while project_path(f"Project {count}").exists():
-            count += 1
-        name = await self.push_screen_wait(NameScreen("Name of the project", f"Project {count}"))
+        name = await self.push_screen_wait(NameScreen("Name of the project", free_project_name()))
         if name is None:
             self.choose_project()
             return
@@ -459,7 +453,7 @@ class ShopmateApp(App[None]):
         items += [
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
-            Item("temperature", "Shop temperature", self.last_reading(now)),
+            Item("temperature", "Shop temperature", session.last_reading(now)),
             Item("shelf", "Shelf", "materials and the figures of their sheets"),
             Item("tables", "Tables", "screws, drills, woods, fillers"),
             Item("project", "Another project"),
@@ -533,15 +527,6 @@ class ShopmateApp(App[None]):
                     session.set(chosen, value, self.now())
             self.use_theme()
 
-    def last_reading(self, now: datetime) -> str:
-        """Return the last reading of the shop temperature and how old it is."""
-        readings = self.session.project.readings
-        if not readings:
-            return "not read yet"
-        at, celsius = readings[-1]
-        old = "; old: read it again" if self.session.wants_temperature(now) else ""
-        return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
-
     async def read_temperature(self) -> None:
         """Ask for the temperature of the shop, by which some clocks go."""
         from shopmate.session import SHOP_TEMPERATURE
@@ -555,14 +540,14 @@ class ShopmateApp(App[None]):
 
     async def begin(self) -> None:
         """Ask for a part and a recipe and begin it."""
+        from shopmate.session import PARTS, recipe_files
+
         session = self.session
         parts = [Item(f"part {name}", name) for name in session.project.parts]
-        new = [Item(f"new {kind}", f"New: {kind.lower()}") for kind in _PARTS] + [Item("name", "New: with a name of its own")]
+        new = [Item(f"new {kind}", f"New: {kind.lower()}") for kind in PARTS] + [Item("name", "New: with a name of its own")]
         chosen = await self.push_screen_wait(ChooseScreen("Which part?", [*parts, *new]))
         if chosen is None:
             return
-        from shopmate.session import recipe_files
-
         found = recipe_files()
         files = [file for file in found if file.recipe is not None]
         bad = [file for file in found if file.recipe is None]
@@ -585,19 +570,12 @@ class ShopmateApp(App[None]):
         if how == "name":
             from shopmate.tui.screens.name import NameScreen
 
-            typed = await self.push_screen_wait(NameScreen("Name of the part", self.free_part("Part")))
+            typed = await self.push_screen_wait(NameScreen("Name of the part", session.free_part("Part")))
             typed = " ".join(typed.split()) if typed is not None else None
             if typed is None or typed in session.project.parts:
                 return typed
             return session.add_part(typed, self.now())
-        return session.add_part(self.free_part(name), self.now())
-
-    def free_part(self, kind: str) -> str:
-        """Return a name for a new part of a kind: the first number not taken."""
-        number = 1
-        while f"{kind} {number}" in self.session.project.parts:
-            number += 1
-        return f"{kind} {number}"
+        return session.add_part(session.free_part(name), self.now())
 
     # Looking up
 
