@@ -17,7 +17,7 @@ with (ROOT / "tests" / "requirements.csv").open(encoding="utf-8", newline="") as
 
 
 @functools.cache
-def tests_in(path: str) -> frozenset[str]:
+def named_in(path: str) -> frozenset[str]:
     """The names of the test functions of a file, those in classes and state machines as `Name.method` or `Name`."""
     tree = ast.parse((ROOT / path).read_text(encoding="utf-8"))
     names = set()
@@ -50,8 +50,9 @@ def test_each_is_shown(name):
     for part in shown:
         if part.startswith("guide:"):
             words = part.removeprefix("guide:").strip()
-            assert words and words in guide(), f"{name}: the bench guide does not say '{words}'"
+            assert words, f"{name}: which line of the guide?"
+            assert words in guide(), f"{name}: the bench guide does not say {words!r}"
             continue
         path, _, test = part.partition("::")
         assert (ROOT / path).is_file(), f"{name}: there is no {path}"
-        assert test in tests_in(path), f"{name}: {path} has no {test}"
+        assert test in named_in(path), f"{name}: {path} has no {test}"
