@@ -187,9 +187,9 @@ def pot_seconds() -> float:
     """Return how long the pot lasts by the typed batch, its warmth and the air, and the pot life on the resin's sheet."""
     sheet = {"sheet_time": "40 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
     sheet |= {"sheet_time_2": "61 min", "sheet_temperature_2": "20 °C"}
-    use_by = calc.run("potlife", {**sheet, "mass": "85 g", "temperature": "21 °C", "room": "21.5 °C"}).outputs["use_by"]
-    assert isinstance(use_by, units.Quantity)
-    return use_by.value_in("s")
+    empty_by = calc.run("potlife", {**sheet, "mass": "85 g", "temperature": "21 °C", "room": "21.5 °C"}).outputs["empty_by"]
+    assert isinstance(empty_by, units.Quantity)
+    return empty_by.value_in("s")
 
 
 def check_other_forms(script: str, home: Path, did: list[Deed], typed: list[str]) -> None:
