@@ -42,6 +42,18 @@ HOLDS = [
     ("bonding", "Pass the moisture", CARTRIDGE, {"Measure the moisture": "7 %"}),
     ("surface-prep", "Pass the moisture", {"Choose the surface": "wood"}, {"Measure the moisture": "17 %"}),
     ("bonding", "Pass the resin warmth", EPOXY, {"Read the resin warmth": "11 °C"}),
+    ("glassing", "Pass the tacky time", {}, {"Give the coldest": "12 °C"}),
+    ("glassing", "Pass the coldest", {}, {"Give the coldest": "15 °C"}),
+    ("glassing", "Pass the humidity", {}, {"Read the humidity": "90 %"}),
+    ("glassing", "Pass the surface", {}, {"Read the surface": "36 °C"}),
+    ("glassing", "Pass the moisture", {}, {"Measure the moisture": "14 %"}),
+    ("glassing", "Pass the bottles", {}, {"Read the resin bottle": "11 °C"}),
+    ("fillet", "Pass the tacky time", {}, {"Give the coldest": "12 °C"}),
+    ("fillet", "Pass the coldest", {}, {"Give the coldest": "15 °C"}),
+    ("fillet", "Pass the humidity", {}, {"Read the humidity": "90 %"}),
+    ("fillet", "Pass the surface", {}, {"Read the surface": "36 °C"}),
+    ("fillet", "Pass the moisture", {}, {"Measure the moisture": "14 %"}),
+    ("fillet", "Pass the bottles", {}, {"Read the resin bottle": "11 °C"}),
     ("bonding", "Pass the air", EPOXY, {"Read the air": "41 °C", "Read the surface": "30 °C", "Give the coldest": "25 °C"}),
 ]
 
