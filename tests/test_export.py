@@ -70,7 +70,10 @@ def test_csv_has_a_row_for_every_event_in_order(events):
     assert {row["event"] for row in rows if row["taken_back"] == "yes"} == undone
     assert all(row["what"] for row in rows)
     of_run = [row for row in rows if row["kind"] in ("run", "done", "seen", "section", "finished")]
-    assert {(row["part"], row["recipe"]) for row in of_run} == {("Panel 1", "every-step 1"), ("Panel 2", "every-step 1")}
+    assert {(row["part"], row["recipe"]) for row in of_run} == {
+        ("Panel 1", "every-step 1 2026-11-25"),
+        ("Panel 2", "every-step 1 2026-11-25"),
+    }
     (passed,) = [row for row in rows if row["reason"]]
     assert (passed["what"], passed["reason"]) == ("Wait for the clamps", "Tried on a sample, it held")
     typed = {row["what"]: (row["typed"], row["value"]) for row in rows if row["typed"]}
@@ -88,8 +91,8 @@ def test_markdown_reads_as_a_table_a_run(events):
     text = export(events, "Small", "md")
     lines = text.splitlines()
     assert lines[0] == "# Log of Small"
-    assert "## every-step 1 on Panel 1" in lines
-    assert "## every-step 1 on Panel 2" in lines
+    assert "## every-step 1 2026-11-25 on Panel 1" in lines
+    assert "## every-step 1 2026-11-25 on Panel 2" in lines
     rows = [line for line in lines if line.startswith("| 2")]
     assert len(rows) == len([event for event in events if event.kind != "form"])
     assert any("Took back: " in row for row in rows)

@@ -40,7 +40,7 @@ def state(session):
 
 def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now):
     view = small.view(now())
-    assert (view.section, view.where) == ("Start", "section 1 of 5 · step 1 of 4")
+    assert (view.section, view.where) == ("Start", "step 1 of 4 · section 1 of 5")
     assert (view.kind, [option.label for option in view.options], view.default) == (
         "choose", ["Thickened epoxy", "From a cartridge"], "epoxy",
     )  # fmt: skip
@@ -123,7 +123,7 @@ def test_a_step_that_does_not_apply_is_passed_over_and_marked(small, now):
     assert (marks[5], marks[6]) == ("done", "not applicable")
     other = small.add_part("Panel 2", now())
     small.begin(other, every_step(), now())
-    assert to(small, now, "Cut the cartridge", Choose_the_glue="cartridge").where.endswith("step 7 of 7")
+    assert to(small, now, "Cut the cartridge", Choose_the_glue="cartridge").where.startswith("step 7 of 7 · ")
 
 
 def test_steps_follow_how_a_clock_stands(small, now):
@@ -141,11 +141,11 @@ def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
     with pytest.raises(NotNow):
         small.repeat("again", now())
     small.done(now())
-    assert small.view(now()).where == "section 4 of 5 · step 1 of 5 · coat 2 of 2"
+    assert small.view(now()).where == "step 1 of 5 · coat 2 of 2 · section 4 of 5"
     view = to(small, now, "Coat 2 of 2 complete")
     assert [option.key for option in view.options] == ["again"]
     small.repeat("again", now())
-    assert small.view(now()).where.endswith("coat 3 of 3")
+    assert small.view(now()).where.startswith("step 1 of 5 · coat 3 of 3 · ")
     small.back(now())
     small.back(now())
     small.back(now())  # the last step of coat 2, and its end

@@ -70,7 +70,7 @@ def test_clocks_hold_points_and_conditions_are_written_out():
     assert "  - Hold point: passes with verdict go. Else: Warm the work itself." in lines(text)
     assert "  - Hold point: passes with Film whole. Else: Clean it again." in lines(text)
     assert "  - Hold point: go on when the clock is due." in lines(text)
-    assert "- [ ] 4. If the clock window is over: **Abrade the coat**" in lines(text)
+    assert "- [ ] 4. If the clock 'Next coat before' is over: **Abrade the coat** (do)" in lines(text)
     assert f"  - air: {BLANK} (expected 20 °C)" in lines(text)
 
 

@@ -64,7 +64,7 @@ _GATES = {
 """Forms of a gate, by the key that says what judges it, with the further keys of each."""
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 _KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "do": ((), ()),
+    "do": ((), ("can_wait",)),
     "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")),
     "work out": (("calculator", "with", "into"), ("show",)),
     "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
@@ -230,7 +230,14 @@ class _Loading:
             repeat = Repeat(read.text(parts.get("each"), "each", 12), times or Template("1"), until, together)
         elif "until" in entries:
             read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
-        return Section(name, "do-confirm" if mode == "do-confirm" else "read-do", self.steps(entries.get("steps"), name), repeat)
+        steps = self.steps(entries.get("steps"), name)
+        if mode == "do-confirm" and any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" for step in steps):
+            read.wrong(
+                entries["mode"],
+                f"the section '{name}' starts a DO BEFORE clock",
+                "make it read-do: nothing timed is done from skill",
+            )
+        return Section(name, "do-confirm" if mode == "do-confirm" else "read-do", steps, repeat)
 
     def steps(self, node: Node | None, section: str) -> tuple[Step, ...]:
         read, steps, cautions = self.reader, [], []
@@ -259,6 +266,10 @@ class _Loading:
                     entries[signal], "a caution tells to do something", "say the hazard and what it does; make the action a step"
                 )
             self.references(entries[signal], Template(text))
+            if signal == "NOTICE" and words.alerts(text):
+                read.wrong(
+                    entries[signal], "NOTICE with an alert sign", "remove it: the sign is for injuries, a NOTICE is for none"
+                )
         if signal == "DANGER" and "reason" not in entries:
             read.wrong(node, "DANGER without a reason", "add 'reason: why death or serious injury will result', or write WARNING")
         return Caution(signal, Template(text), read.text(entries.get("reason"), "reason"))
@@ -292,7 +303,8 @@ class _Loading:
         if "id" in entries and step_id in self.known.steps:
             read.wrong(entries["id"], f"the id '{step_id}' stands twice", "give each step its own id")
         self.known.steps.add(step_id)
-        return Step(step_id, headline, act, detail, figures, cautions, when, ends, node.line)
+        can_wait = read.one_of(entries.get("can_wait"), "can_wait", ("no",)) != "no"
+        return Step(step_id, headline, act, detail, figures, cautions, when, ends, can_wait, node.line)
 
     def free_id(self, headline: str) -> str:
         plain = re.sub(r"[^a-z0-9]+", "-", headline.lower()).strip("-") or "step"

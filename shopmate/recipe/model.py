@@ -207,6 +207,8 @@ class Step:
     when: WhenValue | WhenClock | None = None
     ends: str | None = None
     """Clock that doing this step closes."""
+    can_wait: bool = True
+    """Whether the recipe lets the step be left for later, as far as nothing else forbids it."""
     line: int = 0
     """Where it stands in the file."""
 

@@ -65,6 +65,11 @@ def gives_order(text: str) -> bool:
     return False
 
 
+def alerts(text: str) -> bool:
+    """Return whether a text carries the sign of a hazard to people, or an exclamation that stands for it."""
+    return any(sign in text for sign in "⚠▲!")
+
+
 def wraps(headline: str, width: int = 13, lines: int = 2) -> bool:
     """Return whether a headline fits `lines` lines of `width` characters, broken at spaces only."""
     rows, used = 1, 0

@@ -18,12 +18,13 @@ from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, Usag
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.session.project import Place, Project, Run, fold, next_place
-from shopmate.session.view import Figure, Line, Option, View, Viewer, material_values
+from shopmate.session.view import Figure, Here, Line, Option, View, Viewer, material_values
 from shopmate.units import Quantity, System
 
 __all__ = [
     "Doubt",
     "Figure",
+    "Here",
     "Line",
     "NotNow",
     "Option",
@@ -140,6 +141,8 @@ class Session:
         self._events = log.events()
         self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
         self.project = fold(self._events, log.path.stem)
+        self.left_at: datetime | None = None
+        """When the last thing was done before the project was opened; None for one just made."""
 
     @classmethod
     def create(
@@ -154,6 +157,7 @@ class Session:
     def open(cls, path: Path, now: datetime, materials: Mapping[str, Material]) -> Session:
         """Open a project file; alarms that fell due while it was shut are recorded as missed."""
         session = cls(Log(path), materials)
+        session.left_at = max((event.at for event in session._events if event.kind not in ("opened", "alarm")), default=now)
         session._record("opened", {}, now)
         for clock in list(session.project.clocks.values()):
             if clock.ended_at is None and now >= clock.due_at and "due" not in clock.raised and "missed" not in clock.raised:
@@ -193,7 +197,10 @@ class Session:
             raise UsageError(f"there is no part '{part}'; add it first")
         draft = Run("", part, recipe, now, Place(0, 1, -1))
         place, _ = next_place(draft, draft.place, {}, now)
-        data = {"part": part, "recipe": recipe.name, "version": recipe.version, "place": str(place), "text": recipe.text}
+        data = {
+            "part": part, "recipe": recipe.name, "version": recipe.version, "date": recipe.date, "place": str(place),
+            "text": recipe.text,
+        }  # fmt: skip
         self._record("run", data, now)
 
     def choose(self, run_key: str, now: datetime) -> None:
@@ -229,11 +236,13 @@ class Session:
             raise NotNow("this step asks for an answer; choose or type it")
         if view.kind in ("gate", "wait") and not view.go:
             raise NotNow(f"hold point: {view.verdict or 'not judged yet'}; it passes when it may, or with a reason")
+        if view.kind == "end" and view.for_later:
+            raise NotNow(f"{view.for_later} left for later: do each, or say why it is not needed")
         if view.kind == "end":
             self._record("finished", {"run": run.key}, now)
             return "FINISHED"
         if view.kind == "finished":
-            raise NotNow("this run is finished; choose other work")
+            raise NotNow(f"this run is {'given up' if run.given_up else 'finished'}; choose other work")
         if view.kind == "section":
             self._advance("section", {}, now)
             return "SECTION DONE"
@@ -312,6 +321,47 @@ class Session:
         change = turn + 1 - turns if key == "again" else turn - turns
         self._advance("section", {"turns": change, "shown": view.options[0].label}, now)
         return view.options[0].label.upper()
+
+    def defer(self, now: datetime) -> str:
+        """Leave the step in hand for later; NotNow where it cannot wait."""
+        if not self.view(now).can_wait:
+            raise NotNow("this step cannot wait")
+        self._advance("deferred", {}, now)
+        return "FOR LATER"
+
+    def take_up(self, key: str, now: datetime) -> str:
+        """At the end of a section or of the recipe: take up a step left for later, of the place `key`; returns its headline."""
+        run, view = self.run, self.view(now)
+        option = next((option for option in view.later if option.key == key), None)
+        if option is None:
+            raise NotNow("there is no such step to take up here")
+        data = {"run": run.key, "place": key, "from": str(run.place), "shown": option.label}
+        self._record("taken up", data, now)
+        return option.label
+
+    def drop(self, reason: str, now: datetime) -> str:
+        """Mark the step taken up as not applicable, for a reason that the log keeps."""
+        run, step = self.run, self.run.step
+        if step is None or run.goes_back_to is None:
+            raise NotNow("only a step left for later and taken up again is dropped")
+        if not reason.strip():
+            raise NotNow("a step is dropped only with a reason")
+        data = {"run": run.key, "place": str(run.place), "next": str(run.goes_back_to), "headline": step.headline}
+        self._record("dropped", {**data, "reason": reason}, now)
+        return "NOT NEEDED"
+
+    def give_up(self, now: datetime) -> str:
+        """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
+        run = self.run
+        if run.finished_at is not None:
+            raise NotNow("this run is over already")
+        self._record("given up", {"run": run.key}, now)
+        return "GIVEN UP"
+
+    def here(self, since: datetime, now: datetime) -> Here | None:
+        """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
+        run = self.project.run
+        return Viewer(self.project, run, self.shelf, now, self._results).here(since) if run is not None else None
 
     def back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
@@ -522,6 +572,8 @@ class Session:
         tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
         project = fold([*self._events, tried], self.log.path.stem)
         following, passed = next_place(project.runs[run.key], place, project.clocks, now)
+        if run.goes_back_to is not None:
+            following, passed = run.goes_back_to, []
         if "reading" in data:
             whole["moved"] = self._moves(project)
         self._record(kind, {**whole, "next": str(following), "passed": [str(item) for item in passed]}, now)

@@ -50,6 +50,10 @@ _WORDS = {
     "chosen": "Went to another run",
     "seen": "Read {shown}",
     "finished": "Recipe complete",
+    "deferred": "Left for later: {headline}",
+    "taken up": "Took up: {shown}",
+    "dropped": "Not applicable: {headline}",
+    "given up": "Gave the run up",
     "again": "Went back to measure again",
     "refused": "No go",
     "alarm": "Alarm {stage}",
@@ -73,7 +77,7 @@ def _rows(events: Sequence[Event]) -> list[dict[str, str]]:
     for event in events:
         data = cast("dict[str, Any]", event.data)
         if event.kind == "run":
-            runs[str(event.id)] = (data["part"], f"{data['recipe']} {data['version']}")
+            runs[str(event.id)] = (data["part"], " ".join(filter(None, (data["recipe"], data["version"], data.get("date")))))
         part, recipe = runs.get(str(event.id if event.kind == "run" else data.get("run")), ("", ""))
         rows.append(
             {

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import dropwhile
-from typing import Any, cast
+from typing import Any, Literal, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
@@ -17,8 +17,11 @@ from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.units import Quantity, System
 
 UNDOABLE = frozenset(
-    {"done", "seen", "section", "again", "refused", "acknowledged", "clock", "ended", "shelved", "finished", "temperature"}
-)
+    {
+        "done", "seen", "section", "again", "refused", "acknowledged", "clock", "ended", "shelved", "finished", "temperature",
+        "deferred", "taken up", "dropped", "given up",
+    }
+)  # fmt: skip
 """Kinds of events that the key for taking back takes back."""
 
 
@@ -60,11 +63,10 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What became of a step: done (with its value and time), or not applicable."""
+    """What became of a step: done (with its value and time), not applicable, or left for later."""
 
     at: datetime
-    word: str
-    """'done' or 'not applicable'."""
+    word: Literal["done", "not applicable", "for later"]
     shown: str = ""
     """Value, verdict or reason recorded with it."""
     late_s: float | None = None
@@ -94,8 +96,17 @@ class Run:
     """Name of a sum -> the answers it is made of, by the place they were given at."""
     paced: dict[str, int] = field(default_factory=dict)
     """Clock whose pots have renewed the answers on pace -> how many pots these are the middle of."""
+    goes_back_to: Place | None = None
+    """Where the run goes on once the step taken up from those left for later is done; None while none is."""
     touched_at: datetime | None = None
     finished_at: datetime | None = None
+    given_up: bool = False
+    """Whether it was ended before its end."""
+
+    @property
+    def for_later(self) -> list[Place]:
+        """The steps left for later, in the order of the recipe."""
+        return sorted(place for place, mark in self.marks.items() if mark.word == "for later")
 
     @property
     def section(self) -> Section | None:
@@ -279,8 +290,7 @@ def _done(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         project.clocks[clock.key] = clock
         run.clocks[clock.name] = clock.key
     run.marks[place] = Mark(event.at, "done", data.get("shown", ""), late)
-    for passed in data.get("passed", ()):
-        run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
+    _pass(run, event, data)
     _move(run, event, data)
 
 
@@ -354,8 +364,13 @@ def _replan(run: Run, place: Place, into: str) -> None:
         run.extra_turns[together.start] = max(0, place.turn - run.planned(repeat))
 
 
+def _pass(run: Run, event: Event, data: Mapping[str, Any]) -> None:
+    for passed in data.get("passed", ()):
+        run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
+
+
 def _move(run: Run, event: Event, data: Mapping[str, Any]) -> None:
-    run.place = Place.parse(data["next"])
+    run.place, run.goes_back_to = Place.parse(data["next"]), None
     run.touched_at = event.at
 
 
@@ -373,8 +388,7 @@ def _section(project: Project, event: Event, data: Mapping[str, Any]) -> None:
         first = found[0].start
         run.extra_turns[first] = run.extra_turns.get(first, 0) + data["turns"]
     run.marks[place] = Mark(event.at, "done", data.get("shown", ""))
-    for passed in data.get("passed", ()):
-        run.marks[Place.parse(passed)] = Mark(event.at, "not applicable")
+    _pass(run, event, data)
     _move(run, event, data)
 
 
@@ -394,6 +408,32 @@ def _refused(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     run = project.runs[data["run"]]
     run.refused[Place.parse(data["place"])] = data["answer"]
     run.touched_at = event.at
+
+
+def _deferred(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    place = Place.parse(data["place"])
+    run.marks[place] = Mark(event.at, "for later")
+    run.seen -= {(place, number) for _, number in run.seen}  # what it warns of is read anew when it is taken up
+    _pass(run, event, data)
+    _move(run, event, data)
+
+
+def _taken_up(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    run.place, run.goes_back_to = Place.parse(data["place"]), Place.parse(data["from"])
+    run.touched_at = event.at
+
+
+def _dropped(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    run = project.runs[data["run"]]
+    run.marks[Place.parse(data["place"])] = Mark(event.at, "not applicable", data["reason"])
+    _move(run, event, data)
+
+
+def _given_up(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    _finished(project, event, data)
+    project.runs[data["run"]].given_up = True
 
 
 def _finished(project: Project, event: Event, data: Mapping[str, Any]) -> None:
@@ -496,6 +536,10 @@ _APPLY = {
     "again": _again,
     "refused": _refused,
     "finished": _finished,
+    "deferred": _deferred,
+    "taken up": _taken_up,
+    "dropped": _dropped,
+    "given up": _given_up,
     "alarm": _alarm,
     "acknowledged": _acknowledged,
     "shelved": _shelved,

@@ -28,11 +28,15 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.session.project import Held, Place, Project, Run, holds, worked_out
-from shopmate.session.view import Viewer, material_values
+from shopmate.session.view import Viewer, condition, material_values, task
 from shopmate.units import System
 
 _BLANK = "\\_\\_\\_\\_\\_\\_"
 """A line to write on."""
+
+_MARKS = (
+    "Mark each box: `▸` begun, `✓` done, `◌` for later (all of them done before the end), `⊘` not applicable, with the reason."
+)
 
 
 def sheet(
@@ -68,15 +72,23 @@ class _Sheet:
         lines += [f"Recipe {self.recipe.name}, version {self.recipe.version}, {self.recipe.date}.", ""]
         lines += ["## Needs", "", *(f"- {need}" for need in self.recipe.needs), "", "## Answers this sheet is worked out for", ""]
         lines += [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
+        lines += ["", _MARKS]
         shown = 0
         for index, section in enumerate(self.recipe.sections[1:], 1):
             body = self.section(index, section)
             if body:
                 shown += 1
-                lines += ["", f"## {shown}. {section.name}", "", *body]
+                lines += ["", f"## {shown}. {section.name}", "", *body, "- [ ] Section complete"]
         if self.problems:
             raise InputError(*self.problems)
-        lines += ["", "## Sources", "", *(f"- {source}" for source in self.recipe.sources)]
+        lines += [
+            "",
+            "- [ ] Recipe complete, nothing left for later",
+            "",
+            "## Sources",
+            "",
+            *(f"- {source}" for source in self.recipe.sources),
+        ]
         for result in self.results:
             lines += [f"- {result.calculator}: {source}" for source in result.sources]
         return "\n".join(lines)
@@ -149,10 +161,10 @@ class _Sheet:
 
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {self.viewer.fill(caution.text)}  " for caution in step.cautions]
-        condition = ""
-        if isinstance(step.when, WhenClock):
-            condition = f"If the clock {step.when.clock.replace('_', ' ')} is {step.when.stands}: "
-        lines.append(f"- [ ] {count}. {condition}**{step.headline}**")
+        # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
+        when = condition(self.recipe, step) if isinstance(step.when, WhenClock) else ""
+        lead = f"{when[0].upper()}{when[1:]}: " if when else ""
+        lines.append(f"- [ ] {count}. {lead}**{step.headline}** ({task(step)})")
         lines += [f"  {self.viewer.fill(detail)}" for detail in step.detail]
         lines += [f"  - {figure.label}: **{f'{figure.number} {figure.unit}'.rstrip()}**" for figure in self.viewer.figures(step)]
         act = step.act

@@ -18,18 +18,21 @@ from shopmate.recipe import (
     Between,
     ChoiceAnswer,
     CountAnswer,
+    Do,
     Gate,
     Material,
     MeasureAnswer,
+    Recipe,
     Section,
     ShelfAnswer,
     Start,
     Step,
     Template,
     Wait,
+    WhenValue,
     WorkOut,
 )
-from shopmate.session.project import Place, Project, Run
+from shopmate.session.project import Mark, Place, Project, Run
 from shopmate.units import Quantity
 
 ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]
@@ -39,6 +42,12 @@ CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 
 WITHOUT_FIGURES = ("Worked out by hand", "The data sheet gives it", "Not needed for this job")
 """Reasons offered for going on where a calculator lacks a figure."""
+
+NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "Cannot be done any more")
+"""Reasons offered for a step left for later that is not done after all."""
+
+MOST_LATER = 5
+"""Steps left for later that are listed at once; further ones are counted."""
 
 GAP = "—"
 """Stands where a text refers to a value that was not asked, since its step did not apply."""
@@ -65,10 +74,26 @@ class Option:
 class Line:
     """A step in the outline of its section."""
 
-    mark: Literal["not begun", "begun", "done", "not applicable"]
+    mark: Literal["not begun", "begun", "done", "not applicable", "for later"]
     text: str
     shown: str = ""
-    """Value and time recorded with it."""
+    """Value and time recorded with it, or the reason why it does not apply."""
+    condition: str = ""
+    """On what it hangs whether the step applies, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """Where somebody was who comes back: the step done last, the one begun, and how long ago that was."""
+
+    last: str
+    """Headline of the step done last."""
+    shown: str
+    """Value recorded with it and its time."""
+    begun: str
+    """Headline of the step begun."""
+    away: str
+    """How long ago, in words."""
 
 
 @dataclass(slots=True)
@@ -111,6 +136,20 @@ class View:
     """Which line of the outline is in hand."""
     late: str = ""
     """What to do because the clock this step ends is over its time."""
+    task: str = ""
+    """What kind of step it is: do, choose, record, work out, check, start or wait."""
+    condition: str = ""
+    """On what it hangs that the step applies, in words."""
+    can_wait: bool = False
+    """Whether the step may be left for later."""
+    taken_up: bool = False
+    """Whether the step was left for later before and is taken up now."""
+    drop_reasons: tuple[str, ...] = ()
+    """Reasons offered for not doing a step taken up after all."""
+    for_later: int = 0
+    """How many steps of the run are left for later."""
+    later: tuple[Option, ...] = ()
+    """The steps left for later that may be taken up here, the first MOST_LATER of them: place, headline."""
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -133,16 +172,20 @@ class Viewer:
         """Return what the bench shows now."""
         run = self.run
         section = run.section
-        if section is None:
+        if section is None or run.given_up:
             return self.end()
         turns = run.turns(run.place.section)
         repeated = run.recipe.repeated(run.place.section)
         counted = f" · {repeated[1].each} {run.place.turn} of {turns}" if repeated is not None else ""
         step = run.step
-        number = f"step {run.place.step + 1} of {len(section.steps)}" if step is not None else "all steps done"
-        where = f"section {run.place.section + 1} of {len(run.recipe.sections)} · {number}{counted}"
+        number = f"step {run.place.step + 1} of {len(section.steps)}" if step is not None else "section done"
+        where = f"{number}{counted} · section {run.place.section + 1} of {len(run.recipe.sections)}"
         view = self.section_end(section, turns) if step is None else self.caution(step) or self.step(step)
         view.section, view.where, view.outline, view.at = section.name, where, self.outline(run.place), run.place.step
+        view.for_later = len(run.for_later)
+        if not run.marks and view.kind != "caution":
+            recipe = run.recipe
+            view.detail = (f"Recipe {recipe.name}, version {recipe.version}, {recipe.date}", *view.detail)
         return view
 
     def caution(self, step: Step) -> View | None:
@@ -154,7 +197,9 @@ class Viewer:
 
     def step(self, step: Step) -> View:
         """Return the view of a step whose cautions have been seen."""
-        view = View("do", self.run.place, step.headline)
+        view = View("do", self.run.place, step.headline, task=task(step), condition=condition(self.run.recipe, step))
+        view.taken_up, view.can_wait = self.run.goes_back_to is not None, self.can_wait(step)
+        view.drop_reasons = NOT_NEEDED if view.taken_up else ()
         view.detail, view.figures, view.late = tuple(map(self.fill, step.detail)), tuple(self.figures(step)), self.late(step)
         act = step.act
         if isinstance(act, Ask):
@@ -169,6 +214,24 @@ class Viewer:
         elif isinstance(act, Wait):
             self.wait(act, view)
         return view
+
+    def can_wait(self, step: Step) -> bool:
+        """Return whether a step may be left for later: nothing hangs on when it is done, and no pot of the run is going off."""
+        run = self.run
+        section = run.section
+        if section is None or section.repeat is not None or run.goes_back_to is not None:
+            return False
+        timed = any(isinstance(other.act, Start) and other.act.kind == "DO BEFORE" for other in section.steps)
+        guarded = any(caution.signal != "NOTICE" for caution in step.cautions)
+        clocks = [self.project.clocks[key] for key in run.clocks.values()]
+        hurried = any(clock.kind == "DO BEFORE" and clock.ended_at is None for clock in clocks)
+        return isinstance(step.act, Do) and step.ends is None and step.can_wait and not (timed or guarded or hurried)
+
+    def later(self) -> tuple[Option, ...]:
+        """Return the steps left for later as answers to choose from, as many as are listed at once."""
+        run = self.run
+        steps = ((place, run.recipe.sections[place.section].steps[place.step]) for place in run.for_later[:MOST_LATER])
+        return tuple(Option(str(place), step.headline) for place, step in steps)
 
     def start(self, act: Start, view: View) -> None:
         """Show the clock that is about to start, or ask for its time where nothing gave it."""
@@ -369,6 +432,7 @@ class Viewer:
             view.headline = f"{each[0].upper()}{each[1:]} {turn} of {turns} complete"
             view.advice = repeated[1].until
             view.options = (Option("again", f"one {each} more") if turn >= turns else Option("enough", f"no {each} more"),)
+        view.later = self.later()
         return view
 
     def end(self) -> View:
@@ -385,7 +449,14 @@ class Viewer:
         if late:
             detail.append(f"{late} later than {'its clock' if late == 1 else 'their clocks'}")
         kind: ViewKind = "finished" if run.finished_at is not None else "end"
-        return View(kind, run.place, "Recipe complete", where=f"{len(sections)} sections done", detail=tuple(detail))
+        view = View(kind, run.place, "Recipe complete", where=f"{len(sections)} sections done", detail=tuple(detail))
+        view.for_later, view.later = len(run.for_later), self.later()
+        if run.given_up:
+            view.headline, view.where = "Run given up", "its clocks go on until you end them"
+        elif view.for_later:
+            view.headline = "Steps are left"
+            view.advice = "Do each, or say why not: only then is the recipe complete."
+        return view
 
     def outline(self, place: Place) -> tuple[Line, ...]:
         """Return the steps of the section in hand with what became of them."""
@@ -393,16 +464,28 @@ class Viewer:
         lines = []
         for index, step in enumerate(section.steps):
             here = Place(place.section, place.turn, index)
-            mark = self.run.marks.get(here)
-            if mark is None:
-                lines.append(Line("begun" if here == place else "not begun", step.headline))
-            elif mark.word == "not applicable":
-                lines.append(Line("not applicable", step.headline))
+            mark, when = self.run.marks.get(here), condition(self.run.recipe, step)
+            if here == place:
+                lines.append(Line("begun", step.headline, condition=when))
+            elif mark is None:
+                lines.append(Line("not begun", step.headline, condition=when))
+            elif mark.word == "done":
+                lines.append(Line("done", step.headline, said(mark, self.now)))
             else:
-                late = f", {clocks_.span(timedelta(seconds=mark.late_s))} late" if mark.late_s is not None else ""
-                value = f"{mark.shown} · " if mark.shown else ""
-                lines.append(Line("done", step.headline, f"{value}{clocks_.wall(mark.at, self.now)}{late}"))
+                lines.append(Line(mark.word, step.headline, mark.shown, when))
         return tuple(lines)
+
+    def here(self, since: datetime) -> Here | None:
+        """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""
+        run = self.run
+        steps = {place: mark for place, mark in run.marks.items() if place.step < len(run.recipe.sections[place.section].steps)}
+        done = [place for place, mark in steps.items() if mark.word == "done"]
+        if not done or run.finished_at is not None:
+            return None
+        last = max(done, key=lambda place: (steps[place].at, place))
+        headline = run.recipe.sections[last.section].steps[last.step].headline
+        begun = run.step.headline if run.step is not None else self.view().headline
+        return Here(headline, said(steps[last], self.now), begun, clocks_.ago(since, self.now))
 
     def late(self, step: Step) -> str:
         """Return what to do because the clock that the step ends is over its time, else nothing."""
@@ -456,6 +539,40 @@ class Viewer:
 def own_so_far(pot: str, count: int) -> str:
     """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
     return f"Yours so far: {pot}, {'one pot' if count == 1 else f'middle of {count} pots'}."
+
+
+def said(mark: Mark, now: datetime) -> str:
+    """Return what a mark keeps: its value, its time and by how much it was late."""
+    late = f", {clocks_.span(timedelta(seconds=mark.late_s))} late" if mark.late_s is not None else ""
+    value = f"{mark.shown} · " if mark.shown else ""
+    return f"{value}{clocks_.wall(mark.at, now)}{late}"
+
+
+def task(step: Step) -> str:
+    """Return in a word what kind of step it is: make it so, record what is read, check it against its limits, and so on."""
+    act = step.act
+    if isinstance(act, Gate):
+        return "check"
+    if isinstance(act, Ask):
+        return "record" if isinstance(act.answer, (MeasureAnswer, CountAnswer)) else "choose"
+    return {WorkOut: "work out", Start: "start", Wait: "wait"}.get(type(act), "do")
+
+
+def condition(recipe: Recipe, step: Step) -> str:
+    """Return the condition of a step in words, '' for a step without one."""
+    when = step.when
+    if when is None:
+        return ""
+    acts = [other.act for section in recipe.sections for other in section.steps]
+    if isinstance(when, WhenValue):
+        labels: dict[str, str] = {}
+        for act in acts:
+            if isinstance(act, Ask) and act.into == when.value and isinstance(act.answer, ChoiceAnswer):
+                labels.update(act.answer.choices)
+        among = ", ".join(labels.get(key, key) for key in when.among)
+        return f"if {when.value.replace('_', ' ')} is {'one of: ' if len(when.among) > 1 else ''}{among}"
+    title = next((act.title for act in acts if isinstance(act, Start) and act.clock == when.clock), when.clock)
+    return f"if no clock '{title}' runs" if when.stands == "none" else f"if the clock '{title}' is {when.stands}"
 
 
 _SHOWN = re.compile(r"(?P<number>≈ ?[\d /]*\d|[^ ]* \d+/\d+|[^ ]*[\d)]) ?(?P<unit>.*)")

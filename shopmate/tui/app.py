@@ -246,10 +246,38 @@ class ShopmateApp(App[None]):
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
         if self._session is None:
             return
-        if self.alarm_waits or self.screen is self.bench:
+        waits = self.alarm_waits
+        if waits or self.screen is self.bench:
             self.attempt(lambda: self.session.acknowledge(self.now()))
+            if waits and self.screen is self.bench:
+                self.bench.after_alarm()
         else:
             self.screen.query_one(KeyLine).echo("nothing to acknowledge")
+
+    @work
+    async def pass_hold(self, headline: str, reason: str) -> None:
+        """Pass a hold point for a reason, after asking."""
+        from shopmate.tui.screens.confirm import ConfirmScreen
+
+        ask = ConfirmScreen(
+            f"Pass '{headline}' all the same?", f"Reason: {reason}. The log keeps it.", "pass it", "keep the hold"
+        )
+        if await self.push_screen_wait(ask):
+            self.attempt(lambda: self.session.override(reason, self.now()))
+        self.bench.refresh_view()
+
+    async def same_run(self) -> None:
+        """Go on with the run on the bench, or end it before its end, after asking."""
+        from shopmate.tui.screens.confirm import ConfirmScreen
+
+        run = self.session.run
+        items = [Item("on", "Go on with it"), Item("up", "Give it up", "it ends before its end")]
+        if await self.push_screen_wait(ChooseScreen(f"{run.recipe.title} · {run.part}", items)) != "up":
+            return
+        question = f"Give up '{run.recipe.title}' on {run.part}?"
+        explain = "What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +."
+        if await self.push_screen_wait(ConfirmScreen(question, explain, "give it up", "keep it")):
+            self.attempt(lambda: self.session.give_up(self.now()))
 
     @work
     async def shelve(self) -> None:
@@ -361,6 +389,7 @@ class ShopmateApp(App[None]):
         """Put an open project on the bench."""
         self.close_session()
         self._session = session
+        self.bench.come_back(session)
         self.use_theme()
         self.bench.refresh_view()
         if session.project.run is None:
@@ -481,6 +510,8 @@ class ShopmateApp(App[None]):
                 self.choose_project()
             elif chosen == "settings":
                 await self.change_settings()
+            elif chosen == f"run {session.project.current}":
+                await self.same_run()
             elif chosen is not None:
                 session.choose(chosen.removeprefix("run "), self.now())
         self.bench.refresh_view()

@@ -32,7 +32,7 @@ class Guard:
 
     def __init__(self, settings: Settings, moment: Callable[[], float]) -> None:
         self.settings = settings
-        self._moment = moment
+        self.moment = moment
         self._seen: dict[str, float] = {}
         """When each key last arrived."""
         self._taken: dict[str, float] = {}
@@ -43,12 +43,12 @@ class Guard:
 
     def change(self) -> None:
         """Begin to settle: another screen is up, or the present one has changed by itself."""
-        self._changed_at = self._moment()
+        self._changed_at = self.moment()
         self.move()
 
     def alarm(self) -> None:
         """Begin to settle: an alarm has come up."""
-        self._alarmed_at = self._moment()
+        self._alarmed_at = self.moment()
 
     def move(self) -> None:
         """Remember that a key still held was meant for what the screen asked before."""

@@ -91,6 +91,12 @@ class Builder:
         """Wait until the screen shows another place than before, and return it."""
         return self.terminal.until(lambda: here if (here := self.here) != before else None, f"what comes after {before}")
 
+    def go_on(self) -> None:
+        """Come back to a run under way: see what was done last, and go on, which does nothing else."""
+        self.terminal.until_shown("YOU WERE HERE", " go on")
+        self.press(ENTER)
+        self.terminal.until(lambda: "YOU WERE HERE" not in self.terminal.picture, "the step to go on with")
+
     def step(self) -> str:
         """Do what the screen asks for, once, wait for what follows, and return the headline of what was done."""
         before = self.arrive()
@@ -138,6 +144,8 @@ class Builder:
         reason = self.answers.reasons[asked]
         self.press("0")
         self.choose(reason)
+        self.terminal.until_shown("pass it")
+        self.press(ENTER)
         self.did.append(("done", asked, reason))
 
     def until(self, headline: str) -> None:

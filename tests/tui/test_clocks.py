@@ -113,7 +113,7 @@ async def test_six_clocks_and_an_alarm_are_on_the_screen_at_once(clocks, now, si
         assert "own clock" in at.text
         await at.press("6")
         assert "End Kettle 6" in at.text
-        assert "keeps it" in at.text
+        assert "keep it" in at.text
 
 
 async def test_a_clock_keeps_its_place_when_another_ends_or_begins(clocks, now):

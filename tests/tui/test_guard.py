@@ -252,7 +252,8 @@ async def test_keys_that_were_queued_for_a_screen_do_nothing_once_it_is_gone(pat
         work = at.app.screen
         count = len(events(at))
         for name in ("slash", "1"):
-            work.post_message(key(name))
+            at.hands.now += 1
+            work.post_message(key(name, at=at.hands.now))
         await at.pilot.pause()
         assert at.app.screen is at.app.bench
         assert len(events(at)) == count

@@ -20,9 +20,10 @@ SIZES = [(80, 24), (120, 35), (60, 18), (40, 12)]
 class opened:
     """The application, running on a project file (or on none), with hands on a keypad."""
 
-    def __init__(self, now, path=None, size=(80, 24), **more):
+    def __init__(self, now, path=None, size=(80, 24), *, back=True, **more):
+        """With `back`, somebody who comes back to a run under way has gone on with it."""
         more.setdefault("settings", UNGUARDED)
-        self.hands = None
+        self.hands, self.back = None, back
         self.now, self.app, self.size = now, ShopmateApp(path, now=now, moment=self.moment, **more), size
 
     async def __aenter__(self):
@@ -30,6 +31,9 @@ class opened:
         self.pilot = await self.running.__aenter__()
         self.hands = Hands(self.pilot)
         await self.pilot.pause()
+        if self.back and self.app.has_session and self.app.bench.stops:
+            self.app.bench.go_on()
+            await self.pilot.pause()
         return self
 
     async def __aexit__(self, *error):
@@ -80,7 +84,9 @@ class opened:
     async def step(self):
         """Do what the step asks for, with the keys a user would press."""
         view = self.view
-        if view.kind == "caution":
+        if self.app.bench.stops:
+            await self.press("E")
+        elif view.kind == "caution":
             await self.press("*")
         elif view.kind == "choose":
             await self.press("E" if view.default else "1")
@@ -89,7 +95,7 @@ class opened:
         elif view.kind == "gate" and view.options:
             await self.press("1")
         elif view.kind == "gate" and not view.go:
-            await self.press("01")
+            await self.press("01E")
         elif view.kind == "wait" and not view.go:
             await self.tick(hours=1)
         else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -20,8 +21,12 @@ from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import Coming, StepPanel
 
 if TYPE_CHECKING:
-    from shopmate.session import View
+    from shopmate.session import Session, View
     from shopmate.tui.app import ShopmateApp
+
+
+PAUSE = timedelta(seconds=60)
+"""How long without a key is an interruption: what was done last is said then (NASA studies of interrupted work: 37 to 117 s)."""
 
 
 class BenchScreen(KeyedScreen[None]):
@@ -41,6 +46,10 @@ class BenchScreen(KeyedScreen[None]):
         """Project, run and place that are shown."""
         self.asked_for: tuple[object, ...] | None = None
         """What the entry was opened for; a text typed for another run or place is not kept."""
+        self.left_at: datetime | None = None
+        """When the last key was pressed here, or the last thing done before the project was opened."""
+        self.stops = False
+        """Whether somebody who comes back has to say first that the work goes on."""
 
     def body(self) -> Sequence[Widget]:
         return StepPanel(), Numbered(), Entry(), Coming(), ClockBand()
@@ -68,8 +77,11 @@ class BenchScreen(KeyedScreen[None]):
             if self.here != here or view.go:
                 self.giving_reason, self.doubted = False, None
             self.here = here
+            if view.kind == "finished":
+                self.stops = False
             self.show_answers(view)
             self.show_entry(view)
+        self.show_here()
         panel.giving_reason = self.giving_reason
         panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
         panel.view = coming.view = view
@@ -83,11 +95,63 @@ class BenchScreen(KeyedScreen[None]):
         # What a key or an alarm changes in the entry and the key line takes rows, or gives some back.
         self.make_room()
 
+    # Coming back
+
+    def come_back(self, session: Session) -> None:
+        """Stop at the step in hand of a project just opened, as far as it was worked on before."""
+        self.left_at = session.left_at
+        self.stops = session.left_at is not None and session.here(session.left_at, self.app.now()) is not None
+
+    def show_here(self) -> None:
+        """Show where somebody was who comes back: until it is gone on, or in passing after a pause."""
+        app, panel = self.app, self.query_one(StepPanel)
+        away = self.left_at is not None and (self.stops or app.now() - self.left_at > PAUSE)
+        panel.here = app.session.here(self.left_at, app.now()) if away and app.has_session and self.left_at is not None else None
+        panel.stops = self.stops
+
+    def touched(self) -> None:
+        """Note that somebody is here: what was said in passing is gone."""
+        self.left_at = self.app.now()
+
+    def after_alarm(self) -> None:
+        """Stop at the step in hand after an alarm was seen, unless that would be in the way of what the hands are at.
+
+        It would be while a value is being typed, and while a DO BEFORE clock of this run is short of time: the Enter that
+        ends a clock must not be taken for going on. What was done last is then said in passing, as after a pause.
+        """
+        session, now = self.app.session, self.app.now()
+        run = session.project.run
+        short = [
+            clock
+            for clock in session.clocks
+            if run is not None and clock.run == run.key and clock.warns_at is not None and now >= clock.warns_at
+        ]
+        if not self.query_one(Entry).text and not short:
+            self.stops = self.left_at is not None and session.here(self.left_at, now) is not None
+            self.refresh_view()
+
+    def go_on(self) -> None:
+        """Go on with the step in hand; nothing else is done."""
+        self.stops = False
+        self.touched()
+        self.refresh_view()
+
+    def on_key(self, event: events.Key) -> None:
+        # The framework hands the key on to the same method of the base class, which answers it.
+        if not self.stops:
+            self.touched()
+            self.show_here()
+
     def show_answers(self, view: View) -> None:
-        """Show the answers a digit chooses: to the step, or for the reason to pass a hold point."""
-        answers = view.reasons if self.giving_reason else [option.label for option in view.options]
+        """Show the answers a digit chooses: to the step, for the reason to pass it, or which step for later is taken up."""
+        answers = [option.label for option in view.options]
+        if self.giving_reason:
+            answers = [*(view.drop_reasons if view.taken_up else view.reasons)]
+        elif view.later:
+            answers += [f"do now: {option.label}" for option in view.later]
         numbered = self.query_one(Numbered)
-        numbered.display = bool(answers) and (self.giving_reason or view.kind in ("choose", "gate"))
+        listed = self.giving_reason or view.kind in ("choose", "gate") or (view.later and view.kind in ("section", "end"))
+        numbered.display = bool(answers and listed and not self.stops)
         keys = [option.key for option in view.options]
         offered = keys.index(view.default) + 1 if view.default in keys and not self.giving_reason else None
         if dict(enumerate(answers, 1)) != numbered.choices:
@@ -109,6 +173,8 @@ class BenchScreen(KeyedScreen[None]):
         least = 4 if closed else 2
         if self.view is not None and self.view.cautions:
             least = 5 + len(self.view.figures)
+        if self.stops:
+            least += 2
         band.brief = band.brief or rest - band.get_content_height(size, size, width) < least
         panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.
@@ -126,10 +192,10 @@ class BenchScreen(KeyedScreen[None]):
 
     def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
-        entering = view.kind == "enter"
+        entering = view.kind == "enter" and not self.stops
         self.set_class(entering, "entering")
         entry = self.query_one(Entry)
-        if not entering:
+        if view.kind != "enter":
             self.asked_for = None
         elif self.asked_for != self.here:
             assert view.entry is not None
@@ -149,12 +215,18 @@ class BenchScreen(KeyedScreen[None]):
             if now is not None and (now.place, now.kind, now.go) != (before.place, before.kind, before.go):
                 self.app.guard.change()
         else:
+            self.show_here()
             self.refresh_clocks()
 
     def type_key(self, event: events.Key) -> bool:
         numbered, entry, view = self.query_one(Numbered), self.query_one(Entry), self.view
         if view is None:
             return False
+        if self.stops:
+            if view.kind != "enter" or event.character is None or event.character not in "0123456789.":
+                return False
+            # Who types a value knows where they are: the first digit of a reading is not lost to a question.
+            self.go_on()
         if numbered.display and numbered.press(event):
             if not numbered.typed and numbered.chosen is not None:
                 self.choose(numbered.chosen - 1)
@@ -189,8 +261,11 @@ class BenchScreen(KeyedScreen[None]):
         seen = [Offer("asterisk", "seen", self.app.acknowledge)] if alarm or view.kind == "caution" else []
         if self.app.session.may_shelve(self.app.now()) is not None:
             seen.append(Offer("full_stop", "later", self.app.shelve))
+        if self.stops:
+            return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
         if self.giving_reason:
-            return [Offer("1", "reason", lambda: None), Offer("minus", "keep the hold", self.keep_hold, also=("escape",)), *seen]
+            keep = "do it after all" if view.taken_up else "keep the hold"
+            return [Offer("1", "reason", lambda: None), Offer("minus", keep, self.keep_hold, also=("escape",)), *seen]
         if view.kind == "caution":
             return [*seen, *common]
         if view.kind == "enter":
@@ -202,12 +277,18 @@ class BenchScreen(KeyedScreen[None]):
         extra = []
         if view.kind == "choose" or (view.kind == "gate" and view.options):
             extra = [Offer("1", "choose", lambda: None)]
-        if view.kind == "section" and view.options:
+        if view.later and view.kind in ("section", "end"):
+            extra = [Offer("1", "choose", lambda: None)]
+        elif view.kind == "section" and view.options:
             extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
         if view.reasons and not view.go and (view.kind == "work out" or view.go is False):
             extra += [Offer("0", "pass with reason", self.ask_reason)]
             if self.app.session.may_again():
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
+        if view.can_wait:
+            extra.append(Offer("0", "do later", lambda: self.app.attempt(lambda: self.app.session.defer(self.app.now()))))
+        if view.taken_up:
+            extra.append(Offer("0", "not needed", self.ask_reason))
         if view.cautions and all(offer.key != "full_stop" for offer in seen):
             extra.append(Offer("full_stop", "cautions", self.show_cautions))
         return [*enter, *extra, *seen, *common]
@@ -225,7 +306,7 @@ class BenchScreen(KeyedScreen[None]):
             return "take it" if view.default in [option.key for option in view.options] else ""
         if view.kind in ("gate", "wait"):
             return "go on" if view.go else ""
-        if view.problems:
+        if view.problems or (view.kind == "end" and view.for_later):
             return ""
         return {"start": "start clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
 
@@ -261,12 +342,20 @@ class BenchScreen(KeyedScreen[None]):
             self.app.attempt(lambda: self.app.session.done(self.app.now()))
 
     def choose(self, index: int) -> None:
-        """Take the answer at `index`, or the reason to pass a hold point."""
+        """Take the answer at `index`, the reason to pass a hold point or a step for later, or the step to take up."""
         view, session = self.view, self.app.session
         assert view is not None
         if self.giving_reason:
             self.giving_reason = False
-            self.app.attempt(lambda: session.override(view.reasons[index], self.app.now()))
+            if view.taken_up:
+                self.app.attempt(lambda: session.drop(view.drop_reasons[index], self.app.now()))
+            else:
+                self.app.pass_hold(view.headline, view.reasons[index])
+        elif view.kind in ("section", "end") and index >= len(view.options):
+            key = view.later[index - len(view.options)].key
+            self.app.attempt(lambda: session.take_up(key, self.app.now()))
+        elif view.kind == "section":
+            self.app.attempt(self.repeat)
         elif view.kind == "gate":
             self.app.attempt(lambda: session.judge(view.options[index].key, self.app.now()))
         else:
@@ -308,11 +397,11 @@ class BenchScreen(KeyedScreen[None]):
         return self.app.session.again(self.app.now())
 
     def ask_reason(self) -> None:
-        """Ask for the reason to pass a hold point: its number is another key, so one press never passes it."""
+        """Ask for the reason to pass a hold point, or why a step for later is not needed."""
         self.giving_reason = True
         self.refresh_view()
 
     def keep_hold(self) -> None:
-        """Leave the hold point closed."""
+        """Leave the hold point closed, the step for later to be done."""
         self.giving_reason = False
         self.refresh_view()

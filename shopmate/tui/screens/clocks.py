@@ -47,8 +47,6 @@ class ClocksScreen(KeyedScreen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.asked: Clock | None = None
-        """The clock whose end waits to be confirmed."""
         self.looking: int | None = None
         """Which curve is shown: 0 for the shop, further ones for the pots; None for the list."""
         self.pots: list[tuple[Clock, Picture]] = []
@@ -82,10 +80,6 @@ class ClocksScreen(KeyedScreen[None]):
                 return [start, Offer("plus", "erase", entry.erase, also=("backspace",), again=True)]
             unit = Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)
             return [start, unit, Offer("slash", "back", self.stop_entering, also=("escape",))]
-        if self.asked is not None:
-            return Offer("enter", f"end {self.asked.title}", self.end_asked), Offer(
-                "minus", "keep it", self.keep_asked, also=("escape",)
-            )
         if self.looking is not None:
             more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
             return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
@@ -135,24 +129,26 @@ class ClocksScreen(KeyedScreen[None]):
         return clock.title, curve.pot_now(clock, drawn, now)
 
     def ask(self, digit: str) -> None:
-        """Ask before a clock is ended: another key than the one that chose it confirms."""
-        index = int(digit) - 1
-        if index < len(self.clocks):
-            self.asked = self.clocks[index]
-            self.refresh_all()
+        """End a clock; asked first while it still rules something: a DO BEFORE limit, or a hold point that is closed."""
+        from shopmate.tui.screens.confirm import ConfirmScreen
 
-    def keep_asked(self) -> None:
-        """Leave the clock running."""
-        self.asked = None
-        self.refresh_all()
+        index, now = int(digit) - 1, self.app.now()
+        if index >= len(self.clocks):
+            return
+        clock = self.clocks[index]
+        if clock.kind == "NOT BEFORE" and now >= clock.due_at:
+            self.end(clock)
+            return
+        question = f"End {clock.title} ({clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'})?"
+        screen = ConfirmScreen(question, clock.consequence, f"end {clock.title}", "keep it")
+        self.app.push_screen(screen, lambda sure: self.end(clock) if sure else None)
 
-    def end_asked(self) -> None:
-        """End the clock that was asked about."""
-        assert self.asked is not None
+    def end(self, clock: Clock) -> None:
+        """End a clock."""
         with self.app.telling():
-            self.query_one(KeyLine).echo(self.app.session.end_clock(self.asked.key, self.app.now()))
-        self.asked = None
+            self.query_one(KeyLine).echo(self.app.session.end_clock(clock.key, self.app.now()))
         self.refresh_all()
+        self.show_offers()
 
     def enter_own(self) -> None:
         """Ask for the length of an own clock."""
@@ -195,10 +191,6 @@ class _List(Widget):
 
     def render(self) -> Content:
         owner, now = self.owner, self.owner.app.now()
-        if owner.asked is not None:
-            clock = owner.asked
-            words = f" End {clock.title} ({clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'})?"
-            return Content.assemble((words, "bold"), f"\n {clock.consequence}", "\n Enter ends it, - keeps it.")
         lines: list[Content] = []
         tall = 2 * len(owner.clocks) <= self.size.height
         for index, clock in enumerate(owner.clocks):

@@ -17,9 +17,9 @@ from shopmate.tui.widgets import block
 from shopmate.units import marked
 
 if TYPE_CHECKING:
-    from shopmate.session import Line, View
+    from shopmate.session import Here, Line, View
 
-_MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘"}
+_MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
 _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
@@ -46,6 +46,10 @@ class StepPanel(Widget):
     """Rows there are at most."""
     giving_reason: reactive[bool] = reactive(False, layout=True)
     """Whether the reason to pass a hold point is being asked for."""
+    here: reactive[Here | None] = reactive(None, layout=True)
+    """Where somebody who comes back was; None while nobody was away."""
+    stops: reactive[bool] = reactive(False, layout=True)
+    """Whether that stands until a key says to go on; else it is said in passing, where there is room."""
     cautions_key: reactive[str] = reactive("", layout=True)
     """What is printed on the key that shows all cautions; nothing while it has another use."""
 
@@ -61,7 +65,16 @@ class StepPanel(Widget):
         mark = decimal_mark(self.app)
         figures = tuple(replace(figure, number=marked(figure.number, mark)) for figure in self.view.figures)
         view = replace(self.view, figures=figures)
-        return rows(view, self.project, width, self.room, giving_reason=self.giving_reason, key=self.cautions_key)
+        return rows(
+            view,
+            self.project,
+            width,
+            self.room,
+            giving_reason=self.giving_reason,
+            key=self.cautions_key,
+            here=self.here,
+            stops=self.stops,
+        )
 
 
 class Coming(Widget):
@@ -81,16 +94,59 @@ class Coming(Widget):
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
 
-def rows(view: View, project: str, width: int, height: int, *, giving_reason: bool = False, key: str = "") -> list[Content]:
+def rows(
+    view: View,
+    project: str,
+    width: int,
+    height: int,
+    *,
+    giving_reason: bool = False,
+    key: str = "",
+    here: Here | None = None,
+    stops: bool = False,
+) -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
     top = [_place(view, project, width)]
-    groups = [_reason(view, width)] if giving_reason else _core(view, width, height - len(top), key)
-    core = _spaced(groups, height - len(top) - _AIR)
-    done = view.outline[: view.at]
+    if here is not None and stops:
+        top += _stop(here, view, width)
+    rest = height - len(top)
+    groups = [_reason(view, width)] if giving_reason else _core(view, width, rest, key)
+    core = _spaced(groups, rest - _AIR)
+    if here is not None and not stops and len(core) < rest:
+        top.append(_passing(here, width))
+        rest -= 1
+    # It comes after a row for the step done last.
+    if (cue := _cue(view, width)) and not giving_reason and len(core) + 2 < rest:
+        core = [cue, *core]
+    # The step done last stands in the words for who comes back already.
+    done = view.outline[: view.at] if here is None else ()
     # Half of what is left goes to the steps done last, the other half to those that come.
-    room = min(len(done), max(0, height - len(top) - len(core)) // 2)
+    room = min(len(done), max(0, rest - len(core)) // 2)
     before = [_line(line, width) for line in done[len(done) - room :]]
-    return [*top, *_spaced([before, core], height - len(top) - _AIR)][:height]
+    return [*top, *_spaced([before, core], rest - _AIR)][:height]
+
+
+def _stop(here: Here, view: View, width: int) -> list[Content]:
+    """Return the words that stand until who comes back goes on."""
+    label = " YOU WERE HERE "
+    away = Content.styled(_cut(f" {here.away}", width - len(label) - 1), "bold $foreground")
+    lines = [Content.assemble(" ", (label, field("do-before"))) + away]
+    lines.append(Content.styled(_cut(f" {_MARKS['done']} {here.last}  {here.shown}", width), "$done"))
+    if view.kind == "caution":
+        lines.append(Content.styled(_cut(f" {_MARKS['begun']} {here.begun}", width), "bold $foreground"))
+    return lines
+
+
+def _passing(here: Here, width: int) -> Content:
+    """Return the row that says in passing where somebody was; the next key takes it away."""
+    return Content.styled(_cut(f" You were here · {here.away} · {_MARKS['done']} {here.last}  {here.shown}", width), "bold $done")
+
+
+def _cue(view: View, width: int) -> Content | None:
+    """Return the row over the headline: the condition of the step, then what kind of step it is; None where it has neither."""
+    condition = f"{view.condition[0].upper()}{view.condition[1:]}: " if view.condition else ""
+    words = f"{condition}{view.task}{', left for later before' if view.taken_up else ''}"
+    return Content.styled(_cut(f" {words}", width), "$quiet") if words else None
 
 
 def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
@@ -103,8 +159,10 @@ def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
 
 
 def _place(view: View, project: str, width: int) -> Content:
-    where = f"{view.section} · {view.where}" if view.section else view.where
-    left = _cut(where, width)
+    # Step and turn come first, so that they always stand at the same place and a small screen does not cut them.
+    number, _, section = view.where.partition(" · section ")
+    later = f"{view.for_later} for later" if view.for_later else ""
+    left = _cut(" · ".join(filter(None, (number, later, view.section, section and f"section {section}"))), width)
     right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
     gap = " " * max(0, width - len(left) - len(right))
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
@@ -228,8 +286,9 @@ def _foot(view: View, width: int) -> list[Content]:
 
 def _line(line: Line, width: int) -> Content:
     style = {"done": "$done", "not applicable": "$quiet"}.get(line.mark, "$quiet")
-    text = f" {_MARKS[line.mark]} {line.text}" + (f"  {line.shown}" if line.shown else "")
-    text += "  (does not apply)" if line.mark == "not applicable" else ""
+    condition = f"{line.condition}: " if line.condition else ""
+    text = f" {_MARKS[line.mark]} {condition}{line.text}" + (f"  {line.shown}" if line.shown else "")
+    text += {"not applicable": "  (does not apply)", "for later": "  (for later)"}.get(line.mark, "")
     return Content.styled(_cut(text, width), style)
 
 

@@ -1,0 +1,298 @@
+"""Steps left for later: which may be, how they are counted and taken up, and that no run closes over them."""
+
+import csv
+import io
+from datetime import timedelta
+from itertools import chain
+
+import pytest
+from conftest import every_step, materials
+
+from shopmate import recipe as recipes
+from shopmate import session as sessions
+from shopmate.recipe import Do, Start
+from shopmate.session import NotNow, Session, events_of, find_recipe
+from shopmate.session.demo import follow
+from shopmate.session.export import export
+from shopmate.session.view import MOST_LATER, NOT_NEEDED
+
+CLEAR_UP = """
+recipe: clear-up
+title: Clear up
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Broom]
+asks:
+  - {ask: Choose the floor, into: floor, choices: {wood: Wood, stone: Stone}, default: wood}
+sections:
+  - section: Sweep
+    mode: do-confirm
+    steps:
+      - do: Sweep the bench
+      - NOTICE: A hair in wet varnish stays there.
+      - do: Brush the vice
+      - CAUTION: Swarf cuts bare fingers.
+      - do: Empty the tray
+      - do: Lock the drawer
+        can_wait: no
+      - {ask: Count the rags, into: rags, count: [0, 9], default: "3"}
+      - do: Wash the floor
+        when: {floor: stone}
+  - section: Tidy
+    mode: do-confirm
+    steps:
+      - do: Roll up the leads
+      - do: Store the clamps
+      - do: Close the tins
+      - do: Wipe the scale
+      - do: Lock the door
+sources: [{text: Made up, mark: memory}]
+"""
+
+TIMED = """
+  - section: Varnish
+    mode: read-do
+    steps:
+      - {start: Start the tack time, clock: tack, title: Tack, kind: DO BEFORE, time: 2 h, note: Note it., action: Tip it off,
+         if_late: Sand it., time_to_act: 10 min, consequence: Brush marks}
+      - do: Brush the lid
+      - do: Tip off the lid
+      - do: Hang the lid
+      - do: Rinse the brush
+"""
+
+
+@pytest.fixture
+def tidy(home, now):
+    session = Session.create(sessions.project_path("Tidy"), "Tidy", now(), materials())
+    session.begin(session.add_part("Shop", now()), recipes.read(CLEAR_UP, "clear-up.yaml"), now())
+    session.answer("wood", now())
+    session.done(now())
+    yield session
+    session.close()
+
+
+def later_all(session, now):
+    """Leave for later what may be, do the rest, as far as the end of the recipe."""
+    while (view := session.view(now())).kind != "end":
+        now.on(minutes=1)
+        if view.can_wait:
+            session.defer(now())
+        elif view.kind == "caution":
+            session.acknowledge(now())
+        elif view.kind == "enter":
+            session.answer("3", now())
+        else:
+            session.done(now())
+
+
+def test_only_plain_steps_that_nothing_hangs_on_can_wait(tidy, now):
+    later_all(tidy, now)
+    left = [tidy.run.recipe.sections[place.section].steps[place.step].headline for place in tidy.run.for_later]
+    assert left == [
+        "Sweep the bench", "Brush the vice", "Roll up the leads", "Store the clamps", "Close the tins", "Wipe the scale",
+        "Lock the door",
+    ]  # fmt: skip
+
+
+def test_nothing_can_wait_in_a_timed_or_repeated_section_or_while_a_limit_of_the_run_is_running(small, now):
+    for headline in ("Judge the film", "Stir two full minutes", "Spread the pot", "Tip off the coat"):
+        now.at = follow(small, now(), {}, until=lambda view, headline=headline: view.headline == headline)
+        assert not small.view(now()).can_wait
+        with pytest.raises(NotNow, match="cannot wait"):
+            small.defer(now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Scrape the joint")
+    assert small.view(now()).can_wait
+    text = CLEAR_UP.replace("  - section: Tidy", f"{TIMED[1:]}  - section: Tidy")
+    small.begin(small.add_part("Lid", now()), recipes.read(text, "clear-up.yaml"), now())
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Roll up the leads")
+    assert not small.view(now()).can_wait
+    (tack,) = [clock for clock in small.clocks if clock.name == "tack"]
+    small.end_clock(tack.key, now())
+    assert small.view(now()).can_wait
+
+
+def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
+    tidy.defer(now.on(minutes=1))
+    view = tidy.view(now())
+    assert (view.signal, view.for_later) == ("NOTICE", 1)
+    assert [(line.mark, line.text) for line in view.outline][:2] == [
+        ("for later", "Sweep the bench"),
+        ("begun", "Brush the vice"),
+    ]
+    tidy.acknowledge(now())
+    tidy.defer(now())
+    tidy.acknowledge(now())
+    tidy.done(now())
+    tidy.done(now())
+    tidy.answer("3", now())
+    view = tidy.view(now())
+    assert (view.headline, view.for_later) == ("Section complete", 2)
+    assert [option.label for option in view.later] == ["Sweep the bench", "Brush the vice"]
+    end = view.place
+    assert tidy.take_up(view.later[1].key, now()) == "Brush the vice"
+    assert tidy.view(now()).signal == "NOTICE"  # what it warns of is read anew
+    tidy.acknowledge(now())
+    view = tidy.view(now())
+    assert (view.headline, view.taken_up, view.can_wait) == ("Brush the vice", True, False)
+    tidy.done(now.on(minutes=5))
+    view = tidy.view(now())
+    assert (view.place, view.for_later) == (end, 1)
+    marks = {place.step: mark for place, mark in tidy.run.marks.items() if place.section == 1}
+    assert (marks[1].word, marks[1].at, marks[0].word) == ("done", now(), "for later")
+    assert tidy.view(now()).later[0].label == "Sweep the bench"
+
+
+def test_a_run_does_not_close_over_what_is_left(tidy, now):
+    later_all(tidy, now)
+    view = tidy.view(now())
+    assert (view.headline, view.for_later, len(view.later)) == ("Steps are left", 7, MOST_LATER)
+    for _ in range(6):
+        with pytest.raises(NotNow, match="left for later"):
+            tidy.done(now())
+        tidy.take_up(tidy.view(now()).later[0].key, now())
+        if tidy.view(now()).kind == "caution":
+            tidy.acknowledge(now())
+        tidy.done(now())
+    tidy.take_up(tidy.view(now()).later[0].key, now())
+    with pytest.raises(NotNow, match="only with a reason"):
+        tidy.drop(" ", now())
+    tidy.drop(NOT_NEEDED[1], now())
+    assert tidy.view(now()).headline == "Recipe complete"
+    with pytest.raises(NotNow):
+        tidy.take_up("1.1.0", now())
+    tidy.done(now())
+    assert tidy.run.finished_at == now()
+    last = max(tidy.run.marks)
+    dropped = [mark for place, mark in tidy.run.marks.items() if place < last and mark.shown == NOT_NEEDED[1]]
+    assert [mark.word for mark in dropped] == ["not applicable"]
+    rows = list(csv.DictReader(io.StringIO(export(events_of(tidy.log.path), "Tidy", "csv"))))
+    said = [(row["what"], row["reason"]) for row in rows]
+    assert said.count(("Left for later: Sweep the bench", "")) == 1
+    assert said.count(("Took up: Sweep the bench", "")) == 1
+    assert said.count(("Not applicable: Lock the door", NOT_NEEDED[1])) == 1
+
+
+def test_what_is_left_survives_closing_and_is_taken_back_step_by_step(tidy, now):
+    tidy.defer(now())
+    tidy.acknowledge(now())
+    tidy.done(now())
+    tidy.close()
+    again = Session.open(tidy.log.path, now.on(hours=1), materials())
+    assert len(again.run.for_later) == 1
+    for word in ("Brush the vice", "NOTICE", "Sweep the bench"):
+        assert again.back(now()) == word
+    assert (again.run.for_later, again.view(now()).headline) == ([], "Sweep the bench")
+    later_all(again, now)
+    place = again.view(now()).place
+    again.take_up(again.view(now()).later[0].key, now())
+    again.drop(NOT_NEEDED[0], now())
+    assert len(again.run.for_later) == 6
+    assert again.back(now()) == "Sweep the bench"
+    assert again.view(now()).taken_up
+    assert again.back(now()) == "Sweep the bench"
+    assert (again.view(now()).place, len(again.run.for_later)) == (place, 7)
+    again.close()
+
+
+def test_only_what_was_taken_up_is_dropped(tidy, now):
+    with pytest.raises(NotNow, match="taken up"):
+        tidy.drop(NOT_NEEDED[0], now())
+
+
+@pytest.mark.parametrize("name", ["bonding", "fillet", "glassing", "surface-prep"])
+def test_what_keeps_a_person_safe_cannot_wait_in_shipped_recipes(name):
+    words = ("glove", "respirator", "ventilate", "flame", "rag", "hands", "outdoors", "outside", "pot out", "goggles")
+    steps = chain.from_iterable(section.steps for section in find_recipe(name).sections if not timed(section))
+    unsafe = [
+        step.headline
+        for step in steps
+        if isinstance(step.act, Do)
+        and step.can_wait
+        and step.ends is None
+        and all(caution.signal == "NOTICE" for caution in step.cautions)
+        and any(word in step.headline.lower() for word in words)
+    ]
+    assert unsafe == []
+
+
+def timed(section):
+    return any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" for step in section.steps)
+
+
+def test_a_run_is_given_up_kept_in_the_log_and_taken_back(small, now):
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
+    before = small.view(now())
+    assert small.give_up(now()) == "GIVEN UP"
+    view = small.view(now())
+    assert (view.kind, view.headline) == ("finished", "Run given up")
+    assert [clock.title for clock in small.clocks] == ["Pot life"]
+    for act in (lambda: small.done(now()), lambda: small.give_up(now())):
+        with pytest.raises(NotNow):
+            act()
+    assert small.here(now() - timedelta(hours=1), now()) is None
+    rows = list(csv.DictReader(io.StringIO(export(events_of(small.log.path), "Small", "csv"))))
+    assert rows[-1]["what"] == "Gave the run up"
+    small.back(now())
+    assert small.view(now()) == before
+
+
+def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged(small, now):
+    """Values, cautions, clock starts, acknowledgements, ends of sections and steps for later, one by one."""
+    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Scrape the joint")
+    small.defer(now())
+    small.done(now())
+    kinds = {"done", "seen", "section", "acknowledged", "deferred"}
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.tick(now.on(minutes=6))
+    small.acknowledge(now())
+    small.end_clock(small.clocks[-1].key, now())
+    small.take_up(small.view(now()).later[0].key, now())
+    done = list(small.project.undo)
+    assert kinds | {"taken up", "clock", "ended"} <= {event.kind for event in done}
+    count = len(small.log.events())
+    states = []
+    for _ in range(25):
+        states.append(small.run.place)
+        small.back(now())
+    events = small.log.events()[count:]
+    assert [event.kind for event in events] == ["undone"] * 25
+    assert [event.data["event"] for event in events] == [event.id for event in done[:-26:-1]]
+    assert [event.id for event in small.project.undo] == [event.id for event in done[:-25]]
+    assert small.run.place < min(states[-1:])
+    assert small.run.for_later == []
+
+
+def test_every_step_says_what_kind_it_is_and_on_what_it_hangs(small, now):
+    tasks, conditions = {}, {}
+
+    def note(view):
+        if view.task:
+            tasks[view.headline], conditions[view.headline] = view.task, view.condition
+        return view.kind == "end"
+
+    follow(small, now(), {}, until=note)
+    assert {task: next(name for name in tasks if tasks[name] == task) for task in tasks.values()} == {
+        "choose": "Choose the glue", "record": "Count the coats", "check": "Pass the air", "work out": "Work out the pot",
+        "start": "Start the pot life", "do": "Stir two full minutes", "wait": "Wait for the clamps",
+    }  # fmt: skip
+    assert conditions["Leave it flat"] == "if the clock 'Next coat before' is running"
+    assert conditions["Stir two full minutes"] == ""
+    (line,) = [line for line in first_of(small, "Judge", now) if line.text == "Cut the cartridge"]
+    assert line.condition == "if glue is From a cartridge"
+
+
+def first_of(session, section, now):
+    other = session.add_part("Panel 9", now())
+    session.begin(other, every_step(), now())
+    follow(session, now(), {}, until=lambda view: view.section == section)
+    return session.view(now()).outline
+
+
+def test_the_first_step_and_the_record_name_the_recipe_its_version_and_date(small, now):
+    assert small.view(now()).detail[0] == "Recipe every-step, version 1, 2026-11-25"
+    small.answer("epoxy", now())
+    assert not any("Recipe" in line for line in small.view(now()).detail)
+    (event,) = [event for event in small.log.events() if event.kind == "run"]
+    assert (event.data["recipe"], event.data["version"], event.data["date"]) == ("every-step", "1", "2026-11-25")
