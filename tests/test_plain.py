@@ -208,7 +208,19 @@ def test_a_section_ends_and_is_repeated_by_words(opened_small, now):
     said = talk(now, "1", path=path)
     assert "[Enter] go on, [1] one coat more" in said
     assert "ONE COAT MORE" in said
-    assert "coat 3 of 3: Spread the coat" in said
+    assert re.search(r"coat 3 of 3\W+section 4 of 5: Spread the coat", said)
+
+
+def test_a_step_is_left_for_later_and_the_run_ends_only_without_one(opened_small, now):
+    path = at(opened_small, now, "Scrape the joint")
+    said = talk(now, "0", "", "", "", "1", "0", "2", "", path=path)
+    assert "[0] do later" in said
+    assert "step 5 of 5, section 5 of 5, 1 for later: Wash your hands" in said
+    assert "1 left for later: do each, or say why it is not needed" in said
+    assert "[1] choose" in said
+    assert "Why is 'Scrape the joint' not needed?" in said
+    assert "NOT NEEDED: Scrape the joint, Done in another way." in said
+    assert kinds(path)[-6:] == ["deferred", "done", "section", "taken up", "dropped", "finished"]
 
 
 def test_the_steps_of_the_section_are_said_with_what_became_of_them(opened_small, now):
@@ -216,7 +228,7 @@ def test_the_steps_of_the_section_are_said_with_what_became_of_them(opened_small
     said = re.sub(r"\n +", " ", talk(now, "where", "/", "2", path=path))
     for _ in range(2):
         head, _, said = said.partition("1 Read the air: done, 20 °C, 08:")
-        assert head.endswith("Judge, section 2 of 5, step 5 of 7:\n")
+        assert head.endswith("Judge, step 5 of 7, section 2 of 5:\n")
     assert "5 Pass the dew point: begun\n6 Judge the film: not begun\n7 Cut the cartridge: not begun" in said
 
 

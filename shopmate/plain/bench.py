@@ -24,7 +24,7 @@ HELP = (
     "A number chooses, or is the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit such as 12 mm or without.",
     "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
     ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
-    "0 passes a closed hold point for a reason. 1 measures again there.",
+    "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
     "Words do as well: again (says the step again), where (the steps of this section), clocks, more, back, leave, help.",
     "Everything is recorded as it is done.",
 )
@@ -248,8 +248,13 @@ class Plain:
                 self.attempt(lambda: _recorded(view, session.answer(option.key, now)))
             else:
                 self.attempt(lambda: _recorded(view, session.judge(option.key, now)))
-        elif view.kind == "section" and chosen(text, _items(view)) is not None:
-            self.attempt(lambda: session.repeat(view.options[0].key, now))
+        elif view.kind in ("section", "end") and (option := chosen(text, _items(view))) is not None:
+            turn = option.key in [offered.key for offered in view.options]
+            self.attempt(lambda: session.repeat(option.key, now) if turn else f"NOW: {session.take_up(option.key, now)}")
+        elif text == "0" and view.can_wait:
+            self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
+        elif text == "0" and view.taken_up:
+            self.drop_with_reason(view)
         elif text == "0" and _is_shut(view):
             self.pass_with_reason(view)
         elif text == "1" and _may_measure_again(view):
@@ -292,6 +297,13 @@ class Plain:
         if reason is not None:
             self.attempt(lambda: f"{self.session.override(reason, self.now())}: {view.headline}, {reason}")
 
+    def drop_with_reason(self, view: View) -> None:
+        """Ask why a step left for later is not needed after all."""
+        reasons = [Item(reason, reason) for reason in view.drop_reasons]
+        reason = self.lines.choose(f"Why is '{view.headline}' not needed?", reasons, leave="do it after all")
+        if reason is not None:
+            self.attempt(lambda: f"{self.session.drop(reason, self.now())}: {view.headline}, {reason}")
+
     # What is said
 
     def alarm_keys(self) -> str:
@@ -330,8 +342,15 @@ class Plain:
             found.append(f"[Enter] {word}")
         if view.kind in ("choose", "gate") and view.options:
             found.append(f"[1 to {len(view.options)}] choose" if len(view.options) > 1 else "[1] choose")
-        if view.kind == "section" and view.options:
+        if view.kind in ("section", "end") and view.later:
+            count = len(_items(view))
+            found.append(f"[1 to {count}] choose" if count > 1 else "[1] choose")
+        elif view.kind == "section" and view.options:
             found.append(f"[1] {view.options[0].label}")
+        if view.can_wait:
+            found.append("[0] do later")
+        if view.taken_up:
+            found.append("[0] not needed")
         if _is_shut(view):
             found.append("[0] pass with reason")
         if _may_measure_again(view):
@@ -361,12 +380,15 @@ class Plain:
     def say_step(self, view: View, now: datetime) -> None:
         """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
         say = self.lines.say
-        place = ", ".join(filter(None, (view.section, view.where)))
+        later = f"{view.for_later} for later" if view.for_later else ""
+        place = ", ".join(filter(None, (view.section, view.where, later)))
         if view.kind == "caution":
             say(f"{place}. Read this before the step:")
             say(f"{view.signal}: {' '.join(view.detail)}")
             return
         say(f"{place}: {view.headline}")
+        if view.condition:
+            say(f"This applies {view.condition}.", 2)
         for text in view.detail:
             say(text, 2)
         for figure in view.figures:
@@ -383,6 +405,8 @@ class Plain:
             say(f"Caution: {caution}", 2)
         if view.kind in ("choose", "gate"):
             self.lines.list([Item(o.key, o.label, "offered" if o.key == view.default else "") for o in view.options])
+        elif view.kind in ("section", "end") and view.later:
+            self.lines.list(_items(view))
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
             more = len(self.session.clocks) - 1
             say(f"{clocks_.line(ruling, now)}" + (f"; {more} more clock{'s' if more > 1 else ''}" if more else ""))
@@ -431,7 +455,8 @@ def _recorded(view: View, word: str) -> str:
 
 
 def _items(view: View) -> list[Item]:
-    return [Item(option.key, option.label) for option in view.options]
+    items = [Item(option.key, option.label) for option in view.options]
+    return [*items, *(Item(option.key, f"do now: {option.label}") for option in view.later)]
 
 
 def _is_shut(view: View) -> bool:
@@ -450,11 +475,12 @@ def _enter_word(view: View) -> str:
         return f"takes {offered}" if offered else ""
     if view.kind in ("gate", "wait"):
         return "go on" if view.go else ""
-    if view.problems:
+    if view.problems or (view.kind == "end" and view.for_later):
         return ""
     return {"start": "start the clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
 
 
 def _said(line: Line) -> str:
     """Return a step of the outline in words."""
-    return f"{line.text}: {line.mark}" + (f", {line.shown}" if line.shown else "")
+    when = f"{line.condition}, " if line.condition else ""
+    return f"{when}{line.text}: {line.mark}" + (f", {line.shown}" if line.shown else "")

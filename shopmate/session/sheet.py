@@ -35,7 +35,7 @@ _BLANK = "\\_\\_\\_\\_\\_\\_"
 """A line to write on."""
 
 _MARKS = (
-    "Mark each box: `▸` begun, `✓` done, `◌` for later (all of them done before the end), `⊘` not applicable, with the reason."
+    "Mark each box: `/` begun, `x` done, `o` for later (all of them done before the end), `-` not applicable, with the reason."
 )
 
 

@@ -219,7 +219,7 @@ class Viewer:
         """Return whether a step may be left for later: nothing hangs on when it is done, and no pot of the run is going off."""
         run = self.run
         section = run.section
-        if section is None or section.repeat is not None or run.goes_back_to is not None:
+        if section is None or run.recipe.repeated(run.place.section) is not None or run.goes_back_to is not None:
             return False
         timed = any(isinstance(other.act, Start) and other.act.kind == "DO BEFORE" for other in section.steps)
         guarded = any(caution.signal != "NOTICE" for caution in step.cautions)
@@ -227,11 +227,14 @@ class Viewer:
         hurried = any(clock.kind == "DO BEFORE" and clock.ended_at is None for clock in clocks)
         return isinstance(step.act, Do) and step.ends is None and step.can_wait and not (timed or guarded or hurried)
 
-    def later(self) -> tuple[Option, ...]:
-        """Return the steps left for later as answers to choose from, as many as are listed at once."""
+    def list_later(self, view: View) -> None:
+        """List the steps left for later as answers to choose from, as many as are listed at once."""
         run = self.run
-        steps = ((place, run.recipe.sections[place.section].steps[place.step]) for place in run.for_later[:MOST_LATER])
-        return tuple(Option(str(place), step.headline) for place, step in steps)
+        left = run.for_later
+        steps = ((place, run.recipe.sections[place.section].steps[place.step]) for place in left[:MOST_LATER])
+        view.later = tuple(Option(str(place), step.headline) for place, step in steps)
+        if len(left) > MOST_LATER:
+            view.advice = f"{view.advice} {len(left) - MOST_LATER} more come after these.".strip()
 
     def start(self, act: Start, view: View) -> None:
         """Show the clock that is about to start, or ask for its time where nothing gave it."""
@@ -432,7 +435,7 @@ class Viewer:
             view.headline = f"{each[0].upper()}{each[1:]} {turn} of {turns} complete"
             view.advice = repeated[1].until
             view.options = (Option("again", f"one {each} more") if turn >= turns else Option("enough", f"no {each} more"),)
-        view.later = self.later()
+        self.list_later(view)
         return view
 
     def end(self) -> View:
@@ -450,12 +453,13 @@ class Viewer:
             detail.append(f"{late} later than {'its clock' if late == 1 else 'their clocks'}")
         kind: ViewKind = "finished" if run.finished_at is not None else "end"
         view = View(kind, run.place, "Recipe complete", where=f"{len(sections)} sections done", detail=tuple(detail))
-        view.for_later, view.later = len(run.for_later), self.later()
+        view.for_later = len(run.for_later)
         if run.given_up:
             view.headline, view.where = "Run given up", "its clocks go on until you end them"
         elif view.for_later:
             view.headline = "Steps are left"
             view.advice = "Do each, or say why not: only then is the recipe complete."
+            self.list_later(view)
         return view
 
     def outline(self, place: Place) -> tuple[Line, ...]:
