@@ -10,11 +10,11 @@ from conftest import BEGAN, materials
 
 from shopmate import paths
 from shopmate import recipe as recipes
-from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
+from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
 from shopmate.session import Session
 from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.sheet import sheet
-from shopmate.session.view import GAP
+from shopmate.session.view import GAP, condition
 
 RECIPES = {path.stem: recipes.load(path) for path in sorted(paths.shipped_recipes().glob("*.yaml"))}
 STEPS = [(recipe, section, step) for recipe in RECIPES.values() for section in recipe.sections for step in section.steps]
@@ -215,3 +215,68 @@ def test_no_word_looks_like_a_brand(recipe):
         assert not re.search("[®™©]", text)
         odd |= {match[0] for match in re.finditer(r"(?<=[a-z0-9,)] )[A-Z][A-Za-z-]+", text)}
     assert odd - NAMES == set()
+
+
+@pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
+def test_what_can_kill_a_bond_comes_before_the_work_it_rules(recipe):
+    """Temperatures are read, pots planned and hold points of the weather passed before anything else of their section is done.
+
+    Only what they need comes before: fresh gloves, a scale at zero, the nozzle through which a test bead is laid.
+    """
+    needed = re.compile("glove|scale|nozzle|clamps", re.IGNORECASE)
+    for section in recipe.sections[1:]:
+        acts = [step.act for step in section.steps]
+        critical = [
+            index
+            for index, act in enumerate(acts)
+            if (isinstance(act, Ask) and isinstance(act.answer, MeasureAnswer) and act.answer.unit in ("°C", "g"))
+            or (isinstance(act, WorkOut) and act.calculator in ("mix", "pots", "potlife"))
+            or (isinstance(act, Gate) and isinstance(act.by, WorkOut) and act.by.calculator == "dewpoint")
+        ]
+        if not critical:
+            continue
+        before = [step.headline for step in section.steps[: critical[0]] if isinstance(step.act, Do) and step.when is None]
+        assert [headline for headline in before if not needed.search(headline)] == [], section.name
+
+
+@pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
+def test_the_mass_of_a_batch_its_ratio_and_its_time_are_never_a_tick(recipe):
+    """Whatever is mixed is weighed as a value, its hardener is held to limits, and its limit of time is a clock."""
+    steps = list(chain.from_iterable(section.steps for section in recipe.sections))
+    weighed = {step.act.into for step in steps if isinstance(step.act, Ask) and getattr(step.act.answer, "unit", "") == "g"}
+    poured = [step for step in steps if step.headline.startswith(("Pour", "Weigh"))]
+    assert all(isinstance(step.act, Ask) and step.act.into in weighed for step in poured)
+    hardeners = {step.act.into for step in poured if "hardener" in step.headline}
+    held = {step.act.by.value.lone_reference for step in steps if isinstance(step.act, Gate) and isinstance(step.act.by, Between)}
+    assert hardeners <= held
+    if hardeners:
+        assert any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" and "pot" in step.act.clock for step in steps)
+
+
+SHOUTED = re.compile(r"\b[A-Z]{3,}\b")
+
+
+@pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
+def test_capitals_are_for_signal_words_and_block_headlines(recipe):
+    """What a recipe says is in mixed case: signal words stand apart, and block headlines are drawn by the program."""
+    texts = [recipe.title, *(section.name for section in recipe.sections)]
+    for step in chain.from_iterable(section.steps for section in recipe.sections):
+        texts += [step.headline, *(line.text for line in step.detail), *(caution.text.text for caution in step.cautions)]
+        act = step.act
+        if isinstance(act, Start):
+            texts += [act.title, act.note, act.action, act.if_late, act.consequence]
+        elif isinstance(act, Gate):
+            texts += [act.if_no, *act.reasons]
+    assert {word for text in texts for word in SHOUTED.findall(text)} <= NAMES | {"P100"}
+
+
+@pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
+def test_a_step_has_one_condition_and_says_it_first(recipe):
+    for section in recipe.sections:
+        for step in section.steps:
+            words = condition(recipe, step)
+            assert bool(words) == (step.when is not None)
+            assert "_" not in words
+            assert not re.search(r"^(if|when)\b|\b(if|when) ", step.headline, re.IGNORECASE), (
+                "a condition is no part of a headline"
+            )

@@ -249,8 +249,8 @@ class Plain:
             else:
                 self.attempt(lambda: _recorded(view, session.judge(option.key, now)))
         elif view.kind in ("section", "end") and (option := chosen(text, _items(view))) is not None:
-            turn = option.key in [offered.key for offered in view.options]
-            self.attempt(lambda: session.repeat(option.key, now) if turn else f"NOW: {session.take_up(option.key, now)}")
+            key, turn = option.key, option.key in [offered.key for offered in view.options]
+            self.attempt(lambda: session.repeat(key, now) if turn else f"NOW: {session.take_up(key, now)}")
         elif text == "0" and view.can_wait:
             self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
         elif text == "0" and view.taken_up:
