@@ -299,3 +299,13 @@ def test_the_first_step_and_the_record_name_the_recipe_its_version_and_date(smal
     assert not any("Recipe" in line for line in small.view(now()).detail)
     (event,) = [event for event in small.log.events() if event.kind == "run"]
     assert (event.data["recipe"], event.data["version"], event.data["date"]) == ("every-step", "1", "2026-11-25")
+
+
+def test_each_turn_of_a_repeated_section_keeps_its_own_times(small, now):
+    now.at = follow(small, now(), {}, until=lambda view: view.section == "Clamp")
+    coats = {(place.turn, place.step): mark.at for place, mark in small.run.marks.items() if place.section == 3}
+    turns = {turn for turn, _ in coats}
+    assert turns == {1, 2}
+    assert max(at for (turn, _), at in coats.items() if turn == 1) < min(at for (turn, _), at in coats.items() if turn == 2)
+    places = [event.data["place"] for event in small.log.events() if event.data.get("headline") == "Roll out the coat"]
+    assert places == ["3.1.1", "3.2.1"]
