@@ -248,8 +248,8 @@ class Plain:
                 self.attempt(lambda: _recorded(view, session.answer(option.key, now)))
             else:
                 self.attempt(lambda: _recorded(view, session.judge(option.key, now)))
-        elif view.kind in ("section", "end") and (option := chosen(text, _items(view))) is not None:
-            key, turn = option.key, option.key in [offered.key for offered in view.options]
+        elif view.kind in ("section", "end") and (item := chosen(text, _items(view))) is not None:
+            key, turn = item.key, item.key in [option.key for option in view.options]
             self.attempt(lambda: session.repeat(key, now) if turn else f"NOW: {session.take_up(key, now)}")
         elif text == "0" and view.can_wait:
             self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
