@@ -201,6 +201,19 @@ def governing(clocks: Iterable[Clock], now: datetime) -> Clock | None:
     return min(running, key=lambda clock: (clock.kind == "NOT BEFORE", clock.due_at), default=None)
 
 
+def slots(clocks: Iterable[Clock]) -> dict[str, int]:
+    """Return the slot of each running clock by its key, from 0: the lowest that was free when it was started, kept till it ends.
+
+    `clocks` are all there were, in the order they were started.
+    """
+    held: list[tuple[Clock, int]] = []
+    for clock in clocks:
+        held = [(before, slot) for before, slot in held if before.ended_at is None or before.ended_at > clock.started_at]
+        taken = {slot for _, slot in held}
+        held.append((clock, next(slot for slot in range(len(taken) + 1) if slot not in taken)))
+    return {clock.key: slot for clock, slot in held if clock.ended_at is None}
+
+
 def face(clock: Clock, now: datetime) -> str:
     """Return the time left, such as 14:07 or 2h05, counting up with a plus sign when it is over."""
     seconds = (clock.due_at - now).total_seconds()

@@ -376,8 +376,13 @@ class Session:
 
     @property
     def clocks(self) -> list[Clock]:
-        """The clocks not ended, in the order they were started: each keeps its slot."""
+        """The clocks not ended, in the order they were started."""
         return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
+
+    @property
+    def slots(self) -> dict[str, int]:
+        """The slot of each clock not ended, from 0."""
+        return clocks_.slots(self.project.clocks.values())
 
     def tick(self, now: datetime) -> list[Clock]:
         """Record the alarms that have come up since the last look and return their clocks."""

@@ -146,6 +146,12 @@ class ShopmateApp(App[None]):
         else:
             self.theme = LIGHT.name if light else DARK.name
 
+    def switch_theme(self, theme: str) -> str:
+        """Show and keep another theme of the project, 'dark' or 'light'; return what was done."""
+        self.session.set("theme", theme, self.now())
+        self.use_theme()
+        return theme.upper()
+
     # Keys
 
     def get_driver_class(self) -> type[Driver]:

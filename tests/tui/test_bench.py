@@ -63,7 +63,7 @@ def nothing_cut(at):
         assert at.view.section[:9] in lines[0]
     words = at.view.headline if at.view.kind != "caution" else at.view.signal
     small = [line for line in lines if words in line]
-    assert small or any(line.count("▀") > 4 for line in lines[1:]), f"no headline\n{at.text}"
+    assert small or any(line.count("▀") + line.count("█") > 4 for line in lines[1:]), f"no headline\n{at.text}"
     for clock in at.session.clocks:
         if clock == clocks_.governing(at.session.clocks, at.now()):
             assert any(clock.title in line and clock.kind in line for line in lines), at.text

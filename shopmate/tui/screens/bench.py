@@ -13,6 +13,7 @@ from shopmate import units
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets import key_line
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -27,6 +28,9 @@ if TYPE_CHECKING:
 
 PAUSE = timedelta(seconds=60)
 """How long without a key is an interruption: what was done last is said then (NASA studies of interrupted work: 37 to 117 s)."""
+
+MOST_OFFERS = 6
+"""Keys of the key line at most: more are not read at a glance."""
 
 
 class BenchScreen(KeyedScreen[None]):
@@ -185,6 +189,7 @@ class BenchScreen(KeyedScreen[None]):
         app = self.app
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
+        band.slots = app.session.slots if app.has_session else {}
         band.clocks, band.now = clocks, app.now()
         old = app.has_session and app.session.wants_temperature(app.now())
         band.note = "! Shop temperature not read lately: / . and read it, these clocks go by it" if old else ""
@@ -267,12 +272,12 @@ class BenchScreen(KeyedScreen[None]):
             keep = "do it after all" if view.taken_up else "keep the hold"
             return [Offer("1", "reason", lambda: None), Offer("minus", keep, self.keep_hold, also=("escape",)), *seen]
         if view.kind == "caution":
-            return [*seen, *common]
+            return self.with_theme([*seen, *common])
         if view.kind == "enter":
             # A full stop begins a number here.
             return [*self.entry_offers(), *(offer for offer in seen if offer.key != "full_stop")]
         if view.kind == "finished":
-            return [Offer("enter", "other work", self.app.other_work), *seen, *common]
+            return self.with_theme([Offer("enter", "other work", self.app.other_work), *seen, *common])
         enter = [Offer("enter", word, self.do)] if (word := self.enter_word(view)) else []
         extra = []
         if view.kind == "choose" or (view.kind == "gate" and view.options):
@@ -291,7 +296,17 @@ class BenchScreen(KeyedScreen[None]):
             extra.append(Offer("0", "not needed", self.ask_reason))
         if view.cautions and all(offer.key != "full_stop" for offer in seen):
             extra.append(Offer("full_stop", "cautions", self.show_cautions))
-        return [*enter, *extra, *seen, *common]
+        return self.with_theme(_few([*enter, *extra, *seen, *common]))
+
+    def with_theme(self, offers: list[Offer]) -> list[Offer]:
+        """Return the offers with the switch between the themes, where its key is free and the key line has room for it."""
+        if self.app.no_color or len(offers) >= MOST_OFFERS or any(offer.key == "full_stop" for offer in offers):
+            return offers
+        word = "dark" if self.app.session.project.theme == "light" else "light"
+        more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(lambda: self.app.switch_theme(word)))]
+        width = self.size.width
+        costs_a_row = key_line.rows(more, width) > key_line.rows(offers, width)
+        return offers if costs_a_row and self.has_class("small") else more
 
     def show_cautions(self) -> None:
         """Show every caution of the working in hand whole."""
@@ -405,3 +420,11 @@ class BenchScreen(KeyedScreen[None]):
         """Leave the hold point closed, the step for later to be done."""
         self.giving_reason = False
         self.refresh_view()
+
+
+def _few(offers: list[Offer]) -> list[Offer]:
+    """Return offers that one look takes in: the digits stand beside their answers too, and looking up can wait for an alarm."""
+    for key, word in (("1", "choose"), ("slash", "look up")):
+        if len(offers) > MOST_OFFERS:
+            offers = [offer for offer in offers if (offer.key, offer.word) != (key, word)]
+    return offers

@@ -60,8 +60,13 @@ class ClocksScreen(KeyedScreen[None]):
 
     @property
     def clocks(self) -> list[Clock]:
-        """The running clocks, each in the slot it took when it was started."""
-        return self.app.session.clocks
+        """The running clocks by their slots."""
+        slots = self.app.session.slots
+        return sorted(self.app.session.clocks, key=lambda clock: slots[clock.key])
+
+    def number(self, clock: Clock) -> int:
+        """Return the number that chooses a clock, which it keeps as long as it runs."""
+        return self.app.session.slots[clock.key] + 1
 
     @property
     def entering(self) -> bool:
@@ -83,11 +88,11 @@ class ClocksScreen(KeyedScreen[None]):
         if self.looking is not None:
             more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
             return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
-        end = [Offer("1", "end one", lambda: self.ask("1"))] if self.clocks else []
-        silent = [Offer(digit, "", partial(self.ask, digit)) for digit in "23456789"[: max(0, len(self.clocks) - 1)]]
+        digits = [str(number) for clock in self.clocks if (number := self.number(clock)) <= 9]
+        end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(digits)]
         own = Offer("0", "own clock", self.enter_own)
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
-        return [*end, *silent, own, *curves, Offer("plus", "back", self.leave, also=("escape", "slash"))]
+        return [*end, own, *curves, Offer("plus", "back", self.leave, also=("escape", "slash"))]
 
     def leave(self) -> None:
         """Go back to where the clocks were asked for."""
@@ -132,10 +137,8 @@ class ClocksScreen(KeyedScreen[None]):
         """End a clock; asked first while it still rules something: a DO BEFORE limit, or a hold point that is closed."""
         from shopmate.tui.screens.confirm import ConfirmScreen
 
-        index, now = int(digit) - 1, self.app.now()
-        if index >= len(self.clocks):
-            return
-        clock = self.clocks[index]
+        now = self.app.now()
+        clock = next(clock for clock in self.clocks if self.number(clock) == int(digit))
         if clock.kind == "NOT BEFORE" and now >= clock.due_at:
             self.end(clock)
             return
@@ -193,18 +196,17 @@ class _List(Widget):
         owner, now = self.owner, self.owner.app.now()
         lines: list[Content] = []
         tall = 2 * len(owner.clocks) <= self.size.height
-        for index, clock in enumerate(owner.clocks):
+        for clock in owner.clocks:
             how = clocks_.state(clock, now)
-            number = (f" {index + 1} ", "bold reverse")
-            due = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-            head = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {due}  {how.word}"
+            number = (f" {owner.number(clock)} ", "bold reverse")
+            limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+            head = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
+            below = f"{clock.action}. If late: {clock.if_late}"
+            if tall and len(head) + 4 > self.size.width:
+                head, below = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {how.word}", f"{limit}. {below}"
             lines.append(Content.assemble(" ", number, (head, "bold")).truncate(self.size.width, ellipsis=True))
             if tall:
-                lines.append(
-                    Content.styled(f"     {clock.action}. If late: {clock.if_late}", "$quiet").truncate(
-                        self.size.width, ellipsis=True
-                    )
-                )
+                lines.append(Content.styled(f"     {below}", "$quiet").truncate(self.size.width, ellipsis=True))
         return Content("\n").join(lines) if lines else Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
 
 

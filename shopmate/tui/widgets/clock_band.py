@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from textual.content import Content
@@ -30,10 +30,15 @@ _STYLES = {
 
 _OLD = ("! shop °C", "is old:", "read it")
 """What stands beside the digits where there is no row for the note."""
-_OLD_COLUMNS = max(map(len, _OLD))
 
-_SLOT_COLUMNS = 24
+_SLOT_COLUMNS = 20
 """Columns beside the digits from which on other clocks are named there."""
+
+_UNDER = 3
+"""Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
+
+_LOW, _VERY_HIGH = 16, 50
+"""Rows of the screen under which there is one row for all words, and from which on digits are twice as large."""
 
 
 class ClockBand(Widget):
@@ -44,67 +49,104 @@ class ClockBand(Widget):
     """
 
     clocks: reactive[tuple[Clock, ...]] = reactive((), layout=True)
+    slots: reactive[Mapping[str, int]] = reactive({}, layout=True)
+    """The slot of each clock, from 0."""
     now: reactive[datetime | None] = reactive(None)
     note: reactive[str] = reactive("", layout=True)
     """What the clocks lack: a reading of the shop temperature that is not old."""
     brief: reactive[bool] = reactive(False, layout=True)
     """One row only: where the screen is small and a value is being typed."""
 
+    def watch_now(self) -> None:
+        # A face that grows, as at 100 minutes, may leave no room beside it.
+        if len(self._rows(self.size.width)) != self.size.height:
+            self.refresh(layout=True)
+
     def render(self) -> Content:
-        if self.now is None or not self.clocks:
-            return Content("")
-        return Content("\n").join(rows(self.clocks, self.now, self.size.width, self.app.size.height, self.brief, self.note))
+        return Content("\n").join(self._rows(self.size.width))
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
-        if not self.clocks or self.now is None:
-            return 0
-        return len(rows(self.clocks, self.now, width, self.app.size.height, self.brief, self.note))
+        return len(self._rows(width))
+
+    def _rows(self, width: int) -> list[Content]:
+        if self.now is None:
+            return []
+        return rows(self.clocks, self.slots, self.now, width, self.app.size.height, self.brief, self.note)
 
 
-def rows(clocks: Sequence[Clock], now: datetime, width: int, height: int, brief: bool = False, note: str = "") -> list[Content]:
-    """Return the rows of the band: label and block digits of the governing clock, then the others."""
+def rows(
+    clocks: Sequence[Clock],
+    slots: Mapping[str, int],
+    now: datetime,
+    width: int,
+    height: int,
+    brief: bool = False,
+    note: str = "",
+) -> list[Content]:
+    """Return the rows of the band: label and block digits of the governing clock, then the others in their slots.
+
+    The governing one leaves its slot open, so that no other ever moves.
+    """
     ruling = clocks_.governing(clocks, now)
     if ruling is None:
         return []
-    others = [clock for clock in clocks if clock.key != ruling.key]
     how = clocks_.state(ruling, now)
     style = "$do-before" if ruling.kind == "DO BEFORE" else "$not-before"
     if how in (State.DUE, State.MISSED, State.DUE_ACKNOWLEDGED):
         style = "$late" if ruling.kind == "DO BEFORE" else "$done"
-    label = f" {how.shape} {ruling.title} · {ruling.kind} {_due(ruling, now)} · {how.word}"
+    bold = f"bold {style}"
     if brief:
-        return [
-            Content.styled(f" {how.shape} {clocks_.face(ruling, now)}{label[2:]}", f"bold {style}").truncate(width, ellipsis=True)
-        ]
-    lines = [Content.styled(label, f"bold {style}").truncate(width, ellipsis=True)]
-    digits = block.rows(clocks_.face(ruling, now).upper())
-    beside = [_slot(clock, now) for clock in others[: MOST - 1]]
-    if len(others) >= MOST:
-        beside[-1] = Content(f"and {len(others) - MOST + 2} more: +")
+        return [Content.styled(_line(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), bold)]
+    digits = block.rows(clocks_.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
-    right_of_digits = beside[: len(digits)] if room >= _SLOT_COLUMNS else []
-    rest = beside[len(right_of_digits) :]
-    if note and height < 16 and not right_of_digits and room >= _OLD_COLUMNS:
-        right_of_digits = [Content.styled(words, "$do-before") for words in _OLD]
+    at = {slots[clock.key]: clock for clock in clocks}
+    most = MOST if height >= _LOW else len(digits)
+    places = range(min(most, max(at) + 1)) if len(clocks) > 1 and (height >= _LOW or room >= _SLOT_COLUMNS) else range(0)
+    others = [clock if clock != ruling else None for clock in map(at.get, places)]
+    hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
+    more = f"{hidden} more: +" if hidden else ""
+    head = _line(f" {how.shape}", ruling, now, width, more)
+    fits = all(clocks_.state(clock, now).word in _slot(clock, now, room) for clock in others if clock is not None)
+    under = bool(others) and (room < _SLOT_COLUMNS or (not fits and height >= _LOW and len(others) <= _UNDER))
+    beside = [] if under else [_styled_slot(clock, now, room) for clock in others]
+    gap = "   "
+    if not others:
+        # What does not fit the row of the label stands beside the digits.
+        gap, room = " ", width - len(digits[0]) - 2
+        beside = [Content.styled(words, bold) for words in (how.word, more) if words and f" · {words}" not in head]
+        if note and height < _LOW and room >= max(map(len, _OLD)):
+            beside += [Content.styled(words, "$do-before") for words in _OLD]
+    lines = [Content.styled(head, bold)]
     for index, digit_row in enumerate(digits):
-        right = right_of_digits[index] if index < len(right_of_digits) else Content("")
-        lines.append(Content.assemble(" ", (digit_row, style), "   ", right.truncate(max(room, 0), ellipsis=True)))
-    if rest and height >= 16:
-        lines += [Content.assemble(" ", slot).truncate(width, ellipsis=True) for slot in rest]
-    elif rest:
-        lines[0] = Content.styled(f"{label} · {len(others)} more: +", f"bold {style}").truncate(width, ellipsis=True)
-    if note and height >= 16:
+        words = beside[index] if index < len(beside) else Content("")
+        lines.append(Content.assemble(" ", (digit_row, style), gap, words.truncate(max(room, 0), ellipsis=True)))
+    rest = others if under else others[len(digits) :]
+    lines += [Content.assemble(" ", _styled_slot(clock, now, width - 1)) for clock in rest]
+    if note and height >= _LOW:
         lines.append(Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True))
     return lines
 
 
-def _slot(clock: Clock, now: datetime) -> Content:
-    how = clocks_.state(clock, now)
-    text = f"{how.shape} {clocks_.face(clock, now)} {clock.title} · {clock.kind} {_due(clock, now)} · {how.word}"
-    return Content.styled(text, _STYLES[how])
+def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") -> str:
+    """Return a clock in one row: what does not fit gives way from the end, then the name, never the limit."""
+    moved = ""
+    if clock.moved_from is not None:
+        moved = f"was {clocks_.wall(clock.moved_from, now)}: shop at {clock.moved_by}"
+    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+    word = clocks_.state(clock, now).word
+    for rest in ((word, moved, more), (word, more), (word,), ()):
+        text = " · ".join((f"{head} {clock.title}", limit, *filter(None, rest)))
+        if len(text) <= width:
+            return text
+    room = width - len(head) - len(limit) - 5
+    return f"{head} {clock.title[:room]}… · {limit}" if room > 1 else f"{head} {limit}"
 
 
-def _due(clock: Clock, now: datetime) -> str:
-    """Return when a clock is due, with what it was before the last reading of the shop temperature moved it."""
-    due = clocks_.wall(clock.due_at, now)
-    return f"{due} (was {clocks_.wall(clock.moved_from, now)}: shop at {clock.moved_by})" if clock.moved_from is not None else due
+def _slot(clock: Clock, now: datetime, width: int) -> str:
+    return _line(f"{clocks_.state(clock, now).shape} {clocks_.face(clock, now)}", clock, now, width)
+
+
+def _styled_slot(clock: Clock | None, now: datetime, width: int) -> Content:
+    if clock is None:
+        return Content("")
+    return Content.styled(_slot(clock, now, width), _STYLES[clocks_.state(clock, now)]).truncate(width, ellipsis=True)

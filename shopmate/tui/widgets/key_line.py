@@ -69,6 +69,11 @@ class KeyLine(Widget):
         return Content("\n").join(lines)
 
 
+def rows(offers: Sequence[Offer], width: int) -> int:
+    """Return how many rows the offers take."""
+    return len(_arrange(offers, width))
+
+
 def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
     """Return the offers in rows that fit `width` with room for the echo after the last one."""
     rows: list[list[Offer]] = [[]]

@@ -24,6 +24,9 @@ _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
 
+_VERY_WIDE, _VERY_HIGH = 160, 30
+"""Columns and rows of the panel from which on headline and figures are drawn twice as large."""
+
 _AIR = 3
 """Rows left to the coming steps before blank rows are put between the groups, and before cautions are shown whole."""
 
@@ -122,8 +125,9 @@ def rows(
     done = view.outline[: view.at] if here is None else ()
     # Half of what is left goes to the steps done last, the other half to those that come.
     room = min(len(done), max(0, rest - len(core)) // 2)
-    before = [_line(line, width) for line in done[len(done) - room :]]
-    return [*top, *_spaced([before, core], rest - _AIR)][:height]
+    gap = [Content("")] if room > 1 else []
+    before = [_line(line, width) for line in done[len(done) - room + len(gap) :]]
+    return [*top, *before, *gap, *core][:height]
 
 
 def _stop(here: Here, view: View, width: int) -> list[Content]:
@@ -181,9 +185,19 @@ def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
     large_figures = _figures(view, width, large=True)
     small = [Content.styled(f" {line}", "bold $foreground") for line in _wrap(view.headline, width - 2)]
     large = _block(view.headline, width, "$foreground", lines=2)
+    very = width >= _VERY_WIDE and height >= _VERY_HIGH
+    largest = _block(view.headline, width, "$foreground", lines=2, double=True) if very else []
+    largest_figures = _figures(view, width, large=True, double=True) if very else []
     cautions = [_say("! ", caution, "$do-before", width) for caution in view.cautions]
     least = min(sum(map(len, cautions)), _LEAST_CAUTIONS)
-    for head, numbers in ((large, large_figures), (small, large_figures), (large, figures), (small, figures)):
+    for head, numbers in (
+        (largest, largest_figures),
+        (largest, large_figures),
+        (large, large_figures),
+        (small, large_figures),
+        (large, figures),
+        (small, figures),
+    ):
         groups = [head, details, numbers, foot]
         rest = height - sum(map(len, groups))
         if head and least <= rest:
@@ -232,7 +246,7 @@ def _caution(view: View, width: int, height: int) -> list[list[Content]]:
     return [head, text, mark]
 
 
-def _figures(view: View, width: int, *, large: bool) -> list[Content]:
+def _figures(view: View, width: int, *, large: bool, double: bool = False) -> list[Content]:
     """Return the figures side by side in block digits with label and unit, or one a line in plain text."""
     if not view.figures:
         return []
@@ -244,7 +258,7 @@ def _figures(view: View, width: int, *, large: bool) -> list[Content]:
     columns: list[tuple[str, list[str], str]] = []
     used = 0
     for figure in view.figures:
-        glyphs = block.rows(figure.number)
+        glyphs = block.rows(figure.number, double)
         wide = max(len(glyphs[0]) + len(figure.unit) + 1, len(figure.label)) + 3
         used += wide
         columns.append((figure.label.ljust(wide), [line.ljust(wide - len(figure.unit)) for line in glyphs], figure.unit))
@@ -304,12 +318,12 @@ def _numbered(lines: Iterable[str]) -> Iterable[tuple[bool, str]]:
         yield index == 0, line
 
 
-def _block(text: str, width: int, style: str, lines: int) -> list[Content]:
+def _block(text: str, width: int, style: str, lines: int, double: bool = False) -> list[Content]:
     """Return a text in block letters, or nothing when it does not fit."""
-    broken = block.wrap(text, width - 1)
-    if len(broken) > lines or any(block.columns(line) > width - 1 for line in broken):
+    broken = block.wrap(text, width - 1, double)
+    if len(broken) > lines or any(block.columns(line, double) > width - 1 for line in broken):
         return []
-    return [Content.styled(f" {row}", style) for line in broken for row in block.rows(line)]
+    return [Content.styled(f" {row}", style) for line in broken for row in block.rows(line, double)]
 
 
 def _wrap(text: str, width: int) -> Sequence[str]:

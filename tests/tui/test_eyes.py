@@ -1,0 +1,352 @@
+"""What the eyes need: sizes at two metres, all that matters on every screen, contrast, shapes, one switch of the theme."""
+
+from dataclasses import replace
+from datetime import timedelta
+from itertools import pairwise
+
+import pytest
+from conftest import BEGAN
+from test_bench import nothing_cut
+from test_themes import contrast
+from textual.color import Color
+from tui_bench import UNGUARDED, opened
+from tui_stage import inks, picture
+
+from shopmate import clock as clocks_
+from shopmate import settings
+from shopmate.clock import Clock, State
+from shopmate.session.demo import follow
+from shopmate.tui.lines import plain
+from shopmate.tui.themes import DARK, DARK_16, LIGHT, LIGHT_16, MARK, TEXT
+from shopmate.tui.widgets import block, clock_band
+from shopmate.tui.widgets.clock_band import ClockBand
+from shopmate.tui.widgets.key_line import KeyLine
+from shopmate.tui.widgets.notice_line import NoticeLine
+
+SIZES = [(40, 12), (60, 18), (80, 24), (100, 30), (120, 35), (200, 60)]
+SCREEN_MM = 174.3
+"""Height of a screen of 14 inches, 16:9: the computation of the table of the sizes [computed: 355.6 mm × 9/√(16²+9²)]."""
+LEAST_MM = 11.6
+"""20 minutes of arc at 2 m [computed: 2000 mm × tan 20'; the angle: human-factors text quoting ISO 9241-3, read]."""
+
+
+def size_name(size):
+    return "x".join(map(str, size))
+
+
+@pytest.fixture
+def at_work(small, now):
+    """The file of a project whose run is as far as a step, with clocks of its own."""
+
+    def go(headline, **more):
+        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline, **more)
+        small.close()
+        return small.log.path
+
+    return go
+
+
+@pytest.mark.parametrize("size", SIZES, ids=size_name)
+async def test_the_digits_of_the_governing_clock_are_read_from_two_metres(at_work, now, size):
+    async with opened(now, at_work("Stir two full minutes"), size) as at:
+        band = at.app.screen.query_one(ClockBand).region
+        rows = at.text.splitlines()[band.y + 1 : band.bottom]
+        face = clocks_.face(at.session.clocks[0], now())
+        drawn = next(glyphs for double in (True, False) if (glyphs := block.rows(face, double))[0].rstrip() in rows[0])
+        assert [row[1 : 1 + len(drawn[0])].rstrip() for row in rows[: len(drawn)]] == [row.rstrip() for row in drawn]
+        # The last half row of four, the last row of eight, is blank.
+        ink = 3.5 if len(drawn) == 4 else 7
+        assert ink * SCREEN_MM / size[1] >= LEAST_MM
+
+
+async def test_a_headline_of_full_length_is_drawn_twice_as_large_where_there_is_room(at_work, now):
+    async with opened(now, at_work("Stir two full minutes"), (200, 60)) as at:
+        lines = at.text.splitlines()
+        for glyphs in [block.rows(line, double=True) for line in block.wrap("STIR TWO FULL MINUTES", 199, double=True)]:
+            assert any(line.startswith(f" {glyphs[0].rstrip()}") for line in lines)
+
+
+# Everything on every screen
+
+
+async def stops(at):
+    """Go through every kind of step, each with its keys, and the other screens, with clocks, an alarm and a notice."""
+    at.app.notice("sound", "NO SOUND: the bell was not heard")
+    for number in range(1, 8):
+        at.session.start_clock(f"Own clock {number}", "NOT BEFORE", timedelta(minutes=100 + number), at.now())
+    at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), at.now())
+    await at.tick(minutes=2)
+    yield "an alarm at the start"
+    kinds = set()
+    while at.view.kind != "finished":
+        yield f"{at.view.kind}: {at.view.headline}"
+        if at.view.kind == "enter" and "enter" not in kinds:
+            await at.press("5")
+            yield "a number being typed"
+            await at.press("+")
+        if ("0", "pass with reason") in at.shown and at.view.headline not in kinds:
+            kinds.add(at.view.headline)
+            await at.press("0")
+            yield "a reason"
+            await at.press("-")
+        kinds.add(at.view.kind)
+        await at.step()
+    yield "finished"
+    assert kinds >= {"caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end"}
+    for keys, name in OTHERS.items():
+        for key in keys:
+            await at.press(key)
+            await at.pilot.pause()
+        await at.tick(seconds=1)
+        yield name
+        while at.app.screen is not at.app.bench:
+            at.app.screen.dismiss(None)
+            await at.pilot.pause()
+
+
+OTHERS = {
+    "+": "clocks",
+    "+2": "a clock to be ended",
+    "+0": "a clock's length",
+    "+05": "a clock's length being typed",
+    "+.": "a curve",
+    "/": "calculators",
+    "/03": "a form",
+    "/039": "a form being typed",
+    "/03.": "a result",
+    "/.": "the work list",
+}
+
+
+def fits(at, name):
+    """Check that nothing lies under the screen or over another, that no key is cut, and no more are shown than are read."""
+    screen, (width, height) = at.app.screen, at.size
+    shown = [widget for widget in screen.children if widget.display and widget.region.height]
+    for upper, lower in pairwise(sorted(shown, key=lambda widget: widget.region.y)):
+        assert upper.region.bottom <= lower.region.y, f"{name}: {upper} over {lower}\n{at.text}"
+    for widget in shown:
+        assert widget.region.bottom <= height, f"{name}: {widget}\n{at.text}"
+        assert widget.region.right <= width, f"{name}: {widget}\n{at.text}"
+    assert not screen.show_vertical_scrollbar
+    keys = screen.query_one(KeyLine)
+    offers = [offer for offer in keys.offers if offer.word]
+    assert len(offers) <= 6, f"{name}: {at.shown}"
+    assert keys.region.bottom == height
+    for offer in offers:
+        assert len(offer.word) <= 18, offer.word
+        assert offer.word[: width // 2] in at.text, f"{name}: {offer.word}\n{at.text}"
+    assert screen.query_one(NoticeLine).region.height == 1
+    if at.app.alarm_waits:
+        assert " ● * seen" in at.text, f"{name}\n{at.text}"
+
+
+FEW = [(40, 12), (60, 18), (80, 24), (120, 35), (200, 60)]
+
+
+@pytest.mark.parametrize("size", FEW, ids=size_name)
+async def test_what_matters_is_on_the_screen_with_clocks_an_alarm_and_a_notice(small, now, size):
+    small.close()
+    async with opened(now, small.log.path, size) as at:
+        async for name in stops(at):
+            fits(at, name)
+            if at.app.screen is at.app.bench:
+                nothing_cut(at)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)], ids=size_name)
+async def test_every_pair_of_colours_on_every_screen_reads_in_both_themes(small, now, size):
+    """Words and digits 7:1, marks 3:1: what has a letter or a digit is words, and block glyphs are."""
+    small.close()
+    pairs = {}
+    async with opened(now, small.log.path, size) as at:
+        async for name in stops(at):
+            for theme in (LIGHT.name, DARK.name):
+                at.app.theme = theme
+                await at.pilot.pause()
+                for text, front, back in inks(at.app):
+                    words = any(sign.isalnum() or sign in "▀▄█" for sign in text)
+                    pairs.setdefault((theme, front, back, TEXT if words else MARK), (name, text))
+    for (_, front, back, least), where in pairs.items():
+        assert contrast(Color.parse(front), Color.parse(back)) >= least, where
+    assert len({(front, back) for theme, front, back, _ in pairs if theme == LIGHT.name}) >= 8
+
+
+async def test_everything_in_seven_bits(small, now):
+    small.close()
+    async with opened(now, small.log.path, (60, 18), settings=replace(UNGUARDED, plain_signs=True)) as at:
+        async for name in stops(at):
+            strange = [line for line in picture(at.app) if not line.isascii()]
+            assert strange == [], name
+            assert "?" not in at.text.replace("?  ", "").replace("? ", "").replace("?\n", ""), f"{name}\n{at.text}"
+
+
+async def test_plain_signs_are_switched_on_the_settings_and_kept(small, now):
+    small.close()
+    async with opened(now, small.log.path) as at:
+        assert "·" in at.text
+        await at.press("/.")
+        await choose(at, "Settings")
+        await choose(at, "Plain signs only")
+        assert at.text.isascii()
+        assert settings.load().plain_signs
+        await choose(at, "All signs again")
+        await at.press("/")
+        assert "·" in at.text
+        assert not settings.load().plain_signs
+
+
+async def choose(at, words):
+    """Press the number of an item of the list on the screen."""
+    titles = [item.title for item in at.app.screen.items]
+    index = next(number for number, title in enumerate(titles, 1) if title.startswith(words))
+    await at.press(f"{index:0{len(str(len(titles)))}d}")
+    await at.pilot.pause()
+
+
+# Shapes, slots, kinds
+
+
+def test_states_differ_by_word_and_by_shape_also_in_seven_bits():
+    for forms in ([state.word for state in State], [state.shape for state in State], [plain(state.shape) for state in State]):
+        assert len(set(forms)) == len(State)
+
+
+def in_state(state, at, **more):
+    """Return a clock and a time at which it stands so."""
+    clock = Clock(
+        key=state.name, name="own", title="Kettle", kind="DO BEFORE", started_at=at, due_at=at + timedelta(minutes=60),
+        action="Look", if_late="Look", time_to_act=timedelta(minutes=2), consequence="Late",
+    )  # fmt: skip
+    soon, due = at + timedelta(minutes=50), at + timedelta(minutes=60)
+    return {
+        State.ARMED: (clock, at),
+        State.PRE_ALARM: (clock, soon),
+        State.DUE: (clock, due),
+        State.DUE_ACKNOWLEDGED: (replace(clock, acknowledged={"due": due}), due),
+        State.MISSED: (replace(clock, raised={"missed": due}), due),
+        State.SHELVED: (replace(clock, shelved_until=due), soon),
+        State.DONE: (replace(clock, ended_at=soon), soon),
+    }[state]
+
+
+@pytest.mark.parametrize("width", [40, 60, 80])
+def test_without_styles_the_band_still_tells_the_states_apart(width):
+    rows = {}
+    for state in State:
+        clock, at = in_state(state, BEGAN)
+        if state is State.DONE:
+            continue  # an ended clock leaves the band
+        drawn = clock_band.rows([clock], {clock.key: 0}, at, width, 12)
+        text = "\n".join(row.plain for row in drawn)
+        assert clocks_.state(clock, at) is state
+        assert state.word in text, text
+        assert f"{state.shape} Kettle" in text
+        assert "DO BEFORE" in drawn[0].plain
+        assert clocks_.wall(clock.due_at, at) in drawn[0].plain
+        rows[text.replace(clocks_.face(clock, at), "")] = state
+    assert len(rows) == len(State) - 1
+
+
+async def test_each_clock_says_its_kind_and_its_time_at_every_size(small, now):
+    small.start_clock("Longest name there", "NOT BEFORE", timedelta(days=5), now())
+    small.close()
+    for size in FEW:
+        async with opened(now, small.log.path, size) as at:
+            await at.tick(seconds=1)
+            assert f"NOT BEFORE {clocks_.wall(at.session.clocks[0].due_at, now())}" in at.text, at.text
+
+
+async def test_a_clock_keeps_its_slot_whatever_the_others_do(small, now):
+    for name in ("A", "B", "C", "D"):
+        small.start_clock(f"Clock {name}", "NOT BEFORE", timedelta(minutes=ord(name)), now())
+    small.close()
+
+    def rows():
+        lines = at.text.splitlines()
+        return {name: next((y for y, line in enumerate(lines) if f"Clock {name}" in line), None) for name in "ABCDE"}
+
+    async with opened(now, small.log.path, (120, 35)) as at:
+        await at.tick(seconds=1)
+        before = rows()
+        assert None not in [before[name] for name in "BCD"]
+        key = {clock.title[-1]: clock.key for clock in at.session.clocks}
+        at.session.end_clock(key["B"], now())
+        await at.tick(seconds=1)
+        after = rows()
+        assert after["B"] is None
+        assert [after[name] for name in "CD"] == [before[name] for name in "CD"]
+        at.session.start_clock("Clock E", "DO BEFORE", timedelta(minutes=10), now())
+        await at.tick(seconds=1)
+        assert rows()["C"] == before["C"]
+        assert rows()["D"] == before["D"]
+        await at.press("+")
+        assert [line.split()[0] for line in at.text.splitlines() if " Clock " in line] == ["1", "2", "3", "4"]
+        assert "2  ○ Clock E" in at.text
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24)], ids=size_name)
+async def test_more_than_six_clocks_are_counted(small, now, size):
+    for number in range(1, 10):
+        small.start_clock(f"Clock {number}", "NOT BEFORE", timedelta(minutes=100 + number), now())
+    small.close()
+    async with opened(now, small.log.path, size) as at:
+        await at.tick(seconds=1)
+        named = [number for number in range(1, 10) if f"Clock {number}" in at.text]
+        assert len(named) <= 6
+        assert f"{9 - len(named)} more: +" in at.text
+
+
+def test_slots_are_given_and_freed_in_the_order_of_the_log():
+    def clock(key, begun, ended=None):
+        first, _ = in_state(State.ARMED, BEGAN)
+        end = BEGAN + timedelta(minutes=ended) if ended is not None else None
+        return replace(first, key=key, started_at=BEGAN + timedelta(minutes=begun), ended_at=end)
+
+    assert clocks_.slots([]) == {}
+    assert clocks_.slots([clock("a", 0), clock("b", 1, 5), clock("c", 2), clock("d", 6)]) == {"a": 0, "d": 1, "c": 2}
+    assert clocks_.slots([clock("a", 0, 9), clock("b", 1)]) == {"b": 1}
+
+
+# The switch of the theme
+
+
+async def test_one_key_switches_the_theme_and_it_is_kept(at_work, now):
+    path = at_work("Stir two full minutes")
+    async with opened(now, path) as at:
+        assert ("full_stop", "light") in at.shown
+        await at.press(".")
+        assert (at.said, at.app.theme) == ("LIGHT", LIGHT.name)
+        assert ("full_stop", "dark") in at.shown
+        assert at.view.headline == "Stir two full minutes"
+    async with opened(now, path) as at:
+        assert at.app.theme == LIGHT.name
+        await at.press(".")
+        assert at.app.theme == DARK.name
+
+
+async def test_the_key_of_the_theme_has_no_second_meaning(at_work, now):
+    async with opened(now, at_work("Stir two full minutes")) as at:
+        at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), now())
+        await at.tick(minutes=2)
+        assert [word for key, word in at.shown if key == "full_stop"] == ["later"]
+        await at.press("*")
+        assert [word for key, word in at.shown if key == "full_stop"] == ["light"]
+
+
+async def test_in_sixteen_colours_the_switch_changes_between_the_two_of_them(at_work, now):
+    at = opened(now, at_work("Stir two full minutes"))
+    at.app.few_colours = True
+    async with at:
+        assert at.app.theme == DARK_16.name
+        await at.press(".")
+        assert at.app.theme == LIGHT_16.name
+
+
+# The tick
+
+
+async def test_a_second_draws_once(at_work, now):
+    """No timer of the bench runs faster than the second hand."""
+    async with opened(now, at_work("Stir two full minutes")) as at:
+        timers = {*at.app._timers, *(timer for widget in at.app.screen.walk_children() for timer in widget._timers)}
+        assert [timer._interval for timer in timers if timer._repeat is None] == [1.0]
