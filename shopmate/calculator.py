@@ -320,6 +320,26 @@ class Result:
         }
 
 
+_SLIPS = (("10", 10.0), ("25.4", 25.4))
+"""Factors by which an entry goes wrong: a decimal point, inches for millimetres."""
+_SLIP_WIDTH = 0.02
+"""How near a ratio has to come to such a factor."""
+
+
+def slip(value: Value, before: Value | None) -> str | None:
+    """Return why a value looks like a slip beside the last one of the same field: 10 or 25.4 times off, or None."""
+    if not isinstance(value, Quantity) or not isinstance(before, Quantity) or not before.value:
+        return None
+    if units.dimension(value.unit) != units.dimension(before.unit) or units.dimension(value.unit) == "temperature":
+        return None
+    ratio = abs(value.value_in(before.unit) / float(before.value))
+    for factor, size in _SLIPS:
+        for times, off in (("times", ratio / size), ("times less than", ratio * size)):
+            if abs(off - 1) < _SLIP_WIDTH:
+                return f"{units.show(value)} is {factor} {times} the last, {units.show(before)}"
+    return None
+
+
 def round_up(number: float) -> int:
     """Return the next whole number; one part in 10⁹ over is the noise of floats, so that 3.0000000001 pieces are 3."""
     return math.ceil(number * (1 - 1e-9))

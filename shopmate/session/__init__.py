@@ -12,7 +12,7 @@ from typing import Any
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
-from shopmate.calculator import Measure, Result, Value
+from shopmate.calculator import Measure, Result, Value, slip
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
 from shopmate.log import SUFFIX, Event, Log
@@ -261,6 +261,8 @@ class Session:
             raise NotNow("this step asks for nothing")
         value = view.entry.read(text)
         doubt = view.entry.doubt(value) if isinstance(view.entry, Measure) and isinstance(value, Quantity) else None
+        if doubt is None and isinstance(act, Ask):
+            doubt = slip(value, self._last_answer(act.into))
         if doubt is not None and not sure:
             raise Doubt(f"{doubt}; is that meant?")
         if isinstance(act, Ask):
@@ -600,6 +602,14 @@ class Session:
             values = material_values(act.into, self.shelf[option.key])
         self._step_done(view, now, values=values, shown=option.label)
         return option.label
+
+    def _last_answer(self, into: str) -> Quantity | None:
+        """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
+        runs = [run for run in reversed(self.project.runs.values()) if run.recipe.name == self.run.recipe.name]
+        for run in (self.run, *runs):
+            if into in run.values:
+                return run.values[into].quantity
+        return None
 
     def _asked_for(self, gate: Gate) -> Place | None:
         """Return the place of the first answer of this section that a hold point rests on, else of the last one before."""

@@ -30,6 +30,7 @@ from shopmate.calculator import (
     RatioKind,
     Result,
     Value,
+    slip,
 )
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.picture import Picture
@@ -37,13 +38,10 @@ from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import block
-from shopmate.tui.widgets.entry import Entry, figure, shown
+from shopmate.tui.widgets.entry import Entry, figure
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.units import Quantity, System, marked
-
-_SLIPS = (("10", 10.0), ("25.4", 25.4))
-"""Factors by which an entry goes wrong: a decimal point, inches for millimetres."""
 
 _ENTRY_ROWS = 13
 """Rows under the list of fields that the field being filled in needs."""
@@ -297,14 +295,7 @@ class FormScreen(KeyedScreen[Result | None]):
             before = field.kind.read(self.texts.get(field.name, ""))
         except EntryError:
             return None
-        if not isinstance(before, Quantity) or not before.value or units.dimension(value.unit) == "temperature":
-            return None
-        ratio = abs(value.value_in(measure.unit) / before.value_in(measure.unit))
-        for factor, size in _SLIPS:
-            for times, off in (("times", ratio / size), ("times less than", ratio * size)):
-                if abs(off - 1) < 0.02:
-                    return f"{shown(value)} is {factor} {times} the last, {shown(before)}"
-        return None
+        return slip(value, before)
 
     # What is shown
 

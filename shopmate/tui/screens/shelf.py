@@ -185,9 +185,10 @@ async def _ask(app: ShopmateApp, material: Material, figure: str) -> str | None:
         return await app.push_screen_wait(ChooseScreen(heading, [Item(name, name) for name in names]))
     measure = MEASURES[figure]
     own = units.own_unit(measure.unit, app.session.project.system)
-    if units.has_unit(before) and before != "no figure":
-        own = units.parse(before, measure.unit).unit
-    return await app.push_screen_wait(ValueScreen(heading, measure, own))
+    so_far = units.parse(before, measure.unit) if figure in material.figures else None
+    if so_far is not None and units.has_unit(before):
+        own = so_far.unit
+    return await app.push_screen_wait(ValueScreen(heading, measure, own, so_far))
 
 
 def _changed(material: Material, figure: str, text: str) -> Material:

@@ -9,11 +9,12 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
-from shopmate.calculator import Measure
+from shopmate.calculator import Measure, slip
 from shopmate.errors import EntryError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.entry import Entry
+from shopmate.units import Quantity
 
 
 class ValueScreen(KeyedScreen[str | None]):
@@ -21,8 +22,10 @@ class ValueScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, measure: Measure, unit: str) -> None:
+    def __init__(self, title: str, measure: Measure, unit: str, before: Quantity | None = None) -> None:
+        """Ask for what `measure` takes; a value that looks like a slip beside `before`, the one so far, is asked about too."""
         super().__init__()
+        self.before = before
         self.heading = title
         self.measure = measure
         self.unit = unit
@@ -61,7 +64,8 @@ class ValueScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         text = entry.text_with_unit()
         try:
-            doubt = self.measure.doubt(self.measure.read(text))
+            value = self.measure.read(text)
+            doubt = self.measure.doubt(value) or slip(value, self.before)
         except EntryError as error:
             entry.note = str(error)
             return

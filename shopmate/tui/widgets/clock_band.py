@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from textual.content import Content
 from textual.reactive import reactive
@@ -33,6 +34,9 @@ _OLD = ("! shop °C", "is old:", "read it")
 
 _SLOT_COLUMNS = 20
 """Columns beside the digits from which on other clocks are named there."""
+
+_DAYS_BY_NAME = timedelta(days=6)
+"""A day within this time is told by its name alone, where the date has no room."""
 
 _UNDER = 3
 """Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
@@ -138,6 +142,8 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
         text = " · ".join((f"{head} {clock.title}", limit, *filter(None, rest)))
         if len(text) <= width:
             return text
+    if clock.due_at - now < _DAYS_BY_NAME:
+        limit = re.sub(r" \d+ \w+ ", " ", limit)
     room = width - len(head) - len(limit) - 5
     return f"{head} {clock.title[:room]}… · {limit}" if room > 1 else f"{head} {limit}"
 
