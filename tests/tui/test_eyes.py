@@ -332,6 +332,8 @@ async def test_the_key_of_the_theme_has_no_second_meaning(at_work, now):
         await at.tick(minutes=2)
         assert [word for key, word in at.shown if key == "full_stop"] == ["later"]
         await at.press("*")
+        assert [word for key, word in at.shown if key == "full_stop"] == []
+        await at.press("E")  # the bench has said where it was left
         assert [word for key, word in at.shown if key == "full_stop"] == ["light"]
 
 
