@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
@@ -157,6 +157,20 @@ def _speed(celsius: float, aging: Aging, kind: ClockKind) -> float:
     return rate(min(celsius, HOTTEST), aging.celsius, aging.activation) if celsius > COLDEST else 0.0
 
 
+def moved(clock: Clock, shift: timedelta) -> Clock:
+    """Return a clock with all its times moved by `shift`, as the wall clock was set: what remains stays the same."""
+    return replace(
+        clock,
+        started_at=clock.started_at + shift,
+        due_at=clock.due_at + shift,
+        raised={stage: at + shift for stage, at in clock.raised.items()},
+        acknowledged={stage: at + shift for stage, at in clock.acknowledged.items()},
+        shelved_until=clock.shelved_until + shift if clock.shelved_until is not None else None,
+        moved_from=clock.moved_from + shift if clock.moved_from is not None else None,
+        ended_at=clock.ended_at + shift if clock.ended_at is not None else None,
+    )
+
+
 def stage(clock: Clock, now: datetime) -> Stage | None:
     """Return which alarm the time calls for: 'due', 'pre' or None; never 'missed', which only a start-up finds."""
     if clock.ended_at is not None:
@@ -230,6 +244,19 @@ def span(length: timedelta) -> str:
     if seconds < 100 * 3600:
         return f"{seconds // 3600}h{seconds % 3600 // 60:02d}"
     return f"{seconds // 86400}d{seconds % 86400 // 3600:02d}h"
+
+
+def duration(length: timedelta) -> str:
+    """Return a length of time in words, such as 2 h 05 min, in its two largest units."""
+    seconds = round(length.total_seconds())
+    if seconds < 100:
+        return f"{seconds} s"
+    minutes = round(seconds / 60)
+    if minutes < 100:
+        return f"{minutes} min"
+    if minutes < 48 * 60:
+        return f"{minutes // 60} h {minutes % 60:02d} min"
+    return f"{minutes // 1440} days {minutes % 1440 // 60} h"
 
 
 def ago(at: datetime, now: datetime) -> str:

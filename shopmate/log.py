@@ -66,10 +66,11 @@ class Log:
             raise LogError(f"{self.path} could not be written: {error}; free the disk or close the other program") from error
         return Event(int(cursor.lastrowid or 0), datetime.fromisoformat(moment), kind, json.loads(text))
 
-    def events(self) -> list[Event]:
-        """Return all events in the order they were recorded."""
+    def events(self, after: int = 0) -> list[Event]:
+        """Return the events numbered above `after`, by default all, in the order they were recorded."""
         try:
-            rows = self._connection.execute("SELECT id, at, kind, data FROM event ORDER BY id").fetchall()
+            query = "SELECT id, at, kind, data FROM event WHERE id > ? ORDER BY id"
+            rows = self._connection.execute(query, (after,)).fetchall()
         except sqlite3.Error as error:
             raise LogError(f"{self.path} could not be read: {error}; restore it from a copy") from error
         return [Event(id_, datetime.fromisoformat(at), kind, json.loads(data)) for id_, at, kind, data in rows]

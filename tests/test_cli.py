@@ -52,11 +52,11 @@ def started(*words, **more):
 
 def project(name, began=LONG_AGO):
     """Make a project with an own clock of 30 min started at `began`."""
-    with session.Session.create(session.project_path(name), name, began, {}).log as log:
-        work = session.Session(log, {})
-        work.add_part("Panel 1", began)
-        work.start_clock("Soak", "NOT BEFORE", timedelta(minutes=30), began)
-    return log.path
+    work = session.Session.create(session.project_path(name), name, began, {})
+    work.add_part("Panel 1", began)
+    work.start_clock("Soak", "NOT BEFORE", timedelta(minutes=30), began)
+    work.close()
+    return work.log.path
 
 
 # calc
@@ -362,8 +362,7 @@ def test_clocks_of_the_last_project(shopmate, monkeypatch):
 
 
 def test_clocks_when_none_runs(shopmate):
-    with session.Session.create(session.project_path("Hide"), "Hide", LONG_AGO, {}).log:
-        pass
+    session.Session.create(session.project_path("Hide"), "Hide", LONG_AGO, {}).close()
     code, out, err = shopmate("clocks")
     assert (code, out) == (0, "")
     assert "no clock is running in hide" in err

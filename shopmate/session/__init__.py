@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
@@ -15,10 +15,12 @@ from shopmate import recipe as recipes
 from shopmate.calculator import Measure, Result, Value, slip
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
+from shopmate.lock import Lock
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
-from shopmate.session.project import Place, Project, Run, fold, next_place
+from shopmate.session.project import Place, Project, Run, advance, fold, next_place
 from shopmate.session.view import Figure, Here, Line, Option, View, Viewer, material_values
+from shopmate.steady import Steady
 from shopmate.units import Quantity, System
 
 __all__ = [
@@ -51,6 +53,9 @@ class NotNow(ShopmateError):
 
 PARTS = ("Panel", "Seam", "Bar", "Hatch")
 """Kinds of parts offered by name, so that one can be named without letters."""
+
+APART = timedelta(seconds=2)
+"""A wall clock that differs by more from what the steady clock says was set; less is the drift of two clocks."""
 
 SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
 """What a reading of the shop temperature may be."""
@@ -134,10 +139,16 @@ def shelf() -> dict[str, Material]:
 class Session:
     """A project that is open. Every method that changes it records the change before it returns."""
 
-    def __init__(self, log: Log, materials: Mapping[str, Material]) -> None:
-        """Work on an open log with the materials of a shelf."""
+    def __init__(self, log: Log, materials: Mapping[str, Material], lock: Lock | None = None, *, read_only: bool = False) -> None:
+        """Work on an open log with the materials of a shelf, or only show it while another program works on it.
+
+        `lock` is that of the project: held by us, or taken as soon as the other program lets it go.
+        """
         self.log = log
         self.shelf = materials
+        self.read_only = read_only
+        """Whether another program works on the project, so that this one records nothing."""
+        self._lock = lock
         self._events = log.events()
         self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
         self.project = fold(self._events, log.path.stem)
@@ -146,31 +157,95 @@ class Session:
 
     @classmethod
     def create(
-        cls, path: Path, name: str, now: datetime, materials: Mapping[str, Material], system: System = "metric"
+        cls,
+        path: Path,
+        name: str,
+        now: datetime,
+        materials: Mapping[str, Material],
+        system: System = "metric",
+        steady: Steady | None = None,
     ) -> Session:
         """Make a project file and open it."""
-        session = cls(Log(path, create=True), materials)
-        session.name(name, system, now)
+        log, lock = Log(path, create=True), Lock(path)
+        lock.take()
+        session = cls(log, materials, lock)
+        session.name(name, system, now, steady)
         return session
 
     @classmethod
-    def open(cls, path: Path, now: datetime, materials: Mapping[str, Material]) -> Session:
-        """Open a project file; alarms that fell due while it was shut are recorded as missed."""
-        session = cls(Log(path), materials)
-        session.left_at = max((event.at for event in session._events if event.kind not in ("opened", "alarm")), default=now)
-        session._record("opened", {}, now)
-        for clock in list(session.project.clocks.values()):
-            if clock.ended_at is None and now >= clock.due_at and "due" not in clock.raised and "missed" not in clock.raised:
-                session._record("alarm", {"clock": clock.key, "stage": "missed"}, now)
+    def open(cls, path: Path, now: datetime, materials: Mapping[str, Material], steady: Steady | None = None) -> Session:
+        """Open a project file to work on it, or only to show it while another program works on it."""
+        lock = Lock(path) if path.is_file() else None
+        read_only = lock is not None and not lock.take()
+        try:
+            session = cls(Log(path, read_only=read_only), materials, lock, read_only=read_only)
+            session.left_at = _left(session._events, now)
+            if not read_only:
+                session.resume(now, steady)
+        except BaseException:
+            if lock is not None:
+                lock.release()
+            raise
         return session
 
-    def close(self) -> None:
-        """Close the project file."""
-        self.log.close()
+    def resume(self, now: datetime, steady: Steady | None = None) -> None:
+        """Record that it is worked on again, how the computer's clock was set meanwhile, and the alarms that came up.
 
-    def name(self, name: str, system: System, now: datetime) -> None:
+        Those that fell due are missed ones.
+        """
+        self._record("opened", _moment(steady), now)
+        self.watch(now, steady)
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is not None and stage not in clock.raised:
+                self._record("alarm", {"clock": clock.key, "stage": "missed" if stage == "due" else stage}, now)
+
+    def close(self) -> None:
+        """Close the project file and let another program write to it."""
+        self.log.close()
+        if self._lock is not None:
+            self._lock.release()
+
+    # The computer's clock
+
+    def watch(self, now: datetime, steady: Steady | None) -> timedelta | None:
+        """Notice that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
+
+        Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
+        """
+        base = self.project.base
+        if steady is None or base is None or base.boot != steady.boot or self.read_only:
+            return None
+        shift = now - (base.nought + timedelta(seconds=steady.seconds))
+        if abs(shift) <= APART:
+            return None
+        self._record("wall", {"shift_s": round(shift.total_seconds(), 3), "shown": _way(shift)}, now)
+        if self.left_at is not None:
+            self.left_at += shift
+        return shift
+
+    def set_notice(self, now: datetime) -> str:
+        """Return what to say of the last time that the computer's clock was set; '' when it was not."""
+        last = self.project.wall_set
+        if last is None:
+            return ""
+        base = self.project.base
+        older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
+        check = f"; check those begun before the computer was started: {', '.join(older)}" if older else ""
+        return f"CLOCK WAS SET {_way(last.shift)} at {clocks_.wall(last.at, now)}; clocks keep the time that passed{check}"
+
+    def follow(self) -> None:
+        """Where another program works on the project: take in what it recorded, and its place once it has let go."""
+        if self._lock is not None and self._lock.take():
+            reader, self.log = self.log, Log(self.log.path)
+            reader.close()
+            self.read_only = False
+        for event in self.log.events(after=len(self._events)):
+            self._take(event)
+
+    def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
         """Name the project and choose the units it shows."""
-        self._record("project", {"name": name.strip(), "system": system}, now)
+        self._record("project", {"name": name.strip(), "system": system, **_moment(steady)}, now)
 
     # Parts and runs
 
@@ -387,8 +462,15 @@ class Session:
         return clocks_.slots(self.project.clocks.values())
 
     def tick(self, now: datetime) -> list[Clock]:
-        """Record the alarms that have come up since the last look and return their clocks."""
-        raised = []
+        """Record the alarms that have come up since the last look and return their clocks.
+
+        While another program works on the project it records them, and this one follows.
+        """
+        if self.read_only:
+            self.follow()
+        raised: list[Clock] = []
+        if self.read_only:
+            return raised
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is not None and stage not in clock.raised:
@@ -454,7 +536,7 @@ class Session:
         if not sure and (doubt := SHOP_TEMPERATURE.doubt(value)):
             raise Doubt(f"{doubt}; is that meant?")
         data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
-        after = fold([*self._events, Event(len(self._events) + 1, now, "temperature", data)], self.log.path.stem)
+        after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
         self._record("temperature", {**data, "moved": self._moves(after)}, now)
         return f"SHOP {data['shown']}"
 
@@ -476,7 +558,7 @@ class Session:
 
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
         """Keep what was entered in a calculator's form, to be offered next time."""
-        if dict(texts) != self.project.forms.get(calculator, {}):
+        if not self.read_only and dict(texts) != self.project.forms.get(calculator, {}):
             self._record("form", {"calculator": calculator, "texts": dict(texts)}, now)
 
     def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
@@ -503,9 +585,16 @@ class Session:
     # What the methods above are made of
 
     def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:
-        """Write an event to disk; only then does the project show it."""
-        self._events.append(self.log.append(kind, data, now))
-        self.project = fold(self._events, self.log.path.stem)
+        """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
+        if self.read_only:
+            raise NotNow("READ ONLY: another window works on this project; work there, or close it")
+        self._take(self.log.append(kind, data, now))
+
+    def _take(self, event: Event) -> None:
+        """Let the project go on by an event that is on disk; only one that takes back another needs all of them anew."""
+        self._events.append(event)
+        whole = event.kind == "undone"
+        self.project = fold(self._events, self.log.path.stem) if whole else advance(self.project, event)
 
     def _step_done(
         self,
@@ -577,7 +666,7 @@ class Session:
         step = run.step
         whole = {"run": run.key, "place": str(place), "headline": step.headline if step else "Section complete", **data}
         tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
-        project = fold([*self._events, tried], self.log.path.stem)
+        project = advance(self.project, tried)
         following, passed = next_place(project.runs[run.key], place, project.clocks, now)
         if run.goes_back_to is not None:
             following, passed = run.goes_back_to, []
@@ -639,6 +728,26 @@ class Session:
         if isinstance(value, Quantity):
             return units.display(value, self.project.system)
         return str(value)
+
+
+def _moment(steady: Steady | None) -> dict[str, object]:
+    """Return the data by which a later look finds whether the wall clock was set since; nothing where none is known."""
+    return {} if steady is None else {"boot": steady.boot, "steady_s": round(steady.seconds, 3)}
+
+
+def _left(events: Iterable[Event], now: datetime) -> datetime:
+    """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was."""
+    left_at = now
+    for event in events:
+        if event.kind == "wall":
+            left_at += timedelta(seconds=cast("float", event.data["shift_s"]))
+        elif event.kind not in ("opened", "alarm"):
+            left_at = event.at
+    return left_at
+
+
+def _way(shift: timedelta) -> str:
+    return f"{'forward' if shift > timedelta(0) else 'back'} {clocks_.duration(abs(shift))}"
 
 
 def _roots(templates: Iterable[Template]) -> set[str]:

@@ -51,8 +51,8 @@ class Rehearsal(Log):
         self._kept.append(event)
         return event
 
-    def events(self) -> list[Event]:
-        return list(self._kept)
+    def events(self, after: int = 0) -> list[Event]:
+        return self._kept[after:]
 
     def close(self) -> None:
         self._kept.clear()

@@ -44,6 +44,7 @@ def export(events: Sequence[Event], name: str, form: str) -> str:
 _WORDS = {
     "project": "Project {name}",
     "opened": "Opened",
+    "wall": "Clock of the computer was set",
     "part": "Part {name}",
     "setting": "{name} = {value}",
     "run": "Began {recipe} on {part}",

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import dropwhile
-from typing import Any, Literal, cast
+from typing import Any, Literal, TypeVar, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
-from shopmate.clock import Aging, Clock, ClockKind, Reading, Stage, aged_due
+from shopmate.clock import Aging, Clock, ClockKind, Reading, Stage, aged_due, moved
 from shopmate.log import Event
 from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.units import Quantity, System
+
+T = TypeVar("T")
 
 UNDOABLE = frozenset(
     {
@@ -151,6 +153,26 @@ class Pot:
         return Quantity(round(self.mass, 1), "g") if is_mass else Quantity(round(self.minutes, 1), "min")
 
 
+@dataclass(frozen=True, slots=True)
+class Base:
+    """What the wall clock is compared with: while nobody sets it, it is at `nought` plus what the steady clock reads."""
+
+    boot: str
+    """The start of the computer for which it holds."""
+    nought: datetime
+    """Wall time at which the steady clock read nought, by the wall clock as it was set last."""
+    since: int
+    """Number of the first event of this start of the computer."""
+
+
+@dataclass(frozen=True, slots=True)
+class WallSet:
+    """A setting of the computer's clock that was noticed, and by how much it was set forward."""
+
+    at: datetime
+    shift: timedelta
+
+
 @dataclass(slots=True)
 class Project:
     """Everything the log of a project says, as of its last event."""
@@ -177,6 +199,10 @@ class Project:
     """Results of calculators kept outside of runs."""
     undo: list[Event] = field(default_factory=list)
     """Events that can be taken back, the last one first to go."""
+    base: Base | None = None
+    """By which a wall clock that is set is noticed; None where no steady clock was read."""
+    wall_set: WallSet | None = None
+    """The last time that the wall clock was set."""
 
     @property
     def run(self) -> Run | None:
@@ -203,14 +229,42 @@ def fold(events: Sequence[Event], name: str) -> Project:
     undone = {event.data["event"] for event in events if event.kind == "undone"}
     project = Project(name)
     for event in events:
-        if event.id in undone:
-            continue
-        apply = _APPLY.get(event.kind)
-        if apply is not None:
-            apply(project, event, cast("Mapping[str, Any]", event.data))
-        if event.kind in UNDOABLE:
-            project.undo.append(event)
+        if event.id not in undone:
+            _apply(project, event)
     return project
+
+
+def advance(project: Project, event: Event) -> Project:
+    """Return the project after one more event, which is not an 'undone'; the project given stays as it was.
+
+    So that a key costs the same however long the log is.
+    """
+    after = _apart(project)
+    _apply(after, event)
+    return after
+
+
+def _apart(thing: T) -> T:
+    """Return a project, a run or what they are made of, that can be changed without the one given; the rest is frozen."""
+    copied: Any = thing
+    if isinstance(thing, Project | Run):
+        copied = replace(thing, **{name: _apart(getattr(thing, name)) for name in _FIELDS[type(thing)]})
+    elif isinstance(thing, dict):
+        copied = {key: _apart(value) for key, value in thing.items()}
+    elif isinstance(thing, list | set):
+        copied = thing.copy()
+    return cast(T, copied)
+
+
+_FIELDS = {kind: [field.name for field in fields(kind)] for kind in (Project, Run)}
+
+
+def _apply(project: Project, event: Event) -> None:
+    apply = _APPLY.get(event.kind)
+    if apply is not None:
+        apply(project, event, cast("Mapping[str, Any]", event.data))
+    if event.kind in UNDOABLE:
+        project.undo.append(event)
 
 
 def holds(value: Mapping[str, Any]) -> Held:
@@ -239,6 +293,33 @@ def worked_out(into: str, result: Mapping[str, Any]) -> dict[str, Held]:
 def _project(project: Project, event: Event, data: Mapping[str, Any]) -> None:
     project.name = data["name"]
     project.system = data.get("system", "metric")
+    if "boot" in data:
+        _opened(project, event, data)
+
+
+def _opened(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    """Take a new base after a new start of the computer; in the same one the old holds, or small drifts would add up."""
+    if project.base is not None and project.base.boot == data.get("boot"):
+        return
+    project.base = Base(data["boot"], event.at - timedelta(seconds=data["steady_s"]), event.id) if "boot" in data else None
+    # Where the wall clock went back meanwhile, a reading of before would hold only from a time to come.
+    project.readings = [(min(at, event.at), celsius) for at, celsius in project.readings]
+
+
+def _wall(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    """Tell every time by the wall clock as it is now: all move with it, so that what passed and what remains stay as they are."""
+    shift = timedelta(seconds=data["shift_s"])
+    for run in project.runs.values():
+        run.begun_at += shift
+        run.marks = {place: replace(mark, at=mark.at + shift) for place, mark in run.marks.items()}
+        run.touched_at = run.touched_at + shift if run.touched_at is not None else None
+        run.finished_at = run.finished_at + shift if run.finished_at is not None else None
+    project.parts = {name: at + shift for name, at in project.parts.items()}
+    project.clocks = {key: moved(clock, shift) for key, clock in project.clocks.items()}
+    project.readings = [(at + shift, celsius) for at, celsius in project.readings]
+    if project.base is not None:
+        project.base = replace(project.base, nought=project.base.nought + shift)
+    project.wall_set = WallSet(event.at, shift)
 
 
 def _setting(project: Project, event: Event, data: Mapping[str, Any]) -> None:
@@ -548,8 +629,10 @@ _APPLY = {
     "temperature": _temperature,
     "form": _form,
     "kept": _kept,
+    "opened": _opened,
+    "wall": _wall,
 }
-"""What each kind of event does to the project; kinds not named here (opened, undone) change nothing."""
+"""What each kind of event does to the project; kinds not named here (undone) change nothing."""
 
 
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:

@@ -11,16 +11,20 @@ from pathlib import Path
 def run(path: Path | None) -> int:
     """Open the bench on a project file, or on the last project; returns the exit code, raises what ended it by fault."""
     from shopmate import settings
+    from shopmate.awake import Awake, command
     from shopmate.errors import FileProblems
+    from shopmate.steady import read_steady
     from shopmate.tui.app import ShopmateApp
 
     _give_size()
     if not os.environ.get("NO_COLOR"):
         os.environ.pop("NO_COLOR", None)  # the framework takes an empty one too for a wish
+    trouble, own = "", None
     try:
-        app = ShopmateApp(path, settings=settings.load())
+        own = settings.load()
     except FileProblems as error:
-        app = ShopmateApp(path, trouble=f"The settings stay as they come. {error}")
+        trouble = f"The settings stay as they come. {error}"
+    app = ShopmateApp(path, settings=own, trouble=trouble, steady=read_steady, awake=Awake(command()))
     app.few_colours = app.console.color_system == "standard"
     app.seven_bit = _is_seven_bit(getattr(sys.__stderr__, "encoding", ""))
     app.run(mouse=False)

@@ -30,7 +30,14 @@ from shopmate.tui.widgets.key_line import KeyLine
 
 if TYPE_CHECKING:
     # What the first paint can do without is imported where it is used: a session brings YAML, SQLite and the calculators.
+    from shopmate.awake import Awake
     from shopmate.session import Session
+    from shopmate.steady import Steady
+    from shopmate.units import System
+
+_WALL_SET_STANDS = timedelta(minutes=10)
+_SILENT_STANDS = timedelta(minutes=1)
+"""How long is said that the computer's clock was set, and that its sleep is silent; the screen of clocks says the latter on."""
 
 
 def read_time() -> datetime:
@@ -56,14 +63,19 @@ class ShopmateApp(App[None]):
         settings: Settings | None = None,
         trouble: str = "",
         moment: Callable[[], float] = read_moment,
+        steady: Callable[[], Steady | None] = lambda: None,
+        awake: Awake | None = None,
     ) -> None:
         """Open the project file `path`, or ask which when it is None and there is no last one.
 
         `trouble` is said once at the start, such as what is wrong with the file of the settings; `moment` reads the clock
-        that the times of keys are of.
+        that the times of keys are of. `steady` belongs with `now`: the two clocks of one computer. `awake` keeps that
+        computer from sleeping.
         """
         super().__init__()
         self.now = now
+        self.steady = steady
+        self.awake = awake
         self.settings = settings or Settings()
         self.guard = Guard(self.settings, moment)
         self._keys = Normaliser()
@@ -77,6 +89,12 @@ class ShopmateApp(App[None]):
         """Priority and time of the last sounding of an alarm."""
         self.notices: dict[str, str] = {}
         """What stands until it is over: name of the notice -> its words, the most important first."""
+        self._passing: dict[str, datetime] = {}
+        """Notices that go once they stood long enough -> until when, at least."""
+        self._key_came = False
+        """Whether a key was pressed, so that somebody is there, since the last of those came."""
+        self.sleep_is_silent = False
+        """Whether a clock ran and the computer could not be kept awake."""
         self.fault: Exception | None = None
         """What ended the program though nobody asked to leave."""
         self.seven_bit = self.few_colours = False
@@ -181,6 +199,8 @@ class ShopmateApp(App[None]):
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):
             event = self._keys.read(event)
+            self._key_came = True
+            self.look_at_clock()
             screen = self.screen
             if isinstance(screen, KeyedScreen):
                 self._num_lock.see(event, screen.wants_digits)
@@ -307,13 +327,55 @@ class ShopmateApp(App[None]):
         """Record and sound what has come due, and redraw what time changes."""
         if self._session is None:
             return
+        self.look_at_clock()
+        self.keep_awake()
+        shown = self._session.project if self._session.read_only else None
         try:
             self._session.tick(self.now())
         except ShopmateError as error:
             self.screen.query_one(KeyLine).echo(str(error))
+        self.show_read_only()
         self.sound()
-        self.bench.tick()
+        if shown is None or shown is self._session.project:
+            self.bench.tick()
+        else:
+            self.bench.refresh_view()  # the other window went on
         self.show_alarms()
+
+    def look_at_clock(self) -> None:
+        """Notice that the computer's clock was set, before anything is reckoned with it, and let notices go in their time."""
+        if self._session is None:
+            return
+        now = self.now()
+        with self.telling():
+            shift = self._session.watch(now, self.steady())
+            if shift is not None:
+                self._passing = {name: until + shift for name, until in self._passing.items()}
+                self._rung = None
+                self.pass_notice("wall", self._session.set_notice(now), _WALL_SET_STANDS)
+        for name in [name for name, until in self._passing.items() if now >= until and self._key_came]:
+            del self._passing[name]
+            self.notice(name, "")
+
+    def pass_notice(self, name: str, words: str, stands: timedelta) -> None:
+        """Let a notice stand for a while, and in any case until a key is pressed after it came."""
+        self._passing[name] = self.now() + stands
+        self._key_came = False
+        self.notice(name, words)
+
+    def keep_awake(self) -> None:
+        """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
+        if self.awake is None:
+            return
+        if not self.session.clocks or self.session.read_only:
+            self.awake.release()
+            return
+        before = self.sleep_is_silent
+        self.awake.ask()
+        self.sleep_is_silent = self.awake.refused
+        if self.sleep_is_silent and not before:
+            words = "SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off"
+            self.pass_notice("sleep", words, _SILENT_STANDS)
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
@@ -343,7 +405,9 @@ class ShopmateApp(App[None]):
                     screen.show_offers()
 
     def sound(self) -> None:
-        """Ring for the most urgent alarm in its rhythm until it is acknowledged."""
+        """Ring for the most urgent alarm in its rhythm until it is acknowledged; the window that works on the project rings."""
+        if self.session.read_only:
+            return
         now = self.now()
         waiting = clocks_.alarms(self.session.clocks, now)
         if not waiting:
@@ -385,7 +449,7 @@ class ShopmateApp(App[None]):
         from shopmate.session import Session, shelf
 
         try:
-            session = Session.open(path, self.now(), shelf())
+            session = Session.open(path, self.now(), shelf(), self.steady())
         except ShopmateError as error:
             self.trouble(str(error))
             return
@@ -396,13 +460,24 @@ class ShopmateApp(App[None]):
         self.close_session()
         self._session = session
         self.bench.come_back(session)
+        self.show_read_only()
+        last = session.project.wall_set
+        new = last is not None and self.now() - last.at < _WALL_SET_STANDS
+        self.pass_notice("wall", session.set_notice(self.now()) if new else "", _WALL_SET_STANDS)
         self.use_theme()
         self.bench.refresh_view()
         if session.project.run is None:
             self.other_work()
 
+    def show_read_only(self) -> None:
+        """Say, as long as it is so, that another window works on the project."""
+        words = "READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here"
+        self.notice("read only", words if self.session.read_only else "", first=True)
+
     def close_session(self) -> None:
         """Close the project file."""
+        if self.awake is not None:
+            self.awake.release()
         if self._session is not None:
             self._session.close()
             self._session = None
@@ -449,7 +524,8 @@ class ShopmateApp(App[None]):
         units = [Item("metric", "Metric", "mm, g, °C"), Item("inch", "Inch", "in, oz, °F")]
         system = await self.push_screen_wait(ChooseScreen("Units to show; both are understood when typed", units))
         try:
-            session = Session.create(project_path(name), name, self.now(), shelf(), "inch" if system == "inch" else "metric")
+            units_shown: System = "inch" if system == "inch" else "metric"
+            session = Session.create(project_path(name), name, self.now(), shelf(), units_shown, self.steady())
         except ShopmateError as error:
             self.trouble(str(error))
             return

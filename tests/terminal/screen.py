@@ -126,6 +126,16 @@ class Terminal:
         self._child.wait()
         self._child.close(force=True)
 
+    def signal(self, number: signal.Signals) -> None:
+        """Send the program a signal, such as one that stops it."""
+        self._child.kill(number)
+
+    def hang_up(self) -> None:
+        """Close the window: the program is told that its terminal is gone, and ends."""
+        os.close(self._child.child_fd)
+        self._child.wait()
+        self._child.closed = True
+
     def wait(self) -> int | None:
         """Wait until the program has ended by itself and return its exit code."""
         self.until(lambda: self.ended, "its end")

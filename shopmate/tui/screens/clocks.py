@@ -53,7 +53,7 @@ class ClocksScreen(KeyedScreen[None]):
         """The pots in hand, worked out when their curves are asked for."""
 
     def body(self) -> Sequence[Widget]:
-        return Static("Clocks", id="title", markup=False), _List(self), _Curve(self), Entry(OWN.read)
+        return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(OWN.read)
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
@@ -67,6 +67,11 @@ class ClocksScreen(KeyedScreen[None]):
     def number(self, clock: Clock) -> int:
         """Return the number that chooses a clock, which it keeps as long as it runs."""
         return self.app.session.slots[clock.key] + 1
+
+    @property
+    def heading(self) -> str:
+        """The title of the list, with what the alarms of all of them have against them."""
+        return "Clocks · SLEEP IS SILENT" if self.app.sleep_is_silent else "Clocks"
 
     @property
     def entering(self) -> bool:
@@ -180,7 +185,7 @@ class ClocksScreen(KeyedScreen[None]):
         super().show_alarms(clocks, now)
         self.query_one(_List).refresh()
         self.query_one(_Curve).refresh()
-        self.query_one("#title", Static).update("Clocks" if self.looking is None else self.seen()[0])
+        self.query_one("#title", Static).update(self.heading if self.looking is None else self.seen()[0])
 
     def refresh_all(self) -> None:
         """Draw the list anew."""

@@ -1,0 +1,101 @@
+"""The real program and its time: stopped and continued, its terminal closed in mid-step, opened in two windows."""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from conftest import every_step, materials
+
+from shopmate import clock as clocks_
+from shopmate import paths
+from shopmate.session import Session, project_path, running_clocks
+from terminal.builder import log
+from terminal.conftest import Open
+from terminal.screen import ENTER
+
+pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
+
+ASKED = "Give the length"
+
+PROGRAM = [sys.executable, "-m", "shopmate"]
+
+
+@pytest.fixture
+def project(home: Path) -> Path:
+    """A run whose step in hand asks for a length, with a clock of 59 min."""
+    now = datetime.now(UTC)
+    session = Session.create(project_path("Project 1"), "Project 1", now, materials())
+    session.begin(session.add_part("Panel 1", now), every_step(), now)
+    for answer in ("epoxy", "epoxy-2to1-slow", "3"):
+        session.answer(answer, now)
+    session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=59), now)
+    session.close()
+    return session.log.path
+
+
+def events(home: Path) -> list[tuple[str, str]]:
+    """Kind and typed text of all that is on disk."""
+    kept = json.loads(log(PROGRAM, home, "json"))["events"]
+    return [(event["kind"], str(event["data"].get("typed", ""))) for event in kept]
+
+
+def test_a_program_that_was_stopped_shows_the_right_time_when_it_goes_on(terminal: Open, project: Path, home: Path) -> None:
+    (clock,) = running_clocks(project)
+    opened = terminal()
+
+    def is_right() -> bool:
+        seconds = (clock.due_at - datetime.now(UTC)).total_seconds()
+        return opened.headline(clocks_.span(timedelta(seconds=seconds + off)) for off in (0, 1)) is not None
+
+    opened.until(is_right, "the time left")
+    opened.signal(signal.SIGSTOP)
+    before = events(home)  # what takes its time meanwhile: the log is read by another program
+    assert events(home) == before
+    opened.signal(signal.SIGCONT)
+    opened.until(is_right, "the time left after the stop")
+    assert "CLOCK WAS SET" not in opened.picture
+
+
+def test_a_terminal_closed_in_mid_step_loses_nothing(terminal: Open, project: Path, home: Path) -> None:
+    opened = terminal()
+    opened.until(lambda: opened.headline([ASKED]), ASKED)
+    opened.send("1234")
+    opened.until_shown("1234")
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline([ASKED]) is None, "the next step")
+    opened.send("*")
+    opened.hang_up()
+    assert events(home)[-1] in (("done", "1234 mm"), ("seen", ""))
+    assert ("done", "1234 mm") in events(home)
+    again = terminal()
+    again.until_shown("Kettle")
+    assert again.headline([ASKED]) is None
+    assert not again.ended
+
+
+def test_a_second_window_reads_what_the_first_does_and_may_write_once_it_is_gone(
+    terminal: Open, project: Path, home: Path
+) -> None:
+    first = terminal()
+    first.until_shown("Kettle")
+    second = terminal()
+    second.until_shown("READ ONLY", "Kettle")
+    assert "READ ONLY" not in first.picture
+    second.until(lambda: second.headline([ASKED]), ASKED)
+    second.send("1235")
+    second.until_shown("1235")
+    second.send(ENTER)
+    second.choose("Go on")
+    assert "1235" not in str(events(home))
+    first.send("1234")
+    first.until_shown("1234")
+    first.send(ENTER)
+    second.until(lambda: second.headline([ASKED]) is None, "what the first window did")
+    first.kill()
+    second.until(lambda: "READ ONLY" not in second.picture, "the place of the first window")
+    assert paths.projects().joinpath("project-1.shopmate.lock").exists()
