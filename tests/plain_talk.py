@@ -23,12 +23,12 @@ class Talk:
     """
 
     def __init__(self, now, typed=(), path=None, *, bell=False, **lines):
-        settle = {"settle": lines.pop("settle")} if "settle" in lines else {}
+        own = {name: lines.pop(name) for name in ("settle", "steady", "awake") if name in lines}
         self.said, self._part = "", ""
         self.parts = []
         """What was said before each line that was typed."""
         self._typed = typed if callable(typed) else self._next(typed)
-        self.plain = Plain(Lines(self._read, self._write, now, **lines), path, bell=bell, **settle)
+        self.plain = Plain(Lines(self._read, self._write, now, **lines), path, bell=bell, **own)
 
     def run(self):
         """Talk until the end and return all that was said."""

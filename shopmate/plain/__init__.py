@@ -11,9 +11,11 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import settings
+from shopmate.awake import Awake, command
 from shopmate.errors import FileProblems
 from shopmate.plain.bench import Plain
 from shopmate.plain.lines import Lines
+from shopmate.steady import read_steady
 
 __all__ = ["Lines", "Plain", "run"]
 
@@ -54,7 +56,7 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
     if trouble:
         lines.say(trouble)
     settle = timedelta(milliseconds=own.settle_ms if by_hand else 0)
-    Plain(lines, path, bell=out.isatty(), settle=settle).run()
+    Plain(lines, path, bell=out.isatty(), settle=settle, steady=read_steady, awake=Awake(command())).run()
     return 0
 
 

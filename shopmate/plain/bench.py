@@ -8,10 +8,12 @@ from pathlib import Path
 
 from shopmate import clock as clocks_
 from shopmate import units
+from shopmate.awake import Awake
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
 from shopmate.session import Line, Session, View, last_project
+from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
 """How often the clocks are looked at while a line is waited for."""
@@ -34,12 +36,25 @@ HELP = (
 class Plain:
     """The bench on one project, in lines."""
 
-    def __init__(self, lines: Lines, path: Path | None = None, *, bell: bool = False, settle: timedelta = timedelta()) -> None:
+    def __init__(
+        self,
+        lines: Lines,
+        path: Path | None = None,
+        *,
+        bell: bool = False,
+        settle: timedelta = timedelta(),
+        steady: Callable[[], Steady | None] = lambda: None,
+        awake: Awake | None = None,
+    ) -> None:
         """Talk in `lines` about the project file `path`, or about the last one.
 
         `bell` rings alarms; `*` is not taken within `settle` after an alarm has come, as it was meant for something else.
+        `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
         """
         self.lines = lines
+        self.steady = steady
+        self._awake = awake
+        self._read_only = self._silent_said = False
         self.now = lines.now
         self._path = path
         self._bell, self._settle = bell, settle
@@ -93,12 +108,19 @@ class Plain:
         """Put an open project on the bench."""
         self.close()
         self._session = session
+        self._read_only = session.read_only
+        if self._read_only:
+            self.lines.say("READ ONLY: another window works on this project; alarms sound there, nothing is recorded here.")
+        if (last := session.project.wall_set) is not None and self.now() - last.at < _SAID_AGAIN:
+            self.lines.say(f"{session.set_notice(self.now())}.")
         self._told, self._rung, self._old_reading = None, None, False
         self._alarms.clear()
         self._bells.clear()
 
     def close(self) -> None:
         """Close the project file."""
+        if self._awake is not None:
+            self._awake.release()
         if self._session is not None:
             self._session.close()
             self._session = None
@@ -118,11 +140,16 @@ class Plain:
         """Record and say what has come due; return the seconds until the next look."""
         if self._session is None:
             return _LOOK.total_seconds()
+        self.look_at_clock()
+        self.keep_awake()
         now = self.now()
         try:
             self.session.tick(now)
         except ShopmateError as error:
             self.lines.say(str(error))
+        if self._read_only and not self.session.read_only:
+            self._read_only = False
+            self.lines.say("The other window is closed: this one records now.")
         waiting = clocks_.alarms(self.session.clocks, now)
         for clock in waiting:
             alarm = (clock.key, clocks_.stage(clock, now), clock.shelved)
@@ -140,9 +167,34 @@ class Plain:
             self.say_change(now)
         return self.ring(waiting, now)
 
+    def look_at_clock(self) -> None:
+        """Notice that the computer's clock was set, before anything is reckoned with it."""
+        if self._session is None:
+            return
+        now = self.now()
+        try:
+            if self._session.watch(now, self.steady()) is not None:
+                self._rung = None
+                self._bells.clear()
+                self.lines.say(f"{self._session.set_notice(now)}.")
+        except ShopmateError as error:
+            self.lines.say(str(error))
+
+    def keep_awake(self) -> None:
+        """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
+        if self._awake is None:
+            return
+        if not self.session.clocks or self.session.read_only:
+            self._awake.release()
+        elif not self._silent_said:
+            self._awake.ask()
+            if self._awake.refused:
+                self._silent_said = True
+                self.lines.say("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off.")
+
     def ring(self, waiting: Sequence[Clock], now: datetime) -> float:
         """Ring for the most urgent alarm in its rhythm until it is acknowledged; return the seconds to the next bell or look."""
-        if not self._bell:
+        if not self._bell or self.session.read_only:
             return _LOOK.total_seconds()
         if not waiting:
             self._rung = None
@@ -161,6 +213,7 @@ class Plain:
 
     def take(self, text: str) -> bool:
         """Acknowledge or put off, which works in every question; return whether that was meant."""
+        self.look_at_clock()
         if self._session is None or text not in ("*", "."):
             return False
         now = self.now()

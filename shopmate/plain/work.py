@@ -23,7 +23,7 @@ from shopmate.session import (
     shelf,
 )
 from shopmate.session.view import CLOCK_LENGTH
-from shopmate.units import own_unit
+from shopmate.units import System, own_unit
 
 if TYPE_CHECKING:
     from shopmate.plain.bench import Plain
@@ -50,7 +50,7 @@ def welcome(plain: Plain) -> None:
 def open_project(plain: Plain, path: Path) -> None:
     """Open a project file and say where the work was left; what stands in the way is said, and another asked for."""
     try:
-        session = Session.open(path, plain.now(), shelf())
+        session = Session.open(path, plain.now(), shelf(), plain.steady())
     except ShopmateError as error:
         plain.lines.say(str(error))
         choose_project(plain)
@@ -85,7 +85,8 @@ def new_project(plain: Plain) -> None:
     system = plain.lines.choose("Units to show; both are understood when typed", units)
     try:
         path = project_path(name)
-        session = Session.create(path, name, plain.now(), shelf(), "inch" if system == "inch" else "metric")
+        shown: System = "inch" if system == "inch" else "metric"
+        session = Session.create(path, name, plain.now(), shelf(), shown, plain.steady())
     except ShopmateError as error:
         plain.lines.say(str(error))
         choose_project(plain)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import dropwhile
-from typing import Any, Literal, TypeVar, cast
+from typing import Any, Literal, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
@@ -15,8 +15,6 @@ from shopmate.clock import Aging, Clock, ClockKind, Reading, Stage, aged_due, mo
 from shopmate.log import Event
 from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.units import Quantity, System
-
-T = TypeVar("T")
 
 UNDOABLE = frozenset(
     {
@@ -239,24 +237,27 @@ def advance(project: Project, event: Event) -> Project:
 
     So that a key costs the same however long the log is.
     """
-    after = _apart(project)
+    after = cast(Project, _apart(project))
     _apply(after, event)
     return after
 
 
-def _apart(thing: T) -> T:
-    """Return a project, a run or what they are made of, that can be changed without the one given; the rest is frozen."""
-    copied: Any = thing
-    if isinstance(thing, Project | Run):
-        copied = replace(thing, **{name: _apart(getattr(thing, name)) for name in _FIELDS[type(thing)]})
-    elif isinstance(thing, dict):
-        copied = {key: _apart(value) for key, value in thing.items()}
-    elif isinstance(thing, list | set):
-        copied = thing.copy()
-    return cast(T, copied)
+def _apart(thing: Any) -> Any:
+    """Return what may be changed without the one given: a project or a run, their dictionaries, lists and sets."""
+    kind = type(thing)
+    if kind is dict:
+        return {key: _apart(value) if type(value) in _CHANGES else value for key, value in thing.items()}
+    if kind is list or kind is set:
+        return thing.copy()
+    own = {name: _apart(value) for name in _CHANGES[kind] if type(value := getattr(thing, name)) in _CHANGES}
+    return replace(thing, **own)
 
 
-_FIELDS = {kind: [field.name for field in fields(kind)] for kind in (Project, Run)}
+_CHANGES: dict[type, list[str]] = {
+    **{kind: [field.name for field in fields(kind)] for kind in (Project, Run)},
+    **{kind: [] for kind in (dict, list, set)},
+}
+"""What a project is made of that is changed in place, all else being frozen -> its fields."""
 
 
 def _apply(project: Project, event: Event) -> None:
