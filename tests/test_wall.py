@@ -268,3 +268,12 @@ def test_a_key_costs_the_same_however_long_the_log_is(number, computer):
     assert Counted.looked == 0
     session.back(computer.at)
     assert Counted.looked > 0
+
+
+def test_when_the_last_thing_was_done_is_told_by_the_clock_as_it_was_set(project, computer):
+    project.watch(computer.set(hours=2), computer.steady)
+    computer.on(minutes=3)
+    computer.set(hours=-9)
+    again = reopened(project, computer)
+    assert computer.at - again.left_at == timedelta(minutes=3)
+    again.close()

@@ -352,6 +352,8 @@ class ShopmateApp(App[None]):
             if shift is not None:
                 self._passing = {name: until + shift for name, until in self._passing.items()}
                 self._rung = None
+                if self.bench.left_at is not None:
+                    self.bench.left_at += shift
                 self.pass_notice("wall", self._session.set_notice(now), _WALL_SET_STANDS)
         for name in [name for name, until in self._passing.items() if now >= until and self._key_came]:
             del self._passing[name]
