@@ -54,6 +54,19 @@ async def test_after_a_restart_it_says_where_it_was_and_enter_goes_on_and_does_n
         assert at.view.headline == "Start the window"
 
 
+async def test_neither_of_them_hides_a_figure_on_a_small_screen(begun, now):
+    path = begun("Stir two full minutes")
+    async with opened(now, path, (40, 12), back=False) as at:
+        assert STOP in at.text
+        assert "Hardener to 142.2 g" in at.text
+        nothing_cut(at)
+        await at.press("E")
+        await at.tick(minutes=2)
+        assert "Hardener to 142.2 g" in at.text
+        assert "Length 1.2 m, scale at 142.2 g." in at.text  # what is said in passing takes no row that is needed
+        nothing_cut(at)
+
+
 async def test_the_value_last_given_and_the_step_begun_are_said(begun, now):
     path = begun("Work out the pot")
     now.on(hours=3)

@@ -177,8 +177,8 @@ class BenchScreen(KeyedScreen[None]):
         least = 4 if closed else 2
         if self.view is not None and self.view.cautions:
             least = 5 + len(self.view.figures)
-        if self.stops:
-            least += 2
+        if self.stops and self.view is not None:
+            least = max(least, 5 + len(self.view.figures))
         band.brief = band.brief or rest - band.get_content_height(size, size, width) < least
         panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.

@@ -115,7 +115,9 @@ def rows(
     rest = height - len(top)
     groups = [_reason(view, width)] if giving_reason else _core(view, width, rest, key)
     core = _spaced(groups, rest - _AIR)
-    if here is not None and not stops and len(core) < rest:
+    # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
+    spare = len(groups[-1]) - 1 if view.detail and len(core) > rest else 0
+    if here is not None and not stops and not giving_reason and (len(core) < rest or len(core) - spare < rest):
         top.append(_passing(here, width))
         rest -= 1
     # It comes after a row for the step done last.
