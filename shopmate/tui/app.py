@@ -272,11 +272,11 @@ class ShopmateApp(App[None]):
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
         if self._session is None:
             return
-        waits = self.alarm_waits
+        waits = clocks_.alarms(self.session.clocks, self.now())
         if waits or self.screen is self.bench:
             self.attempt(lambda: self.session.acknowledge(self.now()))
             if waits and self.screen is self.bench:
-                self.bench.after_alarm()
+                self.bench.after_alarm(waits[0])
         else:
             self.screen.query_one(KeyLine).echo("nothing to acknowledge")
 

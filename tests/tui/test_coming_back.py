@@ -161,6 +161,15 @@ async def test_an_alarm_of_the_pot_in_hand_does_not_come_between_the_hands_and_e
         assert at.view.headline == "Start the window"
 
 
+async def test_the_alarm_that_opens_the_hold_point_in_hand_is_no_interruption(begun, now):
+    async with opened(now, begun("Wait for the clamps")) as at:
+        await at.tick(hours=25)
+        await at.press("*")
+        assert STOP not in at.text
+        await at.press("E")
+        assert at.view.headline == "Take the clamps off"
+
+
 async def test_an_alarm_while_a_value_is_typed_does_not_come_between_its_digits(begun, now):
     async with opened(now, begun("Give the length")) as at:
         at.session.start_clock("Heater", "NOT BEFORE", timedelta(minutes=5), now())

@@ -22,6 +22,7 @@ from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import Coming, StepPanel
 
 if TYPE_CHECKING:
+    from shopmate.clock import Clock
     from shopmate.session import Session, View
     from shopmate.tui.app import ShopmateApp
 
@@ -117,11 +118,12 @@ class BenchScreen(KeyedScreen[None]):
         """Note that somebody is here: what was said in passing is gone."""
         self.left_at = self.app.now()
 
-    def after_alarm(self) -> None:
-        """Stop at the step in hand after an alarm was seen, unless that would be in the way of what the hands are at.
+    def after_alarm(self, seen: Clock) -> None:
+        """Stop at the step in hand after the alarm of a clock was seen, unless that would be in the way of the hands.
 
-        It would be while a value is being typed, and while a DO BEFORE clock of this run is short of time: the Enter that
-        ends a clock must not be taken for going on. What was done last is then said in passing, as after a pause.
+        It would be while a value is being typed, while the step in hand is the one that the alarm calls for, and while a
+        DO BEFORE clock of this run is short of time: the Enter that ends a clock must not be taken for going on. What was
+        done last is then said in passing, as after a pause.
         """
         session, now = self.app.session, self.app.now()
         run = session.project.run
@@ -130,7 +132,10 @@ class BenchScreen(KeyedScreen[None]):
             for clock in session.clocks
             if run is not None and clock.run == run.key and clock.warns_at is not None and now >= clock.warns_at
         ]
-        if not self.query_one(Entry).text and not short:
+        step = run.step if run is not None else None
+        called_for = step is not None and seen.name in (step.ends, getattr(step.act, "clock", None))
+        mine = run is not None and seen.run == run.key
+        if not self.query_one(Entry).text and not short and not (called_for and mine):
             self.stops = self.left_at is not None and session.here(self.left_at, now) is not None
             self.refresh_view()
 
