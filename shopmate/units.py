@@ -271,6 +271,16 @@ def parse(text: str, unit: str) -> Quantity:
     return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
 
 
+def refuse_point(text: str) -> None:
+    """Refuse 1.250 where the decimal mark is a comma: it is 1,25 to some there and 1250 to others; raises EntryError."""
+    match = re.match(r"\s*([-−]?)([1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,/])(.*)", text)
+    if match is not None:
+        sign, whole, part, rest = match.groups()
+        readings = [f"{sign}{whole}{part}{rest}", f"{sign}{whole},{part}".rstrip("0").rstrip(",") + rest]
+        what = f"{_quoted(text.strip())} has two readings, {' and '.join(readings)}"
+        raise EntryError(what, f"write {' or '.join(readings)}")
+
+
 def parse_ratio(text: str) -> Ratio:
     """Return the ratio meant by a text such as '2:1 by volume' or '100:45 by weight'.
 

@@ -387,6 +387,8 @@ class BenchScreen(KeyedScreen[None]):
         assert view is not None
         text = entry.text_with_unit() or view.default
         try:
+            if entry.problem is not None:
+                raise entry.problem
             word = self.app.session.answer(text, self.app.now(), sure=self.doubted == text)
         except Doubt as doubt:
             self.doubted = text

@@ -171,6 +171,8 @@ class ClocksScreen(KeyedScreen[None]):
         """Start the own clock of the length typed."""
         entry, session = self.query_one(Entry), self.app.session
         try:
+            if entry.problem is not None:
+                raise entry.problem
             minutes = OWN.read(entry.text_with_unit()).value_in("min")
         except EntryError as error:
             entry.note = str(error)

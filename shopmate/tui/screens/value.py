@@ -64,6 +64,8 @@ class ValueScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         text = entry.text_with_unit()
         try:
+            if entry.problem is not None:
+                raise entry.problem
             value = self.measure.read(text)
             doubt = self.measure.doubt(value) or slip(value, self.before)
         except EntryError as error:

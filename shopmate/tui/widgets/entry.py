@@ -17,7 +17,7 @@ from textual.widgets import Static
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.settings import Settings
-from shopmate.tui.lines import as_written
+from shopmate.tui.lines import as_written, decimal_mark
 from shopmate.tui.widgets.block import Block
 from shopmate.units import Quantity
 
@@ -187,6 +187,8 @@ class Entry(Widget):
         self.value = self.problem = None
         if self.text:
             try:
+                if decimal_mark(self.app) == ",":
+                    units.refuse_point(self.text_with_unit())
                 self.value = self._read(self.text_with_unit())
             except EntryError as error:
                 self.problem = error
