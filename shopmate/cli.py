@@ -132,6 +132,13 @@ def parser() -> argparse.ArgumentParser:
     clocks.add_argument("project", nargs="?", metavar="PROJECT", help="name or file of a project (default: the last one)")
     clocks.set_defaults(act=_clocks)
 
+    keys = commands.add_parser(
+        "keys",
+        help="measure this keyboard and set the guards to it",
+        description="Measure how this keyboard repeats a key held down, set the guards to it, and show which keys arrive.",
+    )
+    keys.set_defaults(act=_keys)
+
     where = commands.add_parser(
         "where", help="print the folders", description="Print where projects, shelf and recipes are kept."
     )
@@ -153,6 +160,13 @@ def _now() -> datetime:
 def _bench(arguments: argparse.Namespace) -> int:
     _need_streams()
     return _open(None, plain=arguments.plain)
+
+
+def _keys(arguments: argparse.Namespace) -> int:
+    _need_terminal()
+    from shopmate.tui import run_keys
+
+    return run_keys()
 
 
 def _demo(arguments: argparse.Namespace) -> int:

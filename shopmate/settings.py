@@ -35,7 +35,8 @@ class Settings:
     """The decimal mark shown: '.' or ','; both are understood when typed."""
 
 
-_MOST = {"hold_ms": 3000, "repeat_ms": 1000, "bounce_ms": 300, "settle_ms": 3000}
+MOST = {"hold_ms": 3000, "repeat_ms": 1000, "bounce_ms": 300, "settle_ms": 3000}
+"""The most each time can be set to, in ms."""
 
 
 def load() -> Settings:
@@ -88,9 +89,9 @@ def _wrong(data: Mapping[str, object]) -> list[tuple[str, str]]:
     for name, value in data.items():
         if name not in known:
             wrong.append((name, f"there is no setting '{name}'; settings: {', '.join(sorted(known))}"))
-        elif name in _MOST:
-            if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= _MOST[name]:
-                wrong.append((name, f"{name} is a whole number from 0 to {_MOST[name]}"))
+        elif name in MOST:
+            if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= MOST[name]:
+                wrong.append((name, f"{name} is a whole number from 0 to {MOST[name]}"))
         elif name == "alarm_command":
             if not isinstance(value, list) or not all(isinstance(word, str) and "\0" not in word for word in value):
                 wrong.append((name, 'alarm_command is a list of texts, such as ["program", "argument"]'))

@@ -6,6 +6,10 @@ import os
 import sys
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from shopmate.tui.app import ShopmateApp
 
 
 def run(path: Path | None) -> int:
@@ -16,21 +20,38 @@ def run(path: Path | None) -> int:
     from shopmate.steady import read_steady
     from shopmate.tui.app import ShopmateApp
 
-    _give_size()
-    if not os.environ.get("NO_COLOR"):
-        os.environ.pop("NO_COLOR", None)  # the framework takes an empty one too for a wish
+    _prepare()
     trouble, own = "", None
     try:
         own = settings.load()
     except FileProblems as error:
         trouble = f"The settings stay as they come. {error}"
     app = ShopmateApp(path, settings=own, trouble=trouble, steady=read_steady, awake=Awake(command()))
+    return _run(app)
+
+
+def run_keys() -> int:
+    """Measure the user's keyboard; returns the exit code, raises what ended it by fault or what is wrong with the settings."""
+    from shopmate import settings
+    from shopmate.tui.app import KeysApp
+
+    _prepare()
+    return _run(KeysApp(None, settings=settings.load()))
+
+
+def _run(app: ShopmateApp) -> int:
     app.few_colours = app.console.color_system == "standard"
     app.seven_bit = _is_seven_bit(getattr(sys.__stderr__, "encoding", ""))
     app.run(mouse=False)
     if app.fault is not None:
         raise app.fault
     return app.return_code or 0
+
+
+def _prepare() -> None:
+    _give_size()
+    if not os.environ.get("NO_COLOR"):
+        os.environ.pop("NO_COLOR", None)  # the framework takes an empty one too for a wish
 
 
 def _give_size() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
@@ -150,7 +152,8 @@ class ShopmateApp(App[None]):
             settings_.save(self.settings)
 
     def use_settings(self) -> None:
-        """Show everything by the settings as they are now."""
+        """Go by the settings as they are now in all that is shown and taken."""
+        self.guard.settings = self.settings
         self.set_class(self.seven_bit or self.settings.plain_signs, ASCII_CLASS)
         self.refresh_css(animate=False)
 
@@ -204,18 +207,29 @@ class ShopmateApp(App[None]):
             screen = self.screen
             if isinstance(screen, KeyedScreen):
                 self._num_lock.see(event, screen.wants_digits)
-                self.notice("num lock", "NUM LOCK OFF? Digits come as arrows" if self._num_lock.off else "")
+                self.show_num_lock()
             if event.key == "asterisk":
                 # Taken before any field sees it: acknowledging works everywhere and types nothing.
                 if why := self.guard.refuses(event.key, event.time, "once"):
                     screen.query_one(KeyLine).ignored(event, why)
-                else:
-                    self.acknowledge()
+                    return
+                if isinstance(screen, KeyedScreen):
+                    screen.saw(event)
+                self.acknowledge()
                 return
             if event.key in ("ctrl+q", "ctrl+c"):
                 self.ask_to_quit()
                 return
         await super().on_event(event)
+
+    def num_lock_off(self) -> None:
+        """Say that Num Lock seems to be off, until a digit arrives."""
+        self._num_lock.off = True
+        self.show_num_lock()
+
+    def show_num_lock(self) -> None:
+        """Let the notice about Num Lock stand or go."""
+        self.notice("num lock", "NUM LOCK OFF? Digits come as arrows" if self._num_lock.off else "")
 
     def on_app_blur(self) -> None:
         self.notice("focus", "KEYS GO ELSEWHERE: another window has them", first=True)
@@ -322,6 +336,10 @@ class ShopmateApp(App[None]):
         self.use_theme()
         self.use_settings()
         self.set_interval(1.0, self.tick)
+        if not self.is_headless:
+            # Interrupted from outside it asks as for any other way to leave.
+            with suppress(NotImplementedError):
+                asyncio.get_running_loop().add_signal_handler(signal.SIGINT, self.ask_to_quit)
 
     def tick(self) -> None:
         """Record and sound what has come due, and redraw what time changes."""
@@ -624,6 +642,7 @@ class ShopmateApp(App[None]):
                     f"Decimal {'point' if comma else 'comma'}",
                     "both are understood; working and tables keep the point",
                 ),
+                Item("keys", "Keys of this keyboard", "how it repeats, which keys arrive"),
             ]
             chosen = await self.push_screen_wait(ChooseScreen("Settings", items))
             if chosen is None:
@@ -633,6 +652,11 @@ class ShopmateApp(App[None]):
                 continue
             if chosen == "decimal_mark":
                 self.change(decimal_mark="." if comma else ",")
+                continue
+            if chosen == "keys":
+                from shopmate.tui.screens.keys import KeysScreen
+
+                await self.push_screen_wait(KeysScreen())
                 continue
             value: str | None = other if chosen == "system" else "dark" if light else "light"
             if chosen == "reading_holds":
@@ -732,3 +756,13 @@ class ShopmateApp(App[None]):
             if form.kept:
                 self.attempt(lambda: self._keep(name, form.texts))
         self.bench.refresh_view()
+
+
+class KeysApp(ShopmateApp):
+    """The measuring of the keyboard by itself, on no project."""
+
+    def start_work(self) -> None:
+        """Show the screen, and leave when it is left."""
+        from shopmate.tui.screens.keys import KeysScreen
+
+        self.push_screen(KeysScreen(), lambda _: self.exit())

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+from statistics import median
 from typing import Literal
 
-from shopmate.settings import Settings
+from shopmate.settings import MOST, Settings
 
 Pace = Literal["once", "again", "typed"]
 """How soon a key may be taken again: once a press; again when pressed again; typed as fast as it comes."""
@@ -80,3 +82,29 @@ class Guard:
         if at - taken_at < self.settings.hold_ms / 1000 and (pace == "once" or brought_this):
             return HELD
         return ""
+
+
+_LEAST_REPEATS = 4
+"""Repeats that a hold of two seconds has to bring to be measured."""
+
+_EVEN = 3.0
+"""A gap so many times the usual one is no repeat of the same hold."""
+
+_MARGIN_MS, _FACTOR = 150, 1.5
+"""What is added to the first gap, and by what the gap of the repeats is multiplied."""
+
+
+def measure(times: Sequence[float]) -> tuple[int, int] | str:
+    """Return hold_ms and repeat_ms for a keyboard from the times, in seconds, at which a key held down arrived.
+
+    The hold time is the first gap and 150 ms, the repeat time 1.5 times the longest gap of the repeats. Returns why
+    nothing can be set where the key did not repeat, or was not held evenly.
+    """
+    gaps = [later - earlier for earlier, later in pairwise(times)]
+    first, repeats = gaps[:1], gaps[1:]
+    if len(repeats) < _LEAST_REPEATS:
+        return "This keyboard does not repeat: nothing to guard, all stays as it is. Or hold Enter longer, once more."
+    if max(repeats) > _EVEN * median(repeats) or median(repeats) > first[0]:
+        return "That was no even hold. Hold Enter down once more, for two seconds."
+    hold_ms = min(round(first[0] * 1000) + _MARGIN_MS, MOST["hold_ms"])
+    return hold_ms, min(round(max(repeats) * 1000 * _FACTOR), MOST["repeat_ms"])

@@ -38,7 +38,7 @@ _SAME = {
 _FIRST_HALF = "alt+shift+o"
 """How the first bytes of a sequence of an application keypad arrive that is not known; its last byte follows as a letter."""
 
-_HALVES = {"E": ("kp_begin", None), "l": ("comma", ","), "X": ("equal", "=")}
+_HALVES = {"E": ("kp_begin", None), "l": ("comma", ","), "X": ("equal", None)}
 """The letters that follow it, and the keys that sent them."""
 
 _UNKNOWN = ("unknown", None)
@@ -59,6 +59,8 @@ class Normaliser:
         """Return the event of the key that means the same; other events as they are."""
         before, self._first_half_at = self._first_half_at, event.time if event.key == _FIRST_HALF else None
         meant: tuple[str, str | None] | None = _SAME.get(event.key)
+        if event.key == _FIRST_HALF:
+            meant = _FIRST_HALF, None  # it is no letter either
         if before is not None and event.time - before <= _HALVES_SECONDS and event.character is not None:
             # The end of a sequence is no letter that somebody typed.
             meant = _HALVES.get(event.character, _UNKNOWN)

@@ -44,6 +44,9 @@ class KeyedScreen(Screen[T], Generic[T]):
         """Take a key for an entry being typed; return whether it was taken. Asked before the offers."""
         return False
 
+    def saw(self, event: events.Key) -> None:
+        """Take note of a key that the application takes itself on every screen."""
+
     def compose(self) -> ComposeResult:
         yield from self.body()
         yield NoticeLine()

@@ -6,7 +6,7 @@ import json
 import subprocess
 import sys
 import venv
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -23,20 +23,23 @@ Open = Callable[..., Terminal]
 
 @pytest.fixture
 def terminal(home: Path) -> Iterator[Open]:
-    """Opens the program in a terminal: `terminal()` this checkout's, `terminal(script)` another; all are closed at the end.
+    """Opens the program in a terminal: `terminal()` this checkout's, with `words` one of its commands, `terminal(script)`
+    another program; all are closed at the end.
 
     The guards against keys held down are off, since keys are sent as soon as the screen shows what they are for; with
     `guarded` they are as they come.
     """
     opened: list[Terminal] = []
 
-    def open_one(*command: str, columns: int = 80, rows: int = 24, guarded: bool = False, **more: str) -> Terminal:
+    def open_one(
+        *command: str, columns: int = 80, rows: int = 24, words: Sequence[str] = (), guarded: bool = False, **more: str
+    ) -> Terminal:
         if not guarded:
             home.mkdir(parents=True, exist_ok=True)
             (home / "settings.json").write_text(json.dumps(UNGUARDED), encoding="utf-8")
         if not command:
             more.setdefault("PYTHONPATH", str(ROOT))  # also where the environment's own installation is another's
-        one = Terminal(command or (sys.executable, "-m", "shopmate"), home, columns, rows, **more)
+        one = Terminal(command or (sys.executable, "-m", "shopmate", *words), home, columns, rows, **more)
         opened.append(one)
         return one
 

@@ -118,6 +118,10 @@ class Terminal:
         for digit in self.until(lambda: self.digit_of(label), f"the answer '{label}'"):
             self.send(digit)
 
+    def interrupt(self) -> None:
+        """Interrupt the program from outside."""
+        self._child.kill(signal.SIGINT)
+
     # The end
 
     def kill(self) -> None:

@@ -7,7 +7,14 @@ multiplexer were seen to send (measured through a pseudo-terminal).
 from __future__ import annotations
 
 import json
+import os
+import random
 import re
+import shlex
+import shutil
+import subprocess
+import sys
+import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -17,7 +24,7 @@ from shopmate import recipe as recipes
 from shopmate.log import Log
 from shopmate.session import Session, find_recipe
 from terminal.builder import Deed, deeds
-from terminal.conftest import Open
+from terminal.conftest import ROOT, Open
 from terminal.screen import ENTER, QUIT, Terminal
 
 # Newer interpreters warn of a fork beside threads of other tests; the child at once becomes another program.
@@ -193,3 +200,187 @@ def test_bytes_that_mean_no_key_record_nothing_and_end_nothing(sent: bytes, term
     opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
     assert new_deeds(project) == [LENGTH]
     leave(opened)
+
+
+SEQUENCES = {
+    ENTER: "M",
+    "*": "j",
+    "+": "k",
+    "-": "m",
+    ".": "n",
+    "/": "o",
+    **{str(digit): chr(ord("p") + digit) for digit in range(10)},
+}
+"""Last byte of what each key of an application keypad sends, Num Lock on: the control sequences of common terminals (read)."""
+
+
+def application(key: str) -> str:
+    """Return what a key of an application keypad sends."""
+    return f"\x1bO{SEQUENCES[key]}"
+
+
+def test_every_key_of_an_application_keypad_works(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, *map(application, "1234567890."), shows="1234567890.")
+    typed(opened, *[application("+")] * 10, shows="1")
+    opened.send(application("+"))
+    opened.until_shown("Enter takes 2 m")
+    opened.send(application("*"))
+    opened.until_shown("nothing to acknowledge")
+    opened.send(application("/"))
+    opened.until_shown("two digits open one")
+    opened.send(application("/"))
+    opened.until_shown("Enter takes 2 m")
+    typed(opened, *map(application, "2-1/2"), shows="2-1/2")
+    opened.send(application(ENTER))
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    assert new_deeds(project) == [("done", ASKED, "2-1/2 m")]
+    leave(opened)
+
+
+def test_enter_held_is_taken_once_with_the_guards_as_they_come(terminal: Open, project: Path) -> None:
+    opened = terminal(guarded=True)
+    opened.until(lambda: opened.headline([ASKED]), ASKED)
+    opened.look(0.6)  # the screen settles
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    for _ in range(5):
+        opened.send(ENTER * 30)
+        opened.look()
+    assert "still held" in opened.picture
+    assert opened.headline(["Choose the glue"])
+    assert new_deeds(project) == [("done", ASKED, "2 m")]
+    leave(opened)
+
+
+def test_the_mouse_is_not_asked_for(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    assert not re.search(rb"\x1b\[\?(9|100[0-356]|1015|1016)h", opened.drawn)
+    leave(opened)
+
+
+def test_the_terminal_says_that_it_lost_the_keys_and_has_them_again(terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    assert b"\x1b[?1004h" in opened.drawn
+    opened.send("\x1b[O")
+    opened.until_shown("KEYS GO ELSEWHERE", seconds=1)
+    opened.send("\x1b[I")
+    opened.until(lambda: "KEYS GO ELSEWHERE" not in opened.picture, "the notice to go")
+    leave(opened)
+
+
+@pytest.mark.parametrize("sent", ["\x1a", "\x13", "\x1c", "\x04", "\x10"], ids=["Z", "S", "backslash", "D", "P"])
+def test_keys_that_stop_programs_do_nothing(sent: str, terminal: Open, project: Path) -> None:
+    opened = asking(terminal)
+    typed(opened, "2", shows="2")
+    opened.send(sent)
+    typed(opened, "5", shows="25")
+    assert new_deeds(project) == []
+    leave(opened)
+
+
+@pytest.mark.parametrize("way", ["ctrl+c", "ctrl+q", "an interrupt from outside"])
+def test_leaving_asks_while_a_clock_runs(way: str, terminal: Open, project: Path) -> None:
+    with Log(project) as log:
+        Session(log, {}).start_clock("Glue tin open", "DO BEFORE", timedelta(minutes=50), datetime.now(UTC))
+    opened = asking(terminal)
+    if way == "an interrupt from outside":
+        opened.interrupt()
+    else:
+        opened.send({"ctrl+c": "\x03", "ctrl+q": "\x11"}[way])
+    opened.until_shown("1 clock is running", "1  Stay")
+    opened.send("1")
+    opened.until(lambda: opened.headline([ASKED]), "the question again")
+    opened.send(QUIT)
+    opened.choose("Leave")
+    assert opened.wait() == 0
+
+
+@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")
+def test_every_key_works_in_a_multiplexer(terminal: Open, project: Path) -> None:
+    name = f"shopmate-{os.getpid()}"
+    try:
+        program = f"PYTHONPATH={shlex.quote(str(ROOT))} {shlex.quote(sys.executable)} -m shopmate"
+        opened = terminal("tmux", "-f", "/dev/null", "-L", name, "new-session", program, rows=25)
+        opened.until(lambda: opened.headline([ASKED]), ASKED)
+        typed(opened, *map(application, "98"), shows="98")
+        opened.send(application("+"))
+        opened.send(application("+"))
+        opened.until_shown("Enter takes 2 m")
+        typed(opened, *map(application, "2.5"), shows="2.5")
+        opened.send(application("*"))
+        opened.until_shown("nothing to acknowledge")
+        opened.send(NUM_LOCK_OFF["5"])
+        opened.until_shown("NUM LOCK OFF?")
+        opened.send(application(ENTER))
+        opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+        opened.send(application("-"))
+        opened.until(lambda: opened.headline([ASKED]), "the question again")
+        assert new_deeds(project) == [LENGTH, ("undone", "", "")]
+    finally:
+        subprocess.run(["tmux", "-L", name, "kill-server"], check=False, capture_output=True, timeout=10)
+
+
+def rubbish(chance: random.Random) -> bytes:
+    """Return bytes as a broken line or a terminal of another make sends them, without what means Enter or a key of ours."""
+    number = b"%d"
+    forms = (
+        lambda: bytes(chance.randrange(128, 256) for _ in range(chance.randrange(1, 6))),
+        lambda: b"\x1b[" + b";".join(number % chance.randrange(70, 10**9) for _ in range(chance.randrange(1, 9))) + b"z",
+        lambda: b"\x1b[97;1:%d:%du" % (chance.randrange(9), chance.randrange(999)),
+        lambda: b"\x1b[%d;%d:3u" % (chance.choice([57399, 57414, 13, 10**12]), chance.randrange(1, 300)),
+        lambda: b"\x1b[" + b"9" * chance.randrange(1, 400) + b"u",
+        lambda: b"\x1b[?" + number % chance.randrange(10**6) + chance.choice([b"c", b"$y", b"u", b"n"]),
+        lambda: b"\x1b]%d;" % chance.randrange(200) + b"x" * chance.randrange(0, 300) + chance.choice([b"\x07", b"\x1b\\"]),
+        lambda: b"\x1bP" + b"y" * chance.randrange(0, 200) + b"\x1b\\",
+        lambda: b"\x1bO" + chance.choice([b"E", b"X", b"z", b"I"]),
+        lambda: b"\x1b[M" + bytes(chance.randrange(33, 256) for _ in range(3)),
+        lambda: b"\x1b[<%d;%d;%dM" % (chance.randrange(99), chance.randrange(10**5), chance.randrange(10**5)),
+    )
+    return chance.choice(forms)()
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_thousand_broken_sequences_record_nothing_and_end_nothing(seed: int, terminal: Open, project: Path) -> None:
+    chance = random.Random(seed)
+    opened = asking(terminal)
+    for _ in range(40):
+        opened.send(b"".join(rubbish(chance) for _ in range(25)))
+        opened.look()
+    opened.look(0.2)
+    assert new_deeds(project) == []
+    while " erase" in opened.picture:
+        before = opened.picture
+        opened.send("+")
+        opened.until(lambda before=before: opened.picture != before, "a character less")
+    typed(opened, "2", ".", "5", shows="2.5")
+    opened.send(ENTER)
+    opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
+    assert new_deeds(project) == [LENGTH]
+    leave(opened)
+
+
+def test_the_keyboard_is_measured_and_the_guards_saved(terminal: Open, home: Path) -> None:
+    opened = terminal(words=["keys"])
+    opened.until_shown("Hold Enter down")
+    opened.send(ENTER)
+    opened.look(0.4)
+    begun = time.monotonic()
+    while time.monotonic() - begun < 3 and "Saved" not in opened.picture:
+        opened.send(ENTER)
+        opened.look(0.05)
+    opened.until_shown("Saved", "Press each of the 16 keys")
+    kept = json.loads((home / "settings.json").read_text(encoding="utf-8"))
+    assert 150 < kept["hold_ms"] < 1500
+    assert 0 < kept["repeat_ms"] < 500
+    assert kept["settle_ms"] == 0  # as it was
+    assert f"{kept['hold_ms']} ms" in opened.picture
+    opened.look(0.4)
+    for key in ["0123456789.*-+", "/"]:
+        opened.send("".join(map(newer, key)))
+    opened.until_shown("Not yet: Enter", "✓ *")
+    opened.send("\n")
+    opened.until_shown("All 16 arrive")
+    opened.look(kept["hold_ms"] / 1000)  # the same key sooner would be one still held
+    opened.send("/")
+    assert opened.wait() == 0

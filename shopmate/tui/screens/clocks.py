@@ -97,7 +97,7 @@ class ClocksScreen(KeyedScreen[None]):
         end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(digits)]
         own = Offer("0", "own clock", self.enter_own)
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
-        return [*end, own, *curves, Offer("plus", "back", self.leave, also=("escape", "slash"))]
+        return [*end, own, *curves, Offer("plus", "back", self.leave, also=("escape",))]
 
     def leave(self) -> None:
         """Go back to where the clocks were asked for."""

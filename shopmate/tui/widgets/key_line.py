@@ -37,14 +37,17 @@ class KeyLine(Widget):
     _clearing: Timer | None = None
     _done = ""
     """What the last accepted key did, as long as it is shown."""
+    _why = ""
+    """Why the key after it was ignored."""
 
     def echo(self, text: str) -> None:
         """Show what the accepted key did, such as 'DONE 4'."""
-        self._done = text
+        self._done, self._why = text, ""
         self._say(text)
 
     def ignored(self, event: events.Key, why: str = "no use now") -> None:
         """Show that a key did nothing here, behind what the key before it did while that is shown."""
+        self._why = why
         self._say(" · ".join(filter(None, (self._done, f"{label(event.key)}: {why}"))))
 
     def _say(self, text: str) -> None:
@@ -54,7 +57,7 @@ class KeyLine(Widget):
         self._clearing = self.set_timer(ECHO_SECONDS, self._clear)
 
     def _clear(self) -> None:
-        self.said = self._done = ""
+        self.said = self._done = self._why = ""
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(_arrange(self.offers, width))
@@ -64,9 +67,20 @@ class KeyLine(Widget):
         lines = [_draw(row, width) for row in _arrange(self.offers, width)]
         room = width - lines[-1].cell_length - 1
         if self.said and room > 0:
-            said = Content.styled(self.said, "bold").truncate(room, ellipsis=True)
+            said = Content.styled(self._short(room), "bold").truncate(room, ellipsis=True)
             lines[-1] = lines[-1].pad_right(width - lines[-1].cell_length - said.cell_length) + said
         return Content("\n").join(lines)
+
+    def _short(self, room: int) -> str:
+        """Return the echo for a room: what was done gives way first to why the key after it did nothing."""
+        if len(self.said) <= room or not self._why:
+            return self.said
+        rest = f" · {self._why}"
+        if not self._done:
+            return self.said
+        if room - len(rest) < 4:
+            return self._why
+        return self._done[: room - len(rest) - 1] + "…" + rest
 
 
 def rows(offers: Sequence[Offer], width: int) -> int:
