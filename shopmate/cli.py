@@ -163,7 +163,8 @@ def _bench(arguments: argparse.Namespace) -> int:
 
 
 def _keys(arguments: argparse.Namespace) -> int:
-    _need_terminal()
+    if not (sys.stdin and sys.stdout and sys.stdin.isatty() and sys.stdout.isatty()):
+        raise UsageError("keys measures a keyboard and needs a terminal; run it in the window that you work in")
     from shopmate.tui import run_keys
 
     return run_keys()

@@ -428,6 +428,14 @@ def test_without_the_variable_the_system_says_where(shopmate, monkeypatch, tmp_p
     assert f"home             {tmp_path}" in out
 
 
+def test_a_keyboard_is_measured_at_a_terminal_only(home, shopmate, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 40))
+    code, out, err = shopmate("keys")
+    assert (code, out) == (2, "")
+    assert "needs a terminal" in err
+    assert not (home / "settings.json").exists()
+
+
 @pytest.mark.parametrize("words", [[], ["--plain"]], ids=lambda words: " ".join(words) or "bench")
 def test_without_a_terminal_the_bench_is_in_lines(home, words):
     done = started(*words)

@@ -211,7 +211,8 @@ class ShopmateApp(App[None]):
             if event.key == "asterisk":
                 # Taken before any field sees it: acknowledging works everywhere and types nothing.
                 if why := self.guard.refuses(event.key, event.time, "once"):
-                    screen.query_one(KeyLine).ignored(event, why)
+                    for line in screen.query(KeyLine):
+                        line.ignored(event, why)
                     return
                 if isinstance(screen, KeyedScreen):
                     screen.saw(event)

@@ -66,6 +66,24 @@ async def test_an_ignored_key_is_named():
         assert picture(app)[-1].strip() == "/: no use now"
 
 
+@pytest.mark.parametrize(
+    ("width", "shown"),
+    [(80, "DONE 4 · Enter: still held"), (22, "DONE 4 · still held"), (18, "DON… · still held"), (12, "still held")],
+)
+async def test_an_ignored_key_leaves_what_was_done_in_sight(width, shown):
+    app = Stage(KeyLine())
+    async with app.run_test(size=(width, 12)) as pilot:
+        line = app.query_one(KeyLine)
+        line.echo("DONE 4")
+        for _ in range(3):
+            line.ignored(key("enter"), "still held")
+        await pilot.pause()
+        assert picture(app)[-1].strip() == shown
+        line._clear()
+        line.ignored(key("enter"), "still held")
+        assert line.said == "Enter: still held"
+
+
 async def test_the_key_stands_in_reverse():
     app = Stage(KeyLine())
     async with app.run_test(size=(80, 12)) as pilot:

@@ -78,9 +78,10 @@ class KeyLine(Widget):
         rest = f" · {self._why}"
         if not self._done:
             return self.said
-        if room - len(rest) < 4:
+        left = room - len(rest)
+        if left < 4:
             return self._why
-        return self._done[: room - len(rest) - 1] + "…" + rest
+        return (self._done if len(self._done) <= left else f"{self._done[: left - 1]}…") + rest
 
 
 def rows(offers: Sequence[Offer], width: int) -> int:
