@@ -36,7 +36,7 @@ class CautionsScreen(KeyedScreen[None]):
         turn = []
         if len(self.pages()) > 1:
             turn = [
-                Offer("full_stop", "next page", self.turn, also=("plus", "enter", "pagedown")),
+                Offer("full_stop", "next page", self.turn, also=("pagedown",)),
                 Offer("minus", "page before", lambda: self.turn(-1), also=("pageup",)),
             ]
         return (*turn, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))

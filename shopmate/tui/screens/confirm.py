@@ -45,7 +45,7 @@ class ConfirmScreen(KeyedScreen[bool]):
         return self.guard
 
     def offers(self) -> Sequence[Offer]:
-        return Offer("enter", self.yes, self.confirm), Offer("minus", self.no, self.keep, also=("escape", "slash"))
+        return Offer("enter", self.yes, self.confirm), Offer("minus", self.no, self.keep, also=("escape",))
 
     def confirm(self) -> None:
         """Say yes, unless the press is so early that it may not be an answer, or so late that the question is over."""
