@@ -310,7 +310,7 @@ class Plain:
             self.drop_with_reason(view)
         elif text == "0" and _is_shut(view):
             self.pass_with_reason(view)
-        elif text == "1" and _may_measure_again(view):
+        elif text == "1" and _is_shut(view) and session.may_again():
             self.attempt(lambda: f"{session.again(now)}, measure it anew")
         else:
             self.lines.say(f"'{text}' does nothing here; type help.")
@@ -406,8 +406,8 @@ class Plain:
             found.append("[0] not needed")
         if _is_shut(view):
             found.append("[0] pass with reason")
-        if _may_measure_again(view):
-            found.append("[1] measure again")
+            if self.session.may_again():
+                found.append("[1] measure again")
         return found
 
     def say_change(self, now: datetime) -> None:
@@ -515,10 +515,6 @@ def _items(view: View) -> list[Item]:
 def _is_shut(view: View) -> bool:
     """Return whether a step passes only with a reason."""
     return bool(view.reasons) and not view.go and (view.kind == "work out" or view.go is False)
-
-
-def _may_measure_again(view: View) -> bool:
-    return _is_shut(view) and view.kind == "gate" and not view.options
 
 
 def _enter_word(view: View) -> str:
