@@ -61,6 +61,8 @@ class Plain:
         self._session: Session | None = None
         self._at_step = False
         """Whether the step is what the next line answers."""
+        self._typed_at: datetime | None = None
+        """When something was typed at a step last, None before that."""
         self._doubted = ""
         """The text that was asked about and is taken when it is given once more."""
         self._told: object = None
@@ -226,7 +228,10 @@ class Plain:
         elif waits and self._came_at is not None and timedelta() <= now - self._came_at < self._settle:
             self.lines.say("An alarm has just come: not taken. Read it, then type *.")
         elif waits or self._at_step:
-            self.attempt(lambda: self.session.acknowledge(self.now()))
+            if self.attempt(lambda: self.session.acknowledge(self.now())) and waits and self._at_step:
+                # After an alarm the step is said anew, with what was done before it.
+                self.say_where_left(self._typed_at)
+                self.say_again()
             if self._at_step:
                 self.say_change(now)
         else:
@@ -260,6 +265,7 @@ class Plain:
             text = self.lines.ask(self.keys)
         finally:
             self._at_step = False
+        self._typed_at = self.now()
         view = self.view(self.now())
         if not self.anywhere(text, view):
             self.act(view, text) if view is not None else self.lines.say(f"'{text}' does nothing here; type help.")
@@ -484,22 +490,15 @@ class Plain:
         for number, line in enumerate(view.outline, 1):
             self.lines.say(f"{number} {_said(line)}")
 
-    def say_where_left(self, now: datetime) -> None:
-        """Say, after a restart, which step was done last and which is begun."""
-        run = self.session.project.run
-        if run is None:
+    def say_where_left(self, since: datetime | None) -> None:
+        """Say, to somebody who comes back after that time, which step was done last and which is begun."""
+        here = self.session.here(since, self.now()) if since is not None else None
+        if here is None:
             return
-        touched = clocks_.ago(run.touched_at or run.begun_at, now)
-        self.lines.say(f"YOU WERE HERE, {touched}: {run.recipe.title} on {run.part}")
-        done = [(mark.at, place) for place, mark in run.marks.items() if mark.word == "done"]
-        steps = [(at, place) for at, place in done if place.step < len(run.recipe.sections[place.section].steps)]
-        if steps:
-            at, place = max(steps)
-            step, mark = run.recipe.sections[place.section].steps[place.step], run.marks[place]
-            value = f", {mark.shown}" if mark.shown else ""
-            self.lines.say(f"Done last: {step.headline}, {clocks_.wall(at, now)}{value}", 2)
-        if run.step is not None and run.finished_at is None:
-            self.lines.say(f"Begun: {run.step.headline}", 2)
+        run = self.session.run
+        self.lines.say(f"YOU WERE HERE, {here.away}: {run.recipe.title} on {run.part}")
+        self.lines.say(f"Done last: {here.last}, {here.shown}", 2)
+        self.lines.say(f"Begun: {here.begun}", 2)
 
 
 def _recorded(view: View, word: str) -> str:

@@ -57,7 +57,7 @@ def open_project(plain: Plain, path: Path) -> None:
         return
     plain.use(session)
     plain.lines.say(f"Project opened: {session.project.name}.")
-    plain.say_where_left(plain.now())
+    plain.say_where_left(session.left_at)
     if session.project.run is None:
         more(plain)
 
@@ -133,6 +133,7 @@ def more(plain: Plain) -> None:
         Item("project", "Another project"),
         Item("settings", "Settings", "units, how long a reading holds"),
         Item("leave", "Leave shopmate"),
+        Item("give up", "Give up the run on the bench", "it ends before its end"),
     ]
     runs = [run for run in session.project.runs.values() if run.finished_at is None and run.key != session.project.current]
     for run in sorted(runs, key=lambda run: run.touched_at or run.begun_at, reverse=True):
@@ -148,6 +149,7 @@ def more(plain: Plain) -> None:
         do = {
             "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": read_temperature, "shelf": keep_shelf,
             "tables": tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
+            "give up": give_up,
         }  # fmt: skip
         plain.say_section() if chosen == "where" else do[chosen](plain)
 
@@ -190,6 +192,17 @@ def _part(plain: Plain, chosen: str) -> str | None:
             return typed
         return session.add_part(typed, plain.now())
     return session.add_part(session.free_part(name), plain.now())
+
+
+def give_up(plain: Plain) -> None:
+    """End the run on the bench before its end, once another key than its number says so."""
+    run = plain.session.run
+    plain.lines.say(f"Give up '{run.recipe.title}' on {run.part}?")
+    plain.lines.say("What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +.", 2)
+    if plain.lines.ask(lambda: "[Enter] gives it up, [-] keeps it") == "":
+        plain.attempt(lambda: plain.session.give_up(plain.now()))
+    else:
+        plain.lines.say("Kept.")
 
 
 def say_log(plain: Plain) -> None:
