@@ -48,5 +48,5 @@ def keys(view):
     if asked in ANSWERS.types:
         return ANSWERS.types[asked][0] + ("EE" if asked in ANSWERS.odd else "E")
     if asked in ANSWERS.reasons and not view.go:
-        return f"0{view.reasons.index(ANSWERS.reasons[asked]) + 1}"
+        return f"0{view.reasons.index(ANSWERS.reasons[asked]) + 1}E"
     return "E"
