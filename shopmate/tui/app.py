@@ -41,6 +41,9 @@ _WALL_SET_STANDS = timedelta(minutes=10)
 _SILENT_STANDS = timedelta(minutes=1)
 """How long is said that the computer's clock was set, and that its sleep is silent; the screen of clocks says the latter on."""
 
+_RUNS = 2
+"""Runs under way in the list of other work: with the rest of it they are chosen by one digit."""
+
 
 def read_time() -> datetime:
     """Return the time now, aware, in UTC."""
@@ -581,18 +584,21 @@ class ShopmateApp(App[None]):
                 section = run.section.name if run.section is not None else "complete"
                 note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
                 items.append(Item(f"run {run.key}", f"{run.recipe.title} · {run.part}", note))
-        items = items[:3]
+        if len(items) > _RUNS:
+            rest = len(items) - _RUNS + 1
+            items, others = [*items[: _RUNS - 1], Item("runs", f"{rest} more runs under way")], items[_RUNS - 1 :]
         items += [
             Item("begin", "Begin a recipe on a part"),
             Item("clocks", "Clocks"),
             Item("temperature", "Shop temperature", session.last_reading(now)),
-            Item("shelf", "Shelf", "materials and the figures of their sheets"),
-            Item("tables", "Tables", "screws, drills, woods, fillers"),
+            Item("materials", "Shelf and tables", "figures of sheets; screws, drills, woods, fillers"),
             Item("project", "Another project"),
             Item("settings", "Settings", "units, theme, how long a reading holds"),
             Item("leave", "Leave shopmate"),
         ]
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
+        if chosen == "runs":
+            chosen = await self.push_screen_wait(ChooseScreen("Runs under way", others))
         with self.telling():
             if chosen == "begin":
                 await self.begin()
@@ -600,12 +606,8 @@ class ShopmateApp(App[None]):
                 await self.read_temperature()
             elif chosen == "clocks":
                 self.action_clocks()
-            elif chosen == "shelf":
-                from shopmate.tui.screens.shelf import keep_shelf
-
-                await keep_shelf(self)
-            elif chosen == "tables":
-                await self.tables()
+            elif chosen == "materials":
+                await self.materials()
             elif chosen == "leave":
                 self.ask_to_quit()
                 return
@@ -618,6 +620,20 @@ class ShopmateApp(App[None]):
             elif chosen is not None:
                 session.choose(chosen.removeprefix("run "), self.now())
         self.bench.refresh_view()
+
+    async def materials(self) -> None:
+        """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
+        items = [
+            Item("shelf", "Shelf", "materials and the figures of their sheets"),
+            Item("tables", "Tables", "screws, drills, woods, fillers"),
+        ]
+        chosen = await self.push_screen_wait(ChooseScreen("Shelf and tables", items))
+        if chosen == "shelf":
+            from shopmate.tui.screens.shelf import keep_shelf
+
+            await keep_shelf(self)
+        elif chosen == "tables":
+            await self.tables()
 
     async def change_settings(self) -> None:
         """Ask which setting of the project or of this machine to change, until none is left to."""

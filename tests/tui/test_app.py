@@ -206,6 +206,19 @@ async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, siz
         assert all(words in at.text for words in old)
 
 
+async def test_the_list_of_other_work_is_chosen_by_one_digit_however_many_runs_there_are(small, now):
+    for number in range(4):
+        small.begin(small.add_part(f"Seam {number}", now()), small.run.recipe, now.on(minutes=1))
+    small.close()
+    async with opened(now, small.log.path) as at:
+        await at.press("/.")
+        assert len(at.app.screen.items) <= 9
+        await choose(at, "4 more runs under way")
+        assert [item.title.rpartition(" · ")[2] for item in at.app.screen.items] == ["Seam 2", "Seam 1", "Seam 0", "Panel 1"]
+        await choose(at, "Seam 1")
+        assert at.session.run.part == "Seam 1"
+
+
 async def test_how_long_a_reading_holds_is_the_user_s_to_set(small, now):
     small.close()
     async with opened(now, small.log.path, size=(40, 12)) as at:
