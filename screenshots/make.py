@@ -56,6 +56,7 @@ async def shoot(name: str) -> str:
         else:
             build(path, NOW)
         app = ShopmateApp(path, lambda: now, Settings(hold_ms=0, repeat_ms=0, settle_ms=0))
+        app.heard = True  # as it is once the sound was tested
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])

@@ -209,6 +209,82 @@ def alarms(clocks: Iterable[Clock], now: datetime) -> list[Clock]:
     return sorted(waiting, key=lambda clock: (clock.priority, clock.due_at))
 
 
+def first_up(waiting: Sequence[Clock], now: datetime) -> Clock | None:
+    """Return which of several waiting alarms came up first, as what began it all; None where there are not several."""
+    if len(waiting) < 2:
+        return None
+    return min(waiting, key=lambda clock: (raised_at(clock, now) or now, clock.due_at))
+
+
+def raised_at(clock: Clock, now: datetime) -> datetime | None:
+    """Return when the alarm the time calls for was raised, or was back from being put off; None if it was not."""
+    reached = stage(clock, now)
+    return clock.raised.get(reached) if reached is not None else None
+
+
+SHOWN_FOR = timedelta(seconds=0.5)
+"""How long an alarm is on the screen before it can be acknowledged: a key on its way down was not meant for it."""
+
+
+def in_sight(clock: Clock, clocks: Iterable[Clock], now: datetime) -> bool:
+    """Return whether the most urgent alarm stood there long enough to be acknowledged.
+
+    It stands there since it was raised, or since the one over it in `clocks` was acknowledged or ended.
+    """
+    raised = raised_at(clock, now)
+    if raised is None:
+        return False
+    changes = [at for other in clocks for at in (*other.acknowledged.values(), other.ended_at) if at is not None]
+    # A moment that is still to come was stamped before the clock on the wall was set back.
+    return all(not timedelta(0) <= now - at < SHOWN_FOR for at in (raised, *changes))
+
+
+def is_back(clock: Clock, now: datetime) -> bool:
+    """Return whether an alarm is over its being put off and this was not recorded yet."""
+    raised = raised_at(clock, now)
+    return (
+        clock.shelved_until is not None
+        and raised is not None
+        and raised < clock.shelved_until <= now
+        and stage(clock, now) not in clock.acknowledged
+    )
+
+
+_REMIND_EVERY = {1: timedelta(minutes=5), 2: timedelta(minutes=15)}
+_REMINDER_SHOWS = timedelta(seconds=30)
+
+
+def reminders(clock: Clock, now: datetime) -> int:
+    """Return how often it was time to remind of what is due, was seen and is not done: every 5 or 15 min by priority."""
+    reached, every = stage(clock, now), _REMIND_EVERY.get(clock.priority)
+    if every is None or reached in (None, "pre") or reached not in clock.acknowledged:
+        return 0
+    return max(0, (now - clock.acknowledged[reached]) // every)
+
+
+def reminds(clock: Clock, now: datetime) -> bool:
+    """Return whether a reminder is new enough to be marked on the screen."""
+    return reminders(clock, now) > reminders(clock, now - _REMINDER_SHOWS)
+
+
+_MOST_PLANNED = ((timedelta(minutes=10), 2), (timedelta(hours=1), 6))
+"""Alarms that one person can serve: 2 in 10 min at the most, 1 in 10 min over the hour (EEMUA 191 as quoted by HSE, read)."""
+
+
+def crowd(clocks: Iterable[Clock], now: datetime) -> str:
+    """Return when more alarms are to come than one person can serve, in words for planning; '' where they are not."""
+    times = sorted(
+        at for clock in clocks if clock.ended_at is None for at in (clock.warns_at, clock.due_at) if at is not None and at >= now
+    )
+    for length, most in _MOST_PLANNED:
+        for first in times:
+            together = sum(first <= at < first + length for at in times)
+            if together > most:
+                within = f"{length // timedelta(minutes=1)} min"
+                return f"{together} alarms within {within} from {wall(first, now)}: more than {most} are hard to serve alone."
+    return ""
+
+
 def governing(clocks: Iterable[Clock], now: datetime) -> Clock | None:
     """Return the clock that rules what to do now: the next DO BEFORE, else the next NOT BEFORE."""
     running = [clock for clock in clocks if clock.ended_at is None]

@@ -17,9 +17,15 @@ from shopmate.clock import (
     ago,
     alarm_text,
     alarms,
+    crowd,
     face,
+    first_up,
     governing,
+    in_sight,
+    is_back,
     may_shelve,
+    reminders,
+    reminds,
     rhythm,
     span,
     stage,
@@ -400,3 +406,95 @@ def test_an_alarm_is_put_off_once_when_urgent_and_never_past_its_limit() -> None
     assert not may_shelve(urgent, due)
     leisurely = replace(urgent, time_to_act=timedelta(minutes=20), shelved=3)
     assert may_shelve(leisurely, soon)
+
+
+# What was seen, what is back, what came up first
+
+
+@pytest.mark.parametrize(("to_act", "every"), [(2, 5), (30, 15)])
+def test_what_was_seen_is_reminded_of_until_it_is_done(to_act: float, every: float) -> None:
+    seen = replace(DUE_SEEN, time_to_act=minutes(to_act))
+    since = seen.acknowledged["due"]
+    assert [reminders(seen, since + minutes(every * count)) for count in (0, 0.99, 1, 1.99, 2, 100)] == [0, 0, 1, 1, 2, 100]
+    assert reminds(seen, since + minutes(every))
+    assert not reminds(seen, since + minutes(every) - timedelta(seconds=1))
+    assert not reminds(seen, since + minutes(every) + timedelta(seconds=30))
+    assert reminders(replace(seen, ended_at=since), since + minutes(every)) == 0
+
+
+def test_what_is_not_urgent_only_warned_of_or_not_seen_is_not_reminded_of() -> None:
+    later = START + timedelta(days=1)
+    assert reminders(replace(DUE_SEEN, time_to_act=minutes(31)), later) == 0
+    assert reminders(PRE_SEEN, START + minutes(39)) == 0
+    assert reminders(DO_BEFORE, later) == 0
+
+
+@pytest.mark.parametrize(
+    ("raised", "other_seen", "at", "expected"),
+    [
+        (40, None, 0.49, False),
+        (40, None, 0.5, True),
+        (None, None, 60, False),  # not on the screen yet: it was not recorded
+        (39, 40, 0.49, False),  # it has just taken the place of the one that was seen
+        (39, 40, 0.5, True),
+        (41, None, 0, True),  # raised before the clock on the wall was set back
+    ],
+)
+def test_an_alarm_can_be_acknowledged_once_it_was_in_sight(
+    raised: float | None, other_seen: float | None, at: float, expected: bool
+) -> None:
+    clock = replace(DO_BEFORE, raised={"due": START + minutes(raised)} if raised is not None else {})
+    other = replace(make(key="2"), acknowledged={"due": START + minutes(other_seen)} if other_seen is not None else {})
+    assert in_sight(clock, [clock, other], START + minutes(40) + timedelta(seconds=at)) is expected
+
+
+def test_an_alarm_is_back_once_its_time_of_being_put_off_is_over() -> None:
+    shelved = replace(DO_BEFORE, raised={"pre": START + minutes(32)}, shelved=1, shelved_until=START + minutes(37))
+    assert not is_back(shelved, START + minutes(36.99))
+    assert is_back(shelved, START + minutes(37))
+    assert not is_back(replace(shelved, raised={"pre": START + minutes(37)}), START + minutes(38))
+    assert not is_back(replace(shelved, acknowledged={"pre": START + minutes(33)}), START + minutes(38))
+    assert not is_back(replace(shelved, ended_at=START + minutes(34)), START + minutes(38))
+
+
+def test_the_first_up_of_several_is_the_one_raised_first() -> None:
+    early = replace(make(key="early", to_act=minutes(60)), raised={"due": START + minutes(40)})
+    late = replace(make(key="late", length=minutes(39)), raised={"due": START + minutes(41)})
+    now = START + minutes(42)
+    assert first_up(alarms([late, early], now), now) == early
+    assert first_up([early], now) is None
+    assert first_up([], now) is None
+
+
+# More than one person can serve
+
+
+@pytest.mark.usefixtures("utc")
+@pytest.mark.parametrize(
+    ("lengths", "says"),
+    [
+        ([40], ""),  # warns at 32, due at 40
+        ([40, 60], ""),  # 32, 40, 48, 60
+        ([40, 45], "3 alarms within 10 min from 14:32"),  # 32, 36, 40, and 45 beyond
+        ([40, 40], "4 alarms within 10 min from 14:32"),
+    ],
+)
+def test_alarms_that_crowd_are_told_while_planning(lengths: list[float], says: str) -> None:
+    planned = [make(length=minutes(length), key=str(length)) for length in lengths]
+    found = crowd(planned, START)
+    assert bool(found) == bool(says)
+    assert found.startswith(says)
+
+
+@pytest.mark.usefixtures("utc")
+def test_more_than_six_alarms_in_an_hour_crowd_too() -> None:
+    openings = [make("NOT BEFORE", minutes(9 * number), key=str(number)) for number in range(1, 8)]
+    assert crowd(openings, START).startswith("7 alarms within 60 min from 14:09")
+    assert crowd(openings[:6], START) == ""
+
+
+def test_what_is_over_or_done_crowds_no_more() -> None:
+    both = [make(key="a"), make(key="b")]
+    assert crowd(both, START)
+    assert not crowd([both[0], replace(both[1], ended_at=START)], START)
+    assert not crowd(both, START + minutes(33))

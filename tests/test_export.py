@@ -18,7 +18,7 @@ from shopmate.session.export import FORMATS, export
 
 EVERY_KIND_OF_EVENT = {
     "project", "part", "run", "chosen", "setting", "done", "seen", "section", "again", "refused", "finished",
-    "alarm", "acknowledged", "shelved", "ended", "clock", "form", "kept", "shelf", "undone",
+    "alarm", "acknowledged", "shelved", "returned", "ended", "clock", "form", "kept", "shelf", "undone", "sound",
 }  # fmt: skip
 
 
@@ -34,8 +34,9 @@ def events(small, now):
     small.start_clock("Kettle | 2", "DO BEFORE", timedelta(minutes=10), now())
     small.tick(now.on(minutes=8, seconds=5))
     small.shelve(1, now())
+    small.tick(now.on(minutes=1))
     small.tick(now.on(minutes=4))
-    small.acknowledge(now())
+    small.acknowledge(now.on(seconds=1))
     small.end_clock(small.clocks[0].key, now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
     small.back(now())
@@ -45,6 +46,7 @@ def events(small, now):
     small.begin(small.add_part("Panel 2", now()), every_step(), now())
     small.choose(first, now())
     small.set("theme", "light", now())
+    small.log_sound(True, now())
     small.remember("drill", {"diameter": "4 mm"}, now())
     small.keep("drill", {"diameter": "4 mm"}, now())
     small.save_material(recipes.with_figure(materials()["foam-2lb"], "packing", "1.15"), now())

@@ -249,7 +249,7 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     kinds = {"done", "seen", "section", "acknowledged", "deferred"}
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
     small.tick(now.on(minutes=6))
-    small.acknowledge(now())
+    small.acknowledge(now.on(seconds=1))
     small.end_clock(small.clocks[-1].key, now())
     small.take_up(small.view(now()).later[0].key, now())
     done = list(small.project.undo)

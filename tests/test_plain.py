@@ -283,7 +283,7 @@ def test_an_alarm_is_acknowledged_and_put_off_in_any_question_and_the_question_s
     assert "LATER Kettle 08:09." in said
     assert "Nothing to acknowledge." in said
     assert "Choose the glue: begun" in said
-    talked = talk(now, "/", lambda: now.on(minutes=1, seconds=5), "*", ".", path=path)
+    talked = talk(now, "/", lambda: now.on(minutes=1, seconds=5), lambda: now.on(seconds=1), "*", ".", path=path)
     assert "SEEN Kettle." in talked
     assert "No alarm can be put off now." in talked
 

@@ -194,7 +194,7 @@ def test_undoing_the_end_of_a_clock_lets_it_run_on() -> None:
 
 def test_alarms_acknowledgements_and_shelving_are_stamped_on_the_clock() -> None:
     entries = [
-        ("clock", {"clock": clock_data("own")}),
+        ("clock", {"clock": {**clock_data("own"), "seconds": 120.0}}),  # warns after a minute
         ("alarm", {"clock": "1", "stage": "pre"}),
         ("shelved", {"clock": "1", "until": (NOON + timedelta(minutes=9)).isoformat()}),
         ("acknowledged", {"clock": "1", "stage": "pre"}),

@@ -1,5 +1,6 @@
 """A project being worked on: every kind of step, hold point, clock and alarm; nothing unsaved, everything taken back."""
 
+import shutil
 from dataclasses import replace
 from datetime import timedelta
 
@@ -304,8 +305,8 @@ def test_alarms_sound_once_and_are_acknowledged_most_urgent_first(small, now):
     assert small.tick(pot.due_at) == []
     now.at = pot.due_at
     # Both have 2 min to act: the one due first is the first.
-    assert small.acknowledge(now()) == "SEEN Kettle"
-    assert small.acknowledge(now()) == "SEEN Pot life"
+    assert small.acknowledge(now.on(seconds=1)) == "SEEN Kettle"
+    assert small.acknowledge(now.on(seconds=1)) == "SEEN Pot life"
     with pytest.raises(NotNow):
         small.acknowledge(now())
     assert clocks_.state(small.clocks[0], now()) is State.DUE_ACKNOWLEDGED
@@ -317,8 +318,8 @@ def test_alarms_sound_once_and_are_acknowledged_most_urgent_first(small, now):
 def test_an_alarm_comes_before_a_caution(small, now):
     to(small, now, "WARNING")
     small.start_clock("Own", "DO BEFORE", timedelta(minutes=10), now())
-    now.on(minutes=11)
-    assert small.acknowledge(now()) == "SEEN Own"
+    small.tick(now.on(minutes=11))
+    assert small.acknowledge(now.on(seconds=1)) == "SEEN Own"
     assert small.acknowledge(now()) == "READ WARNING"
 
 
@@ -389,7 +390,8 @@ def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
     to(small, now, "Start the pot life")
     taken_back(lambda: small.done(now()), "Start the pot life")
     small.done(now())
-    now.on(minutes=41)
+    small.tick(now.on(minutes=41))
+    now.on(seconds=1)
     taken_back(lambda: small.acknowledge(now()), "Pot life")
     taken_back(lambda: small.end_clock(small.clocks[0].key, now()), "Pot life")
     small.acknowledge(now())
@@ -397,3 +399,109 @@ def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
     taken_back(lambda: small.repeat("enough", now()), "Section complete")
     through(small, now)
     taken_back(lambda: small.done(now()), "finished")
+
+
+# Alarms: each transition is in the file
+
+
+def test_a_kill_after_any_transition_of_an_alarm_loses_none(small, now, tmp_path):
+    """The file is copied as a kill would leave it, and opened anew at the same moment."""
+    to(small, now, "Spread the pot")
+    (pot,) = small.clocks
+    reached, number = [], iter(range(100))
+
+    def stands():
+        at = now()
+        copy = tmp_path / f"{next(number)}.shopmate"
+        shutil.copy(small.log.path, copy)
+        again = Session.open(copy, at, materials())
+        assert again.clocks == small.clocks
+        assert [clocks_.state(clock, at) for clock in again.clocks] == [clocks_.state(clock, at) for clock in small.clocks]
+        again.close()
+        reached.append(clocks_.state(small.project.clocks[pot.key], at))
+
+    stands()
+    now.at = pot.warns_at
+    small.tick(now())
+    stands()
+    now.on(seconds=1)
+    small.shelve(1, now())
+    stands()
+    small.tick(now.on(minutes=1))
+    stands()
+    small.acknowledge(now.on(seconds=1))
+    stands()
+    now.at = pot.due_at
+    small.tick(now())
+    stands()
+    small.acknowledge(now.on(seconds=1))
+    stands()
+    small.end_clock(pot.key, now.on(minutes=1))
+    stands()
+    assert reached == [
+        State.ARMED, State.PRE_ALARM, State.SHELVED, State.PRE_ALARM, State.ARMED, State.DUE, State.DUE_ACKNOWLEDGED, State.DONE,
+    ]  # fmt: skip
+    kinds = [event.kind for event in small.log.events() if event.data.get("clock") == pot.key]
+    assert kinds == ["alarm", "shelved", "returned", "acknowledged", "alarm", "acknowledged", "ended"]
+
+
+def test_a_clock_gives_one_pre_alarm_and_one_alarm(small, now):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=20), now())
+    small.start_clock("Heater", "NOT BEFORE", timedelta(minutes=20), now())
+    for _ in range(240):
+        small.tick(now.on(seconds=20))
+    stages = [event.data["stage"] for event in small.log.events() if event.kind == "alarm"]
+    assert sorted(stages) == ["due", "due", "pre"]
+
+
+def aging(small, now, minutes):
+    start = {
+        "name": "pot", "title": "Pot life", "kind": "DO BEFORE", "seconds": 60.0 * minutes, "sheet_celsius": 25.0,
+        "action": "Spread it", "if_late": "Leave it.", "time_to_act_s": 120.0, "consequence": "It sets",
+    }  # fmt: skip
+    small._record("clock", {"clock": start, "shown": "Pot life"}, now())
+
+
+def test_a_warning_moved_away_by_a_colder_shop_is_given_anew(small, now):
+    small.log_temperature("25 °C", now())
+    aging(small, now, 60)
+    assert small.tick(now.on(minutes=48))
+    small.acknowledge(now.on(seconds=1))
+    small.log_temperature("15 °C", now())
+    (clock,) = small.clocks
+    assert clock.warns_at > now()
+    assert clocks_.state(clock, now()) is State.ARMED
+    assert [raised.title for raised in small.tick(clock.warns_at)] == ["Pot life"]
+    assert clocks_.alarms(small.clocks, clock.warns_at)
+
+
+def test_an_alarm_seen_for_a_reading_that_is_taken_back_comes_again_at_the_right_time(small, now):
+    small.log_temperature("25 °C", now())
+    aging(small, now, 60)
+    small.log_temperature("38 °C", now.on(minutes=10))
+    (clock,) = small.clocks
+    wrong = now.at = clock.due_at
+    small.tick(now())
+    small.acknowledge(now.on(seconds=1))
+    small.back(now.on(seconds=1))
+    small.back(now.on(seconds=1))
+    (clock,) = small.clocks
+    assert clock.due_at > wrong + timedelta(minutes=5)
+    assert clocks_.state(clock, now()) is State.ARMED
+    small.tick(clock.due_at)
+    assert clocks_.state(small.clocks[0], clock.due_at) is State.DUE
+
+
+def test_putting_off_never_goes_beyond_the_limit_and_the_most_urgent_is_put_off_once(small, now):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=20), now())
+    small.tick(now.on(minutes=17))
+    small.shelve(10, now())
+    (clock,) = small.clocks
+    assert clock.shelved_until == clock.due_at
+    assert small.tick(clock.due_at) == [small.clocks[0]]
+    assert clocks_.state(small.clocks[0], clock.due_at) is State.DUE
+    small.back(now())
+    small.shelve(1, now())
+    small.tick(now.on(minutes=1))
+    with pytest.raises(NotNow, match="cannot be put off"):
+        small.shelve(1, now())

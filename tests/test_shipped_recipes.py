@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from conftest import BEGAN, materials
 
-from shopmate import paths
+from shopmate import paths, units
 from shopmate import recipe as recipes
 from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
 from shopmate.session import Session
@@ -280,3 +280,16 @@ def test_a_step_has_one_condition_and_says_it_first(recipe):
             assert not re.search(r"^(if|when)\b|\b(if|when) ", step.headline, re.IGNORECASE), (
                 "a condition is no part of a headline"
             )
+
+
+def test_each_alarm_says_what_to_do_how_soon_and_why_and_the_most_urgent_are_no_majority():
+    alarms = [(recipe, step.act) for recipe, _, step in STEPS if isinstance(step.act, Start)]
+    urgent = 0
+    for recipe, act in alarms:
+        assert act.action
+        assert act.if_late
+        assert act.consequence
+        to_act = units.parse(act.time_to_act.text, "min").value_in("min")
+        assert 0 < to_act <= 24 * 60, f"{recipe.name}: {act.title}"
+        urgent += to_act <= 2
+    assert 0 < urgent < len(alarms) / 2

@@ -462,7 +462,7 @@ class Session:
         return clocks_.slots(self.project.clocks.values())
 
     def tick(self, now: datetime) -> list[Clock]:
-        """Record the alarms that have come up since the last look and return their clocks.
+        """Record the alarms that have come up, or are back, since the last look and return their clocks.
 
         While another program works on the project it records them, and this one follows.
         """
@@ -475,14 +475,23 @@ class Session:
             stage = clocks_.stage(clock, now)
             if stage is not None and stage not in clock.raised:
                 self._record("alarm", {"clock": clock.key, "stage": stage}, now)
-                raised.append(self.project.clocks[clock.key])
+            elif clocks_.is_back(clock, now):
+                self._record("returned", {"clock": clock.key, "stage": stage, "shown": clock.title}, now)
+            else:
+                continue
+            raised.append(self.project.clocks[clock.key])
         return raised
 
     def acknowledge(self, now: datetime) -> str:
-        """Acknowledge the caution on the bench or the most urgent alarm, and nothing else; NotNow when there is none."""
+        """Acknowledge the caution on the bench or the most urgent alarm, and nothing else.
+
+        Raises NotNow when there is none, or when the alarm is not in sight long enough for the key to be meant for it.
+        """
         waiting = clocks_.alarms(self.clocks, now)
         if waiting:
             clock = waiting[0]
+            if not clocks_.in_sight(clock, self.project.clocks.values(), now):
+                raise NotNow("NEW ALARM: read it, then * again")
             self._record("acknowledged", {"clock": clock.key, "stage": clocks_.stage(clock, now), "shown": clock.title}, now)
             return f"SEEN {clock.title}"
         if self.project.run is not None and self.project.run.finished_at is None:
@@ -539,6 +548,10 @@ class Session:
         after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
         self._record("temperature", {**data, "moved": self._moves(after)}, now)
         return f"SHOP {data['shown']}"
+
+    def log_sound(self, heard: bool, now: datetime) -> None:
+        """Record whether the bell was heard when it was tried."""
+        self._record("sound", {"heard": heard, "shown": "3 beeps heard" if heard else "3 beeps not heard"}, now)
 
     def wants_temperature(self, now: datetime) -> bool:
         """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""

@@ -60,10 +60,12 @@ _WORDS = {
     "alarm": "Alarm {stage}",
     "acknowledged": "Acknowledged {shown}",
     "shelved": "Put off {shown}",
+    "returned": "Back from later: {shown}",
     "ended": "Ended {shown}",
     "clock": "Started own clock {clock[title]}",
     "temperature": "Shop temperature",
     "shelf": "Shelf: {material}",
+    "sound": "Sound test",
     "kept": "Kept {calculator}",
     "form": "Entered {calculator}",
 }

@@ -25,6 +25,9 @@ UNDOABLE = frozenset(
 """Kinds of events that the key for taking back takes back."""
 
 
+_ROUNDED = timedelta(seconds=1)
+"""The log keeps whole milliseconds: an event may seem that little earlier than what it tells of."""
+
 _NOTICEABLE = timedelta(minutes=1)
 """A limit that moves by less is not said to have moved."""
 
@@ -524,6 +527,7 @@ def _finished(project: Project, event: Event, data: Mapping[str, Any]) -> None:
 
 
 def _alarm(project: Project, event: Event, data: Mapping[str, Any]) -> None:
+    """Stamp an alarm raised, or one back from being put off."""
     _stamp(project, data, "raised", event.at)
 
 
@@ -535,6 +539,8 @@ def _stamp(project: Project, data: Mapping[str, Any], what: str, at: datetime) -
     clock = project.clocks.get(data["clock"])
     if clock is not None:
         stage = cast("Stage", data["stage"])
+        if _is_to_come(clock, stage, at):
+            return
         project.clocks[clock.key] = (
             replace(clock, raised={**clock.raised, stage: at})
             if what == "raised"
@@ -595,7 +601,23 @@ def _read(project: Project, at: datetime, reading: Mapping[str, Any]) -> None:
             continue
         due = aged_due(clock.started_at, clock.aging, clock.kind, project.readings)
         if abs(due - clock.due_at) >= _NOTICEABLE:
-            project.clocks[clock.key] = replace(clock, due_at=due, moved_from=clock.due_at, moved_by=reading["shown"])
+            moved = replace(clock, due_at=due, moved_from=clock.due_at, moved_by=reading["shown"])
+            project.clocks[clock.key] = _still_raised(moved, at)
+
+
+def _still_raised(clock: Clock, now: datetime) -> Clock:
+    """Return a clock that was moved without the alarms that are to come anew: what was told and seen was the old time."""
+    raised, acknowledged = (
+        {stage: at for stage, at in stamps.items() if not _is_to_come(clock, stage, now)}
+        for stamps in (clock.raised, clock.acknowledged)
+    )
+    return replace(clock, raised=raised, acknowledged=acknowledged)
+
+
+def _is_to_come(clock: Clock, stage: Stage, now: datetime) -> bool:
+    """Return whether the time of an alarm is still to come, as it is again once a reading that moved it is taken back."""
+    reached = clock.warns_at if stage == "pre" else clock.due_at
+    return reached is not None and now + _ROUNDED < reached
 
 
 def _form(project: Project, event: Event, data: Mapping[str, Any]) -> None:
@@ -623,6 +645,7 @@ _APPLY = {
     "dropped": _dropped,
     "given up": _given_up,
     "alarm": _alarm,
+    "returned": _alarm,
     "acknowledged": _acknowledged,
     "shelved": _shelved,
     "ended": _ended,

@@ -242,9 +242,23 @@ class Viewer:
         length = self.quantity(act.time, "min")
         if length is not None:
             view.figures = (*view.figures, Figure(act.kind, *split(self.display(length))))
+            view.advice = " ".join(filter(None, (act.note, self.crowd(act, length))))
         else:
             view.kind, view.entry, view.unit = "enter", CLOCK_LENGTH, "min"
             view.problems = (f"No time for '{act.title}' on the shelf: type the one of the data sheet",)
+
+    def crowd(self, act: Start, length: Quantity) -> str:
+        """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
+        step = self.run.step
+        ends = {self.run.clocks.get(name) for name in (act.clock, step.ends if step is not None else None) if name is not None}
+        running = [clock for key, clock in self.project.clocks.items() if key not in ends]
+        to_act = self.quantity(act.time_to_act, "min")
+        planned = clocks_.Clock(
+            key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,
+            due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
+            time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
+        )  # fmt: skip
+        return clocks_.crowd([*running, planned], self.now)
 
     def ask(self, act: Ask, view: View) -> None:
         """Show a question with its choices or what may be typed."""

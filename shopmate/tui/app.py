@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
@@ -16,11 +17,13 @@ from textual import events, work
 from textual.app import App
 from textual.driver import Driver
 from textual.filter import LineFilter
+from textual.timer import Timer
 
 from shopmate import clock as clocks_
 from shopmate import settings as settings_
 from shopmate.errors import LogError, ShopmateError
 from shopmate.settings import Settings
+from shopmate.tui import channels, ears
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Normaliser, NumLock
 from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour
@@ -28,6 +31,7 @@ from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen, Item
 from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, THEMES
+from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.key_line import KeyLine
 
 if TYPE_CHECKING:
@@ -90,8 +94,18 @@ class ShopmateApp(App[None]):
         self._trouble = trouble
         self._path = path
         self._session: Session | None = None
-        self._rung: tuple[int, datetime] | None = None
-        """Priority and time of the last sounding of an alarm."""
+        self.ears = ears.Ears()
+        self.run_command = channels.run_command
+        """Runs the alarm command and returns why it failed, or ''."""
+        self.heard: bool | None = None
+        """Whether the user heard the bell when asked; None before."""
+        self.command_fault = ""
+        """Why the alarm command failed last."""
+        self._command_runs = False
+        self._bells: list[Timer] = []
+        """The bells of the burst that sounds now."""
+        self._flashing: Timer | None = None
+        self._flash_began: datetime | None = None
         self.notices: dict[str, str] = {}
         """What stands until it is over: name of the notice -> its words, the most important first."""
         self._passing: dict[str, datetime] = {}
@@ -151,6 +165,9 @@ class ShopmateApp(App[None]):
         """Change settings of this machine: shown at once, and kept for the next time."""
         self.settings = replace(self.settings, **changes)
         self.use_settings()
+        if self._trouble:
+            self.tell(f"For now only. {self._trouble}")  # writing would replace what is to be mended
+            return
         with self.telling():
             settings_.save(self.settings)
 
@@ -293,8 +310,10 @@ class ShopmateApp(App[None]):
         waits = clocks_.alarms(self.session.clocks, self.now())
         if waits or self.screen is self.bench:
             self.attempt(lambda: self.session.acknowledge(self.now()))
-            if waits and self.screen is self.bench:
-                self.bench.after_alarm(waits[0])
+            if len(clocks_.alarms(self.session.clocks, self.now())) < len(waits):
+                self.hush()
+                if self.screen is self.bench:
+                    self.bench.after_alarm(waits[0])
         else:
             self.screen.query_one(KeyLine).echo("nothing to acknowledge")
 
@@ -373,7 +392,7 @@ class ShopmateApp(App[None]):
             shift = self._session.watch(now, self.steady())
             if shift is not None:
                 self._passing = {name: until + shift for name, until in self._passing.items()}
-                self._rung = None
+                self.ears.shift(shift)
                 if self.bench.left_at is not None:
                     self.bench.left_at += shift
                 self.pass_notice("wall", self._session.set_notice(now), _WALL_SET_STANDS)
@@ -401,9 +420,21 @@ class ShopmateApp(App[None]):
             words = "SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off"
             self.pass_notice("sleep", words, _SILENT_STANDS)
 
+    def record_alarms(self, now: datetime) -> None:
+        """Record what has come due by `now`, before it is drawn; the window that works on the project does."""
+        if self.session.read_only:
+            return
+        try:
+            self.session.tick(now)
+        except ShopmateError as error:
+            self.screen.query_one(KeyLine).echo(str(error))
+
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
+        if self._session is None:
+            return
         now = self.now()
+        self.record_alarms(now)
         alarms = {(clock.key, clocks_.stage(clock, now)) for clock in clocks_.alarms(self.session.clocks, now)}
         if alarms - self._alarms:
             self.guard.alarm()
@@ -412,6 +443,7 @@ class ShopmateApp(App[None]):
         if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
             self.screen.show_alarms(self.session.clocks, now)
             self.screen.show_offers()
+        self.let_flash(now)
 
     def notice(self, name: str, words: str, *, first: bool = False) -> None:
         """Let a notice stand on every screen, or with no words let it go; `first` puts it before the others."""
@@ -428,23 +460,109 @@ class ShopmateApp(App[None]):
                     screen.show_notices(tuple(self.notices.values()))
                     screen.show_offers()
 
+    # Sound
+
     def sound(self) -> None:
-        """Ring for the most urgent alarm in its rhythm until it is acknowledged; the window that works on the project rings."""
+        """Sound what calls now, on every channel there is; the window that works on the project sounds."""
         if self.session.read_only:
             return
         now = self.now()
+        burst = self.ears.listen(self.session.clocks, now)
+        left = self.ears.quiet_for(now)
+        self.notice("quiet", f"SOUND PAUSED {clocks_.span(left)}" if left else "", first=True)
+        if burst is not None:
+            self.ring(clocks_.rhythm(burst.priority))
+            self.call(burst.words)
+            if burst.is_new and self.settings.notify:
+                self.send_notification(burst.words)
+
+    def ring(self, rhythm: clocks_.Rhythm) -> None:
+        """Ring the bell in a rhythm; a burst that still sounds ends."""
+        self.hush()
+        self._bells = [self.set_timer(max(0.001, count * rhythm.gap.total_seconds()), self.bell) for count in range(rhythm.bells)]
+
+    def hush(self) -> None:
+        """End the burst that sounds."""
+        for bell in self._bells:
+            bell.stop()
+        self._bells = []
+
+    def call(self, words: str) -> None:
+        """Start the alarm command, where there is one and it does not run already."""
+        if self.settings.alarm_command and not self._command_runs:
+            self._command_runs = True
+            self._run_command(words)
+
+    @work(thread=True)
+    def _run_command(self, words: str) -> None:
+        fault = self.run_command(self.settings.alarm_command, words)
+        self.call_from_thread(self._command_ended, fault)
+
+    def _command_ended(self, fault: str) -> None:
+        self._command_runs, self.command_fault = False, fault
+        self.show_silence()
+
+    def send_notification(self, words: str) -> None:
+        """Ask the terminal to show a notification."""
+        if self._driver is not None and not self.is_headless:
+            self._driver.write(channels.notification(words, in_multiplexer="TMUX" in os.environ))
+
+    def show_silence(self) -> None:
+        """Say which channels do not sound, as long as they do not."""
+        words = ears.silence(self.heard, self.settings.alarm_command, self.command_fault)
+        if self.has_session and self.session.read_only:
+            words = ""  # the other window sounds, and says whether it does
+        self.notice("sound", words, first=self.heard is False)
+        self.notice("command", f"NO COMMAND SOUND: {self.command_fault}" if self.command_fault else "")
+
+    def try_sound(self) -> None:
+        """Sound three beeps and the alarm command, as an alarm within half an hour does."""
+        self.ring(clocks_.rhythm(2))
+        self.call("Sound test")
+
+    @work
+    async def sound_menu(self) -> None:
+        """Ask what to do about the sound: try it, or pause it while an alarm sounds."""
+        items = [Item("test", "Sound test", "3 beeps, and the alarm command if there is one")]
+        if self.alarm_waits:
+            items.append(Item("quiet", "Quiet for 2 minutes", "a new alarm sounds all the same"))
+        chosen = await self.push_screen_wait(ChooseScreen("Sound", items))
+        if chosen == "test":
+            await self.test_sound()
+        elif chosen == "quiet":
+            self.hush()
+            self.ears.pause(self.session.clocks, self.now())
+            self.sound()
+
+    async def test_sound(self) -> None:
+        """Sound three beeps and ask whether they were heard; the answer is recorded."""
+        self.try_sound()
+        items = [Item("yes", "Yes"), Item("no", "No")]
+        explain = "Stand where you work, with fan and respirator on, ears as they will be."
+        answer = await self.push_screen_wait(ChooseScreen("Did you hear 3 beeps?", items, leave="later", explain=explain))
+        if answer is not None:
+            self.heard = answer == "yes"
+            with self.telling():
+                self.session.log_sound(self.heard, self.now())
+            self.show_silence()
+
+    def let_flash(self, now: datetime) -> None:
+        """Flash the mark of the most urgent alarm while one waits that flashes."""
         waiting = clocks_.alarms(self.session.clocks, now)
-        if not waiting:
-            self._rung = None
-            return
-        priority = waiting[0].priority
-        rhythm = clocks_.rhythm(priority)
-        rung = self._rung
-        if rung is not None and rung[0] <= priority and (rhythm.every is None or now - rung[1] < rhythm.every):
-            return
-        self._rung = (priority, now)
-        for count in range(rhythm.bells):
-            self.set_timer(max(0.001, count * rhythm.gap.total_seconds()), self.bell)
+        if waiting and waiting[0].priority in ears.FLASH:
+            if self._flashing is None:
+                self._flash_began = now
+                self._flashing = self.set_interval(ears.FLASH[1].total_seconds(), self.flash)
+        elif self._flashing is not None:
+            self._flashing.stop()
+            self._flashing = None
+            self.screen.query_one(AlarmLine).is_lit = True
+
+    def flash(self) -> None:
+        """Show the mark of the most urgent alarm lit or not, as the time says."""
+        waiting = clocks_.alarms(self._session.clocks, self.now()) if self._session is not None else []
+        if waiting and self._flash_began is not None and isinstance(self.screen, KeyedScreen):
+            self.screen.query_one(AlarmLine).is_lit = ears.is_lit(waiting[0].priority, self.now() - self._flash_began)
 
     # Work
 
@@ -488,8 +606,11 @@ class ShopmateApp(App[None]):
         last = session.project.wall_set
         new = last is not None and self.now() - last.at < _WALL_SET_STANDS
         self.pass_notice("wall", session.set_notice(self.now()) if new else "", _WALL_SET_STANDS)
+        self.ears = ears.Ears()
         self.use_theme()
         self.bench.refresh_view()
+        if self.heard is None and not self.alarm_waits and not session.read_only:  # an alarm that waits sounds by itself
+            self.try_sound()
         if session.project.run is None:
             self.other_work()
 
@@ -497,6 +618,7 @@ class ShopmateApp(App[None]):
         """Say, as long as it is so, that another window works on the project."""
         words = "READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here"
         self.notice("read only", words if self.session.read_only else "", first=True)
+        self.show_silence()
 
     def close_session(self) -> None:
         """Close the project file."""
@@ -660,6 +782,8 @@ class ShopmateApp(App[None]):
                     "both are understood; working and tables keep the point",
                 ),
                 Item("keys", "Keys of this keyboard", "how it repeats, which keys arrive"),
+                Item("sound", "Sound test", "3 beeps"),
+                Item("notify", f"Notifications of the terminal {'off' if self.settings.notify else 'on'}", "at an alarm"),
             ]
             chosen = await self.push_screen_wait(ChooseScreen("Settings", items))
             if chosen is None:
@@ -674,6 +798,12 @@ class ShopmateApp(App[None]):
                 from shopmate.tui.screens.keys import KeysScreen
 
                 await self.push_screen_wait(KeysScreen())
+                continue
+            if chosen == "sound":
+                await self.test_sound()
+                continue
+            if chosen == "notify":
+                self.change(notify=not self.settings.notify)
                 continue
             value: str | None = other if chosen == "system" else "dark" if light else "light"
             if chosen == "reading_holds":

@@ -11,11 +11,10 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 from textual.widget import Widget
 
-from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.tui.guard import WAIT_SCREEN, Guard, Pace
 from shopmate.tui.keys import Offer
-from shopmate.tui.widgets.alarm_line import AlarmLine
+from shopmate.tui.widgets.alarm_line import SMALL, AlarmLine
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.notice_line import NoticeLine
@@ -56,18 +55,29 @@ class KeyedScreen(Screen[T], Generic[T]):
         yield KeyLine()
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
-        """Show the alarm that is most urgent now."""
+        """Show the alarms that wait, what was seen and is not done, and what is put off."""
         line = self.query_one(AlarmLine)
         line.clocks, line.now = tuple(clocks), now
-        line.display = self.keeps_alarm_row or bool(clocks_.alarms(clocks, now))
+        self.give_rows()
 
     def show_notices(self, notices: tuple[str, ...]) -> None:
         """Show the notices that stand now."""
-        self.query_one(NoticeLine).notices = notices
+        self.query_one(NoticeLine).notices = self.query_one(AlarmLine).notices = notices
+        self.give_rows()
+
+    def give_rows(self) -> None:
+        """Give alarms their row, and notices one of their own but on a small screen while that of the alarms is free."""
+        line, notices = self.query_one(AlarmLine), self.query_one(NoticeLine)
+        line.display = self.keeps_alarm_row or line.speaks
+        shared = self.app.size.height < SMALL and line.display and not line.speaks
+        notices.display = bool(notices.notices) and not shared
+        line.notices = notices.notices if shared else ()
 
     def on_mount(self) -> None:
         self.show_notices(tuple(getattr(self.app, "notices", {}).values()))
         self.show_offers()
+        # An alarm that waits is on a new screen at once, not only after the next second.
+        self.call_after_refresh(getattr(self.app, "show_alarms", self.show_offers))
 
     def on_screen_resume(self) -> None:
         if self.guard is not None:

@@ -87,6 +87,18 @@ class Builder:
         self.arrive()
         self.did += [("part", "", f"{part.capitalize()} 1"), ("run", "", f"{part.capitalize()} 1")]
 
+    def hear(self) -> None:
+        """Answer that the beeps at the start were heard."""
+        self.press("/")
+        self.terminal.until_shown("other work")
+        self.press(".")
+        for label in ("Settings", "Sound test", "Yes"):
+            self.choose(label)
+        self.terminal.until(lambda: self.terminal.digit_of("Sound test"), "the settings again")
+        self.press("/")
+        self.terminal.until(lambda: "SOUND NOT TESTED" not in self.terminal.picture, "no more notice of the sound")
+        self.did.append(("sound", "", ""))
+
     def arrive(self, before: tuple[str, str] | None = None) -> tuple[str, str]:
         """Wait until the screen shows another place than before, and return it."""
         return self.terminal.until(lambda: here if (here := self.here) != before else None, f"what comes after {before}")

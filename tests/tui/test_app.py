@@ -294,27 +294,6 @@ async def test_an_alarm_is_put_off_and_comes_back_by_itself(small, now):
         assert ("full_stop", "later") not in at.shown  # its limit is reached
 
 
-async def test_the_bell_rings_in_its_rhythm_until_it_is_heard(small, now, monkeypatch):
-    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
-    small.close()
-    async with opened(now, small.log.path) as at:
-        bells = []
-        monkeypatch.setattr(at.app, "set_timer", lambda after, ring: bells.append((round(after, 1), ring)))
-        await at.tick(minutes=2)
-        assert bells == []
-        await at.tick(minutes=1)
-        assert [after for after, _ in bells] == [0.0, 0.4, 0.8, 1.2, 1.6]
-        assert {ring for _, ring in bells} == {at.app.bell}
-        await at.tick(seconds=9)
-        assert len(bells) == 5
-        await at.tick(seconds=1)
-        assert len(bells) == 10
-        await at.press("*")
-        bells = []
-        await at.tick(seconds=11)
-        assert [ring for _, ring in bells if ring == at.app.bell] == []
-
-
 async def test_what_fell_due_while_it_was_shut_is_told_with_its_time(small, now):
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
     small.close()

@@ -173,7 +173,7 @@ async def test_an_alarm_and_time_leave_what_is_being_typed(at_step, now):
         count = len(at.session.log.events())
         await at.tick(minutes=2)
         assert at.entry.text == "12"
-        assert " ● * seen" in at.text
+        assert " ● NOW · Kettle" in at.text
         await at.press("*")
         await at.tick(hours=5)
         assert at.entry.text == "12"

@@ -20,11 +20,12 @@ SIZES = [(80, 24), (120, 35), (60, 18), (40, 12)]
 class opened:
     """The application, running on a project file (or on none), with hands on a keypad."""
 
-    def __init__(self, now, path=None, size=(80, 24), *, back=True, **more):
-        """With `back`, somebody who comes back to a run under way has gone on with it."""
+    def __init__(self, now, path=None, size=(80, 24), *, back=True, heard=True, **more):
+        """With `back`, somebody who comes back to a run under way has gone on with it; with `heard`, the bell was tested."""
         more.setdefault("settings", UNGUARDED)
         self.hands, self.back = None, back
         self.now, self.app, self.size = now, ShopmateApp(path, now=now, moment=self.moment, **more), size
+        self.app.heard = heard
 
     async def __aenter__(self):
         self.running = self.app.run_test(size=self.size)
@@ -45,9 +46,13 @@ class opened:
         return self.hands.now if self.hands is not None else 0.0
 
     async def press(self, keys):
-        """Press keys of the keypad, written as they are printed, E for Enter; blanks only divide them."""
+        """Press keys of the keypad, written as they are printed, E for Enter; blanks only divide them.
+
+        An alarm is read before it is acknowledged: `*` is pressed half a second later.
+        """
         for key in keys.replace(" ", ""):
             self.hands.now += 1
+            self.now.on(seconds=0.5 if key == "*" else 0)
             await self.hands.post(*KEYS.get(key, (key, key)))
 
     async def tick(self, **on):

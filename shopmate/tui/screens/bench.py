@@ -14,6 +14,7 @@ from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import key_line
+from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -173,8 +174,9 @@ class BenchScreen(KeyedScreen[None]):
         answers = numbered.get_content_height(size, size, width) if numbered.display else 0
         typed = entry.rows(width - 2) if self.has_class("entering") else 0
         keys = self.query_one(KeyLine).get_content_height(size, size, width)
-        notices = 1 if self.query_one(NoticeLine).notices else 0
-        rest = size.height - answers - typed - keys - notices - 1
+        notices = 1 if self.query_one(NoticeLine).display else 0
+        alarms = self.query_one(AlarmLine).get_content_height(size, size, width)
+        rest = size.height - answers - typed - keys - notices - alarms
         band, panel = self.query_one(ClockBand), self.query_one(StepPanel)
         closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
         band.brief = self.has_class("small") and self.has_class("entering")
@@ -191,14 +193,16 @@ class BenchScreen(KeyedScreen[None]):
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""
-        app = self.app
+        app, now = self.app, self.app.now()
+        if app.has_session:
+            app.record_alarms(now)
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
         band.slots = app.session.slots if app.has_session else {}
-        band.clocks, band.now = clocks, app.now()
-        old = app.has_session and app.session.wants_temperature(app.now())
+        band.clocks, band.now = clocks, now
+        old = app.has_session and app.session.wants_temperature(now)
         band.note = "! Shop temperature not read lately: / . and read it, these clocks go by it" if old else ""
-        self.show_alarms(clocks, app.now())
+        self.show_alarms(clocks, now)
 
     def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""

@@ -49,6 +49,8 @@ class ClocksScreen(KeyedScreen[None]):
         super().__init__()
         self.looking: int | None = None
         """Which curve is shown: 0 for the shop, further ones for the pots; None for the list."""
+        self.shown_at: datetime | None = None
+        """The time up to which alarms are recorded: what comes after it is not drawn."""
         self.pots: list[tuple[Clock, Picture]] = []
         """The pots in hand, worked out when their curves are asked for."""
 
@@ -97,7 +99,8 @@ class ClocksScreen(KeyedScreen[None]):
         end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(digits)]
         own = Offer("0", "own clock", self.enter_own)
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
-        return [*end, own, *curves, Offer("plus", "back", self.leave, also=("escape",))]
+        sound = Offer("enter", "sound", self.app.sound_menu)
+        return [*end, own, *curves, sound, Offer("plus", "back", self.leave, also=("escape",))]
 
     def leave(self) -> None:
         """Go back to where the clocks were asked for."""
@@ -185,13 +188,14 @@ class ClocksScreen(KeyedScreen[None]):
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)
+        self.shown_at = now
         self.query_one(_List).refresh()
         self.query_one(_Curve).refresh()
         self.query_one("#title", Static).update(self.heading if self.looking is None else self.seen()[0])
 
     def refresh_all(self) -> None:
         """Draw the list anew."""
-        self.show_alarms(self.clocks, self.app.now())
+        self.app.show_alarms()
 
 
 class _List(Widget):
@@ -200,20 +204,30 @@ class _List(Widget):
         self.owner = owner
 
     def render(self) -> Content:
-        owner, now = self.owner, self.owner.app.now()
+        owner, now = self.owner, self.owner.shown_at or self.owner.app.now()
         lines: list[Content] = []
-        tall = 2 * len(owner.clocks) <= self.size.height
+        began = clocks_.first_up(clocks_.alarms(owner.clocks, now), now)
+        # Advice comes after every clock that there is room for.
+        crowd = clocks_.crowd(owner.clocks, now) if len(owner.clocks) < self.size.height else ""
+        rows = self.size.height - bool(crowd)
+        tall = 2 * len(owner.clocks) <= rows
         for clock in owner.clocks:
             how = clocks_.state(clock, now)
             number = (f" {owner.number(clock)} ", "bold reverse")
+            first = "first up · " if clock is began else ""
             limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-            head = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
+            head = f" {how.shape} {first}{clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
             below = f"{clock.action}. If late: {clock.if_late}"
             if tall and len(head) + 4 > self.size.width:
-                head, below = f" {how.shape} {clock.title}  {clocks_.face(clock, now)}  {how.word}", f"{limit}. {below}"
+                head = f" {how.shape} {first}{clock.title}  {clocks_.face(clock, now)}  {how.word}"
+                below = f"{limit}. {below}"
             lines.append(Content.assemble(" ", number, (head, "bold")).truncate(self.size.width, ellipsis=True))
             if tall:
                 lines.append(Content.styled(f"     {below}", "$quiet").truncate(self.size.width, ellipsis=True))
+        if len(lines) > rows:
+            lines = [*lines[: rows - 1], Content.styled(f" and {len(lines) - rows + 1} more", "$quiet")]
+        if crowd and lines:
+            lines.append(Content.styled(f" {crowd}", "$quiet").truncate(self.size.width, ellipsis=True))
         return Content("\n").join(lines) if lines else Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
 
 

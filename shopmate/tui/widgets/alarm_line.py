@@ -1,46 +1,124 @@
-"""The reserved line for the most urgent alarm: it stays until acknowledged and covers nothing."""
+"""The reserved row for alarms: they stay until acknowledged, and what was seen until it is done; it covers nothing."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from datetime import datetime
 
 from textual.content import Content
+from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock, State
 from shopmate.tui.themes import field
+from shopmate.tui.widgets import notice_line
+
+SMALL = 16
+"""Rows of a screen under which each row counts."""
+
+_HEAD = 3
+"""Rows that the most urgent alarm takes at most: enough for its words at 40 columns."""
+
+_MARK = 3
+"""Columns of the mark before the words; it alone flashes."""
 
 
 class AlarmLine(Widget):
-    """One row: the most urgent alarm in words, with the count of all that wait."""
+    """The most urgent alarm in words, whole; others in a row each where the screen is tall, else counted."""
 
     DEFAULT_CSS = """
-    AlarmLine { height: 1; }
+    AlarmLine { height: auto; }
     """
 
-    clocks: reactive[tuple[Clock, ...]] = reactive(())
+    clocks: reactive[tuple[Clock, ...]] = reactive((), layout=True)
     now: reactive[datetime | None] = reactive(None)
+    is_lit: reactive[bool] = reactive(True)
+    """Whether the mark of the alarm is lit at the moment."""
+    notices: reactive[tuple[str, ...]] = reactive(())
+    """Notices shown here while nothing else is, where there is no row to spare for them."""
+
+    def watch_now(self) -> None:
+        # Time alone may bring an alarm or longer words: the rows are laid out anew only when it does.
+        if self.get_content_height(self.size, self.size, self.size.width) != self.size.height:
+            self.refresh(layout=True)
+
+    @property
+    def speaks(self) -> bool:
+        """Whether an alarm waits, was seen and is not done, or is put off."""
+        return self.now is not None and bool(rows(self.clocks, self.now, 80, 1))
+
+    def most(self) -> int:
+        """Return how many rows alarms may take on this screen."""
+        height = self.app.size.height
+        return 2 if height < SMALL else 4 if height < 30 else 6
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return max(1, len(rows(self.clocks, self.now, width, self.most()))) if self.now is not None else 1
 
     def render(self) -> Content:
-        return row(self.clocks, self.now, self.size.width) if self.now is not None else Content("")
+        shown = rows(self.clocks, self.now, self.size.width, self.most(), self.is_lit) if self.now is not None else []
+        if not shown and self.notices:
+            return notice_line.row(self.notices, self.size.width)
+        return Content("\n").join(shown)
 
 
-def row(clocks: Sequence[Clock], now: datetime, width: int) -> Content:
-    """Return the alarm line: what sounds first, else what was seen and is still to be done, else nothing."""
+def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: bool = True) -> list[Content]:
+    """Return the rows for alarms, at most `most`: what sounds, else what was seen and is to be done, else what is put off."""
     waiting = clocks_.alarms(clocks, now)
+    put_off = [clock for clock in clocks if clocks_.state(clock, now) is State.SHELVED]
+    later = f"{len(put_off)} later" if put_off else ""
     if waiting:
-        count = f" ({len(waiting)} alarms)" if len(waiting) > 1 else ""
-        text = f" ● * seen{count} · {clocks_.alarm_text(waiting[0], now)}"
-        return Content.styled(_fit(text, width), field("late"))
+        return _waiting(waiting, later, now, width, most, is_lit)
     seen = [clock for clock in clocks if clocks_.state(clock, now) is State.DUE_ACKNOWLEDGED]
     if seen:
-        first = min(seen, key=lambda clock: (clock.priority, clock.due_at))
-        return Content.styled(_fit(f" ◉ {clocks_.alarm_text(first, now)}", width), "bold $late")
-    return Content("")
+        first = min(seen, key=lambda clock: (not clocks_.reminds(clock, now), clock.priority, clock.due_at))
+        again = clocks_.reminds(first, now)
+        text = _joined("STILL" if again else "", _count(len(seen)), later, clocks_.alarm_text(first, now))
+        style = field("late") if again else "bold $late"
+        return [Content.styled(line, style) for line in _wrapped(" ◉ ", text, width, min(most, 2))]
+    if put_off:
+        first = min(put_off, key=lambda clock: clock.shelved_until or clock.due_at)
+        until = f"until {clocks_.wall(first.shelved_until, now)}" if first.shelved_until is not None else ""
+        text = _joined(later, f"{first.title} {until}", f"{first.kind} {clocks_.wall(first.due_at, now)}")
+        return [Content.styled(line, "$quiet") for line in _wrapped(" ◌ ", text, width, 1)]
+    return []
 
 
-def _fit(text: str, width: int) -> str:
-    return text.ljust(width) if len(text) <= width else text[: max(0, width - 1)] + "…"
+def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, most: int, is_lit: bool) -> list[Content]:
+    top, began = waiting[0], clocks_.first_up(waiting, now)
+    first = "first up" if began is top else ""
+    text = _joined(_count(len(waiting)), first, later, clocks_.alarm_text(top, now))
+    # What to do about the first alarm comes before a second alarm: it is never cut short to make room.
+    head = _wrapped(" ● ", text, width, _HEAD)
+    mark = Content.styled(" ● ", field("late")) if is_lit else Content.styled(" ○ ", "bold $late")
+    lines = [Content.styled(line, field("late")) for line in head]
+    lines[0] = mark + Content.styled(head[0][_MARK:], field("late"))
+    others = waiting[1:]
+    room = max(0, most - len(lines))
+    if len(others) > room:
+        others = others[: max(0, room - 1)]
+    for clock in others:
+        text = _joined("first up" if clock is began else "", clocks_.alarm_text(clock, now))
+        lines += [Content.styled(line, "bold $late") for line in _wrapped(" ● ", text, width, 1)]
+    rest = waiting[1 + len(others) :]
+    if rest and len(lines) < most:
+        text = _joined(f"and {len(rest)} more: +", f"first up {began.title}" if began in rest and began is not None else "")
+        lines.append(Content.styled(_wrapped("   ", text, width, 1)[0], "bold $late"))
+    return lines
+
+
+def _count(number: int) -> str:
+    return f"1 of {number}" if number > 1 else ""
+
+
+def _joined(*parts: str) -> str:
+    return " · ".join(part for part in parts if part)
+
+
+def _wrapped(mark: str, text: str, width: int, most: int) -> list[str]:
+    """Return a text in at most `most` rows as wide as the screen, the mark before the first; cut where it is longer."""
+    lines = textwrap.wrap(text, max(10, width - len(mark) - 1), max_lines=most, placeholder=" …")
+    return [f"{mark if index == 0 else ' ' * len(mark)}{line}".ljust(width) for index, line in enumerate(lines)]

@@ -19,9 +19,6 @@ class NoticeLine(Widget):
     notices: reactive[tuple[str, ...]] = reactive(())
     """What stands, the most important first; each begins with two or three words in capitals."""
 
-    def watch_notices(self) -> None:
-        self.display = bool(self.notices)
-
     def render(self) -> Content:
         return row(self.notices, self.size.width)
 

@@ -1,0 +1,65 @@
+"""The ways out of the screen for an alarm: a command of the user's, and a notification of the terminal."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Sequence
+
+LIMIT = 5.0
+"""Seconds after which an alarm command is ended."""
+
+_MOST = 200
+"""Characters of a notification; some terminals drop a longer one."""
+
+
+def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str:
+    """Run a program with its arguments, `{words}` in them replaced, and return why that failed, or ''.
+
+    No shell reads the words, and the environment is the own one. What runs longer than `limit` seconds is ended with
+    all that it started.
+    """
+    said = _printable(words)
+    arguments = [argument.replace("{words}", said) for argument in command]
+    name = command[0]
+    null = subprocess.DEVNULL
+    try:
+        process = subprocess.Popen(arguments, stdin=null, stdout=null, stderr=null, start_new_session=True)
+    except FileNotFoundError:
+        return f"{name} is not there"
+    except PermissionError:
+        return f"{name} may not be run"
+    except (OSError, ValueError) as error:
+        return f"{name} cannot be run: {error}"
+    try:
+        code = process.wait(limit)
+    except subprocess.TimeoutExpired:
+        _end(process)
+        return f"{name} took over {limit:g} s"
+    return f"{name} ended with exit code {code}" if code else ""
+
+
+def _end(process: subprocess.Popen[bytes]) -> None:
+    if sys.platform == "win32":
+        process.kill()
+    else:
+        os.killpg(process.pid, signal.SIGKILL)
+    process.wait()
+
+
+def notification(words: str, in_multiplexer: bool) -> str:
+    """Return the control sequence that asks a terminal to show `words` as a notification (OSC 9).
+
+    A multiplexer drops it unless it is wrapped in one of its own, with each escape doubled.
+    """
+    sequence = f"\x1b]9;{_printable(words)[:_MOST]}\x07"
+    if in_multiplexer:
+        return "\x1bPtmux;" + sequence.replace("\x1b", "\x1b\x1b") + "\x1b\\"
+    return sequence
+
+
+def _printable(words: str) -> str:
+    """Return words without control characters, which would end the sequence or the argument and begin something else."""
+    return "".join(sign if sign.isprintable() else " " for sign in words)

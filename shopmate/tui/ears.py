@@ -1,0 +1,117 @@
+"""What sounds when: the alarms of one burst, its repeats, reminders, a pause; nothing here rings, reads a clock or waits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from shopmate import clock as clocks_
+from shopmate.clock import Clock
+
+TOGETHER = timedelta(seconds=30)
+"""Alarms that come up within this time of a burst are told by it, unless one is more urgent."""
+
+QUIET = timedelta(minutes=2)
+"""How long the sound may be paused: what is to be done at once has no longer than that."""
+
+FLASH = {1: timedelta(seconds=0.3), 2: timedelta(seconds=1)}
+"""How long the mark of an alarm is lit, and then as long not, by priority: 1.7 and 0.5 times a second; others stay lit."""
+
+_Sign = tuple[str, str, int]
+"""An alarm that calls: key of its clock, what for, and how many times it was put off or reminded of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Burst:
+    """One sounding for all that waits."""
+
+    priority: int
+    """Of the most urgent alarm; it sets the rhythm."""
+    words: str
+    """The most urgent alarm in words, with the count of those that wait."""
+    is_new: bool
+    """Whether it tells of something that did not sound before."""
+
+
+class Ears:
+    """Remembers what was sounded and says what to sound now; every time is an argument."""
+
+    def __init__(self) -> None:
+        self._told: set[_Sign] = set()
+        self._last: tuple[int, datetime] | None = None
+        self._quiet_until: datetime | None = None
+
+    def listen(self, clocks: Iterable[Clock], now: datetime) -> Burst | None:
+        """Return what to sound at `now`, taken as sounded, or None. An alarm that did not sound yet ends a pause."""
+        clocks = list(clocks)
+        waiting, calls = clocks_.alarms(clocks, now), _calls(clocks, now)
+        self._told &= calls.keys()
+        fresh = calls.keys() - self._told
+        if not self.quiet_for(now) or any(calls[sign] in waiting for sign in fresh):
+            self._quiet_until = None
+        calling = [*waiting, *(calls[sign] for sign in fresh if calls[sign] not in waiting)]
+        if self._quiet_until is not None or not calling:
+            return None
+        top = min(calling, key=lambda clock: (clock.priority, clock.due_at))
+        every = clocks_.rhythm(top.priority).every
+        if not fresh and every is None:
+            return None
+        if self._last is not None:
+            last, at = self._last
+            more_urgent = any(calls[sign].priority < last for sign in fresh)
+            if not more_urgent and timedelta(0) <= now - at < (every or TOGETHER):
+                return None
+        self._told, self._last = set(calls), (top.priority, now)
+        count = f"{len(waiting)} alarms: " if len(waiting) > 1 else ""
+        return Burst(top.priority, count + clocks_.alarm_text(top, now), bool(fresh))
+
+    def pause(self, clocks: Iterable[Clock], now: datetime) -> None:
+        """Sound nothing of what calls now for QUIET."""
+        self._told, self._quiet_until = set(_calls(clocks, now)), now + QUIET
+
+    def shift(self, by: timedelta) -> None:
+        """Follow the clock on the wall that was set by so much: what was sounded is as long ago as it was."""
+        if self._last is not None:
+            self._last = (self._last[0], self._last[1] + by)
+        if self._quiet_until is not None:
+            self._quiet_until += by
+
+    def quiet_for(self, now: datetime) -> timedelta:
+        """Return how long the pause still lasts; 0 when there is none."""
+        return max(timedelta(0), min(QUIET, self._quiet_until - now)) if self._quiet_until is not None else timedelta(0)
+
+
+def _calls(clocks: Iterable[Clock], now: datetime) -> dict[_Sign, Clock]:
+    """Return what calls now: alarms that wait, and reminders of what was seen and is not done."""
+    clocks = list(clocks)
+    waiting = {(clock.key, str(clocks_.stage(clock, now)), clock.shelved): clock for clock in clocks_.alarms(clocks, now)}
+    again = {(clock.key, "again", count): clock for clock in clocks if (count := clocks_.reminders(clock, now))}
+    return {**waiting, **again}
+
+
+def is_lit(priority: int, passed: timedelta) -> bool:
+    """Return whether the mark of an alarm is lit, when `passed` is the time since it began to flash.
+
+    A timer that runs once per half period and comes somewhat early or late still finds every half.
+    """
+    half = FLASH.get(priority)
+    return half is None or round(passed / half) % 2 == 0
+
+
+NOT_TESTED = "SOUND NOT TESTED: / . Settings"
+"""Stands until the user has said whether the bell is heard."""
+
+
+def silence(heard: bool | None, command: Sequence[str], fault: str) -> str:
+    """Return what has to be said of the bell: not tested, or not heard and what rings instead; '' when it is heard.
+
+    `heard` is the answer to the sound test, None before it; `fault` is why the alarm command failed last.
+    """
+    if heard is None:
+        return NOT_TESTED
+    if heard:
+        return ""
+    if command and not fault:
+        return "NO SOUND of the bell: only the alarm command rings"
+    return "NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command"
