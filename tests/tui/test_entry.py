@@ -168,3 +168,14 @@ async def test_an_entry_takes_no_focus():
     async with app.run_test():
         assert app.focused is None
         assert not entry.focusable
+
+
+async def test_letters_of_a_torn_keypad_sequence_are_no_part_of_a_number():
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "2.")
+        assert type_in(entry, "OEX") == [False] * 3
+        assert entry.text == "2."
+    assert not [
+        unit for known in ("mm", "g", "°C", "min", "m²", "MPa", "W/m²K") for unit in units_of(known) if set(unit) & set("EOX")
+    ]

@@ -32,6 +32,9 @@ LONGEST_NUMBER, LONGEST_NAME = 24, 40
 _BLOCK_ROWS = 4
 
 _FRACTION = re.compile(r"/|[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
+_STRAY = "EOX"
+"""Capitals that a keypad's sequence leaves behind where its bytes arrive apart; no unit is written with them."""
+
 _FIRST = re.compile(r"[0-9.,−-]")
 
 
@@ -162,6 +165,8 @@ class Entry(Widget):
         if not character.isprintable() or len(character) != 1 or character in "+*":
             return False
         if not self.text and not self._may_begin(character):
+            return False
+        if character in _STRAY and not self._letters:
             return False
         if len(self.text) >= (LONGEST_NAME if self._letters else LONGEST_NUMBER):
             self.note = "no room for more"
