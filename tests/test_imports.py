@@ -26,6 +26,8 @@ BREACHES = [
     ("shopmate/plain/bench.py", "import shopmate.tui.keys", "imports run downward only"),
     ("shopmate/tui/app.py", "import shopmate.plain", "imports run downward only"),
     ("shopmate/plain/lines.py", "import textual.app", "textual and rich only in tui"),
+    ("shopmate/ears.py", "from shopmate import session", "imports run downward only"),
+    ("shopmate/channels.py", "from shopmate import ears", "imports run downward only"),
     ("shopmate/log.py", "from shopmate import clock", "imports run downward only"),
     ("shopmate/paths.py", "from shopmate import errors", "imports run downward only"),
     ("shopmate/tables/__init__.py", "import shopmate.calculator", "imports run downward only"),

@@ -19,11 +19,11 @@ from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.timer import Timer
 
+from shopmate import channels, ears
 from shopmate import clock as clocks_
 from shopmate import settings as settings_
 from shopmate.errors import LogError, ShopmateError
 from shopmate.settings import Settings
-from shopmate.tui import channels, ears
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Normaliser, NumLock
 from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour

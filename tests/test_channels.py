@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from shopmate.tui.channels import notification, run_command
+from shopmate.channels import notification, run_command
 
 WORDS = 'NOW · Pot "life" +3:00; $HOME `x` · Spread it'
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from shopmate.clock import Clock
-from shopmate.tui.ears import QUIET, Ears, is_lit, silence
+from shopmate.ears import QUIET, Ears, is_lit, silence
 
 START = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 TO_ACT = {1: timedelta(minutes=2), 2: timedelta(minutes=20), 3: timedelta(hours=8)}
