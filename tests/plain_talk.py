@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from shopmate.plain import Lines, Plain
+from shopmate.plain import Lines, Plain, Sound
 
 NEW_PROJECT = ("1", "", "1")
 """What is typed for a new project, by the name offered, in metric units."""
@@ -19,16 +19,19 @@ _SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):", re.MULTILINE)
 class Talk:
     """A conversation in this process: `typed` gives the lines, each a text or something to do before the next one.
 
-    It may also be a function of what was said since the last line, which returns the next one, None at the end.
+    It may also be a function of what was said since the last line, which returns the next one, None at the end. There is
+    a terminal with a `bell` or not; `run_command` stands for the channel of that name, and is waited for.
     """
 
-    def __init__(self, now, typed=(), path=None, *, bell=False, **lines):
-        own = {name: lines.pop(name) for name in ("settle", "steady", "awake") if name in lines}
+    def __init__(self, now, typed=(), path=None, *, bell=False, command=(), run_command=None, **lines):
+        own = {name: lines.pop(name) for name in ("steady", "awake") if name in lines}
         self.said, self._part = "", ""
         self.parts = []
         """What was said before each line that was typed."""
         self._typed = typed if callable(typed) else self._next(typed)
-        self.plain = Plain(Lines(self._read, self._write, now, **lines), path, bell=bell, **own)
+        self.lines = Lines(self._read, self._write, now, **lines)
+        self.sound = Sound(self.lines, bell=bell, command=command, run_command=run_command, beside=lambda work: work())
+        self.plain = Plain(self.lines, path, sound=self.sound, **own)
 
     def run(self):
         """Talk until the end and return all that was said."""

@@ -2,6 +2,7 @@
 
 import os
 import re
+import threading
 from datetime import timedelta
 
 import pytest
@@ -12,7 +13,8 @@ from terminal.test_bonding import RECIPE
 from shopmate import calc, cli, paths
 from shopmate import recipe as recipes
 from shopmate import session as sessions
-from shopmate.plain import reader
+from shopmate.plain import Lines, Sound, reader
+from shopmate.plain.sound import in_thread
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
 
@@ -307,8 +309,8 @@ def test_the_bell_rings_in_the_rhythm_of_the_priority_until_seen(opened_small, n
     steps = [on(minutes=8), count, *[on(seconds=0.4)] * 4, count, on(seconds=5), count, on(seconds=4), *[on(seconds=0.4)] * 4]
     session = Talk(now, [*steps, count, "*", on(seconds=20), count], path, bell=True)
     session.run()
-    # Five bells 0.4 s apart, again 10 s after the first, and none once it is seen.
-    assert rings == [1, 5, 5, 10, 10]
+    # After the first beep of the start, five bells 0.4 s apart, again 10 s after the first, and none once it is seen.
+    assert rings == [2, 6, 6, 11, 11]
 
 
 def test_between_bells_the_clocks_are_looked_at_in_time_for_the_next(opened_small, now):
@@ -324,16 +326,129 @@ def test_between_bells_the_clocks_are_looked_at_in_time_for_the_next(opened_smal
     assert waits == [0.4, 0.4]
 
 
-def test_without_a_terminal_nothing_rings(opened_small, now):
+def test_without_a_terminal_nothing_rings_and_nothing_is_said_of_the_sound(opened_small, now):
     path = with_clock(opened_small, now)
-    assert "\a" not in talk(now, lambda: now.on(minutes=8), path=path)
+    said = talk(now, lambda: now.on(minutes=8), "/", "10", path=path)
+    assert "\a" not in said
+    assert "sound" not in said.casefold().replace("how long a reading holds, sound", "")
+
+
+def test_at_the_start_it_beeps_three_times_and_says_that_the_sound_is_not_tested(opened_small, now):
+    said = talk(now, *[lambda: now.on(seconds=0.6)] * 9, path=opened_small, bell=True)
+    assert said.count("\a") == 3
+    assert re.findall(r".*SOUND.*", said) == ["SOUND NOT TESTED: type / and Settings at a step, then Sound test."]
+    assert said.index("SOUND NOT TESTED") < said.index("Choose the glue")
+
+
+def test_an_alarm_that_waits_at_the_start_sounds_in_its_own_rhythm(opened_small, now):
+    path = with_clock(opened_small, now)
+    now.on(minutes=9)
+    said = talk(now, *[lambda: now.on(seconds=0.4)] * 9, path=path, bell=True)
+    assert said.count("\a") == 5
+    assert "SOUND NOT TESTED" in said
+
+
+@pytest.mark.parametrize(
+    ("number", "heard", "says"),
+    [("1", True, []), ("2", False, ["NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command."])],
+)
+def test_the_answer_of_the_sound_test_is_recorded(opened_small, now, number, heard, says):
+    typed = ["/", "settings", "sound test", *[lambda: now.on(seconds=0.6)] * 5, number, "/"]
+    said = talk(now, *typed, path=opened_small, bell=True, width=lambda: 120)
+    asked = said.partition("Did you hear 3 beeps?")[2]
+    assert asked.count("\a") == 3
+    assert (last(opened_small).kind, last(opened_small).data["heard"]) == ("sound", heard)
+    assert re.findall(r"NO SOUND.*", asked) == says
+    # Another project is not asked about the sound once more.
+    assert "SOUND" not in said.partition("RECORDED: 3 beeps")[2].replace("NO SOUND", "")
+
+
+def test_the_alarm_command_runs_with_each_burst_also_without_a_terminal(opened_small, now):
+    path = with_clock(opened_small, now)
+    called = []
+
+    def run_command(command, words):
+        called.append((command, words))
+        return ""
+
+    steps = [lambda: now.on(minutes=8), lambda: now.on(seconds=5), lambda: now.on(seconds=5), "*", lambda: now.on(seconds=30)]
+    said = talk(now, *steps, path=path, command=("horn", "{words}"), run_command=run_command)
+    first, again = (f"NOW · Kettle {left} · Look at it · DO BEFORE 08:10" for left in ("2:00", "1:50"))
+    assert called == [(("horn", "{words}"), first), (("horn", "{words}"), again)]
+    assert "SOUND" not in said
+
+
+def test_an_alarm_command_that_fails_is_said_once_until_it_works(opened_small, now):
+    path = with_clock(opened_small, now)
+    faults = iter(["horn is not there", "horn is not there", "", "horn took over 5 s"])
+    steps = [lambda: now.on(minutes=8), *[lambda: now.on(seconds=10)] * 3]
+    said = talk(now, *steps, path=path, command=("horn",), run_command=lambda command, words: next(faults))
+    assert re.findall(r".*SOUND.*", said) == [
+        "NO SOUND: alarms come as lines alone.",
+        "NO COMMAND SOUND: horn is not there.",
+        "NO SOUND: alarms come as lines alone.",
+        "NO COMMAND SOUND: horn took over 5 s.",
+    ]
+
+
+def test_an_alarm_command_still_running_is_not_started_again_and_nobody_waits_for_it(opened_small, now):
+    session = Session.open(with_clock(opened_small, now), now(), materials())
+    clocks = session.clocks
+    session.close()
+    works, called = [], []
+    lines = Lines(lambda meanwhile: None, print, now)
+    sound = Sound(
+        lines, bell=False, command=("horn",), run_command=lambda _, words: called.append(words) or "", beside=works.append
+    )
+    for seconds in (480, 490, 500):
+        sound.listen(clocks, now() + timedelta(seconds=seconds))
+        sound.say_silence()
+    assert (len(works), called) == (1, [])
+    works[0]()
+    sound.say_silence()
+    sound.listen(clocks, now() + timedelta(seconds=510))
+    assert (len(works), len(called)) == (2, 1)
+
+
+def test_work_beside_the_bench_is_not_waited_for():
+    may_end, ended = threading.Event(), threading.Event()
+    in_thread(lambda: may_end.wait(5) and ended.set())
+    assert not ended.is_set()
+    may_end.set()
+    assert ended.wait(5)
+
+
+def test_what_was_seen_and_is_not_done_is_reminded_of(opened_small, now):
+    path = with_clock(opened_small, now)
+    called = []
+    run = {"command": ("horn",), "run_command": lambda command, words: called.append(words) or ""}
+    on = [lambda: now.on(minutes=10), lambda: now.on(seconds=1), "*", lambda: now.on(minutes=4, seconds=59)]
+    said = talk(now, *on, *[lambda: now.on(seconds=1)] * 3, path=path, **run)
+    assert re.findall(r"STILL (.*), Look at it", said) == ["NOW, Kettle +5:01"]
+    assert [words.partition(" · Look")[0] for words in called] == ["NOW · Kettle 0:00", "NOW · Kettle +5:01"]
+
+
+def test_the_sound_is_paused_for_two_minutes_which_is_said_and_a_new_alarm_ends_it(opened_small, now):
+    path = with_clock(opened_small, now)
+    called = []
+    run = {"command": ("horn",), "run_command": lambda command, words: called.append(now.at) or ""}
+    start = now()
+    quiet = [lambda: now.on(minutes=8), "/", "settings", "quiet for 2 minutes", "/"]
+    said = talk(now, *quiet, lambda: now.on(seconds=70), *[lambda: now.on(seconds=25)] * 2, path=path, **run)
+    assert "SOUND PAUSED 2:00; a new alarm sounds all the same." in said
+    assert "[*] seen: Kettle, [.] later (sound paused 0:50)" in re.sub(r"\n +", " ", said)
+    # The end of the Kettle itself, at ten minutes, is a new alarm.
+    assert [(at - start).total_seconds() for at in called] == [480, 600]
+
+
+def test_what_is_quiet_is_offered_only_while_an_alarm_waits(opened_small, now):
+    assert "Quiet for 2 minutes" not in talk(now, "/", "10", path=opened_small, bell=True)
 
 
 def test_a_key_meant_for_something_else_does_not_acknowledge_an_alarm_that_just_came(opened_small, now):
     path = with_clock(opened_small, now)
-    half = {"settle": timedelta(seconds=0.5)}
-    said = talk(now, lambda: now.on(minutes=8), "*", lambda: now.on(seconds=0.6), "*", path=path, **half)
-    assert said.index("An alarm has just come: not taken") < said.index("SEEN Kettle.")
+    said = talk(now, lambda: now.on(minutes=8), "*", lambda: now.on(seconds=0.6), "*", path=path)
+    assert said.index("NEW ALARM: read it, then * again") < said.index("SEEN Kettle.")
     assert kinds(path).count("acknowledged") == 1
 
 

@@ -37,6 +37,32 @@ def test_a_clock_that_is_set_is_said_and_the_time_left_stays(path, now):
     session.close()
 
 
+def test_a_clock_that_is_set_makes_no_sound_and_holds_none_back(path, now):
+    passed, called = [0.0], []
+
+    def goes_on(seconds, set_by=0.0):
+        def step():
+            passed[0] += seconds
+            now.on(seconds=seconds + set_by)
+
+        return step
+
+    def look():
+        called.append(len(bursts))
+
+    bursts = []
+    steps = [goes_on(28 * 60), look, goes_on(1, 3 * 3600), look, goes_on(9), look, goes_on(1, -4 * 3600), look, goes_on(9), look]
+    talk(
+        now,
+        *steps,
+        path=path,
+        steady=lambda: Steady("boot 1", 100.0 + passed[0]),
+        command=("horn",),
+        run_command=lambda command, words: bursts.append(words) or "",
+    )
+    assert called == [1, 1, 2, 2, 3]
+
+
 def test_a_second_window_says_that_it_only_reads_until_it_is_alone(small, now):
     said = talk(now, "1", small.close, "1", path=small.log.path)
     reads, refused = (

@@ -15,9 +15,10 @@ from shopmate.awake import Awake, command
 from shopmate.errors import FileProblems
 from shopmate.plain.bench import Plain
 from shopmate.plain.lines import Lines
+from shopmate.plain.sound import Sound
 from shopmate.steady import read_steady
 
-__all__ = ["Lines", "Plain", "run"]
+__all__ = ["Lines", "Plain", "Sound", "run"]
 
 _LONGEST = 4096
 """Bytes of a line that are looked at."""
@@ -55,8 +56,8 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
     )
     if trouble:
         lines.say(trouble)
-    settle = timedelta(milliseconds=own.settle_ms if by_hand else 0)
-    Plain(lines, path, bell=out.isatty(), settle=settle, steady=read_steady, awake=Awake(command())).run()
+    sound = Sound(lines, bell=out.isatty(), command=own.alarm_command)
+    Plain(lines, path, sound=sound, steady=read_steady, awake=Awake(command())).run()
     return 0
 
 

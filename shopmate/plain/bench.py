@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import clock as clocks_
 from shopmate import units
 from shopmate.awake import Awake
-from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
+from shopmate.plain.sound import Sound
 from shopmate.session import Line, Session, View, last_project
 from shopmate.steady import Steady
 
@@ -41,14 +41,13 @@ class Plain:
         lines: Lines,
         path: Path | None = None,
         *,
-        bell: bool = False,
-        settle: timedelta = timedelta(),
+        sound: Sound | None = None,
         steady: Callable[[], Steady | None] = lambda: None,
         awake: Awake | None = None,
     ) -> None:
         """Talk in `lines` about the project file `path`, or about the last one.
 
-        `bell` rings alarms; `*` is not taken within `settle` after an alarm has come, as it was meant for something else.
+        `sound` sounds alarms; without it nothing does.
         `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
         """
         self.lines = lines
@@ -57,7 +56,7 @@ class Plain:
         self._read_only = self._silent_said = False
         self.now = lines.now
         self._path = path
-        self._bell, self._settle = bell, settle
+        self.sound = sound if sound is not None else Sound(lines, bell=False)
         self._session: Session | None = None
         self._at_step = False
         """Whether the step is what the next line answers."""
@@ -69,10 +68,6 @@ class Plain:
         """What was said of the step last."""
         self._alarms: dict[tuple[str, object, int], datetime] = {}
         """Alarms that were said, with the time they were said last."""
-        self._came_at: datetime | None = None
-        self._bells: list[datetime] = []
-        """When the bell is to ring."""
-        self._rung: tuple[int, datetime] | None = None
         self._old_reading = False
         lines.attend, lines.take, lines.always = self.attend, self.take, self.alarm_keys
 
@@ -86,6 +81,11 @@ class Plain:
     def has_session(self) -> bool:
         """Whether a project is open."""
         return self._session is not None
+
+    @property
+    def alarm_waits(self) -> bool:
+        """Whether an alarm waits to be seen."""
+        return bool(clocks_.alarms(self.session.clocks, self.now()))
 
     def run(self) -> None:
         """Work at the bench until it is left or the input ends."""
@@ -115,9 +115,13 @@ class Plain:
             self.lines.say("READ ONLY: another window works on this project; alarms sound there, nothing is recorded here.")
         if (last := session.project.wall_set) is not None and self.now() - last.at < _SAID_AGAIN:
             self.lines.say(f"{session.set_notice(self.now())}.")
-        self._told, self._rung, self._old_reading = None, None, False
+        self._told, self._old_reading = None, False
         self._alarms.clear()
-        self._bells.clear()
+        self.sound.begin()
+        if not self._read_only:
+            if self.sound.bell and self.sound.heard is None and not self.alarm_waits:  # an alarm that waits sounds by itself
+                self.sound.test(self.now())
+            self.sound.say_silence()
 
     def close(self) -> None:
         """Close the project file."""
@@ -152,22 +156,24 @@ class Plain:
         if self._read_only and not self.session.read_only:
             self._read_only = False
             self.lines.say("The other window is closed: this one records now.")
-        waiting = clocks_.alarms(self.session.clocks, now)
-        for clock in waiting:
+        for clock in clocks_.alarms(self.session.clocks, now):
             alarm = (clock.key, clocks_.stage(clock, now), clock.shelved)
-            if alarm not in self._alarms:
-                self._came_at = now
-            elif timedelta() <= now - self._alarms[alarm] < _SAID_AGAIN:
+            if alarm in self._alarms and timedelta() <= now - self._alarms[alarm] < _SAID_AGAIN:
                 continue
             self._alarms[alarm] = now
             self.lines.say(f"ALARM {clocks_.alarm_text(clock, now)}")
+        for clock in self.session.clocks:
+            reminder = (clock.key, "again", clocks_.reminders(clock, now))
+            if reminder[2] and reminder not in self._alarms:
+                self._alarms[reminder] = now
+                self.lines.say(f"STILL {clocks_.alarm_text(clock, now)}")
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
             self.lines.say("Shop temperature not read lately: / and Shop temperature, some clocks go by it.")
         self._old_reading = old
         if self._at_step:
             self.say_change(now)
-        return self.ring(waiting, now)
+        return self.ring(now)
 
     def look_at_clock(self) -> None:
         """Notice that the computer's clock was set, before anything is reckoned with it."""
@@ -175,9 +181,9 @@ class Plain:
             return
         now = self.now()
         try:
-            if self._session.watch(now, self.steady()) is not None:
-                self._rung = None
-                self._bells.clear()
+            shift = self._session.watch(now, self.steady())
+            if shift is not None:
+                self.sound.shift(shift)
                 self.lines.say(f"{self._session.set_notice(now)}.")
         except ShopmateError as error:
             self.lines.say(str(error))
@@ -194,24 +200,13 @@ class Plain:
                 self._silent_said = True
                 self.lines.say("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off.")
 
-    def ring(self, waiting: Sequence[Clock], now: datetime) -> float:
-        """Ring for the most urgent alarm in its rhythm until it is acknowledged; return the seconds to the next bell or look."""
-        if not self._bell or self.session.read_only:
-            return _LOOK.total_seconds()
-        if not waiting:
-            self._rung = None
-            self._bells.clear()
-        else:
-            priority = waiting[0].priority
-            rhythm = clocks_.rhythm(priority)
-            rung = self._rung
-            if rung is None or rung[0] > priority or (rhythm.every is not None and now - rung[1] >= rhythm.every):
-                self._rung = (priority, now)
-                self._bells = [now + count * rhythm.gap for count in range(rhythm.bells)]
-        while self._bells and self._bells[0] <= now:
-            self._bells.pop(0)
-            self.lines.ring()
-        return min(_LOOK, self._bells[0] - now).total_seconds() if self._bells else _LOOK.total_seconds()
+    def ring(self, now: datetime) -> float:
+        """Sound what calls, in the window that works on the project; return the seconds to the next bell or look."""
+        if not self.session.read_only:
+            self.sound.listen(self.session.clocks, now)
+            self.sound.say_silence()
+        bell = self.sound.ring(now)
+        return min(_LOOK, bell).total_seconds() if bell is not None else _LOOK.total_seconds()
 
     def take(self, text: str) -> bool:
         """Acknowledge or put off, which works in every question; return whether that was meant."""
@@ -219,19 +214,19 @@ class Plain:
         if self._session is None or text not in ("*", "."):
             return False
         now = self.now()
-        waits = bool(clocks_.alarms(self.session.clocks, now))
+        waits = self.alarm_waits
         if text == ".":
             if self.session.may_shelve(now) is None:
                 self.lines.say("No alarm can be put off now.")
             else:
                 self.shelve()
-        elif waits and self._came_at is not None and timedelta() <= now - self._came_at < self._settle:
-            self.lines.say("An alarm has just come: not taken. Read it, then type *.")
         elif waits or self._at_step:
-            if self.attempt(lambda: self.session.acknowledge(self.now())) and waits and self._at_step:
-                # After an alarm the step is said anew, with what was done before it.
-                self.say_where_left(self._typed_at)
-                self.say_again()
+            if self.attempt(lambda: self.session.acknowledge(self.now())) and waits:
+                self.sound.hush()
+                if self._at_step:
+                    # After an alarm the step is said anew, with what was done before it.
+                    self.say_where_left(self._typed_at)
+                    self.say_again()
             if self._at_step:
                 self.say_change(now)
         else:
@@ -375,7 +370,8 @@ class Plain:
             return ""
         more = f" of {len(waiting)}" if len(waiting) > 1 else ""
         later = ", [.] later" if self.session.may_shelve(now) is not None else ""
-        return f"[*] seen{more}: {waiting[0].title}{later}"
+        paused = self.sound.paused(now)
+        return f"[*] seen{more}: {waiting[0].title}{later}" + (f" ({paused})" if paused else "")
 
     def keys(self) -> str:
         """Return what can be typed at the step in hand."""

@@ -131,7 +131,7 @@ def more(plain: Plain) -> None:
         Item("tables", "Tables", "screws, drills, woods, fillers"),
         Item("log", "Log", "what was done last"),
         Item("project", "Another project"),
-        Item("settings", "Settings", "units, how long a reading holds"),
+        Item("settings", "Settings", "units, how long a reading holds, sound"),
         Item("leave", "Leave shopmate"),
         Item("give up", "Give up the run on the bench", "it ends before its end"),
     ]
@@ -287,7 +287,7 @@ def read_temperature(plain: Plain) -> None:
 
 
 def change_settings(plain: Plain) -> None:
-    """Ask which setting of the project to change, until none is left to."""
+    """Ask which setting of the project, or what of the sound, to change, until none is left to."""
     session = plain.session
     while True:
         other = "inch" if session.project.system == "metric" else "metric"
@@ -296,13 +296,44 @@ def change_settings(plain: Plain) -> None:
             Item("system", f"Show {other} units"),
             Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
         ]
-        chosen = plain.lines.choose("Settings of this project", items)
+        if plain.sound.is_there:
+            channels = {"3 beeps": plain.sound.bell, "the alarm command": bool(plain.sound.command)}
+            items.append(Item("sound", "Sound test", " and ".join(name for name, there in channels.items() if there)))
+            if plain.alarm_waits:
+                items.append(Item("quiet", "Quiet for 2 minutes", "a new alarm sounds all the same"))
+        chosen = plain.lines.choose("Settings", items)
         if chosen is None:
             plain.say_again()
             return
+        if chosen == "sound":
+            test_sound(plain)
+            continue
+        if chosen == "quiet":
+            plain.sound.pause(session.clocks, plain.now())
+            continue
         value: str | None = other
         if chosen == "reading_holds":
             value = plain.lines.value("How long a shop temperature holds", READING_HOLDS, "h")
         if value is not None:
             session.set(chosen, value, plain.now())
             plain.lines.say(f"{chosen.replace('_', ' ').capitalize()}: {value}.")
+
+
+def test_sound(plain: Plain) -> None:
+    """Sound every channel and ask whether the beeps were heard; the answer is recorded."""
+    plain.lines.say("Stand where you work, with fan and respirator on, ears as they will be.")
+    plain.sound.test(plain.now())
+    if not plain.sound.bell:
+        plain.lines.say("The alarm command is started. The output is no terminal, so no bell rings here.")
+        return
+    answer = plain.lines.choose("Did you hear 3 beeps?", [Item("yes", "Yes"), Item("no", "No")], leave="later")
+    if answer is None:
+        return
+    plain.sound.heard = heard = answer == "yes"
+
+    def record() -> str:
+        plain.session.log_sound(heard, plain.now())
+        return f"RECORDED: 3 beeps {'heard' if heard else 'not heard'}"
+
+    plain.attempt(record)
+    plain.sound.say_silence()
