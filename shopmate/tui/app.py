@@ -285,9 +285,14 @@ class ShopmateApp(App[None]):
             return
         except ShopmateError as error:
             word = str(error)
-        self.screen.query_one(KeyLine).echo(word)
+        self.echo(word)
         self.bench.refresh_view()
         self.show_alarms()
+
+    def echo(self, words: str) -> None:
+        """Say in passing what was done or why not, on a screen that is made."""
+        if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
+            self.screen.query_one(KeyLine).echo(words)
 
     @contextmanager
     def telling(self) -> Iterator[None]:
@@ -315,7 +320,7 @@ class ShopmateApp(App[None]):
                 if self.screen is self.bench:
                     self.bench.after_alarm(waits[0])
         else:
-            self.screen.query_one(KeyLine).echo("nothing to acknowledge")
+            self.echo("nothing to acknowledge")
 
     @work
     async def pass_hold(self, headline: str, reason: str) -> None:
@@ -374,7 +379,7 @@ class ShopmateApp(App[None]):
         try:
             self._session.tick(self.now())
         except ShopmateError as error:
-            self.screen.query_one(KeyLine).echo(str(error))
+            self.echo(str(error))
         self.show_read_only()
         self.sound()
         if shown is None or shown is self._session.project:
@@ -427,7 +432,7 @@ class ShopmateApp(App[None]):
         try:
             self.session.tick(now)
         except ShopmateError as error:
-            self.screen.query_one(KeyLine).echo(str(error))
+            self.echo(str(error))
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
@@ -556,13 +561,18 @@ class ShopmateApp(App[None]):
         elif self._flashing is not None:
             self._flashing.stop()
             self._flashing = None
-            self.screen.query_one(AlarmLine).is_lit = True
+            self.light(True)
 
     def flash(self) -> None:
         """Show the mark of the most urgent alarm lit or not, as the time says."""
         waiting = clocks_.alarms(self._session.clocks, self.now()) if self._session is not None else []
-        if waiting and self._flash_began is not None and isinstance(self.screen, KeyedScreen):
-            self.screen.query_one(AlarmLine).is_lit = ears.is_lit(waiting[0].priority, self.now() - self._flash_began)
+        if waiting and self._flash_began is not None:
+            self.light(ears.is_lit(waiting[0].priority, self.now() - self._flash_began))
+
+    def light(self, lit: bool) -> None:
+        """Show the mark of the alarm lit or not, on a screen that is made."""
+        if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
+            self.screen.query_one(AlarmLine).is_lit = lit
 
     # Work
 

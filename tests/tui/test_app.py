@@ -536,3 +536,19 @@ async def test_a_second_that_passes_while_a_screen_is_still_being_made_is_no_fau
         await at.pilot.pause()
         assert isinstance(at.app.screen, CalculatorsScreen)
         assert "Kettle" in at.text
+
+
+async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_made_is_no_fault(small, now):
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    async with opened(now, small.log.path) as at:
+        await at.tick(minutes=6)
+        at.app.push_screen(CalculatorsScreen())
+        at.app.flash()
+        await at.pilot.pause()
+        at.app.push_screen(CalculatorsScreen())
+        at.session.end_clock(at.session.clocks[0].key, now())
+        at.app.let_flash(now())
+        at.app.echo("said while it is made")
+        await at.pilot.pause()
+        assert isinstance(at.app.screen, CalculatorsScreen)

@@ -172,6 +172,8 @@ class BenchScreen(KeyedScreen[None]):
         numbered, entry = self.query_one(Numbered), self.query_one(Entry)
         size, width = self.size, self.size.width
         answers = numbered.get_content_height(size, size, width) if numbered.display else 0
+        # Until something is typed its rows are those of the figure it is poured to.
+        entry.is_large = bool(entry.text) and not self.has_class("small")
         typed = entry.rows(width - 2) if self.has_class("entering") else 0
         keys = self.query_one(KeyLine).get_content_height(size, size, width)
         notices = 1 if self.query_one(NoticeLine).display else 0

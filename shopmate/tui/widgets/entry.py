@@ -122,6 +122,15 @@ class Entry(Widget):
             if child.display
         )
 
+    @property
+    def is_large(self) -> bool:
+        """Whether what is typed is shown in block digits too."""
+        return bool(self.query_one(Block).display)
+
+    @is_large.setter
+    def is_large(self, large: bool) -> None:
+        self.query_one(Block).display = large
+
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
         if event.key in ("plus", "backspace") and self.text:
