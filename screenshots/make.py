@@ -61,6 +61,7 @@ async def shoot(name: str) -> str:
             await pilot.pause()
             await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])
             app.bench.go_on()  # the project is opened as by somebody who comes back
+            await pilot.pause(0.1)
             for key in spell_out(keys):
                 await pilot.press(key)
                 await pilot.pause(0.1)
