@@ -90,8 +90,7 @@ def test_a_whole_bond_by_keypad_survives_two_cuts_and_its_log_is_what_was_typed(
     builder.until("Pour the hardener")
 
     # A half-typed value, and the pot life running.
-    builder.type("85.")
-    builder = cut_off(builder, terminal, script, home)
+    builder = cut_off(builder, terminal, script, home, half="85.")
     builder.until("Wait for the clamps")
     builder = cut_off(builder, terminal, script, home)
     while builder.step() != "Recipe complete":
@@ -118,11 +117,12 @@ def take_back_and_redo(builder: Builder, asked: str) -> None:
     builder.did.append(("undone", "", ""))
 
 
-def cut_off(builder: Builder, terminal: Open, script: str, home: Path) -> Builder:
-    """Kill the program, open it again, and be at the same place with the same values and clocks."""
+def cut_off(builder: Builder, terminal: Open, script: str, home: Path, half: str = "") -> Builder:
+    """Kill the program, a value half typed, open it again, and be at the same place with the same values and clocks."""
     place, done, clocks = builder.arrive(), done_rows(builder.terminal), clock_rows(builder.terminal)
     assert clocks, "no clock runs, so the cut would show nothing"
     recorded = log([script], home, "json")
+    builder.type(half)
     builder.terminal.kill()
     assert log([script], home, "json") == recorded
     again = Builder(terminal(script), RECIPE, ANSWERS, builder.did)
