@@ -9,6 +9,7 @@ from tui_bench import SIZES, opened
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
+from shopmate.session.demo import demo_project
 from shopmate.tui.screens.clocks import ClocksScreen
 
 
@@ -188,3 +189,11 @@ async def test_the_pot_in_hand_is_the_second_curve(coated, now, size):
         await at.press("/1E")
         assert at.session.clocks == []
         assert ("full_stop", "curve") not in at.shown
+
+
+async def test_what_moved_a_limit_and_why_is_said_on_the_bench_of_the_demo_at_80_columns(home, now):
+    async with opened(now, demo_project(now())) as at:
+        (clamps,) = [clock for clock in at.session.clocks if clock.moved_from is not None]
+        (row,) = [line for line in at.text.splitlines() if clamps.title in line]
+        assert "was " in row
+        assert f"{clamps.moved_from.astimezone():%H:%M}: {clamps.moved_by}" in row

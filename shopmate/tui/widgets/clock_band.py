@@ -38,6 +38,9 @@ _SLOT_COLUMNS = 20
 _DAYS_BY_NAME = timedelta(days=6)
 """A day within this time is told by its name alone, where the date has no room."""
 
+_DATE = re.compile(r" \d+ \w+ ")
+"""The day and month between the day's name and the time."""
+
 _UNDER = 3
 """Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
 
@@ -133,17 +136,18 @@ def rows(
 
 def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") -> str:
     """Return a clock in one row: what does not fit gives way from the end, then the name, never the limit."""
-    moved = ""
+    moved = briefly = ""
     if clock.moved_from is not None:
-        moved = f"was {clocks_.wall(clock.moved_from, now)}: shop at {clock.moved_by}"
+        was = clocks_.wall(clock.moved_from, now)
+        moved, briefly = f"was {was}: shop at {clock.moved_by}", f"was {_DATE.sub(' ', was)}: {clock.moved_by}"
     limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
     word = clocks_.state(clock, now).word
-    for rest in ((word, moved, more), (word, more), (word,), ()):
+    for rest in ((word, moved, more), (word, briefly, more), (word, more), (word,), ()):
         text = " · ".join((f"{head} {clock.title}", limit, *filter(None, rest)))
         if len(text) <= width:
             return text
     if clock.due_at - now < _DAYS_BY_NAME:
-        limit = re.sub(r" \d+ \w+ ", " ", limit)
+        limit = _DATE.sub(" ", limit)
     room = width - len(head) - len(limit) - 5
     return f"{head} {clock.title[:room]}… · {limit}" if room > 1 else f"{head} {limit}"
 
