@@ -302,6 +302,14 @@ class ShopmateApp(App[None]):
         except ShopmateError as error:
             self.tell(str(error))
 
+    @contextmanager
+    def echoing(self) -> Iterator[None]:
+        """Say in passing what goes wrong within, where it is tried again at the next look."""
+        try:
+            yield
+        except ShopmateError as error:
+            self.echo(str(error))
+
     @work
     async def tell(self, words: str) -> None:
         """Show words that need all the room there is, once, until they are read."""
@@ -376,10 +384,8 @@ class ShopmateApp(App[None]):
         self.look_at_clock()
         self.keep_awake()
         shown = self._session.project if self._session.read_only else None
-        try:
+        with self.echoing():
             self._session.tick(self.now())
-        except ShopmateError as error:
-            self.echo(str(error))
         self.show_read_only()
         self.sound()
         if shown is None or shown is self._session.project:
@@ -429,10 +435,8 @@ class ShopmateApp(App[None]):
         """Record what has come due by `now`, before it is drawn; the window that works on the project does."""
         if self.session.read_only:
             return
-        try:
+        with self.echoing():
             self.session.tick(now)
-        except ShopmateError as error:
-            self.echo(str(error))
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""

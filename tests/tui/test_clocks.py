@@ -11,6 +11,7 @@ from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
 from shopmate.tui.screens.clocks import ClocksScreen
+from shopmate.tui.widgets import clock_band
 
 
 @pytest.fixture
@@ -191,9 +192,26 @@ async def test_the_pot_in_hand_is_the_second_curve(coated, now, size):
         assert ("full_stop", "curve") not in at.shown
 
 
-async def test_what_moved_a_limit_and_why_is_said_on_the_bench_of_the_demo_at_80_columns(home, now):
+@pytest.mark.parametrize("hour", [8, 14])
+async def test_what_moved_a_limit_and_why_is_said_on_the_bench_of_the_demo_at_80_columns(home, now, hour):
+    now.at = now.at.replace(hour=hour)
     async with opened(now, demo_project(now())) as at:
         (clamps,) = [clock for clock in at.session.clocks if clock.moved_from is not None]
         (row,) = [line for line in at.text.splitlines() if clamps.title in line]
         assert "was " in row
         assert f"{clamps.moved_from.astimezone():%H:%M}: {clamps.moved_by}" in row
+
+
+def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is_small(small, now):
+    start = {
+        "name": "opens", "title": "Recoat opens", "kind": "NOT BEFORE", "seconds": 7200.0, "sheet_celsius": 25.0,
+        "action": "Coat", "if_late": "No harm.", "time_to_act_s": 3600.0, "consequence": "None",
+    }  # fmt: skip
+    small.log_temperature("25 °C", now())
+    small._record("clock", {"clock": start, "shown": "Recoat opens"}, now())
+    was = small.clocks[0].due_at
+    small.log_temperature("18 °C", now.on(minutes=10))
+    (clock,) = small.clocks
+    shown = [row.plain for row in clock_band.rows([clock], {clock.key: 0}, now(), 40, 12)]
+    assert any(row.endswith(f"was {was.astimezone():%H:%M}") for row in shown)
+    assert any(row.endswith(" 18 °C") for row in shown)

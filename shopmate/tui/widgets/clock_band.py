@@ -121,6 +121,8 @@ def rows(
         # What does not fit the row of the label stands beside the digits.
         gap, room = " ", width - len(digits[0]) - 2
         beside = [Content.styled(words, bold) for words in (how.word, more) if words and f" · {words}" not in head]
+        if ruling.moved_from is not None and " · was " not in head:
+            beside += [Content.styled(words, bold) for words in (f"was {ruling.moved_from.astimezone():%H:%M}", ruling.moved_by)]
         if note and height < _LOW and room >= max(map(len, _OLD)):
             beside += [Content.styled(words, "$do-before") for words in _OLD]
     lines = [Content.styled(head, bold)]
@@ -139,17 +141,19 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
     moved = briefly = ""
     if clock.moved_from is not None:
         was = clocks_.wall(clock.moved_from, now)
-        moved, briefly = f"was {was}: shop at {clock.moved_by}", f"was {_DATE.sub(' ', was)}: {clock.moved_by}"
+        moved = f"was {was}: shop at {clock.moved_by}"
+        # On the day of the limit itself its time is enough.
+        briefly = f"was {clocks_.wall(clock.moved_from, clock.due_at)}: {clock.moved_by}"
     limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+    short = _DATE.sub(" ", limit) if clock.due_at - now < _DAYS_BY_NAME else limit
     word = clocks_.state(clock, now).word
-    for rest in ((word, moved, more), (word, briefly, more), (word, more), (word,), ()):
-        text = " · ".join((f"{head} {clock.title}", limit, *filter(None, rest)))
+    why = [(limit, word, moved, more), (limit, word, briefly, more), (short, word, briefly, more)] if moved else []
+    for parts in (*why, (limit, word, more), (limit, word), (limit,)):
+        text = " · ".join((f"{head} {clock.title}", *filter(None, parts)))
         if len(text) <= width:
             return text
-    if clock.due_at - now < _DAYS_BY_NAME:
-        limit = _DATE.sub(" ", limit)
-    room = width - len(head) - len(limit) - 5
-    return f"{head} {clock.title[:room]}… · {limit}" if room > 1 else f"{head} {limit}"
+    room = width - len(head) - len(short) - 5
+    return f"{head} {clock.title[:room]}… · {short}" if room > 1 else f"{head} {short}"
 
 
 def _slot(clock: Clock, now: datetime, width: int) -> str:
