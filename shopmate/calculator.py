@@ -326,6 +326,22 @@ _SLIP_WIDTH = 0.02
 """How near a ratio has to come to such a factor."""
 
 
+def doubt(kind: Kind, value: Value, before: Value | None = None) -> str | None:
+    """Return the question about a value that deserves a second look: unusual, or off the last one, `before`, by a likely slip."""
+    measure = kind.measure if isinstance(kind, Either) else kind
+    why = measure.doubt(value) if isinstance(measure, Measure) and isinstance(value, Quantity) else None
+    why = why or slip(value, before)
+    return f"{why}; is that meant?" if why else None
+
+
+def last_value(field: Field, texts: Mapping[str, str]) -> Value | None:
+    """Return what a field was given last, None where it has no text or one that it no longer takes."""
+    try:
+        return field.kind.read(texts.get(field.name, ""))
+    except EntryError:
+        return None
+
+
 def slip(value: Value, before: Value | None) -> str | None:
     """Return why a value looks like a slip beside the last one of the same field: 10 or 25.4 times off, or None."""
     if not isinstance(value, Quantity) or not isinstance(before, Quantity) or not before.value:

@@ -6,7 +6,7 @@ import threading
 from datetime import timedelta
 
 import pytest
-from conftest import materials
+from conftest import every_step, materials
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
@@ -500,7 +500,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     now.on(hours=5)
     said = talk(now, "/", "5", "3", "", "4", path=session.log.path)
     assert "Shop temperature not read lately" in said
-    assert "3 °C is under the usual 5 °C. Is that meant?" in said
+    assert "3 °C is under the usual 5 °C; is that meant?" in said
     assert "SHOP 3 °C." in said
     assert re.search(r"Moved: Clamps stay on: NOT BEFORE .* \(was .*: shop\s+at 3 °C\)", said)
 
@@ -550,6 +550,37 @@ def test_what_was_entered_last_time_is_offered_and_can_be_gone_back_to(opened_sm
     said = talk(now, *drill("", "-", "5 mm", "/"), path=opened_small)
     assert "[Enter] 4 mm (last time)" in said
     assert [event.data["texts"]["diameter"] for event in events_of(opened_small) if event.kind == "form"] == ["4 mm", "5 mm"]
+
+
+@pytest.mark.parametrize(
+    ("last", "typed", "question"),
+    [
+        ("2 mm", "20 mm", "20 mm is 10 times the last, 2 mm; is that meant?"),
+        ("0.9 in", "0.9 mm", "0.9 mm is 25.4 times less than the last, 0.9 in; is that meant?"),
+    ],
+)
+def test_a_likely_slip_beside_the_last_entry_of_a_field_is_asked_about(opened_small, now, last, typed, question):
+    talk(now, *drill(last, "/"), path=opened_small)
+    said = talk(now, *drill(typed, "3 mm", "/"), path=opened_small)
+    assert question in said
+    assert "[Enter] yes, it is meant" in said
+    assert last_form(opened_small) == {"diameter": "3 mm"}
+    talk(now, *drill(last, "/"), *drill(typed, "", "/"), path=opened_small)
+    assert last_form(opened_small) == {"diameter": typed}
+
+
+def last_form(path):
+    return [event for event in events_of(path) if event.kind == "form"][-1].data["texts"]
+
+
+def test_a_likely_slip_beside_the_last_answer_of_a_step_is_asked_about(small, now):
+    now.at = follow(small, now(), {"Give the length": "150 mm"}, until=lambda view: view.headline == "Read the air")
+    small.begin(small.add_part("Panel 2", now()), every_step(), now())
+    small.close()
+    path = at(small.log.path, now, "Give the length")
+    said = talk(now, "1500", "", path=path)
+    assert said.count("1500 mm is 10 times the last, 150 mm; is that meant?") == 1
+    assert last(path).data["typed"] == "1500 mm"
 
 
 def test_a_ratio_is_typed_on_a_keypad_and_asked_for_its_basis(opened_small, now):

@@ -12,7 +12,7 @@ from shopmate.awake import Awake
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
 from shopmate.plain.sound import Sound
-from shopmate.session import Line, Session, View, last_project
+from shopmate.session import PUT_OFF, Line, Session, View, last_project
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
@@ -239,7 +239,7 @@ class Plain:
         if clock is None:
             return
         at_step, self._at_step = self._at_step, False
-        items = [Item("1", "1 minute"), Item("5", "5 minutes"), Item("10", "10 minutes")]
+        items = [Item(str(minutes), words) for minutes, words in PUT_OFF.items()]
         minutes = self.lines.choose(f"Put off {clock.title}; it comes back by itself", items)
         self._at_step = at_step
         if minutes is not None:
@@ -292,26 +292,23 @@ class Plain:
         if view.kind == "enter":
             self.enter(view, text)
         elif text == "":
-            offered = next((option for option in view.options if option.key == view.default), None)
-            if view.kind == "choose" and offered is not None:
-                self.attempt(lambda: _recorded(view, session.answer(offered.key, now)))
+            if view.kind == "choose" and view.offered is not None:
+                self.attempt(lambda: _recorded(view, session.answer(view.default, now)))
             else:
                 self.attempt(lambda: f"{session.done(now)}: {view.headline}")
-        elif view.kind in ("choose", "gate") and (option := chosen(text, _items(view))) is not None:
-            if view.kind == "choose":
-                self.attempt(lambda: _recorded(view, session.answer(option.key, now)))
+        elif (item := chosen(text, _items(view))) is not None:
+            key = item.key
+            if view.kind in ("choose", "gate"):
+                self.attempt(lambda: _recorded(view, session.pick(key, now)))
             else:
-                self.attempt(lambda: _recorded(view, session.judge(option.key, now)))
-        elif view.kind in ("section", "end") and (item := chosen(text, _items(view))) is not None:
-            key, turn = item.key, item.key in [option.key for option in view.options]
-            self.attempt(lambda: session.repeat(key, now) if turn else f"NOW: {session.take_up(key, now)}")
+                self.attempt(lambda: f"NOW: {session.pick(key, now)}")
         elif text == "0" and view.can_wait:
             self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
         elif text == "0" and view.taken_up:
             self.drop_with_reason(view)
-        elif text == "0" and _is_shut(view):
+        elif text == "0" and view.is_shut:
             self.pass_with_reason(view)
-        elif text == "1" and _is_shut(view) and session.may_again():
+        elif text == "1" and view.is_shut and session.may_again():
             self.attempt(lambda: f"{session.again(now)}, measure it anew")
         else:
             self.lines.say(f"'{text}' does nothing here; type help.")
@@ -393,20 +390,17 @@ class Plain:
             take = "yes, it is meant" if self._doubted else f"takes {view.default}" if view.default else ""
             return [f"[Enter] {take}, or {value}" if take else value]
         found = []
-        if word := _enter_word(view):
-            found.append(f"[Enter] {word}")
-        if view.kind in ("choose", "gate") and view.options:
-            found.append(f"[1 to {len(view.options)}] choose" if len(view.options) > 1 else "[1] choose")
-        if view.kind in ("section", "end") and view.later:
-            count = len(_items(view))
-            found.append(f"[1 to {count}] choose" if count > 1 else "[1] choose")
-        elif view.kind == "section" and view.options:
+        if view.enter_word:
+            found.append(f"[Enter] {view.enter_word}" + (f": {view.offered.label}" if view.offered is not None else ""))
+        if view.kind == "section" and view.options and not view.later:
             found.append(f"[1] {view.options[0].label}")
+        elif count := len(view.answers):
+            found.append(f"[1 to {count}] choose" if count > 1 else "[1] choose")
         if view.can_wait:
             found.append("[0] do later")
         if view.taken_up:
             found.append("[0] not needed")
-        if _is_shut(view):
+        if view.is_shut:
             found.append("[0] pass with reason")
             if self.session.may_again():
                 found.append("[1] measure again")
@@ -458,9 +452,7 @@ class Plain:
             say(view.advice, 2)
         for caution in view.cautions:
             say(f"Caution: {caution}", 2)
-        if view.kind in ("choose", "gate"):
-            self.lines.list([Item(o.key, o.label, "offered" if o.key == view.default else "") for o in view.options])
-        elif view.kind in ("section", "end") and view.later:
+        if view.kind != "section" or view.later:
             self.lines.list(_items(view))
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
             more = len(self.session.clocks) - 1
@@ -503,25 +495,7 @@ def _recorded(view: View, word: str) -> str:
 
 
 def _items(view: View) -> list[Item]:
-    items = [Item(option.key, option.label) for option in view.options]
-    return [*items, *(Item(option.key, f"do now: {option.label}") for option in view.later)]
-
-
-def _is_shut(view: View) -> bool:
-    """Return whether a step passes only with a reason."""
-    return bool(view.reasons) and not view.go and (view.kind == "work out" or view.go is False)
-
-
-def _enter_word(view: View) -> str:
-    """Return what Enter does at a step, nothing where it does nothing."""
-    if view.kind == "choose":
-        offered = next((option.label for option in view.options if option.key == view.default), "")
-        return f"takes {offered}" if offered else ""
-    if view.kind in ("gate", "wait"):
-        return "go on" if view.go else ""
-    if view.problems or (view.kind == "end" and view.for_later):
-        return ""
-    return {"start": "start the clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
+    return [Item(option.key, option.label, "offered" if option is view.offered else "") for option in view.answers]
 
 
 def _said(line: Line) -> str:

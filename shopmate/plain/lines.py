@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from shopmate import units
-from shopmate.calculator import Measure
+from shopmate.calculator import Measure, Value, doubt
 from shopmate.errors import EntryError
 
 ReadLine = Callable[[Callable[[], float]], str | None]
@@ -189,8 +189,11 @@ class Lines:
         text = self.ask(lambda: f"{title}: type it. [Enter] {offered}, [{BACK}] back")
         return None if text == BACK else " ".join((text or offered).split())[:_LONGEST_NAME]
 
-    def value(self, title: str, measure: Measure, unit: str) -> str | None:
-        """Return the text of a quantity, with its unit, once it can be read and is meant; None when it is left."""
+    def value(self, title: str, measure: Measure, unit: str, before: Value | None = None) -> str | None:
+        """Return the text of a quantity, with its unit, once it can be read and is meant; None when it is left.
+
+        One that looks like a slip beside `before`, the one so far, is asked about too.
+        """
         self.say(title)
         doubted = ""
         while True:
@@ -203,14 +206,14 @@ class Lines:
             if not text:
                 continue
             try:
-                doubt = measure.doubt(measure.read(text))
+                question = doubt(measure, measure.read(text), before)
             except EntryError as error:
                 self.say(f"Not taken: {error}")
                 continue
-            if doubt is None or text == doubted:
+            if question is None or text == doubted:
                 return text
             doubted = text
-            self.say(f"{doubt}. Is that meant?")
+            self.say(question)
 
 
 def chosen(text: str, items: Sequence[Item]) -> Item | None:

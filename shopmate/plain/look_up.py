@@ -6,7 +6,20 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from shopmate import calc, units
-from shopmate.calculator import Calculator, Choice, Either, Field, Measure, Measures, Output, RatioKind, Result, Value
+from shopmate.calculator import (
+    Calculator,
+    Choice,
+    Either,
+    Field,
+    Measure,
+    Measures,
+    Output,
+    RatioKind,
+    Result,
+    Value,
+    doubt,
+    last_value,
+)
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.plain.lines import BACK, Item, Lines, chosen, wanted, with_unit
 from shopmate.tables import Table, heading
@@ -102,18 +115,22 @@ class Form:
                     return 1
                 say("This field is needed.")
                 continue
+            before = last_value(field, self.texts)
             try:
-                given = self.read(field, text or doubted, items)
+                if text == "0" and isinstance(field.kind, Either):
+                    given, question = self.lines.value(field.title, field.kind.measure, self.unit(field), before), None
+                else:
+                    given = self.read(field, text or doubted, items)
+                    question = doubt(field.kind, field.kind.read(given), before) if given is not None else None
                 if given is None:
                     continue
-                doubt = self.doubt(field, given)
             except EntryError as error:
                 say(f"Not taken: {error}")
                 doubted = ""
                 continue
-            if doubt and doubted != given:
+            if question and doubted != given:
                 doubted = given
-                say(f"{doubt}. Is that meant?")
+                say(question)
                 continue
             self.texts[field.name] = given
             self.last.pop(field.name, None)
@@ -154,11 +171,8 @@ class Form:
         kind = field.kind
         if items and (item := chosen(text, items)) is not None:
             return item.key
-        if isinstance(kind, Either):
-            if text == "0":
-                return self.lines.value(field.title, kind.measure, self.unit(field))
-            if text.isdecimal():
-                raise EntryError(f"{text} is none of the numbers", "type 0 for a figure, or a unit with it")
+        if isinstance(kind, Either) and text.isdecimal():
+            raise EntryError(f"{text} is none of the numbers", "type 0 for a figure, or a unit with it")
         text = with_unit(text.replace("-", ";") if isinstance(kind, Measures) else text, self.unit(field))
         if isinstance(kind, RatioKind):
             text = text.replace("-", ":", 1)
@@ -169,12 +183,6 @@ class Form:
                 text = f"{text} {basis}"
         kind.read(text)
         return text
-
-    def doubt(self, field: Field, text: str) -> str | None:
-        """Return why a value deserves a second look."""
-        measure = field.kind.measure if isinstance(field.kind, Either) else field.kind
-        value = field.kind.read(text)
-        return measure.doubt(value) if isinstance(measure, Measure) and isinstance(value, Quantity) else None
 
     def unit(self, field: Field) -> str:
         """Return the unit of a number typed without one."""

@@ -10,6 +10,7 @@ from shopmate import clock as clocks_
 from shopmate.errors import ShopmateError
 from shopmate.plain.lines import BACK, Item, Left
 from shopmate.session import (
+    CLOCK_LENGTH,
     PARTS,
     READING_HOLDS,
     SHOP_TEMPERATURE,
@@ -22,7 +23,6 @@ from shopmate.session import (
     recipe_files,
     shelf,
 )
-from shopmate.session.view import CLOCK_LENGTH
 from shopmate.units import System, own_unit
 
 if TYPE_CHECKING:
@@ -267,10 +267,7 @@ def _start_own(plain: Plain) -> None:
     text = plain.lines.value("Own clock: how long? It counts down to DO BEFORE.", CLOCK_LENGTH, "min")
     if text is None:
         return
-    session = plain.session
-    count = sum(clock.name == "own" for clock in session.project.clocks.values()) + 1
-    length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
-    plain.attempt(lambda: session.start_clock(f"Own clock {count}", "DO BEFORE", length, plain.now()))
+    plain.attempt(lambda: plain.session.start_own(text, plain.now()))
 
 
 def read_temperature(plain: Plain) -> None:

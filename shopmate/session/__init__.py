@@ -12,18 +12,20 @@ from typing import Any, cast
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
-from shopmate.calculator import Measure, Result, Value, slip
+from shopmate.calculator import Measure, Result, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.session.project import Place, Project, Run, advance, fold, next_place
-from shopmate.session.view import Figure, Here, Line, Option, View, Viewer, material_values
+from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Figure, Here, Line, Option, View, Viewer, material_values
 from shopmate.steady import Steady
 from shopmate.units import Quantity, System
 
 __all__ = [
+    "CLOCK_LENGTH",
+    "PUT_OFF",
     "Doubt",
     "Figure",
     "Here",
@@ -300,6 +302,15 @@ class Session:
         """Return what the bench shows now."""
         return Viewer(self.project, self.run, self.shelf, now, self._results).view()
 
+    def pick(self, key: str, now: datetime) -> str:
+        """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""
+        view = self.view(now)
+        if view.kind == "gate":
+            return self.judge(key, now)
+        if view.kind not in ("section", "end"):
+            return self.answer(key, now)
+        return self.repeat(key, now) if key in [option.key for option in view.options] else self.take_up(key, now)
+
     def done(self, now: datetime) -> str:
         """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
         run, view = self.run, self.view(now)
@@ -335,11 +346,9 @@ class Session:
         if view.kind != "enter" or view.entry is None:
             raise NotNow("this step asks for nothing")
         value = view.entry.read(text)
-        doubt = view.entry.doubt(value) if isinstance(view.entry, Measure) and isinstance(value, Quantity) else None
-        if doubt is None and isinstance(act, Ask):
-            doubt = slip(value, self._last_answer(act.into))
-        if doubt is not None and not sure:
-            raise Doubt(f"{doubt}; is that meant?")
+        question = doubt(view.entry, value, self._last_answer(act.into) if isinstance(act, Ask) else None)
+        if question is not None and not sure:
+            raise Doubt(question)
         if isinstance(act, Ask):
             values = {act.into: {"text": _exact(value), "unit": view.unit}}
             reading = {**values[act.into], "shown": self._shown(value)} if act.is_shop_temperature else None
@@ -527,6 +536,12 @@ class Session:
         self._record("ended", {"clock": key, "shown": clock.title}, now)
         return f"ENDED {clock.title}"
 
+    def start_own(self, text: str, now: datetime) -> str:
+        """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
+        length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
+        count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
+        return self.start_clock(f"Own clock {count}", "DO BEFORE", length, now)
+
     def start_clock(self, title: str, kind: clocks_.ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
         data = {
@@ -542,8 +557,8 @@ class Session:
         Raises EntryError for a text that is no temperature, Doubt for an odd one unless `sure`.
         """
         value = SHOP_TEMPERATURE.read(text)
-        if not sure and (doubt := SHOP_TEMPERATURE.doubt(value)):
-            raise Doubt(f"{doubt}; is that meant?")
+        if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
+            raise Doubt(question)
         data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
         after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
         self._record("temperature", {**data, "moved": self._moves(after)}, now)

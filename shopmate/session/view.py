@@ -46,6 +46,9 @@ WITHOUT_FIGURES = ("Worked out by hand", "The data sheet gives it", "Not needed 
 NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "Cannot be done any more")
 """Reasons offered for a step left for later that is not done after all."""
 
+PUT_OFF = {1: "1 minute", 5: "5 minutes", 10: "10 minutes"}
+"""For how many minutes an alarm can be put off, with their words."""
+
 MOST_LATER = 5
 """Steps left for later that are listed at once; further ones are counted."""
 
@@ -155,6 +158,33 @@ class View:
     def cautions(self) -> tuple[str, ...]:
         """What the calculator of the step warns of, in its order, then what is odd about the figures it was given."""
         return (*self.result.cautions, *self.result.doubts) if self.result is not None else ()
+
+    @property
+    def answers(self) -> tuple[Option, ...]:
+        """What a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
+        return (*self.options, *(Option(option.key, f"do now: {option.label}") for option in self.later))
+
+    @property
+    def offered(self) -> Option | None:
+        """The answer that Enter takes, where one of several is offered."""
+        return next((option for option in self.options if option.key == self.default), None)
+
+    @property
+    def is_shut(self) -> bool:
+        """Whether the step passes only with a reason."""
+        return bool(self.reasons) and not self.go and (self.kind == "work out" or self.go is False)
+
+    @property
+    def enter_word(self) -> str:
+        """What Enter does to the step, '' where it does nothing; what it takes where a value is asked for is not said here."""
+        if self.kind == "choose":
+            return "take it" if self.offered is not None else ""
+        if self.kind in ("gate", "wait"):
+            return "go on" if self.go else ""
+        if self.problems or (self.kind == "end" and self.for_later):
+            return ""
+        words = {"do": "done", "start": "start clock", "section": "go on", "end": "finish", "work out": "take it"}
+        return words.get(self.kind, "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -358,10 +358,12 @@ class ShopmateApp(App[None]):
     @work
     async def shelve(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
+        from shopmate.session import PUT_OFF
+
         clock = self.session.may_shelve(self.now())
         if clock is None:
             return
-        items = [Item("1", "1 minute"), Item("5", "5 minutes"), Item("10", "10 minutes")]
+        items = [Item(str(minutes), words) for minutes, words in PUT_OFF.items()]
         minutes = await self.push_screen_wait(ChooseScreen(f"Put off {clock.title}; it comes back by itself", items))
         if minutes is not None:
             self.attempt(lambda: self.session.shelve(int(minutes), self.now()))

@@ -154,11 +154,9 @@ class BenchScreen(KeyedScreen[None]):
 
     def show_answers(self, view: View) -> None:
         """Show the answers a digit chooses: to the step, for the reason to pass it, or which step for later is taken up."""
-        answers = [option.label for option in view.options]
+        answers = [option.label for option in view.answers]
         if self.giving_reason:
             answers = [*(view.drop_reasons if view.taken_up else view.reasons)]
-        elif view.later:
-            answers += [f"do now: {option.label}" for option in view.later]
         numbered = self.query_one(Numbered)
         listed = self.giving_reason or view.kind in ("choose", "gate") or (view.later and view.kind in ("section", "end"))
         numbered.display = bool(answers and listed and not self.stops)
@@ -289,15 +287,15 @@ class BenchScreen(KeyedScreen[None]):
             return [*self.entry_offers(), *(offer for offer in seen if offer.key != "full_stop")]
         if view.kind == "finished":
             return self.with_theme([Offer("enter", "other work", self.app.other_work), *seen, *common])
-        enter = [Offer("enter", word, self.do)] if (word := self.enter_word(view)) else []
+        enter = [Offer("enter", word, self.do)] if (word := view.enter_word) else []
         extra = []
         if view.kind == "choose" or (view.kind == "gate" and view.options):
             extra = [Offer("1", "choose", lambda: None)]
         if view.later and view.kind in ("section", "end"):
             extra = [Offer("1", "choose", lambda: None)]
         elif view.kind == "section" and view.options:
-            extra = [Offer("1", view.options[0].label, lambda: self.app.attempt(self.repeat))]
-        if view.reasons and not view.go and (view.kind == "work out" or view.go is False):
+            extra = [Offer("1", view.options[0].label, lambda: self.choose(0))]
+        if view.is_shut:
             extra += [Offer("0", "pass with reason", self.ask_reason)]
             if self.app.session.may_again():
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
@@ -325,16 +323,6 @@ class BenchScreen(KeyedScreen[None]):
 
         assert self.view is not None
         self.app.push_screen(CautionsScreen(self.view.headline, self.view.cautions))
-
-    def enter_word(self, view: View) -> str:
-        """Return what Enter does at a step, or nothing where it does nothing."""
-        if view.kind == "choose":
-            return "take it" if view.default in [option.key for option in view.options] else ""
-        if view.kind in ("gate", "wait"):
-            return "go on" if view.go else ""
-        if view.problems or (view.kind == "end" and view.for_later):
-            return ""
-        return {"start": "start clock", "section": "go on", "end": "finish", "work out": "take it"}.get(view.kind, "done")
 
     def entry_offers(self) -> list[Offer]:
         """Return the keys while a value is asked for."""
@@ -377,15 +365,8 @@ class BenchScreen(KeyedScreen[None]):
                 self.app.attempt(lambda: session.drop(view.drop_reasons[index], self.app.now()))
             else:
                 self.app.pass_hold(view.headline, view.reasons[index])
-        elif view.kind in ("section", "end") and index >= len(view.options):
-            key = view.later[index - len(view.options)].key
-            self.app.attempt(lambda: session.take_up(key, self.app.now()))
-        elif view.kind == "section":
-            self.app.attempt(self.repeat)
-        elif view.kind == "gate":
-            self.app.attempt(lambda: session.judge(view.options[index].key, self.app.now()))
         else:
-            self.app.attempt(lambda: session.answer(view.options[index].key, self.app.now()))
+            self.app.attempt(lambda: session.pick(view.answers[index].key, self.app.now()))
 
     def enter_value(self) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -413,11 +394,6 @@ class BenchScreen(KeyedScreen[None]):
         self.query_one(Entry).text = ""
         self.asked_for = None
         self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
-
-    def repeat(self) -> str:
-        """Do the section once more, or leave it before its time."""
-        assert self.view is not None
-        return self.app.session.repeat(self.view.options[0].key, self.app.now())
 
     def measure_again(self) -> str:
         """Go back to the answer the hold point was judged by."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -15,11 +15,10 @@ from textual.widgets import Static
 
 from shopmate import clock as clocks_
 from shopmate import picture
-from shopmate.calculator import Measure
 from shopmate.clock import Clock
-from shopmate.errors import EntryError
+from shopmate.errors import EntryError, ShopmateError
 from shopmate.picture import Picture
-from shopmate.session import curve
+from shopmate.session import CLOCK_LENGTH, curve
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
@@ -28,9 +27,6 @@ from shopmate.tui.widgets.key_line import KeyLine
 
 if TYPE_CHECKING:
     from shopmate.tui.app import ShopmateApp
-
-OWN = Measure("min", above=0, high=60 * 24 * 14)
-"""Length of a clock of the user's own: up to two weeks."""
 
 _LEAST_DRAWN = 9
 """Rows a curve has to have beside its words; under that the words stand alone."""
@@ -55,7 +51,7 @@ class ClocksScreen(KeyedScreen[None]):
         """The pots in hand, worked out when their curves are asked for."""
 
     def body(self) -> Sequence[Widget]:
-        return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(OWN.read)
+        return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(CLOCK_LENGTH.read)
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height < 16, "small")
@@ -164,7 +160,7 @@ class ClocksScreen(KeyedScreen[None]):
     def enter_own(self) -> None:
         """Ask for the length of an own clock."""
         self.add_class("entering")
-        self.query_one(Entry).ask(OWN.read, ("min", "h"), "min", hint="How long? It counts down to DO BEFORE.")
+        self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint="How long? It counts down to DO BEFORE.")
 
     def stop_entering(self) -> None:
         """Leave the entry of an own clock."""
@@ -172,17 +168,14 @@ class ClocksScreen(KeyedScreen[None]):
 
     def start_own(self) -> None:
         """Start the own clock of the length typed."""
-        entry, session = self.query_one(Entry), self.app.session
+        entry = self.query_one(Entry)
         try:
-            if entry.problem is not None:
-                raise entry.problem
-            minutes = OWN.read(entry.text_with_unit()).value_in("min")
+            self.app.session.start_own(entry.text_with_unit(), self.app.now())
         except EntryError as error:
             entry.note = str(error)
             return
-        count = sum(clock.name == "own" for clock in session.project.clocks.values()) + 1
-        with self.app.telling():
-            session.start_clock(f"Own clock {count}", "DO BEFORE", timedelta(minutes=minutes), self.app.now())
+        except ShopmateError as error:
+            self.app.tell(str(error))
         self.stop_entering()
         self.refresh_all()
 

@@ -30,9 +30,10 @@ from shopmate.calculator import (
     RatioKind,
     Result,
     Value,
-    slip,
+    doubt,
+    last_value,
 )
-from shopmate.errors import EntryError, InputError, ShopmateError
+from shopmate.errors import InputError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
@@ -178,10 +179,10 @@ class FormScreen(KeyedScreen[Result | None]):
             if self._entry.value is None:
                 self.query_one(KeyLine).echo("NOT TAKEN")
                 return
-            doubt = self._doubt(field, self._entry.value)
-            if doubt and not self._asked:
+            question = doubt(field.kind, self._entry.value, last_value(field, self.texts))
+            if question and not self._asked:
                 self._asked = True
-                self._entry.note = f"{doubt}. Is that meant?"
+                self._entry.note = question
                 return
             self.texts[field.name] = self._entry.text_with_unit()
             self._entry.note = ""
@@ -283,19 +284,6 @@ class FormScreen(KeyedScreen[Result | None]):
 
     def _value_text(self, field: Field) -> str:
         return self.texts.get(field.name) or field.default or ""
-
-    def _doubt(self, field: Field, value: Value) -> str | None:
-        """Return why a value deserves a second look: outside the usual, or off the last one by a likely slip."""
-        measure = _measure(field.kind)
-        if measure is None or not isinstance(value, Quantity):
-            return None
-        if doubt := measure.doubt(value):
-            return doubt
-        try:
-            before = field.kind.read(self.texts.get(field.name, ""))
-        except EntryError:
-            return None
-        return slip(value, before)
 
     # What is shown
 

@@ -9,7 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
-from shopmate.calculator import Measure, slip
+from shopmate.calculator import Measure, doubt
 from shopmate.errors import EntryError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -66,12 +66,11 @@ class ValueScreen(KeyedScreen[str | None]):
         try:
             if entry.problem is not None:
                 raise entry.problem
-            value = self.measure.read(text)
-            doubt = self.measure.doubt(value) or slip(value, self.before)
+            question = doubt(self.measure, self.measure.read(text), self.before)
         except EntryError as error:
             entry.note = str(error)
             return
-        if doubt is not None and self.doubted != text:
-            self.doubted, entry.note = text, f"{doubt}; is that meant? Enter again if so"
+        if question is not None and self.doubted != text:
+            self.doubted, entry.note = text, f"{question} Enter again if so"
             return
         self.dismiss(text)
