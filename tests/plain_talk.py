@@ -24,7 +24,7 @@ class Talk:
     """
 
     def __init__(self, now, typed=(), path=None, *, bell=False, command=(), run_command=None, **lines):
-        own = {name: lines.pop(name) for name in ("steady", "awake") if name in lines}
+        own = {name: lines.pop(name) for name in ("steady", "awake", "trouble") if name in lines}
         self.said, self._part = "", ""
         self.parts = []
         """What was said before each line that was typed."""
@@ -97,7 +97,9 @@ class Answering:
             self.did += [("seen", "", signal) for signal in _SIGNAL.findall(said)]
             return "*"
         self._asked = asked = next(reversed(self._asks.findall(said)), self._asked)
-        if "all the same? Why?" in said:
+        if "[Enter] pass it" in said:
+            return ""
+        if "Why pass" in said:
             return self._choose(said, self._answers.reasons[asked])
         if asked in self._answers.picks:
             return self._choose(said, self._answers.picks[asked])

@@ -10,13 +10,14 @@ from conftest import every_step, materials
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
-from shopmate import calc, cli, paths
+from shopmate import calc, cli, paths, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.plain import Lines, Sound, reader
 from shopmate.plain.sound import in_thread
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
+from shopmate.settings import Settings
 
 KEYPAD = frozenset("0123456789./*-+")
 
@@ -81,8 +82,7 @@ def test_a_wider_terminal_gets_longer_lines_and_an_old_encoding_signs_it_knows(o
     cli._spell_out()
     now.on(hours=1)
     path = at(opened_small, now, "Pass the air")
-    spell = lambda text: text.encode("ascii", "spell-out").decode("ascii")  # noqa: E731
-    said = talk(now, "/", "7", "1", "/", path=path, width=lambda: 120, spell=spell)
+    said = talk(now, "/", "7", "1", "/", path=path, width=lambda: 120, encoding="ascii", errors="spell-out")
     assert 80 < max(map(len, said.splitlines())) <= 120
     assert said.isascii()
     assert "limits 18 degC to 35 degC" in said
@@ -168,9 +168,9 @@ def test_a_closed_hold_point_is_measured_again_or_passed_for_a_reason(opened_sma
 def test_a_reason_is_another_key_and_is_kept(opened_small, now):
     path = at(opened_small, now, "Pass the dew point", Read_the_surface="9")
     said = talk(now, "0", "/", path=path)
-    assert "Why?\n1 The meter is wrong\n2 The sheet allows it\n" in said
+    assert "Why pass 'Pass the dew point' all the same?\n1 The meter is wrong\n2 The sheet allows it\n" in said
     assert last(path).kind == "opened"
-    assert "PASSED: Pass the dew point, The sheet allows it." in talk(now, "0", "2", path=path)
+    assert "PASSED: Pass the dew point, The sheet allows it." in talk(now, "0", "2", "", path=path)
     assert last(path).data["reason"] == "The sheet allows it"
 
 
@@ -255,10 +255,9 @@ def test_a_hold_point_that_opens_while_nothing_is_typed_is_said(opened_small, no
 
 
 def test_clocks_are_listed_started_and_ended_by_another_key(opened_small, now):
-    said = talk(now, "+", "0", "20", "1", "1", "1", "", "/", path=opened_small)
+    said = talk(now, "+", "0", "20", "1", "1", "-", "1", "", "/", path=opened_small)
     assert "No clock is running." in said
     assert "1 Own clock 1: DO BEFORE 08:20, 20 min left, running. Look at it. If late:" in said
-    assert "Kept: Own clock 1." in said
     assert "ENDED Own clock 1." in said
     assert [event.kind for event in events_of(opened_small)][-2:] == ["clock", "ended"]
 
@@ -441,6 +440,20 @@ def test_the_sound_is_paused_for_two_minutes_which_is_said_and_a_new_alarm_ends_
     assert [(at - start).total_seconds() for at in called] == [480, 600]
 
 
+def test_the_sound_is_paused_by_a_word_in_any_question_while_an_alarm_calls(opened_small, now):
+    path = with_clock(opened_small, now)
+    run = {"command": ("horn",), "run_command": lambda command, words: ""}
+    said = talk(now, "quiet", lambda: now.on(minutes=8), "/", "Quiet", "quiet", "/", "quiet", "help", path=path, **run)
+    assert said.index("No alarm sounds now.") < said.index("ALARM NOW, Kettle")
+    assert "[*] seen: Kettle, [.] later, [quiet] 2 min without sound" in " ".join(said.split())
+    assert said.count("SOUND PAUSED 2:00") == 1
+    assert "'quiet' is none of them" in said
+    assert "Sound paused 2:00." in said
+    assert "quiet pauses the sound of an alarm" in said
+    # Without a sound there is nothing to pause.
+    assert "[quiet]" not in talk(now, lambda: now.on(seconds=1), path=path)
+
+
 def test_what_is_quiet_is_offered_only_while_an_alarm_waits(opened_small, now):
     assert "Quiet for 2 minutes" not in talk(now, "/", "10", path=opened_small, bell=True)
 
@@ -454,11 +467,11 @@ def test_a_key_meant_for_something_else_does_not_acknowledge_an_alarm_that_just_
 
 def test_enter_held_down_counts_once(opened_small, now):
     held = [lambda: now.on(seconds=0.5), "", *[lambda: now.on(seconds=0.03), ""] * 60]
-    said = talk(now, "", *held, path=opened_small, hold=timedelta(seconds=0.7), repeat=timedelta(seconds=0.12))
+    said = talk(now, "", *held, path=opened_small, by_hand=True)
     assert kinds(opened_small).count("done") == 1
     assert said.count("Enter came again too soon: not taken.") == 1
     assert said.rpartition("not taken.\n")[2].count("\n> ") == 1
-    talk(now, lambda: now.on(seconds=1), "", path=opened_small, hold=timedelta(seconds=0.7))
+    talk(now, lambda: now.on(seconds=1), "", path=opened_small, by_hand=True)
     assert kinds(opened_small).count("done") == 2
 
 
@@ -473,13 +486,86 @@ def test_after_an_alarm_the_step_is_said_anew_with_what_was_done_before_it(opene
 
 def test_a_run_is_given_up_by_another_key_than_its_number(opened_small, now):
     said = talk(now, "/", "12", "-", "/", "12", "", path=opened_small)
-    assert "Kept." in said
+    assert "Nothing is done.\n" in said
     assert "GIVEN UP." in said
     assert kinds(opened_small).count("given up") == 1
 
 
+def end_the_kettle(path, now):
+    return with_clock(path, now, minutes=60), ["+", "1"], "ended"
+
+
+def pass_the_hold(path, now):
+    return at(path, now, "Pass the dew point", Read_the_surface="9"), ["0", "2"], "done"
+
+
+def give_up(path, now):
+    return path, ["/", "12"], "given up"
+
+
+CONFIRMED = pytest.mark.parametrize("asking", [end_the_kettle, pass_the_hold, give_up])
+
+
+@CONFIRMED
+def test_what_is_not_simply_taken_back_is_confirmed_by_another_text_within_its_time(opened_small, now, asking):
+    path, typed, kind = asking(opened_small, now)
+    before = kinds(path).count(kind)
+    said = talk(now, *typed, typed[-1], lambda: now.on(seconds=59), "x", path=path)
+    assert "does nothing here." in said
+    assert kinds(path).count(kind) == before
+    talk(now, *typed, lambda: now.on(seconds=59), "", path=path)
+    assert kinds(path).count(kind) == before + 1
+
+
+@CONFIRMED
+def test_a_question_that_nobody_answers_goes_away_and_takes_the_enter_meant_for_it_along(opened_small, now, asking):
+    path, typed, _ = asking(opened_small, now)
+    said = talk(now, *typed, lambda: now.on(seconds=61), "", path=path)
+    assert "Within 60 s: [Enter] " in said
+    assert said.index("No answer within 60 s: nothing is done.") < said.index(
+        "Enter came after the question was over: not taken."
+    )
+    assert kinds(path)[-1] == "opened"
+
+
+@CONFIRMED
+def test_a_clock_that_is_set_while_it_is_asked_confirms_nothing(opened_small, now, asking):
+    path, typed, _ = asking(opened_small, now)
+    talk(now, *typed, lambda: now.on(minutes=-1), "", path=path)
+    assert kinds(path)[-1] == "opened"
+
+
+@CONFIRMED
+def test_at_a_terminal_a_key_held_down_confirms_nothing_and_lines_through_a_pipe_do(opened_small, now, asking):
+    path, typed, kind = asking(opened_small, now)
+    before = kinds(path).count(kind)
+    said = talk(now, *typed, "", path=path, by_hand=True)
+    assert "Enter came again too soon: not taken." in said
+    assert kinds(path).count(kind) == before
+    talk(now, *typed, lambda: now.on(seconds=0.7), "", path=path, by_hand=True)
+    talk(now, "-", *typed, "", path=path)
+    assert kinds(path).count(kind) == before + 2
+
+
+def test_an_alarm_is_seen_while_something_is_confirmed(opened_small, now):
+    path = with_clock(opened_small, now)
+    said = talk(now, "/", "12", lambda: now.on(minutes=8), lambda: now.on(seconds=1), "*", "", path=path)
+    assert "No answer within 60 s" in said
+    now.on(seconds=80)
+    said = talk(now, "/", "12", lambda: now.on(seconds=40), lambda: now.on(seconds=1), "*", "", path=path)
+    assert kinds(path)[-2:] == ["acknowledged", "given up"]
+
+
+def test_a_clock_that_rules_nothing_any_more_ends_at_once(opened_small, now):
+    path = at(opened_small, now, "Wait for the clamps")
+    said = talk(now, "+", "1", "-", lambda: now.on(days=3), "1", path=path)
+    assert "[Enter] end Clamps off from" in said
+    assert "ENDED Clamps off from." in said
+    assert said.count("Within 60 s") == 1
+
+
 def test_a_clock_set_back_does_not_shut_enter_out(opened_small, now):
-    talk(now, "", lambda: now.on(hours=-1), "", path=opened_small, hold=timedelta(seconds=0.7))
+    talk(now, "", lambda: now.on(hours=-1), "", path=opened_small, by_hand=True)
     assert kinds(opened_small).count("done") == 2
 
 
@@ -509,6 +595,40 @@ def test_settings_of_the_project(opened_small, now):
     talk(now, "/", "10", "1", "2", "90 min", path=opened_small)
     settings = {event.data["name"]: event.data["value"] for event in events_of(opened_small) if event.kind == "setting"}
     assert settings == {"system": "inch", "reading_holds": "90 min"}
+
+
+def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
+    cli._spell_out()
+    typed = ["/", "settings", "decimal comma", "plain signs only", "enter waits 0.7 s", "4", "1.5", "/"]
+    said = talk(now, *typed, "/", "5", "/", *drill("4.5 mm", "", "", "/"), path=opened_small)
+    assert "Not taken: 4 s is over the most, 3 s" in said.replace("\n  ", " ")
+    assert "A reading holds for 4 h" in said
+    assert said.count("Saved.") == 3
+    assert "60 degC" in said.partition("Temperature of the shop")[2]
+    assert "Drill: 4,5 mm" in said.partition("Result of")[2]
+    assert settings.load() == Settings(decimal_mark=",", plain_signs=True, hold_ms=1500)
+    said = talk(
+        now, "/", "settings", "decimal point", "all signs again", "/", "/", "5", path=opened_small, settings=settings.load()
+    )
+    assert "60 °C" in said.partition("Temperature of the shop")[2]
+    assert settings.load() == Settings(hold_ms=1500)
+
+
+def test_settings_that_cannot_be_read_are_not_written_over(opened_small, now):
+    paths.settings().write_text("{", encoding="utf-8")
+    said = talk(now, "/", "settings", "decimal comma", "/", path=opened_small, trouble="The settings stay as they come. Line 1.")
+    assert said.count("The settings stay as they come. Line 1.") == 2
+    assert "For now only." in said
+    assert "Decimal point: both are understood" in said
+    assert paths.settings().read_text(encoding="utf-8") == "{"
+
+
+def test_enter_waits_as_long_as_it_is_set_to(opened_small, now):
+    waits = ["/", "settings", "enter waits 0.7 s", "0", "/"]
+    talk(now, "", "", path=opened_small, by_hand=True)
+    assert kinds(opened_small).count("done") == 1
+    talk(now, *waits, "", "", path=opened_small, by_hand=True)
+    assert kinds(opened_small).count("done") == 3
 
 
 def test_the_log_is_said(opened_small, now):

@@ -7,7 +7,7 @@ import select
 import shutil
 import sys
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 
 from shopmate import settings
@@ -31,13 +31,6 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         own = settings.load()
     except FileProblems as error:
         own, trouble = settings.Settings(), f"The settings stay as they come. {error}"
-    by_hand = sys.stdin.isatty()
-
-    # The command line has taught its output to spell signs that an encoding lacks.
-    encoding, errors = ("ascii", "spell-out") if own.plain_signs else (out.encoding, out.errors or "replace")
-
-    def spell(text: str) -> str:
-        return text.encode(encoding, errors).decode(encoding)
 
     def write(text: str) -> None:
         out.write(text)
@@ -48,16 +41,13 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         write,
         now,
         width=lambda: max(80, shutil.get_terminal_size().columns) if out.isatty() else 80,
-        echo=not by_hand,
-        spell=spell,
-        mark=own.decimal_mark,
-        hold=timedelta(milliseconds=own.hold_ms if by_hand else 0),
-        repeat=timedelta(milliseconds=own.repeat_ms if by_hand else 0),
+        by_hand=sys.stdin.isatty(),
+        settings=own,
+        encoding=out.encoding,
+        errors=out.errors or "replace",  # the command line has taught its output to spell signs that an encoding lacks
     )
-    if trouble:
-        lines.say(trouble)
     sound = Sound(lines, bell=out.isatty(), command=own.alarm_command)
-    Plain(lines, path, sound=sound, steady=read_steady, awake=Awake(command())).run()
+    Plain(lines, path, sound=sound, steady=read_steady, awake=Awake(command()), trouble=trouble).run()
     return 0
 
 

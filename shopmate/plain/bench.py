@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from shopmate import clock as clocks_
-from shopmate import units
+from shopmate import settings, units
 from shopmate.awake import Awake
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
 from shopmate.plain.sound import Sound
-from shopmate.session import PUT_OFF, Line, Session, View, last_project
+from shopmate.session import PUT_OFF, Line, Session, View, last_project, question
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
@@ -27,6 +29,7 @@ HELP = (
     "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
     ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
     "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
+    "quiet pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
     "Words do as well: again (says the step again), where (the steps of this section), clocks, more, back, leave, help.",
     "Everything is recorded as it is done.",
 )
@@ -44,8 +47,9 @@ class Plain:
         sound: Sound | None = None,
         steady: Callable[[], Steady | None] = lambda: None,
         awake: Awake | None = None,
+        trouble: str = "",
     ) -> None:
-        """Talk in `lines` about the project file `path`, or about the last one.
+        """Talk in `lines` about the project file `path`, or about the last one; `trouble` is said at the start.
 
         `sound` sounds alarms; without it nothing does.
         `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
@@ -55,7 +59,7 @@ class Plain:
         self._awake = awake
         self._read_only = self._silent_said = False
         self.now = lines.now
-        self._path = path
+        self._path, self._trouble = path, trouble
         self.sound = sound if sound is not None else Sound(lines, bell=False)
         self._session: Session | None = None
         self._at_step = False
@@ -94,6 +98,8 @@ class Plain:
         say = self.lines.say
         try:
             say("shopmate in lines. Type help at a step for what can be typed.")
+            if self._trouble:
+                say(self._trouble)
             path = self._path or last_project()
             if path is None:
                 work.welcome(self)
@@ -139,6 +145,19 @@ class Plain:
             self.lines.say(str(error))
             return False
         return True
+
+    def change(self, **changes: Any) -> None:
+        """Change settings of this machine: gone by at once, and kept for the next time."""
+        self.lines.settings = replace(self.lines.settings, **changes)
+        if self._trouble:
+            self.lines.say(f"For now only. {self._trouble}")  # writing would replace what is to be mended
+            return
+        try:
+            settings.save(self.lines.settings)
+        except ShopmateError as error:
+            self.lines.say(str(error))
+        else:
+            self.lines.say("Saved.")
 
     # Time
 
@@ -211,11 +230,15 @@ class Plain:
     def take(self, text: str) -> bool:
         """Acknowledge or put off, which works in every question; return whether that was meant."""
         self.look_at_clock()
-        if self._session is None or text not in ("*", "."):
+        if self._session is None or text.casefold() not in ("*", ".", "quiet"):
             return False
         now = self.now()
         waits = self.alarm_waits
-        if text == ".":
+        if text.casefold() == "quiet":
+            if not self.may_pause:
+                return False
+            self.sound.pause(self.session.clocks, now)
+        elif text == ".":
             if self.session.may_shelve(now) is None:
                 self.lines.say("No alarm can be put off now.")
             else:
@@ -232,6 +255,11 @@ class Plain:
         else:
             self.lines.say("Nothing to acknowledge.")
         return True
+
+    @property
+    def may_pause(self) -> bool:
+        """Whether there is a sound here that an alarm calls for, and that is not paused already."""
+        return self.alarm_waits and self.sound.is_there and not self._read_only and not self.sound.paused(self.now())
 
     def shelve(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
@@ -272,7 +300,7 @@ class Plain:
         do: dict[str, Callable[[], object]] = {
             "-": self.take_back, "back": self.take_back, "+": lambda: work.clocks(self), "clocks": lambda: work.clocks(self),
             "/": lambda: work.more(self), "more": lambda: work.more(self), "where": self.say_section, "again": self.say_again,
-            "help": self.say_help, "leave": lambda: work.leave(self), "quit": lambda: work.leave(self),
+            "quiet": self.say_quiet, "help": self.say_help, "leave": lambda: work.leave(self), "quit": lambda: work.leave(self),
         }  # fmt: skip
         act = do.get(text.casefold())
         if text == "" and (view is None or view.kind == "finished"):
@@ -342,10 +370,10 @@ class Plain:
         self.attempt(lambda: f"BACK: {self.session.back(self.now())}")
 
     def pass_with_reason(self, view: View) -> None:
-        """Ask for the reason to pass a hold point: its number is another key, so one key never passes it."""
+        """Ask for the reason to pass a hold point, and whether it is meant."""
         reasons = [Item(reason, reason) for reason in view.reasons]
-        reason = self.lines.choose(f"Pass '{view.headline}' all the same? Why?", reasons, leave="keep the hold")
-        if reason is not None:
+        reason = self.lines.choose(f"Why pass '{view.headline}' all the same?", reasons, leave="keep the hold")
+        if reason is not None and self.lines.confirm(question.pass_hold(view.headline, reason)):
             self.attempt(lambda: f"{self.session.override(reason, self.now())}: {view.headline}, {reason}")
 
     def drop_with_reason(self, view: View) -> None:
@@ -367,8 +395,9 @@ class Plain:
             return ""
         more = f" of {len(waiting)}" if len(waiting) > 1 else ""
         later = ", [.] later" if self.session.may_shelve(now) is not None else ""
+        quiet = ", [quiet] 2 min without sound" if self.may_pause else ""
         paused = self.sound.paused(now)
-        return f"[*] seen{more}: {waiting[0].title}{later}" + (f" ({paused})" if paused else "")
+        return f"[*] seen{more}: {waiting[0].title}{later}{quiet}" + (f" ({paused})" if paused else "")
 
     def keys(self) -> str:
         """Return what can be typed at the step in hand."""
@@ -461,6 +490,11 @@ class Plain:
     def say_again(self) -> None:
         """Say the step in hand once more."""
         self._told = None
+
+    def say_quiet(self) -> None:
+        """Say why no sound is paused now."""
+        paused = self.sound.paused(self.now())
+        self.lines.say(f"{paused.capitalize()}." if paused else "No alarm sounds now.")
 
     def say_help(self) -> None:
         """Say what can be typed."""

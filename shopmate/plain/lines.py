@@ -10,6 +10,8 @@ from datetime import datetime, timedelta
 from shopmate import units
 from shopmate.calculator import Measure, Value, doubt
 from shopmate.errors import EntryError
+from shopmate.session.question import Question
+from shopmate.settings import Settings
 
 ReadLine = Callable[[Callable[[], float]], str | None]
 """Returns the next line typed, None at the end of the input.
@@ -20,6 +22,9 @@ While it waits it calls what it is given, which says after how many seconds to b
 BACK = "/"
 """What leaves a question without an answer."""
 
+CONFIRMED_WITHIN = timedelta(seconds=60)
+"""How long a question before what is not simply taken back stands: long enough to be read out, and for a hand that is busy."""
+
 _LONGEST_NAME = 40
 """Characters of a name that are taken."""
 
@@ -28,6 +33,10 @@ _LEAST_WIDTH = 20
 
 class Left(Exception):
     """The user has left, or the input has ended."""
+
+
+class _Over(Exception):
+    """A question has stood for too long to be answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +54,9 @@ class Item:
 class Lines:
     """A conversation in lines with whoever types.
 
-    `echo` writes what was typed where no terminal shows it; `spell` turns signs into such as the output knows; an empty
-    line within `hold` after the line before, or within `repeat` after an empty one, is a key held down and not taken.
+    `by_hand` says that it is a terminal, which shows itself what is typed; there an empty line within `hold_ms` of the
+    `settings` after the line before, or within `repeat_ms` after an empty one, is a key held down and not taken. What the
+    `encoding` of the output cannot say is spelled as the handler `errors` does.
     """
 
     def __init__(
@@ -56,22 +66,23 @@ class Lines:
         now: Callable[[], datetime],
         *,
         width: Callable[[], int] = lambda: 80,
-        echo: bool = True,
-        spell: Callable[[str], str] = str,
-        mark: str = ".",
-        hold: timedelta = timedelta(),
-        repeat: timedelta = timedelta(),
+        by_hand: bool = False,
+        settings: Settings = Settings(),  # noqa: B008 (it never changes)
+        encoding: str = "utf-8",
+        errors: str = "replace",
     ) -> None:
-        self._read_line, self._write, self._width, self._spell = read_line, write, width, spell
+        self._read_line, self._write, self._width = read_line, write, width
         self.now = now
-        self.mark = mark
-        """The decimal mark of what is said; input takes both."""
-        self._echo = echo
-        self._hold, self._repeat = hold, repeat
+        self.settings = settings
+        """What is gone by: the decimal mark and signs of what is said, and the guards of Enter."""
+        self._by_hand = by_hand
+        self._encoding, self._errors = encoding, errors
         self._taken_at: datetime | None = None
         self._empty_at: datetime | None = None
         self._held = False
         """Whether it was said that a key is held down."""
+        self._gone = False
+        """Whether a question went away by itself just now: an empty line may still be meant for it."""
         self._count = 0
         """How many lines were said."""
         self._prompted = False
@@ -90,7 +101,7 @@ class Lines:
 
         `as_written` leaves the decimal mark of what was typed or published as it is.
         """
-        text = text if as_written else units.marked(text, self.mark)
+        text = text if as_written else units.marked(text, self.settings.decimal_mark)
         if self._prompted:
             self._write("\n")
             self._prompted = False
@@ -108,24 +119,31 @@ class Lines:
         """Columns there are."""
         return max(_LEAST_WIDTH, self._width())
 
+    def _spell(self, text: str) -> str:
+        encoding, errors = ("ascii", "spell-out") if self.settings.plain_signs else (self._encoding, self._errors)
+        return text.encode(encoding, errors).decode(encoding)
+
     def _wrap(self, line: str, indent: int) -> list[str]:
         lead = " " * indent
         return textwrap.wrap(line, self.width - 1, initial_indent=lead, subsequent_indent=f"{lead}  ") or [""]
 
     # In
 
-    def ask(self, keys: Callable[[], str]) -> str:
-        """Say what can be typed and return what is; alarms are told and acknowledged meanwhile. Raises Left at the end."""
+    def ask(self, keys: Callable[[], str], asked_at: datetime | None = None) -> str:
+        """Say what can be typed and return what is; alarms are told and acknowledged meanwhile. Raises Left at the end.
+
+        A question of which is said when it was asked goes away by itself: raises _Over.
+        """
         silent = False
         while True:
             count = self._count
             self.attend()
             if not silent or self._count != count:
                 self._prompt(keys)
-            line = self._read_line(lambda: self._meanwhile(keys))
+            line = self._read_line(lambda: self._meanwhile(keys, asked_at))
             text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
             if self._prompted:
-                self._write(f"{self._spell(text)}\n" if self._echo or line is None else "")
+                self._write(f"{self._spell(text)}\n" if line is None or not self._by_hand else "")
                 self._prompted = False
             if line is None:
                 raise Left
@@ -136,12 +154,26 @@ class Lines:
             if held:
                 continue
             silent = False
-            if not self.take(text):
-                return text
+            gone, self._gone = self._gone, False
+            if gone and not text:
+                self.say("Enter came after the question was over: not taken.")
+                continue
+            if self.take(text):
+                continue
+            if asked_at is not None and self._is_over(asked_at):
+                raise _Over
+            return text
 
-    def _meanwhile(self, keys: Callable[[], str]) -> float:
+    def _is_over(self, asked_at: datetime) -> bool:
+        # By a wall clock that was set nobody knows how long it stood: it does not stand then.
+        return not timedelta() <= self.now() - asked_at <= CONFIRMED_WITHIN
+
+    def _meanwhile(self, keys: Callable[[], str], asked_at: datetime | None) -> float:
         count = self._count
         wait = self.attend()
+        if asked_at is not None and self._is_over(asked_at):
+            self._gone = True
+            raise _Over
         if self._count != count:
             self._prompt(keys)
         return wait
@@ -155,9 +187,10 @@ class Lines:
         now, before, empty = self.now(), self._taken_at, self._empty_at
         self._empty_at = now if not text else None
         # A wall clock that was set back must not shut Enter out.
-        soon = before is not None and timedelta() <= now - before < self._hold
-        repeats = self._held and empty is not None and timedelta() <= now - empty < self._repeat
-        if not text and (soon or repeats):
+        hold, repeat = (timedelta(milliseconds=ms) for ms in (self.settings.hold_ms, self.settings.repeat_ms))
+        soon = before is not None and timedelta() <= now - before < hold
+        repeats = self._held and empty is not None and timedelta() <= now - empty < repeat
+        if self._by_hand and not text and (soon or repeats):
             return True
         self._taken_at = now
         return False
@@ -178,6 +211,26 @@ class Lines:
             if (item := chosen(text, items)) is not None:
                 return item.key
             self.say(f"'{text}' is none of them; type a number from 1 to {len(items)}." if text else "Type a number.")
+
+    def confirm(self, question: Question) -> bool:
+        """Return whether an empty line says yes before CONFIRMED_WITHIN is over; then the question goes away by itself.
+
+        It is asked after a number or a word, so what asked is never what answers. At a terminal a key held down cannot
+        answer either (`hold_ms`); lines that come all at once through a pipe are answers.
+        """
+        self.say(question.text)
+        self.say(question.explain, 2)
+        asked_at, seconds = self.now(), CONFIRMED_WITHIN.total_seconds()
+        keys = f"Within {seconds:g} s: [Enter] {question.yes}, [-] {question.no}"
+        try:
+            while (text := self.ask(lambda: keys, asked_at)) not in ("", "-", BACK):
+                self.say(f"'{text}' does nothing here.")
+        except _Over:
+            self.say(f"No answer within {seconds:g} s: nothing is done.")
+            return False
+        if text:
+            self.say("Nothing is done.")
+        return text == ""
 
     def list(self, items: Sequence[Item]) -> None:
         """Say the items with their numbers."""

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shopmate import clock as clocks_
+from shopmate.calculator import Measure
 from shopmate.errors import ShopmateError
 from shopmate.plain.lines import BACK, Item, Left
 from shopmate.session import (
@@ -20,13 +21,18 @@ from shopmate.session import (
     free_project_name,
     project_path,
     projects,
+    question,
     recipe_files,
     shelf,
 )
+from shopmate.settings import MOST
 from shopmate.units import System, own_unit
 
 if TYPE_CHECKING:
     from shopmate.plain.bench import Plain
+
+_HOLD = Measure("s", low=0, high=MOST["hold_ms"] / 1000)
+"""How long Enter may be set to wait."""
 
 _LAST_EVENTS = 20
 """Events of the log that are told at once; `shopmate log` tells all."""
@@ -131,7 +137,7 @@ def more(plain: Plain) -> None:
         Item("tables", "Tables", "screws, drills, woods, fillers"),
         Item("log", "Log", "what was done last"),
         Item("project", "Another project"),
-        Item("settings", "Settings", "units, how long a reading holds, sound"),
+        Item("settings", "Settings", "units, signs, decimal mark, how long a reading holds, sound"),
         Item("leave", "Leave shopmate"),
         Item("give up", "Give up the run on the bench", "it ends before its end"),
     ]
@@ -195,14 +201,9 @@ def _part(plain: Plain, chosen: str) -> str | None:
 
 
 def give_up(plain: Plain) -> None:
-    """End the run on the bench before its end, once another key than its number says so."""
-    run = plain.session.run
-    plain.lines.say(f"Give up '{run.recipe.title}' on {run.part}?")
-    plain.lines.say("What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +.", 2)
-    if plain.lines.ask(lambda: "[Enter] gives it up, [-] keeps it") == "":
+    """End the run on the bench before its end, once that is confirmed."""
+    if plain.lines.confirm(question.give_up(plain.session.run)):
         plain.attempt(lambda: plain.session.give_up(plain.now()))
-    else:
-        plain.lines.say("Kept.")
 
 
 def say_log(plain: Plain) -> None:
@@ -255,12 +256,10 @@ def clocks(plain: Plain) -> None:
 
 
 def _end(plain: Plain, clock: clocks_.Clock) -> None:
-    """End a clock once another key than its number says so."""
-    plain.lines.say(f"End {clocks_.line(clock, plain.now())}? {clock.consequence}")
-    if plain.lines.ask(lambda: "[Enter] ends it, [-] keeps it") == "":
+    """End a clock, once that is confirmed where it still rules something."""
+    asked = question.end_clock(clock, plain.now())
+    if asked is None or plain.lines.confirm(asked):
         plain.attempt(lambda: plain.session.end_clock(clock.key, plain.now()))
-    else:
-        plain.lines.say(f"Kept: {clock.title}.")
 
 
 def _start_own(plain: Plain) -> None:
@@ -284,19 +283,24 @@ def read_temperature(plain: Plain) -> None:
 
 
 def change_settings(plain: Plain) -> None:
-    """Ask which setting of the project, or what of the sound, to change, until none is left to."""
+    """Ask which setting of the project or of this machine, or what of the sound, to change, until none is left to."""
     session = plain.session
     while True:
         other = "inch" if session.project.system == "metric" else "metric"
         hours = session.project.reading_holds / timedelta(hours=1)
+        own = plain.lines.settings
+        comma = own.decimal_mark == ","
         items = [
             Item("system", f"Show {other} units"),
             Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
+            Item("signs", "All signs again" if own.plain_signs else "Plain signs only", "7 bits, for old terminals"),
+            Item("mark", f"Decimal {'point' if comma else 'comma'}", "both are understood; working and tables keep the point"),
+            Item("hold", f"Enter waits {own.hold_ms / 1000:g} s", "after another line, so that a key held down counts once"),
         ]
         if plain.sound.is_there:
             channels = {"3 beeps": plain.sound.bell, "the alarm command": bool(plain.sound.command)}
             items.append(Item("sound", "Sound test", " and ".join(name for name, there in channels.items() if there)))
-            if plain.alarm_waits:
+            if plain.may_pause:
                 items.append(Item("quiet", "Quiet for 2 minutes", "a new alarm sounds all the same"))
         chosen = plain.lines.choose("Settings", items)
         if chosen is None:
@@ -307,6 +311,17 @@ def change_settings(plain: Plain) -> None:
             continue
         if chosen == "quiet":
             plain.sound.pause(session.clocks, plain.now())
+            continue
+        if chosen == "signs":
+            plain.change(plain_signs=not own.plain_signs)
+            continue
+        if chosen == "mark":
+            plain.change(decimal_mark="." if comma else ",")
+            continue
+        if chosen == "hold":
+            text = plain.lines.value("How long Enter waits after another line", _HOLD, "s")
+            if text is not None:
+                plain.change(hold_ms=round(_HOLD.read(text).value_in("s") * 1000))
             continue
         value: str | None = other
         if chosen == "reading_holds":

@@ -333,26 +333,23 @@ class ShopmateApp(App[None]):
     @work
     async def pass_hold(self, headline: str, reason: str) -> None:
         """Pass a hold point for a reason, after asking."""
+        from shopmate.session import question
         from shopmate.tui.screens.confirm import ConfirmScreen
 
-        ask = ConfirmScreen(
-            f"Pass '{headline}' all the same?", f"Reason: {reason}. The log keeps it.", "pass it", "keep the hold"
-        )
-        if await self.push_screen_wait(ask):
+        if await self.push_screen_wait(ConfirmScreen(question.pass_hold(headline, reason))):
             self.attempt(lambda: self.session.override(reason, self.now()))
         self.bench.refresh_view()
 
     async def same_run(self) -> None:
         """Go on with the run on the bench, or end it before its end, after asking."""
+        from shopmate.session import question
         from shopmate.tui.screens.confirm import ConfirmScreen
 
         run = self.session.run
         items = [Item("on", "Go on with it"), Item("up", "Give it up", "it ends before its end")]
         if await self.push_screen_wait(ChooseScreen(f"{run.recipe.title} · {run.part}", items)) != "up":
             return
-        question = f"Give up '{run.recipe.title}' on {run.part}?"
-        explain = "What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +."
-        if await self.push_screen_wait(ConfirmScreen(question, explain, "give it up", "keep it")):
+        if await self.push_screen_wait(ConfirmScreen(question.give_up(run))):
             self.attempt(lambda: self.session.give_up(self.now()))
 
     @work

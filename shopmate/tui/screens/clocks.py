@@ -18,7 +18,7 @@ from shopmate import picture
 from shopmate.clock import Clock
 from shopmate.errors import EntryError, ShopmateError
 from shopmate.picture import Picture
-from shopmate.session import CLOCK_LENGTH, curve
+from shopmate.session import CLOCK_LENGTH, curve, question
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
@@ -143,12 +143,11 @@ class ClocksScreen(KeyedScreen[None]):
 
         now = self.app.now()
         clock = next(clock for clock in self.clocks if self.number(clock) == int(digit))
-        if clock.kind == "NOT BEFORE" and now >= clock.due_at:
+        asked = question.end_clock(clock, now)
+        if asked is None:
             self.end(clock)
-            return
-        question = f"End {clock.title} ({clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'})?"
-        screen = ConfirmScreen(question, clock.consequence, f"end {clock.title}", "keep it")
-        self.app.push_screen(screen, lambda sure: self.end(clock) if sure else None)
+        else:
+            self.app.push_screen(ConfirmScreen(asked), lambda sure: self.end(clock) if sure else None)
 
     def end(self, clock: Clock) -> None:
         """End a clock."""

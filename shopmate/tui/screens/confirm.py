@@ -9,6 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate.clock import Clock
+from shopmate.session.question import Question
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -26,14 +27,15 @@ class ConfirmScreen(KeyedScreen[bool]):
 
     CSS_PATH = "confirm.tcss"
 
-    def __init__(self, question: str, explain: str, yes: str, no: str) -> None:
+    def __init__(self, question: Question) -> None:
         super().__init__()
-        self.question, self.explain, self.yes, self.no = question, explain, yes, no
+        self.question = question
         self.asked_at: float | None = None
         """When the question came up, on the clock that keys are stamped with."""
 
     def body(self) -> Sequence[Widget]:
-        return Static(self.question, id="question", markup=False), Static(self.explain, id="explain", markup=False)
+        asked = self.question
+        return Static(asked.text, id="question", markup=False), Static(asked.explain, id="explain", markup=False)
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -45,7 +47,8 @@ class ConfirmScreen(KeyedScreen[bool]):
         return self.guard
 
     def offers(self) -> Sequence[Offer]:
-        return Offer("enter", self.yes, self.confirm), Offer("minus", self.no, self.keep, also=("escape",))
+        yes = Offer("enter", self.question.yes, self.confirm)
+        return yes, Offer("minus", self.question.no, self.keep, also=("escape",))
 
     def confirm(self) -> None:
         """Say yes, unless the press is so early that it may not be an answer, or so late that the question is over."""

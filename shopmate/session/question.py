@@ -1,0 +1,40 @@
+"""What is asked before the three things that are not simply taken back: pass a hold point, give a run up, end a clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shopmate import clock as clocks_
+from shopmate.clock import Clock
+from shopmate.session.project import Run
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question that another key than the one that asked says yes to, in a window of time."""
+
+    text: str
+    explain: str
+    yes: str
+    """What saying yes does, in words for its key."""
+    no: str
+
+
+def pass_hold(headline: str, reason: str) -> Question:
+    """Return the question before a closed hold point is passed for a reason."""
+    return Question(f"Pass '{headline}' all the same?", f"Reason: {reason}. The log keeps it.", "pass it", "keep the hold")
+
+
+def give_up(run: Run) -> Question:
+    """Return the question before a run ends before its end."""
+    explain = "What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +."
+    return Question(f"Give up '{run.recipe.title}' on {run.part}?", explain, "give it up", "keep it")
+
+
+def end_clock(clock: Clock, now: datetime) -> Question | None:
+    """Return the question before a clock is ended, None for one that rules nothing any more: its hold point is open."""
+    if clock.kind == "NOT BEFORE" and now >= clock.due_at:
+        return None
+    left = f"{clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'}"
+    return Question(f"End {clock.title} ({left})?", clock.consequence, f"end {clock.title}", "keep it")
