@@ -733,6 +733,38 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
 
 
+def test_a_new_material_is_copied_named_and_edited(opened_small, now):
+    foam = str(list(materials()).index("foam-2lb") + 1)
+    new = str(len(materials()) + 1)
+    typed = ["/", "6", new, foam, "", "packing", "type what the sheet says", "1.15", "/", "/"]
+    said = talk(now, *typed, path=opened_small)
+    assert "Saved: Own foam 1. A run under way keeps the figures it began with." in said
+    assert f"Its figures are those of {materials()['foam-2lb'].title} until you change them." in " ".join(said.split())
+    assert sessions.shelf()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
+    assert {event.data["material"] for event in events_of(opened_small) if event.kind == "shelf"} == {"own-foam-1"}
+    assert sessions.shelf()["foam-2lb"] == materials()["foam-2lb"]
+    said = talk(
+        now, "/", "6", "own foam 1", "/", "new", "foam-2lb", "Own  foam 1", "new", "own foam 1", "", "/", path=opened_small
+    )
+    assert "There is a material own-foam-1 already: choose it, or give another name." in said
+    assert "own-foam-2" in sessions.shelf()
+
+
+def test_a_ratio_of_the_shelf_is_typed_on_a_keypad_until_it_is_one(opened_small, now):
+    typed = ["/", "6", "epoxy-2to1-slow", "ratio", "100", "/", "nonsense", "100-41", "2", "/", "/"]
+    said = talk(now, *typed, path=opened_small)
+    assert "Not taken: 'nonsense' is not a ratio" in said
+    assert sessions.shelf()["epoxy-2to1-slow"].figures["ratio"] == "100:41 by weight"
+
+
+def test_a_figure_of_the_shelf_that_looks_like_a_slip_is_asked_about(opened_small, now):
+    said = talk(now, "/", "6", "epoxy-2to1-slow", "pot life", "400", "", path=opened_small)
+    assert "400 min is over the usual 240 min; is that meant?" in said
+    said = talk(now, "/", "6", "epoxy-2to1-slow", "pot life", "40", "", path=opened_small)
+    assert "40 min is 10 times less than the last, 400 min; is that meant?" in said
+    assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "40 min"
+
+
 # What is read
 
 

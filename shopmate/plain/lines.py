@@ -30,6 +30,8 @@ _LONGEST_NAME = 40
 
 _LEAST_WIDTH = 20
 
+_BASES = ("by volume", "by weight")
+
 
 class Left(Exception):
     """The user has left, or the input has ended."""
@@ -241,6 +243,14 @@ class Lines:
         """Return a name typed, the one offered for an empty line, None when it is left."""
         text = self.ask(lambda: f"{title}: type it. [Enter] {offered}, [{BACK}] back")
         return None if text == BACK else " ".join((text or offered).split())[:_LONGEST_NAME]
+
+    def ratio(self, text: str) -> str | None:
+        """Return the text of a mix ratio, `-` taken for the colon, with its basis; None where that is asked for and left."""
+        text = text.replace("-", ":", 1)
+        if not text.replace(":", "").replace(".", "").replace(",", "").strip().isdecimal():
+            return text
+        basis = self.choose(f"{text}: on which basis?", [Item(basis, basis) for basis in _BASES])
+        return f"{text} {basis}" if basis is not None else None
 
     def value(self, title: str, measure: Measure, unit: str, before: Value | None = None) -> str | None:
         """Return the text of a quantity, with its unit, once it can be read and is meant; None when it is left.

@@ -31,8 +31,6 @@ if TYPE_CHECKING:
 _ROWS = 10
 """Rows of a table said at once."""
 
-_BASES = ("by volume", "by weight")
-
 
 # Calculators
 
@@ -174,15 +172,10 @@ class Form:
         if isinstance(kind, Either) and text.isdecimal():
             raise EntryError(f"{text} is none of the numbers", "type 0 for a figure, or a unit with it")
         text = with_unit(text.replace("-", ";") if isinstance(kind, Measures) else text, self.unit(field))
-        if isinstance(kind, RatioKind):
-            text = text.replace("-", ":", 1)
-            if text.replace(":", "").replace(".", "").replace(",", "").strip().isdecimal():
-                basis = self.lines.choose(f"{text}: on which basis?", [Item(basis, basis) for basis in _BASES])
-                if basis is None:
-                    return None
-                text = f"{text} {basis}"
-        kind.read(text)
-        return text
+        whole = self.lines.ratio(text) if isinstance(kind, RatioKind) else text
+        if whole is not None:
+            kind.read(whole)
+        return whole
 
     def unit(self, field: Field) -> str:
         """Return the unit of a number typed without one."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from shopmate import units
-from shopmate.errors import Doubt, ShopmateError
+from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.plain.lines import BACK, Item
-from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, misses, with_figure, with_sheet
+from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, copied, misses, own_title, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import parse_ratio
@@ -22,20 +23,48 @@ def keep_shelf(plain: Plain) -> None:
     while True:
         materials = shelf()
         items = [Item(name, material.title, material.sheet) for name, material in materials.items()]
+        items.append(Item(".new", "New", "a copy of one, under a name of your own"))
         name = plain.lines.choose("Shelf: which material?", items)
         if name is None:
             plain.say_again()
             return
-        _edit(plain, name)
+        if name == ".new":
+            name = _new(plain, materials)
+        if name is not None:
+            _edit(plain, name)
+
+
+def _new(plain: Plain, materials: Mapping[str, Material]) -> str | None:
+    """Copy a material under a name of the user's; return its name, None where that is left or cannot be."""
+    items = [Item(name, material.title, material.kind) for name, material in materials.items()]
+    name = plain.lines.choose("New material: a copy of which?", items)
+    if name is None:
+        return None
+    like = materials[name]
+    title = plain.lines.name("Name of the new material", own_title(like, materials))
+    if title is None:
+        return None
+    try:
+        new = copied(like, title, materials)
+    except ShopmateError as error:
+        plain.lines.say(f"{error}.")
+        return None
+    if not _save(plain, new):
+        return None
+    plain.lines.say(f"Its figures are those of {like.title} until you change them.")
+    return new.name
 
 
 def _edit(plain: Plain, name: str) -> None:
     """Let the figures of one material be chosen and typed until it is left."""
-    while True:
-        material = shelf()[name]
+    said: list[str] = []
+    while (material := shelf().get(name)) is not None:  # it may be taken out of the file meanwhile
         recipes = [file.recipe for file in recipe_files() if file.recipe is not None]
-        for note in misses(material, recipes):
-            plain.lines.say(f"No figure for {note}.")
+        missing = misses(material, recipes)
+        for note in missing:
+            if note not in said:
+                plain.lines.say(f"No figure for {note}.")
+        said = missing
         figures = FIGURES[material.kind]
         items = [Item(figure, _words(figure), material.figures.get(figure, "no figure")) for figure in figures]
         items += [Item(".title", "Title", material.title), Item(".sheet", "Sheet and its date", material.sheet)]
@@ -43,8 +72,7 @@ def _edit(plain: Plain, name: str) -> None:
         if figure is None:
             return
         changed = _changed(plain, material, figure)
-        if changed is not None:
-            _save(plain, changed)
+        if changed is not None and _save(plain, changed):
             gone = [_words(name) for name in material.figures if name not in changed.figures]
             if gone:
                 plain.lines.say(f"Without a figure now: {' and '.join(gone)}.")
@@ -72,19 +100,33 @@ def _changed(plain: Plain, material: Material, figure: str) -> Material | None:
 def _figure(plain: Plain, heading: str, figure: str, before: str) -> str | None:
     """Return what is typed for a figure; None when it is left."""
     if figure == "ratio":
-        text = plain.lines.ask(lambda: f"{heading}. Type it as 2:1 by volume or 100:45 by weight, [{BACK}] back")
-        return None if text == BACK else str(parse_ratio(text))
+        return _ratio(plain, heading)
     if figure not in MEASURES:
         return plain.lines.choose(heading, [Item(solid.name, solid.name) for solid in solids()])
     measure = MEASURES[figure]
     own = units.own_unit(measure.unit, plain.session.project.system)
-    if before != "no figure" and units.has_unit(before):
-        own = units.parse(before, measure.unit).unit
-    return plain.lines.value(heading, measure, own)
+    so_far = units.parse(before, measure.unit) if before != "no figure" else None
+    if so_far is not None and units.has_unit(before):
+        own = so_far.unit
+    return plain.lines.value(heading, measure, own, so_far)
 
 
-def _save(plain: Plain, material: Material) -> None:
-    """Save a material, after asking where that loses comments."""
+def _ratio(plain: Plain, heading: str) -> str | None:
+    """Return the mix ratio that is typed; None when it is left."""
+    while True:
+        text = plain.lines.ask(lambda: f"{heading}. Type it, such as 2:1 by volume or 100-45, [{BACK}] back")
+        if text == BACK:
+            return None
+        try:
+            whole = plain.lines.ratio(text)
+            if whole is not None:
+                return str(parse_ratio(whole))
+        except EntryError as error:
+            plain.lines.say(f"Not taken: {error}")
+
+
+def _save(plain: Plain, material: Material) -> bool:
+    """Save a material, after asking where that loses comments; return whether it is saved."""
     session, lines = plain.session, plain.lines
     try:
         try:
@@ -93,12 +135,13 @@ def _save(plain: Plain, material: Material) -> None:
             items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
             if lines.choose(str(doubt), items) != "save":
                 lines.say("Not saved.")
-                return
+                return False
             session.save_material(material, plain.now(), sure=True)
     except ShopmateError as error:
         lines.say(f"Not saved: {error}")
-        return
+        return False
     lines.say(f"Saved: {material.title}. A run under way keeps the figures it began with.")
+    return True
 
 
 def _words(figure: str) -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from shopmate import units
 from shopmate.calculator import Measure
-from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
 from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
 from shopmate.recipe.reader import Node, Reader, compose, read_file
 
@@ -236,6 +236,24 @@ def with_figure(material: Material, figure: str, text: str | None) -> Material:
         figures |= dict.fromkeys(_SECOND_POINT)
     kept = {name: value for name in FIGURES[material.kind] if (value := figures.get(name)) is not None}
     return _marked(replace(material, figures=kept), source, own | {figure})
+
+
+def own_title(like: Material, materials: Mapping[str, Material]) -> str:
+    """Return a title for a new material of a kind: the first number not taken."""
+    number = 1
+    while f"own-{like.kind}-{number}" in materials:
+        number += 1
+    return f"Own {like.kind} {number}"
+
+
+def copied(like: Material, title: str, materials: Mapping[str, Material]) -> Material:
+    """Return a new material with the figures of another under a title of its own; UsageError where its name is taken."""
+    title = " ".join(title.split())
+    name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
+    name = name if name[:1].isalpha() else f"{like.kind}-{name}".strip("-")
+    if name in materials:
+        raise UsageError(f"There is a material {name} already: choose it, or give another name")
+    return Material(name, like.kind, title, like.sheet, like.figures)
 
 
 def changes(was: Material | None, now: Material) -> list[tuple[str, str | None, str | None]]:

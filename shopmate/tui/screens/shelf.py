@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -14,7 +13,7 @@ from textual.widgets import Static
 from shopmate import units
 from shopmate.calculator import RatioKind
 from shopmate.errors import Doubt, EntryError, ShopmateError
-from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, misses, with_figure, with_sheet
+from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, copied, misses, own_title, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.tui.keys import Offer
@@ -108,24 +107,19 @@ def _state(material: Material) -> str:
 async def _new(app: ShopmateApp, materials: Mapping[str, Material]) -> tuple[str | None, str]:
     """Copy a material under a name of the user's; return its name, or None, and what to say."""
     items = [Item(name, material.title, material.kind) for name, material in materials.items()]
-    copied = await app.push_screen_wait(ChooseScreen("New material: a copy of which?", items))
-    if copied is None:
+    chosen = await app.push_screen_wait(ChooseScreen("New material: a copy of which?", items))
+    if chosen is None:
         return None, ""
-    like = materials[copied]
-    number = 1
-    while f"own-{like.kind}-{number}" in materials:
-        number += 1
-    title = await app.push_screen_wait(NameScreen("Name of the new material", f"Own {like.kind} {number}"))
+    like = materials[chosen]
+    title = await app.push_screen_wait(NameScreen("Name of the new material", own_title(like, materials)))
     if title is None:
         return None, ""
-    title = " ".join(title.split())
-    name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
-    name = name if name[:1].isalpha() else f"{like.kind}-{name}".strip("-")
-    if name in materials:
-        return None, f"There is a material {name} already: choose it, or give another name"
-    new = Material(name, like.kind, title, like.sheet, like.figures)
-    said = await _save(app, new, f"Saved: {title}. Its figures are those of {like.title} until you change them")
-    return (name if name in app.session.shelf else None), said
+    try:
+        new = copied(like, title, materials)
+    except ShopmateError as error:
+        return None, str(error)
+    said = await _save(app, new, f"Saved: {new.title}. Its figures are those of {like.title} until you change them")
+    return (new.name if new.name in app.session.shelf else None), said
 
 
 async def _edit(app: ShopmateApp, name: str, said: str) -> None:
