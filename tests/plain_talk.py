@@ -80,8 +80,8 @@ class Answering:
         self.typed: list[str] = []
         self._answers = answers
         self._first = list(first)
-        known = "|".join(map(re.escape, sorted({*headlines, "Section complete", "Recipe complete"}, key=len, reverse=True)))
-        self._asks = re.compile(rf"section[^:]*: ({known})\b")
+        known = "|".join(map(re.escape, sorted({*headlines, "Section complete"}, key=len, reverse=True)))
+        self._asks = re.compile(rf"section[^:]*: ({known})\b|^(Recipe complete): ", re.MULTILINE)
         self._asked = ""
 
     def __call__(self, said: str) -> str | None:
@@ -96,7 +96,7 @@ class Answering:
         if "Read this before the step:" in said:
             self.did += [("seen", "", signal) for signal in _SIGNAL.findall(said)]
             return "*"
-        self._asked = asked = next(reversed(self._asks.findall(said)), self._asked)
+        self._asked = asked = next(("".join(found) for found in reversed(self._asks.findall(said))), self._asked)
         if "[Enter] pass it" in said:
             return ""
         if "Why pass" in said:

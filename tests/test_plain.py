@@ -104,6 +104,20 @@ def test_the_first_time_a_new_project_or_the_demo_is_chosen(home, now):
     ]
 
 
+def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
+    said = talk(now, *NEW_PROJECT, "12", "")
+    assert "no recipe is on the bench; choose a part and a recipe first" in said
+    assert said.count("What next?") == 2
+
+
+def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
+    path = at(opened_small, now, "Section complete")
+    assert re.search(r": Section complete\n\[Enter\] go on", talk(now, path=path))
+    said = talk(now, "-", "-", "-", "-", "/", "12", "", path=path)
+    assert "\n1 Thickened epoxy (offered)\n2 From a cartridge\n[Enter] take it, [1 to 2] choose, " in said
+    assert "\nRun given up: its clocks go on until you end them\n" in said
+
+
 def test_a_project_and_a_part_are_named_by_typing(home, now):
     talk(now, "new project", " Shed  2 ", "inch", "begin a recipe on a part", "5", "1", "Long roof")
     session = Session.open(sessions.project_path("Shed 2"), now(), materials())
@@ -273,7 +287,7 @@ def test_an_alarm_is_said_once_when_it_comes_and_asked_to_be_seen(opened_small, 
     path = with_clock(opened_small, now)
     said = talk(now, lambda: now.on(minutes=8), lambda: now.on(seconds=1), lambda: now.on(seconds=70), "*", path=path)
     assert re.findall(r"ALARM NOW, Kettle ([\d:]+), Look at it, DO BEFORE 08:10", said) == ["2:00", "0:49"]
-    assert said.count("[*] seen: Kettle, [.] later\n> ") == 3 - 1
+    assert re.sub(r"\n +", " ", said).count("[*] seen: Kettle, [.] later\n> ") == 3 - 1
     assert "SEEN Kettle." in said
     assert [event.kind for event in events_of(path)][-2:] == ["alarm", "acknowledged"]
 

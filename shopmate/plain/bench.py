@@ -420,7 +420,7 @@ class Plain:
             return [f"[Enter] {take}, or {value}" if take else value]
         found = []
         if view.enter_word:
-            found.append(f"[Enter] {view.enter_word}" + (f": {view.offered.label}" if view.offered is not None else ""))
+            found.append(f"[Enter] {view.enter_word}")
         if view.kind == "section" and view.options and not view.later:
             found.append(f"[1] {view.options[0].label}")
         elif count := len(view.answers):
@@ -464,11 +464,12 @@ class Plain:
             say(f"{place}. Read this before the step:")
             say(f"{view.signal}: {' '.join(view.detail)}")
             return
-        say(f"{place}: {view.headline}")
+        say(f"{place}: {view.headline}" if view.section else f"{view.headline}: {place}")
         if view.condition:
             say(f"This applies {view.condition}.", 2)
         for text in view.detail:
-            say(text, 2)
+            if text != view.section:  # said already
+                say(text, 2)
         for figure in view.figures:
             say(f"{figure.label}: {figure.number} {figure.unit}".rstrip(), 2)
         if view.late:
@@ -482,7 +483,7 @@ class Plain:
         for caution in view.cautions:
             say(f"Caution: {caution}", 2)
         if view.kind != "section" or view.later:
-            self.lines.list(_items(view))
+            self.lines.list([Item(o.key, f"{o.label} (offered)" if o is view.offered else o.label) for o in view.answers])
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
             more = len(self.session.clocks) - 1
             say(f"{clocks_.line(ruling, now)}" + (f"; {more} more clock{'s' if more > 1 else ''}" if more else ""))
@@ -529,7 +530,7 @@ def _recorded(view: View, word: str) -> str:
 
 
 def _items(view: View) -> list[Item]:
-    return [Item(option.key, option.label, "offered" if option is view.offered else "") for option in view.answers]
+    return [Item(option.key, option.label) for option in view.answers]
 
 
 def _said(line: Line) -> str:

@@ -65,7 +65,7 @@ def open_project(plain: Plain, path: Path) -> None:
     plain.lines.say(f"Project opened: {session.project.name}.")
     plain.say_where_left(session.left_at)
     if session.project.run is None:
-        more(plain)
+        plain.anywhere(BACK, None)
 
 
 def open_demo(plain: Plain) -> None:
@@ -99,7 +99,7 @@ def new_project(plain: Plain) -> None:
         return
     plain.use(session)
     plain.lines.say(f"Project made: {name}, {session.project.system} units.")
-    more(plain)
+    plain.anywhere(BACK, None)
 
 
 def choose_project(plain: Plain) -> None:
