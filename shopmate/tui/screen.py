@@ -73,6 +73,13 @@ class KeyedScreen(Screen[T], Generic[T]):
         notices.display = bool(notices.notices) and not shared
         line.notices = notices.notices if shared else ()
 
+    def free_rows(self) -> int:
+        """Return the rows that notices, alarms and keys leave, as they stand now."""
+        size = self.size
+        below = [line for line in (self.query_one(AlarmLine), self.query_one(KeyLine)) if line.display]
+        taken = sum(line.get_content_height(size, size, size.width) for line in below)
+        return size.height - taken - bool(self.query_one(NoticeLine).display)
+
     def on_mount(self) -> None:
         self.show_notices(tuple(getattr(self.app, "notices", {}).values()))
         self.show_offers()

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from tui_bench import SIZES, opened
 
+from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
@@ -215,3 +216,11 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
     shown = [row.plain for row in clock_band.rows([clock], {clock.key: 0}, now(), 40, 12)]
     assert any(row.endswith(f"was {was.astimezone():%H:%M}") for row in shown)
     assert any(row.endswith(" 18 °C") for row in shown)
+    said = [clock_band.rows([clock], {clock.key: 0}, now.on(seconds=1), 40, 12, brief=True) for _ in range(12)]
+    told = {row.plain for (row,) in said}
+    limit = f"NOT BEFORE {clock.due_at.astimezone():%H:%M}"
+    assert all(row.endswith(limit) and clocks_.face(clock, now())[:2] in row for row in told)
+    for words in ("Recoat opens", f"was {was.astimezone():%H:%M}", "18 °C"):
+        assert any(words in row for row in told), told
+    (wide,) = clock_band.rows([clock], {clock.key: 0}, now(), 60, 18, brief=True)
+    assert f"{limit} · was {was.astimezone():%H:%M}: 18 °C" in wide.plain

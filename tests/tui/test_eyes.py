@@ -5,7 +5,7 @@ from datetime import timedelta
 from itertools import pairwise
 
 import pytest
-from conftest import BEGAN
+from conftest import BEGAN, materials
 from test_bench import nothing_cut
 from test_themes import contrast
 from textual.color import Color
@@ -15,6 +15,7 @@ from tui_stage import inks, picture
 from shopmate import clock as clocks_
 from shopmate import settings
 from shopmate.clock import Clock, State
+from shopmate.session import Session
 from shopmate.session.demo import follow
 from shopmate.tui.lines import plain
 from shopmate.tui.themes import DARK, DARK_16, LIGHT, LIGHT_16, MARK, TEXT
@@ -63,6 +64,96 @@ async def test_a_headline_of_full_length_is_drawn_twice_as_large_where_there_is_
         lines = at.text.splitlines()
         for glyphs in [block.rows(line, double=True) for line in block.wrap("STIR TWO FULL MINUTES", 199, double=True)]:
             assert any(line.startswith(f" {glyphs[0].rstrip()}") for line in lines)
+
+
+# What is typed on a screen of 40 by 12
+
+
+def draws(at, text):
+    """Whether a text stands on the screen in block digits, four rows one under the other."""
+    rows, lines = [row.rstrip() for row in block.rows(text)], at.text.splitlines()
+    shown = (lines[y : y + len(rows)] for y in range(len(lines)))
+    return any(all(row in line for row, line in zip(rows, four, strict=False)) for four in shown if len(four) == len(rows))
+
+
+@pytest.fixture
+def small_screen(at_work, now):
+    """The bench on 40 by 12 at a step that asks, a clock running that ends in 25 min."""
+
+    def open_(headline, **more):
+        path = at_work(headline)
+        session = Session.open(path, now(), materials())
+        session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=25), now())
+        session.close()
+        return opened(now, path, (40, 12), **more)
+
+    return open_
+
+
+@pytest.mark.parametrize("notice", [False, True], ids=["quiet", "a notice stands"])
+@pytest.mark.parametrize("alarm", [False, True], ids=["no alarm", "an alarm waits"])
+async def test_what_is_typed_is_large_on_the_smallest_screen_with_all_that_must_stay(small_screen, now, alarm, notice):
+    async with small_screen("Give the length", heard=not notice) as at:
+        at.app.show_silence()
+        await at.press("750")
+        await at.tick(minutes=21 if alarm else 0, seconds=1)
+        assert at.app.alarm_waits == alarm
+        assert draws(at, "750"), at.text
+        assert "mm" in at.text
+        assert "29 17/32 in" in at.text
+        assert "step 4 of 4" in at.text.splitlines()[0]
+        assert "Give the length" in at.text
+        (clock,) = [line for line in at.text.splitlines() if "Kettle · DO BEFORE 08:2" in line]
+        assert clocks_.face(at.session.clocks[0], now()) in clock
+        assert ("NOW · Kettle" in at.text) == alarm
+        assert ("▲ NO SOUND" in at.text) == notice
+        assert all(word in at.text for _, word in at.shown)
+        nothing_cut(at)
+        await at.press("-")
+        assert "'750-' stops after '-'" in at.text
+        assert "type the rest" in at.text
+        assert not draws(at, "750")
+        nothing_cut(at)
+        await at.press("+")
+        assert draws(at, "750")
+
+
+async def test_the_clock_is_large_on_the_smallest_screen_until_something_is_typed(small_screen, now):
+    async with small_screen("Give the length") as at:
+        face = clocks_.face(at.session.clocks[0], now())
+        assert draws(at, face), at.text
+        await at.press("7")
+        assert not draws(at, face)
+        await at.press("+")
+        assert draws(at, face)
+
+
+async def test_a_fraction_too_wide_for_large_digits_is_large_as_a_decimal(small_screen, now):
+    async with small_screen("Give the length") as at:
+        await at.press("750-1/2")
+        assert draws(at, "750.5"), at.text
+        assert "750-1/2" in at.text
+
+
+async def test_the_other_system_beside_the_text_has_the_decimal_mark_of_the_setting(small_screen, now):
+    settings_ = replace(UNGUARDED, decimal_mark=",")
+    async with small_screen("Read the air", settings=settings_, heard=False) as at:
+        at.app.show_silence()
+        await at.press("20.5")
+        await at.tick(minutes=21, seconds=1)
+        (row,) = [line for line in at.text.splitlines() if "°F" in line]
+        assert row.split() == ["20.5", "°C", "=", "68,9", "°F"]
+        assert draws(at, "20,5")
+
+
+async def test_words_of_a_caution_and_of_a_no_go_come_before_large_digits_of_a_clock(small_screen, now):
+    async with small_screen("WARNING", heard=False) as at:
+        at.app.show_silence()
+        await at.tick(minutes=21)
+        for text in at.view.detail:
+            assert text in " ".join(at.text.split())
+        await at.to("Wait for the clamps")
+        assert "NO GO" in at.text
 
 
 # Everything on every screen

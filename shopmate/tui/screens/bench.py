@@ -14,13 +14,11 @@ from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import key_line
-from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
-from shopmate.tui.widgets.notice_line import NoticeLine
 from shopmate.tui.widgets.numbered import Numbered
-from shopmate.tui.widgets.step_panel import Coming, StepPanel
+from shopmate.tui.widgets.step_panel import Coming, StepPanel, least_rows
 
 if TYPE_CHECKING:
     from shopmate.clock import Clock
@@ -167,29 +165,28 @@ class BenchScreen(KeyedScreen[None]):
 
     def make_room(self) -> None:
         """Give the step what rows the rest of the screen leaves."""
-        numbered, entry = self.query_one(Numbered), self.query_one(Entry)
+        numbered, entry, coming = self.query_one(Numbered), self.query_one(Entry), self.query_one(Coming)
+        band, panel, view = self.query_one(ClockBand), self.query_one(StepPanel), self.view
         size, width = self.size, self.size.width
-        answers = numbered.get_content_height(size, size, width) if numbered.display else 0
-        # Until something is typed its rows are those of the figure it is poured to.
-        entry.is_large = bool(entry.text) and not self.has_class("small")
-        typed = entry.rows(width - 2) if self.has_class("entering") else 0
-        keys = self.query_one(KeyLine).get_content_height(size, size, width)
-        notices = 1 if self.query_one(NoticeLine).display else 0
-        alarms = self.query_one(AlarmLine).get_content_height(size, size, width)
-        rest = size.height - answers - typed - keys - notices - alarms
-        band, panel = self.query_one(ClockBand), self.query_one(StepPanel)
-        closed = self.view is not None and self.view.kind == "gate" and self.view.go is False
-        band.brief = self.has_class("small") and self.has_class("entering")
-        # Place and headline come before large digits of the clock; at a no-go so does what to do, and so do cautions.
-        least = 4 if closed else 2
-        if self.view is not None and self.view.cautions:
-            least = 5 + len(self.view.figures)
-        if self.stops and self.view is not None:
-            least = max(least, 5 + len(self.view.figures))
-        band.brief = band.brief or rest - band.get_content_height(size, size, width) < least
+        small, entering = self.has_class("small"), self.has_class("entering")
+        rest = self.free_rows() - (numbered.get_content_height(size, size, width) if numbered.display else 0)
+        band.brief = small and entering and bool(entry.text)
+        if band.brief:
+            rest -= band.get_content_height(size, size, width)
+            # The value is large before the headline has a row of its own: else that stands beside the place.
+            typed = entry.fit(width - 2, rest - 2)
+            if entry.value is not None and not entry.is_large:
+                typed = entry.fit(width - 2, rest - 1)
+            panel.room = 2 if typed <= rest - 2 else 1
+            coming.display = typed + panel.room < rest
+            return
+        if entering:
+            rest -= entry.fit(width - 2, 0 if small else None)
+        least = least_rows(view, width, stops=self.stops) if view is not None else 2
+        band.brief = rest - band.get_content_height(size, size, width) < least
         panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.
-        self.query_one(Coming).display = room > panel.get_content_height(size, size, width)
+        coming.display = room > panel.get_content_height(size, size, width)
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""

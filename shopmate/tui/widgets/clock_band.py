@@ -44,6 +44,9 @@ _DATE = re.compile(r" \d+ \w+ ")
 _UNDER = 3
 """Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
 
+_TURN_SECONDS = 3
+"""How long what takes turns in a row stays: long enough to be read."""
+
 _LOW, _VERY_HIGH = 16, 50
 """Rows of the screen under which there is one row for all words, and from which on digits are twice as large."""
 
@@ -103,7 +106,7 @@ def rows(
         style = "$late" if ruling.kind == "DO BEFORE" else "$done"
     bold = f"bold {style}"
     if brief:
-        return [Content.styled(_line(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), bold)]
+        return [Content.styled(_brief(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), bold)]
     digits = block.rows(clocks_.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
     at = {slots[clock.key]: clock for clock in clocks}
@@ -145,7 +148,7 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
         # On the day of the limit itself its time is enough.
         briefly = f"was {clocks_.wall(clock.moved_from, clock.due_at)}: {clock.moved_by}"
     limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-    short = _DATE.sub(" ", limit) if clock.due_at - now < _DAYS_BY_NAME else limit
+    short = _limit(clock, now)
     word = clocks_.state(clock, now).word
     why = [(limit, word, moved, more), (limit, word, briefly, more), (short, word, briefly, more)] if moved else []
     for parts in (*why, (limit, word, more), (limit, word), (limit,)):
@@ -154,6 +157,30 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
             return text
     room = width - len(head) - len(short) - 5
     return f"{head} {clock.title[:room]}… · {short}" if room > 1 else f"{head} {short}"
+
+
+def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
+    """Return a clock in the only row it has: what moved it takes turns with the name where both have no room."""
+    line = _line(head, clock, now, width)
+    if clock.moved_from is None or clock.moved_by in line:
+        return line
+    limit, was = _limit(clock, now), f"was {clocks_.wall(clock.moved_from, clock.due_at)}"
+    whole = f"{head} {clock.title} · {limit} · {was}: {clock.moved_by}"
+    if clocks_.state(clock, now) is State.ARMED and len(whole) <= width:
+        return whole
+    turns = [line]
+    for parts in ([f"{was}: {clock.moved_by}"], [was, f"shop {clock.moved_by}"]):
+        said = [f"{head} {part} · {limit}" for part in parts]
+        if max(map(len, said)) <= width:
+            turns += said
+            break
+    return turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
+
+
+def _limit(clock: Clock, now: datetime) -> str:
+    """Return the limit in short: a day soon to come by its name alone."""
+    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+    return _DATE.sub(" ", limit) if clock.due_at - now < _DAYS_BY_NAME else limit
 
 
 def _slot(clock: Clock, now: datetime, width: int) -> str:

@@ -18,8 +18,8 @@ from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.settings import Settings
 from shopmate.tui.lines import as_written, decimal_mark
-from shopmate.tui.widgets.block import Block
-from shopmate.units import Quantity
+from shopmate.tui.widgets.block import ROWS, Block, draw
+from shopmate.units import Quantity, marked
 
 if TYPE_CHECKING:
     from shopmate.calculator import Value
@@ -28,8 +28,6 @@ _AS_IT_COMES = Settings()
 
 LONGEST_NUMBER, LONGEST_NAME = 24, 40
 """Characters that can be typed: a key held down fills no screen."""
-
-_BLOCK_ROWS = 4
 
 _FRACTION = re.compile(r"/|[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _STRAY = "EOX"
@@ -79,6 +77,8 @@ class Entry(Widget):
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.set_reactive(Entry.unit, unit)
         self._digit = ("", 0.0)
+        self._beside = False
+        """Whether the value in the other system stands beside the text, for want of a row under the large digits."""
 
     def ask(
         self,
@@ -114,10 +114,10 @@ class Entry(Widget):
         settings: Settings = getattr(self.app, "settings", _AS_IT_COMES)
         return settings.bounce_ms / 1000
 
-    def rows(self, width: int) -> int:
+    def _rows(self, width: int) -> int:
         """Return the rows it takes at a width with what it shows now, which may not have been drawn yet."""
         return sum(
-            _BLOCK_ROWS if isinstance(child, Block) else max(1, child.get_content_height(self.size, self.screen.size, width))
+            ROWS if isinstance(child, Block) else max(1, child.get_content_height(self.size, self.screen.size, width))
             for child in self.children
             if child.display
         )
@@ -127,9 +127,28 @@ class Entry(Widget):
         """Whether what is typed is shown in block digits too."""
         return bool(self.query_one(Block).display)
 
-    @is_large.setter
-    def is_large(self, large: bool) -> None:
-        self.query_one(Block).display = large
+    def fit(self, width: int, room: int | None = None) -> int:
+        """Arrange what is shown for `width` columns and return the rows it takes, with large digits while something is typed.
+
+        Where rows are dear and there are `room` of them at most, what is wrong or asked takes the place of the large
+        digits, an empty row is left out, and the other system stands beside the text if there is no row for it.
+        """
+        block, below = self.query_one(Block), self.query_one(".below", Static)
+        self._beside = False
+        block.display, below.display = bool(self.text), True
+        if room is not None:
+            drawn = [form for form in self._forms() if draw(*form, width=width, most=1)]
+            block.display = bool(drawn)
+            if drawn:
+                block.text, block.tail = drawn[0]
+            below.display = bool(self._below.plain)
+        self._draw()
+        if room is not None and block.display and self._rows(width) > room:
+            joined = len(f"{self._typed.plain}   {self._below.plain}") <= width
+            self._beside = block.display = not self.note and joined and room > ROWS
+            below.display = not self._beside
+            self._draw()
+        return self._rows(width)
 
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
@@ -219,21 +238,40 @@ class Entry(Widget):
         self._understand()
         if not self.is_mounted:
             return
-        unit = "" if self._names_unit() else self.unit
-        hint = "" if self.text else f"   {self.hint}"
-        self.query_one(".typed", Static).update(
-            Content.assemble((self.text, "bold"), (" ", "reverse"), (f" {unit}", "bold"), hint)
-        )
         self.set_class(not self.text, "empty")
         block = self.query_one(Block)
         block.text, block.tail = figure(self._large(self.value)) if self.value is not None else ("", "")
-        below = self.query_one(".below", Static)
+        self._draw()
+
+    def _forms(self) -> list[tuple[str, str]]:
+        """Return the forms of the value with what follows them small, from the best to the shortest: the unit stands above."""
+        if self.value is None:
+            return []
+        forms = [figure(self._large(self.value)), figure(shown(self.value))]
+        return [*forms, *((number, "") for number, _ in forms)]
+
+    def _draw(self) -> None:
+        typed, below = self._typed, self._below
+        # The row of the text is shown as typed, so that what stands beside it brings its decimal mark along.
+        beside = f"   {marked(below.plain, decimal_mark(self.app))}" if self._beside else ""
+        self.query_one(".typed", Static).update(typed.append(beside))
+        self.query_one(".below", Static).update(below)
+
+    @property
+    def _typed(self) -> Content:
+        """The text with its unit, and what is wanted while there is none."""
+        unit = "" if self._names_unit() else self.unit
+        hint = "" if self.text else f"   {self.hint}"
+        return Content.assemble((self.text, "bold"), (" ", "reverse"), (f" {unit}", "bold"), hint)
+
+    @property
+    def _below(self) -> Content:
+        """What is asked or wrong, or the value in the other system."""
         if self.note:
-            below.update(Content.styled(f" {self.note} ", "bold reverse"))
-        elif self.problem is not None:
-            below.update(Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}"))
-        else:
-            below.update(Content("" if self.value is None else _elsewhere(self.value)))
+            return Content.styled(f" {self.note} ", "bold reverse")
+        if self.problem is not None:
+            return Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}")
+        return Content("" if self.value is None else _elsewhere(self.value))
 
 
 class _Typed(Static):

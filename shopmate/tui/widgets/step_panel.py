@@ -109,11 +109,13 @@ def rows(
     stops: bool = False,
 ) -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
+    if height == 1:
+        return [_place_and_headline(view, width)]
     top = [_place(view, project, width)]
     if here is not None and stops:
         top += _stop(here, view, width)
     rest = height - len(top)
-    groups = [_reason(view, width)] if giving_reason else _core(view, width, rest, key)
+    groups = [_reason(view, width, rest)] if giving_reason else _core(view, width, rest, key)
     core = _spaced(groups, rest - _AIR)
     # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
     spare = len(groups[-1]) - 1 if view.detail and len(core) > rest else 0
@@ -130,6 +132,19 @@ def rows(
     gap = [Content("")] if room > 1 else []
     before = [_line(line, width) for line in done[len(done) - room + len(gap) :]]
     return [*top, *before, *gap, *core][:height]
+
+
+def least_rows(view: View, width: int, *, stops: bool = False) -> int:
+    """Return the rows of the panel that come before large digits of a clock.
+
+    They are the place and the headline; at a no-go what to do too, the words of a caution, the first of several cautions
+    with the figures, and with `stops` where somebody was who comes back.
+    """
+    if view.cautions or stops:
+        return 5 + len(view.figures)
+    if view.kind == "caution":
+        return 2 + len(_caution(view, width, 0)[1])
+    return 4 if view.kind in ("gate", "wait") and view.go is False else 2
 
 
 def _stop(here: Here, view: View, width: int) -> list[Content]:
@@ -172,6 +187,11 @@ def _place(view: View, project: str, width: int) -> Content:
     right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
     gap = " " * max(0, width - len(left) - len(right))
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
+
+
+def _place_and_headline(view: View, width: int) -> Content:
+    number = view.where.partition(" · ")[0]
+    return Content.styled(_cut(f"{number} · {view.headline}", width), "bold $foreground")
 
 
 def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
@@ -232,9 +252,12 @@ def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) 
     return [*shown, Content.styled(f" {words}{f': {key} shows all' if key else ''}", "bold $do-before")]
 
 
-def _reason(view: View, width: int) -> list[Content]:
-    """Return the question for the reason to pass a hold point."""
-    return [Content.styled(f" {line}", "bold $late") for line in _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)]
+def _reason(view: View, width: int, height: int) -> list[Content]:
+    """Return the question for the reason to pass a hold point, whole in any case."""
+    lines = _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)
+    if len(lines) > height:
+        lines = [_cut(f"Pass '{view.headline}'? Why?", width - 1)]
+    return [Content.styled(f" {line}", "bold $late") for line in lines]
 
 
 def _caution(view: View, width: int, height: int) -> list[list[Content]]:
@@ -244,7 +267,7 @@ def _caution(view: View, width: int, height: int) -> list[list[Content]]:
     word = [row + Content.styled(" ", style) for row in word]
     head = word or [Content.styled(f" {shape}{view.signal} ".ljust(min(width, 30)), style)]
     text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
-    mark = [Content.styled(f" {shape}Read this before the step. * when you have read it.", "$foreground")]
+    mark = _say(shape, "Read this before the step. * when you have read it.", "$foreground", width)
     return [head, text, mark]
 
 
