@@ -156,10 +156,11 @@ class Form:
             parts.append(f"[1 to {names}] choose")
         if isinstance(kind, Either):
             parts.append("[0] or a unit with it: a figure")
-        elif isinstance(kind, Measure):
-            parts.append(wanted(kind.describe(), kind.unit, self.unit(field)))
         elif not names:
-            parts.append(f"type {kind.describe()}")
+            value = (
+                wanted(kind.describe(), kind.unit, self.unit(field)) if isinstance(kind, Measure) else f"type {kind.describe()}"
+            )
+            parts.append(f"or {value}" if parts else value)
         if field.optional and field.name in self.texts:
             parts.append("[+] clear")
         return ", ".join([*parts, *(["[-] field before"] if at else []), f"[{BACK}] leave"])

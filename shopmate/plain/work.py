@@ -216,9 +216,7 @@ def say_log(plain: Plain) -> None:
 
 def leave(plain: Plain) -> None:
     """Leave; while a clock runs, only after asking."""
-    running = len(plain.session.clocks)
-    if running:
-        words = f"{running} clock{'s are' if running > 1 else ' is'} running and cannot ring while shopmate is shut. Leave?"
+    if words := plain.session.leaving:
         items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
         if plain.lines.choose(words, items, leave="stay") != "leave":
             return

@@ -466,6 +466,13 @@ class Session:
         return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
 
     @property
+    def leaving(self) -> str:
+        """The question before the program is left while clocks run, '' where none does."""
+        running = len(self.clocks)
+        are = "clocks are" if running > 1 else "clock is"
+        return f"{running} {are} running and cannot ring while shopmate is shut. Leave?" if running else ""
+
+    @property
     def slots(self) -> dict[str, int]:
         """The slot of each clock not ended, from 0."""
         return clocks_.slots(self.project.clocks.values())

@@ -266,9 +266,7 @@ class ShopmateApp(App[None]):
         """Leave the program; while a clock runs, only after asking."""
         if isinstance(self.screen, ChooseScreen) and self.screen.name == "quit":
             return
-        running = len(self._session.clocks) if self._session is not None else 0
-        if running:
-            words = f"{running} clock{'s are' if running > 1 else ' is'} running and cannot ring while shopmate is shut. Leave?"
+        if self._session is not None and (words := self._session.leaving):
             items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
             screen = ChooseScreen(words, items, leave="stay", name="quit")
             if await self.push_screen_wait(screen) != "leave":
