@@ -12,7 +12,7 @@ from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
 from shopmate.tui.screens.clocks import ClocksScreen
-from shopmate.tui.widgets import clock_band
+from shopmate.tui.widgets import block, clock_band
 
 
 @pytest.fixture
@@ -125,6 +125,80 @@ async def test_a_clock_keeps_its_place_when_another_ends_or_begins(clocks, now):
         await at.tick(minutes=6)
         rows = [line.split()[2:4] for line in at.text.splitlines() if "DO BEFORE" in line and "NOW" not in line]
         assert rows == [["Kettle", "1"], ["Kettle", "2"], ["Kettle", "3"]]
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_number_time_left_kind_and_limit_of_each_of_many_clocks_are_read_page_by_page(small, now, size):
+    for number in range(1, 13):
+        small.start_clock(f"Structural bond {number}", "DO BEFORE", timedelta(hours=7 * number), now())
+    small.close()
+    async with opened(now, small.log.path, size) as at:
+        await at.press("+")
+        read, left = {}, 12
+        while isinstance(at.app.screen, ClocksScreen):
+            rows = [line for line in at.text.splitlines() if "DO BEFORE" in line]
+            left -= len(rows)
+            (word,) = [word for key, word in at.shown if key == "plus"]
+            assert word == (f"{left} more" if left else "back")
+            assert ("page" in at.text.splitlines()[0]) == (len(rows) < 12)
+            for row, clock in zip(rows, at.session.clocks[len(read) :], strict=False):
+                assert clocks_.face(clock, now()) in row
+                due = clock.due_at.astimezone()
+                assert f"{due:%H:%M}" in row
+                assert due.date() == now().astimezone().date() or f"{due:%a}" in row or f"{due:%d %b}" in row
+                assert "Str" in row
+                read[row.split()[0]] = clock.key
+            await at.press("+")
+        assert at.app.screen is at.app.bench
+    assert list(read) == [f"{number:02d}" for number in range(1, 13)]
+
+
+@pytest.mark.parametrize("count", [4, 6])
+async def test_what_matters_of_a_clock_is_not_cut_at_forty_columns(small, now, count):
+    for number in range(count):
+        small.start_clock(f"Structural bond {number}", "NOT BEFORE", timedelta(hours=11 * number + 1), now())
+    small.close()
+    async with opened(now, small.log.path, (40, 12)) as at:
+        await at.press("+")
+        lines = at.text.splitlines()
+        for clock in at.session.clocks:
+            limit = f"NOT BEFORE {clock.due_at.astimezone():%a %H:%M}".replace(f"{now().astimezone():%a} ", "")
+            (row,) = [line for line in lines if f"{clocks_.face(clock, now())} {limit}" in line]
+            # With two rows a clock the second has the name whole, else what room there is.
+            named = lines[lines.index(row) + 1] if count == 4 else row
+            assert (clock.title if count == 4 else clock.title[:4]) in named
+
+
+async def test_clocks_from_the_tenth_on_are_ended_by_two_digits(clocks, now):
+    async with opened(now, clocks(11), (40, 12)) as at:
+        await at.tick(minutes=1)
+        await at.press("+1")
+        assert ("plus", "erase 1") in at.shown
+        await at.press("1")
+        assert "End Kettle 11" in at.text
+        await at.press("E")
+        assert at.said == "ENDED Kettle 11"
+        await at.press("2")
+        assert "2: no use now" in at.said
+        await at.press("1+12")
+        assert "End Kettle" not in at.text
+        await at.press("02E")
+        assert at.said == "ENDED Kettle 2"
+        assert [clock.title for clock in at.session.clocks] == [f"Kettle {number}" for number in (1, *range(3, 11))]
+        await at.press("00 45E")
+        assert at.session.clocks[-1].length == timedelta(minutes=45)
+        await at.press("10E")
+        assert at.said == "ENDED Kettle 10"
+        await at.press("3E")
+        assert at.said == "ENDED Kettle 3"
+
+
+async def test_the_length_of_an_own_clock_is_typed_large_on_the_smallest_screen(clocks, now):
+    async with opened(now, clocks(12), (40, 12)) as at:
+        await at.press("+0045")
+        rows = [row.rstrip() for row in block.rows("45")]
+        assert all(any(row in line for line in at.text.splitlines()) for row in rows)
+        assert "min" in at.text
 
 
 POT = Path(__file__).parents[1] / "recipes" / "good" / "pot-and-window.yaml"

@@ -19,9 +19,12 @@ from shopmate.clock import Clock
 from shopmate.errors import EntryError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.session import CLOCK_LENGTH, curve, question
+from shopmate.tui.guard import Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.widgets.alarm_line import SMALL
+from shopmate.tui.widgets.clock_band import short_limit
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -33,7 +36,10 @@ _LEAST_DRAWN = 9
 
 
 class ClocksScreen(KeyedScreen[None]):
-    """Lists the running clocks by number; a number asks to end one, 0 starts one."""
+    """Lists the running clocks by number, page after page; a number asks to end one, 0 starts one.
+
+    Numbers have two digits as soon as one clock's has.
+    """
 
     CSS_PATH = "clocks.tcss"
 
@@ -49,16 +55,22 @@ class ClocksScreen(KeyedScreen[None]):
         """The time up to which alarms are recorded: what comes after it is not drawn."""
         self.pots: list[tuple[Clock, Picture]] = []
         """The pots in hand, worked out when their curves are asked for."""
+        self.page = 0
+        """The page of the list that is shown, from 0."""
+        self.typed = ""
+        """The first digit of a two-digit number, while the second is awaited."""
 
     def body(self) -> Sequence[Widget]:
         return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(CLOCK_LENGTH.read)
 
     def on_resize(self, event: events.Resize) -> None:
-        self.set_class(event.size.height < 16, "small")
+        self.set_class(event.size.height < SMALL, "small")
 
     @property
     def clocks(self) -> list[Clock]:
-        """The running clocks by their slots."""
+        """The running clocks by their slots, none where the project is closed already."""
+        if not self.app.has_session:
+            return []
         slots = self.app.session.slots
         return sorted(self.app.session.clocks, key=lambda clock: slots[clock.key])
 
@@ -67,9 +79,22 @@ class ClocksScreen(KeyedScreen[None]):
         return self.app.session.slots[clock.key] + 1
 
     @property
+    def digits(self) -> int:
+        """How many digits choose a clock."""
+        return len(str(max(map(self.number, self.clocks), default=0)))
+
+    @property
+    def pages(self) -> list[list[Clock]]:
+        """The clocks of each page, as many as the list has rows."""
+        clocks, size = self.clocks, max(1, self.query_one(_List).size.height)
+        return [clocks[begin : begin + size] for begin in range(0, len(clocks), size)] or [[]]
+
+    @property
     def heading(self) -> str:
-        """The title of the list, with what the alarms of all of them have against them."""
-        return "Clocks · SLEEP IS SILENT" if self.app.sleep_is_silent else "Clocks"
+        """The title of the list: which page it is, and what the alarms of all of them have against them."""
+        pages = self.pages if self.is_mounted else [[]]
+        more = f"Clocks, page {self.page + 1} of {len(pages)}" if len(pages) > 1 and not self.entering else "Clocks"
+        return f"{more} · SLEEP IS SILENT" if self.app.sleep_is_silent else more
 
     @property
     def entering(self) -> bool:
@@ -78,6 +103,8 @@ class ClocksScreen(KeyedScreen[None]):
 
     def type_key(self, event: events.Key) -> bool:
         entry = self.query_one(Entry)
+        if not self.entering and self.looking is None and self.digits > 1 and event.key.isdigit():
+            return self.type_number(event.key)
         return self.entering and not (event.key in ("slash", "plus") and not entry.text) and entry.press(event)
 
     def offers(self) -> Sequence[Offer]:
@@ -91,12 +118,55 @@ class ClocksScreen(KeyedScreen[None]):
         if self.looking is not None:
             more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
             return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
-        digits = [str(number) for clock in self.clocks if (number := self.number(clock)) <= 9]
-        end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(digits)]
-        own = Offer("0", "own clock", self.enter_own)
+        if self.typed:
+            erase = Offer("plus", f"erase {self.typed}", self.erase, also=("backspace",), again=True)
+            return [Offer("1", f"{self.typed}_", lambda: None), erase, Offer("escape", "", self.leave)]
+        if self.digits > 1:
+            end = [Offer("1", "end one", lambda: None)]
+        else:
+            numbers = [str(self.number(clock)) for clock in self.clocks]
+            end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(numbers)]
+        own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", self.enter_own)
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
         sound = Offer("enter", "sound", self.app.sound_menu)
-        return [*end, own, *curves, sound, Offer("plus", "back", self.leave, also=("escape",))]
+        hidden = sum(map(len, self.pages[self.page + 1 :]))
+        if hidden:
+            back = [Offer("plus", f"{hidden} more", self.turn_page), Offer("escape", "", self.leave)]
+        else:
+            back = [Offer("plus", "back", self.leave, also=("escape",))]
+        return [*end, own, *curves, sound, *back]
+
+    def pace(self, key: str) -> Pace:
+        return "typed" if key.isdigit() and self.digits > 1 and self.looking is None else super().pace(key)
+
+    def show_offers(self) -> None:
+        super().show_offers()
+        if self.entering:
+            self.query_one(Entry).fit(self.size.width - 2, self.free_rows() - 1 if self.has_class("small") else None)
+
+    def turn_page(self) -> None:
+        """Go to the next page."""
+        self.page += 1
+        self.refresh_all()
+
+    def erase(self) -> None:
+        """Take back the first digit of a number."""
+        self.typed = ""
+
+    def type_number(self, digit: str) -> bool:
+        """Take a digit of a two-digit number and return whether there is such a one; 00 starts an own clock."""
+        numbers = ["00", *(f"{self.number(clock):02d}" for clock in self.clocks)]
+        number, self.typed = self.typed + digit, ""
+        if number == "00":
+            self.enter_own()
+        elif number in numbers:
+            self.ask(number)
+        elif any(item.startswith(number) for item in numbers):
+            self.typed = number
+        else:
+            return False
+        self.query_one(_List).refresh()
+        return True
 
     def leave(self) -> None:
         """Go back to where the clocks were asked for."""
@@ -160,10 +230,12 @@ class ClocksScreen(KeyedScreen[None]):
         """Ask for the length of an own clock."""
         self.add_class("entering")
         self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint="How long? It counts down to DO BEFORE.")
+        self.refresh_all()
 
     def stop_entering(self) -> None:
         """Leave the entry of an own clock."""
         self.remove_class("entering")
+        self.refresh_all()
 
     def start_own(self) -> None:
         """Start the own clock of the length typed."""
@@ -176,11 +248,11 @@ class ClocksScreen(KeyedScreen[None]):
         except ShopmateError as error:
             self.app.tell(str(error))
         self.stop_entering()
-        self.refresh_all()
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)
         self.shown_at = now
+        self.page = min(self.page, len(self.pages) - 1)
         self.query_one(_List).refresh()
         self.query_one(_Curve).refresh()
         self.query_one("#title", Static).update(self.heading if self.looking is None else self.seen()[0])
@@ -195,32 +267,50 @@ class _List(Widget):
         super().__init__(id="list")
         self.owner = owner
 
+    def on_resize(self) -> None:
+        # How many rows there are decides on pages, and these on the keys.
+        self.owner.show_offers()
+
     def render(self) -> Content:
         owner, now = self.owner, self.owner.shown_at or self.owner.app.now()
-        lines: list[Content] = []
+        clocks, (width, height) = owner.pages[min(owner.page, len(owner.pages) - 1)], self.size
+        if not clocks:
+            return Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
         began = clocks_.first_up(clocks_.alarms(owner.clocks, now), now)
         # Advice comes after every clock that there is room for.
-        crowd = clocks_.crowd(owner.clocks, now) if len(owner.clocks) < self.size.height else ""
-        rows = self.size.height - bool(crowd)
-        tall = 2 * len(owner.clocks) <= rows
-        for clock in owner.clocks:
-            how = clocks_.state(clock, now)
-            number = (f" {owner.number(clock)} ", "bold reverse")
-            first = "first up · " if clock is began else ""
-            limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-            head = f" {how.shape} {first}{clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
-            below = f"{clock.action}. If late: {clock.if_late}"
-            if tall and len(head) + 4 > self.size.width:
-                head = f" {how.shape} {first}{clock.title}  {clocks_.face(clock, now)}  {how.word}"
-                below = f"{limit}. {below}"
-            lines.append(Content.assemble(" ", number, (head, "bold")).truncate(self.size.width, ellipsis=True))
+        crowd = clocks_.crowd(owner.clocks, now) if len(owner.clocks) < height else ""
+        tall = 2 * len(owner.clocks) <= height - bool(crowd)
+        whole = [_whole(clock, now, first=clock is began) for clock in clocks]
+        is_wide = max(map(len, whole)) + owner.digits + 3 <= width
+        brief = _brief(clocks, now)
+        lines: list[Content] = []
+        for place, clock in enumerate(clocks):
+            number = f"{owner.number(clock):0{owner.digits}d}"
+            hot = bool(owner.typed) and number.startswith(owner.typed)
+            label = (f" {number} ", "bold reverse" if hot or not owner.typed else "bold")
+            name = f"{clock.title}  {clocks_.state(clock, now).word}"
+            head = whole[place] if is_wide else brief[place] if tall else f"{brief[place]}  {name}"
+            lines.append(Content.assemble(" ", label, (f" {head}", "bold")).truncate(width, ellipsis=True))
             if tall:
-                lines.append(Content.styled(f"     {below}", "$quiet").truncate(self.size.width, ellipsis=True))
-        if len(lines) > rows:
-            lines = [*lines[: rows - 1], Content.styled(f" and {len(lines) - rows + 1} more", "$quiet")]
-        if crowd and lines:
-            lines.append(Content.styled(f" {crowd}", "$quiet").truncate(self.size.width, ellipsis=True))
-        return Content("\n").join(lines) if lines else Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
+                said = Content.styled(f"{clock.action}. If late: {clock.if_late}", "$quiet")
+                title = Content("") if is_wide else Content.styled(f"{name}. ", "bold")
+                lines.append(Content.assemble("     ", title, said).truncate(width, ellipsis=True))
+        if crowd:
+            lines.append(Content.styled(f" {crowd}", "$quiet").truncate(width, ellipsis=True))
+        return Content("\n").join(lines)
+
+
+def _whole(clock: Clock, now: datetime, *, first: bool) -> str:
+    """Return all there is to say of a clock in one row; `first` of several alarms if it came up first."""
+    how = clocks_.state(clock, now)
+    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+    return f"{how.shape} {'first up · ' if first else ''}{clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
+
+
+def _brief(clocks: Sequence[Clock], now: datetime) -> list[str]:
+    """Return what is never cut of each clock: time left, kind and wall-clock time."""
+    wide = max(len(clocks_.face(clock, now)) for clock in clocks)
+    return [f"{clocks_.state(clock, now).shape} {clocks_.face(clock, now):>{wide}} {short_limit(clock, now)}" for clock in clocks]
 
 
 class _Curve(Widget):

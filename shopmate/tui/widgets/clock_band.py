@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
@@ -37,9 +36,6 @@ _SLOT_COLUMNS = 20
 
 _DAYS_BY_NAME = timedelta(days=6)
 """A day within this time is told by its name alone, where the date has no room."""
-
-_DATE = re.compile(r" \d+ \w+ ")
-"""The day and month between the day's name and the time."""
 
 _UNDER = 3
 """Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
@@ -148,7 +144,7 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
         # On the day of the limit itself its time is enough.
         briefly = f"was {clocks_.wall(clock.moved_from, clock.due_at)}: {clock.moved_by}"
     limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-    short = _limit(clock, now)
+    short = short_limit(clock, now)
     word = clocks_.state(clock, now).word
     why = [(limit, word, moved, more), (limit, word, briefly, more), (short, word, briefly, more)] if moved else []
     for parts in (*why, (limit, word, more), (limit, word), (limit,)):
@@ -164,7 +160,7 @@ def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
     line = _line(head, clock, now, width)
     if clock.moved_from is None or clock.moved_by in line:
         return line
-    limit, was = _limit(clock, now), f"was {clocks_.wall(clock.moved_from, clock.due_at)}"
+    limit, was = short_limit(clock, now), f"was {clocks_.wall(clock.moved_from, clock.due_at)}"
     whole = f"{head} {clock.title} · {limit} · {was}: {clock.moved_by}"
     if clocks_.state(clock, now) is State.ARMED and len(whole) <= width:
         return whole
@@ -177,10 +173,12 @@ def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
     return turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
 
 
-def _limit(clock: Clock, now: datetime) -> str:
-    """Return the limit in short: a day soon to come by its name alone."""
-    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-    return _DATE.sub(" ", limit) if clock.due_at - now < _DAYS_BY_NAME else limit
+def short_limit(clock: Clock, now: datetime) -> str:
+    """Return kind and wall-clock time of a limit in short: another day by its name, or by its date where that is far off."""
+    local = clock.due_at.astimezone()
+    near = "%a " if abs(clock.due_at - now) < _DAYS_BY_NAME else "%d %b "
+    day = "" if local.date() == now.astimezone().date() else near
+    return f"{clock.kind} {local.strftime(f'{day}%H:%M')}"
 
 
 def _slot(clock: Clock, now: datetime, width: int) -> str:
