@@ -1,10 +1,11 @@
-"""The log of a project: one append-only SQLite file, each event on disk before anyone sees it; the only home of sqlite3."""
+"""The log of a project, append-only, and beside it what is being typed: one SQLite file, on disk before anyone sees it."""
 
 from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -21,6 +22,8 @@ _MIGRATIONS: dict[str, tuple[str, ...]] = {
         "CREATE TRIGGER event_is_not_changed BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'the log is append-only'); END",
         "CREATE TRIGGER event_is_not_removed BEFORE DELETE ON event BEGIN SELECT RAISE(ABORT, 'the log is append-only'); END",
     ),
+    # No event: a text that nobody has answered with yet. Its row is replaced at each key, and removed with the answer.
+    "typing": ("CREATE TABLE typing (place TEXT PRIMARY KEY, text TEXT NOT NULL, unit TEXT NOT NULL) STRICT",),
 }
 """Changes of the file's form by name, in order; each is applied once, in one transaction with its record."""
 
@@ -56,14 +59,17 @@ class Log:
         except (OSError, sqlite3.Error) as error:
             raise LogError(f"{path} cannot be opened as a project: {error}; check the name and the rights of the file") from error
 
-    def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
-        """Record an event for good and return it; LogError when it could not be written (nothing is recorded)."""
+    def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
+        """Record an event for good and return it; LogError when it could not be written (nothing is recorded).
+
+        With it goes what was being typed at the place `over`: never is one on disk without the other gone.
+        """
         text = json.dumps(data, ensure_ascii=False, sort_keys=True)
         moment = at.astimezone(UTC).isoformat(timespec="milliseconds")
-        try:
-            cursor = self._connection.execute("INSERT INTO event (at, kind, data) VALUES (?, ?, ?)", (moment, kind, text))
-        except sqlite3.Error as error:
-            raise LogError(f"{self.path} could not be written: {error}; free the disk or close the other program") from error
+        with self._writing() as run:
+            cursor = run("INSERT INTO event (at, kind, data) VALUES (?, ?, ?)", (moment, kind, text))
+            if over is not None:
+                run("DELETE FROM typing WHERE place = ?", (over,))
         return Event(int(cursor.lastrowid or 0), datetime.fromisoformat(moment), kind, json.loads(text))
 
     def events(self, after: int = 0) -> list[Event]:
@@ -75,6 +81,21 @@ class Log:
             raise LogError(f"{self.path} could not be read: {error}; restore it from a copy") from error
         return [Event(id_, datetime.fromisoformat(at), kind, json.loads(data)) for id_, at, kind, data in rows]
 
+    def keep_typing(self, place: str, text: str, unit: str) -> None:
+        """Keep what is being typed at a place and the unit chosen, or with neither forget it; LogError as for an event."""
+        with self._writing() as run:
+            if text or unit:
+                run("INSERT OR REPLACE INTO typing VALUES (?, ?, ?)", (place, text, unit))
+            else:
+                run("DELETE FROM typing WHERE place = ?", (place,))
+
+    def typing(self) -> dict[str, tuple[str, str]]:
+        """Return what was being typed when the file was worked on last: place -> text and unit."""
+        try:
+            return {place: (text, unit) for place, text, unit in self._connection.execute("SELECT place, text, unit FROM typing")}
+        except sqlite3.Error as error:
+            raise LogError(f"{self.path} could not be read: {error}; restore it from a copy") from error
+
     def close(self) -> None:
         """Close the file; events need no closing to be safe."""
         self._connection.close()
@@ -84,6 +105,16 @@ class Log:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         self.close()
+
+    @contextmanager
+    def _writing(self) -> Iterator[Callable[..., sqlite3.Cursor]]:
+        """Make one transaction of what is run within; LogError when it could not be written, and nothing of it is."""
+        try:
+            with self._connection:
+                self._connection.execute("BEGIN IMMEDIATE")
+                yield self._connection.execute
+        except sqlite3.Error as error:
+            raise LogError(f"{self.path} could not be written: {error}; free the disk or close the other program") from error
 
     def _prepare(self, read_only: bool) -> None:
         run = self._connection.execute

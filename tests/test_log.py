@@ -255,6 +255,53 @@ def test_a_reader_sees_what_a_writer_has_appended(log: Log, path: Path) -> None:
         assert reader.events() == [event]
 
 
+# What is being typed: beside the events, one row a place
+
+
+def test_what_is_being_typed_is_the_last_of_each_place_and_no_event(log: Log, path: Path) -> None:
+    for text in ("8", "85", "85."):
+        log.keep_typing("step 2 0.1.2", text, "g")
+    log.keep_typing("form mix resin", "", "oz")
+    kept = {"step 2 0.1.2": ("85.", "g"), "form mix resin": ("", "oz")}
+    with Log(path, read_only=True) as reader:
+        assert (reader.typing(), reader.events()) == (kept, [])
+        with pytest.raises(LogError, match="could not be written"):
+            reader.keep_typing("step 2 0.1.2", "850", "g")
+    log.keep_typing("form mix resin", "", "")
+    assert log.typing() == {"step 2 0.1.2": ("85.", "g")}
+
+
+def test_an_answer_and_the_end_of_what_was_typed_for_it_are_one_transaction(log: Log, path: Path) -> None:
+    log.keep_typing("step 2 0.1.2", "85.1", "g")
+    log.keep_typing("step 3 0.1.2", "7", "")
+    with pytest.raises(sqlite3.IntegrityError, match="no event today"):
+        raw(
+            path,
+            "CREATE TRIGGER stop BEFORE DELETE ON typing BEGIN SELECT RAISE(ABORT, 'no event today'); END",
+            "DELETE FROM typing",
+        )
+    with pytest.raises(LogError, match="no event today"):
+        log.append("done", {}, NOON, over="step 2 0.1.2")
+    assert log.events() == []
+    raw(path, "DROP TRIGGER stop")
+    event = log.append("done", {}, NOON, over="step 2 0.1.2")
+    assert (log.events(), log.typing()) == ([event], {"step 3 0.1.2": ("7", "")})
+
+
+def test_a_file_from_before_texts_were_kept_is_opened_for_work_and_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as patch:
+        patch.setattr(log_module, "_MIGRATIONS", {"events": log_module._MIGRATIONS["events"]})
+        with Log(path, create=True) as log:
+            event = log.append("done", {}, NOON)
+    with Log(path, read_only=True) as log:
+        assert log.events() == [event]
+    with Log(path) as log:
+        assert (log.events(), log.typing()) == ([event], {})
+        log.keep_typing("own clock", "5", "min")
+    with Log(path) as log:
+        assert log.typing() == {"own clock": ("5", "min")}
+
+
 # Files that are refused
 
 
@@ -375,7 +422,7 @@ def test_changes_of_form_are_made_once(path: Path) -> None:
     form = raw(path, "SELECT type, name, sql FROM sqlite_master ORDER BY name")
     for _ in range(3):
         Log(path).close()
-    assert raw(path, "SELECT name FROM migration") == [("events",)]
+    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",)]
     assert raw(path, "SELECT type, name, sql FROM sqlite_master ORDER BY name") == form
 
 
@@ -387,7 +434,7 @@ def test_a_further_change_of_form_keeps_the_events(path: Path, monkeypatch: pyte
     for _ in range(2):
         with Log(path) as log:
             assert log.events() == [event]
-    assert raw(path, "SELECT name FROM migration") == [("events",), ("pictures",)]
+    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",), ("pictures",)]
 
 
 def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -66,6 +66,10 @@ READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
 """How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
 
 
+_LEAVES = frozenset({"done", "section", "again", "deferred", "taken up", "dropped", "given up", "finished", "undone"})
+"""Kinds of events with which a step is left: what was half typed at it is gone."""
+
+
 @dataclass(frozen=True, slots=True)
 class RecipeFile:
     """A recipe that can be chosen, or what is wrong with its file."""
@@ -154,6 +158,7 @@ class Session:
         self._events = log.events()
         self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
         self.project = fold(self._events, log.path.stem)
+        self._typing = {} if read_only else log.typing()
         self.left_at: datetime | None = None
         """When the last thing was done before the project was opened; None for one just made."""
 
@@ -242,6 +247,7 @@ class Session:
             reader, self.log = self.log, Log(self.log.path)
             reader.close()
             self.read_only = False
+            self._typing = self.log.typing()
         for event in self.log.events(after=len(self._events)):
             self._take(event)
 
@@ -458,6 +464,27 @@ class Session:
         self._record("undone", {"event": event.id}, now)
         return str(event.data.get("headline") or event.data.get("shown") or event.kind)
 
+    # What is being typed
+
+    @property
+    def step_place(self) -> str:
+        """The name of the place at which the run on the bench stands: another run, step or turn has another."""
+        return f"step {self.run.key} {self.run.place}"
+
+    def typing(self, place: str) -> tuple[str, str]:
+        """Return the text and the unit half typed at a place, as they were typed; both '' where nothing is."""
+        return self._typing.get(place, ("", ""))
+
+    def keep_typing(self, place: str, text: str, unit: str) -> None:
+        """Keep on disk what is half typed at a place, in place of what was; with neither text nor unit forget it.
+
+        It is no event and answers nothing: it goes with the step it is typed at. A window that only reads keeps none.
+        """
+        if self.read_only or (text, unit) == self.typing(place):
+            return
+        self.log.keep_typing(place, text, unit)
+        self._typing[place] = (text, unit)
+
     # Clocks
 
     @property
@@ -623,7 +650,10 @@ class Session:
         """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
         if self.read_only:
             raise NotNow("READ ONLY: another window works on this project; work there, or close it")
-        self._take(self.log.append(kind, data, now))
+        over = self.step_place if kind in _LEAVES and self.project.run is not None else None
+        event = self.log.append(kind, data, now, over=over)
+        self._typing.pop(over or "", None)
+        self._take(event)
 
     def _take(self, event: Event) -> None:
         """Let the project go on by an event that is on disk; only one that takes back another needs all of them anew."""

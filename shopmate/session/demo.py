@@ -46,13 +46,16 @@ class Rehearsal(Log):
         self.path = path
         self._kept: list[Event] = []
 
-    def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
+    def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
         event = Event(len(self._kept) + 1, at, kind, data)
         self._kept.append(event)
         return event
 
     def events(self, after: int = 0) -> list[Event]:
         return self._kept[after:]
+
+    def typing(self) -> dict[str, tuple[str, str]]:
+        return {}
 
     def close(self) -> None:
         self._kept.clear()

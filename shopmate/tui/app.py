@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -314,6 +315,22 @@ class ShopmateApp(App[None]):
         if self.screen.name != "told":
             await self.push_screen_wait(ChooseScreen(words, [Item("on", "Go on")], leave="", name="told"))
 
+    def typed_before(self, place: str) -> tuple[str, str]:
+        """Return the text and the unit that were half typed at a place of the project when it was shut."""
+        return self._session.typing(place) if self._session is not None else ("", "")
+
+    def keep_typing(self, place: str, text: str, unit: str) -> None:
+        """Keep on disk what is half typed at a place; where that fails it stands on the screen alone, which is said."""
+        if self._session is None:
+            return
+        try:
+            self._session.keep_typing(place, text, unit)
+        except LogError:
+            if text:
+                self.notice("typing", "NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+        else:
+            self.notice("typing", "")
+
     def acknowledge(self) -> None:
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
         if self._session is None:
@@ -384,6 +401,8 @@ class ShopmateApp(App[None]):
         with self.echoing():
             self._session.tick(self.now())
         self.show_read_only()
+        if shown is not None and not self._session.read_only:
+            self.bench.take_over()
         self.sound()
         if shown is None or shown is self._session.project:
             self.bench.tick()
@@ -818,7 +837,7 @@ class ShopmateApp(App[None]):
                 continue
             value: str | None = other if chosen == "system" else "dark" if light else "light"
             if chosen == "reading_holds":
-                value = await self.push_screen_wait(ValueScreen("How long a shop temperature holds", READING_HOLDS, "h"))
+                value = await self.push_screen_wait(ValueScreen("How long a shop temperature holds", READING_HOLDS, "h", "holds"))
             if value is not None:
                 with self.telling():
                     session.set(chosen, value, self.now())
@@ -831,7 +850,7 @@ class ShopmateApp(App[None]):
         from shopmate.units import own_unit
 
         unit = own_unit("°C", self.session.project.system)
-        text = await self.push_screen_wait(ValueScreen("Temperature of the shop", SHOP_TEMPERATURE, unit))
+        text = await self.push_screen_wait(ValueScreen("Temperature of the shop", SHOP_TEMPERATURE, unit, "temperature"))
         if text is not None:
             self.attempt(lambda: self.session.log_temperature(text, self.now(), sure=True))
 
@@ -867,7 +886,7 @@ class ShopmateApp(App[None]):
         if how == "name":
             from shopmate.tui.screens.name import NameScreen
 
-            typed = await self.push_screen_wait(NameScreen("Name of the part", session.free_part("Part")))
+            typed = await self.push_screen_wait(NameScreen("Name of the part", session.free_part("Part"), "part"))
             typed = " ".join(typed.split()) if typed is not None else None
             if typed is None or typed in session.project.parts:
                 return typed
@@ -881,6 +900,10 @@ class ShopmateApp(App[None]):
         from shopmate.tui.screens.clocks import ClocksScreen
 
         self.push_screen(ClocksScreen(), lambda _: self.bench.refresh_view())
+
+    def _remember(self, calculator: str, texts: Mapping[str, str]) -> None:
+        with self.telling():
+            self.session.remember(calculator, texts, self.now())
 
     def _keep(self, calculator: str, texts: Mapping[str, str]) -> str:
         self.session.keep(calculator, texts, self.now())
@@ -907,10 +930,9 @@ class ShopmateApp(App[None]):
             self.other_work()
         elif name in calc.names():
             project = self.session.project
-            form = FormScreen(name, project.forms.get(name, {}), project.system)
+            form = FormScreen(name, project.forms.get(name, {}), project.system, partial(self._remember, name))
             await self.push_screen_wait(form)
-            with self.telling():
-                self.session.remember(name, form.texts, self.now())
+            self._remember(name, form.texts)  # what a full disk refused before is tried once more
             if form.kept:
                 self.attempt(lambda: self._keep(name, form.texts))
         self.bench.refresh_view()

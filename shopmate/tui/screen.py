@@ -8,6 +8,7 @@ from typing import Generic, TypeVar
 
 from textual import events
 from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
 from textual.screen import Screen
 from textual.widget import Widget
 
@@ -30,6 +31,9 @@ class KeyedScreen(Screen[T], Generic[T]):
 
     keeps_alarm_row = False
     """Whether the row for alarms is there while none waits; else it is made when one does."""
+
+    typed_at = ""
+    """Name of the place at which a text is being typed: it is on disk at each key, and gone once it is taken or left."""
 
     def body(self) -> Sequence[Widget]:
         """Return the widgets between the top of the screen and the key line."""
@@ -123,6 +127,7 @@ class KeyedScreen(Screen[T], Generic[T]):
                 line.ignored(event, why)
             return
         if self.type_key(event):
+            self.keep_typed()
             self.show_offers()
             return
         for offer in self.offers():
@@ -132,7 +137,30 @@ class KeyedScreen(Screen[T], Generic[T]):
         else:
             self.query_one(KeyLine).ignored(event)
         if self.is_attached:
+            self.keep_typed()
             self.show_offers()
+
+    def go_on_typing(self, place: str) -> None:
+        """Let what is typed from now on be of a place, and show again what was typed there before."""
+        self.typed_at = place
+        if (before := getattr(self.app, "typed_before", None)) is not None and place:
+            self.query_one(Entry).go_on_with(*before(place))
+
+    def keep_typed(self) -> None:
+        """Have what is being typed on disk, before it is drawn."""
+        if (keep := getattr(self.app, "keep_typing", None)) is not None and self.typed_at:
+            keep(self.typed_at, *self.query_one(Entry).typed)
+
+    def forget_typed(self) -> None:
+        """Forget what was typed: it is taken, or left."""
+        if (keep := getattr(self.app, "keep_typing", None)) is not None and self.typed_at:
+            keep(self.typed_at, "", "")
+        self.typed_at = ""
+
+    def dismiss(self, result: T | None = None) -> AwaitComplete:
+        """Close with a result: what was typed is taken, or was not to be."""
+        self.forget_typed()
+        return super().dismiss(result)
 
     def show_offers(self) -> None:
         """Draw the key line anew from the offers of this moment; the key that acknowledges works on every screen."""

@@ -46,6 +46,8 @@ class Builder:
         self.did: list[Deed] = [] if did is None else did
         self.pressed: set[str] = set()
         """Every key pressed."""
+        self.typed_before = False
+        """Whether the value asked for was typed before the program was cut off, and is on the screen again."""
         self._known = [*SIGNALS, *ENDS, *headlines(load(recipe))]
 
     @property
@@ -108,6 +110,7 @@ class Builder:
         self.terminal.until_shown("YOU WERE HERE", " go on")
         self.press(ENTER)
         self.terminal.until(lambda: "YOU WERE HERE" not in self.terminal.picture, "the step to go on with")
+        self.typed_before = "typed before: kept" in self.terminal.picture
 
     def step(self) -> str:
         """Do what the screen asks for, once, wait for what follows, and return the headline of what was done."""
@@ -144,7 +147,8 @@ class Builder:
     def enter(self, asked: str) -> None:
         """Type the value and press Enter, twice where it looks odd."""
         typed, kept = self.answers.types[asked]
-        self.type(typed)
+        self.type("" if self.typed_before else typed)
+        self.typed_before = False
         self.press(ENTER)
         if asked in self.answers.odd:
             self.terminal.until_shown("Enter again if so")

@@ -133,6 +133,9 @@ def cut_off(builder: Builder, terminal: Open, script: str, home: Path, half: str
     assert last in done or not done
     again.go_on()
     assert again.arrive() == place
+    assert again.typed_before == bool(half)
+    if half:
+        again.type(ANSWERS.types[place[1]][0].removeprefix(half))
     again.did.append(("opened", "", ""))
     again.hear()
     assert again.arrive() == place

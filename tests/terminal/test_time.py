@@ -16,7 +16,7 @@ from shopmate import paths
 from shopmate.session import Session, project_path, running_clocks
 from terminal.builder import log
 from terminal.conftest import Open
-from terminal.screen import ENTER
+from terminal.screen import ENTER, Terminal
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
 
@@ -76,6 +76,39 @@ def test_a_terminal_closed_in_mid_step_loses_nothing(terminal: Open, project: Pa
     again.until_shown("Kettle")
     assert again.headline([ASKED]) is None
     assert not again.ended
+
+
+@pytest.mark.parametrize("end", ["kill", "hang_up"])
+def test_a_value_half_typed_is_there_again_and_is_no_answer_until_it_is_given(
+    end: str, terminal: Open, project: Path, home: Path
+) -> None:
+    opened = terminal()
+    opened.until(lambda: opened.headline([ASKED]), ASKED)
+    for key, shown in (("+", " cm"), ("1", "1"), ("2", "12")):  # the next unit, then the digits
+        opened.send(key)
+        opened.until_shown(shown)
+    opened.until(lambda: any(row.strip() == "12  cm" for row in opened.rows), "the text with its unit")
+    before = events(home)
+    getattr(opened, end)()
+    assert events(home) == before
+    again = terminal()
+    again.until_shown("YOU WERE HERE", "12  cm", "typed before: kept")
+    again.send(ENTER)
+    again.until(lambda: "YOU WERE HERE" not in again.picture, "the step to go on with")
+    again.until_shown("typed before: kept")
+    again.send("3")
+    again.until_shown("123")
+    again.send(ENTER)
+    again.until(lambda: again.headline([ASKED]) is None, "the next step")
+    assert events(home)[-1] == ("done", "123 cm")
+    again.kill()
+    assert "typed before" not in picture_at_the_start(terminal())
+
+
+def picture_at_the_start(opened: Terminal) -> str:
+    """Return what the program shows first to who comes back."""
+    opened.until_shown("YOU WERE HERE")
+    return opened.picture
 
 
 def test_a_second_window_reads_what_the_first_does_and_may_write_once_it_is_gone(

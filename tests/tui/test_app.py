@@ -351,7 +351,7 @@ async def test_a_broken_recipe_is_named_and_the_others_can_be_chosen(path, now, 
         assert len(at.app.screen.items) == 4
 
 
-def full(*_):
+def full(*_, **__):
     raise LogError("the disk is full; make room on it")
 
 
@@ -480,7 +480,7 @@ async def test_a_full_disk_does_not_say_kept(path, now, monkeypatch):
         await at.press("300E 6E")
         await at.press("E" * (len(calc.find("bead").inputs) - 2))
 
-        def full(*_):
+        def full(*_, **__):
             raise LogError("the disk is full; free some room")
 
         monkeypatch.setattr(at.session.log, "append", full)

@@ -85,6 +85,8 @@ class BenchScreen(KeyedScreen[None]):
                 self.stops = False
             self.show_answers(view)
             self.show_entry(view)
+        else:
+            self.asked_for, self.typed_at = None, ""
         self.show_here()
         panel.giving_reason = self.giving_reason
         panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
@@ -112,6 +114,14 @@ class BenchScreen(KeyedScreen[None]):
         away = self.left_at is not None and (self.stops or app.now() - self.left_at > PAUSE)
         panel.here = app.session.here(self.left_at, app.now()) if away and app.has_session and self.left_at is not None else None
         panel.stops = self.stops
+
+    def take_over(self) -> None:
+        """Go on from where the window that worked on the project was shut, what was half typed in it included."""
+        if self.query_one(Entry).text:
+            self.keep_typed()
+        else:
+            self.asked_for = None
+        self.refresh_view()
 
     def touched(self) -> None:
         """Note that somebody is here: what was said in passing is gone."""
@@ -203,11 +213,9 @@ class BenchScreen(KeyedScreen[None]):
 
     def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
-        entering = view.kind == "enter" and not self.stops
-        self.set_class(entering, "entering")
         entry = self.query_one(Entry)
         if view.kind != "enter":
-            self.asked_for = None
+            self.asked_for, self.typed_at = None, ""
         elif self.asked_for != self.here:
             assert view.entry is not None
             unit = units.own_unit(view.unit or "", self.app.session.project.system)
@@ -216,6 +224,9 @@ class BenchScreen(KeyedScreen[None]):
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_for = self.here
+            self.go_on_typing(self.app.session.step_place)
+        # What was typed before they left is shown to who comes back at once.
+        self.set_class(view.kind == "enter" and (not self.stops or bool(entry.text)), "entering")
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
@@ -236,6 +247,9 @@ class BenchScreen(KeyedScreen[None]):
         if self.stops:
             if view.kind != "enter" or event.character is None or event.character not in "0123456789.":
                 return False
+            if entry.text:  # a digit behind what was typed before they left could make another figure unseen
+                self.query_one(KeyLine).echo("ENTER FIRST")
+                return True
             # Who types a value knows where they are: the first digit of a reading is not lost to a question.
             self.go_on()
         if numbered.display and numbered.press(event):
@@ -389,6 +403,7 @@ class BenchScreen(KeyedScreen[None]):
     def take_back(self) -> None:
         """Take back the last thing done."""
         self.query_one(Entry).text = ""
+        self.forget_typed()
         self.asked_for = None
         self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
 

@@ -230,10 +230,12 @@ class ClocksScreen(KeyedScreen[None]):
         """Ask for the length of an own clock."""
         self.add_class("entering")
         self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint="How long? It counts down to DO BEFORE.")
+        self.go_on_typing("own clock")
         self.refresh_all()
 
     def stop_entering(self) -> None:
         """Leave the entry of an own clock."""
+        self.forget_typed()
         self.remove_class("entering")
         self.refresh_all()
 
@@ -244,10 +246,10 @@ class ClocksScreen(KeyedScreen[None]):
             self.app.session.start_own(entry.text_with_unit(), self.app.now())
         except EntryError as error:
             entry.note = str(error)
-            return
         except ShopmateError as error:
             self.app.tell(str(error))
-        self.stop_entering()
+        else:
+            self.stop_entering()
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
 from textual import events
@@ -66,15 +66,23 @@ _A_FIGURE = 0
 class FormScreen(KeyedScreen[Result | None]):
     """The fields of one calculator; closes with the result on the screen, None if there is none.
 
-    `last` are texts used before, offered as the values to begin with; `system` is what results are shown in.
+    `last` are texts used before, offered as the values to begin with; `system` is what results are shown in; `remember`
+    is called with the texts whenever one is taken.
     """
 
     CSS_PATH = "form.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-medium"), (110, "-wide")]  # noqa: RUF012 (declared so in the base)
     VERTICAL_BREAKPOINTS = [(0, "-short"), (17, "-tall")]  # noqa: RUF012
 
-    def __init__(self, name: str, last: Mapping[str, str], system: System) -> None:
+    def __init__(
+        self,
+        name: str,
+        last: Mapping[str, str],
+        system: System,
+        remember: Callable[[Mapping[str, str]], None] = lambda texts: None,
+    ) -> None:
         super().__init__()
+        self._remember = remember
         self._calculator = calc.find(name)
         self._system = system
         self._drawing = Drawing(self._calculator, system)
@@ -108,6 +116,8 @@ class FormScreen(KeyedScreen[Result | None]):
         )
 
     def on_mount(self) -> None:
+        typed = (index for index, item in enumerate(self._calculator.inputs) if self._typed_before(item))
+        self._at = next(typed, 0)
         self._show_field()
 
     def on_resize(self) -> None:
@@ -187,6 +197,8 @@ class FormScreen(KeyedScreen[Result | None]):
             self.texts[field.name] = self._entry.text_with_unit()
             self._entry.note = ""
             self._last.pop(field.name, None)
+            self._remember(self.texts)
+        self.forget_typed()
         self._say_value(field)
         self._at += 1
         self._show_field()
@@ -202,9 +214,11 @@ class FormScreen(KeyedScreen[Result | None]):
         else:
             self.texts[field.name] = self._names(field)[number - 1]
             self._last.pop(field.name, None)
+            self._remember(self.texts)
             self._show_field_list()
 
     def _back(self) -> None:
+        self.forget_typed()
         if self._figure and self._field is not None:
             self._figure = False
             self._show_field()
@@ -233,6 +247,7 @@ class FormScreen(KeyedScreen[Result | None]):
         assert self._field is not None
         self.texts.pop(self._field.name)
         self._last.pop(self._field.name, None)
+        self._remember(self.texts)
         self.query_one(KeyLine).echo("CLEARED")
         self._show_field()
 
@@ -277,6 +292,14 @@ class FormScreen(KeyedScreen[Result | None]):
         floor = measure.low if measure.low is not None else measure.above
         return floor is None or floor < 0
 
+    def _typed_place(self, field: Field) -> str:
+        return f"form {self._calculator.name} {field.name}"
+
+    def _typed_before(self, field: Field) -> str:
+        """Return what was half typed for a field when the program was shut."""
+        find = getattr(self.app, "typed_before", None)
+        return find(self._typed_place(field))[0] if find is not None and not isinstance(field.kind, Choice) else ""
+
     def _names(self, field: Field) -> tuple[str, ...]:
         kind = field.kind.choice if isinstance(field.kind, Either) else field.kind
         assert isinstance(kind, Choice)
@@ -288,8 +311,9 @@ class FormScreen(KeyedScreen[Result | None]):
     # What is shown
 
     def _show_field(self) -> None:
-        self._asked = self._figure = False
         field = self._field
+        self._asked, self.typed_at = False, ""
+        self._figure = field is not None and isinstance(field.kind, Either) and bool(self._typed_before(field))
         numbered = self.query_one(Numbered)
         numbered.display = self._chooses
         self._entry.display = field is not None and not self._chooses
@@ -325,6 +349,7 @@ class FormScreen(KeyedScreen[Result | None]):
             self._entry.ask(kind.read, ("by volume", "by weight"), "by volume", dash=":", hint=hint)
         else:
             self._entry.ask(kind.read, letters=not isinstance(kind, Count), hint=hint)
+        self.go_on_typing(self._typed_place(field))
 
     def _origin(self, field: Field) -> str:
         if field.name in self._last:

@@ -18,8 +18,10 @@ class NameScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, offered: str) -> None:
+    def __init__(self, title: str, offered: str, place: str = "") -> None:
+        """Ask for a name, the one `offered` to begin with; what is half typed is kept under `place`."""
         super().__init__()
+        self.place = place
         self.heading = title
         self.offered = offered
 
@@ -28,6 +30,7 @@ class NameScreen(KeyedScreen[str | None]):
 
     def on_mount(self) -> None:
         self.query_one(Entry).ask(str, letters=True, hint=f"Enter takes: {self.offered}")
+        self.go_on_typing(self.place)
         super().on_mount()
 
     def type_key(self, event: events.Key) -> bool:

@@ -36,8 +36,9 @@ class RatioScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "shelf.tcss"
 
-    def __init__(self, title: str, basis: str) -> None:
+    def __init__(self, title: str, basis: str, place: str) -> None:
         super().__init__()
+        self.place = place
         self.heading = title
         self.basis = basis
 
@@ -47,6 +48,7 @@ class RatioScreen(KeyedScreen[str | None]):
     def on_mount(self) -> None:
         kind = RatioKind()
         self.query_one(Entry).ask(kind.read, _BASES, self.basis, dash=":", hint=kind.describe())
+        self.go_on_typing(self.place)
         super().on_mount()
 
     def type_key(self, event: events.Key) -> bool:
@@ -111,7 +113,9 @@ async def _new(app: ShopmateApp, materials: Mapping[str, Material]) -> tuple[str
     if chosen is None:
         return None, ""
     like = materials[chosen]
-    title = await app.push_screen_wait(NameScreen("Name of the new material", own_title(like, materials)))
+    title = await app.push_screen_wait(
+        NameScreen("Name of the new material", own_title(like, materials), f"new material {chosen}")
+    )
     if title is None:
         return None, ""
     try:
@@ -165,15 +169,16 @@ def _missing(material: Material, recipes: Sequence[Recipe]) -> str:
 
 async def _ask(app: ShopmateApp, material: Material, figure: str) -> str | None:
     """Return what is typed for a figure, the title or the sheet, None when it is left as it is."""
+    place = f"shelf {material.name} {figure}"
     if figure in (".title", ".sheet"):
         before = material.title if figure == ".title" else material.sheet
-        text = await app.push_screen_wait(NameScreen(f"{figure[1:].capitalize()} of {material.title}", before))
+        text = await app.push_screen_wait(NameScreen(f"{figure[1:].capitalize()} of {material.title}", before, place))
         return " ".join(text.split()) if text is not None and text != before else None
     before = material.figures.get(figure, "no figure")
     heading = f"{material.title}: {_words(figure)}, now {before}"
     if figure == "ratio":
         basis = next((basis for basis in _BASES if before.endswith(basis)), _BASES[0])
-        return await app.push_screen_wait(RatioScreen(heading, basis))
+        return await app.push_screen_wait(RatioScreen(heading, basis, place))
     if figure not in MEASURES:
         names = [solid.name for solid in solids()]
         return await app.push_screen_wait(ChooseScreen(heading, [Item(name, name) for name in names]))
@@ -182,7 +187,7 @@ async def _ask(app: ShopmateApp, material: Material, figure: str) -> str | None:
     so_far = units.parse(before, measure.unit) if figure in material.figures else None
     if so_far is not None and units.has_unit(before):
         own = so_far.unit
-    return await app.push_screen_wait(ValueScreen(heading, measure, own, so_far))
+    return await app.push_screen_wait(ValueScreen(heading, measure, own, place, so_far))
 
 
 def _changed(material: Material, figure: str, text: str) -> Material:

@@ -22,9 +22,13 @@ class ValueScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, measure: Measure, unit: str, before: Quantity | None = None) -> None:
-        """Ask for what `measure` takes; a value that looks like a slip beside `before`, the one so far, is asked about too."""
+    def __init__(self, title: str, measure: Measure, unit: str, place: str, before: Quantity | None = None) -> None:
+        """Ask for what `measure` takes; a value that looks like a slip beside `before`, the one so far, is asked about too.
+
+        What is half typed is kept under `place`.
+        """
         super().__init__()
+        self.place = place
         self.before = before
         self.heading = title
         self.measure = measure
@@ -37,6 +41,7 @@ class ValueScreen(KeyedScreen[str | None]):
     def on_mount(self) -> None:
         hint = self.measure.describe()
         self.query_one(Entry).ask(self.measure.read, units.units_of(self.measure.unit), self.unit, hint=hint)
+        self.go_on_typing(self.place)
         super().on_mount()
 
     def type_key(self, event: events.Key) -> bool:

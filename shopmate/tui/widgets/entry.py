@@ -77,6 +77,7 @@ class Entry(Widget):
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.set_reactive(Entry.unit, unit)
         self._digit = ("", 0.0)
+        self._asked_unit = unit
         self._beside = False
         """Whether the value in the other system stands beside the text, for want of a row under the large digits."""
 
@@ -93,7 +94,19 @@ class Entry(Widget):
         """Begin anew with nothing typed, for another value; a note on show stays until the next key."""
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.text, self.unit, self.hint = "", unit, hint
+        self._asked_unit = unit
         self._show()
+
+    @property
+    def typed(self) -> tuple[str, str]:
+        """What has been typed and its unit, both '' while nothing is and the unit is the one it began with."""
+        return (self.text, self.unit) if self.text or self.unit != self._asked_unit else ("", "")
+
+    def go_on_with(self, text: str, unit: str) -> None:
+        """Show again what was typed here before; where its unit is no longer among those asked for, nothing of it."""
+        if (text or unit) and unit in (self._units or ("",)):
+            self.text, self.unit = text, unit
+            self.note = "typed before: kept" if text else self.note
 
     def compose(self) -> ComposeResult:
         yield _Typed(classes="typed")
