@@ -175,11 +175,11 @@ def headlines(recipe: Recipe) -> Iterable[str]:
     return dict.fromkeys(step.headline for section in recipe.sections for step in section.steps)
 
 
-def log(command: list[str], home: Path, form: str) -> str:
-    """Return what `shopmate log project-1` prints in a form."""
+def log(command: list[str], home: Path, form: str, **more: str) -> str:
+    """Return what `shopmate log project-1` prints in a form; `more` changes its environment."""
     done = subprocess.run(
         [*command, "log", "project-1", "--format", form],
-        env=environment(home), cwd=home, check=True, capture_output=True, timeout=60, encoding="utf-8",
+        env=environment(home, **more), cwd=home, check=True, capture_output=True, timeout=60, encoding="utf-8",
     )  # fmt: skip
     return done.stdout
 

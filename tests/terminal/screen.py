@@ -149,9 +149,10 @@ class Terminal:
 
     def hang_up(self) -> None:
         """Close the window: the program is told that its terminal is gone, and ends."""
-        os.close(self._child.child_fd)
+        # Its file object closes it, so that it does not do so later, when the number is another terminal's.
+        self._child.ptyproc.fileobj.close()
         self._child.wait()
-        self._child.closed = True
+        self._child.closed = self._child.ptyproc.closed = True
 
     def wait(self) -> int | None:
         """Wait until the program has ended by itself and return its exit code."""
