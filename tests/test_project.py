@@ -261,12 +261,15 @@ class Memory:
     def __init__(self) -> None:
         self.kept: list[Event] = []
 
-    def append(self, kind: str, data: Mapping[str, object], at: datetime) -> Event:
+    def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
         self.kept.append(Event(len(self.kept) + 1, at, kind, deepcopy(dict(data))))
         return self.kept[-1]
 
     def events(self) -> list[Event]:
         return list(self.kept)
+
+    def typing(self) -> dict[str, tuple[str, str]]:
+        return {}
 
 
 FORWARD = ("acknowledge", "done", "2", "wrapped", "310 g", "whole", "override")

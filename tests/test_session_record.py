@@ -125,12 +125,12 @@ def test_runs_on_several_parts_do_not_touch_one_another(small, now):
 def test_what_cannot_be_written_has_not_happened(small, now, monkeypatch):
     append, tried = small.log.append, []
 
-    def jammed(kind, data, at):
+    def jammed(kind, data, at, over):
         """Fail at each write the first time it is tried."""
         tried.append(small.project)
         if len(tried) % 2:
             raise LogError("no room on the disk")
-        return append(kind, data, at)
+        return append(kind, data, at, over=over)
 
     monkeypatch.setattr(small.log, "append", jammed)
     count, finished = len(small.log.events()), False

@@ -260,12 +260,12 @@ class Bench(RuleBasedStateMachine):
         with suppress(LogError):
             record, left = self.log.append, events
 
-            def append(kind: str, data: Mapping[str, object], at: datetime) -> Event:
+            def append(kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
                 nonlocal left
                 if not left:
                     raise LogError("killed")
                 left -= 1
-                return record(kind, data, at)
+                return record(kind, data, at, over=over)
 
             self.log.append = append  # type: ignore[method-assign]
             try:
