@@ -180,7 +180,7 @@ class BenchScreen(KeyedScreen[None]):
         size, width = self.size, self.size.width
         small, entering = self.has_class("small"), self.has_class("entering")
         rest = self.free_rows() - (numbered.get_content_height(size, size, width) if numbered.display else 0)
-        band.brief = small and entering and bool(entry.text)
+        band.brief = small and entering and bool(entry.text) and not self.stops
         if band.brief:
             rest -= band.get_content_height(size, size, width)
             # The value is large before the headline has a row of its own: else that stands beside the place.
