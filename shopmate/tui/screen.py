@@ -77,6 +77,18 @@ class KeyedScreen(Screen[T], Generic[T]):
         notices.display = bool(notices.notices) and not shared
         line.notices = notices.notices if shared else ()
 
+    def on_resize(self, event: events.Resize) -> None:
+        # Handlers of the classes above are called too: each screen may lay itself out as small.
+        self.set_class(event.size.height < SMALL, "small")
+
+    def fit_entry(self, above: int) -> None:
+        """Arrange the entry of a small screen in the rows left under those `above` it; a larger one has room as it is."""
+        entry = self.query_one(Entry)
+        if self.size.height < SMALL:
+            entry.fit(entry.size.width or self.size.width - 2, self.free_rows() - above)
+        else:
+            entry.loosen()
+
     def free_rows(self) -> int:
         """Return the rows that notices, alarms and keys leave, as they stand now."""
         size = self.size

@@ -146,6 +146,30 @@ async def test_the_other_system_beside_the_text_has_the_decimal_mark_of_the_sett
         assert draws(at, "20,5")
 
 
+ELSEWHERE = {"a form": "/1339", "the shop temperature": "/.49", "a figure of the shelf": "/.51020519", "an own clock": "+09"}
+"""The way to an entry from the bench at a step, and what is typed into it, a 9 at last."""
+
+
+@pytest.mark.parametrize("alarm", [False, True], ids=["no alarm", "an alarm waits"])
+@pytest.mark.parametrize("place", ELSEWHERE)
+async def test_what_is_typed_elsewhere_is_large_and_whole_on_the_smallest_screen(small_screen, now, place, alarm):
+    async with small_screen("Stir two full minutes") as at:
+        await at.press(ELSEWHERE[place])
+        if alarm:
+            await at.tick(minutes=21)
+            assert "NOW · " in at.text
+        assert at.entry.text.endswith("9")
+        assert draws(at, at.entry.text), at.text
+        assert at.entry.region.bottom <= at.size[1] - 2 - alarm
+
+
+async def test_what_is_wrong_about_a_ratio_is_whole_on_the_smallest_screen(small_screen, now):
+    async with small_screen("Stir two full minutes") as at:
+        await at.press("/.51 02 01 2")
+        said = " ".join(at.text.split())
+        assert f"{at.entry.problem.what} {at.entry.problem.fix}" in said
+
+
 async def test_words_of_a_caution_and_of_a_no_go_come_before_large_digits_of_a_clock(small_screen, now):
     async with small_screen("WARNING", heard=False) as at:
         at.app.show_silence()

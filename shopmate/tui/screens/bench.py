@@ -64,7 +64,6 @@ class BenchScreen(KeyedScreen[None]):
         self.call_after_refresh(self.app.start_work)
 
     def on_resize(self, event: events.Resize) -> None:
-        self.set_class(event.size.height < 16, "small")
         self.call_after_refresh(self.refresh_view)
 
     def refresh_view(self) -> None:

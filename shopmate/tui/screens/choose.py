@@ -46,7 +46,6 @@ class ChooseScreen(KeyedScreen[str | None]):
         super().on_mount()
 
     def on_resize(self, event: events.Resize) -> None:
-        self.set_class(event.size.height < 16, "small")
         self.call_after_refresh(self.show_offers)
 
     def type_key(self, event: events.Key) -> bool:

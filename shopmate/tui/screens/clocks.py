@@ -23,7 +23,6 @@ from shopmate.tui.guard import Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.widgets.alarm_line import SMALL
 from shopmate.tui.widgets.clock_band import short_limit
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -62,9 +61,6 @@ class ClocksScreen(KeyedScreen[None]):
 
     def body(self) -> Sequence[Widget]:
         return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(CLOCK_LENGTH.read)
-
-    def on_resize(self, event: events.Resize) -> None:
-        self.set_class(event.size.height < SMALL, "small")
 
     @property
     def clocks(self) -> list[Clock]:

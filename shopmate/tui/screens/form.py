@@ -120,7 +120,7 @@ class FormScreen(KeyedScreen[Result | None]):
         self._at = next(typed, 0)
         self._show_field()
 
-    def on_resize(self) -> None:
+    def on_resize(self, event: events.Resize) -> None:
         self.call_after_refresh(self._show_heading)
 
     def on_numbered_resized(self) -> None:
@@ -165,6 +165,14 @@ class FormScreen(KeyedScreen[Result | None]):
         elif self._can_go_back:
             offers += [Offer("minus", "list" if self._figure else "back", self._back)]
         return (*offers, *self._plus(), more, leave)
+
+    def show_offers(self) -> None:
+        super().show_offers()
+        if self.has_class("-narrow"):
+            # The place and the title of the field stand above it.
+            self.fit_entry(above=2)
+        else:
+            self._entry.loosen()
 
     def _plus(self) -> Sequence[Offer]:
         if self.has_class("looking"):

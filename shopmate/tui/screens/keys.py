@@ -60,9 +60,6 @@ class KeysScreen(KeyedScreen[None]):
         super().on_mount()
         self.show()
 
-    def on_resize(self, event: events.Resize) -> None:
-        self.set_class(event.size.height < 16, "small")
-
     def pace(self, key: str) -> Pace:
         # What is measured has to arrive; a key that is offered acts.
         return super().pace(key) if any(key in (offer.key, *offer.also) for offer in self.offers()) else "typed"

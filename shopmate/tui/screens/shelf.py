@@ -69,6 +69,10 @@ class RatioScreen(KeyedScreen[str | None]):
             Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)),
         )
 
+    def show_offers(self) -> None:
+        super().show_offers()
+        self.fit_entry(above=self.query_one("#title").outer_size.height)
+
     def take(self) -> None:
         """Take the ratio, or say what is wrong about it."""
         entry = self.query_one(Entry)

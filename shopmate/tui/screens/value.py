@@ -60,6 +60,10 @@ class ValueScreen(KeyedScreen[str | None]):
         below = [Offer("minus", "below 0", self.begin_below_zero)] if (self.measure.low or 0) < 0 else []
         return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 
+    def show_offers(self) -> None:
+        super().show_offers()
+        self.fit_entry(above=self.query_one("#title").outer_size.height)
+
     def begin_below_zero(self) -> None:
         """Begin a number below zero."""
         self.query_one(Entry).text = "-"

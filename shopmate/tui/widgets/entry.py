@@ -163,6 +163,13 @@ class Entry(Widget):
             self._draw()
         return self._rows(width)
 
+    def loosen(self) -> None:
+        """Undo what `fit` did: every row is there again, as far as the style sheet shows it."""
+        for child in self.children:
+            child.styles.clear_rule("display")
+        self._beside = False
+        self._draw()
+
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
         if event.key in ("plus", "backspace") and self.text:
