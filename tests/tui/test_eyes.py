@@ -16,7 +16,7 @@ from shopmate import clock as clocks_
 from shopmate import settings
 from shopmate.clock import Clock, State
 from shopmate.session import Session
-from shopmate.session.demo import follow
+from shopmate.session.demo import demo_project, follow
 from shopmate.tui.lines import plain
 from shopmate.tui.themes import DARK, DARK_16, LIGHT, LIGHT_16, MARK, TEXT
 from shopmate.tui.widgets import block, clock_band
@@ -116,6 +116,18 @@ async def test_what_is_typed_is_large_on_the_smallest_screen_with_all_that_must_
         nothing_cut(at)
         await at.press("+")
         assert draws(at, "750")
+
+
+async def test_the_figure_to_be_poured_to_stays_on_the_smallest_screen_while_the_scale_is_typed(home, now):
+    async with opened(now, demo_project(now()), (40, 12)) as at:
+        assert at.view.headline == "Pour the hardener"
+        (figure,) = at.view.figures
+        for text in ("", "8", "86"):
+            assert at.entry.text == text
+            assert f"{figure.label} {figure.number} {figure.unit}" in at.text, at.text
+            assert "Pour the hardener" in at.text
+            nothing_cut(at)
+            await at.press("86"[len(text) : len(text) + 1] or "+")
 
 
 async def test_the_clock_is_large_on_the_smallest_screen_until_something_is_typed(small_screen, now):

@@ -109,8 +109,8 @@ def rows(
     stops: bool = False,
 ) -> list[Content]:
     """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
-    if height == 1:
-        return [_place_and_headline(view, width)]
+    if height == 1 or (height == 2 and view.kind == "enter" and view.figures and not stops):
+        return [_place_and_headline(view, width), *_figures_in_a_row(view, width)][:height]
     top = [_place(view, project, width)]
     if here is not None and stops:
         top += _stop(here, view, width)
@@ -192,6 +192,14 @@ def _place(view: View, project: str, width: int) -> Content:
 def _place_and_headline(view: View, width: int) -> Content:
     number = view.where.partition(" · ")[0]
     return Content.styled(_cut(f"{number} · {view.headline}", width), "bold $foreground")
+
+
+def _figures_in_a_row(view: View, width: int) -> list[Content]:
+    """Return the figures in one row, as many as fit: what is poured to comes before a row for the headline."""
+    said = [f"{figure.label} {figure.number} {figure.unit}".rstrip() for figure in view.figures]
+    while len(said) > 1 and len(" · ".join(said)) > width - 1:
+        said.pop()
+    return [Content.styled(_cut(f" {' · '.join(said)}", width), "bold $foreground")] if said else []
 
 
 def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
