@@ -1,6 +1,6 @@
 """The whole application on a project of its own, worked with the sixteen keys of a keypad."""
 
-from tui_stage import KEYPAD, Hands, picture
+from tui_stage import KEYPAD, Hands, picture, piloted
 
 from shopmate.session import Session
 from shopmate.settings import Settings
@@ -28,7 +28,7 @@ class opened:
         self.app.heard = heard
 
     async def __aenter__(self):
-        self.running = self.app.run_test(size=self.size)
+        self.running = piloted(self.app, self.size)
         self.pilot = await self.running.__aenter__()
         self.hands = Hands(self.pilot)
         await self.pilot.pause()

@@ -1,6 +1,8 @@
 """A bare stage for widgets and screens: the application's key handling and themes, and nothing else of it."""
 
-from collections.abc import Iterable
+import asyncio
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -20,6 +22,41 @@ KEYPAD = {
     "+": ("add", "+"),
 }
 """What a keypad sends in a multiplexer or under the newer keyboard protocol; E stands for its Enter."""
+
+
+MOST_PICTURES = 200
+"""Pictures after which a screen that never keeps still is given up."""
+
+
+class StillPilot(Pilot[None]):
+    """A pilot that pauses until nothing is left to do, instead of until the processor has been idle for a while."""
+
+    async def pause(self, delay: float | None = None) -> None:
+        """Let everything posted be done and drawn; what waits for a later time, such as the next second, stays waiting."""
+        assert delay is None, "no test waits for time to pass"
+        for _ in range(MOST_PICTURES):
+            await nothing_left()
+            screen = self.app.screen
+            if not screen._update_timer._active.is_set():  # set while anything is to be laid out or drawn
+                return
+            screen._on_timer_update()  # as the timer does in a sixtieth of a second
+        raise AssertionError("the screen never keeps still")
+
+
+async def nothing_left() -> None:
+    """Return once the event loop has nothing else to run, in two turns on end."""
+    ready = asyncio.get_running_loop()._ready
+    idle = 0
+    while idle < 2:
+        await asyncio.sleep(0)
+        idle = 0 if ready else idle + 1
+
+
+@asynccontextmanager
+async def piloted(app: App, size: tuple[int, int]) -> AsyncIterator[StillPilot]:
+    """Run an application without a terminal."""
+    async with App.run_test(app, size=size):
+        yield StillPilot(app)
 
 
 class Stage(App[None]):
@@ -42,6 +79,9 @@ class Stage(App[None]):
 
     def get_line_filters(self) -> list[LineFilter]:
         return [*super().get_line_filters(), *self.touches]
+
+    def run_test(self, *, size: tuple[int, int] = (80, 24)):
+        return piloted(self, size)
 
     def open(self, screen: Screen) -> None:
         self.push_screen(screen, self.closed_with.append)
