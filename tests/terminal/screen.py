@@ -64,6 +64,8 @@ class Terminal:
         """Every byte that the program sent."""
         self.ended = False
         """Whether the program has closed its end."""
+        self._seen = False
+        """Whether the picture was seen to its end since the program was last given something to do."""
 
     # The screen
 
@@ -79,20 +81,26 @@ class Terminal:
 
     def look(self, quiet: float = _QUIET) -> None:
         """Take in what the program draws until it pauses for `quiet` seconds."""
-        until = time.monotonic() + 1.0
+        until, self._seen = time.monotonic() + 1.0, False
         while time.monotonic() < until:
             try:
                 sent = self._child.read_nonblocking(1 << 16, timeout=quiet)
                 self.drawn += sent
                 self._stream.feed(sent)
             except pexpect.TIMEOUT:
+                self._seen = True
                 return
             except pexpect.EOF:
                 self.ended = True
                 return
 
     def until(self, seen: Callable[[], T | None], what: str, seconds: float = LIMIT) -> T:
-        """Look until `seen` returns something true, and return it; fail with the picture when it does not in time."""
+        """Look until `seen` returns something true, and return it; fail with the picture when it does not in time.
+
+        A picture that was seen to its end before, with nothing sent since, needs no further look where it shows it already.
+        """
+        if self._seen and (found := seen()):
+            return found
         until = time.monotonic() + seconds
         while True:
             self.look()
@@ -124,6 +132,7 @@ class Terminal:
 
     def send(self, text: str | bytes) -> None:
         """Send what a key sends."""
+        self._seen = False
         self._child.send(text)
 
     def choose(self, label: str) -> None:
@@ -133,6 +142,7 @@ class Terminal:
 
     def interrupt(self) -> None:
         """Interrupt the program from outside."""
+        self._seen = False
         self._child.kill(signal.SIGINT)
 
     # The end
@@ -145,6 +155,7 @@ class Terminal:
 
     def signal(self, number: signal.Signals) -> None:
         """Send the program a signal, such as one that stops it."""
+        self._seen = False
         self._child.kill(number)
 
     def hang_up(self) -> None:
