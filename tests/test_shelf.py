@@ -1,6 +1,7 @@
 """The shelf: kinds, limits, the steps that miss a figure, and saving a material in a file that a user wrote."""
 
 import errno
+import functools
 import json
 import os
 from dataclasses import replace
@@ -137,6 +138,18 @@ def test_an_empty_file_is_told_how_a_shelf_begins_too(capsys, file):
 WITHOUT = [(kind, figure) for kind, figures in recipes.FIGURES.items() for figure in figures]
 
 
+@functools.cache
+def shipped():
+    """What stands in the YAML of each shipped recipe, by the recipe's name."""
+    files = sorted(paths.shipped_recipes().glob("*.yaml"))
+    return {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path in files}
+
+
+@functools.cache
+def shipped_recipes():
+    return [recipes.load(path) for path in sorted(paths.shipped_recipes().glob("*.yaml"))]
+
+
 def referring(part, name):
     """Whether a part of a recipe's YAML holds a reference to `name`."""
     return f"{{{name}}}" in json.dumps(part, ensure_ascii=False)
@@ -147,17 +160,16 @@ def test_each_figure_taken_out_names_the_recipe_and_the_step_that_uses_it(kind, 
     """What uses it is found in the YAML itself, the steps by the text of their first key."""
     material = recipes.Material("bare", kind, "Bare", "Sheet", {name: "1" for name in recipes.FIGURES[kind] if name != figure})
     wanted = set()
-    for path in sorted(paths.shipped_recipes().glob("*.yaml")):
-        whole = yaml.safe_load(path.read_text(encoding="utf-8"))
+    for recipe, whole in shipped().items():
         steps = [*whole.get("asks", ()), *(step for section in whole["sections"] for step in section["steps"])]
         names = {step["into"] for step in steps if step.get("shelf") == kind}
         for step in steps:
             if any(referring(step, f"{name}.{figure}") for name in names):
                 headline = next(step[key] for key in ("do", "ask", "work out", "gate", "start", "wait") if key in step)
-                wanted.add(f"{path.stem}: {headline} ({figure})")
-    known = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
+                wanted.add(f"{recipe}: {headline} ({figure})")
     # A second pot life only makes the first one's figures better: without it nothing is missing.
-    assert set(recipes.misses(material, known)) == (set() if figure in ("pot_life_2", "pot_temperature_2") else wanted)
+    missed = set(recipes.misses(material, shipped_recipes()))
+    assert missed == (set() if figure in ("pot_life_2", "pot_temperature_2") else wanted)
 
 
 def test_the_figures_that_recipes_use_are_of_every_kind_they_ask_for():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from shopmate import arrhenius, units
@@ -307,6 +308,7 @@ def _root(function: Callable[[float], float], low: float, high: float) -> float 
     return high
 
 
+@lru_cache(maxsize=256)  # a sheet stays the same at every mass, temperature and look
 def _calibrated(sheet: _Sheet, activation: float) -> _Resin:
     """Return the resin that gels in the sheet's pot at the sheet's time: secant on the logarithms of S and time.
 
@@ -325,6 +327,7 @@ def _calibrated(sheet: _Sheet, activation: float) -> _Resin:
     return _Resin(math.exp(found), activation)
 
 
+@lru_cache(maxsize=64)
 def _fitted(sheet: _Sheet, second: _Sheet) -> _Resin | None:
     """Return the resin that gels as both lines of the sheet say; None where no believable activation energy does it."""
 
