@@ -10,6 +10,7 @@ from typing import Literal, Protocol
 
 from shopmate import units
 from shopmate.errors import EntryError
+from shopmate.phrases import phrase
 from shopmate.picture import Picture
 from shopmate.units import Quantity, Ratio
 
@@ -53,31 +54,40 @@ class Measure:
         # As a float, like the limits: an exact 25.4 is not over a limit of 25.4.
         number = quantity.value_in(self.unit)
         if self.above is not None and number <= self.above:
-            raise EntryError(f"{text} is not above {self._limit(self.above)}", f"give more than {self._limit(self.above)}")
+            raise EntryError(
+                phrase("{text} is not above {limit}", text, self._limit(self.above)),
+                phrase("give more than {limit}", self._limit(self.above)),
+            )
         if self.low is not None and number < self.low:
-            raise EntryError(f"{text} is under the least, {self._limit(self.low)}", f"give {self._limit(self.low)} or more")
+            raise EntryError(
+                phrase("{text} is under the least, {limit}", text, self._limit(self.low)),
+                phrase("give {limit} or more", self._limit(self.low)),
+            )
         if self.high is not None and number > self.high:
-            raise EntryError(f"{text} is over the most, {self._limit(self.high)}", f"give {self._limit(self.high)} or less")
+            raise EntryError(
+                phrase("{text} is over the most, {limit}", text, self._limit(self.high)),
+                phrase("give {limit} or less", self._limit(self.high)),
+            )
         return quantity
 
     def doubt(self, quantity: Quantity) -> str | None:
         """Return why a value within the hard limits deserves a second look, or None."""
         number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
-            return f"{units.show(quantity)} is under the usual {self._limit(self.soft_low)}"
+            return phrase("{value} is under the usual {limit}", units.show(quantity), self._limit(self.soft_low))
         if self.soft_high is not None and number > self.soft_high:
-            return f"{units.show(quantity)} is over the usual {self._limit(self.soft_high)}"
+            return phrase("{value} is over the usual {limit}", units.show(quantity), self._limit(self.soft_high))
         return None
 
     def describe(self) -> str:
         low = self.low if self.low is not None else self.above
-        parts = [self.unit or "a number"]
+        parts = [self.unit or phrase("a number")]
         if low is not None and self.high is not None:
-            parts.append(f"{low:g} to {self.high:g}")
+            parts.append(phrase("{low:g} to {high:g}", low, self.high))
         elif low is not None:
-            parts.append(f"{'above' if self.above is not None else 'from'} {low:g}")
+            parts.append(phrase("above {low:g}" if self.above is not None else "from {low:g}", low))
         elif self.high is not None:
-            parts.append(f"up to {self.high:g}")
+            parts.append(phrase("up to {high:g}", self.high))
         return ", ".join(parts)
 
     def _limit(self, number: float) -> str:
@@ -94,11 +104,14 @@ class Count:
     def read(self, text: str) -> int:
         number = units.parse_number(text)
         if number.denominator != 1 or not self.low <= number <= self.high:
-            raise EntryError(f"{text} is not a whole number from {self.low} to {self.high}", f"give {self.low} to {self.high}")
+            raise EntryError(
+                phrase("{text} is not a whole number from {low} to {high}", text, self.low, self.high),
+                phrase("give {low} to {high}", self.low, self.high),
+            )
         return int(number)
 
     def describe(self) -> str:
-        return f"whole number, {self.low} to {self.high}"
+        return phrase("whole number, {low} to {high}", self.low, self.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,10 +130,12 @@ class Choice:
         for name in self.names():
             if _plain(name) == wanted:
                 return name
-        raise EntryError(f"'{text}' is not one of the choices", f"give one of: {', '.join(self.names())}")
+        raise EntryError(
+            phrase("'{text}' is not one of the choices", text), phrase("give one of: {names}", ", ".join(self.names()))
+        )
 
     def describe(self) -> str:
-        return "one of: " + ", ".join(self.names())
+        return phrase("one of: {names}", ", ".join(self.names()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +146,7 @@ class RatioKind:
         return units.parse_ratio(text)
 
     def describe(self) -> str:
-        return "ratio with its basis: '2:1 by volume', '100:45 by weight'"
+        return phrase("ratio with its basis: '2:1 by volume', '100:45 by weight'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,10 +165,10 @@ class Either:
             try:
                 return self.measure.read(text)
             except EntryError as no_figure:
-                raise EntryError(no_figure.what, f"{no_figure.fix}, or {no_name.fix}") from None
+                raise EntryError(no_figure.what, phrase("{fix}, or {other}", no_figure.fix, no_name.fix)) from None
 
     def describe(self) -> str:
-        return f"{self.choice.describe()}; or a figure: {self.measure.describe()}"
+        return phrase("{names}; or a figure: {measure}", self.choice.describe(), self.measure.describe())
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,17 +193,21 @@ class Measures:
             several = piece.count(",") > 1 or ("," in piece and ("." in piece or "/" in piece))
             pieces += piece.split(",") if several else [piece]
         if len(pieces) > self.most:
-            raise EntryError(f"{len(pieces)} in the list", f"give {self.most} or fewer")
+            raise EntryError(phrase("{count} in the list", len(pieces)), phrase("give {most} or fewer", self.most))
         named = {self.measure.read(piece).unit for piece in pieces if units.has_unit(piece)}
         bare = [piece for piece in pieces if not units.has_unit(piece)]
         if bare and (len(named) > 1 or (not units.has_unit(pieces[-1]) and units.needs_unit(self.measure.unit))):
             self.measure.read(bare[-1])  # What is no number at all is told as such.
-            raise EntryError(f"'{bare[-1]}' names no unit", f"give each its own, or one at the end: {self._like()}")
+            raise EntryError(
+                phrase("'{text}' names no unit", bare[-1]),
+                phrase("give each its own, or one at the end: {example}", self._like()),
+            )
         unit = next(iter(named), self.measure.unit)
         return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
 
     def describe(self) -> str:
-        return "".join(f"{name}, or " for name in self.named) + f"list such as {self._like()}; each {self.measure.describe()}"
+        listed = phrase("list such as {example}; each {measure}", self._like(), self.measure.describe())
+        return phrase("{names}, or {list}", ", ".join(self.named), listed) if self.named else listed
 
     def _like(self) -> str:
         return f"1, 0.5, 0.5 {self.measure.unit}".strip()
@@ -331,7 +350,7 @@ def doubt(kind: Kind, value: Value, before: Value | None = None) -> str | None:
     measure = kind.measure if isinstance(kind, Either) else kind
     why = measure.doubt(value) if isinstance(measure, Measure) and isinstance(value, Quantity) else None
     why = why or slip(value, before)
-    return f"{why}; is that meant?" if why else None
+    return phrase("{doubt}; is that meant?", why) if why else None
 
 
 def last_value(field: Field, texts: Mapping[str, str]) -> Value | None:
@@ -350,9 +369,12 @@ def slip(value: Value, before: Value | None) -> str | None:
         return None
     ratio = abs(value.value_in(before.unit) / float(before.value))
     for factor, size in _SLIPS:
-        for times, off in (("times", ratio / size), ("times less than", ratio * size)):
+        for words, off in (
+            ("{value} is {factor} times the last, {before}", ratio / size),
+            ("{value} is {factor} times less than the last, {before}", ratio * size),
+        ):
             if abs(off - 1) < _SLIP_WIDTH:
-                return f"{units.show(value)} is {factor} {times} the last, {units.show(before)}"
+                return phrase(words, units.show(value), factor, units.show(before))
     return None
 
 

@@ -8,6 +8,8 @@ import subprocess
 import sys
 from collections.abc import Sequence
 
+from shopmate.phrases import phrase
+
 LIMIT = 5.0
 """Seconds after which an alarm command is ended."""
 
@@ -28,17 +30,17 @@ def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str
     try:
         process = subprocess.Popen(arguments, stdin=null, stdout=null, stderr=null, start_new_session=True)
     except FileNotFoundError:
-        return f"{name} is not there"
+        return phrase("{name} is not there", name)
     except PermissionError:
-        return f"{name} may not be run"
+        return phrase("{name} may not be run", name)
     except (OSError, ValueError) as error:
-        return f"{name} cannot be run: {error}"
+        return phrase("{name} cannot be run: {error}", name, error)
     try:
         code = process.wait(limit)
     except subprocess.TimeoutExpired:
         _end(process)
-        return f"{name} took over {limit:g} s"
-    return f"{name} ended with exit code {code}" if code else ""
+        return phrase("{name} took over {limit:g} s", name, limit)
+    return phrase("{name} ended with exit code {code}", name, code) if code else ""
 
 
 def _end(process: subprocess.Popen[bytes]) -> None:

@@ -143,6 +143,14 @@ def parser() -> argparse.ArgumentParser:
         "where", help="print the folders", description="Print where projects, shelf and recipes are kept."
     )
     where.set_defaults(act=_where)
+
+    words = commands.add_parser(
+        "words",
+        help="print the words of the bench, to put them into another language",
+        description="Print the words of the bench as CSV. With the column 'own' filled in, and kept under the name that "
+        "'shopmate where' gives, it is used from the next start on; what is left empty stays as it is.",
+    )
+    words.set_defaults(act=_words)
     return top
 
 
@@ -361,11 +369,22 @@ def _where(arguments: argparse.Namespace) -> None:
         ("demo", paths.demo()),
         ("shelf", paths.shelf()),
         ("settings", paths.settings()),
+        ("own words", paths.words()),
         ("own recipes", paths.user_recipes()),
         ("shipped recipes", paths.shipped_recipes()),
         ("fault reports", paths.reports()),
     ):
         print(f"{title:<16} {place}")
+
+
+def _words(arguments: argparse.Namespace) -> None:
+    import csv
+
+    from shopmate import phrases
+
+    table = csv.writer(sys.stdout, lineterminator="\n")
+    table.writerow(("place", "text", "own"))
+    table.writerows((place, text, "") for text, place in phrases.english().items())
 
 
 def _project_file(text: str) -> Path:

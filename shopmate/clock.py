@@ -9,6 +9,7 @@ from enum import Enum
 from typing import Literal
 
 from shopmate.arrhenius import ACTIVATION, rate
+from shopmate.phrases import phrase
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
 """DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""
@@ -31,7 +32,7 @@ class State(Enum):
     @property
     def word(self) -> str:
         """The word shown for the state."""
-        return self.value[0]
+        return phrase(self.value[0])
 
     @property
     def shape(self) -> str:
@@ -267,6 +268,9 @@ def reminds(clock: Clock, now: datetime) -> bool:
     return reminders(clock, now) > reminders(clock, now - _REMINDER_SHOWS)
 
 
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
 _MOST_PLANNED = ((timedelta(minutes=10), 2), (timedelta(hours=1), 6))
 """Alarms that one person can serve: 2 in 10 min at the most, 1 in 10 min over the hour (EEMUA 191 as quoted by HSE, read)."""
 
@@ -280,8 +284,14 @@ def crowd(clocks: Iterable[Clock], now: datetime) -> str:
         for first in times:
             together = sum(first <= at < first + length for at in times)
             if together > most:
-                within = f"{length // timedelta(minutes=1)} min"
-                return f"{together} alarms within {within} from {wall(first, now)}: more than {most} are hard to serve alone."
+                within = phrase("{minutes} min", length // timedelta(minutes=1))
+                return phrase(
+                    "{count} alarms within {time} from {at}: more than {most} are hard to serve alone.",
+                    together,
+                    within,
+                    wall(first, now),
+                    most,
+                )
     return ""
 
 
@@ -326,62 +336,75 @@ def duration(length: timedelta) -> str:
     """Return a length of time in words, such as 2 h 05 min, in its two largest units."""
     seconds = round(length.total_seconds())
     if seconds < 100:
-        return f"{seconds} s"
+        return phrase("{seconds} s", seconds)
     minutes = round(seconds / 60)
     if minutes < 100:
-        return f"{minutes} min"
+        return phrase("{minutes} min", minutes)
     if minutes < 48 * 60:
-        return f"{minutes // 60} h {minutes % 60:02d} min"
-    return f"{minutes // 1440} days {minutes % 1440 // 60} h"
+        return phrase("{hours} h {minutes:02d} min", minutes // 60, minutes % 60)
+    return phrase("{days} days {hours} h", minutes // 1440, minutes % 1440 // 60)
 
 
 def ago(at: datetime, now: datetime) -> str:
     """Return how long ago `at` was, in the largest fitting unit."""
     minutes = max(0, int((now - at).total_seconds() // 60))
     if minutes < 1:
-        return "just now"
+        return phrase("just now")
     if minutes < 100:
-        return f"{minutes} min ago"
-    return f"{minutes // 60} h ago" if minutes < 48 * 60 else f"{minutes // 1440} days ago"
+        return phrase("{minutes} min ago", minutes)
+    return phrase("{hours} h ago", minutes // 60) if minutes < 48 * 60 else phrase("{days} days ago", minutes // 1440)
 
 
 def wall(at: datetime, now: datetime) -> str:
     """Return the wall-clock time of `at`, with the day when it is not that of `now` (both in local time)."""
     local, today = at.astimezone(), now.astimezone()
     clock_time = f"{local:%H:%M}"
-    return clock_time if local.date() == today.date() else f"{local:%a %d %b} {clock_time}"
+    return clock_time if local.date() == today.date() else f"{weekday(local)} {day_of_month(local)} {clock_time}"
+
+
+# Not %a and %b: the names of the system's language need not be those of the words around them.
+
+
+def weekday(at: datetime) -> str:
+    """Return the day of the week in short."""
+    return phrase(_DAYS[at.weekday()])
+
+
+def day_of_month(at: datetime) -> str:
+    """Return the day of the month with the month in short, such as 25 Nov."""
+    return f"{at:%d} {phrase(_MONTHS[at.month - 1])}"
 
 
 def in_words(length: timedelta) -> str:
     """Return a length of time to be heard, not seen, such as '14 min 7 s', '2 h 5 min' or '3 d 4 h'."""
     seconds = int(abs(length).total_seconds())
     if seconds < 3600:
-        parts = (seconds // 60, "min"), (seconds % 60, "s")
+        parts = ("{minutes} min", seconds // 60), ("{seconds} s", seconds % 60)
     elif seconds < 48 * 3600:
-        parts = (seconds // 3600, "h"), (seconds % 3600 // 60, "min")
+        parts = ("{hours} h", seconds // 3600), ("{minutes} min", seconds % 3600 // 60)
     else:
-        parts = (seconds // 86400, "d"), (seconds % 86400 // 3600, "h")
-    return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
+        parts = ("{days} d", seconds // 86400), ("{hours} h", seconds % 86400 // 3600)
+    return " ".join(phrase(words, number) for words, number in parts if number) or phrase("{seconds} s", 0)
 
 
 def line(clock: Clock, now: datetime) -> str:
     """Return how a clock stands in words: title, kind and limit, time left or over, state."""
     due = wall(clock.due_at, now)
     if clock.moved_from is not None:
-        due += f" (was {wall(clock.moved_from, now)}: shop at {clock.moved_by})"
+        due = phrase("{at} (was {before}: shop at {celsius})", due, wall(clock.moved_from, now), clock.moved_by)
     left = clock.due_at - now
-    word = "over" if left < timedelta() else "left"
-    return f"{clock.title}: {clock.kind} {due}, {in_words(left)} {word}, {state(clock, now).word}"
+    time = phrase("{time} over" if left < timedelta() else "{time} left", in_words(left))
+    return f"{clock.title}: {phrase(clock.kind)} {due}, {time}, {state(clock, now).word}"
 
 
 def alarm_text(clock: Clock, now: datetime) -> str:
     """Return the alarm line: priority word, clock, time left or over, what to do, due time."""
     reached = state(clock, now)
-    word = {1: "NOW", 2: "SOON", 3: "READY" if clock.kind == "NOT BEFORE" else "LATER"}[clock.priority]
+    word = phrase({1: "NOW", 2: "SOON", 3: "READY" if clock.kind == "NOT BEFORE" else "LATER"}[clock.priority])
     due = wall(clock.due_at, now)
     if reached is State.MISSED:
-        return f"MISSED {due}, {ago(clock.due_at, now)} · {clock.title} · {clock.if_late}"
-    return f"{word} · {clock.title} {face(clock, now)} · {clock.action} · {clock.kind} {due}"
+        return phrase("MISSED {at}, {ago} · {clock} · {if_late}", due, ago(clock.due_at, now), clock.title, clock.if_late)
+    return f"{word} · {clock.title} {face(clock, now)} · {clock.action} · {phrase(clock.kind)} {due}"
 
 
 @dataclass(frozen=True, slots=True)

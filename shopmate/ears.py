@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
+from shopmate.phrases import phrase
 
 TOGETHER = timedelta(seconds=30)
 """Alarms that come up within this time of a burst are told by it, unless one is more urgent."""
@@ -63,8 +64,10 @@ class Ears:
             if not more_urgent and timedelta(0) <= now - at < (every or TOGETHER):
                 return None
         self._told, self._last = set(calls), (top.priority, now)
-        count = f"{len(waiting)} alarms: " if len(waiting) > 1 else ""
-        return Burst(top.priority, count + clocks_.alarm_text(top, now), bool(fresh))
+        words = clocks_.alarm_text(top, now)
+        if len(waiting) > 1:
+            words = phrase("{count} alarms: {first}", len(waiting), words)
+        return Burst(top.priority, words, bool(fresh))
 
     def pause(self, clocks: Iterable[Clock], now: datetime) -> None:
         """Sound nothing of what calls now for QUIET."""
@@ -99,7 +102,7 @@ def is_lit(priority: int, passed: timedelta) -> bool:
     return half is None or round(passed / half) % 2 == 0
 
 
-NOT_TESTED = "SOUND NOT TESTED: / . Settings"
+_NOT_TESTED = "SOUND NOT TESTED: / . Settings"
 """Stands until the user has said whether the bell is heard."""
 
 
@@ -109,9 +112,9 @@ def silence(heard: bool | None, command: Sequence[str], fault: str) -> str:
     `heard` is the answer to the sound test, None before it; `fault` is why the alarm command failed last.
     """
     if heard is None:
-        return NOT_TESTED
+        return phrase(_NOT_TESTED)
     if heard:
         return ""
     if command and not fault:
-        return "NO SOUND of the bell: only the alarm command rings"
-    return "NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command"
+        return phrase("NO SOUND of the bell: only the alarm command rings")
+    return phrase("NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command")

@@ -39,6 +39,11 @@ def settings() -> Path:
     return home() / "settings.json"
 
 
+def words() -> Path:
+    """Return the user's own words for what the bench shows."""
+    return home() / "words.csv"
+
+
 def reports() -> Path:
     """Return the folder of fault reports."""
     return home() / "reports"

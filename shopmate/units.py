@@ -15,6 +15,7 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from shopmate.errors import EntryError
+from shopmate.phrases import phrase
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -213,6 +214,10 @@ class Quantity:
         return float(self.to(unit).value)
 
 
+RATIO_BASES = ("by volume", "by weight")
+"""What a ratio is given by, as it is written after its two parts."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ratio:
     """A mix ratio a:b (first part resin or A, second hardener or B) and whether it is by weight or by volume."""
@@ -250,7 +255,8 @@ def parse_number(text: str) -> Fraction:
 
     Raises EntryError, with what to type instead, for anything with two readings (1,250 and 1.1/2) or none.
     """
-    return _number(_tidy(text, _ANY_NUMBER), "", _ANY_NUMBER)
+    hint = phrase(_ANY_NUMBER)
+    return _number(_tidy(text, hint), "", hint)
 
 
 @lru_cache(maxsize=1024)  # a log is folded anew with every event, and holds the same texts each time
@@ -263,10 +269,12 @@ def parse(text: str, unit: str) -> Quantity:
     hint = _hint(unit)
     plain = _tidy(text, hint)
     if _POWER_OF_TEN.match(plain):
-        raise EntryError(f"{_quoted(plain)} is written with a power of ten", "write all its digits, as in 1200 or 0.005")
+        raise EntryError(
+            phrase("{text} is written with a power of ten", _quoted(plain)), phrase("write all its digits, as in 1200 or 0.005")
+        )
     number_text, unit_text = _divide(plain)
     if not any(character.isdigit() or character in _SIGNS for character in number_text):
-        raise EntryError(f"{_quoted(plain)} has no number in front", hint)
+        raise EntryError(phrase("{text} has no number in front", _quoted(plain)), hint)
     number = _number(number_text, _safe(unit_text), hint)
     return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
 
@@ -277,8 +285,8 @@ def refuse_point(text: str) -> None:
     if match is not None:
         sign, whole, part, rest = match.groups()
         readings = [f"{sign}{whole}{part}{rest}", f"{sign}{whole},{part}".rstrip("0").rstrip(",") + rest]
-        what = f"{_quoted(text.strip())} has two readings, {' and '.join(readings)}"
-        raise EntryError(what, f"write {' or '.join(readings)}")
+        what = phrase("{text} has two readings, {first} and {second}", _quoted(text.strip()), *readings)
+        raise EntryError(what, phrase("write {value} or {other}", *readings))
 
 
 def parse_ratio(text: str) -> Ratio:
@@ -286,15 +294,15 @@ def parse_ratio(text: str) -> Ratio:
 
     Raises EntryError unless it has two parts above zero and says by weight (or mass) or by volume.
     """
-    plain = _tidy(text, _ANY_RATIO)
+    plain = _tidy(text, phrase(_ANY_RATIO))
     match = re.fullmatch(r"([^:]+):([^:a-z]+)(?:(?:by )?(weight|wt|mass|volume|vol))?", plain, re.IGNORECASE)
     if match is None:
-        raise EntryError(f"{_quoted(plain)} is not a ratio", _ANY_RATIO)
+        raise EntryError(phrase("{text} is not a ratio", _quoted(plain)), phrase(_ANY_RATIO))
     if match[3] is None:
-        raise EntryError(f"{_quoted(plain)} does not say by weight or by volume", _ANY_RATIO)
+        raise EntryError(phrase("{text} does not say by weight or by volume", _quoted(plain)), phrase(_ANY_RATIO))
     a, b = parse_number(match[1]), parse_number(match[2])
     if a <= 0 or b <= 0:
-        raise EntryError(f"{_quoted(plain)} has a part that is not above zero", _ANY_RATIO)
+        raise EntryError(phrase("{text} has a part that is not above zero", _quoted(plain)), phrase(_ANY_RATIO))
     return Ratio(a, b, "volume" if match[3].lower().startswith("vol") else "weight")
 
 
@@ -374,11 +382,11 @@ def marked(text: str, mark: str) -> str:
 def _tidy(text: str, hint: str) -> str:
     plain = " ".join(text.replace("⁄", "/").split())
     if not plain:
-        raise EntryError("nothing given", hint)
+        raise EntryError(phrase("nothing given"), hint)
     if len(plain) > _LONGEST:
-        raise EntryError(f"{_quoted(plain)} is too long: {len(plain)} characters", hint)
+        raise EntryError(phrase("{text} is too long: {count} characters", _quoted(plain), len(plain)), hint)
     if any(character.isdecimal() and not character.isascii() for character in plain):
-        raise EntryError(f"{_quoted(plain)} has digits other than 0 to 9", hint)
+        raise EntryError(phrase("{text} has digits other than 0 to 9", _quoted(plain)), hint)
     return plain
 
 
@@ -416,12 +424,12 @@ def _number(plain: str, unit_text: str, hint: str) -> Fraction:
     whole, part = Fraction(match[1] or 0), _SIGNS.get(match[5] or "")
     if part is None:
         if int(match[4]) == 0:
-            raise EntryError(f"{_quoted(plain)} divides by zero", hint)
+            raise EntryError(phrase("{text} divides by zero", _quoted(plain)), hint)
         part = Fraction(int(match[3]), int(match[4]))
     if match[1] and part >= 1:
         raise EntryError(
-            f"{_quoted(plain)} has a fraction of one or more after the whole number",
-            f"write {_joined(show_number(whole + part), unit_text)} if that is meant",
+            phrase("{text} has a fraction of one or more after the whole number", _quoted(plain)),
+            phrase("write {value} if that is meant", _joined(show_number(whole + part), unit_text)),
         )
     return -(whole + part) if negative else whole + part
 
@@ -436,9 +444,9 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
     """Return why a text is not a number and what to type, as near to what was meant as can be said."""
     typed, minus = _quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
 
-    def choice(*readings: str) -> tuple[str, str]:
-        named = [_joined(f"{minus}{reading}", unit_text) for reading in readings]
-        return f"{typed} has two readings, {' and '.join(named)}", f"write {' or '.join(named)}"
+    def choice(first: str, second: str) -> tuple[str, str]:
+        named = [_joined(f"{minus}{reading}", unit_text) for reading in (first, second)]
+        return phrase("{text} has two readings, {first} and {second}", typed, *named), phrase("write {value} or {other}", *named)
 
     if readings := _two_readings(unsigned):
         return EntryError(*choice(*readings))
@@ -446,7 +454,9 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
     if match:
         whole = re.sub("[ ,.]", "", match[1])
         number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
-        return EntryError(f"{typed} has marks between thousands", f"write {_joined(number, unit_text)}")
+        return EntryError(
+            phrase("{text} has marks between thousands", typed), phrase("write {value}", _joined(number, unit_text))
+        )
     match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
     if match and int(match[2]) < int(match[3]):
         return EntryError(
@@ -458,10 +468,13 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
         if part < 1:
             return EntryError(*choice(f"{match[1]}-{part}", show_number(int(match[1]) - part)))
     if unsigned.count("/") > 1:
-        return EntryError(f"{typed} has more than one fraction bar", hint)
+        return EntryError(phrase("{text} has more than one fraction bar", typed), hint)
     if unsigned[-1:] in tuple(f".,/+−{_DASHES}"):
-        return EntryError(f"{typed} stops after '{unsigned[-1]}'", f"type the rest, or leave out the '{unsigned[-1]}'")
-    return EntryError(f"{typed} is not a number", hint)
+        return EntryError(
+            phrase("{text} stops after '{sign}'", typed, unsigned[-1]),
+            phrase("type the rest, or leave out the '{sign}'", unsigned[-1]),
+        )
+    return EntryError(phrase("{text} is not a number", typed), hint)
 
 
 def _canonical(unit_text: str) -> str:
@@ -487,10 +500,13 @@ def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
         raise EntryError(_mismatch(unit_text, expected, known[0]), _hint(expected))
     more = re.match(rf"(.*?) ?([-+]? ?[0-9.,{''.join(_SIGNS)}].*)", unit_text)
     if more and more[1]:
-        raise EntryError(f"{_quoted(plain)} has more than one number", _sum(number, more[1], more[2]) or _hint(expected))
+        raise EntryError(
+            phrase("{text} has more than one number", _quoted(plain)), _sum(number, more[1], more[2]) or _hint(expected)
+        )
     others = ", ".join(filter(None, units_of(expected)))
     raise EntryError(
-        f"{_quoted(unit_text)} is not a unit known here", _hint(expected) + (f" (units: {others})" if others else "")
+        phrase("{text} is not a unit known here", _quoted(unit_text)),
+        phrase("{hint} (units: {names})", _hint(expected), others) if others else _hint(expected),
     )
 
 
@@ -499,8 +515,10 @@ def _check_case(canonical: str, unit: _Unit, number: Fraction) -> None:
     symbol = unit.symbol
     written_as_symbol = canonical.lower() == symbol.lower()
     if written_as_symbol and symbol[0] in "mMg" and unit.dimension != "time" and canonical[0] != symbol[0]:
-        fix = f"write {_joined(show_number(number), symbol)}"
-        raise EntryError(f"{_quoted(canonical)} is not {symbol}: {_PREFIX_CASE[canonical[0]]}", fix)
+        fix = phrase("write {value}", _joined(show_number(number), symbol))
+        raise EntryError(
+            phrase("{text} is not {symbol}: {why}", _quoted(canonical), symbol, phrase(_PREFIX_CASE[canonical[0]])), fix
+        )
 
 
 def _sum(number: Fraction, unit_text: str, rest: str) -> str:
@@ -516,22 +534,23 @@ def _sum(number: Fraction, unit_text: str, rest: str) -> str:
     if second.unit != smaller or second.value < 0:
         return ""
     total = number * count + (-second.value if number < 0 else second.value)
-    return f"write it in one unit: {_joined(show_number(total), smaller)}"
+    return phrase("write it in one unit: {value}", _joined(show_number(total), smaller))
 
 
 def _mismatch(typed: str, expected: str, unit: _Unit) -> str:
     if not expected:
-        return f"{_quoted(typed)} is a unit, and a bare number is wanted"
+        return phrase("{text} is a unit, and a bare number is wanted", _quoted(typed))
     if not typed:
-        return f"a bare number gives no {dimension(expected)}"
-    return f"{_quoted(typed)} measures {unit.dimension}, not {dimension(expected)}"
+        return phrase("a bare number gives no {what}", phrase(dimension(expected)))
+    return phrase("{text} measures {what}, not {wanted}", _quoted(typed), phrase(unit.dimension), phrase(dimension(expected)))
 
 
 def _hint(unit: str) -> str:
     """Return what to type for `unit`, with an example in the other system too: 'write 12 mm or 1-1/2 in'."""
     own = _BY_SYMBOL[unit]
     examples = [own, _BY_SYMBOL[own.twin]] if own.twin else [own]
-    return "write " + " or ".join(_joined(item.like, item.symbol) for item in examples)
+    like = [_joined(item.like, item.symbol) for item in examples]
+    return phrase("write {value} or {other}", *like) if own.twin else phrase("write {value}", *like)
 
 
 def _joined(number_text: str, unit: str) -> str:

@@ -10,7 +10,7 @@ from conftest import every_step, materials
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
-from shopmate import calc, cli, paths, settings
+from shopmate import calc, cli, paths, phrases, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.plain import Lines, Sound, reader
@@ -630,11 +630,48 @@ def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
 
 def test_settings_that_cannot_be_read_are_not_written_over(opened_small, now):
     paths.settings().write_text("{", encoding="utf-8")
-    said = talk(now, "/", "settings", "decimal comma", "/", path=opened_small, trouble="The settings stay as they come. Line 1.")
+    said = talk(now, "/", "settings", "decimal comma", "/", path=opened_small, trouble="Line 1.")
     assert said.count("The settings stay as they come. Line 1.") == 2
     assert "For now only." in said
     assert "Decimal point: both are understood" in said
     assert paths.settings().read_text(encoding="utf-8") == "{"
+
+
+@pytest.fixture
+def own_words(home):
+    """Return a function that writes the user's own table of words; afterwards the English ones hold again."""
+
+    def write(text):
+        home.mkdir(exist_ok=True)
+        paths.words().write_text(text, encoding="utf-8")
+
+    yield write
+    paths.words().unlink()
+    phrases.use_own()
+
+
+def test_own_words_hold_from_the_first_line_on(opened_small, now, own_words):
+    own_words(
+        "place,text,own\n"
+        "text,shopmate in lines. Type help at a step for what can be typed.,shopmate in Zeilen.\n"
+        "line,The settings stay as they come. {problems},Grundwerte gelten. {problems}\n"
+        'line,"[-] back, [+] clocks, [/] more","[-] zurück, [+] Uhren, [/] mehr"\n'
+        "key,bench,Arbeit\n"
+        "text,Everything is recorded as it is done.,Alles wird mitgeschrieben.\n"
+    )
+    said = talk(now, "help", "/", path=opened_small, trouble="Line 1.")
+    assert said.startswith("shopmate in Zeilen.\nGrundwerte gelten. Line 1.\n")
+    assert "[-] zurück, [+] Uhren, [/] mehr\n> " in said
+    assert "choose, [/] Arbeit\n> " in said
+    assert "\nAlles wird mitgeschrieben.\n" in said
+
+
+def test_own_words_that_cannot_be_used_are_said_first(opened_small, now, own_words):
+    own_words("place,text,own\nkey,nothing of ours,x\nkey,bench,Arbeit\n")
+    said = " ".join(talk(now, "/", path=opened_small).split())
+    assert said.startswith("The words stay as they come. ")
+    assert said.index("there is no phrase 'nothing of ours'") < said.index("shopmate in lines.")
+    assert "choose, [/] bench" in said
 
 
 def test_enter_waits_as_long_as_it_is_set_to(opened_small, now):
@@ -643,6 +680,14 @@ def test_enter_waits_as_long_as_it_is_set_to(opened_small, now):
     assert kinds(opened_small).count("done") == 1
     talk(now, *waits, "", "", path=opened_small, by_hand=True)
     assert kinds(opened_small).count("done") == 3
+
+
+def test_clocks_and_alarms_beside_the_first_are_counted(opened_small, now):
+    said = talk(now, "+", "0", "1", "+", "+", "0", "1", "+", "+", "0", "1", "+", lambda: now.on(minutes=2), path=opened_small)
+    said = " ".join(said.split())
+    assert said.count("; 1 more clock [Enter]") == 1
+    assert said.count("; 2 more clocks [Enter]") == 1
+    assert "[*] seen, 1 of 3: Own clock 1 > " in said
 
 
 def test_the_log_is_said(opened_small, now):
@@ -742,7 +787,7 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     assert "Saved: Epoxy 2:1 by volume, slow." in said
     assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
     # The second point of the typical sheet goes with the first.
-    assert "Without a figure now: pot life, second and pot temperature, second." in said
+    assert "Without a figure now: pot life, second.\nWithout a figure now: pot temperature, second.\n" in said
     recorded = {event.data["figure"]: event.data["now"] for event in events_of(opened_small) if event.kind == "shelf"}
     assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
 

@@ -30,7 +30,7 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
     try:
         own = settings.load()
     except FileProblems as error:
-        own, trouble = settings.Settings(), f"The settings stay as they come. {error}"
+        own, trouble = settings.Settings(), str(error)
 
     def write(text: str) -> None:
         out.write(text)

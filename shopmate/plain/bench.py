@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from shopmate import clock as clocks_
-from shopmate import settings, units
+from shopmate import phrases, settings, units
 from shopmate.awake import Awake
-from shopmate.errors import Doubt, EntryError, ShopmateError
-from shopmate.plain.lines import Item, Left, Lines, chosen, wanted, with_unit
+from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.phrases import phrase
+from shopmate.plain.lines import Item, Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import Sound
 from shopmate.session import PUT_OFF, Line, Session, View, last_project, question
 from shopmate.steady import Steady
@@ -49,7 +50,8 @@ class Plain:
         awake: Awake | None = None,
         trouble: str = "",
     ) -> None:
-        """Talk in `lines` about the project file `path`, or about the last one; `trouble` is said at the start.
+        """Talk in `lines` about the project file `path`, or about the last one; `trouble` says what is wrong with the file
+        of the settings.
 
         `sound` sounds alarms; without it nothing does.
         `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
@@ -97,9 +99,13 @@ class Plain:
 
         say = self.lines.say
         try:
-            say("shopmate in lines. Type help at a step for what can be typed.")
+            try:
+                phrases.use_own()
+            except FileProblems as error:
+                say(phrase("The words stay as they come. {problems}", error))
+            say(phrase("shopmate in lines. Type help at a step for what can be typed."))
             if self._trouble:
-                say(self._trouble)
+                say(self._settings_stay)
             path = self._path or last_project()
             if path is None:
                 work.welcome(self)
@@ -108,9 +114,13 @@ class Plain:
             while True:
                 self.step()
         except Left:
-            say("Left. Everything is recorded.")
+            say(phrase("Left. Everything is recorded."))
         finally:
             self.close()
+
+    @property
+    def _settings_stay(self) -> str:
+        return phrase("The settings stay as they come. {problems}", self._trouble)
 
     def use(self, session: Session) -> None:
         """Put an open project on the bench."""
@@ -118,7 +128,8 @@ class Plain:
         self._session = session
         self._read_only = session.read_only
         if self._read_only:
-            self.lines.say("READ ONLY: another window works on this project; alarms sound there, nothing is recorded here.")
+            words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+            self.lines.say(f"{words}.")
         if (last := session.project.wall_set) is not None and self.now() - last.at < _SAID_AGAIN:
             self.lines.say(f"{session.set_notice(self.now())}.")
         self._told, self._old_reading = None, False
@@ -150,14 +161,14 @@ class Plain:
         """Change settings of this machine: gone by at once, and kept for the next time."""
         self.lines.settings = replace(self.lines.settings, **changes)
         if self._trouble:
-            self.lines.say(f"For now only. {self._trouble}")  # writing would replace what is to be mended
+            self.lines.say(phrase("For now only. {why}", self._settings_stay))  # writing would replace what is to be mended
             return
         try:
             settings.save(self.lines.settings)
         except ShopmateError as error:
             self.lines.say(str(error))
         else:
-            self.lines.say("Saved.")
+            self.lines.say(phrase("Saved."))
 
     # Time
 
@@ -174,21 +185,21 @@ class Plain:
             self.lines.say(str(error))
         if self._read_only and not self.session.read_only:
             self._read_only = False
-            self.lines.say("The other window is closed: this one records now.")
+            self.lines.say(phrase("The other window is closed: this one records now."))
         for clock in clocks_.alarms(self.session.clocks, now):
             alarm = (clock.key, clocks_.stage(clock, now), clock.shelved)
             if alarm in self._alarms and timedelta() <= now - self._alarms[alarm] < _SAID_AGAIN:
                 continue
             self._alarms[alarm] = now
-            self.lines.say(f"ALARM {clocks_.alarm_text(clock, now)}")
+            self.lines.say(phrase("ALARM {alarm}", clocks_.alarm_text(clock, now)))
         for clock in self.session.clocks:
             reminder = (clock.key, "again", clocks_.reminders(clock, now))
             if reminder[2] and reminder not in self._alarms:
                 self._alarms[reminder] = now
-                self.lines.say(f"STILL {clocks_.alarm_text(clock, now)}")
+                self.lines.say(phrase("STILL {alarm}", clocks_.alarm_text(clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
-            self.lines.say("Shop temperature not read lately: / and Shop temperature, some clocks go by it.")
+            self.lines.say(phrase("Shop temperature not read lately: / and Shop temperature, some clocks go by it."))
         self._old_reading = old
         if self._at_step:
             self.say_change(now)
@@ -217,7 +228,8 @@ class Plain:
             self._awake.ask()
             if self._awake.refused:
                 self._silent_said = True
-                self.lines.say("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off.")
+                words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
+                self.lines.say(f"{words}.")
 
     def ring(self, now: datetime) -> float:
         """Sound what calls, in the window that works on the project; return the seconds to the next bell or look."""
@@ -240,7 +252,7 @@ class Plain:
             self.sound.pause(self.session.clocks, now)
         elif text == ".":
             if self.session.may_shelve(now) is None:
-                self.lines.say("No alarm can be put off now.")
+                self.lines.say(phrase("No alarm can be put off now."))
             else:
                 self.shelve()
         elif waits or self._at_step:
@@ -253,7 +265,7 @@ class Plain:
             if self._at_step:
                 self.say_change(now)
         else:
-            self.lines.say("Nothing to acknowledge.")
+            self.lines.say(phrase("Nothing to acknowledge."))
         return True
 
     @property
@@ -267,8 +279,8 @@ class Plain:
         if clock is None:
             return
         at_step, self._at_step = self._at_step, False
-        items = [Item(str(minutes), words) for minutes, words in PUT_OFF.items()]
-        minutes = self.lines.choose(f"Put off {clock.title}; it comes back by itself", items)
+        items = [Item(str(minutes), phrase(words)) for minutes, words in PUT_OFF.items()]
+        minutes = self.lines.choose(phrase("Put off {clock}; it comes back by itself", clock.title), items)
         self._at_step = at_step
         if minutes is not None:
             self.attempt(lambda: self.session.shelve(int(minutes), self.now()))
@@ -291,7 +303,7 @@ class Plain:
         self._typed_at = self.now()
         view = self.view(self.now())
         if not self.anywhere(text, view):
-            self.act(view, text) if view is not None else self.lines.say(f"'{text}' does nothing here; type help.")
+            self.act(view, text) if view is not None else self.lines.say(phrase("'{text}' does nothing here; type help.", text))
 
     def anywhere(self, text: str, view: View | None) -> bool:
         """Do what a text means at every step; return whether it was such a one."""
@@ -329,7 +341,7 @@ class Plain:
             if view.kind in ("choose", "gate"):
                 self.attempt(lambda: _recorded(view, session.pick(key, now)))
             else:
-                self.attempt(lambda: f"NOW: {session.pick(key, now)}")
+                self.attempt(lambda: phrase("NOW: {what}", session.pick(key, now)))
         elif text == "0" and view.can_wait:
             self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
         elif text == "0" and view.taken_up:
@@ -337,15 +349,15 @@ class Plain:
         elif text == "0" and view.is_shut:
             self.pass_with_reason(view)
         elif text == "1" and view.is_shut and session.may_again():
-            self.attempt(lambda: f"{session.again(now)}, measure it anew")
+            self.attempt(lambda: f"{session.again(now)}: {phrase('measure it anew')}")
         else:
-            self.lines.say(f"'{text}' does nothing here; type help.")
+            self.lines.say(phrase("'{text}' does nothing here; type help.", text))
 
     def enter(self, view: View, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
         given = with_unit(text, self.unit(view)) or self._doubted or view.default
         if not given:
-            self.lines.say("This step asks for a value; Enter alone is none.")
+            self.lines.say(phrase("This step asks for a value; Enter alone is none."))
             return
         try:
             word = self.session.answer(given, self.now(), sure=self._doubted == given)
@@ -354,7 +366,7 @@ class Plain:
             self.lines.say(f"{doubt}")
         except EntryError as error:
             self._doubted = ""
-            self.lines.say(f"Not taken: {error}")
+            self.lines.say(phrase("Not taken: {problem}", error))
         except ShopmateError as error:
             self.lines.say(str(error))
         else:
@@ -367,19 +379,19 @@ class Plain:
 
     def take_back(self) -> None:
         """Take back the last thing done."""
-        self.attempt(lambda: f"BACK: {self.session.back(self.now())}")
+        self.attempt(lambda: phrase("BACK: {what}", self.session.back(self.now())))
 
     def pass_with_reason(self, view: View) -> None:
         """Ask for the reason to pass a hold point, and whether it is meant."""
         reasons = [Item(reason, reason) for reason in view.reasons]
-        reason = self.lines.choose(f"Why pass '{view.headline}' all the same?", reasons, leave="keep the hold")
+        reason = self.lines.choose(phrase("Why pass '{step}' all the same?", view.headline), reasons, leave="keep the hold")
         if reason is not None and self.lines.confirm(question.pass_hold(view.headline, reason)):
             self.attempt(lambda: f"{self.session.override(reason, self.now())}: {view.headline}, {reason}")
 
     def drop_with_reason(self, view: View) -> None:
         """Ask why a step left for later is not needed after all."""
         reasons = [Item(reason, reason) for reason in view.drop_reasons]
-        reason = self.lines.choose(f"Why is '{view.headline}' not needed?", reasons, leave="do it after all")
+        reason = self.lines.choose(phrase("Why is '{step}' not needed?", view.headline), reasons, leave="do it after all")
         if reason is not None:
             self.attempt(lambda: f"{self.session.drop(reason, self.now())}: {view.headline}, {reason}")
 
@@ -393,46 +405,50 @@ class Plain:
         waiting = clocks_.alarms(self.session.clocks, now)
         if not waiting:
             return ""
-        more = f" of {len(waiting)}" if len(waiting) > 1 else ""
-        later = ", [.] later" if self.session.may_shelve(now) is not None else ""
-        quiet = ", [quiet] 2 min without sound" if self.may_pause else ""
-        paused = self.sound.paused(now)
-        return f"[*] seen{more}: {waiting[0].title}{later}{quiet}" + (f" ({paused})" if paused else "")
+        first, count = waiting[0].title, len(waiting)
+        found = [phrase("[*] seen, 1 of {count}: {clock}", count, first) if count > 1 else phrase("[*] seen: {clock}", first)]
+        if self.session.may_shelve(now) is not None:
+            found.append(phrase("[.] later"))
+        if self.may_pause:
+            found.append(f"[quiet] {phrase('2 min without sound')}")  # the word is typed, so it stays
+        keys, paused = ", ".join(found), self.sound.paused(now)
+        return f"{keys} ({phrase('sound paused {time}', paused)})" if paused else keys
 
     def keys(self) -> str:
         """Return what can be typed at the step in hand."""
         view = self.view(self.now())
         if view is None:
-            return "[Enter] choose work, [+] clocks, [/] more"
-        common = "[-] back, [+] clocks, [/] more"
-        if view.kind == "finished":
-            return f"[Enter] other work, {common}"
-        return ", ".join(filter(None, (*self.step_keys(view), common)))
+            return phrase("[Enter] choose work, [+] clocks, [/] more")
+        step = [phrase("[Enter] other work")] if view.kind == "finished" else self.step_keys(view)
+        return ", ".join([*step, phrase("[-] back, [+] clocks, [/] more")])
 
     def step_keys(self, view: View) -> list[str]:
         """Return the keys that do something to the step itself."""
         if view.kind == "caution":
-            return ["[*] when you have read it"]
+            return [phrase("[*] when you have read it")]
         if view.kind == "enter":
             assert view.entry is not None
-            value = wanted(view.entry.describe(), view.unit or "", self.unit(view))
-            take = "yes, it is meant" if self._doubted else f"takes {view.default}" if view.default else ""
-            return [f"[Enter] {take}, or {value}" if take else value]
+            take = []
+            if self._doubted:
+                take.append(phrase("[Enter] yes, it is meant"))
+            elif view.default:
+                take.append(phrase("[Enter] takes {answer}", view.default))
+            return [*take, wanted(view.entry.describe(), view.unit or "", self.unit(view), beside=bool(take))]
         found = []
         if view.enter_word:
-            found.append(f"[Enter] {view.enter_word}")
+            found.append(phrase("[Enter] {does}", view.enter_word))
         if view.kind == "section" and view.options and not view.later:
             found.append(f"[1] {view.options[0].label}")
         elif count := len(view.answers):
-            found.append(f"[1 to {count}] choose" if count > 1 else "[1] choose")
+            found.append(numbers(count))
         if view.can_wait:
-            found.append("[0] do later")
+            found.append(phrase("[0] do later"))
         if view.taken_up:
-            found.append("[0] not needed")
+            found.append(phrase("[0] not needed"))
         if view.is_shut:
-            found.append("[0] pass with reason")
+            found.append(phrase("[0] pass with reason"))
             if self.session.may_again():
-                found.append("[1] measure again")
+                found.append(phrase("[1] measure again"))
         return found
 
     def say_change(self, now: datetime) -> None:
@@ -453,40 +469,47 @@ class Plain:
         if view is not None:
             self.say_step(view, now)
         else:
-            self.lines.say(f"{self.session.project.name}: no recipe is on the bench.")
+            self.lines.say(phrase("{name}: no recipe is on the bench.", self.session.project.name))
 
     def say_step(self, view: View, now: datetime) -> None:
         """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
         say = self.lines.say
-        later = f"{view.for_later} for later" if view.for_later else ""
+        later = phrase("{count} for later", view.for_later) if view.for_later else ""
         place = ", ".join(filter(None, (view.section, view.where, later)))
         if view.kind == "caution":
-            say(f"{place}. Read this before the step:")
-            say(f"{view.signal}: {' '.join(view.detail)}")
+            say(phrase("{place}. Read this before the step:", place))
+            say(f"{phrase(view.signal)}: {' '.join(view.detail)}")
             return
         say(f"{place}: {view.headline}" if view.section else f"{view.headline}: {place}")
         if view.condition:
-            say(f"This applies {view.condition}.", 2)
+            say(phrase("This applies {condition}.", view.condition), 2)
         for text in view.detail:
             if text != view.section:  # said already
                 say(text, 2)
         for figure in view.figures:
             say(f"{figure.label}: {figure.number} {figure.unit}".rstrip(), 2)
         if view.late:
-            say(f"LATE: {view.late}")
+            say(f"{phrase('LATE')}: {view.late}")
         for problem in view.problems:
-            say(f"Missing: {problem}")
+            say(phrase("Missing: {problem}", problem))
         if view.kind in ("gate", "wait") and view.go is not None:
-            say(f"{'GO' if view.go else 'NO GO'}: {view.verdict}")
+            say(f"{phrase('GO' if view.go else 'NO GO')}: {view.verdict}")
         if view.advice and not (view.kind == "gate" and view.go):
             say(view.advice, 2)
         for caution in view.cautions:
-            say(f"Caution: {caution}", 2)
+            say(phrase("Caution: {caution}", caution), 2)
         if view.kind != "section" or view.later:
-            self.lines.list([Item(o.key, f"{o.label} (offered)" if o is view.offered else o.label) for o in view.answers])
+            offered = view.offered
+            self.lines.list(
+                [Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in view.answers]
+            )
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
-            more = len(self.session.clocks) - 1
-            say(f"{clocks_.line(ruling, now)}" + (f"; {more} more clock{'s' if more > 1 else ''}" if more else ""))
+            line, more = clocks_.line(ruling, now), len(self.session.clocks) - 1
+            if more > 1:
+                line = phrase("{clock}; {count} more clocks", line, more)
+            elif more:
+                line = phrase("{clock}; 1 more clock", line)
+            say(line)
 
     def say_again(self) -> None:
         """Say the step in hand once more."""
@@ -495,19 +518,19 @@ class Plain:
     def say_quiet(self) -> None:
         """Say why no sound is paused now."""
         paused = self.sound.paused(self.now())
-        self.lines.say(f"{paused.capitalize()}." if paused else "No alarm sounds now.")
+        self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
 
     def say_help(self) -> None:
         """Say what can be typed."""
         for text in HELP:
-            self.lines.say(text)
+            self.lines.say(phrase(text))
 
     def say_section(self) -> None:
         """Say the steps of the section in hand with what became of them."""
         now = self.now()
         view = self.view(now)
         if view is None or not view.outline:
-            self.lines.say("No section is in hand.")
+            self.lines.say(phrase("No section is in hand."))
             return
         self.lines.say(f"{view.section}, {view.where}:")
         for number, line in enumerate(view.outline, 1):
@@ -519,14 +542,14 @@ class Plain:
         if here is None:
             return
         run = self.session.run
-        self.lines.say(f"YOU WERE HERE, {here.away}: {run.recipe.title} on {run.part}")
-        self.lines.say(f"Done last: {here.last}, {here.shown}", 2)
-        self.lines.say(f"Begun: {here.begun}", 2)
+        self.lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, run.recipe.title, run.part))
+        self.lines.say(phrase("Done last: {step}, {answer}", here.last, here.shown), 2)
+        self.lines.say(phrase("Begun: {step}", here.begun), 2)
 
 
 def _recorded(view: View, word: str) -> str:
     """Return how a recorded answer is said."""
-    return f"RECORDED: {view.headline}, {word}"
+    return phrase("RECORDED: {step}, {answer}", view.headline, word)
 
 
 def _items(view: View) -> list[Item]:
@@ -536,4 +559,4 @@ def _items(view: View) -> list[Item]:
 def _said(line: Line) -> str:
     """Return a step of the outline in words."""
     when = f"{line.condition}, " if line.condition else ""
-    return f"{when}{line.text}: {line.mark}" + (f", {line.shown}" if line.shown else "")
+    return f"{when}{line.text}: {phrase(line.mark)}" + (f", {line.shown}" if line.shown else "")

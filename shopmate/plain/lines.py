@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from shopmate import units
 from shopmate.calculator import Measure, Value, doubt
 from shopmate.errors import EntryError
+from shopmate.phrases import phrase
 from shopmate.session.question import Question
 from shopmate.settings import Settings
 
@@ -29,8 +30,6 @@ _LONGEST_NAME = 40
 """Characters of a name that are taken."""
 
 _LEAST_WIDTH = 20
-
-_BASES = ("by volume", "by weight")
 
 
 class Left(Exception):
@@ -152,13 +151,13 @@ class Lines:
             held, silent = self._is_held(text), self._held
             self._held = held
             if held and not silent:
-                self.say("Enter came again too soon: not taken.")
+                self.say(phrase("Enter came again too soon: not taken."))
             if held:
                 continue
             silent = False
             gone, self._gone = self._gone, False
             if gone and not text:
-                self.say("Enter came after the question was over: not taken.")
+                self.say(phrase("Enter came after the question was over: not taken."))
                 continue
             if self.take(text):
                 continue
@@ -200,19 +199,25 @@ class Lines:
     # Questions
 
     def choose(self, title: str, items: Sequence[Item], *, leave: str = "back") -> str | None:
-        """Return the key of the item whose number, or title, is typed; None when it is left with /."""
+        """Return the key of the item whose number, or title, is typed; None when it is left with /.
+
+        `leave` is the phrase for that, '' where it cannot be left.
+        """
         if title:
             self.say(title)
         self.list(items)
-        keys = (f"[1 to {len(items)}]" if len(items) > 1 else "[1]") + " choose" if items else ""
-        keys = ", ".join(filter(None, (keys, f"[{BACK}] {leave}" if leave else "")))
+        keys = ", ".join([*([numbers(len(items))] if items else []), *([f"[{BACK}] {phrase(leave)}"] if leave else [])])
         while True:
             text = self.ask(lambda: keys)
             if text == BACK and leave:
                 return None
             if (item := chosen(text, items)) is not None:
                 return item.key
-            self.say(f"'{text}' is none of them; type a number from 1 to {len(items)}." if text else "Type a number.")
+            self.say(
+                phrase("'{text}' is none of them; type a number from 1 to {count}.", text, len(items))
+                if text
+                else phrase("Type a number.")
+            )
 
     def confirm(self, question: Question) -> bool:
         """Return whether an empty line says yes before CONFIRMED_WITHIN is over; then the question goes away by itself.
@@ -223,15 +228,15 @@ class Lines:
         self.say(question.text)
         self.say(question.explain, 2)
         asked_at, seconds = self.now(), CONFIRMED_WITHIN.total_seconds()
-        keys = f"Within {seconds:g} s: [Enter] {question.yes}, [-] {question.no}"
+        keys = phrase("Within {seconds:g} s: [Enter] {yes}, [-] {no}", seconds, question.yes, question.no)
         try:
             while (text := self.ask(lambda: keys, asked_at)) not in ("", "-", BACK):
-                self.say(f"'{text}' does nothing here.")
+                self.say(phrase("'{text}' does nothing here.", text))
         except _Over:
-            self.say(f"No answer within {seconds:g} s: nothing is done.")
+            self.say(phrase("No answer within {seconds:g} s: nothing is done.", seconds))
             return False
         if text:
-            self.say("Nothing is done.")
+            self.say(phrase("Nothing is done."))
         return text == ""
 
     def list(self, items: Sequence[Item]) -> None:
@@ -241,7 +246,7 @@ class Lines:
 
     def name(self, title: str, offered: str) -> str | None:
         """Return a name typed, the one offered for an empty line, None when it is left."""
-        text = self.ask(lambda: f"{title}: type it. [Enter] {offered}, [{BACK}] back")
+        text = self.ask(lambda: phrase("{what}: type it. [Enter] {name}, [/] back", title, offered))
         return None if text == BACK else " ".join((text or offered).split())[:_LONGEST_NAME]
 
     def ratio(self, text: str) -> str | None:
@@ -249,7 +254,7 @@ class Lines:
         text = text.replace("-", ":", 1)
         if not text.replace(":", "").replace(".", "").replace(",", "").strip().isdecimal():
             return text
-        basis = self.choose(f"{text}: on which basis?", [Item(basis, basis) for basis in _BASES])
+        basis = self.choose(phrase("{ratio}: on which basis?", text), [Item(basis, phrase(basis)) for basis in units.RATIO_BASES])
         return f"{text} {basis}" if basis is not None else None
 
     def value(self, title: str, measure: Measure, unit: str, before: Value | None = None) -> str | None:
@@ -260,8 +265,9 @@ class Lines:
         self.say(title)
         doubted = ""
         while True:
-            yes = "[Enter] yes, it is meant; or " if doubted else ""
-            keys = f"{yes}{wanted(measure.describe(), measure.unit, unit)}, [{BACK}] back"
+            yes = [phrase("[Enter] yes, it is meant")] if doubted else []
+            value = wanted(measure.describe(), measure.unit, unit, beside=bool(yes))
+            keys = ", ".join([*yes, value, phrase("[/] back")])
             text = self.ask(lambda keys=keys: keys)  # type: ignore[misc]
             if text == BACK:
                 return None
@@ -271,7 +277,7 @@ class Lines:
             try:
                 question = doubt(measure, measure.read(text), before)
             except EntryError as error:
-                self.say(f"Not taken: {error}")
+                self.say(phrase("Not taken: {problem}", error))
                 continue
             if question is None or text == doubted:
                 return text
@@ -291,6 +297,18 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text} {unit}" if text and unit and not units.has_unit(text) else text
 
 
-def wanted(described: str, unit: str, own: str) -> str:
-    """Return what to type for a quantity, naming the unit of a bare number where that is not the one of the limits."""
-    return f"type {described}" + (f"; a bare number is in {own}" if own and own != unit else "")
+def numbers(count: int) -> str:
+    """Return what to type to choose one of so many."""
+    return phrase("[1 to {count}] choose", count) if count > 1 else phrase("[1] choose")
+
+
+def wanted(described: str, unit: str, own: str, *, beside: bool = False) -> str:
+    """Return what to type for a quantity, naming the unit of a bare number where that is not the one of the limits.
+
+    `beside` says that something else can be typed in its place.
+    """
+    if not own or own == unit:
+        return phrase("or type {value}" if beside else "type {value}", described)
+    return phrase(
+        "or type {value}; a bare number is in {unit}" if beside else "type {value}; a bare number is in {unit}", described, own
+    )

@@ -21,7 +21,8 @@ from shopmate.calculator import (
     last_value,
 )
 from shopmate.errors import EntryError, InputError, ShopmateError
-from shopmate.plain.lines import BACK, Item, Lines, chosen, wanted, with_unit
+from shopmate.phrases import phrase
+from shopmate.plain.lines import BACK, Item, Lines, chosen, numbers, wanted, with_unit
 from shopmate.tables import Table, heading
 from shopmate.units import Quantity, System
 
@@ -38,7 +39,7 @@ _ROWS = 10
 def calculators(plain: Plain) -> None:
     """Ask for a calculator and fill in its fields; the result can be kept in the log."""
     names = calc.names()
-    name = plain.lines.choose("Calculators", [Item(name, calc.find(name).title) for name in names])
+    name = plain.lines.choose(phrase("Calculators"), [Item(name, calc.find(name).title) for name in names])
     if name is None:
         return
     session = plain.session
@@ -47,7 +48,7 @@ def calculators(plain: Plain) -> None:
     session.remember(name, form.texts, plain.now())
     if kept:
         session.keep(name, form.texts, plain.now())
-        plain.lines.say("KEPT in the log.")
+        plain.lines.say(phrase("KEPT in the log."))
     plain.say_again()
 
 
@@ -63,7 +64,7 @@ class Form:
     def fill(self) -> bool:
         """Ask for all fields and say the result; return whether it is to be kept. Left early, nothing is."""
         fields = self.calculator.inputs
-        self.lines.say(f"{self.calculator.title}, {len(fields)} fields")
+        self.lines.say(phrase("{calculator}, {count} fields", self.calculator.title, len(fields)))
         at = 0
         while True:
             while at < len(fields):
@@ -89,7 +90,7 @@ class Form:
     def ask(self, field: Field, at: int) -> int | None:
         """Ask for one field; return 1 to go on, -1 for the field before, None to leave."""
         say = self.lines.say
-        say(f"Field {at + 1} of {len(self.calculator.inputs)}: {field.title}")
+        say(phrase("Field {number} of {count}: {field}", at + 1, len(self.calculator.inputs), field.title))
         if field.help:
             say(field.help, 2)
         names = self.names(field)
@@ -106,12 +107,12 @@ class Form:
             if text == "+" and field.optional and field.name in self.texts:
                 del self.texts[field.name]
                 self.last.pop(field.name, None)
-                say("Cleared.")
+                say(phrase("Cleared."))
                 return 1
             if not text and not doubted:
                 if self.offered(field) or field.optional:
                     return 1
-                say("This field is needed.")
+                say(phrase("This field is needed."))
                 continue
             before = last_value(field, self.texts)
             try:
@@ -123,7 +124,7 @@ class Form:
                 if given is None:
                     continue
             except EntryError as error:
-                say(f"Not taken: {error}")
+                say(phrase("Not taken: {problem}", error))
                 doubted = ""
                 continue
             if question and doubted != given:
@@ -142,28 +143,31 @@ class Form:
 
     def keys(self, field: Field, names: int, doubted: str, at: int) -> str:
         """Return what can be typed for a field."""
-        offered = self.offered(field)
-        origin = " (last time)" if field.name in self.last else "" if field.name in self.texts else " (default)"
-        parts = []
+        kind, offered, parts = field.kind, self.offered(field), []
         if doubted:
-            parts.append("[Enter] yes, it is meant")
+            parts.append(phrase("[Enter] yes, it is meant"))
         elif offered:
-            parts.append(f"[Enter] {offered}{origin}")
+            parts.append(self.enter_key(field, offered))
         elif field.optional:
-            parts.append("[Enter] skips it")
-        kind = field.kind
+            parts.append(phrase("[Enter] skips it"))
         if names:
-            parts.append(f"[1 to {names}] choose")
+            parts.append(numbers(names))
         if isinstance(kind, Either):
-            parts.append("[0] or a unit with it: a figure")
+            parts.append(phrase("[0] or a unit with it: a figure"))
         elif not names:
-            value = (
-                wanted(kind.describe(), kind.unit, self.unit(field)) if isinstance(kind, Measure) else f"type {kind.describe()}"
-            )
-            parts.append(f"or {value}" if parts else value)
+            unit, own = (kind.unit, self.unit(field)) if isinstance(kind, Measure) else ("", "")
+            parts.append(wanted(kind.describe(), unit, own, beside=bool(parts)))
         if field.optional and field.name in self.texts:
-            parts.append("[+] clear")
-        return ", ".join([*parts, *(["[-] field before"] if at else []), f"[{BACK}] leave"])
+            parts.append(phrase("[+] clear"))
+        if at:
+            parts.append(phrase("[-] field before"))
+        return ", ".join([*parts, phrase("[/] leave")])
+
+    def enter_key(self, field: Field, offered: str) -> str:
+        """Return what Enter takes for a field, with where that comes from."""
+        if field.name in self.last:
+            return phrase("[Enter] {answer} (last time)", offered)
+        return phrase("[Enter] {answer}" if field.name in self.texts else "[Enter] {answer} (default)", offered)
 
     def read(self, field: Field, text: str, items: Sequence[Item]) -> str | None:
         """Return the text of a field as typed, with its unit; None where it is left. Raises EntryError."""
@@ -171,7 +175,7 @@ class Form:
         if items and (item := chosen(text, items)) is not None:
             return item.key
         if isinstance(kind, Either) and text.isdecimal():
-            raise EntryError(f"{text} is none of the numbers", "type 0 for a figure, or a unit with it")
+            raise EntryError(phrase("{text} is none of the numbers", text), phrase("type 0 for a figure, or a unit with it"))
         text = with_unit(text.replace("-", ";") if isinstance(kind, Measures) else text, self.unit(field))
         whole = self.lines.ratio(text) if isinstance(kind, RatioKind) else text
         if whole is not None:
@@ -199,12 +203,12 @@ class Form:
     def say_result(self, result: Result) -> None:
         """Say what comes of the fields, with its cautions."""
         say = self.lines.say
-        say(f"Result of {self.calculator.title}:")
+        say(phrase("Result of {calculator}:", self.calculator.title))
         for output in self.calculator.outputs:
             if (value := result.outputs[output.name]) is not None:
                 say(f"{output.title}: {self.text(output, value)}", 2)
         for caution in (*result.cautions, *result.doubts):
-            say(f"Caution: {caution}", 2)
+            say(phrase("Caution: {caution}", caution), 2)
 
     def text(self, output: Output, value: Value) -> str:
         """Return an output as it is shown."""
@@ -214,8 +218,9 @@ class Form:
         """Ask what to do with the result: True to keep it, False to leave it, None to go back to the fields."""
         make = self.calculator.picture
         picture = make(result.inputs, result.outputs) if make is not None else None
-        seen = ", [2] the picture in words" if picture is not None else ""
-        keys = f"[Enter] keep in the log, [1] working and sources{seen}, [-] last field, [{BACK}] leave"
+        seen = [phrase("[2] the picture in words")] if picture is not None else []
+        first = phrase("[Enter] keep in the log, [1] working and sources")
+        keys = ", ".join([first, *seen, phrase("[-] last field, [/] leave")])
         while True:
             text = self.lines.ask(lambda: keys)
             if text == "":
@@ -229,12 +234,12 @@ class Form:
             elif text == "2" and picture is not None:
                 self.lines.say(picture.words)
             else:
-                self.lines.say(f"'{text}' does nothing here.")
+                self.lines.say(phrase("'{text}' does nothing here.", text))
 
     def say_working(self, result: Result) -> None:
         """Say the working, where it is valid, and the sources."""
         for title, lines in (("Working", result.working), ("Valid", (self.calculator.valid,)), ("Sources", result.sources)):
-            self.lines.say(f"{title}:")
+            self.lines.say(f"{phrase(title)}:")
             for line in lines:
                 self.lines.say(line, 2, as_written=True)
 
@@ -247,21 +252,22 @@ def tables(plain: Plain) -> None:
     from shopmate import tables as published
 
     items = [Item(name, name.replace("_", " "), published.load(name).title) for name in published.names()]
-    while (name := plain.lines.choose("Tables", items)) is not None:
+    while (name := plain.lines.choose(phrase("Tables"), items)) is not None:
         say_table(plain.lines, published.load(name))
     plain.say_again()
 
 
 def say_table(lines: Lines, table: Table) -> None:
     """Say a table row by row, each cell with the name of its column, the sources last."""
-    lines.say(f"{table.title}, {len(table.rows)} rows")
+    count = len(table.rows)
+    lines.say(phrase("{table}, {count} rows", table.title, count) if count > 1 else phrase("{table}, 1 row", table.title))
     for number, row in enumerate(table.rows, 1):
         cells = (f"{heading(column)} {row[column]}" for column in table.columns if row[column])
         lines.say(f"{number}: {', '.join(cells)}", as_written=True)
-        if number % _ROWS == 0 and number < len(table.rows):
-            keys = f"Row {number} of {len(table.rows)}. [Enter] more, [{BACK}] enough"
+        if number % _ROWS == 0 and number < count:
+            keys = phrase("Row {number} of {count}. [Enter] more, [/] enough", number, count)
             if lines.ask(lambda keys=keys: keys) != "":  # type: ignore[misc]
                 break
-    lines.say("Sources:")
+    lines.say(f"{phrase('Sources')}:")
     for key, source in table.sources.items():
         lines.say(f"{key}: {source}", 2, as_written=True)

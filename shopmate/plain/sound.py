@@ -11,6 +11,7 @@ from queue import Empty, SimpleQueue
 from shopmate import channels, ears
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
+from shopmate.phrases import phrase
 from shopmate.plain.lines import Lines
 
 _NOT_TESTED = "SOUND NOT TESTED: type / and Settings at a step, then Sound test"
@@ -84,12 +85,12 @@ class Sound:
         """Sound nothing of what calls now for a while, which is said."""
         self.hush()
         self._ears.pause(clocks, now)
-        self._lines.say(f"SOUND PAUSED {clocks_.span(self._ears.quiet_for(now))}; a new alarm sounds all the same.")
+        self._lines.say(phrase("SOUND PAUSED {time}; a new alarm sounds all the same.", clocks_.span(self._ears.quiet_for(now))))
 
     def paused(self, now: datetime) -> str:
-        """Return how long the pause still lasts, in words; '' when there is none."""
+        """Return how long the pause still lasts; '' when there is none."""
         left = self._ears.quiet_for(now)
-        return f"sound paused {clocks_.span(left)}" if left else ""
+        return clocks_.span(left) if left else ""
 
     def shift(self, by: timedelta) -> None:
         """Follow the clock on the wall that was set by so much."""
@@ -99,13 +100,13 @@ class Sound:
     def test(self, now: datetime) -> None:
         """Sound three beeps and the alarm command, as an alarm within half an hour does."""
         self._begin(clocks_.rhythm(2), now)
-        self._call("Sound test")
+        self._call(phrase("Sound test"))
 
     def say_silence(self) -> None:
         """Say which channels do not sound, once for each change."""
         with suppress(Empty):
             self._fault, self._runs = self._ended.get_nowait(), False
-        fault = f"NO COMMAND SOUND: {self._fault}" if self._fault else ""
+        fault = phrase("NO COMMAND SOUND: {fault}", self._fault) if self._fault else ""
         silent = tuple(filter(None, (self._silence(), fault)))
         for words in silent:
             if words not in self._said:
@@ -115,8 +116,8 @@ class Sound:
     def _silence(self) -> str:
         """Return what is to be said of the bell; where there is none, only that the command does not sound in its place."""
         if not self.bell:
-            return "NO SOUND: alarms come as lines alone" if self._fault else ""
-        return ears.silence(self.heard, self.command, self._fault) if self.heard is not None else _NOT_TESTED
+            return phrase("NO SOUND: alarms come as lines alone") if self._fault else ""
+        return ears.silence(self.heard, self.command, self._fault) if self.heard is not None else phrase(_NOT_TESTED)
 
     def _begin(self, rhythm: clocks_.Rhythm, now: datetime) -> None:
         self._bells = [now + count * rhythm.gap for count in range(rhythm.bells)] if self.bell else []

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from shopmate import clock as clocks_
 from shopmate.calculator import Measure
 from shopmate.errors import ShopmateError
+from shopmate.phrases import phrase
 from shopmate.plain.lines import BACK, Item, Left
 from shopmate.session import (
     CLOCK_LENGTH,
@@ -43,8 +44,12 @@ _LAST_EVENTS = 20
 
 def welcome(plain: Plain) -> None:
     """Ask, the first time, for a new project or the demo."""
-    items = [Item("new", "New project"), Item("demo", "Demo", "a bird hide on a trailer; all its data is invented")]
-    chosen = plain.lines.choose("No project yet. Numbers choose; everything is recorded as it is done.", items, leave="leave")
+    items = [
+        Item("new", phrase("New project")),
+        Item("demo", phrase("Demo"), phrase("a bird hide on a trailer; all its data is invented")),
+    ]
+    title = phrase("No project yet. Numbers choose; everything is recorded as it is done.")
+    chosen = plain.lines.choose(title, items, leave="leave")
     if chosen is None:
         raise Left
     if chosen == "demo":
@@ -62,7 +67,7 @@ def open_project(plain: Plain, path: Path) -> None:
         choose_project(plain)
         return
     plain.use(session)
-    plain.lines.say(f"Project opened: {session.project.name}.")
+    plain.lines.say(phrase("Project opened: {name}.", session.project.name))
     plain.say_where_left(session.left_at)
     if session.project.run is None:
         plain.anywhere(BACK, None)
@@ -83,12 +88,12 @@ def open_demo(plain: Plain) -> None:
 
 def new_project(plain: Plain) -> None:
     """Ask for the name and the units of a new project and open it."""
-    name = plain.lines.name("Name of the project", free_project_name())
+    name = plain.lines.name(phrase("Name of the project"), free_project_name())
     if name is None:
         choose_project(plain)
         return
-    units = [Item("metric", "Metric", "mm, g, °C"), Item("inch", "Inch", "in, oz, °F")]
-    system = plain.lines.choose("Units to show; both are understood when typed", units)
+    units = [Item("metric", phrase("Metric"), "mm, g, °C"), Item("inch", phrase("Inch"), "in, oz, °F")]
+    system = plain.lines.choose(phrase("Units to show; both are understood when typed"), units)
     try:
         path = project_path(name)
         shown: System = "inch" if system == "inch" else "metric"
@@ -98,15 +103,16 @@ def new_project(plain: Plain) -> None:
         choose_project(plain)
         return
     plain.use(session)
-    plain.lines.say(f"Project made: {name}, {session.project.system} units.")
+    inch = session.project.system == "inch"
+    plain.lines.say(phrase("Project made: {name}, inch units." if inch else "Project made: {name}, metric units.", name))
     plain.anywhere(BACK, None)
 
 
 def choose_project(plain: Plain) -> None:
     """Ask which project to work on."""
     items = [Item(str(path), path.stem) for path in projects()]
-    items += [Item("new", "New project"), Item("demo", "Demo", "invented data")]
-    chosen = plain.lines.choose("Project", items, leave="back" if plain.has_session else "leave")
+    items += [Item("new", phrase("New project")), Item("demo", phrase("Demo"), phrase("invented data"))]
+    chosen = plain.lines.choose(phrase("Project"), items, leave="back" if plain.has_session else "leave")
     if chosen is None and not plain.has_session:
         raise Left
     if chosen == "new":
@@ -128,34 +134,34 @@ def more(plain: Plain) -> None:
     session, now = plain.session, plain.now()
     # What is always there keeps its number; runs come after it.
     items = [
-        Item("calculators", "Calculators"),
-        Item("where", "Where", "the steps of this section"),
-        Item("begin", "Begin a recipe on a part"),
-        Item("clocks", "Clocks"),
-        Item("temperature", "Shop temperature", session.last_reading(now)),
-        Item("shelf", "Shelf", "materials and the figures of their sheets"),
-        Item("tables", "Tables", "screws, drills, woods, fillers"),
-        Item("log", "Log", "what was done last"),
-        Item("project", "Another project"),
-        Item("settings", "Settings", "units, signs, decimal mark, how long a reading holds, sound"),
-        Item("leave", "Leave shopmate"),
-        Item("give up", "Give up the run on the bench", "it ends before its end"),
+        Item("calculators", phrase("Calculators")),
+        Item("where", phrase("Where"), phrase("the steps of this section")),
+        Item("begin", phrase("Begin a recipe on a part")),
+        Item("clocks", phrase("Clocks")),
+        Item("temperature", phrase("Shop temperature"), session.last_reading(now)),
+        Item("shelf", phrase("Shelf"), phrase("materials and the figures of their sheets")),
+        Item("tables", phrase("Tables"), phrase("screws, drills, woods, fillers")),
+        Item("log", phrase("Log"), phrase("what was done last")),
+        Item("project", phrase("Another project")),
+        Item("settings", phrase("Settings"), phrase("units, signs, decimal mark, how long a reading holds, sound")),
+        Item("leave", phrase("Leave shopmate")),
+        Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")),
     ]
     runs = [run for run in session.project.runs.values() if run.finished_at is None and run.key != session.project.current]
     for run in sorted(runs, key=lambda run: run.touched_at or run.begun_at, reverse=True):
-        section = run.section.name if run.section is not None else "complete"
+        section = run.section.name if run.section is not None else phrase("complete")
         note = f"{section}, {clocks_.ago(run.touched_at or run.begun_at, now)}"
-        items.append(Item(f"run {run.key}", f"{run.recipe.title} on {run.part}", note))
-    chosen = plain.lines.choose("What next?", items, leave="bench")
+        items.append(Item(f"run:{run.key}", phrase("{recipe} on {part}", run.recipe.title, run.part), note))
+    chosen = plain.lines.choose(phrase("What next?"), items, leave="bench")
     if chosen is None:
         plain.say_again()
-    elif chosen.startswith("run "):
-        session.choose(chosen.removeprefix("run "), plain.now())
+    elif chosen.startswith("run:"):
+        session.choose(chosen.removeprefix("run:"), plain.now())
     else:
         do = {
             "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": read_temperature, "shelf": keep_shelf,
             "tables": tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
-            "give up": give_up,
+            "give_up": give_up,
         }  # fmt: skip
         plain.say_section() if chosen == "where" else do[chosen](plain)
 
@@ -163,18 +169,18 @@ def more(plain: Plain) -> None:
 def begin(plain: Plain) -> None:
     """Ask for a part and a recipe and begin it."""
     session = plain.session
-    items = [Item(f"part {name}", name) for name in session.project.parts]
-    items += [Item(f"new {kind}", f"New: {kind.lower()}") for kind in PARTS]
-    items.append(Item("name", "New: with a name of its own"))
-    chosen = plain.lines.choose("Which part?", items)
+    items = [Item(f"part:{name}", name) for name in session.project.parts]
+    items += [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
+    items.append(Item("name", phrase("New: with a name of its own")))
+    chosen = plain.lines.choose(phrase("Which part?"), items)
     if chosen is None:
         return
     found = recipe_files()
     for file in found:
         if file.recipe is None:
-            plain.lines.say(f"{file.name} has {file.problem}")
+            plain.lines.say(phrase("{recipe} has {problem}", file.name, file.problem))
     recipes = {file.name: file.recipe for file in found if file.recipe is not None}
-    name = plain.lines.choose("Which recipe?", [Item(name, recipe.title) for name, recipe in recipes.items()])
+    name = plain.lines.choose(phrase("Which recipe?"), [Item(name, recipe.title) for name, recipe in recipes.items()])
     if name is None:
         return
     part = _part(plain, chosen)
@@ -182,22 +188,24 @@ def begin(plain: Plain) -> None:
         return
     session.begin(part, recipes[name], plain.now())
     recipe = recipes[name]
-    plain.lines.say(f"Begun on {part}: {recipe.title}, version {recipe.version} of {recipe.date}.")
+    plain.lines.say(
+        phrase("Begun on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
+    )
     plain.lines.say(recipe.about, 2)
 
 
 def _part(plain: Plain, chosen: str) -> str | None:
     """Return the part that was chosen, adding a new one."""
     session = plain.session
-    how, _, name = chosen.partition(" ")
+    how, _, name = chosen.partition(":")
     if how == "part":
         return name
     if how == "name":
-        typed = plain.lines.name("Name of the part", session.free_part("Part"))
+        typed = plain.lines.name(phrase("Name of the part"), session.free_part(phrase("Part")))
         if typed is None or typed in session.project.parts:
             return typed
         return session.add_part(typed, plain.now())
-    return session.add_part(session.free_part(name), plain.now())
+    return session.add_part(session.free_part(phrase(name)), plain.now())
 
 
 def give_up(plain: Plain) -> None:
@@ -217,7 +225,7 @@ def say_log(plain: Plain) -> None:
 def leave(plain: Plain) -> None:
     """Leave; while a clock runs, only after asking."""
     if words := plain.session.leaving:
-        items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
+        items = [Item("stay", phrase("Stay")), Item("leave", phrase("Leave, everything is recorded"))]
         if plain.lines.choose(words, items, leave="stay") != "leave":
             return
     raise Left
@@ -231,26 +239,28 @@ def clocks(plain: Plain) -> None:
     session, say = plain.session, plain.lines.say
     while True:
         now, running = plain.now(), session.clocks
-        say("Clocks" if running else "No clock is running.")
+        say(phrase("Clocks" if running else "No clock is running."))
         for number, clock in enumerate(running, 1):
-            say(f"{number} {clocks_.line(clock, now)}. {clock.action}. If late: {clock.if_late}")
+            line = clocks_.line(clock, now)
+            say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))
         seen = [curve.shop(session.project.readings, session.project.clocks.values(), now, session.project.system)]
         seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project, session.shelf, now)]
         for picture in seen:
             if picture is not None:
                 say(picture.words, 2)
-        end = [f"[1 to {len(running)}] end one" if len(running) > 1 else "[1] end it"] if running else []
-        keys = ", ".join([*end, "[0] own clock", f"[{BACK}] back"])
+        count = len(running)
+        end = [phrase("[1 to {count}] end one", count) if count > 1 else phrase("[1] end it")] if running else []
+        keys = ", ".join([*end, phrase("[0] own clock"), phrase("[/] back")])
         text = plain.lines.ask(lambda keys=keys: keys)  # type: ignore[misc]
         if text in (BACK, "", "+"):
             plain.say_again()
             return
         if text == "0":
             _start_own(plain)
-        elif text.isdecimal() and len(text) < 6 and 0 < int(text) <= len(running):
+        elif text.isdecimal() and len(text) < 6 and 0 < int(text) <= count:
             _end(plain, running[int(text) - 1])
         else:
-            say(f"'{text}' is none of them.")
+            say(phrase("'{text}' is none of them.", text))
 
 
 def _end(plain: Plain, clock: clocks_.Clock) -> None:
@@ -261,7 +271,7 @@ def _end(plain: Plain, clock: clocks_.Clock) -> None:
 
 
 def _start_own(plain: Plain) -> None:
-    text = plain.lines.value("Own clock: how long? It counts down to DO BEFORE.", CLOCK_LENGTH, "min")
+    text = plain.lines.value(phrase("Own clock: how long? It counts down to DO BEFORE."), CLOCK_LENGTH, "min")
     if text is None:
         return
     plain.attempt(lambda: plain.session.start_own(text, plain.now()))
@@ -272,35 +282,51 @@ def read_temperature(plain: Plain) -> None:
     session = plain.session
     before = {clock.key: clock.due_at for clock in session.clocks}
     unit = own_unit("°C", session.project.system)
-    text = plain.lines.value("Temperature of the shop", SHOP_TEMPERATURE, unit)
+    text = plain.lines.value(phrase("Temperature of the shop"), SHOP_TEMPERATURE, unit)
     if text is None or not plain.attempt(lambda: session.log_temperature(text, plain.now(), sure=True)):
         return
     for clock in session.clocks:
         if clock.due_at != before[clock.key]:
-            plain.lines.say(f"Moved: {clocks_.line(clock, plain.now())}.")
+            plain.lines.say(phrase("Moved: {clock}.", clocks_.line(clock, plain.now())))
 
 
 def change_settings(plain: Plain) -> None:
     """Ask which setting of the project or of this machine, or what of the sound, to change, until none is left to."""
     session = plain.session
     while True:
-        other = "inch" if session.project.system == "metric" else "metric"
+        metric = session.project.system == "metric"
+        other = "inch" if metric else "metric"
         hours = session.project.reading_holds / timedelta(hours=1)
         own = plain.lines.settings
         comma = own.decimal_mark == ","
         items = [
-            Item("system", f"Show {other} units"),
-            Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
-            Item("signs", "All signs again" if own.plain_signs else "Plain signs only", "7 bits, for old terminals"),
-            Item("mark", f"Decimal {'point' if comma else 'comma'}", "both are understood; working and tables keep the point"),
-            Item("hold", f"Enter waits {own.hold_ms / 1000:g} s", "after another line, so that a key held down counts once"),
+            Item("system", phrase("Show inch units" if metric else "Show metric units")),
+            Item(
+                "reading_holds",
+                phrase("A reading holds for {hours:g} h", hours),
+                phrase("of the shop temperature; then the clocks ask anew"),
+            ),
+            Item(
+                "signs",
+                phrase("All signs again" if own.plain_signs else "Plain signs only"),
+                phrase("7 bits, for old terminals"),
+            ),
+            Item(
+                "mark",
+                phrase("Decimal point" if comma else "Decimal comma"),
+                phrase("both are understood; working and tables keep the point"),
+            ),
+            Item(
+                "hold",
+                phrase("Enter waits {seconds:g} s", own.hold_ms / 1000),
+                phrase("after another line, so that a key held down counts once"),
+            ),
         ]
         if plain.sound.is_there:
-            channels = {"3 beeps": plain.sound.bell, "the alarm command": bool(plain.sound.command)}
-            items.append(Item("sound", "Sound test", " and ".join(name for name, there in channels.items() if there)))
+            items.append(Item("sound", phrase("Sound test"), _channels(plain)))
             if plain.may_pause:
-                items.append(Item("quiet", "Quiet for 2 minutes", "a new alarm sounds all the same"))
-        chosen = plain.lines.choose("Settings", items)
+                items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")))
+        chosen = plain.lines.choose(phrase("Settings"), items)
         if chosen is None:
             plain.say_again()
             return
@@ -317,33 +343,44 @@ def change_settings(plain: Plain) -> None:
             plain.change(decimal_mark="." if comma else ",")
             continue
         if chosen == "hold":
-            text = plain.lines.value("How long Enter waits after another line", _HOLD, "s")
+            text = plain.lines.value(phrase("How long Enter waits after another line"), _HOLD, "s")
             if text is not None:
                 plain.change(hold_ms=round(_HOLD.read(text).value_in("s") * 1000))
             continue
         value: str | None = other
         if chosen == "reading_holds":
-            value = plain.lines.value("How long a shop temperature holds", READING_HOLDS, "h")
+            value = plain.lines.value(phrase("How long a shop temperature holds"), READING_HOLDS, "h")
         if value is not None:
             session.set(chosen, value, plain.now())
-            plain.lines.say(f"{chosen.replace('_', ' ').capitalize()}: {value}.")
+            if chosen == "reading_holds":
+                plain.lines.say(phrase("A reading holds for {time} now.", value))
+            else:
+                plain.lines.say(phrase("Shown in inch units now." if metric else "Shown in metric units now."))
+
+
+def _channels(plain: Plain) -> str:
+    """Return what a sound test sounds."""
+    if plain.sound.bell and plain.sound.command:
+        return phrase("3 beeps and the alarm command")
+    return phrase("3 beeps" if plain.sound.bell else "the alarm command")
 
 
 def test_sound(plain: Plain) -> None:
     """Sound every channel and ask whether the beeps were heard; the answer is recorded."""
-    plain.lines.say("Stand where you work, with fan and respirator on, ears as they will be.")
+    plain.lines.say(phrase("Stand where you work, with fan and respirator on, ears as they will be."))
     plain.sound.test(plain.now())
     if not plain.sound.bell:
-        plain.lines.say("The alarm command is started. The output is no terminal, so no bell rings here.")
+        plain.lines.say(phrase("The alarm command is started. The output is no terminal, so no bell rings here."))
         return
-    answer = plain.lines.choose("Did you hear 3 beeps?", [Item("yes", "Yes"), Item("no", "No")], leave="later")
+    items = [Item("yes", phrase("Yes")), Item("no", phrase("No"))]
+    answer = plain.lines.choose(phrase("Did you hear 3 beeps?"), items, leave="later")
     if answer is None:
         return
     plain.sound.heard = heard = answer == "yes"
 
     def record() -> str:
         plain.session.log_sound(heard, plain.now())
-        return f"RECORDED: 3 beeps {'heard' if heard else 'not heard'}"
+        return phrase("RECORDED: 3 beeps heard" if heard else "RECORDED: 3 beeps not heard")
 
     plain.attempt(record)
     plain.sound.say_silence()

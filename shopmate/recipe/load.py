@@ -10,6 +10,7 @@ from pathlib import Path
 from shopmate import calc, units
 from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
 from shopmate.errors import EntryError, UsageError
+from shopmate.phrases import phrase
 from shopmate.recipe import words
 from shopmate.recipe.model import (
     SIGNALS,
@@ -133,7 +134,7 @@ class _Loading:
         title = read.text(entries.get("title"), "title", 40)
         needs = read.texts(entries.get("needs"), "needs", low=1)
         asks = read.items(entries.get("asks"), "asks", 1, 9)
-        start = Section("Start", "read-do", tuple(self.step(item, only="ask") for item in asks))
+        start = Section(phrase("Start"), "read-do", tuple(self.step(item, only="ask") for item in asks))
         for item, step in zip(asks, start.steps, strict=True):
             if isinstance(step.act, Ask) and step.act.default is None:
                 read.wrong(item, f"'{step.headline}' has no default", "add 'default: ...', so that a sheet can be worked out")

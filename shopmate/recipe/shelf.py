@@ -13,6 +13,7 @@ from pathlib import Path
 from shopmate import units
 from shopmate.calculator import Measure
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
+from shopmate.phrases import phrase
 from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
 from shopmate.recipe.reader import Node, Reader, compose, read_file
 
@@ -243,7 +244,7 @@ def own_title(like: Material, materials: Mapping[str, Material]) -> str:
     number = 1
     while f"own-{like.kind}-{number}" in materials:
         number += 1
-    return f"Own {like.kind} {number}"
+    return phrase("Own {kind} {number}", like.kind, number)
 
 
 def copied(like: Material, title: str, materials: Mapping[str, Material]) -> Material:

@@ -17,6 +17,7 @@ from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import SUFFIX, Event, Log
+from shopmate.phrases import phrase
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.session.project import Place, Project, Run, advance, fold, next_place
 from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Figure, Here, Line, Option, View, Viewer, material_values
@@ -96,16 +97,16 @@ def project_path(name: str) -> Path:
     """Return the file a project of that name is kept in; UsageError when the name has no letter or digit."""
     slug = re.sub(r"[^\w]+", "-", name.strip().lower()).strip("-_")[:60]
     if not slug:
-        raise UsageError(f"'{name}' cannot name a project; use letters or digits")
+        raise UsageError(phrase("'{name}' cannot name a project; use letters or digits", name))
     return paths.projects() / f"{slug}{SUFFIX}"
 
 
 def free_project_name() -> str:
     """Return a name for a new project: the first number not taken."""
     count = len(projects()) + 1
-    while project_path(f"Project {count}").exists():
+    while project_path(phrase("Project {count}", count)).exists():
         count += 1
-    return f"Project {count}"
+    return phrase("Project {count}", count)
 
 
 def recipe_files() -> list[RecipeFile]:
@@ -122,7 +123,10 @@ def _recipe_file(name: str, path: Path) -> RecipeFile:
         return RecipeFile(name, path, recipes.load(path, compare=False))
     except FileProblems as error:
         count = len(error.problems)
-        return RecipeFile(name, path, None, f"{count} problem{'s' if count > 1 else ''}: see 'shopmate check {path}'")
+        problem = phrase("1 problem: see 'shopmate check {path}'", path)
+        if count > 1:
+            problem = phrase("{count} problems: see 'shopmate check {path}'", count, path)
+        return RecipeFile(name, path, None, problem)
 
 
 def find_recipe(name: str) -> Recipe:
@@ -134,7 +138,7 @@ def find_recipe(name: str) -> Recipe:
         if re.fullmatch(r"[\w-]+", name) and path.is_file():
             return recipes.load(path, compare=False)
     known = sorted(path.stem for folder in (paths.shipped_recipes(), paths.user_recipes()) for path in folder.glob("*.yaml"))
-    raise UsageError(f"there is no recipe '{name}'; recipes: {', '.join(known)}")
+    raise UsageError(phrase("there is no recipe '{name}'; recipes: {names}", name, ", ".join(known)))
 
 
 def shelf() -> dict[str, Material]:
@@ -238,8 +242,11 @@ class Session:
             return ""
         base = self.project.base
         older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
-        check = f"; check those begun before the computer was started: {', '.join(older)}" if older else ""
-        return f"CLOCK WAS SET {_way(last.shift)} at {clocks_.wall(last.at, now)}; clocks keep the time that passed{check}"
+        way = _way(last.shift)
+        words = phrase("CLOCK WAS SET {way} at {at}; clocks keep the time that passed", way, clocks_.wall(last.at, now))
+        if older:
+            words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
+        return words
 
     def follow(self) -> None:
         """Where another program works on the project: take in what it recorded, and its place once it has let go."""
@@ -261,9 +268,9 @@ class Session:
         """Add a part and return its name; UsageError when it is empty or taken."""
         name = " ".join(name.split())[:40]
         if not name:
-            raise UsageError("the part has no name; type one")
+            raise UsageError(phrase("the part has no name; type one"))
         if name in self.project.parts:
-            raise UsageError(f"there is a part '{name}' already; choose it or type another name")
+            raise UsageError(phrase("there is a part '{part}' already; choose it or type another name", name))
         self._record("part", {"name": name}, now)
         return name
 
@@ -277,7 +284,7 @@ class Session:
     def begin(self, part: str, recipe: Recipe, now: datetime) -> None:
         """Begin a recipe on a part and put it on the bench."""
         if part not in self.project.parts:
-            raise UsageError(f"there is no part '{part}'; add it first")
+            raise UsageError(phrase("there is no part '{part}'; add it first", part))
         draft = Run("", part, recipe, now, Place(0, 1, -1))
         place, _ = next_place(draft, draft.place, {}, now)
         data = {
@@ -301,7 +308,7 @@ class Session:
     def run(self) -> Run:
         """The run on the bench; NotNow when there is none."""
         if self.project.run is None:
-            raise NotNow("no recipe is on the bench; choose a part and a recipe first")
+            raise NotNow(phrase("no recipe is on the bench; choose a part and a recipe first"))
         return self.project.run
 
     def view(self, now: datetime) -> View:
@@ -323,21 +330,24 @@ class Session:
         if view.problems and view.kind in ("work out", "choose"):
             raise NotNow(view.problems[0])
         if view.kind == "caution":
-            raise NotNow("a caution is passed with the key * once it is read")
+            raise NotNow(phrase("a caution is passed with the key * once it is read"))
         if view.kind in ("choose", "enter"):
-            raise NotNow("this step asks for an answer; choose or type it")
+            raise NotNow(phrase("this step asks for an answer; choose or type it"))
         if view.kind in ("gate", "wait") and not view.go:
-            raise NotNow(f"hold point: {view.verdict or 'not judged yet'}; it passes when it may, or with a reason")
+            verdict = view.verdict or phrase("not judged yet")
+            raise NotNow(phrase("hold point: {verdict}; it passes when it may, or with a reason", verdict))
         if view.kind == "end" and view.for_later:
-            raise NotNow(f"{view.for_later} left for later: do each, or say why it is not needed")
+            raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", view.for_later))
         if view.kind == "end":
             self._record("finished", {"run": run.key}, now)
-            return "FINISHED"
+            return phrase("FINISHED")
         if view.kind == "finished":
-            raise NotNow(f"this run is {'given up' if run.given_up else 'finished'}; choose other work")
+            if run.given_up:
+                raise NotNow(phrase("this run is given up; choose other work"))
+            raise NotNow(phrase("this run is finished; choose other work"))
         if view.kind == "section":
             self._advance("section", {}, now)
-            return "SECTION DONE"
+            return phrase("SECTION DONE")
         return self._step_done(view, now)
 
     def answer(self, text: str, now: datetime, *, sure: bool = False) -> str:
@@ -350,7 +360,7 @@ class Session:
         if isinstance(act, Ask) and view.kind == "choose":
             return self._chosen(act, view, text, now)
         if view.kind != "enter" or view.entry is None:
-            raise NotNow("this step asks for nothing")
+            raise NotNow(phrase("this step asks for nothing"))
         value = view.entry.read(text)
         question = doubt(view.entry, value, self._last_answer(act.into) if isinstance(act, Ask) else None)
         if question is not None and not sure:
@@ -367,10 +377,13 @@ class Session:
         """Answer a hold point that is judged by a named state; returns the state's words."""
         step = self.run.step
         if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
-            raise NotNow("this step is not judged by a choice")
+            raise NotNow(phrase("this step is not judged by a choice"))
         words = step.act.by.choices.get(key)
         if words is None:
-            raise EntryError(f"'{key}' is not one of the answers", f"choose one of: {', '.join(step.act.by.choices)}")
+            raise EntryError(
+                phrase("'{text}' is not one of the answers", key),
+                phrase("choose one of: {names}", ", ".join(step.act.by.choices)),
+            )
         if key in step.act.go[""]:
             self._step_done(self.view(now), now, shown=words, typed=key)
         else:
@@ -381,23 +394,23 @@ class Session:
         """Pass a hold point for a reason, which the log keeps."""
         view = self.view(now)
         if not view.reasons or view.go:
-            raise NotNow("this step is no closed hold point")
+            raise NotNow(phrase("this step is no closed hold point"))
         if not reason.strip():
-            raise NotNow("a hold point is passed only with a reason")
-        self._step_done(view, now, shown=f"passed: {reason}", reason=reason)
-        return "PASSED"
+            raise NotNow(phrase("a hold point is passed only with a reason"))
+        self._step_done(view, now, shown=phrase("passed: {reason}", reason), reason=reason)
+        return phrase("PASSED")
 
     def again(self, now: datetime) -> str:
         """Go back to the first answer that a closed hold point was judged by, to give it anew."""
         run, view = self.run, self.view(now)
         step = run.step
         if step is None or not isinstance(step.act, Gate) or view.go is not False or isinstance(step.act.by, ChoiceAnswer):
-            raise NotNow("there is nothing to measure again here")
+            raise NotNow(phrase("there is nothing to measure again here"))
         place = self._asked_for(step.act)
         if place is None:
-            raise NotNow("no answer leads to this; take steps back instead")
+            raise NotNow(phrase("no answer leads to this; take steps back instead"))
         self._record("again", {"run": run.key, "place": str(run.place), "next": str(place)}, now)
-        return "AGAIN"
+        return phrase("AGAIN")
 
     def may_again(self) -> bool:
         """Return whether an answer that the hold point in hand rests on can be given anew."""
@@ -408,7 +421,7 @@ class Session:
         """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
         view, run = self.view(now), self.run
         if view.kind != "section" or key not in [option.key for option in view.options]:
-            raise NotNow("this is not the end of a repeated section")
+            raise NotNow(phrase("this is not the end of a repeated section"))
         turns, turn = run.turns(run.place.section), run.place.turn
         change = turn + 1 - turns if key == "again" else turn - turns
         self._advance("section", {"turns": change, "shown": view.options[0].label}, now)
@@ -417,16 +430,16 @@ class Session:
     def defer(self, now: datetime) -> str:
         """Leave the step in hand for later; NotNow where it cannot wait."""
         if not self.view(now).can_wait:
-            raise NotNow("this step cannot wait")
+            raise NotNow(phrase("this step cannot wait"))
         self._advance("deferred", {}, now)
-        return "FOR LATER"
+        return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
         """At the end of a section or of the recipe: take up a step left for later, of the place `key`; returns its headline."""
         run, view = self.run, self.view(now)
         option = next((option for option in view.later if option.key == key), None)
         if option is None:
-            raise NotNow("there is no such step to take up here")
+            raise NotNow(phrase("there is no such step to take up here"))
         data = {"run": run.key, "place": key, "from": str(run.place), "shown": option.label}
         self._record("taken up", data, now)
         return option.label
@@ -435,20 +448,20 @@ class Session:
         """Mark the step taken up as not applicable, for a reason that the log keeps."""
         run, step = self.run, self.run.step
         if step is None or run.goes_back_to is None:
-            raise NotNow("only a step left for later and taken up again is dropped")
+            raise NotNow(phrase("only a step left for later and taken up again is dropped"))
         if not reason.strip():
-            raise NotNow("a step is dropped only with a reason")
+            raise NotNow(phrase("a step is dropped only with a reason"))
         data = {"run": run.key, "place": str(run.place), "next": str(run.goes_back_to), "headline": step.headline}
         self._record("dropped", {**data, "reason": reason}, now)
-        return "NOT NEEDED"
+        return phrase("NOT NEEDED")
 
     def give_up(self, now: datetime) -> str:
         """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
         run = self.run
         if run.finished_at is not None:
-            raise NotNow("this run is over already")
+            raise NotNow(phrase("this run is over already"))
         self._record("given up", {"run": run.key}, now)
-        return "GIVEN UP"
+        return phrase("GIVEN UP")
 
     def here(self, since: datetime, now: datetime) -> Here | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
@@ -459,7 +472,7 @@ class Session:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
         mine = [event for event in self.project.undo if event.data.get("run") in (None, self.project.current)]
         if not mine:
-            raise NotNow("nothing to take back")
+            raise NotNow(phrase("nothing to take back"))
         event = mine[-1]
         self._record("undone", {"event": event.id}, now)
         return str(event.data.get("headline") or event.data.get("shown") or event.kind)
@@ -469,7 +482,7 @@ class Session:
     @property
     def step_place(self) -> str:
         """The name of the place at which the run on the bench stands: another run, step or turn has another."""
-        return f"step {self.run.key} {self.run.place}"
+        return f"step:{self.run.key} {self.run.place}"
 
     def typing(self, place: str) -> tuple[str, str]:
         """Return the text and the unit half typed at a place, as they were typed; both '' where nothing is."""
@@ -496,8 +509,9 @@ class Session:
     def leaving(self) -> str:
         """The question before the program is left while clocks run, '' where none does."""
         running = len(self.clocks)
-        are = "clocks are" if running > 1 else "clock is"
-        return f"{running} {are} running and cannot ring while shopmate is shut. Leave?" if running else ""
+        if running == 1:
+            return phrase("1 clock is running and cannot ring while shopmate is shut. Leave?")
+        return phrase("{count} clocks are running and cannot ring while shopmate is shut. Leave?", running) if running else ""
 
     @property
     def slots(self) -> dict[str, int]:
@@ -534,9 +548,9 @@ class Session:
         if waiting:
             clock = waiting[0]
             if not clocks_.in_sight(clock, self.project.clocks.values(), now):
-                raise NotNow("NEW ALARM: read it, then * again")
+                raise NotNow(phrase("NEW ALARM: read it, then * again"))
             self._record("acknowledged", {"clock": clock.key, "stage": clocks_.stage(clock, now), "shown": clock.title}, now)
-            return f"SEEN {clock.title}"
+            return phrase("SEEN {clock}", clock.title)
         if self.project.run is not None and self.project.run.finished_at is None:
             view = self.view(now)
             if view.kind == "caution":
@@ -545,19 +559,19 @@ class Session:
                 index = next(i for i in range(len(step.cautions)) if (self.run.place, i) not in self.run.seen)
                 data = {"run": self.run.key, "place": str(self.run.place), "caution": index, "shown": view.signal}
                 self._record("seen", data, now)
-                return f"READ {view.signal}"
-        raise NotNow("nothing to acknowledge")
+                return phrase("READ {signal}", phrase(view.signal))
+        raise NotNow(phrase("nothing to acknowledge"))
 
     def shelve(self, minutes: int, now: datetime) -> str:
         """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
         clock = self.may_shelve(now)
         if clock is None:
-            raise NotNow("this alarm cannot be put off; acknowledge it")
+            raise NotNow(phrase("this alarm cannot be put off; acknowledge it"))
         until = now + timedelta(minutes=minutes)
         if clock.kind == "DO BEFORE":
             until = min(until, clock.due_at)
         self._record("shelved", {"clock": clock.key, "until": until.isoformat(), "shown": clock.title}, now)
-        return f"LATER {clock.title} {clocks_.wall(until, now)}"
+        return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
         """Return the most urgent alarm if it may be put off."""
@@ -568,22 +582,22 @@ class Session:
         """End a clock because what it stood for is done."""
         clock = self.project.clocks[key]
         self._record("ended", {"clock": key, "shown": clock.title}, now)
-        return f"ENDED {clock.title}"
+        return phrase("ENDED {clock}", clock.title)
 
     def start_own(self, text: str, now: datetime) -> str:
         """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
         length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
         count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
-        return self.start_clock(f"Own clock {count}", "DO BEFORE", length, now)
+        return self.start_clock(phrase("Own clock {count}", count), "DO BEFORE", length, now)
 
     def start_clock(self, title: str, kind: clocks_.ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
         data = {
-            "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": "Look at it",
-            "if_late": "It is past its time.", "time_to_act_s": 120.0, "consequence": "Past its time",
+            "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": phrase("Look at it"),
+            "if_late": phrase("It is past its time."), "time_to_act_s": 120.0, "consequence": phrase("It is past its time."),
         }  # fmt: skip
         self._record("clock", {"clock": data, "shown": title}, now)
-        return f"STARTED {title}"
+        return phrase("STARTED {clock}", title)
 
     def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
         """Record a temperature of the shop: clocks that go by it move at once. Returns it as shown.
@@ -596,11 +610,11 @@ class Session:
         data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
         after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
         self._record("temperature", {**data, "moved": self._moves(after)}, now)
-        return f"SHOP {data['shown']}"
+        return phrase("SHOP {temperature}", data["shown"])
 
     def log_sound(self, heard: bool, now: datetime) -> None:
         """Record whether the bell was heard when it was tried."""
-        self._record("sound", {"heard": heard, "shown": "3 beeps heard" if heard else "3 beeps not heard"}, now)
+        self._record("sound", {"heard": heard, "shown": phrase("3 beeps heard" if heard else "3 beeps not heard")}, now)
 
     def wants_temperature(self, now: datetime) -> bool:
         """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
@@ -611,10 +625,10 @@ class Session:
     def last_reading(self, now: datetime) -> str:
         """Return the last reading of the shop temperature and how old it is, in words."""
         if not self.project.readings:
-            return "not read yet"
+            return phrase("not read yet")
         at, celsius = self.project.readings[-1]
-        old = "; old: read it again" if self.wants_temperature(now) else ""
-        return f"{celsius:.0f} °C, {clocks_.ago(at, now)}{old}"
+        words = f"{celsius:.0f} °C, {clocks_.ago(at, now)}"
+        return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
 
     # Calculators
 
@@ -640,7 +654,9 @@ class Session:
         recipes.save_material(paths.shelf(), material, sure=sure)
         self.shelf = shelf()
         for figure, before, after in recipes.changes(was, material):
-            shown = f"{figure.replace('_', ' ')}: {after or 'no figure'}" + (f", was {before}" if before is not None else "")
+            shown = f"{figure.replace('_', ' ')}: {after or phrase('no figure')}"
+            if before is not None:
+                shown = phrase("{figure}, was {before}", shown, before)
             data = {"material": material.name, "figure": figure, "was": before, "now": after, "shown": shown}
             self._record("shelf", data, now)
 
@@ -649,7 +665,7 @@ class Session:
     def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:
         """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
         if self.read_only:
-            raise NotNow("READ ONLY: another window works on this project; work there, or close it")
+            raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
         over = self.step_place if kind in _LEAVES and self.project.run is not None else None
         event = self.log.append(kind, data, now, over=over)
         self._typing.pop(over or "", None)
@@ -702,7 +718,7 @@ class Session:
         if ends:
             data["ends"] = ends
         self._advance("done", data, now)
-        return "DONE"
+        return phrase("DONE")
 
     def _clock(self, act: Start, now: datetime, typed: Quantity | None) -> dict[str, object]:
         viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
@@ -729,7 +745,7 @@ class Session:
         """
         run, place = self.run, self.run.place
         step = run.step
-        whole = {"run": run.key, "place": str(place), "headline": step.headline if step else "Section complete", **data}
+        whole = {"run": run.key, "place": str(place), "headline": step.headline if step else phrase("Section complete"), **data}
         tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
         project = advance(self.project, tried)
         following, passed = next_place(project.runs[run.key], place, project.clocks, now)
@@ -750,7 +766,10 @@ class Session:
     def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
         option = next((option for option in view.options if text in (option.key, option.label)), None)
         if option is None:
-            raise EntryError(f"'{text}' is not one of the answers", f"choose one of: {', '.join(o.key for o in view.options)}")
+            raise EntryError(
+                phrase("'{text}' is not one of the answers", text),
+                phrase("choose one of: {names}", ", ".join(o.key for o in view.options)),
+            )
         values: Mapping[str, Mapping[str, object]] = {act.into: {"text": option.key, "label": option.label}}
         if isinstance(act.answer, ShelfAnswer):
             values = material_values(act.into, self.shelf[option.key])
@@ -812,7 +831,7 @@ def _left(events: Iterable[Event], now: datetime) -> datetime:
 
 
 def _way(shift: timedelta) -> str:
-    return f"{'forward' if shift > timedelta(0) else 'back'} {clocks_.duration(abs(shift))}"
+    return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))
 
 
 def _roots(templates: Iterable[Template]) -> set[str]:

@@ -10,6 +10,7 @@ from shopmate import calc, units
 from shopmate import clock as clocks_
 from shopmate.clock import STALLED, Clock, Reading
 from shopmate.errors import InputError
+from shopmate.phrases import phrase
 from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
 from shopmate.recipe import Material, Start, WorkOut
 from shopmate.session.project import Project, Run
@@ -66,11 +67,13 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
         for clock in running
         if clock.due_at <= end
     ]
-    labels.append(Label(f"now {clocks_.wall(now, now)},", (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1))
+    labels.append(
+        Label(phrase("now {at},", clocks_.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
+    )
     shapes = tuple(
         Shape(
             rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top),
-            f"window, {opens.title} to {closes.title}",
+            phrase("window, {opens} to {closes}", opens.title, closes.title),
             "light",
         )
         for opens, closes in windows
@@ -120,18 +123,18 @@ def _curves(
         return tuple(found)
 
     read = [celsius for at, celsius in steps if assumed_until is None or at >= assumed_until]
-    curves = [Curve(points(now, end), "taken to hold", "rule")]
+    curves = [Curve(points(now, end), phrase("taken to hold"), "rule")]
     if read and assumed_until != now:
-        curves.insert(0, Curve(points(assumed_until or begin, now), f"shop, {_range(read, system)}", "dot"))
+        curves.insert(0, Curve(points(assumed_until or begin, now), phrase("shop, {celsius}", _range(read, system)), "dot"))
     if assumed_until is not None:
-        curves.insert(0, Curve(points(begin, assumed_until), "the sheet's, before a reading", "plus"))
+        curves.insert(0, Curve(points(begin, assumed_until), phrase("the sheet's, before a reading"), "plus"))
     return tuple(curve for curve in curves if curve.points)
 
 
 def _range(read: Sequence[float], system: System) -> str:
     """Return between which temperatures in °C the readings lie."""
     low, high = _celsius(min(read), system), _celsius(max(read), system)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else phrase("{low} to {high}", low, high)
 
 
 def _celsius(celsius: float, system: System) -> str:
@@ -150,23 +153,33 @@ def _words(
     """Return what the curve shows in sentences: the temperature, every limit, the windows."""
     since, celsius = steps[-1]
     if assumed_until == now:
-        said = [f"No reading of the shop: the sheet's {_celsius(celsius, system)} is assumed."]
+        said = [phrase("No reading of the shop: the sheet's {celsius} is assumed.", _celsius(celsius, system))]
     else:
-        read = f"read {clocks_.wall(since, now)} ({clocks_.ago(since, now)})"
-        said = [f"Shop {_celsius(celsius, system)}, {read}, taken to hold until the next reading."]
+        read = phrase("read {at} ({ago})", clocks_.wall(since, now), clocks_.ago(since, now))
+        said = [phrase("Shop {celsius}, {read}, taken to hold until the next reading.", _celsius(celsius, system), read)]
         if assumed_until is not None:
-            said.append(f"Before {clocks_.wall(assumed_until, now)} the sheet's {_celsius(steps[0][1], system)} is assumed.")
+            said.append(
+                phrase(
+                    "Before {at} the sheet's {celsius} is assumed.",
+                    clocks_.wall(assumed_until, now),
+                    _celsius(steps[0][1], system),
+                )
+            )
     for clock in running:
         if clock.due_at - now > STALLED / 2:
-            said.append(f"{clock.title}: not reached while it stays so cold.")
+            said.append(phrase("{clock}: not reached while it stays so cold.", clock.title))
             continue
-        was = f", was {clocks_.wall(clock.moved_from, now)}" if clock.moved_from is not None else ""
-        said.append(f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}{was}.")
+        was = phrase(", was {at}", clocks_.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
+        said.append(f"{clock.title}: {phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}{was}.")
     for opens, closes in windows:
         if opens.due_at >= closes.due_at:
-            said.append(f"No window: '{opens.title}' comes after '{closes.title}'.")
+            said.append(phrase("No window: '{opens}' comes after '{closes}'.", opens.title, closes.title))
         else:
-            said.append(f"The window is from {clocks_.wall(opens.due_at, now)} to {clocks_.wall(closes.due_at, now)}.")
+            said.append(
+                phrase(
+                    "The window is from {opens} to {closes}.", clocks_.wall(opens.due_at, now), clocks_.wall(closes.due_at, now)
+                )
+            )
     return " ".join(said)
 
 
@@ -214,7 +227,7 @@ def pot_now(clock: Clock, drawn: Picture, now: datetime) -> Picture:
     course = drawn.curves[-1].points
     due = f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}."
     if minutes > course[-1][0]:
-        return replace(drawn, words=f"{due} It is past its gel. {drawn.words}")
+        return replace(drawn, words=phrase("{due} It is past its gel. {curve}", due, drawn.words))
     celsius = next(celsius for at, celsius in course if at >= minutes)
-    here = Label(f"now {clocks_.wall(now, now)}", (minutes, celsius))
+    here = Label(phrase("now {at}", clocks_.wall(now, now)), (minutes, celsius))
     return replace(drawn, labels=(*drawn.labels, here), words=f"{due} {drawn.words}")

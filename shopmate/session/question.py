@@ -7,6 +7,7 @@ from datetime import datetime
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
+from shopmate.phrases import phrase
 from shopmate.session.project import Run
 
 
@@ -23,18 +24,25 @@ class Question:
 
 def pass_hold(headline: str, reason: str) -> Question:
     """Return the question before a closed hold point is passed for a reason."""
-    return Question(f"Pass '{headline}' all the same?", f"Reason: {reason}. The log keeps it.", "pass it", "keep the hold")
+    return Question(
+        phrase("Pass '{step}' all the same?", headline),
+        phrase("Reason: {reason}. The log keeps it.", reason),
+        phrase("pass it"),
+        phrase("keep the hold"),
+    )
 
 
 def give_up(run: Run) -> Question:
     """Return the question before a run ends before its end."""
-    explain = "What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +."
-    return Question(f"Give up '{run.recipe.title}' on {run.part}?", explain, "give it up", "keep it")
+    text = phrase("Give up '{recipe}' on {part}?", run.recipe.title, run.part)
+    explain = phrase("What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +.")
+    return Question(text, explain, phrase("give it up"), phrase("keep it"))
 
 
 def end_clock(clock: Clock, now: datetime) -> Question | None:
     """Return the question before a clock is ended, None for one that rules nothing any more: its hold point is open."""
     if clock.kind == "NOT BEFORE" and now >= clock.due_at:
         return None
-    left = f"{clocks_.face(clock, now)} {'over' if now > clock.due_at else 'left'}"
-    return Question(f"End {clock.title} ({left})?", clock.consequence, f"end {clock.title}", "keep it")
+    left = phrase("{time} over" if now > clock.due_at else "{time} left", clocks_.face(clock, now))
+    text = phrase("End {clock} ({left})?", clock.title, left)
+    return Question(text, clock.consequence, phrase("end {clock}", clock.title), phrase("keep it"))

@@ -12,6 +12,7 @@ from shopmate import calc, units
 from shopmate import clock as clocks_
 from shopmate.calculator import Count, Kind, Measure, Output, Result, Value
 from shopmate.errors import FieldProblem, InputError
+from shopmate.phrases import phrase
 from shopmate.recipe import (
     FIGURES,
     Ask,
@@ -162,7 +163,7 @@ class View:
     @property
     def answers(self) -> tuple[Option, ...]:
         """What a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
-        return (*self.options, *(Option(option.key, f"do now: {option.label}") for option in self.later))
+        return (*self.options, *(Option(option.key, phrase("do now: {label}", option.label)) for option in self.later))
 
     @property
     def offered(self) -> Option | None:
@@ -178,13 +179,13 @@ class View:
     def enter_word(self) -> str:
         """What Enter does to the step, '' where it does nothing; what it takes where a value is asked for is not said here."""
         if self.kind == "choose":
-            return "take it" if self.offered is not None else ""
+            return phrase("take it") if self.offered is not None else ""
         if self.kind in ("gate", "wait"):
-            return "go on" if self.go else ""
+            return phrase("go on") if self.go else ""
         if self.problems or (self.kind == "end" and self.for_later):
             return ""
         words = {"do": "done", "start": "start clock", "section": "go on", "end": "finish", "work out": "take it"}
-        return words.get(self.kind, "")
+        return phrase(words[self.kind]) if self.kind in words else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,16 +207,25 @@ class Viewer:
             return self.end()
         turns = run.turns(run.place.section)
         repeated = run.recipe.repeated(run.place.section)
-        counted = f" · {repeated[1].each} {run.place.turn} of {turns}" if repeated is not None else ""
         step = run.step
-        number = f"step {run.place.step + 1} of {len(section.steps)}" if step is not None else "section done"
-        where = f"{number}{counted} · section {run.place.section + 1} of {len(run.recipe.sections)}"
+        parts = [
+            phrase("step {number} of {count}", run.place.step + 1, len(section.steps))
+            if step is not None
+            else phrase("section done")
+        ]
+        if repeated is not None:
+            parts.append(phrase("{each} {turn} of {turns}", repeated[1].each, run.place.turn, turns))
+        parts.append(phrase("section {number} of {count}", run.place.section + 1, len(run.recipe.sections)))
         view = self.section_end(section, turns) if step is None else self.caution(step) or self.step(step)
-        view.section, view.where, view.outline, view.at = section.name, where, self.outline(run.place), run.place.step
+        view.section, view.where = section.name, " · ".join(parts)
+        view.outline, view.at = self.outline(run.place), run.place.step
         view.for_later = len(run.for_later)
         if not run.marks and view.kind != "caution":
             recipe = run.recipe
-            view.detail = (f"Recipe {recipe.name}, version {recipe.version}, {recipe.date}", *view.detail)
+            view.detail = (
+                phrase("Recipe {name}, version {version}, {date}", recipe.name, recipe.version, recipe.date),
+                *view.detail,
+            )
         return view
 
     def caution(self, step: Step) -> View | None:
@@ -229,7 +239,7 @@ class Viewer:
         """Return the view of a step whose cautions have been seen."""
         view = View("do", self.run.place, step.headline, task=task(step), condition=condition(self.run.recipe, step))
         view.taken_up, view.can_wait = self.run.goes_back_to is not None, self.can_wait(step)
-        view.drop_reasons = NOT_NEEDED if view.taken_up else ()
+        view.drop_reasons = tuple(map(phrase, NOT_NEEDED)) if view.taken_up else ()
         view.detail, view.figures, view.late = tuple(map(self.fill, step.detail)), tuple(self.figures(step)), self.late(step)
         act = step.act
         if isinstance(act, Ask):
@@ -264,18 +274,19 @@ class Viewer:
         steps = ((place, run.recipe.sections[place.section].steps[place.step]) for place in left[:MOST_LATER])
         view.later = tuple(Option(str(place), step.headline) for place, step in steps)
         if len(left) > MOST_LATER:
-            view.advice = f"{view.advice} {len(left) - MOST_LATER} more come after these.".strip()
+            more = phrase("{count} more come after these.", len(left) - MOST_LATER)
+            view.advice = f"{view.advice} {more}".strip()
 
     def start(self, act: Start, view: View) -> None:
         """Show the clock that is about to start, or ask for its time where nothing gave it."""
         view.kind, view.advice = "start", act.note
         length = self.quantity(act.time, "min")
         if length is not None:
-            view.figures = (*view.figures, Figure(act.kind, *split(self.display(length))))
+            view.figures = (*view.figures, Figure(phrase(act.kind), *split(self.display(length))))
             view.advice = " ".join(filter(None, (act.note, self.crowd(act, length))))
         else:
             view.kind, view.entry, view.unit = "enter", CLOCK_LENGTH, "min"
-            view.problems = (f"No time for '{act.title}' on the shelf: type the one of the data sheet",)
+            view.problems = (phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title),)
 
     def crowd(self, act: Start, length: Quantity) -> str:
         """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
@@ -300,7 +311,9 @@ class Viewer:
             materials = [material for material in self.shelf.values() if material.kind == answer.kind]
             view.options = tuple(Option(material.name, material.title) for material in materials)
             if not materials:
-                view.problems = (f"The shelf has no {answer.kind}; add one to the shelf file (see 'shopmate where')",)
+                view.problems = (
+                    phrase("The shelf has no {kind}; add one to the shelf file (see 'shopmate where')", answer.kind),
+                )
         else:
             view.kind, (view.entry, view.unit) = "enter", self.limits(answer)
             self.own_pace(act, view)
@@ -358,7 +371,10 @@ class Viewer:
         try:
             result = self.result(act)
         except InputError as error:
-            view.problems, view.reasons = tuple(self.lacking(act, problem) for problem in error.problems), WITHOUT_FIGURES
+            view.problems, view.reasons = (
+                tuple(self.lacking(act, problem) for problem in error.problems),
+                tuple(map(phrase, WITHOUT_FIGURES)),
+            )
             return None
         view.result = result
         self.own_pace_used(act, view)
@@ -377,11 +393,14 @@ class Viewer:
             name, _, figure = reference.partition(".")
             material = self.shown(name)
             if figure and material is not None and name in self.shelf_answers():
-                return (
-                    f"The shelf has no {figure.replace('_', ' ')} of {material}: take it from the data sheet into the shelf, "
-                    "or go on with a reason"
+                return phrase(
+                    "The shelf has no {figure} of {material}: take it from the data sheet into the shelf, or go on with a reason",
+                    figure.replace("_", " "),
+                    material,
                 )
-            return f"{calc.find(act.calculator).field(problem.field).title}: not given by an earlier step; go on with a reason"
+            return phrase(
+                "{field}: not given by an earlier step; go on with a reason", calc.find(act.calculator).field(problem.field).title
+            )
         return str(problem)
 
     def shelf_answers(self) -> set[str]:
@@ -430,14 +449,17 @@ class Viewer:
         """Judge a value against its limits into the draft."""
         value = self.quantity(by.value, "")
         if value is None:
-            view.go, view.problems = False, ("The value to judge was not given; take the last answers back and give it",)
+            view.go, view.problems = False, (phrase("The value to judge was not given; take the last answers back and give it"),)
             return
         low, high = (self.quantity(limit, value.unit) if limit is not None else None for limit in (by.low, by.high))
-        for word, limit, known in (("least", by.low, low), ("greatest", by.high, high)):
+        for missing, limit, known in (
+            ("No least value is known ({references}): see the data sheet", by.low, low),
+            ("No greatest value is known ({references}): see the data sheet", by.high, high),
+        ):
             if limit is not None and known is None:
                 # A limit nobody gave is no leave to pass: the data sheet has to be asked.
-                view.go, view.reasons = False, WITHOUT_FIGURES
-                view.problems = (f"No {word} value is known ({', '.join(limit.references)}): see the data sheet",)
+                view.go, view.reasons = False, tuple(map(phrase, WITHOUT_FIGURES))
+                view.problems = (phrase(missing, ", ".join(limit.references)),)
                 return
         number = value.value_in(value.unit)
         low_ok = low is None or number >= low.value_in(value.unit)
@@ -445,16 +467,18 @@ class Viewer:
         view.go = low_ok and high_ok
         show = self.display
         limits = (
-            f"limits {show(low)} to {show(high)}"
+            phrase("limits {low} to {high}", show(low), show(high))
             if low is not None and high is not None
-            else f"at least {show(low)}"
+            else phrase("at least {low}", show(low))
             if low is not None
-            else f"at most {show(high)}"
+            else phrase("at most {high}", show(high))
             if high is not None
             else ""
         )
-        word = "" if view.go else "too low: " if not low_ok else "too high: "
-        view.verdict = f"{word}{show(value)}, {limits}"
+        judged = f"{show(value)}, {limits}"
+        if not view.go:
+            judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
+        view.verdict = judged
 
     def wait(self, act: Wait, view: View) -> None:
         """Show a hold point that opens with a clock."""
@@ -463,22 +487,28 @@ class Viewer:
         view.reasons = act.reasons
         view.go = clock is not None and (clock.ended_at is not None or self.now >= clock.due_at)
         if clock is None:
-            view.verdict = "the clock was not started"
+            view.verdict = phrase("the clock was not started")
         elif view.go:
-            view.verdict = f"open since {clocks_.wall(clock.due_at, self.now)}"
+            view.verdict = phrase("open since {at}", clocks_.wall(clock.due_at, self.now))
         else:
-            view.verdict = f"NOT BEFORE {clocks_.wall(clock.due_at, self.now)}, {clocks_.face(clock, self.now)} to go"
+            view.verdict = phrase(
+                "NOT BEFORE {at}, {time} to go", clocks_.wall(clock.due_at, self.now), clocks_.face(clock, self.now)
+            )
             view.advice = clock.consequence
 
     def section_end(self, section: Section, turns: int) -> View:
         """Return the view that confirms a section complete, with the choice to repeat it."""
-        view = View("section", self.run.place, "Section complete", detail=(section.name,))
+        view = View("section", self.run.place, phrase("Section complete"), detail=(section.name,))
         repeated = self.run.recipe.repeated(self.run.place.section)
         if repeated is not None and self.run.place.section == repeated[0][-1]:
             each, turn = repeated[1].each, self.run.place.turn
-            view.headline = f"{each[0].upper()}{each[1:]} {turn} of {turns} complete"
+            view.headline = phrase("{each} {turn} of {turns} complete", f"{each[0].upper()}{each[1:]}", turn, turns)
             view.advice = repeated[1].until
-            view.options = (Option("again", f"one {each} more") if turn >= turns else Option("enough", f"no {each} more"),)
+            view.options = (
+                Option("again", phrase("one {each} more", each))
+                if turn >= turns
+                else Option("enough", phrase("no {each} more", each)),
+            )
         self.list_later(view)
         return view
 
@@ -491,18 +521,20 @@ class Viewer:
         late = sum(mark.late_s is not None for mark in run.marks.values())
         detail = [
             f"{run.recipe.title} · {run.part}",
-            f"{done} steps, {clocks_.span(until - began)} from {clocks_.wall(began, self.now)}",
+            phrase("{count} steps, {time} from {at}", done, clocks_.span(until - began), clocks_.wall(began, self.now)),
         ]
         if late:
-            detail.append(f"{late} later than {'its clock' if late == 1 else 'their clocks'}")
+            detail.append(phrase("1 later than its clock") if late == 1 else phrase("{count} later than their clocks", late))
         kind: ViewKind = "finished" if run.finished_at is not None else "end"
-        view = View(kind, run.place, "Recipe complete", where=f"{len(sections)} sections done", detail=tuple(detail))
+        view = View(
+            kind, run.place, phrase("Recipe complete"), where=phrase("{count} sections done", len(sections)), detail=tuple(detail)
+        )
         view.for_later = len(run.for_later)
         if run.given_up:
-            view.headline, view.where = "Run given up", "its clocks go on until you end them"
+            view.headline, view.where = phrase("Run given up"), phrase("its clocks go on until you end them")
         elif view.for_later:
-            view.headline = "Steps are left"
-            view.advice = "Do each, or say why not: only then is the recipe complete."
+            view.headline = phrase("Steps are left")
+            view.advice = phrase("Do each, or say why not: only then is the recipe complete.")
             self.list_later(view)
         return view
 
@@ -540,7 +572,7 @@ class Viewer:
         clock = self.project.clocks.get(self.run.clocks.get(step.ends or "", ""))
         if clock is None or clock.ended_at is not None or clock.kind != "DO BEFORE" or self.now < clock.due_at:
             return ""
-        return f"{clock.title} is over since {clocks_.wall(clock.due_at, self.now)}. {clock.if_late}"
+        return phrase("{clock} is over since {at}. {if_late}", clock.title, clocks_.wall(clock.due_at, self.now), clock.if_late)
 
     def figures(self, step: Step) -> list[Figure]:
         """Return the figures a step shows in large digits."""
@@ -586,24 +618,29 @@ class Viewer:
 
 def own_so_far(pot: str, count: int) -> str:
     """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
-    return f"Yours so far: {pot}, {'one pot' if count == 1 else f'middle of {count} pots'}."
+    return (
+        phrase("Yours so far: {pot}, one pot.", pot)
+        if count == 1
+        else phrase("Yours so far: {pot}, middle of {count} pots.", pot, count)
+    )
 
 
 def said(mark: Mark, now: datetime) -> str:
     """Return what a mark keeps: its value, its time and by how much it was late."""
-    late = f", {clocks_.span(timedelta(seconds=mark.late_s))} late" if mark.late_s is not None else ""
-    value = f"{mark.shown} · " if mark.shown else ""
-    return f"{value}{clocks_.wall(mark.at, now)}{late}"
+    at = clocks_.wall(mark.at, now)
+    if mark.late_s is not None:
+        at = phrase("{at}, {time} late", at, clocks_.span(timedelta(seconds=mark.late_s)))
+    return f"{mark.shown} · {at}" if mark.shown else at
 
 
 def task(step: Step) -> str:
     """Return in a word what kind of step it is: make it so, record what is read, check it against its limits, and so on."""
     act = step.act
     if isinstance(act, Gate):
-        return "check"
+        return phrase("check")
     if isinstance(act, Ask):
-        return "record" if isinstance(act.answer, (MeasureAnswer, CountAnswer)) else "choose"
-    return {WorkOut: "work out", Start: "start", Wait: "wait"}.get(type(act), "do")
+        return phrase("record" if isinstance(act.answer, (MeasureAnswer, CountAnswer)) else "choose")
+    return phrase({WorkOut: "work out", Start: "start", Wait: "wait"}.get(type(act), "do"))
 
 
 def condition(recipe: Recipe, step: Step) -> str:
@@ -618,9 +655,12 @@ def condition(recipe: Recipe, step: Step) -> str:
             if isinstance(act, Ask) and act.into == when.value and isinstance(act.answer, ChoiceAnswer):
                 labels.update(act.answer.choices)
         among = ", ".join(labels.get(key, key) for key in when.among)
-        return f"if {when.value.replace('_', ' ')} is {'one of: ' if len(when.among) > 1 else ''}{among}"
+        text = "if {value} is one of: {names}" if len(when.among) > 1 else "if {value} is {names}"
+        return phrase(text, when.value.replace("_", " "), among)
     title = next((act.title for act in acts if isinstance(act, Start) and act.clock == when.clock), when.clock)
-    return f"if no clock '{title}' runs" if when.stands == "none" else f"if the clock '{title}' is {when.stands}"
+    if when.stands == "none":
+        return phrase("if no clock '{clock}' runs", title)
+    return phrase("if the clock '{clock}' is running" if when.stands == "running" else "if the clock '{clock}' is over", title)
 
 
 _SHOWN = re.compile(r"(?P<number>≈ ?[\d /]*\d|[^ ]* \d+/\d+|[^ ]*[\d)]) ?(?P<unit>.*)")

@@ -25,7 +25,7 @@ def run(path: Path | None) -> int:
     try:
         own = settings.load()
     except FileProblems as error:
-        trouble = f"The settings stay as they come. {error}"
+        trouble = str(error)
     app = ShopmateApp(path, settings=own, trouble=trouble, steady=read_steady, awake=Awake(command()))
     return _run(app)
 

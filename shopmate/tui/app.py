@@ -20,10 +20,11 @@ from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.timer import Timer
 
-from shopmate import channels, ears
+from shopmate import channels, ears, phrases
 from shopmate import clock as clocks_
 from shopmate import settings as settings_
-from shopmate.errors import LogError, ShopmateError
+from shopmate.errors import FileProblems, LogError, ShopmateError
+from shopmate.phrases import phrase
 from shopmate.settings import Settings
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Normaliser, NumLock
@@ -78,7 +79,7 @@ class ShopmateApp(App[None]):
     ) -> None:
         """Open the project file `path`, or ask which when it is None and there is no last one.
 
-        `trouble` is said once at the start, such as what is wrong with the file of the settings; `moment` reads the clock
+        `trouble` is what is wrong with the file of the settings, said once at the start; `moment` reads the clock
         that the times of keys are of. `steady` belongs with `now`: the two clocks of one computer. `awake` keeps that
         computer from sleeping.
         """
@@ -92,7 +93,7 @@ class ShopmateApp(App[None]):
         self._num_lock = NumLock()
         self._alarms: set[tuple[str, clocks_.Stage | None]] = set()
         """The alarms that waited at the last look."""
-        self._trouble = trouble
+        self._trouble, self._wrong_words = trouble, ""
         self._path = path
         self._session: Session | None = None
         self.ears = ears.Ears()
@@ -123,6 +124,13 @@ class ShopmateApp(App[None]):
         for theme in THEMES:
             self.register_theme(theme)
         self.use_theme()
+
+    def on_load(self) -> None:
+        """Take the user's own words before anything is drawn."""
+        try:
+            phrases.use_own()
+        except FileProblems as error:
+            self._wrong_words = phrase("The words stay as they come. {problems}", error)
 
     def get_default_screen(self) -> BenchScreen:
         """Return the bench: all else is laid over it."""
@@ -162,12 +170,16 @@ class ShopmateApp(App[None]):
             filters.append(self._plain)
         return filters
 
+    @property
+    def _settings_stay(self) -> str:
+        return phrase("The settings stay as they come. {problems}", self._trouble) if self._trouble else ""
+
     def change(self, **changes: Any) -> None:
         """Change settings of this machine: shown at once, and kept for the next time."""
         self.settings = replace(self.settings, **changes)
         self.use_settings()
         if self._trouble:
-            self.tell(f"For now only. {self._trouble}")  # writing would replace what is to be mended
+            self.tell(phrase("For now only. {why}", self._settings_stay))  # writing would replace what is to be mended
             return
         with self.telling():
             settings_.save(self.settings)
@@ -192,7 +204,7 @@ class ShopmateApp(App[None]):
         """Show and keep another theme of the project, 'dark' or 'light'; return what was done."""
         self.session.set("theme", theme, self.now())
         self.use_theme()
-        return theme.upper()
+        return phrase("DARK" if theme == "dark" else "LIGHT")
 
     # Keys
 
@@ -251,10 +263,10 @@ class ShopmateApp(App[None]):
 
     def show_num_lock(self) -> None:
         """Let the notice about Num Lock stand or go."""
-        self.notice("num lock", "NUM LOCK OFF? Digits come as arrows" if self._num_lock.off else "")
+        self.notice("numlock", phrase("NUM LOCK OFF? Digits come as arrows") if self._num_lock.off else "")
 
     def on_app_blur(self) -> None:
-        self.notice("focus", "KEYS GO ELSEWHERE: another window has them", first=True)
+        self.notice("focus", phrase("KEYS GO ELSEWHERE: another window has them"), first=True)
 
     def on_app_focus(self) -> None:
         self.notice("focus", "")
@@ -268,7 +280,7 @@ class ShopmateApp(App[None]):
         if isinstance(self.screen, ChooseScreen) and self.screen.name == "quit":
             return
         if self._session is not None and (words := self._session.leaving):
-            items = [Item("stay", "Stay"), Item("leave", "Leave, everything is recorded")]
+            items = [Item("stay", phrase("Stay")), Item("leave", phrase("Leave, everything is recorded"))]
             screen = ChooseScreen(words, items, leave="stay", name="quit")
             if await self.push_screen_wait(screen) != "leave":
                 return
@@ -313,7 +325,7 @@ class ShopmateApp(App[None]):
     async def tell(self, words: str) -> None:
         """Show words that need all the room there is, once, until they are read."""
         if self.screen.name != "told":
-            await self.push_screen_wait(ChooseScreen(words, [Item("on", "Go on")], leave="", name="told"))
+            await self.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave="", name="told"))
 
     def typed_before(self, place: str) -> tuple[str, str]:
         """Return the text and the unit that were half typed at a place of the project when it was shut."""
@@ -327,7 +339,9 @@ class ShopmateApp(App[None]):
             self._session.keep_typing(place, text, unit)
         except LogError:
             if text:
-                self.notice("typing", "NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+                self.notice(
+                    "typing", phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+                )
         else:
             self.notice("typing", "")
 
@@ -343,7 +357,7 @@ class ShopmateApp(App[None]):
                 if self.screen is self.bench:
                     self.bench.after_alarm(waits[0])
         else:
-            self.echo("nothing to acknowledge")
+            self.echo(phrase("nothing to acknowledge"))
 
     @work
     async def pass_hold(self, headline: str, reason: str) -> None:
@@ -361,7 +375,7 @@ class ShopmateApp(App[None]):
         from shopmate.tui.screens.confirm import ConfirmScreen
 
         run = self.session.run
-        items = [Item("on", "Go on with it"), Item("up", "Give it up", "it ends before its end")]
+        items = [Item("on", phrase("Go on with it")), Item("up", phrase("Give it up"), phrase("it ends before its end"))]
         if await self.push_screen_wait(ChooseScreen(f"{run.recipe.title} · {run.part}", items)) != "up":
             return
         if await self.push_screen_wait(ConfirmScreen(question.give_up(run))):
@@ -375,8 +389,10 @@ class ShopmateApp(App[None]):
         clock = self.session.may_shelve(self.now())
         if clock is None:
             return
-        items = [Item(str(minutes), words) for minutes, words in PUT_OFF.items()]
-        minutes = await self.push_screen_wait(ChooseScreen(f"Put off {clock.title}; it comes back by itself", items))
+        items = [Item(str(minutes), phrase(words)) for minutes, words in PUT_OFF.items()]
+        minutes = await self.push_screen_wait(
+            ChooseScreen(phrase("Put off {clock}; it comes back by itself", clock.title), items)
+        )
         if minutes is not None:
             self.attempt(lambda: self.session.shelve(int(minutes), self.now()))
 
@@ -444,7 +460,7 @@ class ShopmateApp(App[None]):
         self.awake.ask()
         self.sleep_is_silent = self.awake.refused
         if self.sleep_is_silent and not before:
-            words = "SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off"
+            words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
             self.pass_notice("sleep", words, _SILENT_STANDS)
 
     def record_alarms(self, now: datetime) -> None:
@@ -494,7 +510,7 @@ class ShopmateApp(App[None]):
         now = self.now()
         burst = self.ears.listen(self.session.clocks, now)
         left = self.ears.quiet_for(now)
-        self.notice("quiet", f"SOUND PAUSED {clocks_.span(left)}" if left else "", first=True)
+        self.notice("quiet", phrase("SOUND PAUSED {time}", clocks_.span(left)) if left else "", first=True)
         if burst is not None:
             self.ring(clocks_.rhythm(burst.priority))
             self.call(burst.words)
@@ -538,20 +554,20 @@ class ShopmateApp(App[None]):
         if self.has_session and self.session.read_only:
             words = ""  # the other window sounds, and says whether it does
         self.notice("sound", words, first=self.heard is False)
-        self.notice("command", f"NO COMMAND SOUND: {self.command_fault}" if self.command_fault else "")
+        self.notice("command", phrase("NO COMMAND SOUND: {fault}", self.command_fault) if self.command_fault else "")
 
     def try_sound(self) -> None:
         """Sound three beeps and the alarm command, as an alarm within half an hour does."""
         self.ring(clocks_.rhythm(2))
-        self.call("Sound test")
+        self.call(phrase("Sound test"))
 
     @work
     async def sound_menu(self) -> None:
         """Ask what to do about the sound: try it, or pause it while an alarm sounds."""
-        items = [Item("test", "Sound test", "3 beeps, and the alarm command if there is one")]
+        items = [Item("test", phrase("Sound test"), phrase("3 beeps, and the alarm command if there is one"))]
         if self.alarm_waits:
-            items.append(Item("quiet", "Quiet for 2 minutes", "a new alarm sounds all the same"))
-        chosen = await self.push_screen_wait(ChooseScreen("Sound", items))
+            items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")))
+        chosen = await self.push_screen_wait(ChooseScreen(phrase("Sound"), items))
         if chosen == "test":
             await self.test_sound()
         elif chosen == "quiet":
@@ -562,9 +578,9 @@ class ShopmateApp(App[None]):
     async def test_sound(self) -> None:
         """Sound three beeps and ask whether they were heard; the answer is recorded."""
         self.try_sound()
-        items = [Item("yes", "Yes"), Item("no", "No")]
-        explain = "Stand where you work, with fan and respirator on, ears as they will be."
-        answer = await self.push_screen_wait(ChooseScreen("Did you hear 3 beeps?", items, leave="later", explain=explain))
+        items = [Item("yes", phrase("Yes")), Item("no", phrase("No"))]
+        explain = phrase("Stand where you work, with fan and respirator on, ears as they will be.")
+        answer = await self.push_screen_wait(ChooseScreen(phrase("Did you hear 3 beeps?"), items, leave="later", explain=explain))
         if answer is not None:
             self.heard = answer == "yes"
             with self.telling():
@@ -605,8 +621,8 @@ class ShopmateApp(App[None]):
             self.open(path)
         else:
             self.welcome()
-        if self._trouble:
-            self.tell(self._trouble)
+        if words := "\n".join(filter(None, (self._settings_stay, self._wrong_words))):
+            self.tell(words)
         self.call_after_refresh(self.warm_up)
 
     @work(thread=True)
@@ -646,8 +662,8 @@ class ShopmateApp(App[None]):
 
     def show_read_only(self) -> None:
         """Say, as long as it is so, that another window works on the project."""
-        words = "READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here"
-        self.notice("read only", words if self.session.read_only else "", first=True)
+        words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+        self.notice("reading", words if self.session.read_only else "", first=True)
         self.show_silence()
 
     def close_session(self) -> None:
@@ -661,16 +677,19 @@ class ShopmateApp(App[None]):
     @work
     async def trouble(self, words: str) -> None:
         """Say what stands in the way of opening a project, and go on with another."""
-        await self.push_screen_wait(ChooseScreen(words, [Item("on", "Go on")], leave=""))
+        await self.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave=""))
         self.choose_project()
 
     @work
     async def welcome(self) -> None:
         """Ask, the first time, for a new project or the demo."""
-        items = [Item("new", "New project"), Item("demo", "Demo", "a bird hide on a trailer; all its data is invented")]
-        words = "shopmate · no project yet"
+        items = [
+            Item("new", phrase("New project")),
+            Item("demo", phrase("Demo"), phrase("a bird hide on a trailer; all its data is invented")),
+        ]
+        words = phrase("shopmate · no project yet")
         chosen = await self.push_screen_wait(
-            ChooseScreen(words, items, leave="", explain="Digits choose. Everything is recorded as it is done.")
+            ChooseScreen(words, items, leave="", explain=phrase("Digits choose. Everything is recorded as it is done."))
         )
         if chosen == "demo":
             self.open_demo()
@@ -693,12 +712,12 @@ class ShopmateApp(App[None]):
         from shopmate.session import Session, free_project_name, project_path, shelf
         from shopmate.tui.screens.name import NameScreen
 
-        name = await self.push_screen_wait(NameScreen("Name of the project", free_project_name()))
+        name = await self.push_screen_wait(NameScreen(phrase("Name of the project"), free_project_name()))
         if name is None:
             self.choose_project()
             return
-        units = [Item("metric", "Metric", "mm, g, °C"), Item("inch", "Inch", "in, oz, °F")]
-        system = await self.push_screen_wait(ChooseScreen("Units to show; both are understood when typed", units))
+        units = [Item("metric", phrase("Metric"), "mm, g, °C"), Item("inch", phrase("Inch"), "in, oz, °F")]
+        system = await self.push_screen_wait(ChooseScreen(phrase("Units to show; both are understood when typed"), units))
         try:
             units_shown: System = "inch" if system == "inch" else "metric"
             session = Session.create(project_path(name), name, self.now(), shelf(), units_shown, self.steady())
@@ -714,10 +733,10 @@ class ShopmateApp(App[None]):
 
         files = projects()
         items = [Item(str(path), path.stem) for path in files] + [
-            Item("new", "New project"),
-            Item("demo", "Demo", "invented data"),
+            Item("new", phrase("New project")),
+            Item("demo", phrase("Demo"), phrase("invented data")),
         ]
-        chosen = await self.push_screen_wait(ChooseScreen("Project", items, leave="back" if self.has_session else ""))
+        chosen = await self.push_screen_wait(ChooseScreen(phrase("Project"), items, leave="back" if self.has_session else ""))
         if chosen == "new":
             await self.new_project()
         elif chosen == "demo":
@@ -733,24 +752,24 @@ class ShopmateApp(App[None]):
         items = []
         for run in sorted(session.project.runs.values(), key=lambda run: run.touched_at or run.begun_at, reverse=True):
             if run.finished_at is None:
-                section = run.section.name if run.section is not None else "complete"
+                section = run.section.name if run.section is not None else phrase("complete")
                 note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
-                items.append(Item(f"run {run.key}", f"{run.recipe.title} · {run.part}", note))
+                items.append(Item(f"run:{run.key}", f"{run.recipe.title} · {run.part}", note))
         if len(items) > _RUNS:
             rest = len(items) - _RUNS + 1
-            items, others = [*items[: _RUNS - 1], Item("runs", f"{rest} more runs under way")], items[_RUNS - 1 :]
+            items, others = [*items[: _RUNS - 1], Item("runs", phrase("{count} more runs under way", rest))], items[_RUNS - 1 :]
         items += [
-            Item("begin", "Begin a recipe on a part"),
-            Item("clocks", "Clocks"),
-            Item("temperature", "Shop temperature", session.last_reading(now)),
-            Item("materials", "Shelf and tables", "figures of sheets; screws, drills, woods, fillers"),
-            Item("project", "Another project"),
-            Item("settings", "Settings", "units, theme, how long a reading holds"),
-            Item("leave", "Leave shopmate"),
+            Item("begin", phrase("Begin a recipe on a part")),
+            Item("clocks", phrase("Clocks")),
+            Item("temperature", phrase("Shop temperature"), session.last_reading(now)),
+            Item("materials", phrase("Shelf and tables"), phrase("figures of sheets; screws, drills, woods, fillers")),
+            Item("project", phrase("Another project")),
+            Item("settings", phrase("Settings"), phrase("units, theme, how long a reading holds")),
+            Item("leave", phrase("Leave shopmate")),
         ]
         chosen = await self.push_screen_wait(ChooseScreen(session.project.name, items, leave="bench"))
         if chosen == "runs":
-            chosen = await self.push_screen_wait(ChooseScreen("Runs under way", others))
+            chosen = await self.push_screen_wait(ChooseScreen(phrase("Runs under way"), others))
         with self.telling():
             if chosen == "begin":
                 await self.begin()
@@ -767,19 +786,19 @@ class ShopmateApp(App[None]):
                 self.choose_project()
             elif chosen == "settings":
                 await self.change_settings()
-            elif chosen == f"run {session.project.current}":
+            elif chosen == f"run:{session.project.current}":
                 await self.same_run()
             elif chosen is not None:
-                session.choose(chosen.removeprefix("run "), self.now())
+                session.choose(chosen.removeprefix("run:"), self.now())
         self.bench.refresh_view()
 
     async def materials(self) -> None:
         """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
         items = [
-            Item("shelf", "Shelf", "materials and the figures of their sheets"),
-            Item("tables", "Tables", "screws, drills, woods, fillers"),
+            Item("shelf", phrase("Shelf"), phrase("materials and the figures of their sheets")),
+            Item("tables", phrase("Tables"), phrase("screws, drills, woods, fillers")),
         ]
-        chosen = await self.push_screen_wait(ChooseScreen("Shelf and tables", items))
+        chosen = await self.push_screen_wait(ChooseScreen(phrase("Shelf and tables"), items))
         if chosen == "shelf":
             from shopmate.tui.screens.shelf import keep_shelf
 
@@ -795,27 +814,36 @@ class ShopmateApp(App[None]):
         session = self.session
         while True:
             light = session.project.theme == "light"
-            other = "inch" if session.project.system == "metric" else "metric"
+            metric = session.project.system == "metric"
+            other = "inch" if metric else "metric"
             hours, comma = session.project.reading_holds / timedelta(hours=1), self.settings.decimal_mark == ","
             items = [
-                Item("system", f"Show {other} units"),
-                Item("theme", "Dark theme, for a dark shop" if light else "Light theme, for a lit shop"),
-                Item("reading_holds", f"A reading holds for {hours:g} h", "of the shop temperature; then the clocks ask anew"),
+                Item("system", phrase("Show inch units" if metric else "Show metric units")),
+                Item("theme", phrase("Dark theme, for a dark shop" if light else "Light theme, for a lit shop")),
+                Item(
+                    "reading_holds",
+                    phrase("A reading holds for {hours:g} h", hours),
+                    phrase("of the shop temperature; then the clocks ask anew"),
+                ),
                 Item(
                     "plain_signs",
-                    "All signs again" if self.settings.plain_signs else "Plain signs only",
-                    "7 bits, for old terminals",
+                    phrase("All signs again" if self.settings.plain_signs else "Plain signs only"),
+                    phrase("7 bits, for old terminals"),
                 ),
                 Item(
                     "decimal_mark",
-                    f"Decimal {'point' if comma else 'comma'}",
-                    "both are understood; working and tables keep the point",
+                    phrase("Decimal point" if comma else "Decimal comma"),
+                    phrase("both are understood; working and tables keep the point"),
                 ),
-                Item("keys", "Keys of this keyboard", "how it repeats, which keys arrive"),
-                Item("sound", "Sound test", "3 beeps"),
-                Item("notify", f"Notifications of the terminal {'off' if self.settings.notify else 'on'}", "at an alarm"),
+                Item("keys", phrase("Keys of this keyboard"), phrase("how it repeats, which keys arrive")),
+                Item("sound", phrase("Sound test"), phrase("3 beeps")),
+                Item(
+                    "notify",
+                    phrase("Notifications of the terminal off" if self.settings.notify else "Notifications of the terminal on"),
+                    phrase("at an alarm"),
+                ),
             ]
-            chosen = await self.push_screen_wait(ChooseScreen("Settings", items))
+            chosen = await self.push_screen_wait(ChooseScreen(phrase("Settings"), items))
             if chosen is None:
                 return
             if chosen == "plain_signs":
@@ -837,7 +865,9 @@ class ShopmateApp(App[None]):
                 continue
             value: str | None = other if chosen == "system" else "dark" if light else "light"
             if chosen == "reading_holds":
-                value = await self.push_screen_wait(ValueScreen("How long a shop temperature holds", READING_HOLDS, "h", "holds"))
+                value = await self.push_screen_wait(
+                    ValueScreen(phrase("How long a shop temperature holds"), READING_HOLDS, "h", "holds")
+                )
             if value is not None:
                 with self.telling():
                     session.set(chosen, value, self.now())
@@ -850,7 +880,7 @@ class ShopmateApp(App[None]):
         from shopmate.units import own_unit
 
         unit = own_unit("°C", self.session.project.system)
-        text = await self.push_screen_wait(ValueScreen("Temperature of the shop", SHOP_TEMPERATURE, unit, "temperature"))
+        text = await self.push_screen_wait(ValueScreen(phrase("Temperature of the shop"), SHOP_TEMPERATURE, unit, "temperature"))
         if text is not None:
             self.attempt(lambda: self.session.log_temperature(text, self.now(), sure=True))
 
@@ -859,17 +889,18 @@ class ShopmateApp(App[None]):
         from shopmate.session import PARTS, recipe_files
 
         session = self.session
-        parts = [Item(f"part {name}", name) for name in session.project.parts]
-        new = [Item(f"new {kind}", f"New: {kind.lower()}") for kind in PARTS] + [Item("name", "New: with a name of its own")]
-        chosen = await self.push_screen_wait(ChooseScreen("Which part?", [*parts, *new]))
+        parts = [Item(f"part:{name}", name) for name in session.project.parts]
+        new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
+        new.append(Item("name", phrase("New: with a name of its own")))
+        chosen = await self.push_screen_wait(ChooseScreen(phrase("Which part?"), [*parts, *new]))
         if chosen is None:
             return
         found = recipe_files()
         files = [file for file in found if file.recipe is not None]
         bad = [file for file in found if file.recipe is None]
-        explain = "; ".join(f"{file.name} has {file.problem}" for file in bad)
+        explain = "; ".join(phrase("{recipe} has {problem}", file.name, file.problem) for file in bad)
         items = [Item(file.name, file.recipe.title, file.recipe.about) for file in files if file.recipe is not None]
-        name = await self.push_screen_wait(ChooseScreen("Which recipe?", items, explain=explain))
+        name = await self.push_screen_wait(ChooseScreen(phrase("Which recipe?"), items, explain=explain))
         recipe = next((file.recipe for file in files if file.name == name), None)
         if recipe is None:
             return
@@ -880,18 +911,18 @@ class ShopmateApp(App[None]):
     async def part(self, chosen: str) -> str | None:
         """Return the part that was chosen, adding a new one."""
         session = self.session
-        how, _, name = chosen.partition(" ")
+        how, _, name = chosen.partition(":")
         if how == "part":
             return name
         if how == "name":
             from shopmate.tui.screens.name import NameScreen
 
-            typed = await self.push_screen_wait(NameScreen("Name of the part", session.free_part("Part"), "part"))
+            typed = await self.push_screen_wait(NameScreen(phrase("Name of the part"), session.free_part(phrase("Part")), "part"))
             typed = " ".join(typed.split()) if typed is not None else None
             if typed is None or typed in session.project.parts:
                 return typed
             return session.add_part(typed, self.now())
-        return session.add_part(session.free_part(name), self.now())
+        return session.add_part(session.free_part(phrase(name)), self.now())
 
     # Looking up
 
@@ -907,7 +938,7 @@ class ShopmateApp(App[None]):
 
     def _keep(self, calculator: str, texts: Mapping[str, str]) -> str:
         self.session.keep(calculator, texts, self.now())
-        return "KEPT"
+        return phrase("KEPT")
 
     async def tables(self) -> None:
         """Show published tables, one after another, until there are enough."""
@@ -915,7 +946,7 @@ class ShopmateApp(App[None]):
         from shopmate.tui.screens.table import TableScreen
 
         items = [Item(name, name.replace("_", " "), tables.load(name).title) for name in tables.names()]
-        while (name := await self.push_screen_wait(ChooseScreen("Tables", items))) is not None:
+        while (name := await self.push_screen_wait(ChooseScreen(phrase("Tables"), items))) is not None:
             await self.push_screen_wait(TableScreen(name))
 
     @work

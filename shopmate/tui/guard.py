@@ -7,6 +7,7 @@ from itertools import pairwise
 from statistics import median
 from typing import Literal
 
+from shopmate.phrases import phrase
 from shopmate.settings import MOST, Settings
 
 Pace = Literal["once", "again", "typed"]
@@ -103,8 +104,8 @@ def measure(times: Sequence[float]) -> tuple[int, int] | str:
     gaps = [later - earlier for earlier, later in pairwise(times)]
     first, repeats = gaps[:1], gaps[1:]
     if len(repeats) < _LEAST_REPEATS:
-        return "This keyboard does not repeat: nothing to guard, all stays as it is. Or hold Enter longer, once more."
+        return phrase("This keyboard does not repeat: nothing to guard, all stays as it is. Or hold Enter longer, once more.")
     if max(repeats) > _EVEN * median(repeats) or median(repeats) > first[0]:
-        return "That was no even hold. Hold Enter down once more, for two seconds."
+        return phrase("That was no even hold. Hold Enter down once more, for two seconds.")
     hold_ms = min(round(first[0] * 1000) + _MARGIN_MS, MOST["hold_ms"])
     return hold_ms, min(round(max(repeats) * 1000 * _FACTOR), MOST["repeat_ms"])

@@ -71,7 +71,7 @@ async def test_a_project_is_made_a_part_named_and_a_recipe_begun_with_the_keypad
         assert at.session.project.name == "Project 1"
         assert at.session.project.system == "inch"
         await choose(at, "Begin a recipe")
-        await choose(at, "New: panel")
+        await choose(at, "New: Panel")
         await choose(at, "Try every kind of step")
         assert (at.session.run.part, at.view.headline) == ("Panel 1", "Choose the glue")
         assert at.app.screen is at.app.bench

@@ -224,9 +224,9 @@ async def test_a_hold_point_is_passed_with_a_reason_and_another_key(begun, now):
         await at.press("E")
         assert at.view.headline == "Pass the air"
         await at.press("0")
-        assert "all the same? Why?" in at.text
+        assert "Why pass" in at.text
         await at.press("-")
-        assert "all the same? Why?" not in at.text
+        assert "Why pass" not in at.text
         await at.press("1")
         assert (at.view.headline, at.entry.text) == ("Read the air", "")
         await at.press("12EE03")

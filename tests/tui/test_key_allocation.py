@@ -32,7 +32,7 @@ PLACES = {
     "a new project": ["/.", "Another project", "New project"],
     "which part": ["/.", "Begin"],
     "a part's name": ["/.", "Begin", "with a name of its own", "Sheathe"],
-    "which recipe": ["/.", "Begin", "New: panel"],
+    "which recipe": ["/.", "Begin", "New: Panel"],
     "the shelf": ["/.", "Shelf and tables", "Shelf"],
     "a material": ["/.", "Shelf and tables", "Shelf", "by volume, medium"],
     "a ratio": ["/.", "Shelf and tables", "Shelf", "by volume, medium", "ratio"],

@@ -11,6 +11,7 @@ from textual.widget import Widget
 
 from shopmate import units
 from shopmate.errors import Doubt, EntryError, ShopmateError
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import key_line
@@ -207,7 +208,7 @@ class BenchScreen(KeyedScreen[None]):
         band.slots = app.session.slots if app.has_session else {}
         band.clocks, band.now = clocks, now
         old = app.has_session and app.session.wants_temperature(now)
-        band.note = "! Shop temperature not read lately: / . and read it, these clocks go by it" if old else ""
+        band.note = phrase("! Shop temperature not read lately: / . and read it, these clocks go by it") if old else ""
         self.show_alarms(clocks, now)
 
     def show_entry(self, view: View) -> None:
@@ -219,7 +220,7 @@ class BenchScreen(KeyedScreen[None]):
             assert view.entry is not None
             unit = units.own_unit(view.unit or "", self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
-            hint = f"Enter takes {view.default}" if view.default else view.entry.describe()
+            hint = phrase("Enter takes {value}", view.default) if view.default else view.entry.describe()
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_for = self.here
@@ -247,7 +248,7 @@ class BenchScreen(KeyedScreen[None]):
             if view.kind != "enter" or event.character is None or event.character not in "0123456789.":
                 return False
             if entry.text:  # a digit behind what was typed before they left could make another figure unseen
-                self.query_one(KeyLine).echo("ENTER FIRST")
+                self.query_one(KeyLine).echo(phrase("ENTER FIRST"))
                 return True
             # Who types a value knows where they are: the first digit of a reading is not lost to a question.
             self.go_on()
@@ -389,7 +390,7 @@ class BenchScreen(KeyedScreen[None]):
             word = self.app.session.answer(text, self.app.now(), sure=self.doubted == text)
         except Doubt as doubt:
             self.doubted = text
-            entry.note = f"{doubt} Enter again if so"
+            entry.note = phrase("{question} Enter again if so", doubt)
         except EntryError as error:
             entry.note = str(error)
         except ShopmateError as error:
@@ -404,7 +405,7 @@ class BenchScreen(KeyedScreen[None]):
         self.query_one(Entry).text = ""
         self.forget_typed()
         self.asked_for = None
-        self.app.attempt(lambda: f"BACK {self.app.session.back(self.app.now())}")
+        self.app.attempt(lambda: phrase("BACK {step}", self.app.session.back(self.app.now())))
 
     def measure_again(self) -> str:
         """Go back to the answer the hold point was judged by."""

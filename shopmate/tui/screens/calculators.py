@@ -9,6 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import calc
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
@@ -23,7 +24,7 @@ class CalculatorsScreen(KeyedScreen[str | None]):
     CSS_PATH = "calculators.tcss"
 
     def body(self) -> Sequence[Widget]:
-        return (Static("Calculators: two digits open one", classes="heading"), Numbered(2))
+        return (Static(phrase("Calculators: two digits open one"), classes="heading"), Numbered(2))
 
     def on_mount(self) -> None:
         choices = {number: f"{name:<11} {calc.find(name).title}" for number, name in enumerate(calc.names(), 1)}
@@ -37,9 +38,14 @@ class CalculatorsScreen(KeyedScreen[str | None]):
         other = Offer("full_stop", "other work", lambda: self.dismiss(OTHER_WORK))
         offers = [other, Offer("slash", "leave", self._leave, also=("escape",))]
         if numbered.typed:
-            offers.insert(0, Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",), again=True))
+            offers.insert(0, Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True))
         elif numbered.pages > 1:
-            offers.insert(0, Offer("plus", f"page {numbered.page + 1} of {numbered.pages}", numbered.turn_page, again=True))
+            offers.insert(
+                0,
+                Offer(
+                    "plus", phrase("page {number} of {count}", numbered.page + 1, numbered.pages), numbered.turn_page, again=True
+                ),
+            )
         return offers
 
     def type_key(self, event: events.Key) -> bool:

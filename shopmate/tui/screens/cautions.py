@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 
@@ -63,8 +64,8 @@ class CautionsScreen(KeyedScreen[None]):
     def show(self) -> None:
         """Draw the page."""
         pages = self.pages()
-        place = f", page {self.page + 1} of {len(pages)}" if len(pages) > 1 else ""
-        heading = Content.styled(f"Cautions{place} · {self.heading}", "bold")
+        place = [phrase("page {number} of {count}", self.page + 1, len(pages))] if len(pages) > 1 else []
+        heading = Content.styled(" · ".join([phrase("Cautions"), *place, self.heading]), "bold")
         self.query_one(".heading", Static).update(heading.truncate(max(1, self.size.width - 2), ellipsis=True))
         self.query_one(".page", Static).update(Content("\n".join(pages[self.page])))
         self.show_offers()

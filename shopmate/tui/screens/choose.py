@@ -9,6 +9,7 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
@@ -58,7 +59,7 @@ class ChooseScreen(KeyedScreen[str | None]):
 
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
-        choose = Offer("1", f"{numbered.typed}_" if numbered.typed else "choose", lambda: None)
+        choose = Offer("1", f"{numbered.typed}_" if numbered.typed else phrase("choose"), lambda: None)
         more = [Offer("plus", "more", numbered.turn_page, again=True)] if numbered.pages > 1 else []
-        leave = [Offer("slash", self.leave, lambda: self.dismiss(None), also=("escape",))] if self.leave else []
+        leave = [Offer("slash", phrase(self.leave), lambda: self.dismiss(None), also=("escape",))] if self.leave else []
         return [choose, *more, *leave]

@@ -17,6 +17,7 @@ from shopmate import clock as clocks_
 from shopmate import picture
 from shopmate.clock import Clock
 from shopmate.errors import EntryError, ShopmateError
+from shopmate.phrases import phrase
 from shopmate.picture import Picture
 from shopmate.session import CLOCK_LENGTH, curve, question
 from shopmate.tui.guard import Pace
@@ -89,8 +90,10 @@ class ClocksScreen(KeyedScreen[None]):
     def heading(self) -> str:
         """The title of the list: which page it is, and what the alarms of all of them have against them."""
         pages = self.pages if self.is_mounted else [[]]
-        more = f"Clocks, page {self.page + 1} of {len(pages)}" if len(pages) > 1 and not self.entering else "Clocks"
-        return f"{more} · SLEEP IS SILENT" if self.app.sleep_is_silent else more
+        words = [phrase("Clocks")]
+        if len(pages) > 1 and not self.entering:
+            words = [phrase("Clocks, page {number} of {count}", self.page + 1, len(pages))]
+        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.sleep_is_silent else words)
 
     @property
     def entering(self) -> bool:
@@ -113,9 +116,13 @@ class ClocksScreen(KeyedScreen[None]):
             return [start, unit, Offer("slash", "back", self.stop_entering, also=("escape",))]
         if self.looking is not None:
             more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
-            return [*more, Offer("slash", "list", self.stop_looking, also=("escape",)), Offer("plus", "back", self.leave)]
+            return [
+                *more,
+                Offer("slash", "list", self.stop_looking, also=("escape",)),
+                Offer("plus", "back", self.leave),
+            ]
         if self.typed:
-            erase = Offer("plus", f"erase {self.typed}", self.erase, also=("backspace",), again=True)
+            erase = Offer("plus", phrase("erase {text}", self.typed), self.erase, also=("backspace",), again=True)
             return [Offer("1", f"{self.typed}_", lambda: None), erase, Offer("escape", "", self.leave)]
         if self.digits > 1:
             end = [Offer("1", "end one", lambda: None)]
@@ -127,7 +134,7 @@ class ClocksScreen(KeyedScreen[None]):
         sound = Offer("enter", "sound", self.app.sound_menu)
         hidden = sum(map(len, self.pages[self.page + 1 :]))
         if hidden:
-            back = [Offer("plus", f"{hidden} more", self.turn_page), Offer("escape", "", self.leave)]
+            back = [Offer("plus", phrase("{count} more", hidden), self.turn_page), Offer("escape", "", self.leave)]
         else:
             back = [Offer("plus", "back", self.leave, also=("escape",))]
         return [*end, own, *curves, sound, *back]
@@ -199,7 +206,7 @@ class ClocksScreen(KeyedScreen[None]):
         """Return the title and the picture of the curve that is shown; None where no clock goes by the temperature."""
         project, now = self.app.session.project, self.app.now()
         if not self.looking:
-            return "Shop temperature", curve.shop(project.readings, project.clocks.values(), now, project.system)
+            return phrase("Shop temperature"), curve.shop(project.readings, project.clocks.values(), now, project.system)
         clock, drawn = self.pots[self.looking - 1]
         return clock.title, curve.pot_now(clock, drawn, now)
 
@@ -225,7 +232,7 @@ class ClocksScreen(KeyedScreen[None]):
     def enter_own(self) -> None:
         """Ask for the length of an own clock."""
         self.add_class("entering")
-        self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint="How long? It counts down to DO BEFORE.")
+        self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint=phrase("How long? It counts down to DO BEFORE."))
         self.go_on_typing("own clock")
         self.refresh_all()
 
@@ -273,7 +280,7 @@ class _List(Widget):
         owner, now = self.owner, self.owner.shown_at or self.owner.app.now()
         clocks, (width, height) = owner.pages[min(owner.page, len(owner.pages) - 1)], self.size
         if not clocks:
-            return Content.styled(" No clock is running. 0 starts one of your own.", "$quiet")
+            return Content.styled(f" {phrase('No clock is running. 0 starts one of your own.')}", "$quiet")
         began = clocks_.first_up(clocks_.alarms(owner.clocks, now), now)
         # Advice comes after every clock that there is room for.
         crowd = clocks_.crowd(owner.clocks, now) if len(owner.clocks) < height else ""
@@ -290,7 +297,7 @@ class _List(Widget):
             head = whole[place] if is_wide else brief[place] if tall else f"{brief[place]}  {name}"
             lines.append(Content.assemble(" ", label, (f" {head}", "bold")).truncate(width, ellipsis=True))
             if tall:
-                said = Content.styled(f"{clock.action}. If late: {clock.if_late}", "$quiet")
+                said = Content.styled(phrase("{action}. If late: {if_late}", clock.action, clock.if_late), "$quiet")
                 title = Content("") if is_wide else Content.styled(f"{name}. ", "bold")
                 lines.append(Content.assemble("     ", title, said).truncate(width, ellipsis=True))
         if crowd:
@@ -301,8 +308,9 @@ class _List(Widget):
 def _whole(clock: Clock, now: datetime, *, first: bool) -> str:
     """Return all there is to say of a clock in one row; `first` of several alarms if it came up first."""
     how = clocks_.state(clock, now)
-    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
-    return f"{how.shape} {'first up · ' if first else ''}{clock.title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
+    limit = f"{phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}"
+    title = f"{phrase('first up')} · {clock.title}" if first else clock.title
+    return f"{how.shape} {title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
 
 
 def _brief(clocks: Sequence[Clock], now: datetime) -> list[str]:
@@ -322,7 +330,7 @@ class _Curve(Widget):
         width, height = self.content_size
         seen = self.owner.seen()[1]
         if seen is None:
-            return Content.styled("No running clock goes by the temperature of the shop.", "$quiet")
+            return Content.styled(phrase("No running clock goes by the temperature of the shop."), "$quiet")
         said = textwrap.wrap(seen.words, max(1, width))
         rows = height - len(said) - 1
         system, ascii_only = self.owner.app.session.project.system, self.app.has_class(ASCII_CLASS)

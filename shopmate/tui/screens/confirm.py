@@ -9,6 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate.clock import Clock
+from shopmate.phrases import phrase
 from shopmate.session.question import Question
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Offer
@@ -55,7 +56,7 @@ class ConfirmScreen(KeyedScreen[bool]):
         assert self.asked_at is not None
         passed = self._guard.moment() - self.asked_at
         if passed < self._guard.settings.hold_ms / 1000:
-            self.query_one(KeyLine).echo("too soon: again")
+            self.query_one(KeyLine).echo(phrase("too soon: again"))
         else:
             self.dismiss(passed <= MOST_SECONDS)
 

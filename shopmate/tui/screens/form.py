@@ -34,6 +34,7 @@ from shopmate.calculator import (
     last_value,
 )
 from shopmate.errors import InputError, ShopmateError
+from shopmate.phrases import phrase
 from shopmate.picture import Picture
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
@@ -180,7 +181,7 @@ class FormScreen(KeyedScreen[Result | None]):
         numbered = self.query_one(Numbered)
         assert self._field is not None
         if self._chooses and numbered.typed:
-            return (Offer("plus", f"erase {numbered.typed}", self._erase, also=("backspace",), again=True),)
+            return (Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True),)
         if self._chooses and numbered.pages > 1:
             return (Offer("plus", "more names", numbered.turn_page, again=True),)
         if self._field.optional and self._field.name in self.texts:
@@ -195,7 +196,7 @@ class FormScreen(KeyedScreen[Result | None]):
             return
         if not self._chooses and self._entry.text:
             if self._entry.value is None:
-                self.query_one(KeyLine).echo("NOT TAKEN")
+                self.query_one(KeyLine).echo(phrase("NOT TAKEN"))
                 return
             question = doubt(field.kind, self._entry.value, last_value(field, self.texts))
             if question and not self._asked:
@@ -301,7 +302,7 @@ class FormScreen(KeyedScreen[Result | None]):
         return floor is None or floor < 0
 
     def _typed_place(self, field: Field) -> str:
-        return f"form {self._calculator.name} {field.name}"
+        return f"form:{self._calculator.name} {field.name}"
 
     def _typed_before(self, field: Field) -> str:
         """Return what was half typed for a field when the program was shut."""
@@ -344,7 +345,7 @@ class FormScreen(KeyedScreen[Result | None]):
         self.query_one(Numbered).display, self._entry.display = False, True
         hint = kind.describe()
         if value := self._value_text(field):
-            hint = f"Enter keeps {value}{self._origin(field)}"
+            hint = self._keeps(field, value)
         if isinstance(kind, Measure):
             among = units.units_of(kind.unit) if kind.unit else ()
             self._entry.ask(field.kind.read, among, units.own_unit(kind.unit, self._system), hint=hint)
@@ -354,15 +355,15 @@ class FormScreen(KeyedScreen[Result | None]):
             own = units.own_unit(unit, self._system)
             self._entry.ask(kind.read, units.units_of(unit), own, letters=True, dash=";", hint=hint)
         elif isinstance(kind, RatioKind):
-            self._entry.ask(kind.read, ("by volume", "by weight"), "by volume", dash=":", hint=hint)
+            self._entry.ask(kind.read, units.RATIO_BASES, units.RATIO_BASES[0], dash=":", hint=hint)
         else:
             self._entry.ask(kind.read, letters=not isinstance(kind, Count), hint=hint)
         self.go_on_typing(self._typed_place(field))
 
-    def _origin(self, field: Field) -> str:
+    def _keeps(self, field: Field, value: str) -> str:
         if field.name in self._last:
-            return " (last time)"
-        return "" if field.name in self.texts else " (default)"
+            return phrase("Enter keeps {value} (last time)", value)
+        return phrase("Enter keeps {value}" if field.name in self.texts else "Enter keeps {value} (default)", value)
 
     def _show_field_list(self) -> None:
         self.query_one(FieldList).at = self._at
@@ -371,7 +372,7 @@ class FormScreen(KeyedScreen[Result | None]):
     def _show_heading(self) -> None:
         heading = self.query_one(".heading", Static)
         count = len(self._calculator.inputs)
-        place = f"field {self._at + 1} of {count}" if self._field is not None else "all fields"
+        place = phrase("field {number} of {count}", self._at + 1, count) if self._field is not None else phrase("all fields")
         title = Content.styled(self._calculator.title, "bold").truncate(max(1, self.size.width - len(place) - 4), ellipsis=True)
         heading.update(title.pad_right(max(1, self.size.width - 2 - title.cell_length - len(place))) + place)
         self._show_reading()
@@ -414,7 +415,7 @@ class FormScreen(KeyedScreen[Result | None]):
 
     def _say_value(self, field: Field) -> None:
         text = self._value_text(field)
-        self.query_one(KeyLine).echo(f"TAKEN {text}" if text else "SKIPPED")
+        self.query_one(KeyLine).echo(phrase("TAKEN {value}", text) if text else phrase("SKIPPED"))
 
 
 class FieldList(Widget):
@@ -449,10 +450,13 @@ class FieldList(Widget):
     def _values(self, item: Field) -> tuple[Content, ...]:
         """Return what to say of a field's value, from the fullest to the shortest."""
         if text := self._texts.get(item.name):
-            return (Content.assemble(text, (" last time" if item.name in self._last else "", "$quiet")), Content(text))
+            said = f" {phrase('last time')}" if item.name in self._last else ""
+            return (Content.assemble(text, (said, "$quiet")), Content(text))
         if item.default is not None:
-            return (Content.assemble(item.default, (" default", "$quiet")), Content(item.default))
-        return (Content.styled("optional", "$quiet"), Content.styled("–", "$quiet")) if item.optional else (Content("needed"),)
+            return (Content.assemble(item.default, (f" {phrase('default')}", "$quiet")), Content(item.default))
+        if item.optional:
+            return (Content.styled(phrase("optional"), "$quiet"), Content.styled("–", "$quiet"))
+        return (Content(phrase("needed")),)
 
 
 class Drawing:
@@ -567,7 +571,7 @@ class Outcome(Widget):
 
     def _result_pages(self) -> list[list[Content]]:
         if self._waiting:
-            return self._broken([[Content.assemble(("waiting for ", "$quiet"), ", ".join(self._waiting))]])
+            return self._broken([[Content(phrase("waiting for {fields}", ", ".join(self._waiting)))]])
         if self._result is None:
             return self._broken([self._hang(Content.styled("! ", "bold"), problem) for problem in self._problems])
         return self._broken(self._figures(self._result))
@@ -596,7 +600,7 @@ class Outcome(Widget):
         return [part for group in groups if group for part in (*group, *gap)]
 
     def _count(self, warnings: Sequence[object]) -> Content:
-        return Content.styled(f"! cautions: {len(warnings)}, see .", "bold $do-before")
+        return Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")
 
     def _large(self, output: Output, value: Value) -> list[Content]:
         text = self._text(output, value)

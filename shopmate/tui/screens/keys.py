@@ -14,6 +14,7 @@ from textual.widgets import Static
 
 from shopmate import settings as settings_
 from shopmate.errors import ShopmateError
+from shopmate.phrases import phrase
 from shopmate.tui.guard import Pace, measure
 from shopmate.tui.keys import KEYPAD, NAVIGATION, Offer
 from shopmate.tui.screen import KeyedScreen
@@ -45,7 +46,7 @@ class KeysScreen(KeyedScreen[None]):
         super().__init__()
         self.measuring = True
         """Whether Enter is to be held now."""
-        self.said = f"Hold Enter down for {HOLD_SECONDS:g} seconds, then let go."
+        self.said = phrase("Hold Enter down for {seconds:g} seconds, then let go.", HOLD_SECONDS)
         self.arrived: list[str] = []
         """Names of the keys that arrived, each once, in their order."""
         self._last = ""
@@ -54,7 +55,11 @@ class KeysScreen(KeyedScreen[None]):
         self._waiting: Timer | None = None
 
     def body(self) -> Sequence[Widget]:
-        return Static("Keys of this keyboard", id="title", markup=False), Static(id="told", markup=False), Static(id="keys")
+        return (
+            Static(phrase("Keys of this keyboard"), id="title", markup=False),
+            Static(id="told", markup=False),
+            Static(id="keys"),
+        )
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -98,12 +103,16 @@ class KeysScreen(KeyedScreen[None]):
         else:
             hold_ms, repeat_ms = found
             self.measuring = False
-            self.said = f"Saved: a second press within {hold_ms} ms, and repeats within {repeat_ms} ms of one another, are one."
+            self.said = phrase(
+                "Saved: a second press within {hold_ms} ms, and repeats within {repeat_ms} ms of one another, are one.",
+                hold_ms,
+                repeat_ms,
+            )
             try:
                 kept = replace(settings_.load(), hold_ms=hold_ms, repeat_ms=repeat_ms)
                 settings_.save(kept)
             except ShopmateError as error:
-                self.said = f"Not saved: {error}"
+                self.said = phrase("Not saved: {error}", error)
             else:
                 self.app.settings = kept
                 self.app.use_settings()
@@ -125,7 +134,7 @@ class KeysScreen(KeyedScreen[None]):
     def skip(self) -> None:
         """Leave the guards as they are and go on to the keys."""
         self.measuring, self._held = False, []
-        self.said = "The guards stay as they are."
+        self.said = phrase("The guards stay as they are.")
         self.show()
 
     def leave(self) -> None:
@@ -136,12 +145,14 @@ class KeysScreen(KeyedScreen[None]):
         if self.measuring:
             return Offer("plus", "keys only", self.skip), Offer("slash", "leave", self.leave, also=("escape",))
         # Once it has been seen to arrive a key is free to leave with.
-        ways = [Offer(key, "leave", self.leave) for key in ("slash", "enter") if key in self.arrived]
+        ways = [Offer(key, phrase("leave"), self.leave) for key in ("slash", "enter") if key in self.arrived]
         return (*ways, Offer("escape", "", self.leave))
 
     def show(self) -> None:
         """Draw what there is to say, and the keys with their marks."""
-        said = self.said if self.measuring else f"{self.said} Press each of the {len(KEYPAD)} keys once; / or Enter again leaves."
+        said = self.said
+        if not self.measuring:
+            said = f"{said} {phrase('Press each of the {count} keys once; / or Enter again leaves.', len(KEYPAD))}"
         self.query_one("#told", Static).update(said)
         self.query_one("#keys", Static).update(Content("") if self.measuring else self._marks())
 
@@ -151,10 +162,11 @@ class KeysScreen(KeyedScreen[None]):
             cells = [f" {'✓' if _NAMES[key] in self.arrived else '·'} {key}".ljust(9) for key in line.split()]
             rows.append(Content("".join(cells).rstrip()))
         missed = [printed for name, printed in KEYPAD.items() if name not in self.arrived]
-        rows.append(Content(f" Not yet: {' '.join(missed)}" if missed else f" All {len(KEYPAD)} arrive."))
+        told = phrase("Not yet: {keys}", " ".join(missed)) if missed else phrase("All {count} arrive.", len(KEYPAD))
+        rows.append(Content(f" {told}"))
         strange = [key for key in self.arrived if key not in KEYPAD]
         if strange:
-            rows.append(Content(f" None of the {len(KEYPAD)}: {' '.join(strange)}"))
+            rows.append(Content(f" {phrase('None of the {count}: {keys}', len(KEYPAD), ' '.join(strange))}"))
         if self._last:
-            rows.append(Content(f" Last: {self._last}"))
+            rows.append(Content(f" {phrase('Last: {key}', self._last)}"))
         return Content("\n").join(rows)

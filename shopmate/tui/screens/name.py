@@ -8,6 +8,7 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.entry import Entry
@@ -29,7 +30,7 @@ class NameScreen(KeyedScreen[str | None]):
         return Static(self.heading, id="title", markup=False), Entry(letters=True)
 
     def on_mount(self) -> None:
-        self.query_one(Entry).ask(str, letters=True, hint=f"Enter takes: {self.offered}")
+        self.query_one(Entry).ask(str, letters=True, hint=phrase("Enter takes: {name}", self.offered))
         self.go_on_typing(self.place)
         super().on_mount()
 
@@ -43,7 +44,11 @@ class NameScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         take = Offer("enter", "take it", lambda: self.dismiss(entry.text.strip() or self.offered))
         if entry.text:
-            return take, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), Offer("escape", "", self.leave)
+            return (
+                take,
+                Offer("plus", "erase", entry.erase, also=("backspace",), again=True),
+                Offer("escape", "", self.leave),
+            )
         return take, Offer("slash", "back", self.leave, also=("escape",))
 
     def leave(self) -> None:

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from shopmate import units
 from shopmate.calculator import RatioKind
 from shopmate.errors import Doubt, EntryError, ShopmateError
+from shopmate.phrases import phrase
 from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, copied, misses, own_title, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
@@ -26,7 +27,6 @@ from shopmate.tui.widgets.entry import Entry
 if TYPE_CHECKING:
     from shopmate.tui.app import ShopmateApp
 
-_BASES = ("by volume", "by weight")
 _MOST_MISSES = 2
 """Steps that miss a figure that are told in the program; `shopmate check` tells all."""
 
@@ -47,7 +47,7 @@ class RatioScreen(KeyedScreen[str | None]):
 
     def on_mount(self) -> None:
         kind = RatioKind()
-        self.query_one(Entry).ask(kind.read, _BASES, self.basis, dash=":", hint=kind.describe())
+        self.query_one(Entry).ask(kind.read, units.RATIO_BASES, self.basis, dash=":", hint=kind.describe())
         self.go_on_typing(self.place)
         super().on_mount()
 
@@ -65,7 +65,7 @@ class RatioScreen(KeyedScreen[str | None]):
                 Offer("plus", "erase", entry.erase, also=("backspace",), again=True),
             )
         return (
-            Offer("plus", "by weight or volume", entry.next_unit, also=("tab",), again=True),
+            Offer("plus", "weight or volume", entry.next_unit, also=("tab",), again=True),
             Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)),
         )
 
@@ -91,8 +91,8 @@ async def keep_shelf(app: ShopmateApp) -> None:
     while True:
         materials = shelf()
         items = [Item(name, material.title, _state(material)) for name, material in materials.items()]
-        items.append(Item("", "New", "a copy of one, under a name of your own"))
-        chosen = await app.push_screen_wait(ChooseScreen("Shelf: which material?", items, explain=said))
+        items.append(Item("", phrase("New"), phrase("a copy of one, under a name of your own")))
+        chosen = await app.push_screen_wait(ChooseScreen(phrase("Shelf: which material?"), items, explain=said))
         if chosen is None:
             return
         name: str | None = chosen
@@ -107,18 +107,18 @@ async def keep_shelf(app: ShopmateApp) -> None:
 def _state(material: Material) -> str:
     """Return, for the list, where the figures of a material are from."""
     source, own, figures = material.sheet.partition("; own: ")
-    return f"typical{own}{figures}" if source.startswith("typical") else source
+    return "typical" + own + figures if source.startswith("typical") else source
 
 
 async def _new(app: ShopmateApp, materials: Mapping[str, Material]) -> tuple[str | None, str]:
     """Copy a material under a name of the user's; return its name, or None, and what to say."""
     items = [Item(name, material.title, material.kind) for name, material in materials.items()]
-    chosen = await app.push_screen_wait(ChooseScreen("New material: a copy of which?", items))
+    chosen = await app.push_screen_wait(ChooseScreen(phrase("New material: a copy of which?"), items))
     if chosen is None:
         return None, ""
     like = materials[chosen]
     title = await app.push_screen_wait(
-        NameScreen("Name of the new material", own_title(like, materials), f"new material {chosen}")
+        NameScreen(phrase("Name of the new material"), own_title(like, materials), f"new:{chosen}")
     )
     if title is None:
         return None, ""
@@ -126,7 +126,9 @@ async def _new(app: ShopmateApp, materials: Mapping[str, Material]) -> tuple[str
         new = copied(like, title, materials)
     except ShopmateError as error:
         return None, str(error)
-    said = await _save(app, new, f"Saved: {new.title}. Its figures are those of {like.title} until you change them")
+    said = await _save(
+        app, new, phrase("Saved: {material}. Its figures are those of {other} until you change them", new.title, like.title)
+    )
     return (new.name if new.name in app.session.shelf else None), said
 
 
@@ -138,50 +140,58 @@ async def _edit(app: ShopmateApp, name: str, said: str) -> None:
             return  # taken out of the file meanwhile
         recipes = [file.recipe for file in recipe_files() if file.recipe is not None]
         figures = list(FIGURES[material.kind])
-        items = [Item(figure, _words(figure), material.figures.get(figure, "no figure")) for figure in figures]
-        items += [Item(".title", "Title", material.title), Item(".sheet", "Sheet and its date", material.sheet)]
+        items = [Item(figure, _words(figure), material.figures.get(figure, phrase("no figure"))) for figure in figures]
+        items += [Item(".title", phrase("Title"), material.title), Item(".sheet", phrase("Sheet and its date"), material.sheet)]
         spare = [figure for figure in figures if figure in material.figures and figure not in NEEDED[material.kind]]
         if spare:
-            items.append(Item(".out", "Take a figure out", "your sheet does not give it"))
+            items.append(Item(".out", phrase("Take a figure out"), phrase("your sheet does not give it")))
         explain = "  ".join(filter(None, (said, _missing(material, recipes))))
         figure = await app.push_screen_wait(ChooseScreen(material.title, items, explain=explain))
         said = ""
         if figure is None:
             return
         if figure == ".out":
-            words = "Take out which figure?"
+            words = phrase("Take out which figure?")
             out = await app.push_screen_wait(
                 ChooseScreen(words, [Item(name, _words(name), material.figures[name]) for name in spare])
             )
             if out is not None:
-                said = await _save(app, with_figure(material, out, None), f"Saved: {_words(out)} has no figure")
+                said = await _save(app, with_figure(material, out, None), phrase("Saved: {figure} has no figure", _words(out)))
             continue
         text = await _ask(app, material, figure)
         if text is not None:
             changed = _changed(material, figure, text)
             gone = [_words(name) for name in material.figures if name not in changed.figures]
-            went = f"; typical {' and '.join(gone)} taken out: type your sheet's" if gone else ""
-            said = await _save(app, changed, f"Saved: {_words(figure.strip('.'))} {text}{went}")
+            done = phrase("Saved: {figure} {value}", _words(figure.strip(".")), text)
+            if gone:
+                done = phrase("{done}; typical {figures} taken out: type your sheet's", done, " + ".join(gone))
+            said = await _save(app, changed, done)
 
 
 def _missing(material: Material, recipes: Sequence[Recipe]) -> str:
     """Return which steps miss figures of a material, as far as there is room."""
     notes = misses(material, recipes)
-    more = f" And {len(notes) - _MOST_MISSES} more: see 'shopmate check'." if len(notes) > _MOST_MISSES else ""
-    return " ".join(f"No figure for {note}." for note in notes[:_MOST_MISSES]) + more
+    told = [phrase("No figure for {step}.", note) for note in notes[:_MOST_MISSES]]
+    if len(notes) > _MOST_MISSES:
+        told.append(phrase("And {count} more: see 'shopmate check'.", len(notes) - _MOST_MISSES))
+    return " ".join(told)
 
 
 async def _ask(app: ShopmateApp, material: Material, figure: str) -> str | None:
     """Return what is typed for a figure, the title or the sheet, None when it is left as it is."""
-    place = f"shelf {material.name} {figure}"
+    place = f"shelf:{material.name} {figure}"
     if figure in (".title", ".sheet"):
         before = material.title if figure == ".title" else material.sheet
-        text = await app.push_screen_wait(NameScreen(f"{figure[1:].capitalize()} of {material.title}", before, place))
+        text = await app.push_screen_wait(
+            NameScreen(
+                phrase("Title of {material}" if figure == ".title" else "Sheet of {material}", material.title), before, place
+            )
+        )
         return " ".join(text.split()) if text is not None and text != before else None
-    before = material.figures.get(figure, "no figure")
-    heading = f"{material.title}: {_words(figure)}, now {before}"
+    before = material.figures.get(figure, phrase("no figure"))
+    heading = phrase("{material}: {figure}, now {value}", material.title, _words(figure), before)
     if figure == "ratio":
-        basis = next((basis for basis in _BASES if before.endswith(basis)), _BASES[0])
+        basis = next((basis for basis in units.RATIO_BASES if before.endswith(basis)), units.RATIO_BASES[0])
         return await app.push_screen_wait(RatioScreen(heading, basis, place))
     if figure not in MEASURES:
         names = [solid.name for solid in solids()]
@@ -208,13 +218,13 @@ async def _save(app: ShopmateApp, material: Material, done: str) -> str:
         try:
             app.session.save_material(material, app.now())
         except Doubt as doubt:
-            items = [Item("save", "Save, the comments go into the copy"), Item("leave", "Leave all as it is")]
+            items = [Item("save", phrase("Save, the comments go into the copy")), Item("leave", phrase("Leave all as it is"))]
             if await app.push_screen_wait(ChooseScreen(str(doubt), items)) != "save":
-                return "Not saved"
+                return phrase("Not saved")
             app.session.save_material(material, app.now(), sure=True)
     except ShopmateError as error:
-        return f"Not saved: {error}"
-    return f"{done}. A run under way keeps the figures it began with."
+        return phrase("Not saved: {error}", error)
+    return phrase("{done}. A run under way keeps the figures it began with.", done)
 
 
 def _words(figure: str) -> str:

@@ -13,6 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import tables
+from shopmate.phrases import phrase
 from shopmate.tables import Block, Table
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import as_written
@@ -67,7 +68,7 @@ class TableScreen(KeyedScreen[None]):
 
     def _show(self) -> None:
         width = self.query_one(".heading", Static).content_size.width
-        place = f"page {self._page + 1} of {len(self._pages)}"
+        place = phrase("page {number} of {count}", self._page + 1, len(self._pages))
         title = Content.styled(self._table.title, "bold").truncate(max(1, width - len(place) - 2), ellipsis=True)
         self.query_one(".heading", Static).update(title.pad_right(max(1, width - title.cell_length - len(place))) + place)
         self.query_one(".page", Static).update(Content("\n".join(self._pages[self._page])))

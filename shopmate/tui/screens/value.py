@@ -11,6 +11,7 @@ from textual.widgets import Static
 from shopmate import units
 from shopmate.calculator import Measure, doubt
 from shopmate.errors import EntryError
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.entry import Entry
@@ -80,6 +81,6 @@ class ValueScreen(KeyedScreen[str | None]):
             entry.note = str(error)
             return
         if question is not None and self.doubted != text:
-            self.doubted, entry.note = text, f"{question} Enter again if so"
+            self.doubted, entry.note = text, phrase("{question} Enter again if so", question)
             return
         self.dismiss(text)

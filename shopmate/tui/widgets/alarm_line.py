@@ -13,6 +13,7 @@ from textual.widget import Widget
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock, State
+from shopmate.phrases import phrase
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import notice_line
 
@@ -69,7 +70,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
     """Return the rows for alarms, at most `most`: what sounds, else what was seen and is to be done, else what is put off."""
     waiting = clocks_.alarms(clocks, now)
     put_off = [clock for clock in clocks if clocks_.state(clock, now) is State.SHELVED]
-    later = f"{len(put_off)} later" if put_off else ""
+    later = phrase("{count} later", len(put_off)) if put_off else ""
     if waiting:
         return _waiting(waiting, later, now, width, most, is_lit)
     seen = [clock for clock in clocks if clocks_.state(clock, now) is State.DUE_ACKNOWLEDGED]
@@ -81,15 +82,17 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
         return [Content.styled(line, style) for line in _wrapped(" ◉ ", text, width, min(most, 2))]
     if put_off:
         first = min(put_off, key=lambda clock: clock.shelved_until or clock.due_at)
-        until = f"until {clocks_.wall(first.shelved_until, now)}" if first.shelved_until is not None else ""
-        text = _joined(later, f"{first.title} {until}", f"{first.kind} {clocks_.wall(first.due_at, now)}")
+        until = first.title
+        if first.shelved_until is not None:
+            until = phrase("{clock} until {at}", first.title, clocks_.wall(first.shelved_until, now))
+        text = _joined(later, until, f"{phrase(first.kind)} {clocks_.wall(first.due_at, now)}")
         return [Content.styled(line, "$quiet") for line in _wrapped(" ◌ ", text, width, 1)]
     return []
 
 
 def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, most: int, is_lit: bool) -> list[Content]:
     top, began = waiting[0], clocks_.first_up(waiting, now)
-    first = "first up" if began is top else ""
+    first = phrase("first up") if began is top else ""
     text = _joined(_count(len(waiting)), first, later, clocks_.alarm_text(top, now))
     # What to do about the first alarm comes before a second alarm: it is never cut short to make room.
     head = _wrapped(" ● ", text, width, _HEAD)
@@ -101,17 +104,20 @@ def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, mo
     if len(others) > room:
         others = others[: max(0, room - 1)]
     for clock in others:
-        text = _joined("first up" if clock is began else "", clocks_.alarm_text(clock, now))
+        text = _joined(phrase("first up") if clock is began else "", clocks_.alarm_text(clock, now))
         lines += [Content.styled(line, "bold $late") for line in _wrapped(" ● ", text, width, 1)]
     rest = waiting[1 + len(others) :]
     if rest and len(lines) < most:
-        text = _joined(f"and {len(rest)} more: +", f"first up {began.title}" if began in rest and began is not None else "")
+        text = _joined(
+            phrase("and {count} more: +", len(rest)),
+            phrase("first up {clock}", began.title) if began in rest and began is not None else "",
+        )
         lines.append(Content.styled(_wrapped("   ", text, width, 1)[0], "bold $late"))
     return lines
 
 
 def _count(number: int) -> str:
-    return f"1 of {number}" if number > 1 else ""
+    return phrase("1 of {count}", number) if number > 1 else ""
 
 
 def _joined(*parts: str) -> str:

@@ -11,6 +11,7 @@ from textual.widget import Widget
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock, State
+from shopmate.phrases import phrase
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
 
@@ -110,7 +111,7 @@ def rows(
     places = range(min(most, max(at) + 1)) if len(clocks) > 1 and (height >= _LOW or room >= _SLOT_COLUMNS) else range(0)
     others = [clock if clock != ruling else None for clock in map(at.get, places)]
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
-    more = f"{hidden} more: +" if hidden else ""
+    more = phrase("{count} more: +", hidden) if hidden else ""
     head = _line(f" {how.shape}", ruling, now, width, more)
     fits = all(clocks_.state(clock, now).word in _slot(clock, now, room) for clock in others if clock is not None)
     under = bool(others) and (room < _SLOT_COLUMNS or (not fits and height >= _LOW and len(others) <= _UNDER))
@@ -120,10 +121,14 @@ def rows(
         # What does not fit the row of the label stands beside the digits.
         gap, room = " ", width - len(digits[0]) - 2
         beside = [Content.styled(words, bold) for words in (how.word, more) if words and f" · {words}" not in head]
-        if ruling.moved_from is not None and " · was " not in head:
-            beside += [Content.styled(words, bold) for words in (f"was {ruling.moved_from.astimezone():%H:%M}", ruling.moved_by)]
-        if note and height < _LOW and room >= max(map(len, _OLD)):
-            beside += [Content.styled(words, "$do-before") for words in _OLD]
+        if ruling.moved_from is not None and ruling.moved_by not in head:
+            beside += [
+                Content.styled(words, bold)
+                for words in (phrase("was {before}", f"{ruling.moved_from.astimezone():%H:%M}"), ruling.moved_by)
+            ]
+        old = [phrase(words) for words in _OLD]
+        if note and height < _LOW and room >= max(map(len, old)):
+            beside += [Content.styled(words, "$do-before") for words in old]
     lines = [Content.styled(head, bold)]
     for index, digit_row in enumerate(digits):
         words = beside[index] if index < len(beside) else Content("")
@@ -140,10 +145,10 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
     moved = briefly = ""
     if clock.moved_from is not None:
         was = clocks_.wall(clock.moved_from, now)
-        moved = f"was {was}: shop at {clock.moved_by}"
+        moved = phrase("was {before}: shop at {celsius}", was, clock.moved_by)
         # On the day of the limit itself its time is enough.
-        briefly = f"was {clocks_.wall(clock.moved_from, clock.due_at)}: {clock.moved_by}"
-    limit = f"{clock.kind} {clocks_.wall(clock.due_at, now)}"
+        briefly = phrase("was {before}: {celsius}", clocks_.wall(clock.moved_from, clock.due_at), clock.moved_by)
+    limit = f"{phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}"
     short = short_limit(clock, now)
     word = clocks_.state(clock, now).word
     why = [(limit, word, moved, more), (limit, word, briefly, more), (short, word, briefly, more)] if moved else []
@@ -160,12 +165,12 @@ def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
     line = _line(head, clock, now, width)
     if clock.moved_from is None or clock.moved_by in line:
         return line
-    limit, was = short_limit(clock, now), f"was {clocks_.wall(clock.moved_from, clock.due_at)}"
+    limit, was = short_limit(clock, now), phrase("was {before}", clocks_.wall(clock.moved_from, clock.due_at))
     whole = f"{head} {clock.title} · {limit} · {was}: {clock.moved_by}"
     if clocks_.state(clock, now) is State.ARMED and len(whole) <= width:
         return whole
     turns = [line]
-    for parts in ([f"{was}: {clock.moved_by}"], [was, f"shop {clock.moved_by}"]):
+    for parts in ([f"{was}: {clock.moved_by}"], [was, phrase("shop {celsius}", clock.moved_by)]):
         said = [f"{head} {part} · {limit}" for part in parts]
         if max(map(len, said)) <= width:
             turns += said
@@ -176,9 +181,11 @@ def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
 def short_limit(clock: Clock, now: datetime) -> str:
     """Return kind and wall-clock time of a limit in short: another day by its name, or by its date where that is far off."""
     local = clock.due_at.astimezone()
-    near = "%a " if abs(clock.due_at - now) < _DAYS_BY_NAME else "%d %b "
-    day = "" if local.date() == now.astimezone().date() else near
-    return f"{clock.kind} {local.strftime(f'{day}%H:%M')}"
+    limit = f"{local:%H:%M}"
+    if local.date() != now.astimezone().date():
+        near = abs(clock.due_at - now) < _DAYS_BY_NAME
+        limit = f"{clocks_.weekday(local) if near else clocks_.day_of_month(local)} {limit}"
+    return f"{phrase(clock.kind)} {limit}"
 
 
 def _slot(clock: Clock, now: datetime, width: int) -> str:

@@ -16,6 +16,7 @@ from textual.widgets import Static
 
 from shopmate import units
 from shopmate.errors import EntryError
+from shopmate.phrases import phrase
 from shopmate.settings import Settings
 from shopmate.tui.lines import as_written, decimal_mark
 from shopmate.tui.widgets.block import ROWS, Block, draw
@@ -106,7 +107,7 @@ class Entry(Widget):
         """Show again what was typed here before; where its unit is no longer among those asked for, nothing of it."""
         if (text or unit) and unit in (self._units or ("",)):
             self.text, self.unit = text, unit
-            self.note = "typed before: kept" if text else self.note
+            self.note = phrase("typed before: kept") if text else self.note
 
     def compose(self) -> ComposeResult:
         yield _Typed(classes="typed")
@@ -217,11 +218,11 @@ class Entry(Widget):
         if character in _STRAY and not self._letters:
             return False
         if len(self.text) >= (LONGEST_NAME if self._letters else LONGEST_NUMBER):
-            self.note = "no room for more"
+            self.note = phrase("no room for more")
             return True
         before, self._digit = self._digit, (character, at)
         if character.isdigit() and before[0] == character and at - before[1] < self.bounce_seconds:
-            self.note = f"second {character} dropped: the key bounced"
+            self.note = phrase("second {digit} dropped: the key bounced", character)
             return True
         self.note = ""
         self.text += self._dash if character == "-" else character

@@ -11,6 +11,7 @@ from textual.reactive import reactive
 from textual.timer import Timer
 from textual.widget import Widget
 
+from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer, label
 
 ECHO_SECONDS = 1.5
@@ -48,7 +49,7 @@ class KeyLine(Widget):
     def ignored(self, event: events.Key, why: str = "no use now") -> None:
         """Show that a key did nothing here, behind what the key before it did while that is shown."""
         self._why = why
-        self._say(" · ".join(filter(None, (self._done, f"{label(event.key)}: {why}"))))
+        self._say(" · ".join(filter(None, (self._done, f"{label(event.key)}: {phrase(why)}"))))
 
     def _say(self, text: str) -> None:
         self.said = text
@@ -102,7 +103,7 @@ def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
 
 
 def _measure(row: Sequence[Offer], gap: int) -> int:
-    return sum(len(label(offer.key)) + 3 + len(offer.word) for offer in row) + gap * (len(row) - 1)
+    return sum(len(label(offer.key)) + 3 + len(phrase(offer.word)) for offer in row) + gap * (len(row) - 1)
 
 
 def _gap(row: Sequence[Offer], width: int) -> int:
@@ -110,5 +111,5 @@ def _gap(row: Sequence[Offer], width: int) -> int:
 
 
 def _draw(row: Sequence[Offer], width: int) -> Content:
-    shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {offer.word}") for offer in row]
+    shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {phrase(offer.word)}") for offer in row]
     return Content(" " * _gap(row, width)).join(shown)

@@ -11,6 +11,7 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from shopmate.phrases import phrase
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
@@ -149,7 +150,7 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
 
 def _stop(here: Here, view: View, width: int) -> list[Content]:
     """Return the words that stand until who comes back goes on."""
-    label = " YOU WERE HERE "
+    label = f" {phrase('YOU WERE HERE')} "
     away = Content.styled(_cut(f" {here.away}", width - len(label) - 1), "bold $foreground")
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
     lines.append(Content.styled(_cut(f" {_MARKS['done']} {here.last}  {here.shown}", width), "$done"))
@@ -160,13 +161,14 @@ def _stop(here: Here, view: View, width: int) -> list[Content]:
 
 def _passing(here: Here, width: int) -> Content:
     """Return the row that says in passing where somebody was; the next key takes it away."""
-    return Content.styled(_cut(f" You were here · {here.away} · {_MARKS['done']} {here.last}  {here.shown}", width), "bold $done")
+    text = f" {phrase('You were here')} · {here.away} · {_MARKS['done']} {here.last}  {here.shown}"
+    return Content.styled(_cut(text, width), "bold $done")
 
 
 def _cue(view: View, width: int) -> Content | None:
     """Return the row over the headline: the condition of the step, then what kind of step it is; None where it has neither."""
     condition = f"{view.condition[0].upper()}{view.condition[1:]}: " if view.condition else ""
-    words = f"{condition}{view.task}{', left for later before' if view.taken_up else ''}"
+    words = condition + (phrase("{task}, left for later before", view.task) if view.taken_up else view.task)
     return Content.styled(_cut(f" {words}", width), "$quiet") if words else None
 
 
@@ -181,9 +183,9 @@ def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
 
 def _place(view: View, project: str, width: int) -> Content:
     # Step and turn come first, so that they always stand at the same place and a small screen does not cut them.
-    number, _, section = view.where.partition(" · section ")
-    later = f"{view.for_later} for later" if view.for_later else ""
-    left = _cut(" · ".join(filter(None, (number, later, view.section, section and f"section {section}"))), width)
+    *before, section = view.where.split(" · ")
+    later = phrase("{count} for later", view.for_later) if view.for_later else ""
+    left = _cut(" · ".join(filter(None, (*before, later, view.section, section))), width)
     right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
     gap = " " * max(0, width - len(left) - len(right))
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
@@ -252,30 +254,36 @@ def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) 
             break
         shown += caution
         more -= 1
-    words = f"+ {more} more caution{'' if more == 1 else 's'}" if shown else f"! {more} caution{'' if more == 1 else 's'}"
+    words = _more(more) if shown else phrase("! 1 caution") if more == 1 else phrase("! {count} cautions", more)
     if not shown and height > 1:
         cut = cautions[0][height - 2].plain[: width - 2]
         shown = [*cautions[0][: height - 2], Content.styled(f"{cut} …", "$do-before")]
-        words = f"+ {more - 1} more caution{'' if more == 2 else 's'}" if more > 1 else "It goes on"
-    return [*shown, Content.styled(f" {words}{f': {key} shows all' if key else ''}", "bold $do-before")]
+        words = _more(more - 1) if more > 1 else phrase("It goes on")
+    words = phrase("{count}: {key} shows all", words, key) if key else words
+    return [*shown, Content.styled(f" {words}", "bold $do-before")]
+
+
+def _more(count: int) -> str:
+    return phrase("+ 1 more caution") if count == 1 else phrase("+ {count} more cautions", count)
 
 
 def _reason(view: View, width: int, height: int) -> list[Content]:
     """Return the question for the reason to pass a hold point, whole in any case."""
-    lines = _wrap(f"Pass '{view.headline}' all the same? Why?", width - 2)
+    lines = _wrap(phrase("Why pass '{step}' all the same?", view.headline), width - 2)
     if len(lines) > height:
-        lines = [_cut(f"Pass '{view.headline}'? Why?", width - 1)]
+        lines = [_cut(phrase("Why pass '{step}'?", view.headline), width - 1)]
     return [Content.styled(f" {line}", "bold $late") for line in lines]
 
 
 def _caution(view: View, width: int, height: int) -> list[list[Content]]:
     style = field(f"signal-{view.signal.lower()}")
     shape = "" if view.signal == "NOTICE" else "⚠ "
-    word = _block(view.signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
+    signal = phrase(view.signal)
+    word = _block(signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
     word = [row + Content.styled(" ", style) for row in word]
-    head = word or [Content.styled(f" {shape}{view.signal} ".ljust(min(width, 30)), style)]
+    head = word or [Content.styled(f" {shape}{signal} ".ljust(min(width, 30)), style)]
     text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
-    mark = _say(shape, "Read this before the step. * when you have read it.", "$foreground", width)
+    mark = _say(shape, phrase("Read this before the step. * when you have read it."), "$foreground", width)
     return [head, text, mark]
 
 
@@ -318,11 +326,11 @@ def _foot(view: View, width: int) -> list[Content]:
     """Return verdict, problems, answers and advice: what the step says beside its headline."""
     lines: list[Content] = []
     if view.late:
-        lines += _say("LATE ", view.late, field("late"), width)
+        lines += _say(f"{phrase('LATE')} ", view.late, field("late"), width)
     for problem in view.problems:
         lines += _say("✖ ", problem, "bold $late", width)
     if view.kind in ("gate", "wait") and view.go is not None:
-        word, style = (" GO ", field("done")) if view.go else (" NO GO ", field("late"))
+        word, style = f" {phrase('GO' if view.go else 'NO GO')} ", field("done" if view.go else "late")
         first, *rest = _wrap(view.verdict, width - len(word) - 2)
         lines.append(Content.assemble(" ", (word, style), (f" {first}", "bold $foreground")))
         lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
@@ -335,7 +343,8 @@ def _line(line: Line, width: int) -> Content:
     style = {"done": "$done", "not applicable": "$quiet"}.get(line.mark, "$quiet")
     condition = f"{line.condition}: " if line.condition else ""
     text = f" {_MARKS[line.mark]} {condition}{line.text}" + (f"  {line.shown}" if line.shown else "")
-    text += {"not applicable": "  (does not apply)", "for later": "  (for later)"}.get(line.mark, "")
+    if line.mark in ("not applicable", "for later"):
+        text += f"  ({phrase('does not apply' if line.mark == 'not applicable' else line.mark)})"
     return Content.styled(_cut(text, width), style)
 
 

@@ -1,0 +1,98 @@
+"""The words of the bench: each is a row of one table with the place it stands in, and may be put into another language.
+
+`phrases.csv` holds them all. The code names a phrase by its English words, as GNU gettext does, so that it reads as it
+looks; tests hold code and table together, and each row to the length of its place. A user's own table, `words.csv` in
+the folder of shopmate's files, gives other words for any of them. Recipes, calculators and tables bring words of their own.
+"""
+
+from __future__ import annotations
+
+import csv
+import string
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from shopmate import paths
+from shopmate.errors import FileProblems, Problem
+
+LONGEST: Mapping[str, int] = {"key": 18, "state": 14, "headline": 26, "line": 60, "text": 200}
+"""Characters that a phrase may have by its place, without what is filled in.
+
+key: beside its key in the key line. state: how a clock or a step stands. headline: in block letters, or over a list.
+line: one row, cut where it ends. text: wraps.
+"""
+
+TABLE = Path(__file__).with_suffix(".csv")
+"""The table in English: place, text."""
+
+_own: dict[str, str] = {}
+"""The user's words by the English ones."""
+
+
+def phrase(text: str, *figures: object) -> str:
+    """Return a phrase of the table in the user's words, with the figures for its {names} in the order of the English text."""
+    words = _own.get(text, text)
+    return words.format_map(dict(zip(blanks(text), figures, strict=True))) if figures else words
+
+
+def english() -> Mapping[str, str]:
+    """Return the place of each phrase of the table, by the phrase."""
+    return _english()
+
+
+def use_own() -> None:
+    """Take the words of the user's own table, where there is one; raises FileProblems with all that is wrong in it.
+
+    Rows without own words keep the English ones. After a failure so do all.
+    """
+    _own.clear()
+    path = paths.words()
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            rows = csv.DictReader(file)
+            found = {row["text"]: (rows.line_num, row["own"]) for row in rows if row.get("text") and row.get("own")}
+    except FileNotFoundError:
+        return
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
+    wrong = [(line, _wrong(text, own)) for text, (line, own) in found.items()]
+    problems = [Problem(str(path), line, 1, what, _FIX) for line, what in wrong if what]
+    if problems:
+        raise FileProblems(problems)
+    _own.update({text: own for text, (_, own) in found.items()})
+
+
+@cache
+def blanks(text: str) -> tuple[str, ...]:
+    """Return the names that a phrase leaves to be filled in, in their order; ValueError where its braces do not match."""
+    return tuple(dict.fromkeys(name for _, name, _, _ in string.Formatter().parse(text) if name is not None))
+
+
+def length(text: str) -> int:
+    """Return the characters of a phrase without what is filled in."""
+    return sum(len(fixed) for fixed, _, _, _ in string.Formatter().parse(text))
+
+
+_FIX = "mend it or remove the file: 'shopmate words' prints the table to fill in"
+
+
+@cache
+def _english() -> dict[str, str]:
+    with TABLE.open(encoding="utf-8", newline="") as file:
+        return {row["text"]: row["place"] for row in csv.DictReader(file)}
+
+
+def _wrong(text: str, own: str) -> str:
+    """Return what is wrong with the own words of a row, '' where they will do."""
+    place = english().get(text)
+    if place is None:
+        return f"there is no phrase '{text}'"
+    try:
+        if set(blanks(own)) != set(blanks(text)):
+            return f"'{own}' has to keep {', '.join(f'{{{name}}}' for name in blanks(text)) or 'no braces'}"
+        if (count := length(own)) > LONGEST[place]:
+            return f"'{own}' has {count} characters; its place ({place}) shows {LONGEST[place]}"
+    except ValueError as error:
+        return f"'{own}' has braces that do not match ({error})"
+    return ""

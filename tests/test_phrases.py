@@ -1,0 +1,196 @@
+"""The table of the words of the bench: all that is shown comes from it, fits its place, and can be put in other words."""
+
+from __future__ import annotations
+
+import ast
+import csv
+import io
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TypeGuard
+
+import pytest
+
+from shopmate import cli, paths, phrases
+from shopmate.errors import FileProblems
+from shopmate.phrases import phrase
+
+PACKAGE = Path(phrases.__file__).parent
+
+SHOWN = ("tui", "plain", "session", "clock.py", "ears.py", "channels.py")
+"""What shows words to whoever works at the bench. Recipes, calculators and tables bring texts of their own."""
+
+NOT_SHOWN = (
+    "session/export.py", "session/sheet.py", "session/demo.py", "session/project.py", "tui/themes.py", "tui/widgets/block.py",
+)  # fmt: skip
+"""Of these, what writes files in English, holds invented data, folds events, or draws letters."""
+
+WORD = re.compile(r"[^\W\d_]{4,}")
+"""What is a word and no symbol of a unit."""
+
+STYLE = re.compile(r"(?:bold|reverse|dim|underline|not|on|\$[\w-]+|#?\{\}|\s)+")
+"""How something is drawn."""
+
+
+def rows() -> list[dict[str, str]]:
+    with phrases.TABLE.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def modules() -> Iterator[Path]:
+    """Yield the files that show words."""
+    for name in SHOWN:
+        found = [PACKAGE / name] if name.endswith(".py") else sorted((PACKAGE / name).rglob("*.py"))
+        yield from (path for path in found if path.relative_to(PACKAGE).as_posix() not in NOT_SHOWN)
+
+
+def literals(tree: ast.AST) -> Iterator[tuple[ast.expr, str]]:
+    """Yield each text in the code that is no docstring, a formatted one with {} for what is filled in."""
+    docs = {
+        id(statement.value)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef)
+        for statement in node.body
+        if isinstance(statement, ast.Expr)
+    }
+    parts = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.JoinedStr):
+            yield node, "".join(part.value if isinstance(part, ast.Constant) else "{}" for part in node.values)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs | parts:
+            yield node, node.value
+
+
+def named(node: ast.AST, *names: str) -> TypeGuard[ast.Call]:
+    """Return whether a part of the code calls something of one of these names."""
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in names
+
+
+def calls(tree: ast.AST, *names: str) -> Iterator[ast.Call]:
+    """Yield the calls of something of one of these names."""
+    yield from (node for node in ast.walk(tree) if named(node, *names))
+
+
+def texts(node: ast.expr) -> list[str]:
+    """Return what an expression may be where it stands there literally."""
+    if isinstance(node, ast.IfExp):
+        return [*texts(node.body), *texts(node.orelse)]
+    return [node.value] if isinstance(node, ast.Constant) and isinstance(node.value, str) else []
+
+
+def looks_like_words(text: str) -> bool:
+    """Return whether a text would be read as words: two beside one another, or one with figures."""
+    if STYLE.fullmatch(text) or text.lstrip().startswith(("&", ".", "#")) or re.search(r"\{[^}]*:[^}]*;", text):
+        return False
+    words = re.findall(r"[^\W\d_]{2,}", text.replace("{}", ""))
+    return bool(words) and ("{}" in text or len(words) > 1) and bool(re.search(r"[^\W\d_]{2,} |\{\} [^\W\d_]{2,}", text))
+
+
+@pytest.mark.parametrize("row", rows(), ids=lambda row: row["text"][:40])
+def test_a_phrase_fits_its_place(row):
+    assert phrases.length(row["text"]) <= phrases.LONGEST[row["place"]]
+
+
+def test_the_table_is_in_order_and_says_nothing_twice():
+    texts = [row["text"] for row in rows()]
+    assert len(set(texts)) == len(texts)
+    assert rows() == sorted(rows(), key=lambda row: (list(phrases.LONGEST).index(row["place"]), row["text"].casefold()))
+
+
+def test_a_phrase_asked_for_is_in_the_table_and_given_what_it_leaves_blank():
+    for path in PACKAGE.rglob("*.py"):
+        for call in calls(ast.parse(path.read_text(encoding="utf-8")), "phrase"):
+            for text in texts(call.args[0]):
+                assert text in phrases.english(), f"{path.name} line {call.lineno}: put it into {phrases.TABLE.name}"
+                if not isinstance(call.args[-1], ast.Starred):
+                    assert len(call.args) - 1 == len(phrases.blanks(text)), f"{path.name} line {call.lineno}"
+
+
+@pytest.mark.parametrize("path", list(modules()), ids=lambda path: path.relative_to(PACKAGE).as_posix())
+def test_what_is_shown_comes_from_the_table(path):
+    tree, table = ast.parse(path.read_text(encoding="utf-8")), phrases.english()
+    faults = [word for call in calls(tree, "RuntimeError") for word in call.args]
+    loose = [
+        f"line {node.lineno}: {text!r}"
+        for node, text in literals(tree)
+        if text not in table and node not in faults and looks_like_words(text)
+    ]
+    assert not loose, "ask for a phrase of the table"
+
+
+def test_the_word_beside_a_key_comes_from_the_table():
+    for path in modules():
+        for call in calls(ast.parse(path.read_text(encoding="utf-8")), "Offer"):
+            for word in texts(call.args[1]):
+                assert not word or phrases.english().get(word) == "key", f"{path.name} line {call.lineno}: {word}"
+
+
+def test_what_is_to_be_chosen_comes_from_the_table():
+    for path in modules():
+        for call in calls(ast.parse(path.read_text(encoding="utf-8")), "Item", "ChooseScreen", "NameScreen", "ValueScreen"):
+            for shown in call.args[1:3] if named(call, "Item") else call.args[:1]:
+                assert not any(WORD.search(text) for text in texts(shown)), f"{path.name} line {shown.lineno}"
+
+
+def test_nothing_in_the_table_is_without_use():
+    used = {text for path in PACKAGE.rglob("*.py") for _, text in literals(ast.parse(path.read_text(encoding="utf-8")))}
+    assert not set(phrases.english()) - used
+
+
+# Words of one's own
+
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    """Return a function that puts a table of own words in place; afterwards the English ones hold again."""
+    monkeypatch.setenv(paths.HOME_VARIABLE, str(tmp_path))
+
+    def write(text: str) -> Path:
+        paths.words().write_text(text, encoding="utf-8")
+        return paths.words()
+
+    yield write
+    phrases._own.clear()
+
+
+def test_own_words_are_used_and_rows_without_them_stay(own):
+    own("place,text,own\nkey,clocks,Uhren\nkey,back,\nstate,MISSED,VERPASST\n")
+    phrases.use_own()
+    assert [phrase("clocks"), phrase("back"), phrase("MISSED")] == ["Uhren", "back", "VERPASST"]
+
+
+def test_figures_stand_where_the_own_words_want_them(own):
+    own('place,text,own\nline,{minutes} min ago,"vor {minutes} min"\n')
+    phrases.use_own()
+    assert phrase("{minutes} min ago", 3) == "vor 3 min"
+
+
+def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own):
+    path = own(
+        "place,text,own\nkey,back,retour\nkey,nothing of ours,x\nline,{minutes} min ago,vor kurzem\n"
+        "key,clocks,alle Uhren die jetzt laufen\nline,just now,{eben\n"
+    )
+    with pytest.raises(FileProblems) as caught:
+        phrases.use_own()
+    assert [str(problem).removeprefix(str(path)).partition(";")[0] for problem in caught.value.problems] == [
+        ":3:1: there is no phrase 'nothing of ours'",
+        ":4:1: 'vor kurzem' has to keep {minutes}",
+        ":5:1: 'alle Uhren die jetzt laufen' has 27 characters",
+        ":6:1: '{eben' has braces that do not match (expected '}' before end of string)",
+    ]
+    assert phrase("back") == "back"
+
+
+def test_without_a_table_of_ones_own_the_words_are_english(own):
+    phrases.use_own()
+    assert phrase("back") == "back"
+
+
+def test_the_table_to_fill_in_is_printed_and_can_be_used_as_it_is(own, capsys):
+    assert cli.main(["words"]) == 0
+    printed = capsys.readouterr().out
+    assert {row["text"]: row["place"] for row in csv.DictReader(io.StringIO(printed))} == dict(phrases.english())
+    own(printed)
+    phrases.use_own()
+    assert phrase("back") == "back"

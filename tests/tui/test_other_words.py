@@ -1,0 +1,125 @@
+"""The bench in words of the user's own: what still reads as English is content of a recipe, a calculator or the shelf."""
+
+import csv
+import re
+from pathlib import Path
+
+import pytest
+from conftest import EVERY_STEP, every_step, materials
+from plain_talk import talk
+from tui_bench import opened
+
+from shopmate import calc, paths, phrases, tables, units
+from shopmate import session as sessions
+from shopmate.session import Session
+
+LETTER = re.compile(r"[A-Za-z](?![^{]*\})")
+"""A letter of a phrase, outside the names of what is filled in."""
+
+WORD = re.compile(r"[A-Za-z]{2,}")
+
+
+@pytest.fixture
+def disguised(home):
+    """A table of own words with another letter for every letter, so that each phrase is as long as before."""
+    home.mkdir(parents=True)
+    with paths.words().open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file)
+        table.writerow(("place", "text", "own"))
+        table.writerows((place, text, LETTER.sub("ж", text)) for text, place in phrases.english().items())
+    yield
+    phrases._own.clear()
+
+
+@pytest.fixture
+def small(disguised, now):
+    """A project with the recipe of every kind of step begun on one part, its names without a letter of ours."""
+    session = Session.create(sessions.project_path("77"), "77", now(), materials())
+    session.begin(session.add_part("9", now()), every_step(), now())
+    session.close()
+    return session.log.path
+
+
+def content(*calculators):
+    """Return the words that the recipe, its materials, calculators and the units bring; keys are called as they are printed."""
+    files = [EVERY_STEP, *(Path(calc.__file__).parent / f"{name}.py" for name in calculators)]
+    texts = ["Enter shopmate", *(path.read_text(encoding="utf-8") for path in files)]
+    texts += [f"{item.title} {item.sheet} {' '.join(item.figures.values())}" for item in materials().values()]
+    texts += [" ".join(units.units_of(unit)) for unit in ("mm", "g", "mL", "min", "°C", "kPa")]
+    return {word for text in texts for word in WORD.findall(text)}
+
+
+def listed():
+    """Return the words of the lists of tables and recipes."""
+    texts = [f"{name.replace('_', ' ')} {tables.load(name).title}" for name in tables.names()]
+    texts += [f"{file.recipe.title} {file.recipe.about}" for file in sessions.recipe_files() if file.recipe is not None]
+    return {word for text in texts for word in WORD.findall(text)}
+
+
+def english(text, *calculators):
+    """Return the words in a text that neither the table of own words nor any content has brought."""
+    whole = re.sub(r"\w+…", "", text)
+    return sorted(set(WORD.findall(whole)) - content(*calculators))
+
+
+async def test_no_english_word_of_ours_is_left_on_the_bench(small, now):
+    async with opened(now, small) as at:
+        while at.view.kind != "finished":
+            assert not english(at.text, "mix", "dewpoint"), at.text
+            await at.step()
+        assert not english(at.text), at.text
+
+
+async def choose(at, key):
+    """Choose an item of the list on the screen by its key."""
+    keys = [item.key for item in at.app.screen.items]
+    number = str(keys.index(key) + 1)
+    await at.press(number if len(keys) < 10 else number.zfill(2))
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)], ids=lambda size: "x".join(map(str, size)))
+async def test_no_english_word_of_ours_is_left_on_the_other_screens(small, now, size):
+    async with opened(now, small, size) as at:
+        await at.to("Stir two full minutes")
+        for keys in (
+            "+",
+            ".",
+            "/",
+            "E",
+            "1",
+            "1",
+            "0",
+            "12",
+            "E",
+            "+",
+        ):  # clocks, curve, sound, its test, an own clock, the bench
+            await at.press(keys)
+            assert not english(at.text, "potlife"), (keys, at.text)
+        for ways in (
+            ["settings"],
+            ["materials", "shelf", "", "epoxy-2to1-slow"],
+            ["materials", "tables"],
+            ["begin", "name"],
+            ["project"],
+        ):
+            await at.press("/.")
+            for way in ways:
+                await choose(at, way)
+                assert not set(english(at.text)) - listed(), (ways, at.text)
+            while at.app.screen is not at.app.bench:
+                await at.press("/")
+
+
+async def test_no_english_word_of_ours_is_left_in_a_calculator(small, now):
+    async with opened(now, small) as at:
+        await at.press("/")
+        assert not english(at.text, *calc.names())
+        await at.press(f"{calc.names().index('fillet') + 1:02d}")
+        for keys in ("", "4800", "E", "1200", "E", "E", "E", "E", "E", "E", "E", ".", "-", "+", "/"):
+            await at.press(keys)
+            assert not english(at.text, "fillet", "mix"), (keys, at.text)
+
+
+def test_no_english_word_of_ours_is_left_in_lines(small, now):
+    said = talk(now, "help", "where", "+", "/", "1", "/", "/", "/", "9", "/", "1", "E", "", "", "22", "", path=small)
+    assert not english(said, *calc.names()), said
