@@ -16,6 +16,20 @@ from shopmate.session import Session
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)
 settings.load_profile("steady")
 
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Where workers share the tests (`pytest -n 2`), keep those of a file together, and all of the real program."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            file = nodeid.partition("::")[0]
+            return "terminal" if "terminal" in Path(file).parts else file
+
+    return ByFile(config, log)
+
+
 EVERY_STEP = Path(__file__).parent / "recipes" / "good" / "every-step.yaml"
 BEGAN = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 
