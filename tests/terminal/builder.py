@@ -84,7 +84,7 @@ class Builder:
     def begin_another(self, title: str, part: str) -> None:
         """Begin a recipe on a new part, from the list of work."""
         self.choose("Begin a recipe on a part")
-        self.choose(f"New: {part}")
+        self.choose(f"New: {part.capitalize()}")
         self.choose(title)
         self.arrive()
         self.did += [("part", "", f"{part.capitalize()} 1"), ("run", "", f"{part.capitalize()} 1")]

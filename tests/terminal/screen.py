@@ -114,6 +114,17 @@ class Terminal:
         """Look until all `texts` are on the screen."""
         self.until(lambda: all(text in self.picture for text in texts), f"{texts}", seconds)
 
+    def a_second_on(self, clock: str) -> None:
+        """Wait until the large digits under the title of a clock have changed twice: what was drawn before is a second old."""
+
+        def digits() -> list[str]:
+            title = next(index for index, row in enumerate(self.rows) if clock in row)
+            return self.rows[title + 1 : title + 4]
+
+        for _ in range(2):
+            before = digits()
+            self.until(lambda before=before: digits() != before, f"the next second of '{clock}'")
+
     def digit_of(self, label: str) -> str | None:
         """Return the digit that chooses the answer that begins with `label`, or None while there is none."""
         found = re.search(rf"(?:^|[ ▸])(\d+)  {re.escape(label)}", self.picture, re.MULTILINE)

@@ -170,6 +170,7 @@ def test_acknowledging_within_a_number_types_nothing(terminal: Open, project: Pa
         Session(log, {}).start_clock("Glue tin open", "DO BEFORE", timedelta(minutes=5), began)
     opened = asking(terminal)
     opened.until_shown("MISSED", "Glue tin open")
+    opened.a_second_on("Glue tin open · DO BEFORE")  # an alarm is acknowledged once it was in sight for a while
     typed(opened, "2", ".", shows="2.")
     opened.send("*")
     opened.until_shown("due, seen")
