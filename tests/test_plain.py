@@ -179,6 +179,12 @@ def test_a_closed_hold_point_is_measured_again_or_passed_for_a_reason(opened_sma
     assert "DONE: Pass the air." in said
 
 
+@pytest.mark.parametrize(("surface", "word"), [("9", "NO GO"), ("25", "GO")])
+def test_a_verdict_that_says_no_more_is_said_once(opened_small, now, surface, word):
+    path = at(opened_small, now, "Pass the dew point", Read_the_surface=surface)
+    assert f"\n{word}\n" in talk(now, path=path)
+
+
 def test_a_reason_is_another_key_and_is_kept(opened_small, now):
     path = at(opened_small, now, "Pass the dew point", Read_the_surface="9")
     said = talk(now, "0", "/", path=path)

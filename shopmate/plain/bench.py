@@ -493,7 +493,7 @@ class Plain:
         for problem in view.problems:
             say(phrase("Missing: {problem}", problem))
         if view.kind in ("gate", "wait") and view.go is not None:
-            say(f"{phrase('GO' if view.go else 'NO GO')}: {view.verdict}")
+            say(": ".join(filter(None, (phrase("GO" if view.go else "NO GO"), view.judged))))
         if view.advice and not (view.kind == "gate" and view.go):
             say(view.advice, 2)
         for caution in view.cautions:

@@ -176,6 +176,11 @@ class View:
         return bool(self.reasons) and not self.go and (self.kind == "work out" or self.go is False)
 
     @property
+    def judged(self) -> str:
+        """The verdict in words, '' where GO or NO GO says all of it."""
+        return "" if self.verdict in ("go", "no go") else self.verdict
+
+    @property
     def enter_word(self) -> str:
         """What Enter does to the step, '' where it does nothing; what it takes where a value is asked for is not said here."""
         if self.kind == "choose":

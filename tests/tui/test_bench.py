@@ -381,3 +381,9 @@ async def test_an_alarm_that_may_be_put_off_has_the_key_first_and_the_count_does
         await at.press("*E")
         assert ("full_stop", "cautions") in at.shown
         assert "more cautions: . shows all" in at.text
+
+
+async def test_a_verdict_that_says_no_more_is_said_once(begun, now):
+    async with opened(now, begun("Pass the dew point")) as at:
+        assert at.view.verdict == "go"
+        assert "GO" in [line.strip() for line in at.text.splitlines()]

@@ -331,7 +331,7 @@ def _foot(view: View, width: int) -> list[Content]:
         lines += _say("✖ ", problem, "bold $late", width)
     if view.kind in ("gate", "wait") and view.go is not None:
         word, style = f" {phrase('GO' if view.go else 'NO GO')} ", field("done" if view.go else "late")
-        first, *rest = _wrap(view.verdict, width - len(word) - 2)
+        first, *rest = _wrap(view.judged, width - len(word) - 2)
         lines.append(Content.assemble(" ", (word, style), (f" {first}", "bold $foreground")))
         lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
     if view.advice and not (view.kind == "gate" and view.go):
