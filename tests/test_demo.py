@@ -111,3 +111,8 @@ def test_it_is_opened_again_on_the_same_day_and_begun_anew_later(home):
     session.close()
     os.utime(other, (later.timestamp(),) * 2)
     assert demo_project(later + timedelta(seconds=1), fresh=True) not in (path, other)
+
+
+def test_it_is_begun_anew_twice_in_a_second(home):
+    paths_made = [demo_project(BEGAN, fresh=True) for _ in range(3)]
+    assert len(set(paths_made)) == 3

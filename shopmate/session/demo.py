@@ -24,7 +24,9 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
     files = sorted(folder.glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime) if folder.is_dir() else []
     if files and not fresh and now.timestamp() - files[-1].stat().st_mtime < _KEPT_FOR.total_seconds():
         return files[-1]
-    path = folder / f"hide-{now:%Y%m%d-%H%M%S}{SUFFIX}"
+    name = f"hide-{now:%Y%m%d-%H%M%S}"
+    count = sum(path.stem.startswith(name) for path in files)  # another one of the same second
+    path = folder / f"{name}{f'-{count + 1}' if count else ''}{SUFFIX}"
     build(path, now)
     return path
 
