@@ -36,9 +36,11 @@ def phrase(text: str, *figures: object) -> str:
     return words.format_map(dict(zip(blanks(text), figures, strict=True))) if figures else words
 
 
+@cache
 def english() -> Mapping[str, str]:
     """Return the place of each phrase of the table, by the phrase."""
-    return _english()
+    with TABLE.open(encoding="utf-8", newline="") as file:
+        return {row["text"]: row["place"] for row in csv.DictReader(file)}
 
 
 def use_own() -> None:
@@ -52,10 +54,14 @@ def use_own() -> None:
         with path.open(encoding="utf-8-sig", newline="") as file:
             rows = csv.DictReader(file)
             found = {row["text"]: (rows.line_num, row["own"]) for row in rows if row.get("text") and row.get("own")}
+            columns = set(rows.fieldnames or ())
     except FileNotFoundError:
         return
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
+    if not columns >= {"text", "own"}:
+        # As a spreadsheet leaves it that divides columns by semicolons: no word would be found, and none missed.
+        raise FileProblems([Problem(str(path), 1, 1, "it has no columns 'text' and 'own' divided by commas", _FIX)])
     wrong = [(line, _wrong(text, own)) for text, (line, own) in found.items()]
     problems = [Problem(str(path), line, 1, what, _FIX) for line, what in wrong if what]
     if problems:
@@ -75,12 +81,6 @@ def length(text: str) -> int:
 
 
 _FIX = "mend it or remove the file: 'shopmate words' prints the table to fill in"
-
-
-@cache
-def _english() -> dict[str, str]:
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return {row["text"]: row["place"] for row in csv.DictReader(file)}
 
 
 def _wrong(text: str, own: str) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from shopmate import paths
+from shopmate import paths, phrases
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
@@ -65,6 +65,20 @@ def home(tmp_path, monkeypatch):
     folder = tmp_path / "home"
     monkeypatch.setenv(paths.HOME_VARIABLE, str(folder))
     return folder
+
+
+@pytest.fixture
+def own_words(home):
+    """Return a function that writes the user's own table of words; afterwards the English ones hold again."""
+
+    def write(text: str) -> Path:
+        home.mkdir(exist_ok=True)
+        paths.words().write_text(text, encoding="utf-8")
+        return paths.words()
+
+    yield write
+    paths.words().unlink(missing_ok=True)
+    phrases.use_own()
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from typing import TypeGuard
 
 import pytest
 
-from shopmate import cli, paths, phrases
+from shopmate import cli, phrases
 from shopmate.errors import FileProblems
 from shopmate.phrases import phrase
 
@@ -142,33 +142,20 @@ def test_nothing_in_the_table_is_without_use():
 # Words of one's own
 
 
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    """Return a function that puts a table of own words in place; afterwards the English ones hold again."""
-    monkeypatch.setenv(paths.HOME_VARIABLE, str(tmp_path))
-
-    def write(text: str) -> Path:
-        paths.words().write_text(text, encoding="utf-8")
-        return paths.words()
-
-    yield write
-    phrases._own.clear()
-
-
-def test_own_words_are_used_and_rows_without_them_stay(own):
-    own("place,text,own\nkey,clocks,Uhren\nkey,back,\nstate,MISSED,VERPASST\n")
+def test_own_words_are_used_and_rows_without_them_stay(own_words):
+    own_words("place,text,own\nkey,clocks,Uhren\nkey,back,\nstate,MISSED,VERPASST\n")
     phrases.use_own()
     assert [phrase("clocks"), phrase("back"), phrase("MISSED")] == ["Uhren", "back", "VERPASST"]
 
 
-def test_figures_stand_where_the_own_words_want_them(own):
-    own('place,text,own\nline,{minutes} min ago,"vor {minutes} min"\n')
+def test_figures_stand_where_the_own_words_want_them(own_words):
+    own_words('place,text,own\nline,{minutes} min ago,"vor {minutes} min"\n')
     phrases.use_own()
     assert phrase("{minutes} min ago", 3) == "vor 3 min"
 
 
-def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own):
-    path = own(
+def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own_words):
+    path = own_words(
         "place,text,own\nkey,back,retour\nkey,nothing of ours,x\nline,{minutes} min ago,vor kurzem\n"
         "key,clocks,alle Uhren die jetzt laufen\nline,just now,{eben\n"
     )
@@ -183,15 +170,26 @@ def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own):
     assert phrase("back") == "back"
 
 
-def test_without_a_table_of_ones_own_the_words_are_english(own):
+@pytest.mark.parametrize(
+    "text", ["", "place;text;own\nkey;back;retour\n", "back,retour\n"], ids=["empty", "semicolons", "without heads"]
+)
+def test_a_table_whose_columns_are_not_found_is_said(own_words, text):
+    path = own_words(text)
+    with pytest.raises(FileProblems) as caught:
+        phrases.use_own()
+    assert str(caught.value).startswith(f"{path}:1:1: it has no columns 'text' and 'own' divided by commas; ")
+    assert phrase("back") == "back"
+
+
+def test_without_a_table_of_ones_own_the_words_are_english(home):
     phrases.use_own()
     assert phrase("back") == "back"
 
 
-def test_the_table_to_fill_in_is_printed_and_can_be_used_as_it_is(own, capsys):
+def test_the_table_to_fill_in_is_printed_and_can_be_used_as_it_is(own_words, capsys):
     assert cli.main(["words"]) == 0
     printed = capsys.readouterr().out
     assert {row["text"]: row["place"] for row in csv.DictReader(io.StringIO(printed))} == dict(phrases.english())
-    own(printed)
+    own_words(printed)
     phrases.use_own()
     assert phrase("back") == "back"

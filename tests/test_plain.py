@@ -10,7 +10,7 @@ from conftest import every_step, materials
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
-from shopmate import calc, cli, paths, phrases, settings
+from shopmate import calc, cli, paths, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.plain import Lines, Sound, reader
@@ -641,19 +641,6 @@ def test_settings_that_cannot_be_read_are_not_written_over(opened_small, now):
     assert "For now only." in said
     assert "Decimal point: both are understood" in said
     assert paths.settings().read_text(encoding="utf-8") == "{"
-
-
-@pytest.fixture
-def own_words(home):
-    """Return a function that writes the user's own table of words; afterwards the English ones hold again."""
-
-    def write(text):
-        home.mkdir(exist_ok=True)
-        paths.words().write_text(text, encoding="utf-8")
-
-    yield write
-    paths.words().unlink()
-    phrases.use_own()
 
 
 def test_own_words_hold_from_the_first_line_on(opened_small, now, own_words):

@@ -1,6 +1,7 @@
 """The bench in words of the user's own: what still reads as English is content of a recipe, a calculator or the shelf."""
 
 import csv
+import io
 import re
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from conftest import EVERY_STEP, every_step, materials
 from plain_talk import talk
 from tui_bench import opened
 
-from shopmate import calc, paths, phrases, tables, units
+from shopmate import calc, phrases, tables, units
 from shopmate import session as sessions
 from shopmate.session import Session
 
@@ -20,15 +21,13 @@ WORD = re.compile(r"[A-Za-z]{2,}")
 
 
 @pytest.fixture
-def disguised(home):
+def disguised(own_words):
     """A table of own words with another letter for every letter, so that each phrase is as long as before."""
-    home.mkdir(parents=True)
-    with paths.words().open("w", encoding="utf-8", newline="") as file:
-        table = csv.writer(file)
-        table.writerow(("place", "text", "own"))
-        table.writerows((place, text, LETTER.sub("ж", text)) for text, place in phrases.english().items())
-    yield
-    phrases._own.clear()
+    text = io.StringIO()
+    table = csv.writer(text)
+    table.writerow(("place", "text", "own"))
+    table.writerows((place, text, LETTER.sub("ж", text)) for text, place in phrases.english().items())
+    own_words(text.getvalue())
 
 
 @pytest.fixture
@@ -81,18 +80,8 @@ async def choose(at, key):
 async def test_no_english_word_of_ours_is_left_on_the_other_screens(small, now, size):
     async with opened(now, small, size) as at:
         await at.to("Stir two full minutes")
-        for keys in (
-            "+",
-            ".",
-            "/",
-            "E",
-            "1",
-            "1",
-            "0",
-            "12",
-            "E",
-            "+",
-        ):  # clocks, curve, sound, its test, an own clock, the bench
+        # Clocks, curve, sound, its test, an own clock, the bench.
+        for keys in ("+", ".", "/", "E", "1", "1", "0", "12", "E", "+"):
             await at.press(keys)
             assert not english(at.text, "potlife"), (keys, at.text)
         for ways in (
