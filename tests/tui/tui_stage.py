@@ -24,8 +24,8 @@ KEYPAD = {
 """What a keypad sends in a multiplexer or under the newer keyboard protocol; E stands for its Enter."""
 
 
-MOST_PICTURES = 200
-"""Pictures after which a screen that never keeps still is given up."""
+MOST_PICTURES, MOST_TURNS = 200, 100_000
+"""Pictures after which a screen that never keeps still is given up, and turns after which an event loop is."""
 
 
 class StillPilot(Pilot[None]):
@@ -44,12 +44,18 @@ class StillPilot(Pilot[None]):
 
 
 async def nothing_left() -> None:
-    """Return once the event loop has nothing else to run, in two turns on end."""
+    """Return once the event loop has nothing else to run, in two turns on end.
+
+    Only the loop's own list of what is ready says so; without it a pause fails with AttributeError.
+    """
     ready = asyncio.get_running_loop()._ready
     idle = 0
-    while idle < 2:
+    for _ in range(MOST_TURNS):
         await asyncio.sleep(0)
         idle = 0 if ready else idle + 1
+        if idle == 2:
+            return
+    raise AssertionError("the event loop never has nothing to run")
 
 
 @asynccontextmanager
