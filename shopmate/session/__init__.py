@@ -668,7 +668,8 @@ class Session:
             raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
         over = self.step_place if kind in _LEAVES and self.project.run is not None else None
         event = self.log.append(kind, data, now, over=over)
-        self._typing.pop(over or "", None)
+        if over is not None:
+            self._typing.pop(over, None)
         self._take(event)
 
     def _take(self, event: Event) -> None:

@@ -332,18 +332,19 @@ class ShopmateApp(App[None]):
         return self._session.typing(place) if self._session is not None else ("", "")
 
     def keep_typing(self, place: str, text: str, unit: str) -> None:
-        """Keep on disk what is half typed at a place; where that fails it stands on the screen alone, which is said."""
+        """Keep on disk what is half typed at a place; where that fails it stands on the screen alone, which is said.
+
+        With nothing typed there is nothing to say any more.
+        """
         if self._session is None:
             return
+        words = ""
         try:
             self._session.keep_typing(place, text, unit)
         except LogError:
             if text:
-                self.notice(
-                    "typing", phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
-                )
-        else:
-            self.notice("typing", "")
+                words = phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+        self.notice("typing", words)
 
     def acknowledge(self) -> None:
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""

@@ -1,5 +1,7 @@
 """What was half typed when the program was cut off stands there again, says so, goes on, and answers nothing by itself."""
 
+import shutil
+
 import pytest
 from conftest import every_step
 from test_app import calculator, choose, full
@@ -96,7 +98,25 @@ async def test_taken_back_or_the_step_gone_back_from_it_is_gone(begun, now):
         assert at.view.headline != "Read the air"
 
 
-async def test_another_run_and_another_project_do_not_get_it(begun, now, small):
+async def test_another_project_at_the_same_step_does_not_get_it(begun, now):
+    path = begun("Give the length")
+    other = path.with_name("other.shopmate")
+    shutil.copyfile(path, other)  # its runs, steps and turns have the same names
+    async with opened(now, path) as at:
+        await at.press("12")
+        at.app.open(other)
+        await at.pilot.pause()
+        at.app.bench.go_on()
+        assert (at.session.log.path, at.view.headline) == (other, "Give the length")
+        assert at.entry.text == ""
+        await at.press("77")
+        assert at.session.log.typing() == {at.session.step_place: ("77", "mm")}
+        at.app.open(path)
+        await at.pilot.pause()
+        assert (at.session.log.path, at.entry.typed) == (path, ("12", "mm"))
+
+
+async def test_another_run_does_not_get_it(begun, now):
     path = begun("Give the length")
     async with opened(now, path) as at:
         await at.press("12")
@@ -111,6 +131,31 @@ async def test_another_run_and_another_project_do_not_get_it(begun, now, small):
         at.app.bench.refresh_view()
         assert at.entry.typed == ("12", "mm")
         assert KEPT in at.text
+
+
+async def test_what_is_answered_is_no_longer_said_not_to_be_on_disk(begun, now, monkeypatch):
+    path = begun("Read the air")
+    async with opened(now, path) as at:
+        with monkeypatch.context() as patch:
+            patch.setattr(at.session.log, "keep_typing", full)
+            await at.press("21")
+        assert "NOT ON DISK" in at.text
+        await at.press("E")
+        assert at.view.headline == "Pass the air"
+        assert "NOT ON DISK" not in at.text
+
+
+async def test_what_is_typed_after_taking_back_found_no_room_is_kept(begun, now, monkeypatch):
+    path = begun("Read the air")
+    async with opened(now, path) as at:
+        with monkeypatch.context() as patch:
+            patch.setattr(at.session.log, "append", full)
+            await at.press("--")
+            assert at.app.screen is not at.app.bench  # it is told
+            await at.press("1")
+        assert at.view.headline == "Read the air"
+        await at.press("21")
+        assert at.session.log.typing() == {at.session.step_place: ("21", "°C")}
 
 
 @SIZE

@@ -86,7 +86,7 @@ class BenchScreen(KeyedScreen[None]):
             self.show_answers(view)
             self.show_entry(view)
         else:
-            self.asked_for, self.typed_at = None, ""
+            self.ask_nothing()
         self.show_here()
         panel.giving_reason = self.giving_reason
         panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
@@ -215,7 +215,7 @@ class BenchScreen(KeyedScreen[None]):
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
         entry = self.query_one(Entry)
         if view.kind != "enter":
-            self.asked_for, self.typed_at = None, ""
+            self.ask_nothing()
         elif self.asked_for != self.here:
             assert view.entry is not None
             unit = units.own_unit(view.unit or "", self.app.session.project.system)
@@ -227,6 +227,12 @@ class BenchScreen(KeyedScreen[None]):
             self.go_on_typing(self.app.session.step_place)
         # What was typed before they left is shown to who comes back at once.
         self.set_class(view.kind == "enter" and (not self.stops or bool(entry.text)), "entering")
+
+    def ask_nothing(self) -> None:
+        """Have nothing typed here, and so nothing that is not on disk; what is half typed at a step of another run stays."""
+        self.asked_for, self.typed_at = None, ""
+        if self.is_current:  # a screen over it says by itself whether what is typed there is on disk
+            self.app.notice("typing", "")
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
@@ -403,7 +409,6 @@ class BenchScreen(KeyedScreen[None]):
     def take_back(self) -> None:
         """Take back the last thing done."""
         self.query_one(Entry).text = ""
-        self.forget_typed()
         self.asked_for = None
         self.app.attempt(lambda: phrase("BACK {step}", self.app.session.back(self.app.now())))
 
