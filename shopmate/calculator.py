@@ -146,7 +146,7 @@ class RatioKind:
         return units.parse_ratio(text)
 
     def describe(self) -> str:
-        return phrase("ratio with its basis: '2:1 by volume', '100:45 by weight'")
+        return phrase("ratio with its basis: {volume}, {weight}", *units.RATIO_EXAMPLES)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ class State(Enum):
     DUE = ("DUE", "●")
     DUE_ACKNOWLEDGED = ("due, seen", "◉")
     MISSED = ("MISSED", "✖")
-    SHELVED = ("later", "◌")
+    SHELVED = ("put off", "◌")
     DONE = ("done", "✓")
 
     @property

@@ -8,8 +8,10 @@ the folder of shopmate's files, gives other words for any of them. Recipes, calc
 from __future__ import annotations
 
 import csv
+import io
 import string
-from collections.abc import Mapping
+import unicodedata
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -51,22 +53,42 @@ def use_own() -> None:
     _own.clear()
     path = paths.words()
     try:
-        with path.open(encoding="utf-8-sig", newline="") as file:
-            rows = csv.DictReader(file)
-            found = {row["text"]: (rows.line_num, row["own"]) for row in rows if row.get("text") and row.get("own")}
-            columns = set(rows.fieldnames or ())
+        text = path.read_bytes().decode("utf-8-sig")
+        found = list(_rows(text))
     except FileNotFoundError:
         return
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
+    except UnicodeDecodeError:
+        raise FileProblems([Problem(str(path), 1, 1, "it is not in UTF-8", "save it as CSV in UTF-8")]) from None
+    except (OSError, csv.Error) as error:
         raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
-    if not columns >= {"text", "own"}:
-        # As a spreadsheet leaves it that divides columns by semicolons: no word would be found, and none missed.
-        raise FileProblems([Problem(str(path), 1, 1, "it has no columns 'text' and 'own' divided by commas", _FIX)])
-    wrong = [(line, _wrong(text, own)) for text, (line, own) in found.items()]
-    problems = [Problem(str(path), line, 1, what, _FIX) for line, what in wrong if what]
+    problems = [Problem(str(path), line, 1, what, _FIX) for line, _, _, what in found if what]
     if problems:
         raise FileProblems(problems)
-    _own.update({text: own for text, (_, own) in found.items()})
+    _own.update({text: own for _, text, own, _ in found if own})
+
+
+def _rows(text: str) -> Iterator[tuple[int, str, str, str]]:
+    """Yield each row of a table of own words: its line, the English text, the own words, and what is wrong, '' if nothing is."""
+    head = text.partition("\n")[0]
+    # What a spreadsheet divides with goes by its language.
+    rows = csv.DictReader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=head.count))
+    if missing := {"text", "own"} - set(rows.fieldnames or ()):
+        names = " and no column ".join(f"'{name}'" for name in sorted(missing))
+        yield 1, "", "", f"it has no column {names}; the first row has to be: place,text,own"
+        return
+    seen: dict[str, int] = {}
+    for row in rows:
+        # Letters and marks in one sign each, as a length counts them.
+        asked_for, own = row["text"] or "", unicodedata.normalize("NFC", (row["own"] or "").strip())
+        what = ""
+        if None in row:
+            what = f"'{asked_for or own}' has more columns than the first row: quote what has the sign in it that divides columns"
+        elif own and asked_for in seen:
+            what = f"'{asked_for}' stands in line {seen[asked_for]} too"
+        elif own:
+            what = _wrong(asked_for, own)
+            seen[asked_for] = rows.line_num
+        yield rows.line_num, asked_for, own, what
 
 
 @cache
@@ -83,14 +105,26 @@ def length(text: str) -> int:
 _FIX = "mend it or remove the file: 'shopmate words' prints the table to fill in"
 
 
+def _fields(text: str) -> set[str]:
+    """Return what a phrase leaves to be filled in, as it is written: a figure of text has no format of a number."""
+    parts = string.Formatter().parse(text)
+    return {
+        f"{{{name}{f'!{conversion}' if conversion else ''}{f':{how}' if how else ''}}}"
+        for _, name, how, conversion in parts
+        if name is not None
+    }
+
+
 def _wrong(text: str, own: str) -> str:
     """Return what is wrong with the own words of a row, '' where they will do."""
     place = english().get(text)
     if place is None:
         return f"there is no phrase '{text}'"
+    if not own.isprintable():
+        return f"'{' '.join(own.split())}' has a line break or a sign that is not shown"
     try:
-        if set(blanks(own)) != set(blanks(text)):
-            return f"'{own}' has to keep {', '.join(f'{{{name}}}' for name in blanks(text)) or 'no braces'}"
+        if _fields(own) != _fields(text):
+            return f"'{own}' has to keep {', '.join(sorted(_fields(text))) or 'no braces'}"
         if (count := length(own)) > LONGEST[place]:
             return f"'{own}' has {count} characters; its place ({place}) shows {LONGEST[place]}"
     except ValueError as error:

@@ -182,7 +182,8 @@ _LONGEST_REPEATED = 30
 _MOST_DECIMALS = 24
 """An exact number that needs more decimals is shown as a fraction, so that it can be typed back."""
 _ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
-_ANY_RATIO = "write it like '2:1 by volume' or '100:45 by weight'"
+RATIO_EXAMPLES = ("'2:1 by volume'", "'100:45 by weight'")
+"""What a ratio looks like; its words are typed, so they are the same in every language."""
 
 
 _SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
@@ -294,16 +295,20 @@ def parse_ratio(text: str) -> Ratio:
 
     Raises EntryError unless it has two parts above zero and says by weight (or mass) or by volume.
     """
-    plain = _tidy(text, phrase(_ANY_RATIO))
+    plain = _tidy(text, _any_ratio())
     match = re.fullmatch(r"([^:]+):([^:a-z]+)(?:(?:by )?(weight|wt|mass|volume|vol))?", plain, re.IGNORECASE)
     if match is None:
-        raise EntryError(phrase("{text} is not a ratio", _quoted(plain)), phrase(_ANY_RATIO))
+        raise EntryError(phrase("{text} is not a ratio", _quoted(plain)), _any_ratio())
     if match[3] is None:
-        raise EntryError(phrase("{text} does not say by weight or by volume", _quoted(plain)), phrase(_ANY_RATIO))
+        raise EntryError(phrase("{text} does not say by weight or by volume", _quoted(plain)), _any_ratio())
     a, b = parse_number(match[1]), parse_number(match[2])
     if a <= 0 or b <= 0:
-        raise EntryError(phrase("{text} has a part that is not above zero", _quoted(plain)), phrase(_ANY_RATIO))
+        raise EntryError(phrase("{text} has a part that is not above zero", _quoted(plain)), _any_ratio())
     return Ratio(a, b, "volume" if match[3].lower().startswith("vol") else "weight")
+
+
+def _any_ratio() -> str:
+    return phrase("write it like {volume} or {weight}", *RATIO_EXAMPLES)
 
 
 def show_number(number: Fraction | float, places: int | None = None) -> str:

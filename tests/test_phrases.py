@@ -15,6 +15,7 @@ import pytest
 from shopmate import cli, phrases
 from shopmate.errors import FileProblems
 from shopmate.phrases import phrase
+from shopmate.plain.bench import HELP
 
 PACKAGE = Path(phrases.__file__).parent
 
@@ -120,6 +121,16 @@ def test_what_is_shown_comes_from_the_table(path):
     assert not loose, "ask for a phrase of the table"
 
 
+def test_what_is_drawn_or_echoed_is_no_text_of_the_code():
+    for path in modules():
+        for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(call, ast.Call) and getattr(call.func, "attr", "") in ("styled", "echo", "say", "tell"):
+                said = [text for node in call.args[:1] for text in texts(node)]
+                assert not any(WORD.search(text.replace("shopmate", "")) for text in said), (
+                    f"{path.name} line {call.lineno}: {said}"
+                )
+
+
 def test_the_word_beside_a_key_comes_from_the_table():
     for path in modules():
         for call in calls(ast.parse(path.read_text(encoding="utf-8")), "Offer"):
@@ -170,15 +181,57 @@ def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own_w
     assert phrase("back") == "back"
 
 
+@pytest.mark.parametrize("sign", [",", ";", "\t"])
+def test_a_table_is_read_with_whatever_a_spreadsheet_divides_its_columns_by(own_words, sign):
+    rows_ = ("place", "text", "own"), ("key", "clocks", "Uhren"), ("key", "yes, meant", '"ja, gemeint; ja"')
+    own_words("\ufeff" + "\r\n".join(sign.join(f'"{cell}"' if cell == "yes, meant" else cell for cell in row) for row in rows_))
+    phrases.use_own()
+    assert [phrase("clocks"), phrase("yes, meant")] == ["Uhren", "ja, gemeint; ja"]
+
+
 @pytest.mark.parametrize(
-    "text", ["", "place;text;own\nkey;back;retour\n", "back,retour\n"], ids=["empty", "semicolons", "without heads"]
+    ("text", "said"),
+    [
+        (
+            "Ort,Text,Eigen\nkey,clocks,Uhren\n",
+            ":1:1: it has no column 'own' and no column 'text'; the first row has to be: place,text,own",
+        ),
+        ("", ":1:1: it has no column 'own' and no column 'text'"),
+        ("place,text,own\nkey,clocks,Uhren, alle\n", ":2:1: 'clocks' has more columns than the first row: quote"),
+        ("place,text,own\nkey,clocks,Uhren\nkey,clocks,Zeiten\n", ":3:1: 'clocks' stands in line 2 too"),
+        ('place,text,own\nkey,clocks,"Uh\nren"\n', ":3:1: 'Uh ren' has a line break or a sign that is not shown"),
+        (
+            "place,text,own\nline,A reading holds for {hours:g} h,Gilt {hours:q} h\n",
+            ":2:1: 'Gilt {hours:q} h' has to keep {hours:g}",
+        ),
+        ("place,text,own\nline,{hours} h,{hours:d} h\n", ":2:1: '{hours:d} h' has to keep {hours}"),
+    ],
 )
-def test_a_table_whose_columns_are_not_found_is_said(own_words, text):
+def test_what_cannot_be_a_table_of_words_is_said(own_words, text, said):
     path = own_words(text)
     with pytest.raises(FileProblems) as caught:
         phrases.use_own()
-    assert str(caught.value).startswith(f"{path}:1:1: it has no columns 'text' and 'own' divided by commas; ")
-    assert phrase("back") == "back"
+    assert [str(problem).removeprefix(str(path)).startswith(said) for problem in caught.value.problems] == [True]
+
+
+def test_a_table_in_another_encoding_is_said_to_be_so(own_words):
+    path = own_words("")
+    path.write_bytes("place,text,own\nkey,back,zurück\n".encode("cp1252"))
+    with pytest.raises(FileProblems, match="it is not in UTF-8; save it as CSV in UTF-8"):
+        phrases.use_own()
+
+
+def test_own_words_count_a_letter_with_its_mark_as_one_and_blanks_around_them_as_none(own_words):
+    own_words("place,text,own\nkey,back,  zuru\u0308ck \nkey,clocks,   \n")
+    phrases.use_own()
+    assert [phrase("back"), phrase("clocks")] == ["zurück", "clocks"]
+
+
+def test_what_is_typed_in_lines_is_called_the_same_in_every_language(own_words):
+    assert {"again", "where", "clocks", "more", "back", "leave", "help"} == set(phrases.blanks(HELP[-2]))
+    own_words("place,text,own\ntext,\"'{text}' does nothing here; type {help}.\",\"'{text}' geht nicht; tippe Hilfe.\"\n")
+    with pytest.raises(FileProblems, match=r"has to keep \{help\}, \{text\}"):
+        phrases.use_own()
 
 
 def test_without_a_table_of_ones_own_the_words_are_english(home):

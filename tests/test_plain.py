@@ -646,14 +646,14 @@ def test_settings_that_cannot_be_read_are_not_written_over(opened_small, now):
 def test_own_words_hold_from_the_first_line_on(opened_small, now, own_words):
     own_words(
         "place,text,own\n"
-        "text,shopmate in lines. Type help at a step for what can be typed.,shopmate in Zeilen.\n"
+        "text,shopmate in lines. Type {help} at a step for what can be typed.,shopmate in Zeilen: {help}.\n"
         "line,The settings stay as they come. {problems},Grundwerte gelten. {problems}\n"
         'line,"[-] back, [+] clocks, [/] more","[-] zurück, [+] Uhren, [/] mehr"\n'
         "key,bench,Arbeit\n"
         "text,Everything is recorded as it is done.,Alles wird mitgeschrieben.\n"
     )
     said = talk(now, "help", "/", path=opened_small, trouble="Line 1.")
-    assert said.startswith("shopmate in Zeilen.\nGrundwerte gelten. Line 1.\n")
+    assert said.startswith("shopmate in Zeilen: help.\nGrundwerte gelten. Line 1.\n")
     assert "[-] zurück, [+] Uhren, [/] mehr\n> " in said
     assert "choose, [/] Arbeit\n> " in said
     assert "\nAlles wird mitgeschrieben.\n" in said

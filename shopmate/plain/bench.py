@@ -12,7 +12,7 @@ from shopmate import clock as clocks_
 from shopmate import phrases, settings, units
 from shopmate.awake import Awake
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
-from shopmate.phrases import phrase
+from shopmate.phrases import blanks, phrase
 from shopmate.plain.lines import Item, Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import Sound
 from shopmate.session import PUT_OFF, Line, Session, View, last_project, question
@@ -30,8 +30,8 @@ HELP = (
     "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
     ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
     "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
-    "quiet pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
-    "Words do as well: again (says the step again), where (the steps of this section), clocks, more, back, leave, help.",
+    "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
+    "Words do as well: {again} (says the step again), {where} (the section in hand), {clocks}, {more}, {back}, {leave}, {help}.",
     "Everything is recorded as it is done.",
 )
 """What can be typed at a step."""
@@ -103,7 +103,7 @@ class Plain:
                 phrases.use_own()
             except FileProblems as error:
                 say(phrase("The words stay as they come. {problems}", error))
-            say(phrase("shopmate in lines. Type help at a step for what can be typed."))
+            say(phrase("shopmate in lines. Type {help} at a step for what can be typed.", "help"))
             if self._trouble:
                 say(self._settings_stay)
             path = self._path or last_project()
@@ -303,7 +303,9 @@ class Plain:
         self._typed_at = self.now()
         view = self.view(self.now())
         if not self.anywhere(text, view):
-            self.act(view, text) if view is not None else self.lines.say(phrase("'{text}' does nothing here; type help.", text))
+            self.act(view, text) if view is not None else self.lines.say(
+                phrase("'{text}' does nothing here; type {help}.", text, "help")
+            )
 
     def anywhere(self, text: str, view: View | None) -> bool:
         """Do what a text means at every step; return whether it was such a one."""
@@ -351,7 +353,7 @@ class Plain:
         elif text == "1" and view.is_shut and session.may_again():
             self.attempt(lambda: f"{session.again(now)}: {phrase('measure it anew')}")
         else:
-            self.lines.say(phrase("'{text}' does nothing here; type help.", text))
+            self.lines.say(phrase("'{text}' does nothing here; type {help}.", text, "help"))
 
     def enter(self, view: View, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -523,7 +525,7 @@ class Plain:
     def say_help(self) -> None:
         """Say what can be typed."""
         for text in HELP:
-            self.lines.say(phrase(text))
+            self.lines.say(phrase(text, *blanks(text)))  # what is typed is called in every language as it is typed
 
     def say_section(self) -> None:
         """Say the steps of the section in hand with what became of them."""

@@ -119,7 +119,9 @@ def _figure(plain: Plain, heading: str, figure: str, before: str) -> str | None:
 def _ratio(plain: Plain, heading: str) -> str | None:
     """Return the mix ratio that is typed; None when it is left."""
     while True:
-        text = plain.lines.ask(lambda: phrase("{figure}. Type it, such as 2:1 by volume or 100-45, [/] back", heading))
+        text = plain.lines.ask(
+            lambda: phrase("{figure}. Type it, such as {ratio} or 100-45, [/] back", heading, units.RATIO_EXAMPLES[0])
+        )
         if text == BACK:
             return None
         try:

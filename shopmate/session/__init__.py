@@ -242,8 +242,13 @@ class Session:
             return ""
         base = self.project.base
         older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
-        way = _way(last.shift)
-        words = phrase("CLOCK WAS SET {way} at {at}; clocks keep the time that passed", way, clocks_.wall(last.at, now))
+        words = phrase(
+            "CLOCK WAS SET forward {time} at {at}; clocks keep the time that passed"
+            if last.shift > timedelta()
+            else "CLOCK WAS SET back {time} at {at}; clocks keep the time that passed",
+            clocks_.duration(abs(last.shift)),
+            clocks_.wall(last.at, now),
+        )
         if older:
             words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
         return words
@@ -712,7 +717,7 @@ class Session:
             data["shown"] = view.verdict
         elif isinstance(act, Start):
             data["clock"] = self._clock(act, now, length)
-            data["shown"] = f"{act.kind} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
+            data["shown"] = f"{phrase(act.kind)} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
         ends = [key for key in (run.clocks.get(step.ends or ""),) if key and self.project.clocks[key].ended_at is None]
         if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
             ends.append(key)

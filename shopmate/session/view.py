@@ -108,8 +108,8 @@ class View:
     place: Place
     headline: str
     section: str = ""
-    where: str = ""
-    """The place in words: section, step of steps, turn of turns."""
+    places: tuple[str, ...] = ()
+    """The place in words: step of steps, turn of turns, section of sections."""
     detail: tuple[str, ...] = ()
     figures: tuple[Figure, ...] = ()
     options: tuple[Option, ...] = ()
@@ -176,6 +176,11 @@ class View:
         return bool(self.reasons) and not self.go and (self.kind == "work out" or self.go is False)
 
     @property
+    def where(self) -> str:
+        """The place in one row."""
+        return " · ".join(self.places)
+
+    @property
     def judged(self) -> str:
         """The verdict in words, '' where GO or NO GO says all of it."""
         return "" if self.verdict in ("go", "no go") else self.verdict
@@ -222,7 +227,7 @@ class Viewer:
             parts.append(phrase("{each} {turn} of {turns}", repeated[1].each, run.place.turn, turns))
         parts.append(phrase("section {number} of {count}", run.place.section + 1, len(run.recipe.sections)))
         view = self.section_end(section, turns) if step is None else self.caution(step) or self.step(step)
-        view.section, view.where = section.name, " · ".join(parts)
+        view.section, view.places = section.name, tuple(parts)
         view.outline, view.at = self.outline(run.place), run.place.step
         view.for_later = len(run.for_later)
         if not run.marks and view.kind != "caution":
@@ -532,11 +537,15 @@ class Viewer:
             detail.append(phrase("1 later than its clock") if late == 1 else phrase("{count} later than their clocks", late))
         kind: ViewKind = "finished" if run.finished_at is not None else "end"
         view = View(
-            kind, run.place, phrase("Recipe complete"), where=phrase("{count} sections done", len(sections)), detail=tuple(detail)
+            kind,
+            run.place,
+            phrase("Recipe complete"),
+            places=(phrase("{count} sections done", len(sections)),),
+            detail=tuple(detail),
         )
         view.for_later = len(run.for_later)
         if run.given_up:
-            view.headline, view.where = phrase("Run given up"), phrase("its clocks go on until you end them")
+            view.headline, view.places = phrase("Run given up"), (phrase("its clocks go on until you end them"),)
         elif view.for_later:
             view.headline = phrase("Steps are left")
             view.advice = phrase("Do each, or say why not: only then is the recipe complete.")

@@ -7,9 +7,9 @@ from tui_stage import Stage, picture
 
 from shopmate.tui.lines import PlainSigns, plain
 from shopmate.tui.widgets import block
-from shopmate.tui.widgets.block import Block, columns, draw, rows, wrap
+from shopmate.tui.widgets.block import Block, columns, draw, has_glyphs, rows, wrap
 
-DRAWN = string.ascii_uppercase + string.digits + " .,:;+-−/()%°=<>#'\"½²³×?!&≈"
+DRAWN = string.ascii_uppercase + string.digits + "ÄÖÜ .,:;+-−/()%°=<>#'\"½²³×?!&≈"
 
 
 @pytest.mark.parametrize("double", [False, True])
@@ -62,8 +62,15 @@ def test_twice_as_large_it_is_twice_as_wide_and_high():
 
 
 def test_small_letters_become_capitals_and_unknown_ones_a_question_mark():
-    assert rows("mix") == rows("MIX")
-    assert rows("ß") == rows("?")
+    assert [rows("mix"), rows("grün, maß")] == [rows("MIX"), rows("GRÜN, MASS")]
+    assert columns("maß") == columns("MASS")
+    assert rows("ж") == rows("?")
+
+
+@pytest.mark.parametrize("text", ["WARNUNG ÜBER GRÖẞE", "ОПАСНО", "PRÊT", "危険"])
+def test_a_word_with_a_letter_that_has_no_glyph_is_not_drawn_but_said(text):
+    assert not has_glyphs(text)
+    assert draw(text, width=200) == []
 
 
 def test_wrap_breaks_between_words_only():

@@ -24,7 +24,7 @@ class CalculatorsScreen(KeyedScreen[str | None]):
     CSS_PATH = "calculators.tcss"
 
     def body(self) -> Sequence[Widget]:
-        return (Static(phrase("Calculators: two digits open one"), classes="heading"), Numbered(2))
+        return (Static(phrase("Calculators: two digits open one"), classes="heading", markup=False), Numbered(2))
 
     def on_mount(self) -> None:
         choices = {number: f"{name:<11} {calc.find(name).title}" for number, name in enumerate(calc.names(), 1)}

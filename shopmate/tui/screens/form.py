@@ -235,7 +235,7 @@ class FormScreen(KeyedScreen[Result | None]):
         self._entry.text = ""
         self._at -= 1
         self._show_field()
-        self.query_one(KeyLine).echo("BACK")
+        self.query_one(KeyLine).echo(phrase("BACK"))
 
     def _begin_below_zero(self) -> None:
         self._entry.text = "-"
@@ -257,7 +257,7 @@ class FormScreen(KeyedScreen[Result | None]):
         self.texts.pop(self._field.name)
         self._last.pop(self._field.name, None)
         self._remember(self.texts)
-        self.query_one(KeyLine).echo("CLEARED")
+        self.query_one(KeyLine).echo(phrase("CLEARED"))
         self._show_field()
 
     def _turn(self) -> None:
@@ -640,11 +640,11 @@ class Outcome(Widget):
     def _working(self) -> list[list[Content]]:
         parts = []
         if self._result is not None and self._result.working:
-            parts.append([Content.styled("Working", "bold")])
+            parts.append([Content.styled(phrase("Working"), "bold")])
             parts += [[Content(line)] for line in self._result.working]
-        parts.append([Content.styled("Valid", "bold")])
+        parts.append([Content.styled(phrase("Valid"), "bold")])
         parts.append([Content(self._calculator.valid)])
-        parts.append([Content.styled("Sources", "bold")])
+        parts.append([Content.styled(phrase("Sources"), "bold")])
         parts += [[Content(str(source))] for source in self._calculator.source]
         return parts
 

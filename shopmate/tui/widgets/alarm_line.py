@@ -77,7 +77,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
     if seen:
         first = min(seen, key=lambda clock: (not clocks_.reminds(clock, now), clock.priority, clock.due_at))
         again = clocks_.reminds(first, now)
-        text = _joined("STILL" if again else "", _count(len(seen)), later, clocks_.alarm_text(first, now))
+        text = _joined(phrase("STILL") if again else "", _count(len(seen)), later, clocks_.alarm_text(first, now))
         style = field("late") if again else "bold $late"
         return [Content.styled(line, style) for line in _wrapped(" ◉ ", text, width, min(most, 2))]
     if put_off:

@@ -63,6 +63,18 @@ _BANDS = (
         """,
     ),
     (
+        "ÄÖÜ",
+        """
+        #...# #...# #...#
+        ..... ..... .....
+        .###. .###. #...#
+        #...# #...# #...#
+        ##### #...# #...#
+        #...# #...# #...#
+        #...# .###. .###.
+        """,
+    ),
+    (
         "YZ01234",
         """
         #...# ##### .###. ..#.. .###. ####. #..#.
@@ -150,9 +162,14 @@ _UNKNOWN = _GLYPHS["?"]
 _HALVES = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}
 
 
+def has_glyphs(text: str) -> bool:
+    """Return whether all of `text` can be drawn; what cannot is better read in plain text than guessed."""
+    return all(character in _GLYPHS for character in text.upper())
+
+
 def columns(text: str, double: bool = False) -> int:
     """Return how many columns `text` takes in block glyphs: at most 6 a character, less 1; twice that `double`."""
-    return (1 + double) * max(0, sum(len(_glyph(character)[0]) + 1 for character in text) - 1)
+    return (1 + double) * max(0, sum(len(_glyph(character)[0]) + 1 for character in text.upper()) - 1)
 
 
 def rows(text: str, double: bool = False) -> list[str]:
@@ -160,7 +177,7 @@ def rows(text: str, double: bool = False) -> list[str]:
 
     They are four, or `double` eight. A character that has no glyph is drawn as a question mark.
     """
-    lines = [".".join(dots) for dots in zip(*map(_glyph, text), strict=True)] or [""] * 7
+    lines = [".".join(dots) for dots in zip(*map(_glyph, text.upper()), strict=True)] or [""] * 7
     lines.append("." * len(lines[0]))
     if double:
         return ["".join(2 * _HALVES[dot + dot] for dot in line) for line in lines]
@@ -185,8 +202,10 @@ def wrap(text: str, width: int, double: bool = False) -> list[str]:
 def draw(text: str, tail: str = "", *, width: int, most: int = 2) -> list[str]:
     """Return all rows of `text` in block glyphs with `tail` in small text at the foot of the last line.
 
-    The list is empty when that needs more than `width` columns or more than `most` lines of glyphs.
+    The list is empty when that needs more than `width` columns or more than `most` lines, or a letter has no glyph.
     """
+    if not has_glyphs(text):
+        return []
     lines = wrap(text, width)
     after = len(tail) + 1 if tail else 0
     if not 0 < len(lines) <= most or any(columns(line) > width for line in lines) or columns(lines[-1]) + after > width:
@@ -235,4 +254,4 @@ class Block(Widget):
 
 
 def _glyph(character: str) -> tuple[str, ...]:
-    return _GLYPHS.get(character.upper(), _UNKNOWN)
+    return _GLYPHS.get(character, _UNKNOWN)

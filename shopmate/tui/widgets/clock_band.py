@@ -113,7 +113,7 @@ def rows(
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
     more = phrase("{count} more: +", hidden) if hidden else ""
     head = _line(f" {how.shape}", ruling, now, width, more)
-    fits = all(clocks_.state(clock, now).word in _slot(clock, now, room) for clock in others if clock is not None)
+    fits = all(f" · {clocks_.state(clock, now).word}" in _slot(clock, now, room) for clock in others if clock is not None)
     under = bool(others) and (room < _SLOT_COLUMNS or (not fits and height >= _LOW and len(others) <= _UNDER))
     beside = [] if under else [_styled_slot(clock, now, room) for clock in others]
     gap = "   "

@@ -183,7 +183,7 @@ def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
 
 def _place(view: View, project: str, width: int) -> Content:
     # Step and turn come first, so that they always stand at the same place and a small screen does not cut them.
-    *before, section = view.where.split(" · ")
+    *before, section = view.places or ("",)
     later = phrase("{count} for later", view.for_later) if view.for_later else ""
     left = _cut(" · ".join(filter(None, (*before, later, view.section, section))), width)
     right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
@@ -192,8 +192,7 @@ def _place(view: View, project: str, width: int) -> Content:
 
 
 def _place_and_headline(view: View, width: int) -> Content:
-    number = view.where.partition(" · ")[0]
-    return Content.styled(_cut(f"{number} · {view.headline}", width), "bold $foreground")
+    return Content.styled(_cut(" · ".join((*view.places[:1], view.headline)), width), "bold $foreground")
 
 
 def _figures_in_a_row(view: View, width: int) -> list[Content]:
@@ -294,7 +293,7 @@ def _figures(view: View, width: int, *, large: bool, double: bool = False) -> li
     plain = [
         Content.assemble((f" {f.label} ", "$quiet"), (f"{f.number} {f.unit}".strip(), "bold $foreground")) for f in view.figures
     ]
-    if not large:
+    if not large or not all(block.has_glyphs(f.number) for f in view.figures):
         return plain
     columns: list[tuple[str, list[str], str]] = []
     used = 0
@@ -361,7 +360,9 @@ def _numbered(lines: Iterable[str]) -> Iterable[tuple[bool, str]]:
 
 
 def _block(text: str, width: int, style: str, lines: int, double: bool = False) -> list[Content]:
-    """Return a text in block letters, or nothing when it does not fit."""
+    """Return a text in block letters, or nothing when it does not fit or a letter has none."""
+    if not block.has_glyphs(text):
+        return []
     broken = block.wrap(text, width - 1, double)
     if len(broken) > lines or any(block.columns(line, double) > width - 1 for line in broken):
         return []
