@@ -11,6 +11,7 @@ from shopmate import paths, phrases
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
+from shopmate.session.project import read_recipe
 
 # The same examples on every run and every machine.
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)
@@ -79,6 +80,7 @@ def own_words(home):
     yield write
     paths.words().unlink(missing_ok=True)
     phrases.use_own()
+    read_recipe.cache_clear()  # a recipe read meanwhile begins with a section named in own words
 
 
 @pytest.fixture
