@@ -365,7 +365,7 @@ class Plain:
             word = self.session.answer(given, self.now(), sure=self._doubted == given)
         except Doubt as doubt:
             self._doubted = given
-            self.lines.say(f"{doubt}")
+            self.lines.say(str(doubt))
         except EntryError as error:
             self._doubted = ""
             self.lines.say(phrase("Not taken: {problem}", error))

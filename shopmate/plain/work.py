@@ -147,10 +147,11 @@ def more(plain: Plain) -> None:
         Item("leave", phrase("Leave shopmate")),
         Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")),
     ]
-    runs = [run for run in session.project.runs.values() if run.finished_at is None and run.key != session.project.current]
-    for run in sorted(runs, key=lambda run: run.touched_at or run.begun_at, reverse=True):
+    for run in session.under_way:
+        if run.key == session.project.current:
+            continue
         section = run.section.name if run.section is not None else phrase("complete")
-        note = f"{section}, {clocks_.ago(run.touched_at or run.begun_at, now)}"
+        note = f"{section}, {clocks_.ago(run.last_at, now)}"
         items.append(Item(f"run:{run.key}", phrase("{recipe} on {part}", run.recipe.title, run.part), note))
     chosen = plain.lines.choose(phrase("What next?"), items, leave="bench")
     if chosen is None:

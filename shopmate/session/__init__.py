@@ -316,6 +316,12 @@ class Session:
             raise NotNow(phrase("no recipe is on the bench; choose a part and a recipe first"))
         return self.project.run
 
+    @property
+    def under_way(self) -> list[Run]:
+        """The runs that are not over, the one worked on last first."""
+        runs = (run for run in self.project.runs.values() if run.finished_at is None)
+        return sorted(runs, key=lambda run: run.last_at, reverse=True)
+
     def view(self, now: datetime) -> View:
         """Return what the bench shows now."""
         return Viewer(self.project, self.run, self.shelf, now, self._results).view()

@@ -107,6 +107,11 @@ class Run:
     """Whether it was ended before its end."""
 
     @property
+    def last_at(self) -> datetime:
+        """When something was done in it last, or it was begun."""
+        return self.touched_at or self.begun_at
+
+    @property
     def for_later(self) -> list[Place]:
         """The steps left for later, in the order of the recipe."""
         return sorted(place for place, mark in self.marks.items() if mark.word == "for later")

@@ -751,11 +751,10 @@ class ShopmateApp(App[None]):
         session = self.session
         now = self.now()
         items = []
-        for run in sorted(session.project.runs.values(), key=lambda run: run.touched_at or run.begun_at, reverse=True):
-            if run.finished_at is None:
-                section = run.section.name if run.section is not None else phrase("complete")
-                note = f"{section} · {clocks_.ago(run.touched_at or run.begun_at, now)}"
-                items.append(Item(f"run:{run.key}", f"{run.recipe.title} · {run.part}", note))
+        for run in session.under_way:
+            section = run.section.name if run.section is not None else phrase("complete")
+            note = f"{section} · {clocks_.ago(run.last_at, now)}"
+            items.append(Item(f"run:{run.key}", f"{run.recipe.title} · {run.part}", note))
         if len(items) > _RUNS:
             rest = len(items) - _RUNS + 1
             items, others = [*items[: _RUNS - 1], Item("runs", phrase("{count} more runs under way", rest))], items[_RUNS - 1 :]
