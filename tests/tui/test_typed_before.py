@@ -10,8 +10,9 @@ from test_keep_shelf import SLOW, to_material
 from test_keep_shelf import choose as choose_exactly
 from tui_bench import SIZES, opened
 
+from shopmate import calc
+from shopmate.calculator import Either
 from shopmate.session.demo import follow
-from shopmate.tui.screens.form import FormScreen
 
 KEPT = "typed before: kept"
 SIZE = pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
@@ -190,51 +191,45 @@ async def test_a_window_that_takes_over_shows_what_was_typed_in_the_other(small,
 @SIZE
 async def test_a_form_cut_off_opens_at_the_field_half_typed_with_those_before_it(begun, now, size):
     path = begun("Give the length")
+    _, second, *rest = calc.find("bead").inputs
+    count = 2 + len(rest)
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
         await at.press("300E+++0.2")
-        typed, name = at.entry.typed, at.app.screen._field.name
-        texts = dict(at.app.screen.texts)
+        typed, texts = at.entry.typed, dict(at.app.screen.texts)
         assert typed == ("0.2", "in")
+        assert f"field 2 of {count}" in at.text
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
-        assert (at.entry.typed, at.app.screen._field.name, at.app.screen.texts) == (typed, name, texts)
+        assert (at.entry.typed, at.app.screen.texts) == (typed, texts)
+        assert f"field 2 of {count}" in at.text
         assert KEPT in at.text
         await at.press("5")
         assert KEPT not in at.text
         await at.press("E")
-        assert at.app.screen.texts[name] == "0.25 in"
+        assert at.app.screen.texts == {**texts, second.name: "0.25 in"}
         assert at.session.log.typing() == {}
         await at.press("/")
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
-        assert (at.app.screen._at, at.entry.text) == (0, "")
+        assert f"field 1 of {count}" in at.text
+        assert at.entry.text == ""
 
 
 async def test_a_figure_typed_in_place_of_a_name_is_there_again(begun, now):
-    from shopmate import calc
-    from shopmate.calculator import Either
-
-    name, index = next(
-        (name, index)
-        for name in calc.names()
-        for index, field in enumerate(calc.find(name).inputs)
-        if isinstance(field.kind, Either)
-    )
     path = begun("Give the length")
+    before = [field.kind for field in calc.find("lift").inputs]
+    index = next(index for index, kind in enumerate(before) if isinstance(kind, Either))
     async with opened(now, path) as at:
-        await calculator(at, name)
-        form = at.app.screen
-        assert isinstance(form, FormScreen)
-        form._at = index
-        form._show_field()
-        form._figure = True
-        form._show_entry(form._field)
+        await calculator(at, "lift")
+        await at.press("E" * index + "0")
+        assert at.entry.display
         await at.press("7")
         assert at.session.log.typing()
     async with opened(now, path) as at:
-        await calculator(at, name)
-        assert (at.app.screen._at, at.entry.text, at.entry.display) == (index, "7", True)
+        await calculator(at, "lift")
+        assert f"field {index + 1} of {len(before)}" in at.text
+        assert (at.entry.text, at.entry.display) == ("7", True)
         await at.press("+-")
         assert at.session.log.typing() == {}
         assert not at.entry.display
