@@ -175,28 +175,36 @@ class BenchScreen(KeyedScreen[None]):
 
     def make_room(self) -> None:
         """Give the step what rows the rest of the screen leaves."""
-        numbered, entry, coming = self.query_one(Numbered), self.query_one(Entry), self.query_one(Coming)
-        band, panel, view = self.query_one(ClockBand), self.query_one(StepPanel), self.view
-        size, width = self.size, self.size.width
+        numbered, entry, size = self.query_one(Numbered), self.query_one(Entry), self.size
         small, entering = self.has_class("small"), self.has_class("entering")
-        rest = self.free_rows() - (numbered.get_content_height(size, size, width) if numbered.display else 0)
-        band.brief = small and entering and bool(entry.text) and not self.stops
-        if band.brief:
-            rest -= band.get_content_height(size, size, width)
-            # The value is large before the headline has a row of its own: else that stands beside the place.
-            typed = entry.fit(width - 2, rest - 2)
-            if entry.value is not None and not entry.is_large:
-                typed = entry.fit(width - 2, rest - 1)
-            panel.room = 2 if typed <= rest - 2 else 1
-            coming.display = typed + panel.room < rest
-            return
-        if entering:
-            rest -= entry.fit(width - 2, 0 if small else None)
-        least = least_rows(view, width, stops=self.stops) if view is not None else 2
-        band.brief = rest - band.get_content_height(size, size, width) < least
-        panel.room = room = max(2, rest - band.get_content_height(size, size, width))
+        rest = self.free_rows() - (numbered.get_content_height(size, size, size.width) if numbered.display else 0)
+        if small and entering and entry.text and not self.stops:
+            self.make_room_for_value(rest)
+        else:
+            self.make_room_for_clocks(rest - (entry.fit(size.width - 2, 0 if small else None) if entering else 0))
+
+    def make_room_for_value(self, rest: int) -> None:
+        """Give what is typed on a small screen its rows of the `rest`: the clocks have one row, the step one or two."""
+        entry, coming = self.query_one(Entry), self.query_one(Coming)
+        band, panel, size = self.query_one(ClockBand), self.query_one(StepPanel), self.size
+        band.brief = True
+        rest -= band.get_content_height(size, size, size.width)
+        # The value is large before the headline has a row of its own: else that stands beside the place.
+        typed = entry.fit(size.width - 2, rest - 2)
+        if entry.value is not None and not entry.is_large:
+            typed = entry.fit(size.width - 2, rest - 1)
+        panel.room = 2 if typed <= rest - 2 else 1
+        coming.display = typed + panel.room < rest
+
+    def make_room_for_clocks(self, rest: int) -> None:
+        """Share the `rest` of the rows: the clocks are large where the step has its least rows beside them."""
+        band, panel, size, view = self.query_one(ClockBand), self.query_one(StepPanel), self.size, self.view
+        least = least_rows(view, size.width, stops=self.stops) if view is not None else 2
+        band.brief = False
+        band.brief = rest - band.get_content_height(size, size, size.width) < least
+        panel.room = room = max(2, rest - band.get_content_height(size, size, size.width))
         # A widget that takes what is left takes a row even where none is.
-        coming.display = room > panel.get_content_height(size, size, width)
+        self.query_one(Coming).display = room > panel.get_content_height(size, size, size.width)
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""
