@@ -18,11 +18,12 @@ from pathlib import Path
 from shopmate import paths
 from shopmate.errors import FileProblems, Problem
 
-LONGEST: Mapping[str, int] = {"key": 18, "state": 14, "headline": 26, "line": 60, "text": 200}
+LONGEST: Mapping[str, int] = {"day": 5, "key": 18, "state": 14, "headline": 26, "line": 60, "text": 200}
 """Characters that a phrase may have by its place, without what is filled in.
 
-key: beside its key in the key line. state: how a clock or a step stands. headline: in block letters, or over a list.
-line: one row, cut where it ends. text: wraps.
+day: a weekday or month in short; a longer one would push the time after it out of a small screen. key: beside its key in
+the key line. state: how a clock or a step stands. headline: in block letters, or over a list. line: one row, cut where it
+ends. text: wraps.
 """
 
 TABLE = Path(__file__).with_suffix(".csv")

@@ -16,6 +16,8 @@ from shopmate import calc, phrases, tables, units
 from shopmate import session as sessions
 from shopmate.plain.bench import HELP
 from shopmate.session import Session
+from shopmate.tui.keys import label
+from shopmate.tui.widgets.key_line import KeyLine
 
 LETTER = re.compile(r"[A-Za-z](?![^{]*\})")
 """A letter of a phrase, outside the names of what is filled in."""
@@ -119,3 +121,19 @@ async def test_no_english_word_of_ours_is_left_in_a_calculator(small, now):
 def test_no_english_word_of_ours_is_left_in_lines(small, now):
     said = talk(now, "help", "where", "+", "/", "1", "/", "/", "/", "9", "/", "1", "E", "", "", "22", "", path=small)
     assert not set(english(said, *calc.names())) - set(phrases.blanks(" ".join(HELP))), said
+
+
+async def test_with_the_longest_words_a_small_screen_still_shows_the_time_of_a_limit(own_words, now):
+    longest = ["place;text;own"]
+    for text, place in phrases.english().items():
+        if place in ("day", "key", "state", "headline"):
+            longest.append(f"{place};{text};{text}{'ж' * (phrases.LONGEST[place] - phrases.length(text))}")
+    own_words("\n".join(longest))
+    session = Session.create(sessions.project_path("77"), "77", now(), materials())
+    session.begin(session.add_part("9", now()), every_step(), now())
+    session.close()
+    async with opened(now, session.log.path, (40, 12)) as at:
+        await at.to("Wait for the clamps")
+        assert re.search(r"^ ○ 24h00 .*NOT BEFOREж+ Tueжж 08:00$", at.text, re.MULTILINE), at.text
+        keys = {offer.key for offer in at.app.screen.query_one(KeyLine).offers if offer.word}
+        assert all(f" {label(key)} " in at.text for key in keys)
