@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Literal, Protocol
 
 from shopmate import units
@@ -54,29 +55,25 @@ class Measure:
         # As a float, like the limits: an exact 25.4 is not over a limit of 25.4.
         number = quantity.value_in(self.unit)
         if self.above is not None and number <= self.above:
-            raise EntryError(
-                phrase("{text} is not above {limit}", text, self._limit(self.above)),
-                phrase("give more than {limit}", self._limit(self.above)),
-            )
+            limit = self._limit(self.above, quantity.unit, math.ceil)
+            raise EntryError(phrase("{text} is not above {limit}", text, limit), phrase("give more than {limit}", limit))
         if self.low is not None and number < self.low:
-            raise EntryError(
-                phrase("{text} is under the least, {limit}", text, self._limit(self.low)),
-                phrase("give {limit} or more", self._limit(self.low)),
-            )
+            limit = self._limit(self.low, quantity.unit, math.ceil)
+            raise EntryError(phrase("{text} is under the least, {limit}", text, limit), phrase("give {limit} or more", limit))
         if self.high is not None and number > self.high:
-            raise EntryError(
-                phrase("{text} is over the most, {limit}", text, self._limit(self.high)),
-                phrase("give {limit} or less", self._limit(self.high)),
-            )
+            limit = self._limit(self.high, quantity.unit, math.floor)
+            raise EntryError(phrase("{text} is over the most, {limit}", text, limit), phrase("give {limit} or less", limit))
         return quantity
 
     def doubt(self, quantity: Quantity) -> str | None:
         """Return why a value within the hard limits deserves a second look, or None."""
         number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
-            return phrase("{value} is under the usual {limit}", units.show(quantity), self._limit(self.soft_low))
+            limit = self._limit(self.soft_low, quantity.unit, math.ceil)
+            return phrase("{value} is under the usual {limit}", units.show(quantity), limit)
         if self.soft_high is not None and number > self.soft_high:
-            return phrase("{value} is over the usual {limit}", units.show(quantity), self._limit(self.soft_high))
+            limit = self._limit(self.soft_high, quantity.unit, math.floor)
+            return phrase("{value} is over the usual {limit}", units.show(quantity), limit)
         return None
 
     def describe(self) -> str:
@@ -90,8 +87,29 @@ class Measure:
             parts.append(phrase("up to {high:g}", self.high))
         return ", ".join(parts)
 
-    def _limit(self, number: float) -> str:
-        return f"{number:.6g} {self.unit}".strip()
+    def limits(self, unit: str) -> str:
+        """Return the hard limits in a unit of the same dimension, for beside an entry; '' where there are none."""
+        low = self.low if self.low is not None else self.above
+        least = "" if low is None else self._limit(low, unit, math.ceil)
+        most = "" if self.high is None else self._limit(self.high, unit, math.floor)
+        if least and most:
+            return phrase("{low} to {high}", least.removesuffix(f" {unit}"), most)
+        if least:
+            return phrase("above {limit}" if self.above is not None else "from {limit}", least)
+        return phrase("up to {limit}", most) if most else ""
+
+    def _limit(self, number: float, unit: str, inward: Callable[[float], int]) -> str:
+        """Return a limit in the unit a value was given in; rounded `inward`, so that what is said is taken."""
+        if unit == self.unit or not unit:
+            return f"{number:.6g} {self.unit}".strip()
+        limit = float(Quantity(Fraction(repr(float(number))), self.unit).to(unit).value)
+        if limit:
+            step = 10.0 ** (math.floor(math.log10(abs(limit))) - 3)
+            # One part in 10⁹ beside a step is the noise of floats, and that step.
+            near = round(limit / step)
+            steps = near if abs(limit / step - near) < 1e-9 * abs(near) else inward(limit / step)
+            limit = steps * step
+        return f"{limit:.6g} {unit}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ import pytest
 
 from shopmate import calc, units
 from shopmate.calculator import Count, Either, Mark, Measure
-from shopmate.errors import InputError, UsageError
+from shopmate.errors import EntryError, InputError, UsageError
 from shopmate.units import Quantity
 
 NONSENSE = "?!"
@@ -38,6 +38,46 @@ def problems_of(calculator, fields):
     with pytest.raises(InputError) as caught:
         calc.run(calculator.name, fields)
     return caught.value.problems
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1 in", "1 in is under the least, 1.969 in; give 1.969 in or more"),
+        ("49 mm", "49 mm is under the least, 50 mm; give 50 mm or more"),
+        ("7 ft", "7 ft is over the most, 6.561 ft; give 6.561 ft or less"),
+        ("2.1 m", "2.1 m is over the most, 2 m; give 2 m or less"),
+    ],
+)
+def test_a_limit_is_said_in_the_unit_typed_and_what_is_said_is_taken(text, said):
+    # 50 mm = 1.9685 in, 2 m = 6.5617 ft: arithmetic with 25.4 mm to the inch [computed]
+    measure = Measure("mm", low=50, high=2000)
+    with pytest.raises(EntryError) as caught:
+        measure.read(text)
+    assert str(caught.value) == said
+    assert measure.read(said.partition("; give ")[2].rsplit(" or ", 1)[0])
+
+
+def test_what_is_unusual_is_held_against_the_unit_typed():
+    measure = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
+    assert measure.doubt(units.parse("39 °F", "°C")) == "39 °F is under the usual 41 °F"
+    assert measure.doubt(units.parse("110 °F", "°C")) == "110 °F is over the usual 104 °F"
+
+
+@pytest.mark.parametrize(
+    ("measure", "unit", "said"),
+    [
+        (Measure("mm", low=3, high=2000), "mm", "3 to 2000 mm"),
+        (Measure("mm", low=3, high=2000), "in", "0.1182 to 78.74 in"),
+        (Measure("°C", low=-40, high=60), "°F", "-40 to 140 °F"),
+        (Measure("mm", above=0), "in", "above 0 in"),
+        (Measure("g", low=1), "g", "from 1 g"),
+        (Measure("%", high=16), "%", "up to 16 %"),
+        (Measure("g"), "g", ""),
+    ],
+)
+def test_limits_are_told_in_the_unit_of_the_entry(measure, unit, said):
+    assert measure.limits(unit) == said
 
 
 def typed(value):

@@ -65,7 +65,7 @@ def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now
         ("Choose the resin", "tar", "choose one of: epoxy-2to1-slow"),
         ("Count the coats", "2.5", "whole number from 1 to 3"),
         ("Count the coats", "4", "whole number from 1 to 3"),
-        ("Give the length", "6 m", "over the most, 5000 mm"),
+        ("Give the length", "6 m", "over the most, 5 m; give 5 m or less"),
         ("Give the length", "3 g", "length"),
         ("Give the length", "", "nothing"),
         ("Read the air", "-21", "under the least, -20 °C"),
@@ -252,6 +252,25 @@ def test_a_wait_opens_with_its_clock_and_ends_it(small, now):
 
 
 # Clocks and alarms
+
+
+def test_a_step_that_hangs_on_an_answer_already_given_is_a_step_like_any_other_or_none(small, now):
+    cut = [
+        line for line in to(small, now, "Read the air", Choose_the_glue="cartridge").outline if line.text == "Cut the cartridge"
+    ]
+    assert [(line.mark, line.condition) for line in cut] == [("not begun", "")]
+
+
+def test_a_step_that_hangs_on_an_answer_given_otherwise_does_not_come(small, now):
+    cut = [line for line in to(small, now, "Read the air", Choose_the_glue="epoxy").outline if line.text == "Cut the cartridge"]
+    assert [(line.mark, line.condition) for line in cut] == [("not applicable", "if glue is From a cartridge")]
+
+
+def test_the_last_reading_is_said_in_the_units_of_the_project(small, now):
+    small.log_temperature("65 °F", now())
+    assert small.last_reading(now()).startswith("18 °C, ")
+    small.set("system", "inch", now())
+    assert small.last_reading(now()).startswith("65 °F, ")
 
 
 def test_a_step_that_ends_a_clock_is_on_time_or_late(small, now):

@@ -638,7 +638,9 @@ class Session:
         if not self.project.readings:
             return phrase("not read yet")
         at, celsius = self.project.readings[-1]
-        words = f"{celsius:.0f} °C, {clocks_.ago(at, now)}"
+        # As typed it may be in °F for who reads in °C.
+        shown = units.display(Quantity(celsius, "°C"), self.project.system, 0)
+        words = f"{shown}, {clocks_.ago(at, now)}"
         return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
 
     # Calculators

@@ -33,7 +33,7 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
-from shopmate.session.project import Mark, Place, Project, Run
+from shopmate.session.project import Mark, Place, Project, Run, applicable
 from shopmate.units import Quantity
 
 ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]
@@ -561,6 +561,10 @@ class Viewer:
             mark, when = self.run.marks.get(here), condition(self.run.recipe, step)
             if here == place:
                 lines.append(Line("begun", step.headline, condition=when))
+            elif mark is None and isinstance(step.when, WhenValue) and step.when.value in self.run.values:
+                # The answer it hangs on is given: it is a step like any other, or none.
+                applies = applicable(step, self.run, self.project.clocks, self.now)
+                lines.append(Line("not begun" if applies else "not applicable", step.headline, condition="" if applies else when))
             elif mark is None:
                 lines.append(Line("not begun", step.headline, condition=when))
             elif mark.word == "done":

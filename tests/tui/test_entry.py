@@ -7,7 +7,7 @@ from shopmate.calculator import Measure, RatioKind
 from shopmate.settings import Settings
 from shopmate.tui.widgets.block import rows
 from shopmate.tui.widgets.entry import Entry
-from shopmate.units import Quantity, units_of
+from shopmate.units import Quantity, parse, units_of
 
 LENGTH = Measure("mm", above=0, high=5000)
 NAMES = {".": "full_stop", "/": "slash", "-": "minus", "+": "plus", ",": "comma", " ": "space", '"': "quotation_mark"}
@@ -46,6 +46,17 @@ async def test_what_is_typed_is_shown_large_with_its_unit_and_in_the_other_syste
         assert [row.rstrip() for row in shown[1:4]] == [row.rstrip() for row in rows(large)[:3]]
         assert shown[4].rstrip() == f"{rows(large)[3]} {unit}"
         assert shown[5].strip() == elsewhere
+
+
+@pytest.mark.parametrize(("typed", "unit"), [("90", "°"), ("7", "%"), ("5", "")])
+async def test_what_both_systems_measure_alike_is_not_said_again(typed, unit):
+    entry = Entry(lambda text: parse(text, unit), units_of(unit), unit)
+    app = Stage(entry)
+    async with app.run_test(size=(60, 12)) as pilot:
+        assert all(type_in(entry, typed))
+        await pilot.pause()
+        assert entry.value is not None
+        assert "=" not in "\n".join(picture(app))
 
 
 async def test_a_unit_typed_on_a_full_keyboard_is_kept():

@@ -10,6 +10,7 @@ from textual import events
 from textual.widget import Widget
 
 from shopmate import units
+from shopmate.calculator import Measure
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
@@ -228,7 +229,8 @@ class BenchScreen(KeyedScreen[None]):
             assert view.entry is not None
             unit = units.own_unit(view.unit or "", self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
-            hint = phrase("Enter takes {value}", view.default) if view.default else view.entry.describe()
+            limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
+            hint = phrase("Enter takes {value}", view.default) if view.default else limits
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_for = self.here

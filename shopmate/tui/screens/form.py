@@ -343,12 +343,11 @@ class FormScreen(KeyedScreen[Result | None]):
     def _show_entry(self, field: Field) -> None:
         kind = field.kind.measure if isinstance(field.kind, Either) else field.kind
         self.query_one(Numbered).display, self._entry.display = False, True
-        hint = kind.describe()
-        if value := self._value_text(field):
-            hint = self._keeps(field, value)
+        value = self._value_text(field)
+        hint = self._keeps(field, value) if value else kind.describe()
         if isinstance(kind, Measure):
-            among = units.units_of(kind.unit) if kind.unit else ()
-            self._entry.ask(field.kind.read, among, units.own_unit(kind.unit, self._system), hint=hint)
+            among, unit = units.units_of(kind.unit) if kind.unit else (), units.own_unit(kind.unit, self._system)
+            self._entry.ask(field.kind.read, among, unit, hint=hint if value else kind.limits(unit))
         elif isinstance(kind, Measures):
             # A keypad has no comma and no letters: `-` parts the sizes, and the unit after the last counts for all.
             unit = kind.measure.unit

@@ -40,7 +40,7 @@ class ValueScreen(KeyedScreen[str | None]):
         return Static(self.heading, id="title", markup=False), Entry()
 
     def on_mount(self) -> None:
-        hint = self.measure.describe()
+        hint = self.measure.limits(self.unit)
         self.query_one(Entry).ask(self.measure.read, units.units_of(self.measure.unit), self.unit, hint=hint)
         self.go_on_typing(self.place)
         super().on_mount()

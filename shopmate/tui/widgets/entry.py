@@ -318,5 +318,6 @@ def _elsewhere(value: Value) -> str:
     """Return the same quantity in the units of the other system, '' where both measure alike."""
     if not isinstance(value, Quantity):
         return ""
-    others = [text for text in units.both(value) if not text.endswith(f" {value.unit}")]
+    own = value.unit if value.unit in ("", "°") else f" {value.unit}"  # as it stands behind a number
+    others = [text for text in dict.fromkeys(units.both(value)) if not text.endswith(own)]
     return "  ".join(f"= {text}" for text in others)

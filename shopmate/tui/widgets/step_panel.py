@@ -94,7 +94,7 @@ class Coming(Widget):
         if self.view is None:
             return Content("")
         coming = self.view.outline[self.view.at + 1 :]
-        lines = [_line(line, self.size.width) for line in coming]
+        lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
 
@@ -128,8 +128,12 @@ def rows(
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
     done = view.outline[: view.at] if here is None else ()
-    # Half of what is left goes to the steps done last, the other half to those that come.
-    room = min(len(done), max(0, rest - len(core)) // 2)
+    # Half of what is left goes to the steps done last and the gap below several of them, the other half to those that come.
+    half = max(0, rest - len(core)) // 2
+    if len(done) >= half:
+        # Where rows are dear they go to what was done: the answer given last is looked at again.
+        done = tuple(line for line in done if line.mark != "not applicable")
+    room = min(len(done) + (len(done) > 1), half)
     gap = [Content("")] if room > 1 else []
     before = [_line(line, width) for line in done[len(done) - room + len(gap) :]]
     return [*top, *before, *gap, *core][:height]
