@@ -383,7 +383,7 @@ def test_says_every_field_that_is_wrong(fields, wrong):
 
 def test_unusual_figures_are_asked_about():
     assert any("over the usual 40 °C" in doubt for doubt in run(temperature="45 °C").doubts)
-    assert any("under the usual 12 °C" in doubt for doubt in run(temperature="50 °F").doubts)
+    assert any("under the usual 53.6 °F" in doubt for doubt in run(temperature="50 °F").doubts)
 
 
 # The order of the cautions.

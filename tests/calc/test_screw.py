@@ -484,7 +484,7 @@ def test_series_at_hand_is_kept_to():
         ({"holding": "nut or insert"}, "holding", "M4"),
         ({"holding": "beech wood"}, "holding", "Sitka spruce"),
         ({"holding": "2 kg"}, "holding", "Sitka spruce"),
-        ({"length": "0 in"}, "length", "3 mm or more"),
+        ({"length": "0 in"}, "length", "0.1182 in or more"),
         ({"size": "#15"}, "size", "#14"),
     ],
 )
