@@ -102,7 +102,7 @@ class Measure:
         """Return a limit in the unit a value was given in; rounded `inward`, so that what is said is taken."""
         if unit == self.unit or not unit:
             return f"{number:.6g} {self.unit}".strip()
-        limit = float(Quantity(Fraction(repr(float(number))), self.unit).to(unit).value)
+        limit = Quantity(Fraction(repr(float(number))), self.unit).value_in(unit)
         if limit:
             step = 10.0 ** (math.floor(math.log10(abs(limit))) - 3)
             # One part in 10⁹ beside a step is the noise of floats, and that step.

@@ -11,6 +11,7 @@ from shopmate import paths, phrases
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
+from shopmate.session.demo import follow
 from shopmate.session.project import read_recipe
 
 # The same examples on every run and every machine.
@@ -96,3 +97,15 @@ def small(home, now):
     session.begin(session.add_part("Panel 1", now()), every_step(), now())
     yield session
     session.close()
+
+
+@pytest.fixture
+def begun(small, now):
+    """Return the file of the small project, its run as far as a step; what `answers` does not give is what is offered."""
+
+    def go(headline="Choose the glue", answers=None, **more):
+        now.at = follow(small, now(), answers or {}, until=lambda view: view.headline == headline, **more)
+        small.close()
+        return small.log.path
+
+    return go

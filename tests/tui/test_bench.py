@@ -26,18 +26,6 @@ from shopmate.tui.widgets.step_panel import StepPanel
 
 
 @pytest.fixture
-def begun(small, now):
-    """Return the file of a project whose run is as far as a step."""
-
-    def go(headline="Choose the glue"):
-        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return go
-
-
-@pytest.fixture
 def path(begun):
     return begun()
 

@@ -15,18 +15,6 @@ STOP = "YOU WERE HERE"
 PASSING = "You were here"
 
 
-@pytest.fixture
-def begun(small, now):
-    """Return the file of a project whose run is as far as a step."""
-
-    def go(headline):
-        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return go
-
-
 def count(at):
     return len(at.session.log.events())
 

@@ -1,9 +1,10 @@
 """The three things that are asked about: by another key, neither at once nor long after, and gone by itself."""
 
+from functools import partial
+
 import pytest
 from tui_bench import opened
 
-from shopmate.session.demo import follow
 from shopmate.settings import Settings
 from shopmate.tui.screens.confirm import MOST_SECONDS, ConfirmScreen
 
@@ -11,13 +12,9 @@ WINDOW = Settings(hold_ms=700, repeat_ms=0, settle_ms=0)
 
 
 @pytest.fixture
-def begun(small, now):
-    def go(headline):
-        now.at = follow(small, now(), {"Read the air": "12 °C"}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return go
+def begun(begun):
+    """As everywhere, with air that is too cold to pass."""
+    return partial(begun, answers={"Read the air": "12 °C"})
 
 
 def ended(at):

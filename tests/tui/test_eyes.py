@@ -16,7 +16,7 @@ from shopmate import clock as clocks_
 from shopmate import settings
 from shopmate.clock import Clock, State
 from shopmate.session import Session
-from shopmate.session.demo import demo_project, follow
+from shopmate.session.demo import demo_project
 from shopmate.tui.lines import plain
 from shopmate.tui.themes import DARK, DARK_16, LIGHT, LIGHT_16, MARK, TEXT
 from shopmate.tui.widgets import block, clock_band
@@ -34,21 +34,9 @@ def size_name(size):
     return "x".join(map(str, size))
 
 
-@pytest.fixture
-def at_work(small, now):
-    """The file of a project whose run is as far as a step, with clocks of its own."""
-
-    def go(headline, **more):
-        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline, **more)
-        small.close()
-        return small.log.path
-
-    return go
-
-
 @pytest.mark.parametrize("size", SIZES, ids=size_name)
-async def test_the_digits_of_the_governing_clock_are_read_from_two_metres(at_work, now, size):
-    async with opened(now, at_work("Stir two full minutes"), size) as at:
+async def test_the_digits_of_the_governing_clock_are_read_from_two_metres(begun, now, size):
+    async with opened(now, begun("Stir two full minutes"), size) as at:
         band = at.app.screen.query_one(ClockBand).region
         rows = at.text.splitlines()[band.y + 1 : band.bottom]
         face = clocks_.face(at.session.clocks[0], now())
@@ -59,8 +47,8 @@ async def test_the_digits_of_the_governing_clock_are_read_from_two_metres(at_wor
         assert ink * SCREEN_MM / size[1] >= LEAST_MM
 
 
-async def test_a_headline_of_full_length_is_drawn_twice_as_large_where_there_is_room(at_work, now):
-    async with opened(now, at_work("Stir two full minutes"), (200, 60)) as at:
+async def test_a_headline_of_full_length_is_drawn_twice_as_large_where_there_is_room(begun, now):
+    async with opened(now, begun("Stir two full minutes"), (200, 60)) as at:
         lines = at.text.splitlines()
         for glyphs in [block.rows(line, double=True) for line in block.wrap("STIR TWO FULL MINUTES", 199, double=True)]:
             assert any(line.startswith(f" {glyphs[0].rstrip()}") for line in lines)
@@ -77,11 +65,11 @@ def draws(at, text):
 
 
 @pytest.fixture
-def small_screen(at_work, now):
+def small_screen(begun, now):
     """The bench on 40 by 12 at a step that asks, a clock running that ends in 25 min."""
 
     def open_(headline, **more):
-        path = at_work(headline)
+        path = begun(headline)
         session = Session.open(path, now(), materials())
         session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=25), now())
         session.close()
@@ -439,8 +427,8 @@ def test_slots_are_given_and_freed_in_the_order_of_the_log():
 # The switch of the theme
 
 
-async def test_one_key_switches_the_theme_and_it_is_kept(at_work, now):
-    path = at_work("Stir two full minutes")
+async def test_one_key_switches_the_theme_and_it_is_kept(begun, now):
+    path = begun("Stir two full minutes")
     async with opened(now, path) as at:
         assert ("full_stop", "light") in at.shown
         await at.press(".")
@@ -453,8 +441,8 @@ async def test_one_key_switches_the_theme_and_it_is_kept(at_work, now):
         assert at.app.theme == DARK.name
 
 
-async def test_the_key_of_the_theme_has_no_second_meaning(at_work, now):
-    async with opened(now, at_work("Stir two full minutes")) as at:
+async def test_the_key_of_the_theme_has_no_second_meaning(begun, now):
+    async with opened(now, begun("Stir two full minutes")) as at:
         at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), now())
         await at.tick(minutes=2)
         assert [word for key, word in at.shown if key == "full_stop"] == ["later"]
@@ -464,8 +452,8 @@ async def test_the_key_of_the_theme_has_no_second_meaning(at_work, now):
         assert [word for key, word in at.shown if key == "full_stop"] == ["light"]
 
 
-async def test_in_sixteen_colours_the_switch_changes_between_the_two_of_them(at_work, now):
-    at = opened(now, at_work("Stir two full minutes"))
+async def test_in_sixteen_colours_the_switch_changes_between_the_two_of_them(begun, now):
+    at = opened(now, begun("Stir two full minutes"))
     at.app.few_colours = True
     async with at:
         assert at.app.theme == DARK_16.name
@@ -476,8 +464,8 @@ async def test_in_sixteen_colours_the_switch_changes_between_the_two_of_them(at_
 # The tick
 
 
-async def test_a_second_draws_once(at_work, now):
+async def test_a_second_draws_once(begun, now):
     """No timer of the bench runs faster than the second hand."""
-    async with opened(now, at_work("Stir two full minutes")) as at:
+    async with opened(now, begun("Stir two full minutes")) as at:
         timers = {*at.app._timers, *(timer for widget in at.app.screen.walk_children() for timer in widget._timers)}
         assert [timer._interval for timer in timers if timer._repeat is None] == [1.0]

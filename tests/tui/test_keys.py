@@ -4,7 +4,6 @@ import pytest
 from tui_bench import opened
 from tui_stage import key
 
-from shopmate.session.demo import follow
 from shopmate.tui.keys import KEYPAD, NAVIGATION, Normaliser, NumLock
 
 ARRIVES = {
@@ -59,18 +58,6 @@ def test_the_middle_key_alone_means_num_lock_and_a_digit_that_it_is_on_again():
 
 
 # In the program
-
-
-@pytest.fixture
-def begun(small, now):
-    """The project at a step with a headline."""
-
-    def at_step(headline):
-        follow(small, now(), {}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return at_step
 
 
 @pytest.mark.parametrize("typed", ["", "86"])

@@ -22,18 +22,6 @@ from shopmate.units import Quantity
 COMMA = replace(UNGUARDED, decimal_mark=",")
 
 
-@pytest.fixture
-def at_step(small, now):
-    """The file of a project whose run is as far as a step."""
-
-    def go(headline):
-        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return go
-
-
 def test_forty_inputs_and_more_are_read_exactly():
     assert len(READ) >= 40
     assert {"12", "1.5", "1,5", ".5", "3/4", "1-1/2"} <= {text for text, _, _ in READ}
@@ -65,8 +53,8 @@ def test_what_has_one_reading_is_not_asked_about(text):
     units.refuse_point(text)
 
 
-async def test_a_point_before_three_digits_is_not_taken_at_the_bench(at_step, now):
-    async with opened(now, at_step("Give the length"), settings=COMMA) as at:
+async def test_a_point_before_three_digits_is_not_taken_at_the_bench(begun, now):
+    async with opened(now, begun("Give the length"), settings=COMMA) as at:
         await at.press("150.250E")
         assert at.view.headline == "Give the length"
         assert at.entry.text == "150.250"
@@ -75,8 +63,8 @@ async def test_a_point_before_three_digits_is_not_taken_at_the_bench(at_step, no
         assert at.session.run.values["length"].quantity == Quantity(units.parse_number("150.25"), "mm")
 
 
-async def test_the_decimal_mark_follows_the_setting_on_the_screen_and_nowhere_else(at_step, now):
-    path = at_step("Read the air")
+async def test_the_decimal_mark_follows_the_setting_on_the_screen_and_nowhere_else(begun, now):
+    path = begun("Read the air")
     async with opened(now, path, settings=COMMA) as at:
         await at.press("20.5")
         assert at.entry.text == "20.5"
@@ -152,8 +140,8 @@ def test_an_answer_far_from_the_last_run_is_asked_about(small, now):
 # The record, alarms
 
 
-async def test_the_record_keeps_the_form_typed_the_unit_and_the_exact_value(at_step, now):
-    path = at_step("Give the length")
+async def test_the_record_keeps_the_form_typed_the_unit_and_the_exact_value(begun, now):
+    path = begun("Give the length")
     async with opened(now, path) as at:
         while at.entry.unit != "in":
             await at.press("+")
@@ -165,8 +153,8 @@ async def test_the_record_keeps_the_form_typed_the_unit_and_the_exact_value(at_s
     assert units.parse(kept, "mm") == Quantity(units.parse_number("16/3"), "in")
 
 
-async def test_an_alarm_and_time_leave_what_is_being_typed(at_step, now):
-    path = at_step("Give the length")
+async def test_an_alarm_and_time_leave_what_is_being_typed(begun, now):
+    path = begun("Give the length")
     async with opened(now, path) as at:
         at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), now())
         await at.press("12")

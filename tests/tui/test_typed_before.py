@@ -18,18 +18,6 @@ KEPT = "typed before: kept"
 SIZE = pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
 
 
-@pytest.fixture
-def begun(small, now):
-    """Return the file of a project whose run is as far as a step."""
-
-    def go(headline):
-        now.at = follow(small, now(), {}, until=lambda view: view.headline == headline)
-        small.close()
-        return small.log.path
-
-    return go
-
-
 def recorded(at):
     return [event.kind for event in at.session.log.events() if event.kind != "opened"]
 
