@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
 
-from shopmate.arrhenius import ACTIVATION, rate
+from shopmate.models.arrhenius import ACTIVATION, rate
 from shopmate.phrases import phrase
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from shopmate import recipe as recipes
-from shopmate.arrhenius import rate
 from shopmate.clock import COLD, HOTTEST, STALLED, Aging, aged_due
 from shopmate.errors import Doubt, EntryError, FileProblems
+from shopmate.models.arrhenius import rate
 from shopmate.recipe import Material
 from shopmate.session import Session, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow

@@ -11,9 +11,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shopmate import arrhenius, units
+from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Measures, Output, Source, round_up
 from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.models import arrhenius
 from shopmate.units import Quantity
 
 COLD = 12.0

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
-from shopmate import arrhenius, units
-from shopmate.arrhenius import ACTIVATION
+from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models import arrhenius
+from shopmate.models.arrhenius import ACTIVATION
 from shopmate.picture import Curve, Label, Picture, number, size
 from shopmate.units import Quantity
 

@@ -13,8 +13,8 @@ from collections.abc import Callable
 
 from scipy.integrate import solve_ivp
 
-from shopmate import arrhenius
 from shopmate.calc import potlife, run
+from shopmate.models import arrhenius
 
 
 def lsoda(resin: potlife._Resin, pot: potlife._Pot) -> float:

@@ -1,7 +1,7 @@
 """Cases answered by the calculator `cure`."""
 
 from shopmate import calc, units
-from shopmate.arrhenius import GAS_CONSTANT
+from shopmate.models.arrhenius import GAS_CONSTANT
 
 
 def _outputs(**texts):

@@ -1,0 +1,1 @@
+"""What is asked and answered at the bench, written once for the screen and for lines."""

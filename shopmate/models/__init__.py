@@ -1,0 +1,1 @@
+"""Models and constants that calculators and clocks share."""
