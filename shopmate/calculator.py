@@ -296,11 +296,34 @@ class Example:
 
 
 @dataclass(frozen=True, slots=True)
+class Threshold:
+    """A limit that decides what a calculator says, with the words that come beyond it, shown from both sides.
+
+    It is a constant of the module, compared by its `value`, and listed in the `thresholds` of the calculator; one test
+    goes just short of it and just beyond it and sees the words come and go.
+    """
+
+    value: float
+    unit: str
+    """Unit of the value; '' for a plain number."""
+    source: Source
+    """Where the limit comes from, with its mark."""
+    words: str
+    """Part of the caution, working line or verdict that stands beyond the limit and not short of it."""
+    of: str
+    """The input or output that is compared with it, in `unit` or another of its dimension; '' where it is neither."""
+    short: Mapping[str, str]
+    """Inputs of the calculator that end just short of the limit: of the figure `of` within 1 %."""
+    beyond: Mapping[str, str]
+    """What of `short` is given differently just beyond the limit; on this side or that the limit itself is included."""
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """What a calculator's function returns."""
 
-    values: Mapping[str, Value | None]
-    """Each output; None where the inputs do not determine it."""
+    values: Mapping[str, Value | float | None]
+    """Each output, a bare number in the output's declared unit; None where the inputs do not determine it."""
     working: tuple[str, ...] = ()
     """The formula lines with the numbers put in."""
     cautions: tuple[str, ...] = ()
@@ -324,6 +347,8 @@ class Calculator:
     """Called with one keyword argument a field (None where an optional one is empty)."""
     picture: Callable[[Mapping[str, Value], Mapping[str, Value | None]], Picture | None] | None = None
     """Called with the inputs as understood and the outputs of a Result; None where these show nothing."""
+    thresholds: tuple[Threshold, ...] = ()
+    """The limits that decide what it says."""
 
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""

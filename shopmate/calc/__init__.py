@@ -47,7 +47,11 @@ def run(name: str, texts: Mapping[str, str]) -> Result:
     outputs: dict[str, Value | None] = {}
     for output in calculator.outputs:
         value = answer.values[output.name]
-        outputs[output.name] = value.to(output.unit) if isinstance(value, Quantity) and output.unit else value
+        if isinstance(value, Quantity) and output.unit:
+            value = value.to(output.unit)
+        elif isinstance(value, float) or (isinstance(value, int) and output.unit):
+            value = Quantity(value, output.unit or "")
+        outputs[output.name] = value
     return Result(
         calculator=name,
         inputs=values,

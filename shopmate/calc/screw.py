@@ -269,7 +269,7 @@ def _compute(
         _lateral(screw, long, sheet, holding_thickness, top, wood, grain) if joint == "lateral" else Answer({}),
         _edges(screw, head, top),
     )
-    values: dict[str, Value | None] = {}
+    values: dict[str, Value | float | None] = {}
     working: list[str] = []
     cautions: list[str] = []
     for part in parts:
@@ -409,7 +409,7 @@ def _holes(screw: _Screw, name: str, top: str | None, sheet: Fraction, fit: str 
     head = screw.heads[name]
     drill, why = _clearance(screw, fit, series)
     working = [why]
-    values: dict[str, Value | None] = {
+    values: dict[str, Value | float | None] = {
         "clearance": _q(drill.diameter),
         "clearance_drill": drill.name,
         "head_height": _q(head.height),
@@ -544,7 +544,7 @@ def _judge_wood(top: str, sheet: Fraction, height: Fraction, ratio: Fraction) ->
 def _pilot(
     screw: _Screw, basis: str, wood: _Holding, holding: str | Quantity, top: str | None, joint: str, series: str | None
 ) -> Answer:
-    values: dict[str, Value | None] = {"pilot": None, "pilot_drill": None, "pilot_needed": None, "shank_hole": None}
+    values: dict[str, Value | float | None] = {"pilot": None, "pilot_drill": None, "pilot_needed": None, "shank_hole": None}
     if screw.kind == "machine" or holding == _FOAM:
         return Answer(values)
     root, g = float(screw.roots[basis]), wood.g_dry
@@ -600,7 +600,7 @@ def _thread(
 ) -> Answer:
     """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
     names = ("thread_length", "thread_in_holding", "penetration_least", "penetration_full")
-    values: dict[str, Value | None] = dict.fromkeys(names)
+    values: dict[str, Value | float | None] = dict.fromkeys(names)
     if screw.kind == "machine":
         return Answer(values)
     # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
@@ -712,7 +712,7 @@ def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
         ]
     else:
         edge, working = wood, [advice]
-    values: dict[str, Value | None] = {"edge_distance": Quantity(edge, "mm")}
+    values: dict[str, Value | float | None] = {"edge_distance": Quantity(edge, "mm")}
     values.update(wood_edge_distance=Quantity(wood, "mm"), wood_end_distance=Quantity(end, "mm"))
     return Answer(values, tuple(working))
 
@@ -724,7 +724,7 @@ def _withdrawal(
     if holding == _FOAM:
         nothing = Quantity(0.0, "N")
         return Answer({"withdrawal_design": nothing, "withdrawal_ultimate": nothing})
-    values: dict[str, Value | None] = {"withdrawal_design": None, "withdrawal_ultimate": None}
+    values: dict[str, Value | float | None] = {"withdrawal_design": None, "withdrawal_ultimate": None}
     if not isinstance(thread, Quantity):
         return Answer(values)
     if holding == _PLYWOOD:
