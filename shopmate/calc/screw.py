@@ -718,7 +718,7 @@ def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
 
 
 def _withdrawal(
-    screw: _Screw, root: Fraction, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | None
+    screw: _Screw, root: Fraction, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | float | None
 ) -> Answer:
     """Return the allowable (NDS) and the mean ultimate (Wood Handbook) load along the screw, each from its own G."""
     if holding == _FOAM:
