@@ -1,0 +1,755 @@
+"""A project that is open: what is asked of it, and recorded of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any, cast
+
+from shopmate import calc, paths, units
+from shopmate import clock as clocks_
+from shopmate import recipe as recipes
+from shopmate.calculator import Measure, Result, Value, doubt
+from shopmate.clock import Clock
+from shopmate.errors import Doubt, EntryError, ShopmateError, UsageError
+from shopmate.lock import Lock
+from shopmate.log import Event, Log
+from shopmate.phrases import phrase
+from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
+from shopmate.session.files import shelf
+from shopmate.session.project import Place, Project, Run, advance, fold, next_place
+from shopmate.session.view import CLOCK_LENGTH, Here, View, Viewer, material_values
+from shopmate.steady import Steady
+from shopmate.units import Quantity, System
+
+
+class NotNow(ShopmateError):
+    """What was asked for cannot be done at this place; the text says why and what can."""
+
+
+PARTS = ("Panel", "Seam", "Bar", "Hatch")
+"""Kinds of parts offered by name, so that one can be named without letters."""
+
+APART = timedelta(seconds=2)
+"""A wall clock that differs by more from what the steady clock says was set; less is the drift of two clocks."""
+
+SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
+"""What a reading of the shop temperature may be."""
+
+READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
+"""How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
+
+
+_LEAVES = frozenset({"done", "section", "again", "deferred", "taken up", "dropped", "given up", "finished", "undone"})
+"""Kinds of events with which a step is left: what was half typed at it is gone."""
+
+
+class Session:
+    """A project that is open. Every method that changes it records the change before it returns."""
+
+    def __init__(self, log: Log, materials: Mapping[str, Material], lock: Lock | None = None, *, read_only: bool = False) -> None:
+        """Work on an open log with the materials of a shelf, or only show it while another program works on it.
+
+        `lock` is that of the project: held by us, or taken as soon as the other program lets it go.
+        """
+        self.log = log
+        self.shelf = materials
+        self.read_only = read_only
+        """Whether another program works on the project, so that this one records nothing."""
+        self._lock = lock
+        self._events = log.events()
+        self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
+        self.project = fold(self._events, log.path.stem)
+        self._typing = {} if read_only else log.typing()
+        self.left_at: datetime | None = None
+        """When the last thing was done before the project was opened; None for one just made."""
+
+    @classmethod
+    def create(
+        cls,
+        path: Path,
+        name: str,
+        now: datetime,
+        materials: Mapping[str, Material],
+        system: System = "metric",
+        steady: Steady | None = None,
+    ) -> Session:
+        """Make a project file and open it."""
+        log, lock = Log(path, create=True), Lock(path)
+        lock.take()
+        session = cls(log, materials, lock)
+        session.name(name, system, now, steady)
+        return session
+
+    @classmethod
+    def open(cls, path: Path, now: datetime, materials: Mapping[str, Material], steady: Steady | None = None) -> Session:
+        """Open a project file to work on it, or only to show it while another program works on it."""
+        lock = Lock(path) if path.is_file() else None
+        read_only = lock is not None and not lock.take()
+        try:
+            session = cls(Log(path, read_only=read_only), materials, lock, read_only=read_only)
+            session.left_at = _left(session._events, now)
+            if not read_only:
+                session.resume(now, steady)
+        except BaseException:
+            if lock is not None:
+                lock.release()
+            raise
+        return session
+
+    def resume(self, now: datetime, steady: Steady | None = None) -> None:
+        """Record that it is worked on again, how the computer's clock was set meanwhile, and the alarms that came up.
+
+        Those that fell due are missed ones.
+        """
+        self._record("opened", _moment(steady), now)
+        self.watch(now, steady)
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is not None and stage not in clock.raised:
+                self._record("alarm", {"clock": clock.key, "stage": "missed" if stage == "due" else stage}, now)
+
+    def close(self) -> None:
+        """Close the project file and let another program write to it."""
+        self.log.close()
+        if self._lock is not None:
+            self._lock.release()
+
+    # The computer's clock
+
+    def watch(self, now: datetime, steady: Steady | None) -> timedelta | None:
+        """Notice that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
+
+        Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
+        """
+        base = self.project.base
+        if steady is None or base is None or base.boot != steady.boot or self.read_only:
+            return None
+        shift = now - (base.nought + timedelta(seconds=steady.seconds))
+        if abs(shift) <= APART:
+            return None
+        self._record("wall", {"shift_s": round(shift.total_seconds(), 3), "shown": _way(shift)}, now)
+        if self.left_at is not None:
+            self.left_at += shift
+        return shift
+
+    def set_notice(self, now: datetime) -> str:
+        """Return what to say of the last time that the computer's clock was set; '' when it was not."""
+        last = self.project.wall_set
+        if last is None:
+            return ""
+        base = self.project.base
+        older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
+        words = phrase(
+            "CLOCK WAS SET forward {time} at {at}; clocks keep the time that passed"
+            if last.shift > timedelta()
+            else "CLOCK WAS SET back {time} at {at}; clocks keep the time that passed",
+            clocks_.duration(abs(last.shift)),
+            clocks_.wall(last.at, now),
+        )
+        if older:
+            words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
+        return words
+
+    def follow(self) -> None:
+        """Where another program works on the project: take in what it recorded, and its place once it has let go."""
+        if self._lock is not None and self._lock.take():
+            reader, self.log = self.log, Log(self.log.path)
+            reader.close()
+            self.read_only = False
+            self._typing = self.log.typing()
+        for event in self.log.events(after=len(self._events)):
+            self._take(event)
+
+    def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
+        """Name the project and choose the units it shows."""
+        self._record("project", {"name": name.strip(), "system": system, **_moment(steady)}, now)
+
+    # Parts and runs
+
+    def add_part(self, name: str, now: datetime) -> str:
+        """Add a part and return its name; UsageError when it is empty or taken."""
+        name = " ".join(name.split())[:40]
+        if not name:
+            raise UsageError(phrase("the part has no name; type one"))
+        if name in self.project.parts:
+            raise UsageError(phrase("there is a part '{part}' already; choose it or type another name", name))
+        self._record("part", {"name": name}, now)
+        return name
+
+    def free_part(self, kind: str) -> str:
+        """Return a name for a new part of a kind: the first number not taken."""
+        number = 1
+        while f"{kind} {number}" in self.project.parts:
+            number += 1
+        return f"{kind} {number}"
+
+    def begin(self, part: str, recipe: Recipe, now: datetime) -> None:
+        """Begin a recipe on a part and put it on the bench."""
+        if part not in self.project.parts:
+            raise UsageError(phrase("there is no part '{part}'; add it first", part))
+        draft = Run("", part, recipe, now, Place(0, 1, -1))
+        place, _ = next_place(draft, draft.place, {}, now)
+        data = {
+            "part": part, "recipe": recipe.name, "version": recipe.version, "date": recipe.date, "place": str(place),
+            "text": recipe.text,
+        }  # fmt: skip
+        self._record("run", data, now)
+
+    def choose(self, run_key: str, now: datetime) -> None:
+        """Put another run on the bench."""
+        if run_key != self.project.current:
+            self._record("chosen", {"run": run_key}, now)
+
+    def set(self, name: str, value: str, now: datetime) -> None:
+        """Change a setting of the project: system (metric or inch), theme (dark or light) or reading_holds (such as 4 h)."""
+        self._record("setting", {"name": name, "value": value}, now)
+
+    # The bench
+
+    @property
+    def run(self) -> Run:
+        """The run on the bench; NotNow when there is none."""
+        if self.project.run is None:
+            raise NotNow(phrase("no recipe is on the bench; choose a part and a recipe first"))
+        return self.project.run
+
+    @property
+    def under_way(self) -> list[Run]:
+        """The runs that are not over, the one worked on last first."""
+        runs = (run for run in self.project.runs.values() if run.finished_at is None)
+        return sorted(runs, key=lambda run: run.last_at, reverse=True)
+
+    def view(self, now: datetime) -> View:
+        """Return what the bench shows now."""
+        return Viewer(self.project, self.run, self.shelf, now, self._results).view()
+
+    def pick(self, key: str, now: datetime) -> str:
+        """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""
+        view = self.view(now)
+        if view.kind == "gate":
+            return self.judge(key, now)
+        if view.kind not in ("section", "end"):
+            return self.answer(key, now)
+        return self.repeat(key, now) if key in [option.key for option in view.options] else self.take_up(key, now)
+
+    def done(self, now: datetime) -> str:
+        """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
+        run, view = self.run, self.view(now)
+        if view.problems and view.kind in ("work out", "choose"):
+            raise NotNow(view.problems[0])
+        if view.kind == "caution":
+            raise NotNow(phrase("a caution is passed with the key * once it is read"))
+        if view.kind in ("choose", "enter"):
+            raise NotNow(phrase("this step asks for an answer; choose or type it"))
+        if view.kind in ("gate", "wait") and not view.go:
+            verdict = view.verdict or phrase("not judged yet")
+            raise NotNow(phrase("hold point: {verdict}; it passes when it may, or with a reason", verdict))
+        if view.kind == "end" and view.for_later:
+            raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", view.for_later))
+        if view.kind == "end":
+            self._record("finished", {"run": run.key}, now)
+            return phrase("FINISHED")
+        if view.kind == "finished":
+            if run.given_up:
+                raise NotNow(phrase("this run is given up; choose other work"))
+            raise NotNow(phrase("this run is finished; choose other work"))
+        if view.kind == "section":
+            self._advance("section", {}, now)
+            return phrase("SECTION DONE")
+        return self._step_done(view, now)
+
+    def answer(self, text: str, now: datetime, *, sure: bool = False) -> str:
+        """Answer a question with a typed text or the key of a choice, and return what was recorded.
+
+        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
+        """
+        view = self.view(now)
+        act = self.run.step.act if self.run.step is not None else None
+        if isinstance(act, Ask) and view.kind == "choose":
+            return self._chosen(act, view, text, now)
+        if view.kind != "enter" or view.entry is None:
+            raise NotNow(phrase("this step asks for nothing"))
+        value = view.entry.read(text)
+        question = doubt(view.entry, value, self._last_answer(act.into) if isinstance(act, Ask) else None)
+        if question is not None and not sure:
+            raise Doubt(question)
+        if isinstance(act, Ask):
+            values = {act.into: {"text": _exact(value), "unit": view.unit}}
+            reading = {**values[act.into], "shown": self._shown(value)} if act.is_shop_temperature else None
+            self._step_done(view, now, values=values, shown=self._shown(value), typed=text, reading=reading)
+        elif isinstance(value, Quantity):
+            self._step_done(view, now, typed=text, length=value)
+        return self._shown(value)
+
+    def judge(self, key: str, now: datetime) -> str:
+        """Answer a hold point that is judged by a named state; returns the state's words."""
+        step = self.run.step
+        if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
+            raise NotNow(phrase("this step is not judged by a choice"))
+        words = step.act.by.choices.get(key)
+        if words is None:
+            raise EntryError(
+                phrase("'{text}' is not one of the answers", key),
+                phrase("choose one of: {names}", ", ".join(step.act.by.choices)),
+            )
+        if key in step.act.go[""]:
+            self._step_done(self.view(now), now, shown=words, typed=key)
+        else:
+            self._record("refused", {"run": self.run.key, "place": str(self.run.place), "answer": key, "shown": words}, now)
+        return words
+
+    def override(self, reason: str, now: datetime) -> str:
+        """Pass a hold point for a reason, which the log keeps."""
+        view = self.view(now)
+        if not view.reasons or view.go:
+            raise NotNow(phrase("this step is no closed hold point"))
+        if not reason.strip():
+            raise NotNow(phrase("a hold point is passed only with a reason"))
+        self._step_done(view, now, shown=phrase("passed: {reason}", reason), reason=reason)
+        return phrase("PASSED")
+
+    def again(self, now: datetime) -> str:
+        """Go back to the first answer that a closed hold point was judged by, to give it anew."""
+        run, view = self.run, self.view(now)
+        step = run.step
+        if step is None or not isinstance(step.act, Gate) or view.go is not False or isinstance(step.act.by, ChoiceAnswer):
+            raise NotNow(phrase("there is nothing to measure again here"))
+        place = self._asked_for(step.act)
+        if place is None:
+            raise NotNow(phrase("no answer leads to this; take steps back instead"))
+        self._record("again", {"run": run.key, "place": str(run.place), "next": str(place)}, now)
+        return phrase("AGAIN")
+
+    def may_again(self) -> bool:
+        """Return whether an answer that the hold point in hand rests on can be given anew."""
+        act = self.run.step.act if self.run.step is not None else None
+        return isinstance(act, Gate) and not isinstance(act.by, ChoiceAnswer) and self._asked_for(act) is not None
+
+    def repeat(self, key: str, now: datetime) -> str:
+        """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
+        view, run = self.view(now), self.run
+        if view.kind != "section" or key not in [option.key for option in view.options]:
+            raise NotNow(phrase("this is not the end of a repeated section"))
+        turns, turn = run.turns(run.place.section), run.place.turn
+        change = turn + 1 - turns if key == "again" else turn - turns
+        self._advance("section", {"turns": change, "shown": view.options[0].label}, now)
+        return view.options[0].label.upper()
+
+    def defer(self, now: datetime) -> str:
+        """Leave the step in hand for later; NotNow where it cannot wait."""
+        if not self.view(now).can_wait:
+            raise NotNow(phrase("this step cannot wait"))
+        self._advance("deferred", {}, now)
+        return phrase("FOR LATER")
+
+    def take_up(self, key: str, now: datetime) -> str:
+        """At the end of a section or of the recipe: take up a step left for later, of the place `key`; returns its headline."""
+        run, view = self.run, self.view(now)
+        option = next((option for option in view.later if option.key == key), None)
+        if option is None:
+            raise NotNow(phrase("there is no such step to take up here"))
+        data = {"run": run.key, "place": key, "from": str(run.place), "shown": option.label}
+        self._record("taken up", data, now)
+        return option.label
+
+    def drop(self, reason: str, now: datetime) -> str:
+        """Mark the step taken up as not applicable, for a reason that the log keeps."""
+        run, step = self.run, self.run.step
+        if step is None or run.goes_back_to is None:
+            raise NotNow(phrase("only a step left for later and taken up again is dropped"))
+        if not reason.strip():
+            raise NotNow(phrase("a step is dropped only with a reason"))
+        data = {"run": run.key, "place": str(run.place), "next": str(run.goes_back_to), "headline": step.headline}
+        self._record("dropped", {**data, "reason": reason}, now)
+        return phrase("NOT NEEDED")
+
+    def give_up(self, now: datetime) -> str:
+        """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
+        run = self.run
+        if run.finished_at is not None:
+            raise NotNow(phrase("this run is over already"))
+        self._record("given up", {"run": run.key}, now)
+        return phrase("GIVEN UP")
+
+    def here(self, since: datetime, now: datetime) -> Here | None:
+        """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
+        run = self.project.run
+        return Viewer(self.project, run, self.shelf, now, self._results).here(since) if run is not None else None
+
+    def back(self, now: datetime) -> str:
+        """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
+        mine = [event for event in self.project.undo if event.data.get("run") in (None, self.project.current)]
+        if not mine:
+            raise NotNow(phrase("nothing to take back"))
+        event = mine[-1]
+        self._record("undone", {"event": event.id}, now)
+        return str(event.data.get("headline") or event.data.get("shown") or event.kind)
+
+    # What is being typed
+
+    @property
+    def step_place(self) -> str:
+        """The name of the place at which the run on the bench stands: another run, step or turn has another."""
+        return f"step:{self.run.key} {self.run.place}"
+
+    def typing(self, place: str) -> tuple[str, str]:
+        """Return the text and the unit half typed at a place, as they were typed; both '' where nothing is."""
+        return self._typing.get(place, ("", ""))
+
+    def keep_typing(self, place: str, text: str, unit: str) -> None:
+        """Keep on disk what is half typed at a place, in place of what was; with neither text nor unit forget it.
+
+        It is no event and answers nothing: it goes with the step it is typed at. A window that only reads keeps none.
+        """
+        if self.read_only or (text, unit) == self.typing(place):
+            return
+        self.log.keep_typing(place, text, unit)
+        self._typing[place] = (text, unit)
+
+    # Clocks
+
+    @property
+    def clocks(self) -> list[Clock]:
+        """The clocks not ended, in the order they were started."""
+        return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
+
+    @property
+    def leaving(self) -> str:
+        """The question before the program is left while clocks run, '' where none does."""
+        running = len(self.clocks)
+        if running == 1:
+            return phrase("1 clock is running and cannot ring while shopmate is shut. Leave?")
+        return phrase("{count} clocks are running and cannot ring while shopmate is shut. Leave?", running) if running else ""
+
+    @property
+    def slots(self) -> dict[str, int]:
+        """The slot of each clock not ended, from 0."""
+        return clocks_.slots(self.project.clocks.values())
+
+    def tick(self, now: datetime) -> list[Clock]:
+        """Record the alarms that have come up, or are back, since the last look and return their clocks.
+
+        While another program works on the project it records them, and this one follows.
+        """
+        if self.read_only:
+            self.follow()
+        raised: list[Clock] = []
+        if self.read_only:
+            return raised
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is not None and stage not in clock.raised:
+                self._record("alarm", {"clock": clock.key, "stage": stage}, now)
+            elif clocks_.is_back(clock, now):
+                self._record("returned", {"clock": clock.key, "stage": stage, "shown": clock.title}, now)
+            else:
+                continue
+            raised.append(self.project.clocks[clock.key])
+        return raised
+
+    def acknowledge(self, now: datetime) -> str:
+        """Acknowledge the caution on the bench or the most urgent alarm, and nothing else.
+
+        Raises NotNow when there is none, or when the alarm is not in sight long enough for the key to be meant for it.
+        """
+        waiting = clocks_.alarms(self.clocks, now)
+        if waiting:
+            clock = waiting[0]
+            if not clocks_.in_sight(clock, self.project.clocks.values(), now):
+                raise NotNow(phrase("NEW ALARM: read it, then * again"))
+            self._record("acknowledged", {"clock": clock.key, "stage": clocks_.stage(clock, now), "shown": clock.title}, now)
+            return phrase("SEEN {clock}", clock.title)
+        if self.project.run is not None and self.project.run.finished_at is None:
+            view = self.view(now)
+            if view.kind == "caution":
+                step = self.run.step
+                assert step is not None
+                index = next(i for i in range(len(step.cautions)) if (self.run.place, i) not in self.run.seen)
+                data = {"run": self.run.key, "place": str(self.run.place), "caution": index, "shown": view.signal}
+                self._record("seen", data, now)
+                return phrase("READ {signal}", phrase(view.signal))
+        raise NotNow(phrase("nothing to acknowledge"))
+
+    def shelve(self, minutes: int, now: datetime) -> str:
+        """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
+        clock = self.may_shelve(now)
+        if clock is None:
+            raise NotNow(phrase("this alarm cannot be put off; acknowledge it"))
+        until = now + timedelta(minutes=minutes)
+        if clock.kind == "DO BEFORE":
+            until = min(until, clock.due_at)
+        self._record("shelved", {"clock": clock.key, "until": until.isoformat(), "shown": clock.title}, now)
+        return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
+
+    def may_shelve(self, now: datetime) -> Clock | None:
+        """Return the most urgent alarm if it may be put off."""
+        waiting = clocks_.alarms(self.clocks, now)
+        return waiting[0] if waiting and clocks_.may_shelve(waiting[0], now) else None
+
+    def end_clock(self, key: str, now: datetime) -> str:
+        """End a clock because what it stood for is done."""
+        clock = self.project.clocks[key]
+        self._record("ended", {"clock": key, "shown": clock.title}, now)
+        return phrase("ENDED {clock}", clock.title)
+
+    def start_own(self, text: str, now: datetime) -> str:
+        """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
+        length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
+        count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
+        return self.start_clock(phrase("Own clock {count}", count), "DO BEFORE", length, now)
+
+    def start_clock(self, title: str, kind: clocks_.ClockKind, length: timedelta, now: datetime) -> str:
+        """Start a clock of the user's own, outside any recipe."""
+        data = {
+            "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": phrase("Look at it"),
+            "if_late": phrase("It is past its time."), "time_to_act_s": 120.0, "consequence": phrase("It is past its time."),
+        }  # fmt: skip
+        self._record("clock", {"clock": data, "shown": title}, now)
+        return phrase("STARTED {clock}", title)
+
+    def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
+        """Record a temperature of the shop: clocks that go by it move at once. Returns it as shown.
+
+        Raises EntryError for a text that is no temperature, Doubt for an odd one unless `sure`.
+        """
+        value = SHOP_TEMPERATURE.read(text)
+        if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
+            raise Doubt(question)
+        data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
+        after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
+        self._record("temperature", {**data, "moved": self._moves(after)}, now)
+        return phrase("SHOP {temperature}", data["shown"])
+
+    def log_sound(self, heard: bool, now: datetime) -> None:
+        """Record whether the bell was heard when it was tried."""
+        self._record("sound", {"heard": heard, "shown": phrase("3 beeps heard" if heard else "3 beeps not heard")}, now)
+
+    def wants_temperature(self, now: datetime) -> bool:
+        """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
+        if all(clock.aging is None for clock in self.clocks):
+            return False
+        return not self.project.readings or now - self.project.readings[-1][0] > self.project.reading_holds
+
+    def last_reading(self, now: datetime) -> str:
+        """Return the last reading of the shop temperature and how old it is, in words."""
+        if not self.project.readings:
+            return phrase("not read yet")
+        at, celsius = self.project.readings[-1]
+        # As typed it may be in °F for who reads in °C.
+        shown = units.display(Quantity(celsius, "°C"), self.project.system, 0)
+        words = f"{shown}, {clocks_.ago(at, now)}"
+        return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
+
+    # Calculators
+
+    def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
+        """Keep what was entered in a calculator's form, to be offered next time."""
+        if not self.read_only and dict(texts) != self.project.forms.get(calculator, {}):
+            self._record("form", {"calculator": calculator, "texts": dict(texts)}, now)
+
+    def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
+        """Keep a calculator's result in the log and return it; raises InputError."""
+        result = calc.run(calculator, texts)
+        self._record("kept", {"calculator": calculator, "texts": dict(texts), "result": result.as_json()}, now)
+        return result
+
+    # The shelf
+
+    def save_material(self, material: Material, now: datetime, *, sure: bool = False) -> None:
+        """Save a material on the user's shelf and record each figure that changed: the log tells what a part was built with.
+
+        Raises as `recipe.save_material` does; then nothing is recorded. It is not taken back: the shelf is not the project's.
+        """
+        was = shelf().get(material.name)
+        recipes.save_material(paths.shelf(), material, sure=sure)
+        self.shelf = shelf()
+        for figure, before, after in recipes.changes(was, material):
+            shown = f"{figure.replace('_', ' ')}: {after or phrase('no figure')}"
+            if before is not None:
+                shown = phrase("{figure}, was {before}", shown, before)
+            data = {"material": material.name, "figure": figure, "was": before, "now": after, "shown": shown}
+            self._record("shelf", data, now)
+
+    # What the methods above are made of
+
+    def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:
+        """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
+        if self.read_only:
+            raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
+        over = self.step_place if kind in _LEAVES and self.project.run is not None else None
+        event = self.log.append(kind, data, now, over=over)
+        if over is not None:
+            self._typing.pop(over, None)
+        self._take(event)
+
+    def _take(self, event: Event) -> None:
+        """Let the project go on by an event that is on disk; only one that takes back another needs all of them anew."""
+        self._events.append(event)
+        whole = event.kind == "undone"
+        self.project = fold(self._events, self.log.path.stem) if whole else advance(self.project, event)
+
+    def _step_done(
+        self,
+        view: View,
+        now: datetime,
+        *,
+        values: Mapping[str, Mapping[str, object]] | None = None,
+        shown: str = "",
+        typed: str | None = None,
+        reason: str | None = None,
+        length: Quantity | None = None,
+        reading: Mapping[str, object] | None = None,
+    ) -> str:
+        run = self.run
+        step = run.step
+        assert step is not None
+        data: dict[str, Any] = {"shown": shown}
+        if values:
+            data["values"] = values
+        if typed is not None:
+            data["typed"] = typed
+        if reason is not None:
+            data["reason"] = reason
+        if reading is not None:
+            data["reading"] = reading
+        act = step.act.by if isinstance(step.act, Gate) else step.act
+        if isinstance(act, WorkOut) and view.result is not None:
+            data["into"], data["result"] = act.into, view.result.as_json()
+            data["shown"] = shown or ", ".join(
+                f"{figure.number} {figure.unit}".strip() for figure in view.figures[-len(act.show) or None :]
+            )
+        elif isinstance(step.act, Gate) and not shown:
+            data["shown"] = view.verdict
+        elif isinstance(act, Start):
+            data["clock"] = self._clock(act, now, length)
+            data["shown"] = f"{phrase(act.kind)} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
+        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and self.project.clocks[key].ended_at is None]
+        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
+            ends.append(key)
+        if ends:
+            data["ends"] = ends
+        self._advance("done", data, now)
+        return phrase("DONE")
+
+    def _clock(self, act: Start, now: datetime, typed: Quantity | None) -> dict[str, object]:
+        viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
+        length, to_act = typed or viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
+        assert length is not None
+        sheet = viewer.quantity(act.ages_at, "°C") if act.ages_at is not None else None
+        return {
+            "name": act.clock,
+            "title": act.title,
+            "kind": act.kind,
+            "seconds": length.value_in("s"),
+            "action": act.action,
+            "if_late": act.if_late,
+            "time_to_act_s": to_act.value_in("s") if to_act is not None else 120.0,
+            "consequence": act.consequence,
+            **({"sheet_celsius": sheet.value_in("°C")} if sheet is not None else {}),
+        }
+
+    def _advance(self, kind: str, data: Mapping[str, Any], now: datetime) -> None:
+        """Record that the place is done, with the place that follows as it stands now.
+
+        What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in
+        the project as it would be with the step done.
+        """
+        run, place = self.run, self.run.place
+        step = run.step
+        whole = {"run": run.key, "place": str(place), "headline": step.headline if step else phrase("Section complete"), **data}
+        tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
+        project = advance(self.project, tried)
+        following, passed = next_place(project.runs[run.key], place, project.clocks, now)
+        if run.goes_back_to is not None:
+            following, passed = run.goes_back_to, []
+        if "reading" in data:
+            whole["moved"] = self._moves(project)
+        self._record(kind, {**whole, "next": str(following), "passed": [str(item) for item in passed]}, now)
+
+    def _moves(self, after: Project) -> list[dict[str, str]]:
+        """Return which limits differ in the project `after`, with both times, for the log to keep."""
+        return [
+            {"title": clock.title, "was": self.project.clocks[key].due_at.isoformat(), "now": clock.due_at.isoformat()}
+            for key, clock in after.clocks.items()
+            if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
+        ]
+
+    def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
+        option = next((option for option in view.options if text in (option.key, option.label)), None)
+        if option is None:
+            raise EntryError(
+                phrase("'{text}' is not one of the answers", text),
+                phrase("choose one of: {names}", ", ".join(o.key for o in view.options)),
+            )
+        values: Mapping[str, Mapping[str, object]] = {act.into: {"text": option.key, "label": option.label}}
+        if isinstance(act.answer, ShelfAnswer):
+            values = material_values(act.into, self.shelf[option.key])
+        self._step_done(view, now, values=values, shown=option.label)
+        return option.label
+
+    def _last_answer(self, into: str) -> Quantity | None:
+        """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
+        runs = [run for run in reversed(self.project.runs.values()) if run.recipe.name == self.run.recipe.name]
+        for run in (self.run, *runs):
+            if into in run.values:
+                return run.values[into].quantity
+        return None
+
+    def _asked_for(self, gate: Gate) -> Place | None:
+        """Return the place of the first answer of this section that a hold point rests on, else of the last one before."""
+        run = self.run
+        names = _roots(gate.by.given.values()) if isinstance(gate.by, WorkOut) else set()
+        if isinstance(gate.by, Between):
+            names = _roots((gate.by.value,))
+        asked: list[Place] = []
+        for place in reversed(run.marks):
+            steps = run.recipe.sections[place.section].steps
+            if place.step >= len(steps) or run.marks[place].word != "done":
+                continue
+            act = steps[place.step].act
+            if isinstance(act, Ask) and act.into in names:
+                asked.append(place)
+            elif isinstance(act, WorkOut) and act.into in names:
+                names |= _roots(act.given.values())
+        here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
+        if here:
+            return here[-1]
+        if (found := run.recipe.repeated(run.place.section)) is not None:
+            # What the turns before have poured and spread is not measured again.
+            asked = [place for place in asked if place.section in found[0] and place.turn == run.place.turn]
+        return next(iter(asked), None)
+
+    def _shown(self, value: Value) -> str:
+        if isinstance(value, Quantity):
+            return units.display(value, self.project.system)
+        return str(value)
+
+
+def _moment(steady: Steady | None) -> dict[str, object]:
+    """Return the data by which a later look finds whether the wall clock was set since; nothing where none is known."""
+    return {} if steady is None else {"boot": steady.boot, "steady_s": round(steady.seconds, 3)}
+
+
+def _left(events: Iterable[Event], now: datetime) -> datetime:
+    """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was."""
+    left_at = now
+    for event in events:
+        if event.kind == "wall":
+            left_at += timedelta(seconds=cast("float", event.data["shift_s"]))
+        elif event.kind not in ("opened", "alarm"):
+            left_at = event.at
+    return left_at
+
+
+def _way(shift: timedelta) -> str:
+    return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))
+
+
+def _roots(templates: Iterable[Template]) -> set[str]:
+    return {name.partition(".")[0] for template in templates for name in template.references}
+
+
+def _exact(value: Value) -> str:
+    return units.show(value) if isinstance(value, Quantity) else str(value)
