@@ -299,8 +299,9 @@ class Example:
 class Threshold:
     """A limit that decides what a calculator says, with the words that come beyond it, shown from both sides.
 
-    It is a constant of the module, compared by its `value`, and listed in the `thresholds` of the calculator; one test
-    goes just short of it and just beyond it and sees the words come and go.
+    It is a constant of the module, compared by its `value`, and listed in the `thresholds` of the calculator. One test
+    runs both sides and sees the words come and go; where `of` names an input or output it sees too that both lie within
+    1 % of the limit, one on each side, and that of an input one of them is the limit itself.
     """
 
     value: float
@@ -309,13 +310,13 @@ class Threshold:
     source: Source
     """Where the limit comes from, with its mark."""
     words: str
-    """Part of the caution, working line or verdict that stands beyond the limit and not short of it."""
+    """Part of the caution, working line, verdict or refusal that stands beyond the limit and not short of it."""
     of: str
     """The input or output that is compared with it, in `unit` or another of its dimension; '' where it is neither."""
     short: Mapping[str, str]
-    """Inputs of the calculator that end just short of the limit: of the figure `of` within 1 %."""
+    """Inputs, beside those of the first worked example, that end just short of the limit; '' leaves one out."""
     beyond: Mapping[str, str]
-    """What of `short` is given differently just beyond the limit; on this side or that the limit itself is included."""
+    """What of these is given differently just beyond the limit; without `of` one quantity, by no more than 1 %."""
 
 
 @dataclass(frozen=True, slots=True)
