@@ -8,13 +8,13 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from shopmate import __version__, paths
-from shopmate.errors import FileProblems, ShopmateError, UsageError
+from shopmate.errors import FileProblems, Problem, ShopmateError, UsageError
 
 if TYPE_CHECKING:
     from shopmate.calculator import Result
@@ -329,13 +329,19 @@ def _check(arguments: argparse.Namespace) -> int:
                     for step in recipe.misses(material, known):
                         print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
             else:
-                recipe.read(text, str(path), path.stem)
+                _note(recipe.read(text, str(path), path.stem).notes)
         except FileProblems as error:
             count += len(error.problems)
             print(error)
+            _note(error.notes)
     words = "no problems" if count == 0 else f"{count} problem{'s' if count > 1 else ''}"
     print(f"shopmate: {words} in {len(arguments.files)} file{'s' if len(arguments.files) > 1 else ''}", file=sys.stderr)
     return PROBLEMS if count else DONE
+
+
+def _note(notes: Iterable[Problem]) -> None:
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)
 
 
 def _log(arguments: argparse.Namespace) -> None:

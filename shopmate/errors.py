@@ -69,8 +69,9 @@ class Problem:
 
 
 class FileProblems(ShopmateError):
-    """A recipe or shelf file that cannot be used; carries every problem in it."""
+    """A recipe or shelf file that cannot be used; carries every problem in it, and what is noted of its style."""
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Problem], notes: Sequence[Problem] = ()) -> None:
         super().__init__("\n".join(map(str, problems)))
         self.problems = tuple(problems)
+        self.notes = tuple(notes)

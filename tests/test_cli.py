@@ -19,6 +19,7 @@ from shopmate import __version__, calc, cli, paths, session, tables
 from shopmate.calculator import Choice, Count
 from shopmate.log import SUFFIX, Log
 
+OTHER_STYLE = Path(__file__).parent / "recipes" / "good" / "other-style.yaml"
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.yaml"))
 LONG_AGO = datetime(2026, 5, 4, 8, tzinfo=UTC)
 
@@ -289,6 +290,17 @@ def test_check_lists_problems_with_their_place(shopmate, tmp_path):
         assert re.fullmatch(rf"{re.escape(str(path))}:\d+:\d+: .+; .+", line)
     assert any(":2:1: " in line for line in lines)
     assert f"{len(lines)} problems in 2 files" in err
+
+
+def test_check_only_notes_what_is_a_matter_of_style(shopmate):
+    path = OTHER_STYLE
+    code, out, err = shopmate("check", str(path))
+    assert (code, out) == (0, "")
+    notes = err.splitlines()[:-1]
+    assert len(notes) > 5
+    for line in notes:
+        assert re.fullmatch(rf"note: {re.escape(str(path))}:\d+:\d+: .+; .+", line)
+    assert "no problems in 1 file" in err
 
 
 def test_check_of_a_shelf(shopmate, tmp_path):

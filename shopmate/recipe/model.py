@@ -7,9 +7,20 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from shopmate.errors import Problem
+
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """Signal words of ANSI Z535: by consequence alone; NOTICE never stands for an injury."""
 SIGNALS: tuple[Signal, ...] = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+
+ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
+"""Whether something is to be done before a clock is due, or not before."""
+
+Stands = Literal["running", "over", "none"]
+"""How a clock stands that a step hangs on: before its time, past it, or not started or ended."""
+
+Mode = Literal["read-do", "do-confirm"]
+"""Whether a section is followed step by step, or done from skill and confirmed."""
 
 TURN = "turn"
 """Reference to the number of the turn, from 1; known inside of repeated sections alone."""
@@ -62,7 +73,7 @@ class WhenClock:
     """The step applies only if a clock stands so: running (before its time), over (past it), none."""
 
     clock: str
-    stands: Literal["running", "over", "none"]
+    stands: Stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +181,7 @@ class Start:
 
     clock: str
     title: str
-    kind: Literal["DO BEFORE", "NOT BEFORE"]
+    kind: ClockKind
     time: Template
     note: str
     action: str
@@ -231,7 +242,7 @@ class Section:
     """A named part of a recipe: 5 to 9 steps, followed one by one or done from skill and confirmed."""
 
     name: str
-    mode: Literal["read-do", "do-confirm"]
+    mode: Mode
     steps: tuple[Step, ...]
     repeat: Repeat | None = None
 
@@ -251,6 +262,8 @@ class Recipe:
     sources: tuple[str, ...]
     text: str
     """The file as it was read; a run keeps it, so that a later edit changes no run under way."""
+    notes: tuple[Problem, ...] = ()
+    """What is noted of its style."""
 
     def repeated(self, section: int) -> tuple[range, Repeat] | None:
         """Return the sections that make one turn together with the section of that index; None if it is done once."""

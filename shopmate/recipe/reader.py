@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeVar
 
 import yaml
 
@@ -16,6 +17,8 @@ LARGEST = 1024 * 1024
 
 DEEPEST = 12
 """Levels of lists and mappings; a recipe needs eight, and walking a much deeper one would exhaust the stack."""
+
+Named = TypeVar("Named", bound=str)
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -41,14 +44,22 @@ class Node:
 
 @dataclass(slots=True)
 class Reader:
-    """Walks the nodes of one file and collects every problem instead of stopping at the first."""
+    """Walks the nodes of one file and collects every problem instead of stopping at the first.
+
+    A problem keeps the file from being used; a note is a matter of style alone.
+    """
 
     file: str
     problems: list[Problem] = field(default_factory=list)
+    noted: list[Problem] = field(default_factory=list)
 
     def wrong(self, node: Node, what: str, fix: str) -> None:
         """Note a problem at the place of `node`."""
         self.problems.append(Problem(self.file, node.line, node.column, what, fix))
+
+    def note(self, node: Node, what: str, fix: str) -> None:
+        """Note a matter of style at the place of `node`."""
+        self.noted.append(Problem(self.file, node.line, node.column, what, fix))
 
     def entries(self, node: Node, required: Iterable[str], optional: Iterable[str], what: str) -> dict[str, Node]:
         """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""
@@ -65,7 +76,7 @@ class Reader:
         return {name: value for name, (_, value) in node.entries.items() if name in known}
 
     def text(self, node: Node | None, what: str, longest: int | None = None) -> str:
-        """Return a text, noting when it is none, empty or too long."""
+        """Return a text, noting when it is none or empty, and as a matter of style when it has over `longest` characters."""
         if node is None:
             return ""
         if node.text is None:
@@ -75,7 +86,7 @@ class Reader:
         if not text:
             self.wrong(node, f"{what} is empty", "write a text")
         if longest is not None and len(text) > longest:
-            self.wrong(node, f"{what} has {len(text)} characters", f"write at most {longest}")
+            self.note(node, f"{what} has {len(text)} characters", f"write at most {longest}")
         return text
 
     def items(self, node: Node | None, what: str, low: int = 0, high: int | None = None) -> tuple[Node, ...]:
@@ -97,12 +108,18 @@ class Reader:
         """Return the texts of a list."""
         return tuple(self.text(item, what, longest) for item in self.items(node, what, low, high))
 
-    def one_of(self, node: Node | None, what: str, choices: Sequence[str]) -> str:
-        """Return a text that must be one of `choices`."""
+    def best(self, node: Node | None, what: str, count: int, low: int, high: int) -> None:
+        """Note as a matter of style that a list or mapping of `count` parts is not `low` to `high` long."""
+        if node is not None and not low <= count <= high:
+            self.note(node, f"{what} has {count} item{'' if count == 1 else 's'}", f"write {low} to {high}")
+
+    def one_of(self, node: Node | None, what: str, choices: Sequence[Named]) -> Named | None:
+        """Return which of `choices` a text is; None where there is no text, or none of them, which is a problem."""
         text = self.text(node, what)
-        if node is not None and text and text not in choices:
+        chosen = next((choice for choice in choices if choice == text), None)
+        if node is not None and text and chosen is None:
             self.wrong(node, f"{what} is '{text}'", f"write one of: {', '.join(choices)}")
-        return text
+        return chosen
 
     def name(self, node: Node | None, what: str, pattern: str = "[a-z][a-z0-9_]*") -> str:
         """Return a name that other places refer to."""
@@ -116,9 +133,18 @@ class Reader:
         self.wrong(node, problem.what, problem.fix)
 
     def done(self) -> None:
-        """Raise FileProblems, in the order of the file, if anything was noted."""
+        """Raise FileProblems, in the order of the file, if there is a problem."""
         if self.problems:
-            raise FileProblems(sorted(self.problems, key=lambda problem: (problem.line, problem.column)))
+            raise FileProblems(_in_order(self.problems), self.notes)
+
+    @property
+    def notes(self) -> tuple[Problem, ...]:
+        """The matters of style, in the order of the file."""
+        return _in_order(self.noted)
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(sorted(problems, key=lambda problem: (problem.line, problem.column)))
 
 
 def read_file(path: Path) -> str:

@@ -452,7 +452,7 @@ def _write_whole(path: Path, text: str) -> None:
 
 def _material(reader: Reader, node: Node, compare: bool) -> Material:
     entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), (), "a material")
-    kind = reader.one_of(entries.get("kind"), "kind", tuple(FIGURES))
+    kind = reader.one_of(entries.get("kind"), "kind", tuple(FIGURES)) or ""
     known = FIGURES.get(kind, {})
     figures: dict[str, str] = {}
     if "figures" in entries and known:

@@ -1,0 +1,398 @@
+"""Read what a step does: each kind of step from the keys it has, every problem noted at its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, assert_never
+
+from shopmate import calc, units
+from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
+from shopmate.errors import EntryError, UsageError
+from shopmate.recipe.known import Texts
+from shopmate.recipe.model import (
+    TURN,
+    Act,
+    AnswerKind,
+    Ask,
+    Between,
+    ChoiceAnswer,
+    ClockKind,
+    CountAnswer,
+    Do,
+    Gate,
+    MeasureAnswer,
+    Near,
+    ShelfAnswer,
+    Start,
+    Template,
+    Wait,
+    WorkOut,
+)  # fmt: skip
+from shopmate.recipe.reader import Node
+from shopmate.recipe.shelf import FIGURES
+
+REASONS = (
+    "Measured again, the first reading was wrong",
+    "Tried on a sample, it held",
+    "The data sheet allows it",
+    "Not loaded, looks only",
+)
+"""Reasons offered for passing a hold point where the recipe names none of its own."""
+
+ActWord = Literal["do", "ask", "work out", "gate", "start", "wait"]
+"""The key of a step that says what kind it is."""
+
+DETAIL = 60
+"""Characters of a detail line that stand in one row."""
+
+_ANSWERS = ("unit", "choices", "count", "shelf")
+_GATES = {
+    "calculator": ("with", "into", "go", "show"),
+    "value": ("low", "high"),
+    "choices": ("go",),
+}
+"""Forms of a gate, by the key that says what judges it, with the further keys of each."""
+_GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
+KEYS: dict[ActWord, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "do": ((), ("can_wait",)),
+    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")),
+    "work out": (("calculator", "with", "into"), ("show",)),
+    "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
+    "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)),
+    "wait": (("clock",), ("reasons",)),
+}
+"""Keys each kind of step needs and may have, besides its own and the common ones."""
+
+_CLOCK_KINDS: tuple[ClockKind, ...] = ("DO BEFORE", "NOT BEFORE")
+
+
+def whole(text: str) -> bool:
+    """Return whether a text is a whole number of up to four plain digits."""
+    return re.fullmatch(r"[0-9]{1,4}", text) is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Acts:
+    """Reads the acts of steps."""
+
+    texts: Texts
+    compare: bool
+    """Whether a default is compared with limits in another unit, which takes the conversion of units."""
+
+    def act(self, kind: ActWord, node: Node, entries: Mapping[str, Node]) -> Act:
+        """Return what a step of that kind does."""
+        match kind:
+            case "do":
+                return Do()
+            case "ask":
+                return self.ask(node, entries)
+            case "work out":
+                return self.work_out(entries)
+            case "gate":
+                return self.gate(node, entries)
+            case "start":
+                return self.start(entries)
+            case "wait":
+                return self.wait(entries)
+        assert_never(kind)
+
+    def into(self, entries: Mapping[str, Node]) -> str:
+        """Return the name of what a step gives, noting one that the program or a sum has."""
+        into = self.texts.reader.name(entries.get("into"), "into")
+        if into == TURN:
+            self.texts.reader.wrong(entries["into"], f"'{TURN}' is the number of the turn", "give the value another name")
+        elif into in self.texts.known.sums:
+            self.texts.reader.wrong(entries["into"], f"'{into}' is the name of a sum", "give the value another name")
+        return into
+
+    def ask(self, node: Node, entries: Mapping[str, Node]) -> Ask:
+        into = self.into(entries)
+        answer = self.answer(node, entries)
+        default = self.texts.reader.text(entries["default"], "default") if "default" in entries else None
+        self.texts.known.values[into] = None
+        self.texts.known.choices.pop(into, None)
+        self.texts.known.unsure.discard(into)
+        if answer is None:
+            self.texts.known.unsure.add(into)
+            return Ask(into, CountAnswer(0, 0), default)
+        if isinstance(answer, MeasureAnswer):
+            self.texts.known.values[into] = answer.unit
+            if default is not None:
+                self.texts.quantity(entries["default"], Template(default), answer.unit, "default")
+                self.within(entries["default"], Template(default), answer)
+        elif isinstance(answer, CountAnswer):
+            self.texts.known.values[into] = ""
+            if default is not None and not (whole(default) and answer.low <= int(default) <= answer.high):
+                self.texts.reader.wrong(entries["default"], f"default is '{default}'", f"write {answer.low} to {answer.high}")
+        elif isinstance(answer, ChoiceAnswer):
+            self.texts.known.choices[into] = tuple(answer.choices)
+            if default is not None:
+                self.texts.reader.one_of(entries["default"], "default", tuple(answer.choices))
+        else:
+            for figure, unit in FIGURES[answer.kind].items():
+                self.texts.known.values[f"{into}.{figure}"] = unit if unit != "ratio" else None
+        logs = self.texts.reader.one_of(entries.get("logs"), "logs", ("temperature",))
+        if logs and not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) == "temperature"):
+            self.texts.reader.wrong(
+                entries["logs"], "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it"
+            )
+        pace_of = self.texts.reader.name(entries.get("pace_of"), "pace_of") or None
+        if pace_of is not None:
+            self.texts.known.paces.append((entries["pace_of"], pace_of))
+            if not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) in ("mass", "time")):
+                self.texts.reader.wrong(
+                    entries["pace_of"],
+                    "a pace is the mass and the time of a pot",
+                    "ask with 'unit: g' or 'unit: min', or remove it",
+                )
+        adds_to = self.sum(entries["adds_to"], answer) if "adds_to" in entries else None
+        return Ask(into, answer, default, is_shop_temperature=bool(logs), pace_of=pace_of, adds_to=adds_to)
+
+    def sum(self, node: Node, answer: AnswerKind) -> str | None:
+        """Return the name of the sum an answer adds to, noting an answer that has none or a second one for it."""
+        name = node.text or ""
+        if not isinstance(answer, MeasureAnswer):
+            self.texts.reader.wrong(node, "only quantities are added", "ask with 'unit', or remove it")
+        elif units.dimension(answer.unit) == "temperature":
+            self.texts.reader.wrong(node, "temperatures are not added", "remove it")
+        elif TURN not in self.texts.known.values:
+            self.texts.reader.wrong(node, "a sum outside of a repeated section", "add 'repeat' to the section, or remove it")
+        elif self.texts.known.sums.get(name):
+            self.texts.reader.wrong(node, f"two steps add to '{name}'", "give each sum a name of its own")
+        elif name in self.texts.known.sums:
+            self.texts.known.sums[name] = True
+        return name or None
+
+    def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
+        """Note a default outside of the limits, as far as these are written out."""
+        try:
+            value, low, high = (
+                units.parse(text.text, answer.unit) if text is not None and not text.references else None
+                for text in (default, answer.low, answer.high)
+            )
+        except EntryError:
+            return  # noted where it stands
+        if value is None or not (self.compare or all(limit is None or limit.unit == value.unit for limit in (low, high))):
+            return
+        number = float(value.value)
+        if low is not None and number < low.value_in(value.unit):
+            self.texts.reader.wrong(
+                node, f"default {default.text} is under the least answer taken", f"write {units.show(low)} or more"
+            )
+        if high is not None and number > high.value_in(value.unit):
+            self.texts.reader.wrong(
+                node, f"default {default.text} is over the greatest answer taken", f"write {units.show(high)} or less"
+            )
+
+    def answer(self, node: Node, entries: Mapping[str, Node]) -> AnswerKind | None:
+        read = self.texts.reader
+        kinds = [kind for kind in _ANSWERS if kind in entries]
+        if len(kinds) != 1:
+            read.wrong(node, f"an ask with {len(kinds)} kinds of answer", f"give it one of: {', '.join(_ANSWERS)}")
+            return None
+        for key in ("low", "high", "usual", "near"):
+            if key in entries and kinds != ["unit"]:
+                read.wrong(entries[key], f"'{key}' without a unit", "limits are for an answer with 'unit'")
+        if kinds == ["choices"]:
+            return self.choices(entries["choices"])
+        if kinds == ["count"]:
+            limits = read.texts(entries["count"], "count", 2, 2)
+            if len(limits) != 2:
+                return None
+            if all(map(whole, limits)) and int(limits[0]) <= int(limits[1]):
+                return CountAnswer(int(limits[0]), int(limits[1]))
+            read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
+            return None
+        if kinds == ["shelf"]:
+            kind = read.one_of(entries["shelf"], "shelf", tuple(FIGURES))
+            return ShelfAnswer(kind) if kind in FIGURES else None
+        return self.measure(entries)
+
+    def measure(self, entries: Mapping[str, Node]) -> MeasureAnswer | None:
+        read = self.texts.reader
+        unit = entries["unit"].text or ""
+        try:
+            units.dimension(unit)
+        except KeyError:
+            read.wrong(entries["unit"], f"'{unit}' is not a unit known here", "use a symbol such as mm, m, g, mL, °C, %, min")
+            return None
+        low, high = (self.texts.quantity_at(entries.get(key), unit, key) for key in ("low", "high"))
+        usual = None
+        if "usual" in entries:
+            pair = [self.texts.quantity_at(item, unit, "usual") for item in read.items(entries["usual"], "usual", 2, 2)]
+            if len(pair) == 2 and pair[0] is not None and pair[1] is not None:
+                usual = (pair[0], pair[1])
+        near = None
+        if "near" in entries:
+            parts = read.entries(entries["near"], ("value", "within"), (), "near")
+            value = self.texts.quantity_at(parts.get("value"), unit, "value")
+            percent = 0.0
+            if "within" in parts:
+                try:
+                    percent = float(units.parse(within := read.text(parts["within"], "within"), "%").value)
+                    if not units.has_unit(within):
+                        read.wrong(parts["within"], f"within {within} has no unit", f"write {within} %")
+                except EntryError as problem:
+                    read.entry(parts["within"], problem)
+            near = Near(value or Template(""), percent)
+        return MeasureAnswer(unit, low, high, usual, near)
+
+    def choices(self, node: Node) -> ChoiceAnswer | None:
+        read = self.texts.reader
+        if node.entries is None or not 2 <= len(node.entries) <= 9:
+            read.wrong(node, "choices are not 2 to 9 keys", "write 'key: what is shown', one a line")
+            return None
+        choices = {}
+        for key, (key_node, value) in node.entries.items():
+            read.name(key_node, "choice", "[a-z][a-z0-9_-]*")
+            choices[key] = read.text(value, key, 40)
+        return ChoiceAnswer(choices)
+
+    def work_out(self, entries: Mapping[str, Node]) -> WorkOut:
+        read = self.texts.reader
+        into = self.into(entries)
+        name = read.text(entries.get("calculator"), "calculator")
+        self.texts.known.unsure.discard(into)
+        try:
+            calculator = calc.find(name)
+        except UsageError as error:
+            if "calculator" in entries:
+                read.wrong(entries["calculator"], f"there is no calculator '{name}'", str(error).partition("; ")[2])
+            self.texts.known.unsure.add(into)
+            return WorkOut(name, {}, into, ())
+        given = {}
+        needed = [item.name for item in calculator.inputs if not item.optional and item.default is None]
+        others = [item.name for item in calculator.inputs if item.name not in needed]
+        if "with" in entries:
+            for key, value in read.entries(entries["with"], needed, others, f"'with' of {name}").items():
+                if template := self.texts.template(value, key):
+                    given[key] = template
+                    self.field(value, template, calculator, key)
+        show = read.texts(entries.get("show"), "show")
+        read.best(entries.get("show"), "show", len(show), 0, 2)
+        outputs = {output.name: output for output in calculator.outputs}
+        for shown in show:
+            if shown not in outputs:
+                read.wrong(entries["show"], f"{name} works out no '{shown}'", f"outputs: {', '.join(outputs)}")
+        for output in calculator.outputs:
+            self.texts.known.values[f"{into}.{output.name}"] = output.unit
+        return WorkOut(name, given, into, show)
+
+    def field(self, node: Node, template: Template, calculator: Calculator, name: str) -> None:
+        """Check that what is given to a calculator's field can stand in it."""
+        kind = calculator.field(name).kind
+        measure = kind.measure if isinstance(kind, Either) else kind
+        reference = template.lone_reference
+        if reference is not None and self.texts.known.has(reference):
+            unit = self.texts.known.values[reference]
+            has = units.dimension(unit) if unit is not None else None
+            if isinstance(measure, Measure) and not (isinstance(kind, Either) and has is None):
+                wanted = units.dimension(measure.unit)
+                if has != wanted:
+                    self.texts.reader.wrong(
+                        node, f"{name} takes {wanted}, '{{{reference}}}' is {has or 'a name'}", "give another value"
+                    )
+            elif isinstance(measure, (Choice, RatioKind, Count)) and has not in (None, "number"):
+                self.texts.reader.wrong(node, f"{name} takes {kind.describe()}, '{{{reference}}}' is {has}", "give another value")
+        elif not template.references:
+            try:
+                kind.read(template.text)
+            except EntryError as problem:
+                self.texts.reader.entry(node, problem)
+
+    def gate(self, node: Node, entries: Mapping[str, Node]) -> Gate:
+        read = self.texts.reader
+        forms = [key for key in _GATES if key in entries]
+        if_no = read.text(entries.get("if_no"), "if_no", 120)
+        reasons = self.reasons(entries)
+        if len(forms) != 1:
+            read.wrong(node, f"a gate judged by {len(forms)} things", "give it one of: calculator, value, choices")
+            return Gate(if_no, reasons, Between(Template(""), None, None), {})
+        form = forms[0]
+        for key in entries:
+            if key in _GATE_KEYS and key not in _GATES[form]:
+                read.wrong(entries[key], f"'{key}' is of no use to a gate by {form}", f"it takes: {', '.join(_GATES[form])}")
+        if form == "calculator":
+            for key in ("with", "into", "go"):
+                if key not in entries:
+                    read.wrong(node, f"a gate by calculator has no '{key}'", f"add '{key}: ...'")
+            work_out = self.work_out(entries)
+            return Gate(if_no, reasons, work_out, self.go(entries.get("go"), work_out.into))
+        if form == "value":
+            return Gate(if_no, reasons, self.between(node, entries), {})
+        choices = self.choices(entries["choices"])
+        keys: tuple[str, ...] = ()
+        if "go" not in entries:
+            read.wrong(node, "a gate by choices has no 'go'", "add 'go: key', the answer that passes")
+        elif choices is not None:
+            keys = read.texts(entries["go"], "go") if entries["go"].items is not None else (read.text(entries["go"], "go"),)
+            for key in keys:
+                if key and key not in choices.choices:
+                    read.wrong(entries["go"], f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
+        return Gate(if_no, reasons, choices or ChoiceAnswer({}), {"": keys})
+
+    def between(self, node: Node, entries: Mapping[str, Node]) -> Between:
+        """Return a value with its limits, noting limits that do not measure what the value does."""
+        read = self.texts.reader
+        value = self.texts.template(entries["value"], "value") or Template("")
+        low, high = (Template(read.text(entries[key], key)) if key in entries else None for key in ("low", "high"))
+        if low is None and high is None:
+            read.wrong(node, "a gate by value has no limit", "add 'low: ...' or 'high: ...'")
+        name = value.lone_reference
+        if value.text and name is None:
+            read.wrong(entries["value"], "value is no reference", 'write "{name}", the value to judge')
+        elif name is not None and self.texts.known.has(name):
+            unit = self.texts.known.values[name]
+            if unit is None:
+                read.wrong(entries["value"], f"'{{{name}}}' is a name, not a quantity", "judge a name by 'choices'")
+            else:
+                for key, limit in (("low", low), ("high", high)):
+                    if limit is not None:
+                        self.texts.quantity(entries[key], limit, unit, key)
+        return Between(value, low, high)
+
+    def go(self, node: Node | None, into: str) -> dict[str, tuple[str, ...]]:
+        go = {}
+        for name, (key, value) in (node.entries or {}).items() if node is not None else ():
+            if f"{into}.{name}" not in self.texts.known.values and not self.texts.known.doubtful(into):
+                self.texts.reader.wrong(key, f"the calculator works out no '{name}'", "name one of its outputs")
+            go[name] = self.texts.reader.texts(value, name) if value.items is not None else (self.texts.reader.text(value, name),)
+        if node is not None and not go:
+            self.texts.reader.wrong(node, "go says nothing", "write {verdict: go}")
+        return go
+
+    def reasons(self, entries: Mapping[str, Node]) -> tuple[str, ...]:
+        """Return the reasons for which a hold point may be passed, the usual ones where the recipe names none."""
+        node = entries.get("reasons")
+        reasons = self.texts.reader.texts(node, "reasons", low=1, longest=50)
+        self.texts.reader.best(node, "reasons", len(reasons), 2, 5)
+        return reasons or REASONS
+
+    def start(self, entries: Mapping[str, Node]) -> Start | Do:
+        """Return the start of a clock; a plain step where its kind is none, which is noted."""
+        read = self.texts.reader
+        clock, kind = read.name(entries.get("clock"), "clock"), read.one_of(entries.get("kind"), "kind", _CLOCK_KINDS)
+        self.texts.known.clocks[clock] = kind
+        start = Start(
+            clock=clock,
+            title=read.text(entries.get("title"), "title", 18),
+            kind=kind or "DO BEFORE",  # where it is none, the recipe is refused
+            time=self.texts.quantity_at(entries.get("time"), "min", "time") or Template(""),
+            note=read.text(entries.get("note"), "note", DETAIL),
+            action=read.text(entries.get("action"), "action", 40),
+            if_late=read.text(entries.get("if_late"), "if_late", 120),
+            time_to_act=self.texts.quantity_at(entries.get("time_to_act"), "min", "time_to_act") or Template("2 min"),
+            consequence=read.text(entries.get("consequence"), "consequence", DETAIL),
+            ages_at=self.texts.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
+        )
+        return start if kind is not None else Do()
+
+    def wait(self, entries: Mapping[str, Node]) -> Wait:
+        clock = self.texts.reader.name(entries.get("clock"), "clock")
+        if clock and self.texts.known.clocks.get(clock) != "NOT BEFORE":
+            self.texts.reader.wrong(
+                entries["clock"], f"no NOT BEFORE clock '{clock}' is started before", "start it in an earlier step"
+            )
+        return Wait(clock, self.reasons(entries))
