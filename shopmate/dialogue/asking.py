@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias, TypeVar, cast
+from typing import TypeAlias, TypeVar
 
 from shopmate.calculator import Measure, Value
+from shopmate.errors import LogError, ShopmateError
 
 T = TypeVar("T")
 
@@ -77,6 +78,8 @@ class Say:
     """Words in passing: what was done, or why not; answered by nothing."""
 
     words: str
+    drawn: bool = False
+    """Whether a screen draws it by itself, so that only lines say it."""
 
 
 Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say
@@ -87,17 +90,20 @@ Dialogue: TypeAlias = Generator[Question, object, T]
 
 def choose(title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "") -> Dialogue[str | None]:
     """Ask which of the items; return its key, None where it is left."""
-    return cast("str | None", (yield Choose(title, items, leave, explain)))
+    answer = yield Choose(title, items, leave, explain)
+    return answer if isinstance(answer, str) else None
 
 
 def name(title: str, offered: str, place: str = "") -> Dialogue[str | None]:
     """Ask for a name, the one offered to begin with; None where it is left."""
-    return cast("str | None", (yield Name(title, offered, place)))
+    answer = yield Name(title, offered, place)
+    return answer if isinstance(answer, str) else None
 
 
 def enter(title: str, measure: Measure, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
     """Ask for a quantity; return its text, None where it is left."""
-    return cast("str | None", (yield Enter(title, measure, unit, place, before)))
+    answer = yield Enter(title, measure, unit, place, before)
+    return answer if isinstance(answer, str) else None
 
 
 def confirm(question: Confirm) -> Dialogue[bool]:
@@ -110,6 +116,24 @@ def tell(words: str) -> Dialogue[None]:
     yield Tell(words)
 
 
-def say(words: str) -> Dialogue[None]:
-    """Say words in passing."""
-    yield Say(words)
+def say(words: str, *, drawn: bool = False) -> Dialogue[None]:
+    """Say words in passing; what is `drawn` on a screen is said in lines alone."""
+    yield Say(words, drawn)
+
+
+def attempt(act: Callable[[], str]) -> Dialogue[bool]:
+    """Do something with the session and say its word, or why it could not be done; return whether it was.
+
+    What could not be written is told until it is read. Any other error that a dialogue does not catch ends it, and whoever
+    holds the dialogue tells it.
+    """
+    try:
+        word = act()
+    except LogError as error:
+        yield Tell(str(error))
+    except ShopmateError as error:
+        yield Say(str(error))
+    else:
+        yield Say(word)
+        return True
+    return False

@@ -11,11 +11,13 @@ from typing import Any
 from shopmate import clock as clocks_
 from shopmate import phrases, settings, units
 from shopmate.awake import Awake
+from shopmate.dialogue import question
+from shopmate.dialogue.asking import Item
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
 from shopmate.phrases import blanks, phrase
-from shopmate.plain.lines import Item, Left, Lines, chosen, numbers, wanted, with_unit
+from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import Sound
-from shopmate.session import PUT_OFF, Line, Session, View, last_project, question
+from shopmate.session import PUT_OFF, Line, Session, View, last_project
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import assert_never
 
 from shopmate import units
 from shopmate.calculator import Measure, Value, doubt
-from shopmate.errors import EntryError
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Item, Name, Question, Say, T, Tell
+from shopmate.errors import EntryError, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session.question import Question
 from shopmate.settings import Settings
 
 ReadLine = Callable[[Callable[[], float]], str | None]
@@ -38,18 +38,6 @@ class Left(Exception):
 
 class _Over(Exception):
     """A question has stood for too long to be answered."""
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One thing to choose."""
-
-    key: str
-    title: str
-    note: str = ""
-
-    def __str__(self) -> str:
-        return f"{self.title}: {self.note}" if self.note else self.title
 
 
 class Lines:
@@ -198,6 +186,36 @@ class Lines:
 
     # Questions
 
+    def talk(self, dialogue: Dialogue[T]) -> T | None:
+        """Hold a dialogue and return what came of it; None where it ended in an error, which is said."""
+        answer: object = None
+        try:
+            while True:
+                answer = self._answer(dialogue.send(answer))
+        except StopIteration as done:
+            result: T = done.value
+            return result
+        except ShopmateError as error:
+            self.say(str(error))
+            return None
+
+    def _answer(self, question: Question) -> object:
+        match question:
+            case Choose(title, items, leave, explain):
+                if explain:
+                    self.say(explain)
+                return self.choose(title, items, leave=leave)
+            case Name(title, offered):
+                return self.name(title, offered)
+            case Enter(title, measure, unit, _, before):
+                return self.value(title, measure, unit, before)
+            case Confirm():
+                return self.confirm(question)
+            case Tell(words) | Say(words):
+                self.say(words if words.endswith((".", "?", "!")) else f"{words}.")
+                return None
+        assert_never(question)
+
     def choose(self, title: str, items: Sequence[Item], *, leave: str = "back") -> str | None:
         """Return the key of the item whose number, or title, is typed; None when it is left with /.
 
@@ -219,7 +237,7 @@ class Lines:
                 else phrase("Type a number.")
             )
 
-    def confirm(self, question: Question) -> bool:
+    def confirm(self, question: Confirm) -> bool:
         """Return whether an empty line says yes before CONFIRMED_WITHIN is over; then the question goes away by itself.
 
         It is asked after a number or a word, so what asked is never what answers. At a terminal a key held down cannot
@@ -242,7 +260,7 @@ class Lines:
     def list(self, items: Sequence[Item]) -> None:
         """Say the items with their numbers."""
         for number, item in enumerate(items, 1):
-            self.say(f"{number} {item}")
+            self.say(f"{number} {item.title}" + (f": {item.note}" if item.note else ""))
 
     def name(self, title: str, offered: str) -> str | None:
         """Return a name typed, the one offered for an empty line, None when it is left."""

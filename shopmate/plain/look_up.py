@@ -20,9 +20,10 @@ from shopmate.calculator import (
     doubt,
     last_value,
 )
+from shopmate.dialogue.asking import Item
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.plain.lines import BACK, Item, Lines, chosen, numbers, wanted, with_unit
+from shopmate.plain.lines import BACK, Lines, chosen, numbers, wanted, with_unit
 from shopmate.tables import Table, heading
 from shopmate.units import Quantity, System
 

@@ -7,9 +7,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from shopmate import units
+from shopmate.dialogue.asking import Item
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.plain.lines import BACK, Item
+from shopmate.plain.lines import BACK
 from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, copied, misses, own_title, with_figure, with_sheet
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids

@@ -8,26 +8,26 @@ from typing import TYPE_CHECKING
 
 from shopmate import clock as clocks_
 from shopmate.calculator import Measure
+from shopmate.dialogue import question, temperature
+from shopmate.dialogue.asking import Item
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
-from shopmate.plain.lines import BACK, Item, Left
+from shopmate.plain.lines import BACK, Left
 from shopmate.session import (
     CLOCK_LENGTH,
     PARTS,
     READING_HOLDS,
-    SHOP_TEMPERATURE,
     Session,
     curve,
     events_of,
     free_project_name,
     project_path,
     projects,
-    question,
     recipe_files,
     shelf,
 )
 from shopmate.settings import MOST
-from shopmate.units import System, own_unit
+from shopmate.units import System
 
 if TYPE_CHECKING:
     from shopmate.plain.bench import Plain
@@ -160,7 +160,7 @@ def more(plain: Plain) -> None:
         session.choose(chosen.removeprefix("run:"), plain.now())
     else:
         do = {
-            "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": read_temperature, "shelf": keep_shelf,
+            "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": _temperature, "shelf": keep_shelf,
             "tables": tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
             "give_up": give_up,
         }  # fmt: skip
@@ -278,17 +278,8 @@ def _start_own(plain: Plain) -> None:
     plain.attempt(lambda: plain.session.start_own(text, plain.now()))
 
 
-def read_temperature(plain: Plain) -> None:
-    """Ask for the temperature of the shop, by which some clocks go."""
-    session = plain.session
-    before = {clock.key: clock.due_at for clock in session.clocks}
-    unit = own_unit("°C", session.project.system)
-    text = plain.lines.value(phrase("Temperature of the shop"), SHOP_TEMPERATURE, unit)
-    if text is None or not plain.attempt(lambda: session.log_temperature(text, plain.now(), sure=True)):
-        return
-    for clock in session.clocks:
-        if clock.due_at != before[clock.key]:
-            plain.lines.say(phrase("Moved: {clock}.", clocks_.line(clock, plain.now())))
+def _temperature(plain: Plain) -> None:
+    plain.lines.talk(temperature.read(plain))
 
 
 def change_settings(plain: Plain) -> None:

@@ -23,6 +23,7 @@ from textual.timer import Timer
 from shopmate import channels, ears, phrases
 from shopmate import clock as clocks_
 from shopmate import settings as settings_
+from shopmate.dialogue.asking import Dialogue, Item, T
 from shopmate.errors import FileProblems, LogError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.settings import Settings
@@ -31,7 +32,8 @@ from shopmate.tui.keys import Normaliser, NumLock
 from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
-from shopmate.tui.screens.choose import ChooseScreen, Item
+from shopmate.tui.screens.choose import ChooseScreen
+from shopmate.tui.talk import talk, tell
 from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, THEMES
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.key_line import KeyLine
@@ -324,8 +326,14 @@ class ShopmateApp(App[None]):
     @work
     async def tell(self, words: str) -> None:
         """Show words that need all the room there is, once, until they are read."""
-        if self.screen.name != "told":
-            await self.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave="", name="told"))
+        await tell(self, words)
+
+    async def talk(self, dialogue: Dialogue[T]) -> T | None:
+        """Hold a dialogue on screens, and draw the bench anew once it is over; called in a worker."""
+        result = await talk(self, dialogue, self.echo)
+        self.bench.refresh_view()
+        self.show_alarms()
+        return result
 
     def typed_before(self, place: str) -> tuple[str, str]:
         """Return the text and the unit that were half typed at a place of the project when it was shut."""
@@ -363,7 +371,7 @@ class ShopmateApp(App[None]):
     @work
     async def pass_hold(self, headline: str, reason: str) -> None:
         """Pass a hold point for a reason, after asking."""
-        from shopmate.session import question
+        from shopmate.dialogue import question
         from shopmate.tui.screens.confirm import ConfirmScreen
 
         if await self.push_screen_wait(ConfirmScreen(question.pass_hold(headline, reason))):
@@ -372,7 +380,7 @@ class ShopmateApp(App[None]):
 
     async def same_run(self) -> None:
         """Go on with the run on the bench, or end it before its end, after asking."""
-        from shopmate.session import question
+        from shopmate.dialogue import question
         from shopmate.tui.screens.confirm import ConfirmScreen
 
         run = self.session.run
@@ -748,6 +756,8 @@ class ShopmateApp(App[None]):
     @work
     async def other_work(self) -> None:
         """Ask what to work on: a run under way, a recipe on a part, another project, or the settings."""
+        from shopmate.dialogue import temperature
+
         session = self.session
         now = self.now()
         items = []
@@ -774,7 +784,7 @@ class ShopmateApp(App[None]):
             if chosen == "begin":
                 await self.begin()
             elif chosen == "temperature":
-                await self.read_temperature()
+                await self.talk(temperature.read(self))
             elif chosen == "clocks":
                 self.action_clocks()
             elif chosen == "materials":
@@ -872,17 +882,6 @@ class ShopmateApp(App[None]):
                 with self.telling():
                     session.set(chosen, value, self.now())
             self.use_theme()
-
-    async def read_temperature(self) -> None:
-        """Ask for the temperature of the shop, by which some clocks go."""
-        from shopmate.session import SHOP_TEMPERATURE
-        from shopmate.tui.screens.value import ValueScreen
-        from shopmate.units import own_unit
-
-        unit = own_unit("°C", self.session.project.system)
-        text = await self.push_screen_wait(ValueScreen(phrase("Temperature of the shop"), SHOP_TEMPERATURE, unit, "temperature"))
-        if text is not None:
-            self.attempt(lambda: self.session.log_temperature(text, self.now(), sure=True))
 
     async def begin(self) -> None:
         """Ask for a part and a recipe and begin it."""

@@ -3,7 +3,8 @@
 import pytest
 from tui_stage import Hands, Stage, picture
 
-from shopmate.tui.screens.choose import ChooseScreen, Item
+from shopmate.dialogue.asking import Item
+from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered

@@ -3,25 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
+from shopmate.dialogue.asking import Item
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One thing to choose."""
-
-    key: str
-    title: str
-    note: str = ""
 
 
 class ChooseScreen(KeyedScreen[str | None]):

@@ -16,10 +16,11 @@ from textual.widgets import Static
 from shopmate import clock as clocks_
 from shopmate import picture
 from shopmate.clock import Clock
+from shopmate.dialogue import question
 from shopmate.errors import EntryError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
-from shopmate.session import CLOCK_LENGTH, curve, question
+from shopmate.session import CLOCK_LENGTH, curve
 from shopmate.tui.guard import Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS

@@ -9,8 +9,8 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate.clock import Clock
+from shopmate.dialogue.asking import Confirm
 from shopmate.phrases import phrase
-from shopmate.session.question import Question
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -28,7 +28,7 @@ class ConfirmScreen(KeyedScreen[bool]):
 
     CSS_PATH = "confirm.tcss"
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Confirm) -> None:
         super().__init__()
         self.question = question
         self.asked_at: float | None = None

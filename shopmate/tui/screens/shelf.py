@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from shopmate import units
 from shopmate.calculator import RatioKind
+from shopmate.dialogue.asking import Item
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, Recipe, copied, misses, own_title, with_figure, with_sheet
@@ -19,7 +20,7 @@ from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.screens.choose import ChooseScreen, Item
+from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.screens.value import ValueScreen
 from shopmate.tui.widgets.entry import Entry

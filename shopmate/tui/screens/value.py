@@ -9,13 +9,12 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
-from shopmate.calculator import Measure, doubt
+from shopmate.calculator import Measure, Value, doubt
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.entry import Entry
-from shopmate.units import Quantity
 
 
 class ValueScreen(KeyedScreen[str | None]):
@@ -23,7 +22,7 @@ class ValueScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, measure: Measure, unit: str, place: str, before: Quantity | None = None) -> None:
+    def __init__(self, title: str, measure: Measure, unit: str, place: str, before: Value | None = None) -> None:
         """Ask for what `measure` takes; a value that looks like a slip beside `before`, the one so far, is asked about too.
 
         What is half typed is kept under `place`.
