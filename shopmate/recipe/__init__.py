@@ -36,11 +36,11 @@ from shopmate.recipe.shelf import (
     misses,
     own_title,
     read_shelf,
-    save_material,
     typical_shelf,
     with_figure,
     with_sheet,
 )
+from shopmate.recipe.shelf_file import save_material
 
 __all__ = [
     "FIGURES",

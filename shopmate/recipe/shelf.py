@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
-import os
 import re
-import shutil
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 
 from shopmate import units
 from shopmate.calculator import Measure
-from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError, UsageError
+from shopmate.errors import EntryError, UsageError
 from shopmate.phrases import phrase
 from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
 from shopmate.recipe.reader import Node, Reader, compose, read_file
@@ -56,52 +53,22 @@ MEASURES: dict[str, Measure] = {
 
 _OF_KIND = {
     "resin": (
-        "ratio",
-        "resin_density",
-        "hardener_density",
-        "pot_life",
-        "pot_mass",
-        "pot_temperature",
-        "pot_life_2",
-        "pot_temperature_2",
-        "thin_film",
-        "open_time",
-        "recoat_opens",
-        "recoat_closes",
-        "sand",
-        "clamp",
-        "cure",
-        "temperature_low",
-        "temperature_high",
-        "humidity_high",
+        "ratio", "resin_density", "hardener_density", "pot_life", "pot_mass", "pot_temperature", "pot_life_2",
+        "pot_temperature_2", "thin_film", "open_time", "recoat_opens", "recoat_closes", "sand", "clamp", "cure",
+        "temperature_low", "temperature_high", "humidity_high",
     ),
     "adhesive": (
-        "cartridge",
-        "bond_thickness",
-        "open_time",
-        "clamp",
-        "cure",
-        "temperature_low",
-        "temperature_high",
-        "humidity_low",
+        "cartridge", "bond_thickness", "open_time", "clamp", "cure", "temperature_low", "temperature_high", "humidity_low",
         "humidity_high",
     ),
     "cloth": ("areal_weight", "roll_width"),
     "bar": ("width", "thickness", "material"),
     "foam": (
-        "ratio",
-        "density",
-        "density_a",
-        "density_b",
-        "packing",
-        "lift",
-        "work_time",
-        "rise_time",
-        "temperature_low",
+        "ratio", "density", "density_a", "density_b", "packing", "lift", "work_time", "rise_time", "temperature_low",
         "temperature_high",
     ),
     "tape": ("width", "thickness", "load_rule", "dwell", "temperature_low"),
-}
+}  # fmt: skip
 
 FIGURES: dict[str, dict[str, str | None]] = {
     kind: {name: "ratio" if name == "ratio" else MEASURES[name].unit if name in MEASURES else None for name in names}
@@ -163,7 +130,7 @@ def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Mater
 
     Without `compare`, what is given in another unit than its limits is not held to them.
     """
-    if _is_blank(text):
+    if is_blank(text):
         return {}
     reader = Reader(file)
     root = reader.entries(compose(text, file), ("shelf", "materials"), (), "a shelf")
@@ -177,7 +144,7 @@ def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Mater
     return materials
 
 
-def _is_blank(text: str) -> bool:
+def is_blank(text: str) -> bool:
     """Return whether a YAML text holds nothing but blank lines and comments."""
     return all(not line.strip() or line.lstrip().startswith("#") for line in text.splitlines())
 
@@ -291,163 +258,6 @@ def _marked(material: Material, source: str, own: set[str]) -> Material:
     if not source.startswith(_TYPICAL) or (source.startswith(_MIXED) and len(names) == len(material.figures)):
         return replace(material, sheet=source.removeprefix(_MIXED))
     return replace(material, sheet=f"{source}{_OWN}{', '.join(names)}" if names else source)
-
-
-def save_material(path: Path, material: Material, *, sure: bool = False) -> None:
-    """Put a material into the user's shelf file, in place of one of its name: at once and whole, or not at all.
-
-    Only its lines are changed. Where the file is written in a form that does not allow that, it is written anew; if that
-    loses comments, Doubt says so first, and with `sure` the file as it was stays beside it. Raises FileProblems for a file
-    that has problems already, EntryError for a material that would be one, ShopmateError when it cannot be written.
-    """
-    _check(material)
-    before = read_file(path) if path.exists() else ""
-    materials = read_shelf(before, str(path))
-    wanted = {**materials, material.name: material}
-    text = _patched(before, material) if materials else _begun(before, material) if _is_blank(before) else None
-    copy = False
-    if text is None or not _means(text, wanted):
-        text = "shelf: own\nmaterials:\n" + "".join(_block(item, "  ") for item in wanted.values())
-        copy = re.search(r"(?m)(^|\s)#", before) is not None
-        if copy and not sure:
-            name = path.name
-            raise Doubt(f"{name} has to be written anew and loses its comments; as it was, it stays beside it as {name}.before")
-    _write(path, text, wanted, before if copy else None)
-
-
-def _check(material: Material) -> None:
-    """Raise EntryError for what a shelf with this material would be refused for."""
-    try:
-        (read,) = read_shelf(f"shelf: own\nmaterials:\n{_block(material, '  ')}", "the shelf").values()
-    except FileProblems as error:
-        problem = error.problems[0]
-        raise EntryError(problem.what, problem.fix) from None
-    if read != material:
-        raise EntryError(f"'{material.title}' holds signs or blanks a shelf cannot keep", "leave them out")
-
-
-def _means(text: str, wanted: Mapping[str, Material]) -> bool:
-    """Return whether a text is a shelf of just these materials."""
-    try:
-        return read_shelf(text, "") == wanted
-    except FileProblems:
-        return False
-
-
-def _block(material: Material, indent: str) -> str:
-    """Return the lines of a material in a shelf file."""
-    inner = indent + "  "
-    lines = [f"{indent}- material: {_scalar(material.name)}", f"{inner}kind: {_scalar(material.kind)}"]
-    lines += [f"{inner}title: {_scalar(material.title)}", f"{inner}sheet: {_scalar(material.sheet)}", f"{inner}figures:"]
-    lines += [f"{inner}  {name}: {_scalar(figure)}" for name, figure in material.figures.items()]
-    return "\n".join(lines) + "\n"
-
-
-def _scalar(text: str) -> str:
-    """Return a text as YAML, in quotes unless it can do without."""
-    plain = re.fullmatch(r"[^\W_](?:[\w ./°²³%×±-]|:(?=\w))*", text) and text == text.strip()
-    return text if plain else json.dumps(text, ensure_ascii=False)
-
-
-def _patched(before: str, material: Material) -> str | None:
-    """Return the text of a shelf file with only the lines of one material changed; None where its form is another.
-
-    Whether the text says what it should is for the caller to see: not every form that YAML allows is thought of here.
-    """
-    root = compose(before, "")
-    if root.entries is None:
-        return None
-    items = root.entries["materials"][1].items or ()
-    lines = before.splitlines(keepends=True)
-    ending = "\r\n" if "\r\n" in before else "\n"
-    if not lines[-1].endswith(("\n", "\r")):
-        lines[-1] += ending
-    for item in items:
-        entries = item.entries or {}
-        if entries["material"][1].text == material.name:
-            figures = entries["figures"][1].entries
-            if not figures:
-                return None
-            break
-    else:
-        indent = " " * (items[0].column - 3)
-        return "".join(lines) + _block(material, indent).replace("\n", ending)
-    values = {"kind": material.kind, "title": material.title, "sheet": material.sheet}
-    for name, text in values.items():
-        _put(lines, entries[name][1], text)
-    last = max(value.line for _, value in figures.values())
-    first = next(key for key, _ in figures.values())
-    added = [
-        f"{' ' * (first.column - 1)}{name}: {_scalar(text)}{ending}"
-        for name, text in material.figures.items()
-        if name not in figures
-    ]
-    for name, (_, value) in figures.items():
-        if name in material.figures:
-            _put(lines, value, material.figures[name])
-        else:
-            lines[value.line - 1] = ""
-    lines[last:last] = added
-    return "".join(lines)
-
-
-def _begun(before: str, material: Material) -> str:
-    """Return the text of a shelf file with its first material under what comments stand there."""
-    ending = "\r\n" if "\r\n" in before else "\n"
-    head = before if not before or before.endswith(("\n", "\r")) else before + ending
-    return head + f"shelf: own\nmaterials:\n{_block(material, '  ')}".replace("\n", ending)
-
-
-def _put(lines: list[str], node: Node, text: str) -> None:
-    """Write a text in place of that of `node`, what follows it on its line left as it is."""
-    if " ".join((node.text or "").split()) == text:
-        return
-    line = lines[node.line - 1]
-    start = node.column - 1
-    old = re.match(r"""\"(?:[^"\\]|\\.)*\"|'(?:[^']|'')*'|.*?(?=\s+\#|\s*$)""", line[start:])
-    if old is not None:
-        lines[node.line - 1] = line[:start] + _scalar(text) + line[start + old.end() :]
-
-
-def _write(path: Path, text: str, wanted: Mapping[str, Material], copy: str | None) -> None:
-    """Write a shelf file in place of the one there, which stays until the new one is on the disk and has been read back."""
-    target = path.resolve()
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        if copy is not None:
-            _write_whole(_free(target.with_name(f"{target.name}.before")), copy)
-        temporary = target.with_name(f".{target.name}.{os.getpid()}")
-        try:
-            _write_whole(temporary, text)
-            if not _means(read_file(temporary), wanted):
-                raise ShopmateError(
-                    f"{path} did not come back from the disk as it was written; it is as it was; look at the disk"
-                )
-            if target.exists():
-                shutil.copymode(target, temporary)
-            temporary.replace(target)
-        finally:
-            temporary.unlink(missing_ok=True)
-    except OSError as error:
-        raise ShopmateError(
-            f"{path} cannot be written: {error.strerror}; it is as it was; make room or give leave to write there"
-        ) from None
-
-
-def _free(path: Path) -> Path:
-    """Return the path, numbered if it is taken: an older copy is never written over."""
-    free, number = path, 2
-    while free.exists():
-        free, number = path.with_name(f"{path.name}-{number}"), number + 1
-    return free
-
-
-def _write_whole(path: Path, text: str) -> None:
-    """Write a file and wait until it is on the disk."""
-    with path.open("wb") as file:
-        file.write(text.encode())
-        file.flush()
-        os.fsync(file.fileno())
 
 
 def _material(reader: Reader, node: Node, compare: bool) -> Material:
