@@ -73,6 +73,11 @@ def whole(text: str) -> bool:
     return re.fullmatch(r"[0-9]{1,4}", text) is not None
 
 
+def _measures(answer: AnswerKind, *dimensions: str) -> bool:
+    """Return whether an answer is a quantity of one of these dimensions."""
+    return isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) in dimensions
+
+
 @dataclass(frozen=True, slots=True)
 class Acts:
     """Reads the acts of steps."""
@@ -108,47 +113,77 @@ class Acts:
         return into
 
     def ask(self, node: Node, entries: Mapping[str, Node]) -> Ask:
+        read, known = self.texts.reader, self.texts.known
         into = self.into(entries)
         answer = self.answer(node, entries)
-        default = self.texts.reader.text(entries["default"], "default") if "default" in entries else None
-        self.texts.known.values[into] = None
-        self.texts.known.choices.pop(into, None)
-        self.texts.known.unsure.discard(into)
+        default = read.text(entries["default"], "default") if "default" in entries else None
+        known.values[into] = None
+        known.choices.pop(into, None)
+        known.unsure.discard(into)
         if answer is None:
-            self.texts.known.unsure.add(into)
+            known.unsure.add(into)
             return Ask(into, CountAnswer(0, 0), default)
-        if isinstance(answer, MeasureAnswer):
-            self.texts.known.values[into] = answer.unit
-            if default is not None:
-                self.texts.quantity(entries["default"], Template(default), answer.unit, "default")
-                self.within(entries["default"], Template(default), answer)
-        elif isinstance(answer, CountAnswer):
-            self.texts.known.values[into] = ""
-            if default is not None and not (whole(default) and answer.low <= int(default) <= answer.high):
-                self.texts.reader.wrong(entries["default"], f"default is '{default}'", f"write {answer.low} to {answer.high}")
-        elif isinstance(answer, ChoiceAnswer):
-            self.texts.known.choices[into] = tuple(answer.choices)
-            if default is not None:
-                self.texts.reader.one_of(entries["default"], "default", tuple(answer.choices))
-        else:
-            for figure, unit in FIGURES[answer.kind].items():
-                self.texts.known.values[f"{into}.{figure}"] = unit if unit != "ratio" else None
-        logs = self.texts.reader.one_of(entries.get("logs"), "logs", ("temperature",))
-        if logs and not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) == "temperature"):
-            self.texts.reader.wrong(
-                entries["logs"], "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it"
-            )
-        pace_of = self.texts.reader.name(entries.get("pace_of"), "pace_of") or None
-        if pace_of is not None:
-            self.texts.known.paces.append((entries["pace_of"], pace_of))
-            if not (isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) in ("mass", "time")):
-                self.texts.reader.wrong(
-                    entries["pace_of"],
-                    "a pace is the mass and the time of a pot",
-                    "ask with 'unit: g' or 'unit: min', or remove it",
-                )
-        adds_to = self.sum(entries["adds_to"], answer) if "adds_to" in entries else None
-        return Ask(into, answer, default, is_shop_temperature=bool(logs), pace_of=pace_of, adds_to=adds_to)
+        self.give(into, answer)
+        if default is not None:
+            self.default(entries["default"], default, answer)
+        return Ask(
+            into,
+            answer,
+            default,
+            is_shop_temperature=self.logs_temperature(entries.get("logs"), answer),
+            pace_of=self.pace_of(entries.get("pace_of"), answer),
+            adds_to=self.sum(entries["adds_to"], answer) if "adds_to" in entries else None,
+        )
+
+    def give(self, into: str, answer: AnswerKind) -> None:
+        """Make known what an answer gives to later steps."""
+        known = self.texts.known
+        match answer:
+            case MeasureAnswer():
+                known.values[into] = answer.unit
+            case CountAnswer():
+                known.values[into] = ""
+            case ChoiceAnswer():
+                known.choices[into] = tuple(answer.choices)
+            case ShelfAnswer():
+                figures = FIGURES[answer.kind].items()
+                known.values |= {f"{into}.{figure}": unit if unit != "ratio" else None for figure, unit in figures}
+            case _:
+                assert_never(answer)
+
+    def default(self, node: Node, default: str, answer: AnswerKind) -> None:
+        """Note a default that is no answer; whether a material is on the shelf is not known here."""
+        match answer:
+            case MeasureAnswer():
+                self.texts.quantity(node, Template(default), answer.unit, "default")
+                self.within(node, Template(default), answer)
+            case CountAnswer():
+                if not (whole(default) and answer.low <= int(default) <= answer.high):
+                    self.texts.reader.wrong(node, f"default is '{default}'", f"write {answer.low} to {answer.high}")
+            case ChoiceAnswer():
+                self.texts.reader.one_of(node, "default", tuple(answer.choices))
+            case ShelfAnswer():
+                pass
+            case _:
+                assert_never(answer)
+
+    def logs_temperature(self, node: Node | None, answer: AnswerKind) -> bool:
+        """Return whether an answer is a reading of the shop too, noting one that is no temperature."""
+        logs = self.texts.reader.one_of(node, "logs", ("temperature",)) is not None
+        if node is not None and logs and not _measures(answer, "temperature"):
+            self.texts.reader.wrong(node, "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it")
+        return logs
+
+    def pace_of(self, node: Node | None, answer: AnswerKind) -> str | None:
+        """Return the clock whose pots give the answer, noting an answer that is neither mass nor time."""
+        clock = self.texts.reader.name(node, "pace_of")
+        if node is None or not clock:
+            return None
+        self.texts.known.paces.append((node, clock))
+        if not _measures(answer, "mass", "time"):
+            fix = "ask with 'unit: g' or 'unit: min', or remove it"
+            self.texts.reader.wrong(node, "a pace is the mass and the time of a pot", fix)
+        return clock
 
     def sum(self, node: Node, answer: AnswerKind) -> str | None:
         """Return the name of the sum an answer adds to, noting an answer that has none or a second one for it."""
@@ -322,16 +357,20 @@ class Acts:
             return Gate(if_no, reasons, work_out, self.go(entries.get("go"), work_out.into))
         if form == "value":
             return Gate(if_no, reasons, self.between(node, entries), {})
-        choices = self.choices(entries["choices"])
-        keys: tuple[str, ...] = ()
-        if "go" not in entries:
-            read.wrong(node, "a gate by choices has no 'go'", "add 'go: key', the answer that passes")
-        elif choices is not None:
-            keys = read.texts(entries["go"], "go") if entries["go"].items is not None else (read.text(entries["go"], "go"),)
-            for key in keys:
-                if key and key not in choices.choices:
-                    read.wrong(entries["go"], f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
-        return Gate(if_no, reasons, choices or ChoiceAnswer({}), {"": keys})
+        return Gate(if_no, reasons, *self.judged(node, entries))
+
+    def judged(self, node: Node, entries: Mapping[str, Node]) -> tuple[ChoiceAnswer, dict[str, tuple[str, ...]]]:
+        """Return the states of a gate judged by one, and which of them pass."""
+        choices, go = self.choices(entries["choices"]), entries.get("go")
+        if go is None:
+            self.texts.reader.wrong(node, "a gate by choices has no 'go'", "add 'go: key', the answer that passes")
+        if go is None or choices is None:
+            return choices or ChoiceAnswer({}), {"": ()}
+        keys = self.texts.reader.texts(go, "go") if go.items is not None else (self.texts.reader.text(go, "go"),)
+        for key in keys:
+            if key and key not in choices.choices:
+                self.texts.reader.wrong(go, f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
+        return choices, {"": keys}
 
     def between(self, node: Node, entries: Mapping[str, Node]) -> Between:
         """Return a value with its limits, noting limits that do not measure what the value does."""
