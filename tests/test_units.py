@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.units import Quantity, Ratio
+from shopmate.units.known import UNITS as KNOWN
 
 DEFAULT_REGISTRY_NAME = {
     "mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot", "yd": "yard",
@@ -442,7 +443,7 @@ def default_registry() -> pint.UnitRegistry[float]:
 
 def test_every_unit_is_compared_with_the_default_registry() -> None:
     assert {symbol for unit in UNITS for symbol in units.units_of(unit)} == set(UNITS)
-    assert set(units._BY_SYMBOL) == set(UNITS)
+    assert {unit.symbol for unit in KNOWN} == set(UNITS)
 
 
 @pytest.mark.parametrize(("unit", "other"), [(a, b) for a, b in PAIRS if a != b])
@@ -466,13 +467,14 @@ def test_reading_and_showing_load_no_pint() -> None:
     script = """
 import sys
 from shopmate import units
+from shopmate.errors import EntryError
 assert units.has_unit('1-1/2 in') and units.needs_unit('mm')
 quantity = units.parse('1-1/2 in', 'mm')
 units.parse_ratio('2:1 by volume')
 assert units.show(quantity) == '1.5 in' and units.display(quantity, 'inch') == '1 1/2 in'
 try:
     units.parse('5 ft 3 in', 'mm')
-except units.EntryError as error:
+except EntryError as error:
     assert '63 in' in str(error)
 before = 'pint' in sys.modules
 assert quantity.to('mm').value * 10 == 381

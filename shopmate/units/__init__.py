@@ -1,0 +1,35 @@
+"""Numbers, units and ratios as people at a bench write them: parsed strictly, converted exactly, shown plainly.
+
+A number and its unit are read by a small grammar of our own; pint only converts, by the definitions in units.txt. Every
+number typed stays an exact Fraction. A text with two readings is refused, with what to type instead.
+"""
+
+from shopmate.units.entry import has_unit, parse, refuse_point
+from shopmate.units.known import System, dimension, needs_unit, units_of
+from shopmate.units.numbers import parse_number, show_number, significant
+from shopmate.units.quantity import Quantity, show
+from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
+from shopmate.units.reading import both, display, marked, own_unit
+
+__all__ = [
+    "RATIO_BASES",
+    "RATIO_EXAMPLES",
+    "Quantity",
+    "Ratio",
+    "System",
+    "both",
+    "dimension",
+    "display",
+    "has_unit",
+    "marked",
+    "needs_unit",
+    "own_unit",
+    "parse",
+    "parse_number",
+    "parse_ratio",
+    "refuse_point",
+    "show",
+    "show_number",
+    "significant",
+    "units_of",
+]

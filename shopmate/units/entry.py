@@ -1,0 +1,127 @@
+"""A quantity as it is typed: a number with at most one unit of the dimension expected, else refused with what to type."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import lru_cache
+
+from shopmate.errors import EntryError
+from shopmate.phrases import phrase
+from shopmate.units.known import BY_SPELLING, Unit, dimension, joined, units_of
+from shopmate.units.numbers import NUMBER_TEXT, SIGNS, number_meant, quoted, safe, show_number, tidy
+from shopmate.units.quantity import Quantity, hint_for, mismatch
+
+_SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24), "h": ("min", 60), "min": ("s", 60),
+            "m": ("cm", 100), "cm": ("mm", 10), "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
+"""The unit usually written after another, as in 5 ft 3 in, and how many make one of it: to say the sum in a hint."""
+_PREFIX_CASE = {"M": "capital M stands for mega", "m": "small m stands for milli", "G": "capital G stands for giga"}
+"""Why the first letter of mm, m, mg, g, mL and MPa is taken only in its own case."""
+_POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
+
+
+@lru_cache(maxsize=1024)  # a log is folded anew with every event, and holds the same texts each time
+def parse(text: str, unit: str) -> Quantity:
+    """Return the quantity meant by `text`, a number with at most one unit of the dimension of `unit`.
+
+    A number without a unit is in `unit`. The Quantity keeps the unit that was typed. Raises EntryError for
+    what has two readings or none, KeyError for an unknown `unit`.
+    """
+    hint = hint_for(unit)
+    plain = tidy(text, hint)
+    if _POWER_OF_TEN.match(plain):
+        raise EntryError(
+            phrase("{text} is written with a power of ten", quoted(plain)), phrase("write all its digits, as in 1200 or 0.005")
+        )
+    number_text, unit_text = _divide(plain)
+    if not any(character.isdigit() or character in SIGNS for character in number_text):
+        raise EntryError(phrase("{text} has no number in front", quoted(plain)), hint)
+    number = number_meant(number_text, safe(unit_text), hint)
+    return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
+
+
+def has_unit(text: str) -> bool:
+    """Return whether a text for a quantity names a unit, known or not."""
+    return bool(_divide(" ".join(text.split()))[1])
+
+
+def refuse_point(text: str) -> None:
+    """Refuse 1.250 where the decimal mark is a comma: it is 1,25 to some there and 1250 to others; raises EntryError."""
+    match = re.match(r"\s*([-−]?)([1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,/])(.*)", text)
+    if match is not None:
+        sign, whole, part, rest = match.groups()
+        readings = [f"{sign}{whole}{part}{rest}", f"{sign}{whole},{part}".rstrip("0").rstrip(",") + rest]
+        what = phrase("{text} has two readings, {first} and {second}", quoted(text.strip()), *readings)
+        raise EntryError(what, phrase("write {value} or {other}", *readings))
+
+
+def _divide(plain: str) -> tuple[str, str]:
+    """Return the number's text and the unit's text; '1/' or '/' goes with the unit in 24 1/K and 24 /K."""
+    match = NUMBER_TEXT.match(plain)
+    end = match.end() if match else 0
+    number_text, unit_text = plain[:end].strip(), plain[end:].strip()
+    if number_text.endswith("/") and f"/{_canonical(unit_text).lower()}" in BY_SPELLING:
+        number_text, unit_text = number_text[:-1].strip(), f"/{unit_text}"
+        if number_text.endswith(" 1"):
+            number_text, unit_text = number_text[:-2].strip(), f"1{unit_text}"
+    return number_text, unit_text
+
+
+def _canonical(unit_text: str) -> str:
+    """Return a unit's text with one sign for each meaning: m^2 and m2 as m², curly quotes as straight, 'in.' as in."""
+    text = unit_text
+    for sign, plain in (("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("′", "'"), ("’", "'"), ("º", "°"), ("˚", "°"),
+                        ("℃", "°C"), ("℉", "°F"), ("μ", "µ"), ("⋅", "·"), ("/(", "/"), ("**", ""), ("^", "")):  # fmt: skip
+        text = text.replace(sign, plain)
+    text = re.sub(r"(?<=[A-Za-z])2", "²", re.sub(r"(?<=[A-Za-z])3", "³", text))
+    text = re.sub(r"(?<=[A-Za-z])\.(?= |$)", "", text)
+    text = re.sub(r" ?([/·]) ?", r"\1", text)
+    return text.removesuffix(")") if "/(" in unit_text else text
+
+
+def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
+    canonical = _canonical(unit_text)
+    known = BY_SPELLING.get(canonical.lower(), [])
+    fits = next((item for item in known if item.dimension == dimension(expected)), None)
+    if fits:
+        _check_case(canonical, fits, number)
+        return fits.symbol
+    if known:
+        raise EntryError(mismatch(unit_text, expected, known[0]), hint_for(expected))
+    more = re.match(rf"(.*?) ?([-+]? ?[0-9.,{''.join(SIGNS)}].*)", unit_text)
+    if more and more[1]:
+        raise EntryError(
+            phrase("{text} has more than one number", quoted(plain)), _sum(number, more[1], more[2]) or hint_for(expected)
+        )
+    others = ", ".join(filter(None, units_of(expected)))
+    raise EntryError(
+        phrase("{text} is not a unit known here", quoted(unit_text)),
+        phrase("{hint} (units: {names})", hint_for(expected), others) if others else hint_for(expected),
+    )
+
+
+def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
+    """Refuse 5 Mm, 5 ML, 5 mPa and the like, which would be off by a factor of a million or more if taken literally."""
+    symbol = unit.symbol
+    written_as_symbol = canonical.lower() == symbol.lower()
+    if written_as_symbol and symbol[0] in "mMg" and unit.dimension != "time" and canonical[0] != symbol[0]:
+        fix = phrase("write {value}", joined(show_number(number), symbol))
+        raise EntryError(
+            phrase("{text} is not {symbol}: {why}", quoted(canonical), symbol, phrase(_PREFIX_CASE[canonical[0]])), fix
+        )
+
+
+def _sum(number: Fraction, unit_text: str, rest: str) -> str:
+    """Return the hint that says 5 ft 3 in in one unit, or '' when the two are no such pair."""
+    first = next(iter(BY_SPELLING.get(_canonical(unit_text).lower(), [])), None)
+    if first is None or first.symbol not in _SMALLER:
+        return ""
+    smaller, count = _SMALLER[first.symbol]
+    try:
+        second = parse(rest, smaller)
+    except EntryError:
+        return ""
+    if second.unit != smaller or second.value < 0:
+        return ""
+    total = number * count + (-second.value if number < 0 else second.value)
+    return phrase("write it in one unit: {value}", joined(show_number(total), smaller))

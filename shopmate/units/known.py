@@ -1,0 +1,130 @@
+"""The units known here: their symbols, spellings and dimensions; which take a bare number, which come in hints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+System = Literal["metric", "inch"]
+"""The system a project shows its figures in; input takes both."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit that may be typed, and how hints write it."""
+
+    symbol: str
+    dimension: str
+    pint: str
+    """Its name in units.txt, or an expression of such names."""
+    like: str
+    """A number of this unit as the bench might write it, for hints."""
+    twin: str = ""
+    """The unit named beside it in hints: about as large, of the other system if there is one."""
+    spellings: tuple[str, ...] = ()
+    """Further ways to write it, in lower case and with one sign for each meaning: m², not m^2."""
+
+
+UNITS = (
+    Unit("mm", "length", "millimeter", "12", "in", ("millimetre", "millimeter", "millimetres", "millimeters")),
+    Unit("cm", "length", "centimeter", "3.8", "in", ("centimetre", "centimeter", "centimetres", "centimeters")),
+    Unit("m", "length", "meter", "2.4", "ft", ("metre", "meter", "metres", "meters")),
+    Unit("in", "length", "inch", "1-1/2", "mm", ('"', "inch", "inches")),
+    Unit("ft", "length", "foot", "8", "m", ("'", "foot", "feet")),
+    Unit("yd", "length", "yard", "5", "m", ("yard", "yards")),
+    Unit("mm²", "area", "millimeter**2", "50", "in²", ("sq mm",)),
+    Unit("cm²", "area", "centimeter**2", "20", "in²", ("sq cm",)),
+    Unit("m²", "area", "meter**2", "1.5", "ft²", ("sq m",)),
+    Unit("in²", "area", "inch**2", "3", "cm²", ("sq in",)),
+    Unit("ft²", "area", "foot**2", "16", "m²", ("sq ft",)),
+    Unit("yd²", "area", "yard**2", "2", "m²", ("sq yd",)),
+    Unit("mL", "volume", "milliliter", "250", "fl oz", ("cc", "cm³")),
+    Unit("L", "volume", "liter", "1.5", "fl oz", ("litre", "liter", "litres", "liters")),
+    Unit("m³", "volume", "meter**3", "0.2", "ft³", ("cu m",)),
+    Unit("in³", "volume", "inch**3", "12", "mL", ("cu in",)),
+    Unit("ft³", "volume", "foot**3", "2", "L", ("cu ft",)),
+    Unit("fl oz", "volume", "fluid_ounce", "8", "mL", ("floz", "us fl oz")),
+    Unit("mg", "mass", "milligram", "500", "g"),
+    Unit("g", "mass", "gram", "120", "oz", ("gram", "grams", "gramme", "grammes")),
+    Unit("kg", "mass", "kilogram", "2.5", "lb", ("kilo", "kilos", "kilogram", "kilograms")),
+    Unit("oz", "mass", "ounce", "4", "g", ("ounce", "ounces")),
+    Unit("lb", "mass", "pound", "5-1/2", "kg", ("lbs", "pound", "pounds")),
+    Unit("g/m²", "areal weight", "gram/meter**2", "200", "oz/yd²", ("gsm",)),
+    Unit("kg/m²", "areal weight", "kilogram/meter**2", "5", "lb/ft²"),
+    Unit("oz/yd²", "areal weight", "ounce/yard**2", "6", "g/m²", ("oz/sq yd",)),
+    Unit("oz/ft²", "areal weight", "ounce/foot**2", "1-1/2", "g/m²", ("oz/sq ft",)),
+    Unit("lb/ft²", "areal weight", "pound/foot**2", "1", "kg/m²", ("lb/sq ft",)),
+    Unit("cm²/kg", "area for a load", "centimeter**2/kilogram", "56.9", "in²/lb", ("sq cm/kg",)),
+    Unit("in²/lb", "area for a load", "inch**2/pound", "4", "cm²/kg", ("sq in/lb",)),
+    Unit("g/mL", "density", "gram/milliliter", "1.1", "lb/ft³", ("g/cc", "g/cm³", "kg/l")),
+    Unit("kg/m³", "density", "kilogram/meter**3", "32", "lb/ft³"),
+    Unit("lb/ft³", "density", "pound/foot**3", "2", "kg/m³", ("pcf", "lb/cu ft")),
+    Unit("°C", "temperature", "degree_Celsius", "20", "°F", ("c", "degc", "deg c", "° c", "celsius")),
+    Unit("°F", "temperature", "degree_Fahrenheit", "68", "°C", ("f", "degf", "deg f", "° f", "fahrenheit")),
+    Unit("K", "temperature difference", "kelvin", "10", "Δ°F", ("kelvin", "°c", "c", "degc", "deg c", "° c", "celsius")),
+    Unit("Δ°F", "temperature difference", "degree_Fahrenheit_difference", "18", "K",
+          ("°f", "f", "degf", "deg f", "° f", "fahrenheit")),
+    Unit("Pa", "pressure", "pascal", "500", "psi"),
+    Unit("kPa", "pressure", "kilopascal", "50", "psi"),
+    Unit("MPa", "pressure", "megapascal", "10", "psi", ("n/mm²",)),
+    Unit("GPa", "pressure", "gigapascal", "9", "psi"),
+    Unit("psi", "pressure", "psi", "7", "kPa", ("lbf/in²", "lb/in²")),
+    Unit("inHg", "pressure", "inch_of_mercury", "20", "kPa", ("in hg",)),
+    Unit("N", "force", "newton", "250", "lbf", ("newton", "newtons")),
+    Unit("kN", "force", "kilonewton", "2", "lbf"),
+    Unit("lbf", "force", "pound_force", "50", "N"),
+    Unit("s", "time", "second", "90", "min", ("sec", "secs", "second", "seconds")),
+    Unit("min", "time", "minute", "30", "h", ("mins", "minute", "minutes")),
+    Unit("h", "time", "hour", "1.5", "min", ("hr", "hrs", "hour", "hours")),
+    Unit("d", "time", "day", "7", "h", ("day", "days")),
+    Unit("m/h", "length an hour", "meter/hour", "4", "ft/h"),
+    Unit("ft/h", "length an hour", "foot/hour", "12", "m/h"),
+    Unit("m²/h", "area an hour", "meter**2/hour", "1.5", "ft²/h"),
+    Unit("ft²/h", "area an hour", "foot**2/hour", "16", "m²/h", ("sq ft/h",)),
+    Unit("°", "angle", "degree", "45", "", ("deg", "degree", "degrees")),
+    Unit("rad", "angle", "radian", "0.5", "°", ("radian", "radians")),
+    Unit("%", "fraction", "percent", "15", "", ("percent", "pct")),
+    Unit("ppm", "concentration", "ppm", "50"),
+    Unit("kJ/mol", "activation energy", "kilojoule/mole", "60"),
+    Unit("g/eq", "equivalent weight", "gram/mole", "190", "", ("g/equiv", "g/equivalent")),
+    Unit("g/mol", "molar mass", "gram/mole", "103"),
+    Unit("W/m²K", "thermal transmittance", "watt/meter**2/kelvin", "0.6", "", ("w/m²·k", "w/m² k")),
+    Unit("W/mK", "thermal conductivity", "watt/meter/kelvin", "0.03", "", ("w/m·k", "w/m k")),
+    Unit("1/K", "expansion", "1/kelvin", "0.000024", "µm/m·K", ("/k", "/°c", "1/°c")),
+    Unit("µm/m·K", "expansion", "micrometer/meter/kelvin", "24", "",
+          ("µm/mk", "um/m·k", "um/mk", "µm/m·°c", "um/m·°c", "µm/m°c", "um/m°c", "ppm/k", "ppm/°c")),
+    Unit("N/m", "line load", "newton/meter", "100"),
+    Unit("", "number", "", "12"),
+)  # fmt: skip
+BY_SYMBOL = {unit.symbol: unit for unit in UNITS}
+BY_SPELLING: dict[str, list[Unit]] = {}
+for _unit in UNITS:
+    for _spelling in (_unit.symbol.lower(), *_unit.spellings):
+        BY_SPELLING.setdefault(_spelling, []).append(_unit)
+
+_NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature difference", "time", "activation energy",
+                            "equivalent weight", "molar mass"})  # fmt: skip
+"""Dimensions written in one unit so commonly that a bare number is not doubtful."""
+
+_READ_BARE = "g/mL"
+"""Liquids are near 1 in this unit and in no other, but a bare 2 or 32 for a foam may be lb/ft³ or kg/m³."""
+
+
+def dimension(unit: str) -> str:
+    """Return the name of what `unit` measures, such as 'length'; KeyError for an unknown symbol."""
+    return BY_SYMBOL[unit].dimension
+
+
+def units_of(unit: str) -> tuple[str, ...]:
+    """Return the symbols of all units that measure the same as `unit`; KeyError for an unknown symbol."""
+    return tuple(item.symbol for item in UNITS if item.dimension == dimension(unit))
+
+
+def needs_unit(unit: str) -> bool:
+    """Return whether a bare number is doubtful where `unit` is expected, both systems being in daily use."""
+    return dimension(unit) not in _NEEDS_NO_UNIT and unit != _READ_BARE
+
+
+def joined(number_text: str, unit: str) -> str:
+    """Return a number and its unit as they are written beside each other."""
+    return f"{number_text}{'' if unit in ('°', '') else ' '}{unit}"

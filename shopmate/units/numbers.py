@@ -1,0 +1,178 @@
+"""Numbers as they are typed and shown: exact, one reading each, else refused with what to type instead."""
+
+from __future__ import annotations
+
+import math
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+from shopmate.errors import EntryError
+from shopmate.phrases import phrase
+from shopmate.units.known import joined
+
+SIGNS = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
+          "⅕": Fraction(1, 5), "⅖": Fraction(2, 5), "⅗": Fraction(3, 5), "⅘": Fraction(4, 5), "⅙": Fraction(1, 6),
+          "⅚": Fraction(5, 6), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8)}  # fmt: skip
+_SIGN = f"[{''.join(SIGNS)}]"
+DASHES = "‐‑–-"
+"""Hyphens as typed and as pasted; before a number each is a minus, as is the true minus sign."""
+NUMBER_TEXT = re.compile(rf"[0-9.,/ +{''.join(SIGNS)}−{DASHES}]*")
+_DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
+_FRACTION = re.compile(rf"(?:([0-9]+)( ?\+ ?|[{DASHES}]| |(?={_SIGN})))?(?:([0-9]+)/([0-9]+)|({_SIGN}))")
+_LONGEST = 100
+"""A longer text is no number anyone types; it keeps arithmetic on absurd input bounded."""
+_LONGEST_REPEATED = 30
+"""Characters of a refused text that its error repeats."""
+_MOST_DECIMALS = 24
+"""An exact number that needs more decimals is shown as a fraction, so that it can be typed back."""
+_NOTHING = 1e-6
+"""Under this a figure in a line of working is shown as 0."""
+_ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
+
+
+def parse_number(text: str) -> Fraction:
+    """Return the exact number meant by `text`: 12, 1.5, 1,5, .5, 3/4, 1-1/2, 1 1/2, 1+1/2, 1½.
+
+    Raises EntryError, with what to type instead, for anything with two readings (1,250 and 1.1/2) or none.
+    """
+    hint = phrase(_ANY_NUMBER)
+    return number_meant(tidy(text, hint), "", hint)
+
+
+def show_number(number: Fraction | float, places: int | None = None) -> str:
+    """Return a number as text: exact (decimal, else fraction) without `places`, rounded to `places` with it (halves away from 0).
+
+    A float counts as the shortest decimal that stands for it; no text has an exponent, infinity is 'inf'.
+    """
+    if isinstance(number, float) and not math.isfinite(number):
+        return str(number)
+    if places is None and isinstance(number, float):
+        text = format(Decimal(repr(float(number))), "f").removesuffix(".0")
+        return "0" if text == "-0" else text
+    exact = as_fraction(number)
+    if places is None:
+        places = _decimals(exact)
+    if places is None:
+        whole, rest = divmod(abs(exact), 1)
+        return f"{'-' if exact < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
+    scaled = math.floor(abs(exact) * 10**places + Fraction(1, 2))
+    whole, part = divmod(scaled, 10**places)
+    return f"{'-' if exact < 0 and scaled else ''}{whole}{f'.{part:0{places}d}' if places else ''}"
+
+
+def significant(number: Fraction | float, digits: int = 4) -> str:
+    """Return a number for a line of working: to `digits` significant digits, but its whole part in full, and no exponent.
+
+    What is under a millionth, in whatever unit, is the noise of arithmetic: 0.
+    """
+    if abs(float(number)) < _NOTHING:
+        return "0"
+    text = f"{float(number):.{digits}g}"
+    if "e" not in text:
+        return text
+    return show_number(number, 0) if abs(float(number)) >= 1 else show_number(float(text))
+
+
+def tidy(text: str, hint: str) -> str:
+    """Return a text as typed with single spaces; EntryError, with `hint`, for one that holds no number anyone types."""
+    plain = " ".join(text.replace("⁄", "/").split())
+    if not plain:
+        raise EntryError(phrase("nothing given"), hint)
+    if len(plain) > _LONGEST:
+        raise EntryError(phrase("{text} is too long: {count} characters", quoted(plain), len(plain)), hint)
+    if any(character.isdecimal() and not character.isascii() for character in plain):
+        raise EntryError(phrase("{text} has digits other than 0 to 9", quoted(plain)), hint)
+    return plain
+
+
+def quoted(plain: str) -> str:
+    """Return a text as an error repeats it: short, and without characters that would act on a terminal."""
+    return f"'{safe(plain)}'"
+
+
+def safe(plain: str) -> str:
+    """Return a text shortened, and without characters that would act on a terminal."""
+    shown = "".join(character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in plain)
+    return f"{shown[:_LONGEST_REPEATED]}…" if len(shown) > _LONGEST_REPEATED else shown
+
+
+def number_meant(plain: str, unit_text: str, hint: str) -> Fraction:
+    """Return the number meant by a tidy text; EntryError, whose fix names it with its unit or is `hint`, for none or two."""
+    sign, unsigned = ("", plain) if plain[:1] not in f"+−{DASHES}" else (plain[0], plain[1:].strip())
+    negative = sign not in ("", "+")
+    if _two_readings(unsigned) is None and _DECIMAL.fullmatch(unsigned):
+        number = Fraction(unsigned.replace(",", "."))
+        return -number if negative else number
+    match = _FRACTION.fullmatch(unsigned)
+    if match is None or (negative and "+" in unsigned):
+        raise _no_number(plain, unsigned, unit_text, hint)
+    whole, part = Fraction(match[1] or 0), SIGNS.get(match[5] or "")
+    if part is None:
+        if int(match[4]) == 0:
+            raise EntryError(phrase("{text} divides by zero", quoted(plain)), hint)
+        part = Fraction(int(match[3]), int(match[4]))
+    if match[1] and part >= 1:
+        raise EntryError(
+            phrase("{text} has a fraction of one or more after the whole number", quoted(plain)),
+            phrase("write {value} if that is meant", joined(show_number(whole + part), unit_text)),
+        )
+    return -(whole + part) if negative else whole + part
+
+
+def _two_readings(unsigned: str) -> tuple[str, str] | None:
+    """Return the readings as a whole number and as a decimal of a text such as 1,250; 0,250 has only one."""
+    match = re.fullmatch(r"([1-9][0-9]{0,2}),([0-9]{3})", unsigned)
+    return (f"{match[1]}{match[2]}", f"{match[1]}.{match[2]}".rstrip("0").rstrip(".")) if match else None
+
+
+def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryError:
+    """Return why a text is not a number and what to type, as near to what was meant as can be said."""
+    typed, minus = quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
+
+    def choice(first: str, second: str) -> tuple[str, str]:
+        named = [joined(f"{minus}{reading}", unit_text) for reading in (first, second)]
+        return phrase("{text} has two readings, {first} and {second}", typed, *named), phrase("write {value} or {other}", *named)
+
+    if readings := _two_readings(unsigned):
+        return EntryError(*choice(*readings))
+    match = re.fullmatch(r"([0-9]{1,3}([ ,.])[0-9]{3}(?:\2[0-9]{3})*)(?:(?!\2)[.,]([0-9]+))?", unsigned)
+    if match:
+        whole = re.sub("[ ,.]", "", match[1])
+        number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
+        return EntryError(phrase("{text} has marks between thousands", typed), phrase("write {value}", joined(number, unit_text)))
+    match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
+    if match and int(match[2]) < int(match[3]):
+        return EntryError(
+            *choice(f"{match[1]}-{match[2]}/{match[3]}", show_number(Fraction(f"{match[1]}.{match[2]}") / int(match[3])))
+        )
+    match = re.fullmatch(rf"([0-9]+) ?[+−{DASHES}] ?(?:([0-9]+)/([0-9]*[1-9][0-9]*)|({_SIGN}))", unsigned)
+    if match:
+        part = SIGNS[match[4]] if match[4] else Fraction(int(match[2]), int(match[3]))
+        if part < 1:
+            return EntryError(*choice(f"{match[1]}-{part}", show_number(int(match[1]) - part)))
+    if unsigned.count("/") > 1:
+        return EntryError(phrase("{text} has more than one fraction bar", typed), hint)
+    if unsigned[-1:] in tuple(f".,/+−{DASHES}"):
+        return EntryError(
+            phrase("{text} stops after '{sign}'", typed, unsigned[-1]),
+            phrase("type the rest, or leave out the '{sign}'", unsigned[-1]),
+        )
+    return EntryError(phrase("{text} is not a number", typed), hint)
+
+
+def as_fraction(number: Fraction | float) -> Fraction:
+    """Return a number as a Fraction; a float as the shortest decimal that stands for it, which is what a reader sees."""
+    return Fraction(repr(float(number))) if isinstance(number, float) else Fraction(number)
+
+
+def _decimals(number: Fraction) -> int | None:
+    """Return how many decimals write `number` exactly, or None when none or too many would."""
+    rest, places = number.denominator, 0
+    for prime in (2, 5):
+        power = 0
+        while rest % prime == 0:
+            rest //= prime
+            power += 1
+        places = max(places, power)
+    return places if rest == 1 and places <= _MOST_DECIMALS else None

@@ -1,0 +1,60 @@
+"""A number with its unit, and its conversion, exact where the number is exact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopmate.errors import EntryError
+from shopmate.phrases import phrase
+from shopmate.units.known import BY_SYMBOL, Unit, dimension, joined
+from shopmate.units.numbers import quoted, show_number
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit: a Fraction where the user typed it, a float where a formula made it."""
+
+    value: Fraction | float
+    unit: str
+    """One of the symbols known here, such as 'mm', 'g/m²', '°C'; '' for a bare number."""
+
+    def to(self, unit: str) -> Quantity:
+        """Return the same quantity in `unit`, exact where it was exact.
+
+        Raises EntryError when `unit` is of another dimension.
+        """
+        if unit == self.unit:
+            return self
+        if dimension(unit) != dimension(self.unit):
+            raise EntryError(mismatch(self.unit, unit, BY_SYMBOL[self.unit]), hint_for(unit))
+        from shopmate.units.definitions import registry
+
+        converted = registry().Quantity(self.value, BY_SYMBOL[self.unit].pint).to(BY_SYMBOL[unit].pint).magnitude
+        return Quantity(converted, unit)
+
+    def value_in(self, unit: str) -> float:
+        """Return the number in `unit` as a float, for formulas; EntryError when `unit` is of another dimension."""
+        return float(self.to(unit).value)
+
+
+def show(quantity: Quantity, places: int | None = None) -> str:
+    """Return a quantity in its own unit as text that parses back to itself (exactly so without `places`)."""
+    return joined(show_number(quantity.value, places), quantity.unit)
+
+
+def mismatch(typed: str, expected: str, unit: Unit) -> str:
+    """Return why a unit is not what is expected; both may be '' for none."""
+    if not expected:
+        return phrase("{text} is a unit, and a bare number is wanted", quoted(typed))
+    if not typed:
+        return phrase("a bare number gives no {what}", phrase(dimension(expected)))
+    return phrase("{text} measures {what}, not {wanted}", quoted(typed), phrase(unit.dimension), phrase(dimension(expected)))
+
+
+def hint_for(unit: str) -> str:
+    """Return what to type for `unit`, with an example in the other system too: 'write 12 mm or 1-1/2 in'."""
+    own = BY_SYMBOL[unit]
+    examples = [own, BY_SYMBOL[own.twin]] if own.twin else [own]
+    like = [joined(item.like, item.symbol) for item in examples]
+    return phrase("write {value} or {other}", *like) if own.twin else phrase("write {value}", *like)

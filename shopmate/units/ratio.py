@@ -1,0 +1,50 @@
+"""Mix ratios: read with their basis, which is never guessed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from shopmate.errors import EntryError
+from shopmate.phrases import phrase
+from shopmate.units.numbers import parse_number, quoted, show_number, tidy
+
+RATIO_BASES = ("by volume", "by weight")
+"""What a ratio is given by, as it is written after its two parts."""
+RATIO_EXAMPLES = ("'2:1 by volume'", "'100:45 by weight'")
+"""What a ratio looks like; its words are typed, so they are the same in every language."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """A mix ratio a:b (first part resin or A, second hardener or B) and whether it is by weight or by volume."""
+
+    a: Fraction
+    b: Fraction
+    basis: Literal["weight", "volume"]
+
+    def __str__(self) -> str:
+        return f"{show_number(self.a)}:{show_number(self.b)} by {self.basis}"
+
+
+def parse_ratio(text: str) -> Ratio:
+    """Return the ratio meant by a text such as '2:1 by volume' or '100:45 by weight'.
+
+    Raises EntryError unless it has two parts above zero and says by weight (or mass) or by volume.
+    """
+    plain = tidy(text, _any_ratio())
+    match = re.fullmatch(r"([^:]+):([^:a-z]+)(?:(?:by )?(weight|wt|mass|volume|vol))?", plain, re.IGNORECASE)
+    if match is None:
+        raise EntryError(phrase("{text} is not a ratio", quoted(plain)), _any_ratio())
+    if match[3] is None:
+        raise EntryError(phrase("{text} does not say by weight or by volume", quoted(plain)), _any_ratio())
+    a, b = parse_number(match[1]), parse_number(match[2])
+    if a <= 0 or b <= 0:
+        raise EntryError(phrase("{text} has a part that is not above zero", quoted(plain)), _any_ratio())
+    return Ratio(a, b, "volume" if match[3].lower().startswith("vol") else "weight")
+
+
+def _any_ratio() -> str:
+    return phrase("write it like {volume} or {weight}", *RATIO_EXAMPLES)

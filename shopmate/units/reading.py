@@ -1,0 +1,146 @@
+"""A quantity as it is read: in a fitting unit of the project's system, rounded to what can be read there."""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+
+from shopmate.units.known import System, dimension, joined, units_of
+from shopmate.units.numbers import as_fraction, show_number
+from shopmate.units.quantity import Quantity, show
+
+_RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
+    "length": {"metric": (("mm", 10_000), ("m", math.inf)), "inch": (("in", 120), ("ft", math.inf))},
+    "area": {"metric": (("mm²", 1000), ("cm²", 1000), ("m²", math.inf)), "inch": (("in²", 144), ("ft²", math.inf))},
+    "volume": {"metric": (("mL", 1000), ("L", 1000), ("m³", math.inf)), "inch": (("fl oz", 1000), ("ft³", math.inf))},
+    "mass": {"metric": (("g", 1000), ("kg", math.inf)), "inch": (("oz", 16), ("lb", math.inf))},
+    "areal weight": {"metric": (("g/m²", 2000), ("kg/m²", math.inf)), "inch": (("oz/yd²", 64), ("lb/ft²", math.inf))},
+    "area for a load": {"metric": (("cm²/kg", math.inf),), "inch": (("in²/lb", math.inf),)},
+    "density": {"metric": (("kg/m³", math.inf),), "inch": (("lb/ft³", math.inf),)},
+    "temperature": {"metric": (("°C", math.inf),), "inch": (("°F", math.inf),)},
+    "temperature difference": {"metric": (("K", math.inf),), "inch": (("Δ°F", math.inf),)},
+    "pressure": {"metric": (("kPa", 1000), ("MPa", 10_000), ("GPa", math.inf)), "inch": (("psi", math.inf),)},
+    "force": {"metric": (("N", 1000), ("kN", math.inf)), "inch": (("lbf", math.inf),)},
+    "length an hour": {"metric": (("m/h", math.inf),), "inch": (("ft/h", math.inf),)},
+    "area an hour": {"metric": (("m²/h", math.inf),), "inch": (("ft²/h", math.inf),)},
+}
+"""The units each system reads in, small to large, each with the number in it from which the next one is taken."""
+_KEPT = (1, 10_000)
+"""A unit of the system already is kept while its number lies in this range: a scale's 1500 g stays 1500 g."""
+_READ_IN_BOTH = frozenset({"g", "g/mL"})
+"""Units that stay whatever the system: a bench scale shows grams, and data sheets give densities in g/mL."""
+_PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
+           "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
+"""Least decimals shown for reading where it is not 1; small numbers get more, for three significant digits."""
+_MOST_PLACES = 9
+_SMALLEST_FRACTION = Fraction(1, 64)
+"""The finest mark of an inch rule."""
+_DECIMAL_INCHES_UNDER = Fraction(1, 16)
+"""Shims and coats under this are gauged in thousandths of an inch, not read from a rule."""
+_FLOAT_NOISE = Fraction(1, 10**9)
+"""Relative difference under which a float from a formula counts as equal to the figure shown."""
+_SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
+"""A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
+
+
+def display(quantity: Quantity, system: System, places: int | None = None) -> str:
+    """Return a quantity as text to be read, in a fitting unit of `system`, rounded.
+
+    `places` is how many decimals count in the quantity's own unit; another unit gets as many as keep that
+    step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
+    and zeros at its end only where it is rounded: '50 mm' is exact, '50.0 mm' is not.
+
+    Inches read as on a rule, to the nearest 1/64, followed by what is left over: '1 33/64 in + 0.003 in' is
+    the sum of the two. '≈ 1 33/64 in' leaves out less than half a step of that remainder. Under 1/16 in they are
+    decimal, unless a whole number of 64ths. A quantity that both systems measure alike keeps its unit, and so do
+    grams and g/mL, which scales and data sheets show in both.
+    """
+    return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places)
+
+
+def own_unit(unit: str, system: System) -> str:
+    """Return the unit of the same dimension in which `system` reads one `unit`: where typing begins."""
+    if not unit:
+        return unit
+    text = display(Quantity(Fraction(1), unit), system)
+    fits = [symbol for symbol in units_of(unit) if symbol and text.endswith(symbol)]
+    return max(fits, key=len, default=unit)
+
+
+def both(quantity: Quantity) -> tuple[str, str]:
+    """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
+    return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)
+
+
+def marked(text: str, mark: str) -> str:
+    """Return a text to be read with `mark` as its decimal mark: '.' or ','."""
+    return text if mark == "." or "." not in text else _SHOWN_DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
+
+
+def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None) -> str:
+    """Return a quantity for reading in `unit`, or in a fitting unit of `system` where that is None."""
+    if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
+        return show(quantity)
+    shown = quantity.to(unit) if unit is not None else _reading(quantity, system)
+    if places is not None:
+        places = _same_step(places, quantity.unit, shown.unit)
+    if shown.unit == "in":
+        return _inches(shown.value, places)
+    return joined(_rounded(shown, places), shown.unit)
+
+
+def _reading(quantity: Quantity, system: System) -> Quantity:
+    rungs = _RUNGS.get(dimension(quantity.unit), {}).get(system, ())
+    least, most = _KEPT
+    size = abs(as_fraction(quantity.value))
+    if any(symbol == quantity.unit for symbol, _ in rungs) and (size == 0 or least <= size < most):
+        return quantity
+    for symbol, limit in rungs:
+        shown = quantity.to(symbol)
+        if abs(as_fraction(shown.value)) < limit:
+            return shown
+    return quantity
+
+
+def _same_step(places: int, own: str, shown: str) -> int:
+    """Return how many decimals of `shown` tell at least as much as `places` of `own`."""
+    if own == shown:
+        return places
+    one, nought = (as_fraction(Quantity(Fraction(number), own).to(shown).value) for number in (1, 0))
+    step, digits = abs(one - nought) / 10**places, 0
+    while Fraction(1, 10**digits) > step:
+        digits += 1
+    return digits
+
+
+def _is_close(number: Fraction | float, shown: Fraction) -> bool:
+    exact = as_fraction(number)
+    return abs(exact - shown) <= _FLOAT_NOISE * abs(exact) if isinstance(number, float) else exact == shown
+
+
+def _rounded(quantity: Quantity, places: int | None) -> str:
+    number = quantity.value
+    if places is not None:
+        return show_number(number, places)
+    places = _PLACES.get(quantity.unit, 1)
+    while places < _MOST_PLACES and 0 < abs(as_fraction(number)) < Fraction(100, 10**places):
+        places += 1
+    text = show_number(number, places)
+    return show_number(Fraction(text)) if _is_close(number, Fraction(text)) else text
+
+
+def _inches(number: Fraction | float, places: int | None) -> str:
+    exact = as_fraction(number)
+    marks = round(exact / _SMALLEST_FRACTION) * _SMALLEST_FRACTION
+    if abs(exact) < _DECIMAL_INCHES_UNDER and not _is_close(number, marks):
+        return joined(_rounded(Quantity(number, "in"), places), "in")
+    whole, rest = divmod(abs(marks), 1)
+    sign = "-" if marks < 0 else ""
+    text = joined(f"{sign}{whole} {rest}" if whole and rest else f"{sign}{rest or whole}", "in")
+    if _is_close(number, marks):
+        return text
+    left = show_number(abs(exact - marks), _PLACES["in"] if places is None else places)
+    if not Fraction(left):
+        return f"≈ {text}"
+    return f"{text} {'+' if exact > marks else '−'} {left} in"
