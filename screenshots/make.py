@@ -59,7 +59,6 @@ async def shoot(name: str) -> str:
         app.heard = True  # as it is once the sound was tested
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
-            await app.workers.wait_for_complete([worker for worker in app.workers if worker.name == "warm_up"])
             app.bench.go_on()  # the project is opened as by somebody who comes back
             await pilot.pause(0.1)
             for key in spell_out(keys):

@@ -138,13 +138,15 @@ def test_exporting_a_log_loads_no_screens_and_no_units(tmp_path):
         ["calc"],
         ["calc", "mix"],
         ["calc", "mix", "ratio=100:45 by weight", "total=150 g"],
+        ["calc", "fillet", "length=16 ft", "radius=1/2 in"],
         ["check", *map(str, sorted((ROOT / "recipes").glob("*.yaml"))[:1])],
+        ["sheet", "fillet", "--system", "inch"],
         ["where"],
     ],
-    ids=lambda words: " ".join(words[:2]),
+    ids=lambda words: " ".join(words[:3]),
 )
-def test_a_command_loads_no_screens(tmp_path, words):
-    assert not loaded(tmp_path, *words) & {"textual", "rich"}
+def test_a_command_loads_no_screens_and_converts_without_pint(tmp_path, words):
+    assert not loaded(tmp_path, *words) & {"textual", "rich", "pint"}
 
 
 def test_the_bench_in_lines_loads_no_screens(tmp_path):
@@ -152,7 +154,7 @@ def test_the_bench_in_lines_loads_no_screens(tmp_path):
     typed = "1\n\n1\n3\n3\n1\n/\n1\n8\n4 mm\n/\n/\n7\n1\n\n/\n/\n6\n/\n"
     got = loaded(tmp_path, "--plain", typed=typed)
     assert "sqlite3" in got
-    assert not got & {"textual", "rich", "asyncio"}
+    assert not got & {"textual", "rich", "asyncio", "pint"}
 
 
 def test_the_screens_do_load_textual():

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 import pint
 import pytest
+import scales
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,6 +20,7 @@ from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.units import Quantity, Ratio
 from shopmate.units.known import UNITS as KNOWN
+from shopmate.units.scales import SCALES
 
 DEFAULT_REGISTRY_NAME = {
     "mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot", "yd": "yard",
@@ -463,11 +465,23 @@ def test_conversion_to_another_dimension_is_refused() -> None:
         q(1, "").to("mm")
 
 
-def test_reading_and_showing_load_no_pint() -> None:
+def test_the_table_of_scales_is_what_pint_makes_of_the_definitions() -> None:
+    assert scales.TABLE.read_text(encoding="utf-8") == scales.made(), "run: python tests/scales.py --write"
+
+
+def test_a_unit_that_the_table_lacks_is_converted_by_its_definition(monkeypatch: pytest.MonkeyPatch) -> None:
+    by_table = q("1.5", "in").to("mm"), q(21, "°C").to("°F"), q(70, "°F").to("°C")
+    for unit in ("in", "°F"):
+        monkeypatch.delitem(SCALES, unit)
+    assert (q("1.5", "in").to("mm"), q(21, "°C").to("°F"), q(70, "°F").to("°C")) == by_table
+
+
+def test_reading_converting_and_showing_load_no_pint() -> None:
     script = """
 import sys
 from shopmate import units
 from shopmate.errors import EntryError
+from shopmate.units.known import UNITS
 assert units.has_unit('1-1/2 in') and units.needs_unit('mm')
 quantity = units.parse('1-1/2 in', 'mm')
 units.parse_ratio('2:1 by volume')
@@ -476,8 +490,12 @@ try:
     units.parse('5 ft 3 in', 'mm')
 except EntryError as error:
     assert '63 in' in str(error)
+assert quantity.to('mm').value * 10 == 381 and units.display(quantity, 'metric') == '38.1 mm'
+for known in UNITS:
+    for other in units.units_of(known.symbol):
+        units.Quantity(17.25, known.symbol).to(other)
 before = 'pint' in sys.modules
-assert quantity.to('mm').value * 10 == 381
+import shopmate.units.definitions
 print(before, 'pint' in sys.modules)
 """
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False)

@@ -632,14 +632,6 @@ class ShopmateApp(App[None]):
             self.welcome()
         if words := "\n".join(filter(None, (self._settings_stay, self._wrong_words))):
             self.tell(words)
-        self.call_after_refresh(self.warm_up)
-
-    @work(thread=True)
-    def warm_up(self) -> None:
-        """Load what the first conversion of a unit needs while nobody waits for it."""
-        from shopmate.units import Quantity
-
-        Quantity(1.0, "in").to("mm")
 
     def open(self, path: Path) -> None:
         """Open a project file and show its bench."""

@@ -1,7 +1,8 @@
 """Numbers, units and ratios as people at a bench write them: parsed strictly, converted exactly, shown plainly.
 
-A number and its unit are read by a small grammar of our own; pint only converts, by the definitions in units.txt. Every
-number typed stays an exact Fraction. A text with two readings is refused, with what to type instead.
+A number and its unit are read by a small grammar of our own, and converted by a table of scales that pint made once from
+the definitions in units.txt. Every number typed stays an exact Fraction. A text with two readings is refused, with what to
+type instead.
 """
 
 from shopmate.units.entry import has_unit, parse, refuse_point

@@ -1,4 +1,4 @@
-"""The definitions of the units in units.txt, read by pint."""
+"""The definitions of the units in units.txt, read by pint: the table of scales is made from them."""
 
 from __future__ import annotations
 
@@ -8,9 +8,19 @@ from importlib import resources
 
 import pint
 
+from shopmate.units.known import BY_SYMBOL
+
 
 @cache
-def registry() -> pint.UnitRegistry[Fraction]:
+def scale(symbol: str) -> tuple[Fraction, Fraction]:
+    """Return the size of a unit and the zero of its scale, in the base units of units.txt; KeyError for an unknown symbol."""
+    name = BY_SYMBOL[symbol].pint
+    zero, one = (Fraction(_registry().Quantity(Fraction(number), name).to_root_units().magnitude) for number in (0, 1))
+    return one - zero, zero
+
+
+@cache
+def _registry() -> pint.UnitRegistry[Fraction]:
     """Return pint with the units of units.txt and no others, its factors exact."""
     definitions = resources.files("shopmate.units").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
     return pint.UnitRegistry(definitions, non_int_type=Fraction)

@@ -1,4 +1,4 @@
-"""A number with its unit, and its conversion, exact where the number is exact."""
+"""A number with its unit, and its conversion: by the table of scales, exact where the number is exact."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.units.known import BY_SYMBOL, Unit, dimension, joined
 from shopmate.units.numbers import quoted, show_number
+from shopmate.units.scales import SCALES
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +29,7 @@ class Quantity:
             return self
         if dimension(unit) != dimension(self.unit):
             raise EntryError(mismatch(self.unit, unit, BY_SYMBOL[self.unit]), hint_for(unit))
-        from shopmate.units.definitions import registry
-
-        converted = registry().Quantity(self.value, BY_SYMBOL[self.unit].pint).to(BY_SYMBOL[unit].pint).magnitude
-        return Quantity(converted, unit)
+        return Quantity(_converted(self.value, self.unit, unit), unit)
 
     def value_in(self, unit: str) -> float:
         """Return the number in `unit` as a float, for formulas; EntryError when `unit` is of another dimension."""
@@ -41,6 +39,24 @@ class Quantity:
 def show(quantity: Quantity, places: int | None = None) -> str:
     """Return a quantity in its own unit as text that parses back to itself (exactly so without `places`)."""
     return joined(show_number(quantity.value, places), quantity.unit)
+
+
+def _converted(number: Fraction | float, unit: str, wanted: str) -> Fraction | float:
+    """Return a number of `unit` in `wanted`, of the same dimension."""
+    size, zero = _scale(unit)
+    wanted_size, wanted_zero = _scale(wanted)
+    if zero == wanted_zero:
+        return number * (size / wanted_size)
+    return (number * size + zero - wanted_zero) / wanted_size
+
+
+def _scale(unit: str) -> tuple[Fraction, Fraction]:
+    """Return the size of a unit and the zero of its scale: from the table, else from the definitions, which brings pint."""
+    if unit in SCALES:
+        return SCALES[unit]
+    from shopmate.units.definitions import scale
+
+    return scale(unit)
 
 
 def mismatch(typed: str, expected: str, unit: Unit) -> str:
