@@ -5,12 +5,11 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
-from typing import assert_never
 
 from shopmate import units
 from shopmate.calculator import Measure, Value, doubt
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Item, Name, Question, Say, T, Tell
-from shopmate.errors import EntryError, ShopmateError
+from shopmate.dialogue.asking import Confirm, Item
+from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.settings import Settings
 
@@ -185,36 +184,6 @@ class Lines:
         return False
 
     # Questions
-
-    def talk(self, dialogue: Dialogue[T]) -> T | None:
-        """Hold a dialogue and return what came of it; None where it ended in an error, which is said."""
-        answer: object = None
-        try:
-            while True:
-                answer = self._answer(dialogue.send(answer))
-        except StopIteration as done:
-            result: T = done.value
-            return result
-        except ShopmateError as error:
-            self.say(str(error))
-            return None
-
-    def _answer(self, question: Question) -> object:
-        match question:
-            case Choose(title, items, leave, explain):
-                if explain:
-                    self.say(explain)
-                return self.choose(title, items, leave=leave)
-            case Name(title, offered):
-                return self.name(title, offered)
-            case Enter(title, measure, unit, _, before):
-                return self.value(title, measure, unit, before)
-            case Confirm():
-                return self.confirm(question)
-            case Tell(words) | Say(words):
-                self.say(words if words.endswith((".", "?", "!")) else f"{words}.")
-                return None
-        assert_never(question)
 
     def choose(self, title: str, items: Sequence[Item], *, leave: str = "back") -> str | None:
         """Return the key of the item whose number, or title, is typed; None when it is left with /.

@@ -13,6 +13,7 @@ from shopmate.dialogue.asking import Item
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.plain.lines import BACK, Left
+from shopmate.plain.talk import talk
 from shopmate.session import (
     CLOCK_LENGTH,
     PARTS,
@@ -279,7 +280,7 @@ def _start_own(plain: Plain) -> None:
 
 
 def _temperature(plain: Plain) -> None:
-    plain.lines.talk(temperature.read(plain))
+    talk(plain.lines, temperature.read(plain))
 
 
 def change_settings(plain: Plain) -> None:

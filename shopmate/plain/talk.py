@@ -1,0 +1,41 @@
+"""Puts the questions of a dialogue in lines, one after another, and hands back what is answered."""
+
+from __future__ import annotations
+
+from typing import assert_never
+
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Name, Question, Say, T, Tell
+from shopmate.errors import ShopmateError
+from shopmate.plain.lines import Lines
+
+
+def talk(lines: Lines, dialogue: Dialogue[T]) -> T | None:
+    """Hold a dialogue and return what came of it; None where it ended in an error, which is said."""
+    answer: object = None
+    try:
+        while True:
+            answer = _answer(lines, dialogue.send(answer))
+    except StopIteration as done:
+        result: T = done.value
+        return result
+    except ShopmateError as error:
+        lines.say(str(error))
+        return None
+
+
+def _answer(lines: Lines, question: Question) -> object:
+    match question:
+        case Choose(title, items, leave, explain):
+            if explain:
+                lines.say(explain)
+            return lines.choose(title, items, leave=leave)
+        case Name(title, offered):
+            return lines.name(title, offered)
+        case Enter(title, measure, unit, _, before):
+            return lines.value(title, measure, unit, before)
+        case Confirm():
+            return lines.confirm(question)
+        case Tell(words) | Say(words):
+            lines.say(words if words.endswith((".", "?", "!")) else f"{words}.")
+            return None
+    assert_never(question)
