@@ -1,0 +1,250 @@
+"""Reads the figures out of a sentence, and holds each to what is known or to the arithmetic it stands in."""
+
+import itertools
+import math
+import re
+from dataclasses import dataclass
+from importlib import resources
+
+import pint
+
+from shopmate import units
+from shopmate.units import Quantity
+
+SYMBOLS = sorted((unit.symbol for unit in units._UNITS if unit.symbol), key=len, reverse=True)
+UNIT = "|".join(map(re.escape, SYMBOLS))
+NUMBER = r"\d+(?:\.\d+)?"
+EDGE = r"(?![\w²³%/°·]|\.\d|(?<= in) (?:a|the)\b)"
+"""What may not follow a unit: a letter or sign of a longer one, such as min/g; nor is '10 in a row' inches."""
+
+FIGURE = re.compile(rf"(?<![\w.,#/])(?P<number>{NUMBER})(?: ?(?P<unit>{UNIT}){EDGE}|(?![\w.]\w))")
+"""A number with the unit that follows it, if one does."""
+
+SHARED = re.compile(r" (?:to|or|and) ")
+"""What stands between two numbers that share the unit of the second: 45 to 50 %."""
+
+FUNCTIONS = {
+    "sin": math.sin,
+    "cos": math.cos,
+    "tan": math.tan,
+    "asin": lambda x: math.asin(x) * 180 / math.pi,
+    "acos": lambda x: math.acos(x) * 180 / math.pi,
+    "atan": lambda x: math.atan(x) * 180 / math.pi,
+    "exp": math.exp,
+    "ln": math.log,
+    "√": math.sqrt,
+}
+TOKEN = re.compile(
+    rf"(?P<number>{NUMBER})(?: ?(?P<unit>{UNIT}){EDGE})?|(?P<name>π)|(?P<function>{'|'.join(FUNCTIONS)})\b|√"
+    r"|(?P<power>[²³])|(?P<operator>[-+−×·÷/^()])|(?P<word>[^\W\d]+)|(?P<other>\S)"
+)
+REMARK = re.compile(r"\((?![^()]*(?:sin|cos|tan|exp|ln)\b)[^()]*[A-Za-z]{3,}[^()]*\)")
+"""Words in parentheses, which are no factor."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number as printed, the unit it carries, and where it stands in the line."""
+
+    text: str
+    unit: str
+    span: tuple[int, int]
+
+    @property
+    def value(self):
+        return float(self.text)
+
+    @property
+    def step(self):
+        """The last digit printed."""
+        return 10.0 ** -len(self.text.partition(".")[2])
+
+    @property
+    def loose(self):
+        """How far the figure may be off what it stands for: rounded up or down, to two digits where it ends in zeros."""
+        zeros = len(self.text) - len(self.text.rstrip("0")) if "." not in self.text else 0
+        return max(self.step, 10.0 ** min(zeros, max(len(self.text) - 2, 0)))
+
+
+def figures(line):
+    """Return the figures of a line; a number before 'to' has the unit that follows the range."""
+    found = [Figure(match["number"], match["unit"] or "", match.span()) for match in FIGURE.finditer(line)]
+    for index in range(len(found) - 2, -1, -1):
+        this, after = found[index], found[index + 1]
+        if not this.unit and after.unit and SHARED.fullmatch(line[this.span[1] : after.span[0]]):
+            found[index] = Figure(this.text, after.unit, this.span)
+    return found
+
+
+def stands_for(figure, value, unit):
+    """Return whether a figure is this value in its own unit, rounded as printed."""
+    if units.dimension(unit) != units.dimension(figure.unit):
+        return False
+    if not math.isfinite(value):
+        return False
+    return abs(abs(Quantity(value, unit).value_in(figure.unit)) - figure.value) < figure.loose * (1 + 1e-6)
+
+
+# What a line works out.
+
+
+class _Registry:
+    def __init__(self):
+        lines = resources.files("shopmate").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
+        self.made = pint.UnitRegistry(lines)
+        self.of = {unit.symbol: unit.pint for unit in units._UNITS}
+
+    def quantity(self, value, symbol):
+        return self.made.Quantity(value, self.of[symbol]) if symbol else value
+
+
+REGISTRY = _Registry()
+
+
+class NoSense(Exception):
+    """These tokens are no expression."""
+
+
+def tokens(line):
+    """Return the tokens of a line as (kind, text, unit, span), without remarks and words."""
+    bare = REMARK.sub(lambda match: " " * len(match[0]), line)
+    found = []
+    for match in TOKEN.finditer(bare):
+        kind = match.lastgroup if match.lastgroup != "unit" else "number"
+        if match[0] == "√":
+            kind = "function"
+        if kind == "function" or kind != "word":
+            found.append((kind, match["number"] if kind == "number" else match[0], match["unit"] or "", match.span()))
+    return found
+
+
+class Expression:
+    """A list of tokens as arithmetic: evaluated with units or without, and with each number moved by half its last digit."""
+
+    def __init__(self, parts):
+        self.parts = parts
+        self.numbers = [index for index, part in enumerate(parts) if part[0] == "number"]
+
+    def value(self, with_units, moved=None):
+        """Return what it comes to; NoSense where it is none."""
+        self.at, self.with_units, self.moved = 0, with_units, moved
+        try:
+            result = self._sum()
+        except (pint.errors.PintError, ZeroDivisionError, ValueError, OverflowError, TypeError, AttributeError) as error:
+            raise NoSense from error
+        if self.at != len(self.parts):
+            raise NoSense
+        return result
+
+    def _next(self, *texts):
+        if self.at < len(self.parts) and self.parts[self.at][0] == "operator" and self.parts[self.at][1] in texts:
+            self.at += 1
+            return self.parts[self.at - 1][1]
+        return None
+
+    def _sum(self):
+        result = self._product()
+        while sign := self._next("+", "-", "−"):
+            other = self._product()
+            result = result + other if sign == "+" else result - other
+        return result
+
+    def _product(self):
+        result = self._power()
+        while True:
+            if sign := self._next("×", "·", "÷", "/"):
+                other = self._power()
+                result = result * other if sign in "×·" else result / other
+            elif self.at < len(self.parts) and (self.parts[self.at][0] in ("function", "name") or self.parts[self.at][1] == "("):
+                result = result * self._power()
+            else:
+                return result
+
+    def _power(self):
+        base = self._unit()
+        while self.at < len(self.parts) and self.parts[self.at][0] == "power":
+            base = base ** (2 if self.parts[self.at][1] == "²" else 3)
+            self.at += 1
+        return base
+
+    def _unit(self):
+        if self._next("-", "−"):
+            return -self._power()
+        if self._next("("):
+            result = self._sum()
+            if not self._next(")"):
+                raise NoSense
+            return result
+        if self.at >= len(self.parts):
+            raise NoSense
+        kind, text, unit, _ = self.parts[self.at]
+        self.at += 1
+        if kind == "name":
+            return math.pi
+        if kind == "function":
+            argument = self._power()
+            if hasattr(argument, "to_base_units"):
+                argument = argument.to_base_units().magnitude
+            return FUNCTIONS[text](argument)
+        if kind != "number":
+            raise NoSense
+        number = float(text)
+        if self.moved == self.at - 1:
+            number += 0.5 * 10.0 ** -len(text.partition(".")[2])
+        if unit == "°" or (self.with_units and unit):
+            return REGISTRY.quantity(number, unit)
+        return number
+
+    def reach(self, with_units):
+        """Return the value and how far its numbers, each rounded as printed, can move it."""
+        value = self.value(with_units)
+        return value, sum(abs(_bare(self.value(with_units, index)) - _bare(value)) for index in self.numbers)
+
+
+def _bare(value):
+    return float(value.to_base_units().magnitude) if hasattr(value, "to_base_units") else float(value)
+
+
+def _dimension(value):
+    return value.dimensionality if hasattr(value, "dimensionality") else REGISTRY.made.Quantity(1.0, "").dimensionality
+
+
+def _agree(left, right):
+    """Return whether two expressions come to the same, with their units or as bare numbers."""
+    for with_units in (True, False):
+        try:
+            (one, off), (other, slack) = left.reach(with_units), right.reach(with_units)
+        except NoSense:
+            continue
+        if _dimension(one) == _dimension(other):
+            one, other = _bare(one), _bare(other)
+            if abs(one - other) <= (off + slack) * (1 + 1e-6) + 1e-9 * abs(one):
+                return True
+    return False
+
+
+def _longest(parts, from_end):
+    """Return the longest expression at the end or at the start of some tokens, None where there is none."""
+    for length in range(len(parts), 0, -1):
+        expression = Expression(parts[-length:] if from_end else parts[:length])
+        if not expression.numbers:
+            continue
+        try:
+            expression.value(False)
+        except NoSense:
+            continue
+        return expression
+    return None
+
+
+def worked_out(line):
+    """Return the places of the line's numbers that an equation of it bears out."""
+    held = set()
+    for clause in re.finditer(r"[^;]+", line):
+        pieces = [(match.start() + clause.start(), match[0]) for match in re.finditer(r"[^=]+", clause[0])]
+        sides = [[(*part[:3], (part[3][0] + at, part[3][1] + at)) for part in tokens(text)] for at, text in pieces]
+        for left, right in itertools.pairwise(sides):
+            one, other = _longest(left, True), _longest(right, False)
+            if one is not None and other is not None and _agree(one, other):
+                held |= {expression.parts[index][3] for expression in (one, other) for index in expression.numbers}
+    return held

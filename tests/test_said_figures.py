@@ -1,0 +1,245 @@
+"""Figures in words: each number with a unit in a caution, verdict or working line is one that the calculator knows."""
+
+import ast
+import importlib
+import random
+import re
+import sys
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from said_figures import figures, stands_for, worked_out
+from test_sweep import answer, texts_of
+
+import shopmate
+from shopmate import calc, tables
+from shopmate.calculator import Result, Threshold
+from shopmate.units import Quantity, Ratio
+
+NOT_YET = {
+    "bead", "bevel", "bondline", "clamp", "cloth", "cure", "dewpoint", "edge", "expansion", "fillet", "foam", "gap", "lift",
+    "mix", "panel", "potlife", "pots", "screw", "shim", "stoich", "strut", "tape", "thicken", "vapour",
+}  # fmt: skip
+"""Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
+
+DRAWS = 150
+"""Runs of each calculator with several fields drawn at random, beside those that change one field of an example."""
+
+NUMBERS = re.compile(r"[\d.]+")
+
+FACTOR = 1000
+"""What a figure is multiplied by to see that it is missed: a prefix of a unit."""
+
+PACKAGE = Path(shopmate.__file__).parent
+
+
+@cache
+def tree(module):
+    return ast.parse(Path(importlib.import_module(module).__file__).read_text(encoding="utf-8"))
+
+
+@cache
+def modules_of(name):
+    """Return the calculator's module and the models that it imports."""
+    module, found = f"shopmate.calc.{name}", []
+    for node in ast.walk(tree(module)):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("shopmate.models"):
+            inner = [f"{node.module}.{item.name}" for item in node.names]
+            found += [path if (PACKAGE.parent / f"{path.replace('.', '/')}.py").exists() else node.module for path in inner]
+    return (module, *dict.fromkeys(found))
+
+
+@cache
+def literals(name):
+    """Return (number, unit) of each figure that stands in a text of the source: no formula made it."""
+    found = set()
+    for module in modules_of(name):
+        for node in ast.walk(tree(module)):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                found |= {(float(item.text), item.unit) for item in figures(node.value)}
+    return found
+
+
+@cache
+def constants(name):
+    """Return (value, unit) of each constant of the calculator and of the models it imports; unit None for a bare number."""
+    found = []
+    for module in modules_of(name):
+        for value in vars(importlib.import_module(module)).values():
+            for item in value if isinstance(value, tuple) else (value,):
+                if isinstance(item, Threshold | Quantity):
+                    found.append((float(item.value), item.unit))
+                elif isinstance(item, int | float) and not isinstance(item, bool):
+                    found.append((float(item), None))
+    return tuple(found)
+
+
+@cache
+def from_tables(name):
+    """Return the numbers of the tables that the calculator reads."""
+    names = {node.value for module in modules_of(name) for node in ast.walk(tree(module)) if isinstance(node, ast.Constant)}
+    found = set()
+    for table in set(tables.names()) & {item for item in names if isinstance(item, str)}:
+        for row in tables.load(table).rows:
+            for cell in row.values():
+                found |= {float(item.text) for item in figures(cell)}
+    return found
+
+
+def known(result):
+    """Return (value, unit) of what the result was given and says."""
+    found = []
+    for value in (*result.inputs.values(), *result.outputs.values()):
+        if isinstance(value, Quantity):
+            found.append((float(value.value), value.unit))
+        elif isinstance(value, Ratio):
+            found += [(float(value.a), ""), (float(value.b), "")]
+        elif isinstance(value, int):
+            found.append((float(value), ""))
+        elif isinstance(value, str):
+            found += [(float(item.text), item.unit) for item in figures(value)]
+    return found
+
+
+def is_known(name, result, figure):
+    if (figure.value, figure.unit) in literals(name):
+        return True
+    if any(stands_for(figure, value, unit) for value, unit in known(result)):
+        return True
+    for value, unit in constants(name):
+        if unit is not None and stands_for(figure, value, unit):
+            return True
+        if unit is None and any(
+            abs(abs(size) - figure.value) < figure.loose * (1 + 1e-6)
+            for size in ((value, value * 100) if figure.unit == "%" else (value,))
+        ):
+            return True
+    return figure.value in from_tables(name)
+
+
+def lines(result):
+    verdicts = [value for value in result.outputs.values() if isinstance(value, str)]
+    return [*((line, False) for line in (*result.cautions, *verdicts)), *((line, True) for line in result.working)]
+
+
+def unknown(name, result, line, is_working):
+    """Return the figures of a line, with a unit, that no input, output, constant or arithmetic of the line bears out."""
+    held = {at for at, _ in worked_out(line)} if is_working else set()
+    return [
+        figure for figure in figures(line) if figure.unit and figure.span[0] not in held and not is_known(name, result, figure)
+    ]
+
+
+# Runs of each calculator, and which figures of its source they reach.
+
+
+def is_refusal(node):
+    """Return whether a part of the source is a text of what is refused, or of a picture: these are no lines of a result."""
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+        return node.func.id in ("FieldProblem", "EntryError", "Picture", "Label", "Curve")
+    if isinstance(node, ast.FunctionDef):
+        return node.returns is not None and re.search(r"FieldProblem|Picture", ast.unparse(node.returns)) is not None
+    return isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) in ("what", "fix")
+
+
+class Sites(ast.NodeTransformer):
+    """Wraps each value that a text puts in front of a unit, so that it tells when it is reached."""
+
+    def __init__(self):
+        self.found = {}
+
+    def visit(self, node):
+        return node if is_refusal(node) else super().visit(node)
+
+    def visit_JoinedStr(self, node):
+        self.generic_visit(node)
+        for part, after in zip(node.values, node.values[1:], strict=False):
+            unit = figures(f"1{after.value}") if isinstance(after, ast.Constant) else []
+            if isinstance(part, ast.FormattedValue) and unit and unit[0].unit and unit[0].span[0] == 0:
+                place = len(self.found)
+                self.found[place] = f"line {part.lineno}: {{{ast.unparse(part.value)}}}{after.value[:20]}"
+                part.value = ast.Call(ast.Name("_reached", ast.Load()), [ast.Constant(place), part.value], [])
+        return node
+
+
+def runs(name):
+    """Yield texts for a calculator: each field of each example over its range, both sides of each limit, and draws."""
+    declared = calc.find(name)
+    for example in declared.examples:
+        for item in declared.inputs:
+            for text in texts_of(item.kind):
+                yield {**example.inputs, item.name: text}
+    for threshold in declared.thresholds:
+        short = {**declared.examples[0].inputs, **threshold.short}
+        yield from (short, {**short, **threshold.beyond})
+    chance = random.Random(name)
+    for _ in range(DRAWS):
+        inputs = dict(chance.choice(declared.examples).inputs)
+        for item in chance.sample(declared.inputs, min(len(declared.inputs), chance.randint(2, 6))):
+            inputs[item.name] = chance.choice([*texts_of(item.kind), ""])
+        yield inputs
+
+
+@cache
+def swept(name):
+    """Return the results of the runs of a calculator, and the figures of its source that none of them reached."""
+    module = importlib.import_module(f"shopmate.calc.{name}")
+    sites, reached = Sites(), set()
+    source = ast.fix_missing_locations(sites.visit(ast.parse(Path(module.__file__).read_text(encoding="utf-8"))))
+    told = ModuleType(module.__name__)
+    told.__file__ = module.__file__
+    vars(told)["_reached"] = lambda place, value: (reached.add(place), value)[1]
+    sys.modules[module.__name__] = told
+    try:
+        exec(compile(source, module.__file__, "exec"), vars(told))
+        results = [result for inputs in runs(name) if isinstance(result := answer(name, inputs), Result)]
+    finally:
+        sys.modules[module.__name__] = module
+    return results, [text for place, text in sites.found.items() if place not in reached]
+
+
+def wrong(name):
+    """Return what is wrong with the figures that a calculator says, one line each."""
+    results, missed = swept(name)
+    found = {}
+    for result in results:
+        for line, is_working in lines(result):
+            for figure in unknown(name, result, line, is_working):
+                found.setdefault(re.sub(NUMBERS, "#", line), f"{figure.text} {figure.unit} is no output: {line}")
+    return [*found.values(), *(f"no run reaches it: {text}" for text in missed)]
+
+
+@pytest.mark.parametrize("name", calc.names())
+def test_each_figure_said_is_reached_and_is_one_that_is_known(name):
+    found = wrong(name)
+    if name in NOT_YET:
+        assert found, f"{name} is done: take it off the list"
+    else:
+        assert not found, "\n".join(found)
+
+
+def planted(line, figure):
+    """Return the line with one of its figures a thousand times too large."""
+    start, end = figure.span
+    text = f"{figure.value * FACTOR:.{len(figure.text.partition('.')[2])}f}"
+    return line[:start] + line[start:end].replace(figure.text, text, 1) + line[end:]
+
+
+@pytest.mark.parametrize("name", [name for name in calc.names() if name not in NOT_YET])
+def test_a_figure_a_thousand_times_too_large_is_noticed_wherever_it_is_said(name):
+    noticed, everywhere = set(), {}
+    for result in swept(name)[0]:
+        for line, is_working in lines(result):
+            for number, figure in enumerate(figures(line)):
+                place = re.sub(NUMBERS, "#", line), number
+                if not figure.unit or not figure.value or place in noticed or (figure.value, figure.unit) in literals(name):
+                    continue
+                everywhere[place] = line
+                if unknown(name, result, planted(line, figure), is_working):
+                    noticed.add(place)
+    missed = [
+        f"figure {number + 1} of: {line}" for (pattern, number), line in everywhere.items() if (pattern, number) not in noticed
+    ]
+    assert not missed, "\n".join(missed)
