@@ -33,9 +33,7 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
     still one. Readings after `now` are not looked at.
     """
     everything = list(clocks)
-    running = sorted(
-        (clock for clock in everything if clock.ended_at is None and clock.aging is not None), key=lambda clock: clock.due_at
-    )
+    running = _running(everything)
     if not running:
         return None
     windows = [(opens, closes) for closes in running for opens in _opens(everything, closes)]
@@ -59,29 +57,17 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
 
     lowest, highest = min(celsius for _, celsius in steps), max(celsius for _, celsius in steps)
     bottom, top = lowest - _BESIDE, highest + _BESIDE
-    labels = [
-        Label(
-            f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}",
-            (hours(clock.due_at), celsius_at(clock.due_at)),
-        )
-        for clock in running
-        if clock.due_at <= end
-    ]
-    labels.append(
-        Label(phrase("now {at},", clocks_.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
-    )
-    shapes = tuple(
-        Shape(
-            rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top),
-            phrase("window, {opens} to {closes}", opens.title, closes.title),
-            "light",
-        )
-        for opens, closes in windows
-        if opens.due_at < min(end, closes.due_at)
-    )
+    limits = ((clock, f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}") for clock in running)
+    labels = [Label(text, (hours(clock.due_at), celsius_at(clock.due_at))) for clock, text in limits if clock.due_at <= end]
+    at_now = Label(phrase("now {at},", clocks_.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
+
+    def shape(opens: Clock, closes: Clock) -> Shape:
+        area = rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top)
+        return Shape(area, phrase("window, {opens} to {closes}", opens.title, closes.title), "light")
+
     return Picture(
-        shapes,
-        tuple(labels),
+        tuple(shape(opens, closes) for opens, closes in windows if opens.due_at < min(end, closes.due_at)),
+        (*labels, at_now),
         _words(steps, running, windows, now, assumed_until, system),
         (0.0, bottom),
         (hours(end), top),
@@ -90,6 +76,12 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
         unit="",
         to_scale=False,
     )
+
+
+def _running(clocks: Iterable[Clock]) -> list[Clock]:
+    """Return the clocks not ended that go by the temperature of the shop, the one due first in front."""
+    going = (clock for clock in clocks if clock.ended_at is None and clock.aging is not None)
+    return sorted(going, key=lambda clock: clock.due_at)
 
 
 def _opens(clocks: Iterable[Clock], closes: Clock) -> list[Clock]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
+from typing import assert_never
 
 from textual.content import Content
 from textual.reactive import reactive
@@ -97,47 +98,67 @@ def rows(
     ruling = clocks_.governing(clocks, now)
     if ruling is None:
         return []
-    how = clocks_.state(ruling, now)
-    style = "$do-before" if ruling.kind == "DO BEFORE" else "$not-before"
-    if how in (State.DUE, State.MISSED, State.DUE_ACKNOWLEDGED):
-        style = "$late" if ruling.kind == "DO BEFORE" else "$done"
-    bold = f"bold {style}"
+    how, style = clocks_.state(ruling, now), _style(ruling, now)
     if brief:
-        return [Content.styled(_brief(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), bold)]
+        return [Content.styled(_brief(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), f"bold {style}")]
+    low = height < _LOW
     digits = block.rows(clocks_.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
-    at = {slots[clock.key]: clock for clock in clocks}
-    most = MOST if height >= _LOW else len(digits)
-    places = range(min(most, max(at) + 1)) if len(clocks) > 1 and (height >= _LOW or room >= _SLOT_COLUMNS) else range(0)
-    others = [clock if clock != ruling else None for clock in map(at.get, places)]
+    others = _others(clocks, slots, ruling, len(digits) if low else MOST) if not low or room >= _SLOT_COLUMNS else []
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
     more = phrase("{count} more: +", hidden) if hidden else ""
     head = _line(f" {how.shape}", ruling, now, width, more)
     fits = all(f" · {clocks_.state(clock, now).word}" in _slot(clock, now, room) for clock in others if clock is not None)
-    under = bool(others) and (room < _SLOT_COLUMNS or (not fits and height >= _LOW and len(others) <= _UNDER))
-    beside = [] if under else [_styled_slot(clock, now, room) for clock in others]
-    gap = "   "
-    if not others:
-        # What does not fit the row of the label stands beside the digits.
+    under = bool(others) and (room < _SLOT_COLUMNS or (not fits and not low and len(others) <= _UNDER))
+    if others:
+        gap, beside = "   ", [] if under else [_styled_slot(clock, now, room) for clock in others]
+    else:
         gap, room = " ", width - len(digits[0]) - 2
-        beside = [Content.styled(words, bold) for words in (how.word, more) if words and f" · {words}" not in head]
-        if ruling.moved_from is not None and ruling.moved_by not in head:
-            beside += [
-                Content.styled(words, bold)
-                for words in (phrase("was {before}", f"{ruling.moved_from.astimezone():%H:%M}"), ruling.moved_by)
-            ]
-        old = [phrase(words) for words in _OLD]
-        if note and height < _LOW and room >= max(map(len, old)):
-            beside += [Content.styled(words, "$do-before") for words in old]
-    lines = [Content.styled(head, bold)]
+        beside = _left_over(ruling, head, (how.word, more), f"bold {style}")
+        beside += _old(room) if note and low else []
+    lines = [Content.styled(head, f"bold {style}")]
     for index, digit_row in enumerate(digits):
         words = beside[index] if index < len(beside) else Content("")
         lines.append(Content.assemble(" ", (digit_row, style), gap, words.truncate(max(room, 0), ellipsis=True)))
     rest = others if under else others[len(digits) :]
     lines += [Content.assemble(" ", _styled_slot(clock, now, width - 1)) for clock in rest]
-    if note and height >= _LOW:
+    if note and not low:
         lines.append(Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True))
     return lines
+
+
+def _style(clock: Clock, now: datetime) -> str:
+    """Return the colour of the governing clock: of its kind, and once it is due of what that means."""
+    due = clocks_.state(clock, now) in (State.DUE, State.MISSED, State.DUE_ACKNOWLEDGED)
+    match clock.kind:
+        case "DO BEFORE":
+            return "$late" if due else "$do-before"
+        case "NOT BEFORE":
+            return "$done" if due else "$not-before"
+    assert_never(clock.kind)
+
+
+def _others(clocks: Sequence[Clock], slots: Mapping[str, int], ruling: Clock, most: int) -> list[Clock | None]:
+    """Return what stands in the first `most` slots, None in the open ones; nothing where there is one clock only."""
+    if len(clocks) == 1:
+        return []
+    at = {slots[clock.key]: clock for clock in clocks}
+    found = (at.get(place) for place in range(min(most, max(at) + 1)))
+    return [clock if clock != ruling else None for clock in found]
+
+
+def _left_over(clock: Clock, head: str, words: Sequence[str], style: str) -> list[Content]:
+    """Return what the row of the label had no room for, to stand beside the digits."""
+    beside = [word for word in words if word and f" · {word}" not in head]
+    if clock.moved_from is not None and clock.moved_by not in head:
+        beside += [phrase("was {before}", f"{clock.moved_from.astimezone():%H:%M}"), clock.moved_by]
+    return [Content.styled(word, style) for word in beside]
+
+
+def _old(room: int) -> list[Content]:
+    """Return beside the digits that the shop temperature is old, where it has room."""
+    words = [phrase(words) for words in _OLD]
+    return [Content.styled(word, "$do-before") for word in words] if room >= max(map(len, words)) else []
 
 
 def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") -> str:
