@@ -36,10 +36,10 @@ def main(rounds: int) -> None:
             "empty": ([sys.executable, "-c", ""], 1),
             "where": ([*shopmate, "where"], 6),
             "log": ([*shopmate, "log", str(project)], 6),
-            "clocks": ([*shopmate, "clocks"], 20),
-            "calc": ([*shopmate, "calc", "fillet", "length=4.8 m", "radius=12 mm", "loss=15"], 20),
-            "check": ([*shopmate, "check", str(RECIPE)], 20),
-            "sheet": ([*shopmate, "sheet", "fillet"], 30),
+            "clocks": ([*shopmate, "clocks"], 12),
+            "calc": ([*shopmate, "calc", "fillet", "length=4.8 m", "radius=12 mm", "loss=15"], 12),
+            "check": ([*shopmate, "check", str(RECIPE)], 18),
+            "sheet": ([*shopmate, "sheet", "fillet"], 18),
         }
         environment = os.environ | {"SHOPMATE_HOME": folder}
         times: dict[str, list[float]] = {name: [] for name in programs}
