@@ -245,8 +245,13 @@ class Field:
     """One sentence for who does not know what is meant."""
     default: str | None = None
     """Text taken when nothing is given."""
-    optional: bool = False
-    """Whether it may stay empty (it may too when there is a default)."""
+    required: bool = False
+    """Whether it has to be given; a field with a default is none of these."""
+
+    @property
+    def optional(self) -> bool:
+        """Whether it may stay empty without anything standing in for it."""
+        return not self.required and self.default is None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ import pint
 
 from shopmate import units
 from shopmate.units import Quantity
+from shopmate.units.known import UNITS
 
-SYMBOLS = sorted((unit.symbol for unit in units._UNITS if unit.symbol), key=len, reverse=True)
+SYMBOLS = sorted((unit.symbol for unit in UNITS if unit.symbol), key=len, reverse=True)
 UNIT = "|".join(map(re.escape, SYMBOLS))
 NUMBER = r"\d+(?:\.\d+)?"
 EDGE = r"(?![\w²³%/°·]|\.\d|(?<= in) (?:a|the)\b)"
@@ -90,9 +91,9 @@ def stands_for(figure, value, unit):
 
 class _Registry:
     def __init__(self):
-        lines = resources.files("shopmate").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
+        lines = resources.files("shopmate.units").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
         self.made = pint.UnitRegistry(lines)
-        self.of = {unit.symbol: unit.pint for unit in units._UNITS}
+        self.of = {unit.symbol: unit.pint for unit in UNITS}
 
     def quantity(self, value, symbol):
         return self.made.Quantity(value, self.of[symbol]) if symbol else value

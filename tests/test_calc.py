@@ -120,6 +120,7 @@ def test_declaration(calculator):
         assert item.kind.describe()
         if item.default is not None:
             item.kind.read(item.default)
+            assert not item.required
     for output in calculator.outputs:
         assert output.title
         if output.unit is not None:
@@ -220,7 +221,7 @@ def test_every_problem_is_told_at_once(calculator):
 
 @pytest.mark.parametrize("calculator", CALCULATORS)
 def test_missing_fields_are_told_by_name(calculator):
-    needed = {item.name for item in calculator.inputs if not item.optional and item.default is None}
+    needed = {item.name for item in calculator.inputs if item.required}
     told = {problem.field for problem in problems_of(calculator, {})}
     assert needed <= told
     assert told

@@ -73,7 +73,7 @@ def _read(calculator: Calculator, texts: Mapping[str, str]) -> tuple[dict[str, V
         given = bool(text)
         text = text or item.default or ""
         if not text:
-            if not item.optional:
+            if item.required:
                 problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({item.kind.describe()})"))
             continue
         try:

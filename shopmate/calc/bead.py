@@ -223,48 +223,44 @@ CALCULATOR = Calculator(
     name="bead",
     title="Bead of adhesive",
     inputs=(
-        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000), "Volume printed on it."),
+        Field(
+            "cartridge",
+            "Cartridge",
+            Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000),
+            "Volume printed on it.",
+            required=True,
+        ),
         Field(
             "diameter",
             "Bead diameter",
             Measure("mm", low=0.1, high=_THICKEST, soft_low=2, soft_high=20),
             "Of a round bead; cut the nozzle at 45° to about this bore (common practice).",
-            optional=True,
         ),
-        Field("base", "Bead base", _SIDE, "Width on the surface, for every shape but round.", optional=True),
+        Field("base", "Bead base", _SIDE, "Width on the surface, for every shape but round."),
         Field(
-            "height",
-            "Bead height",
-            _SIDE,
-            "Height above the surface, for a triangle or rectangle (half-round: half the base).",
-            optional=True,
+            "height", "Bead height", _SIDE, "Height above the surface, for a triangle or rectangle (half-round: half the base)."
         ),
         Field(
             "shape", "Shape", Choice(("round", "half-round", "triangle", "rectangle")), "Section as it is laid.", default="round"
         ),
-        Field(
-            "length", "Length of run", Measure("m", low=0.001, high=10000, soft_high=200), "All beads together.", optional=True
-        ),
+        Field("length", "Length of run", Measure("m", low=0.001, high=10000, soft_high=200), "All beads together."),
         Field(
             "waste",
             "Waste",
             Measure("%", low=0, high=200, soft_high=50),
             f"Lost on top of what is laid: {USUAL_WASTE} (common practice).",
-            optional=True,
         ),
         Field(
             "nozzle",
             "Bore of the nozzle",
             Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
             "Across the opening as cut: tells how fast the gun is to push.",
-            optional=True,
         ),
         Field(
             "push",
             "Gun speed ÷ hand speed",
             Measure("", low=0.1, high=20),
             "In place of diameter: length pushed out into the air over length of joint passed in the same time.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -75,20 +75,21 @@ CALCULATOR = Calculator(
     name="bevel",
     title="Bevelled edge and sloping sides",
     inputs=(
-        Field("thickness", "Thickness", Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100), "Square to the face."),
         Field(
-            "angle",
-            "Bevel from square",
-            Measure("°", low=0, high=80, soft_high=60),
-            "0° is a square edge. Or give the slope.",
-            optional=True,
+            "thickness",
+            "Thickness",
+            Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
+            "Square to the face.",
+            required=True,
+        ),
+        Field(
+            "angle", "Bevel from square", Measure("°", low=0, high=80, soft_high=60), "0° is a square edge. Or give the slope."
         ),
         Field(
             "slope",
             "Slope of the sides",
             Measure("°", low=10, high=90, soft_low=30),
             "From level: 90° stands plumb. Empty: what the bevel makes, 90° less it.",
-            optional=True,
         ),
         Field("sides", "Sides of the box", Count(3, 24), "All of one slope, equal in plan angle.", default="4"),
     ),

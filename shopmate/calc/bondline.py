@@ -248,9 +248,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     if out:
         for x, begin in ((0.0, 90), (w, -90)):
             shapes.append(Shape(arc((x, piece + t / 2), out, begin, begin + 180), "adhesive", "solid"))
-    labels = [
-        Label("bead" if given else "bead that just fills", (middles[-1], laid_on + d / 2), bead, None if given else 2),
-    ]
+    labels = [Label("bead" if given else "bead that just fills", (middles[-1], laid_on + d / 2), bead, None if given else 2)]
     one = beads == 1
     ending = "s" if one else ""
     said = f"{'One bead' if one else f'{beads} beads'} of {both(bead)}{'' if one else ' each'}, pressed to {both(thickness)},"
@@ -273,51 +271,42 @@ CALCULATOR = Calculator(
     name="bondline",
     title="Bead for a bond line",
     inputs=(
-        Field("width", "Width of the joint", Measure("mm", low=0.5, high=2000, soft_low=3, soft_high=150)),
+        Field("width", "Width of the joint", Measure("mm", low=0.5, high=2000, soft_low=3, soft_high=150), required=True),
         Field(
             "thickness",
             "Thickness of the bond line",
             Measure("mm", low=0.01, high=25, soft_low=0.1, soft_high=6),
             "What spacers or beads of wire hold it to.",
+            required=True,
         ),
-        Field("length", "Length of the joint", Measure("m", low=0.001, high=10000, soft_high=200)),
+        Field("length", "Length of the joint", Measure("m", low=0.001, high=10000, soft_high=200), required=True),
         Field("beads", "Beads side by side", Count(1, MOST_BEADS), default="1"),
         Field(
             "bead",
             "Bead laid",
             Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
             "Diameter of each; without it nothing is said of squeeze-out, coverage and verdict.",
-            optional=True,
         ),
-        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000), optional=True),
+        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000)),
         Field(
             "waste",
             "Waste",
             Measure("%", low=0, high=200, soft_high=50),
             "Lost on top of what is laid: 10 to 15 % (common practice).",
-            optional=True,
         ),
         Field(
             "cure",
             "How it cures",
             Choice((_MOISTURE, _TWO_PART)),
             "Two-part (epoxy) cures throughout; moisture-curing adhesive only from the edges where both faces are sealed.",
-            optional=True,
         ),
         Field(
             "cure_depth",
             "Cured depth in a day",
             Measure("mm", low=0.1, high=20, soft_low=1, soft_high=5),
             "Of a moisture-curing adhesive, first day, from its data sheet.",
-            optional=True,
         ),
-        Field(
-            "open_time",
-            "Open time",
-            Measure("min", low=0.1, high=600, soft_high=120),
-            "Or skin time, from the data sheet.",
-            optional=True,
-        ),
+        Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120), "Or skin time, from the data sheet."),
         Field(
             "open_temperature",
             "Open time is stated at",
@@ -330,7 +319,6 @@ CALCULATOR = Calculator(
             "Temperature at the bench",
             Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
             "Of parts and adhesive; wanted with the open time.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -324,17 +324,16 @@ CALCULATOR = Calculator(
     name="clamp",
     title="Clamps for a glued joint",
     inputs=(
-        Field("length", "Length of the joint", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=5000)),
-        Field("width", "Width of the joint", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300)),
+        Field("length", "Length of the joint", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=5000), required=True),
+        Field("width", "Width of the joint", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300), required=True),
         Field(
             "pressure",
             "Pressure the glue wants",
             Measure("psi", above=0, high=2000, soft_high=250),
             "From the data sheet; 20 inHg for a vacuum bag. Without it, that of glue and wood.",
-            optional=True,
         ),
-        Field("glue", "Glue", Choice(_glues), "Gives the usual pressure where no other is given.", optional=True),
-        Field("wood", "Wood", Choice(("softwood", "hardwood")), "Wanted with resorcinol and PVA.", optional=True),
+        Field("glue", "Glue", Choice(_glues), "Gives the usual pressure where no other is given."),
+        Field("wood", "Wood", Choice(("softwood", "hardwood")), "Wanted with resorcinol and PVA."),
         Field(
             "clamp_force",
             "Force of one clamp",
@@ -347,21 +346,18 @@ CALCULATOR = Calculator(
             "Height of the caul",
             Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
             "Stiff bar between clamp and work, measured the way the clamp presses. The top piece counts with it.",
-            optional=True,
         ),
         Field(
             "pad",
             "Pad of the clamp",
             Measure("mm", low=0, high=300, soft_high=100),
             "Its length along the joint; goes with the caul.",
-            optional=True,
         ),
         Field(
             "strength",
             "Strength across the grain",
             Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
             "Compression strength of dense hardwood across the grain: gives the best pressure for PVA or urea.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -139,9 +139,11 @@ CALCULATOR = Calculator(
     name="cloth",
     title="Cloth: strips across a face",
     inputs=(
-        Field("width", "Width of the face", _FACE, "Across the strips."),
-        Field("length", "Length of the face", _FACE, "The way the strips run."),
-        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000)),
+        Field("width", "Width of the face", _FACE, "Across the strips.", required=True),
+        Field("length", "Length of the face", _FACE, "The way the strips run.", required=True),
+        Field(
+            "roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000), required=True
+        ),
         Field(
             "overlap",
             "Overlap at a seam",

@@ -495,26 +495,23 @@ CALCULATOR = Calculator(
             "Time on the data sheet",
             Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
             "For what you wait: recoat, sanding, clamps off, full cure.",
+            required=True,
         ),
         Field(
             "sheet_temperature",
             "Temperature it is for",
             Measure("°C", low=10, high=40, soft_low=15, soft_high=30),
             "The temperature that the data sheet gives the time for.",
+            required=True,
         ),
         Field(
-            "history",
-            "Temperatures it has had",
-            _HISTORY,
-            f"Of the part. Keypad: 8/25-16/12, hours / degrees. Letters: {_LIKE}.",
-            optional=True,
+            "history", "Temperatures it has had", _HISTORY, f"Of the part. Keypad: 8/25-16/12, hours / degrees. Letters: {_LIKE}."
         ),
         Field(
             "temperature",
             "Or steady temperature",
             Measure("°C", low=0, high=60, soft_low=COLD, soft_high=HOT),
             "Instead of a history: how long the sheet's time takes at this one.",
-            optional=True,
         ),
         Field(
             "use",
@@ -528,28 +525,24 @@ CALCULATOR = Calculator(
             "Least on the sheet",
             Measure("°C", low=NO_START, high=30, soft_high=20),
             f"Least temperature that the data sheet allows; without it {COLD:g} °C (typical, from memory).",
-            optional=True,
         ),
         Field(
             "other_time",
             "Time at a second point",
             Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
             "If the sheet gives the time for another temperature too: then E is worked out from both.",
-            optional=True,
         ),
         Field(
             "other_temperature",
             "Its temperature, second",
             Measure("°C", low=10, high=60, soft_low=10, soft_high=HOT),
             "The temperature of the second point.",
-            optional=True,
         ),
         Field(
             "activation",
             "Activation energy E",
             Measure("kJ/mol", low=FITTED_RANGE[0], high=FITTED_RANGE[1], soft_low=40, soft_high=70),
             f"Without it and without a second point {arrhenius.ACTIVATION / 1000:g} kJ/mol: typical, use your data sheet.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -150,20 +150,22 @@ CALCULATOR = Calculator(
     name="dewpoint",
     title="Dew point and surface",
     inputs=(
-        Field("air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work."),
+        Field(
+            "air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work.", required=True
+        ),
         Field(
             "humidity",
             "Relative humidity",
             # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
             Measure("%", low=1, high=100, soft_low=15),
             "In %, near the work.",
+            required=True,
         ),
         Field(
             "surface",
             "Surface temperature",
             Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
             "Of the part to be bonded, its coldest spot; without it the air's is taken.",
-            optional=True,
         ),
         Field(
             "margin",

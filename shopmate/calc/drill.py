@@ -80,7 +80,7 @@ CALCULATOR = Calculator(
     name="drill",
     title="Drill for a hole",
     inputs=(
-        Field("diameter", "Diameter of the hole", Measure("mm", low=0.1, high=26, soft_low=0.5)),
+        Field("diameter", "Diameter of the hole", Measure("mm", low=0.1, high=26, soft_low=0.5), required=True),
         Field(
             "round",
             "Which way to round",

@@ -167,8 +167,9 @@ CALCULATOR = Calculator(
             "Radius",
             Measure("mm", low=0, high=500, soft_low=3, soft_high=60),
             "Of the round-over or the cove; 0 is a sharp edge.",
+            required=True,
         ),
-        Field("length", "Length of the edge", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
+        Field("length", "Length of the edge", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
         Field(
             "angle",
             "Interior angle",
@@ -181,21 +182,18 @@ CALCULATOR = Calculator(
             "Face to wrap",
             Measure("mm", low=1, high=20_000, soft_low=20, soft_high=3_000),
             "Between the outside faces of its two rounded edges.",
-            optional=True,
         ),
         Field(
             "lap",
             "Lap past the round",
             Measure("mm", low=0, high=2_000, soft_low=15, soft_high=200),
             "From where the round ends, at each edge: 25 mm or more.",
-            optional=True,
         ),
         Field(
             "turn",
             "Turn in plan",
             Measure("°", low=0.1, high=360, soft_high=180),
             "90° round the corner of a panel; with it and the lap come the darts.",
-            optional=True,
         ),
         Field("darts", "Darts round the turn", Count(1, 100), default="4"),
         Field(
@@ -203,9 +201,8 @@ CALCULATOR = Calculator(
             "Plan radius of the curve",
             Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
             "To lay it out from its chord.",
-            optional=True,
         ),
-        Field("chord", "Chord of that curve", Measure("mm", low=1, high=100_000, soft_high=10_000), optional=True),
+        Field("chord", "Chord of that curve", Measure("mm", low=1, high=100_000, soft_high=10_000)),
     ),
     outputs=(
         Output("volume", "Cut away or filled", "mL", 0),

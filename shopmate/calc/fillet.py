@@ -36,13 +36,7 @@ _BIG_POT = 500.0
 
 
 def _compute(
-    *,
-    length: Quantity,
-    radius: Quantity,
-    angle: Quantity,
-    density: Quantity,
-    loss: Quantity,
-    sheet: Quantity | None,
+    *, length: Quantity, radius: Quantity, angle: Quantity, density: Quantity, loss: Quantity, sheet: Quantity | None
 ) -> Answer:
     r = radius.value_in("mm")
     degrees = angle.value_in("°")
@@ -158,8 +152,8 @@ CALCULATOR = Calculator(
     name="fillet",
     title="Fillet in a corner: mix for a run",
     inputs=(
-        Field("length", "Length of the run", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
-        Field("radius", "Radius of the fillet", Measure("mm", low=0.5, high=200, soft_low=5, soft_high=50)),
+        Field("length", "Length of the run", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
+        Field("radius", "Radius of the fillet", Measure("mm", low=0.5, high=200, soft_low=5, soft_high=50), required=True),
         Field(
             "angle",
             "Included angle of the corner",
@@ -186,7 +180,6 @@ CALCULATOR = Calculator(
             "Thickness of the thinner panel skin",
             Measure("mm", low=0.1, high=100, soft_high=30),
             help="Only to judge whether the radius is large enough for a structural joint.",
-            optional=True,
         ),
     ),
     outputs=(

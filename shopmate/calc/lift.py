@@ -236,15 +236,28 @@ CALCULATOR = Calculator(
     name="lift",
     title="Lifting by hand",
     inputs=(
-        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=60)),
+        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=60), required=True),
         Field(
             "hand_distance",
             "Hands before the ankles",
             Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
             "Horizontally, from between the ankles to between the hands: for a panel held flat, half its width more.",
+            required=True,
         ),
-        Field("start_height", "Hands over the floor", Measure("cm", low=0, high=300, soft_high=175), "At the start of the lift."),
-        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Down is negative."),
+        Field(
+            "start_height",
+            "Hands over the floor",
+            Measure("cm", low=0, high=300, soft_high=175),
+            "At the start of the lift.",
+            required=True,
+        ),
+        Field(
+            "travel",
+            "How far up",
+            Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175),
+            "Down is negative.",
+            required=True,
+        ),
         Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "Load to the side of the feet.", default="0°"),
         Field(
             "grip",

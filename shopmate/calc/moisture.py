@@ -221,6 +221,7 @@ CALCULATOR = Calculator(
             # The table begins at 30 °F, −1.1 °C.
             Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35),
             "Where the wood is kept.",
+            required=True,
         ),
         Field(
             "humidity",
@@ -228,6 +229,7 @@ CALCULATOR = Calculator(
             # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
             Measure("%", low=1, high=100, soft_low=15, soft_high=_TABLE_HUMIDITY),
             "In %, where the wood is kept, as it is for most of the day.",
+            required=True,
         ),
         Field(
             "measured",
@@ -235,7 +237,6 @@ CALCULATOR = Calculator(
             # The least stops 0.12 typed for 12 %.
             Measure("%", low=1, high=200, soft_low=5, soft_high=30),
             "Of the wood, by a moisture meter or by oven-drying, in % of its dry mass: then the verdict is of the wood.",
-            optional=True,
         ),
         Field(
             "most",
@@ -277,13 +278,7 @@ CALCULATOR = Calculator(
             Source("documentation example of a public conservation-science R package, from FPL-RN-0268", "read"),
             rel=1e-6,
         ),
-        Example(
-            {"air": "70 °F", "humidity": "65 %"},
-            {"equilibrium": 12.0, "cloth_rule": "kept"},
-            _TABLE,
-            rel=0,
-            abs=0.06,
-        ),
+        Example({"air": "70 °F", "humidity": "65 %"}, {"equilibrium": 12.0, "cloth_rule": "kept"}, _TABLE, rel=0, abs=0.06),
         Example(
             {"air": "50 °F", "humidity": "85 %"},
             {"equilibrium": 18.4, "verdict": "air too damp", "wood_rule": "out", "cloth_rule": "broken"},

@@ -115,8 +115,7 @@ _MODEL = Source(
     "computed",
 )
 _TYPICAL = Source(
-    "Heat 400 J/g, specific heat 1.9 J/gK, density 1.10, conductivity 0.20 W/mK, film 9 W/m²K, B 0.10: typical of epoxy",
-    "memory",
+    "Heat 400 J/g, specific heat 1.9 J/gK, density 1.10, conductivity 0.20 W/mK, film 9 W/m²K, B 0.10: typical of epoxy", "memory"
 )
 _ENERGY = Source(
     "Activation energy 44 to 60 kJ/mol of DGEBA with amines: abstracts of Barral 1995, Thermochim. Acta 447 (2006)", "read"
@@ -710,23 +709,30 @@ CALCULATOR = Calculator(
     title="Working time of a pot",
     inputs=(
         Field(
-            "sheet_time", "Pot life on the sheet", _TIME, "For the mass and temperature of the next two; not its thin-film time."
+            "sheet_time",
+            "Pot life on the sheet",
+            _TIME,
+            "For the mass and temperature of the next two; not its thin-film time.",
+            required=True,
         ),
-        Field("sheet_mass", "Sheet: for a mass of", _SHEET_MASS),
-        Field("sheet_temperature", "Sheet: at", Measure("°C", low=12, high=40, soft_low=18, soft_high=30)),
-        Field("mass", "Mass in the pot", Measure("g", low=1, high=5000, soft_low=20, soft_high=1000), "All of it, filler too."),
+        Field("sheet_mass", "Sheet: for a mass of", _SHEET_MASS, required=True),
+        Field("sheet_temperature", "Sheet: at", Measure("°C", low=12, high=40, soft_low=18, soft_high=30), required=True),
+        Field(
+            "mass",
+            "Mass in the pot",
+            Measure("g", low=1, high=5000, soft_low=20, soft_high=1000),
+            "All of it, filler too.",
+            required=True,
+        ),
         Field(
             "temperature",
             "Temperature of the mix",
             Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
             "Of resin and hardener as poured, warmed or not.",
+            required=True,
         ),
         Field(
-            "room",
-            "Temperature of the room",
-            Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
-            "Left empty: as the mix.",
-            optional=True,
+            "room", "Temperature of the room", Measure("°C", low=0, high=60, soft_low=12, soft_high=40), "Left empty: as the mix."
         ),
         Field("container", "Container", Choice((_CUP, _TRAY)), "A cup counts as filled as high as it is wide.", default=_CUP),
         Field(
@@ -734,43 +740,27 @@ CALCULATOR = Calculator(
             "Depth in the tray",
             Measure("mm", low=0.01, high=200, soft_low=3, soft_high=30),
             "How deep the mix stands; of a tray only.",
-            optional=True,
         ),
-        Field(
-            "needed",
-            "Time needed",
-            Measure("min", low=1, high=1000, soft_high=240),
-            "For the largest pot that lasts it.",
-            optional=True,
-        ),
+        Field("needed", "Time needed", Measure("min", low=1, high=1000, soft_high=240), "For the largest pot that lasts it."),
         Field(
             "filler_loading",
             "Filler, of mixed epoxy",
             Measure("%", low=0, high=300, soft_high=100),
             "By weight; it lengthens only the time the pot may last.",
-            optional=True,
         ),
-        Field(
-            "sheet_time_2",
-            "Sheet, second: pot life",
-            _TIME,
-            "At another temperature: gives the activation energy.",
-            optional=True,
-        ),
+        Field("sheet_time_2", "Sheet, second: pot life", _TIME, "At another temperature: gives the activation energy."),
         Field(
             "sheet_temperature_2",
             "Sheet, second: at",
             Measure("°C", low=5, high=45, soft_low=12, soft_high=40),
             "5 °C or more away from the first.",
-            optional=True,
         ),
-        Field("sheet_mass_2", "Sheet, second: for", _SHEET_MASS, "Left empty: the mass of the first.", optional=True),
+        Field("sheet_mass_2", "Sheet, second: for", _SHEET_MASS, "Left empty: the mass of the first."),
         Field(
             "activation",
             "Activation energy",
             Measure("kJ/mol", low=30, high=90, soft_low=44, soft_high=65),
             "Left empty: 55, typical, or what two lines of the sheet give.",
-            optional=True,
         ),
     ),
     outputs=(

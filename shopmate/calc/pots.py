@@ -403,7 +403,7 @@ CALCULATOR = Calculator(
     name="pots",
     title="A job split into pots",
     inputs=(
-        Field("needed", "Mix needed on the work", _MASS, "From laminate, fillet or bead; no filler."),
+        Field("needed", "Mix needed on the work", _MASS, "From laminate, fillet or bead; no filler.", required=True),
         Field(
             "loss",
             "Loss in cup and tools",
@@ -411,21 +411,19 @@ CALCULATOR = Calculator(
             "Added on top; 0 where it is in what is needed already. Commonly 10 %.",
             default="0 %",
         ),
-        Field("largest", "Largest pot", _POT, "Potlife finds it for a time needed.", optional=True),
+        Field("largest", "Largest pot", _POT, "Potlife finds it for a time needed."),
         Field(
             "use_by",
             "Use by",
             Measure("min", low=1, high=1000, soft_high=240),
             "Time a pot of the largest size lasts, from the first drop of hardener.",
-            optional=True,
         ),
-        Field("pace_mass", "Your pace: a pot of", _POT, "One that you worked and timed.", optional=True),
+        Field("pace_mass", "Your pace: a pot of", _POT, "One that you worked and timed."),
         Field(
             "pace_minutes",
             "Your pace: empty after",
             Measure("min", low=0.5, high=1000, soft_low=4, soft_high=120),
             "From the first drop of hardener until the cup is empty and the epoxy lies.",
-            optional=True,
         ),
         Field(
             "stir",
@@ -434,27 +432,21 @@ CALCULATOR = Calculator(
             "Pouring and stirring, the same for a small pot and a large one.",
             default=_STIR,
         ),
-        Field("area", "Area the mix covers", Measure("m²", low=0.001, high=1000, soft_high=50), "All of it.", optional=True),
+        Field("area", "Area the mix covers", Measure("m²", low=0.001, high=1000, soft_high=50), "All of it."),
         Field(
             "area_an_hour",
             "Your pace: area an hour",
             Measure("m²/h", low=0.01, high=100, soft_low=0.3, soft_high=20),
             "Spreading alone, pouring and stirring not counted; in place of a timed pot.",
-            optional=True,
         ),
         Field(
-            "length",
-            "Length the mix is for",
-            Measure("m", low=0.01, high=1000, soft_high=100),
-            "Of fillet or bead, all of it.",
-            optional=True,
+            "length", "Length the mix is for", Measure("m", low=0.01, high=1000, soft_high=100), "Of fillet or bead, all of it."
         ),
         Field(
             "length_an_hour",
             "Your pace: length an hour",
             Measure("m/h", low=0.01, high=1000, soft_low=0.5, soft_high=100),
             "Laying and forming alone, pouring and stirring not counted; in place of a timed pot.",
-            optional=True,
         ),
         Field(
             "mixed",
@@ -471,20 +463,18 @@ CALCULATOR = Calculator(
             "Pots are rounded up to it; the last one takes what is left.",
             default="1 g",
         ),
-        Field("ratio", "Mix ratio, resin first", RatioKind(), "For the readings of the scale.", optional=True),
+        Field("ratio", "Mix ratio, resin first", RatioKind(), "For the readings of the scale."),
         Field(
             "resin_density",
             "Density of the resin",
             Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
             "From the data sheet; needed for a ratio by volume.",
-            optional=True,
         ),
         Field(
             "hardener_density",
             "Density of the hardener",
             Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1),
             "From the data sheet; needed for a ratio by volume.",
-            optional=True,
         ),
     ),
     outputs=(
@@ -576,15 +566,7 @@ CALCULATOR = Calculator(
         ),
         Example(
             {"needed": "600 g", "largest": "150 g", "use_by": "30 min", "area": "1.5 m²", "area_an_hour": "1 m²/h"},
-            {
-                "pots": 4,
-                "each": 150,
-                "minutes": 25.5,
-                "spare": 4.5,
-                "pot_area": 0.375,
-                "area_an_hour": 1,
-                "verdict": "fits",
-            },
+            {"pots": 4, "each": 150, "minutes": 25.5, "spare": 4.5, "pot_area": 0.375, "area_an_hour": 1, "verdict": "fits"},
             Source("150 of 600 g cover 0.375 m², at 1 m² an hour 22.5 min, with stirring 25.5: arithmetic", "computed"),
         ),
         Example(

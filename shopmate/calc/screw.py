@@ -315,9 +315,7 @@ def _check(
     if basis and basis not in screw.roots:
         problems.append(
             FieldProblem(
-                "basis",
-                f"no root of {screw.size} is listed under {basis}",
-                f"give {' or '.join(screw.roots)}, or leave it out",
+                "basis", f"no root of {screw.size} is listed under {basis}", f"give {' or '.join(screw.roots)}, or leave it out"
             )
         )
     if thread is not None and thread > long:
@@ -759,7 +757,7 @@ def _withdrawal(
     )
     cautions = [
         f"{design:.0f} N is the allowable load of one screw; {ultimate:.0f} N is where half of them have pulled out: never a "
-        "working load. For anything that can fall on or drop a person, local code and an engineer decide",
+        "working load. For anything that can fall on or drop a person, local code and an engineer decide"
     ]
     stress = ultimate / (math.pi * float(root) ** 2 / 4)
     if stress > _STEEL:
@@ -887,29 +885,33 @@ CALCULATOR = Calculator(
             "Size of the screw",
             Choice(_sizes),
             help="# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
+            required=True,
         ),
-        Field("head", "Head", Choice(_HEADS), help="flat 82 is countersunk for inch screws, flat 90 for metric ones."),
+        Field(
+            "head", "Head", Choice(_HEADS), help="flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True
+        ),
         Field(
             "length",
             "Length of the screw",
             Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
             help="Countersunk: over the head; pan: under the head.",
+            required=True,
         ),
         Field(
             "holding",
             "What holds the thread",
             Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW, soft_high=_G_HIGH)),
             help="The wood, or its specific gravity G.",
+            required=True,
         ),
         Field(
             "holding_thickness",
             "Thickness of the holding piece",
             Measure("mm", low=0.1, high=1000, soft_low=3),
             help="Where foam or air lies behind it: thread beyond counts as nothing.",
-            optional=True,
         ),
-        Field("top", "Material of the top piece", Choice(_TOPS), optional=True),
-        Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4), optional=True),
+        Field("top", "Material of the top piece", Choice(_TOPS)),
+        Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
         Field(
             "joint",
             "How it is loaded",
@@ -923,28 +925,24 @@ CALCULATOR = Calculator(
             "Basis of the root diameter",
             Choice(_BASES),
             help="Empty: the usual one of the size; it is named in the working.",
-            optional=True,
         ),
         Field(
             "thread",
             "Length of the thread on the screw",
             Measure("mm", low=1, high=300),
             help="Measured; empty: by the standard.",
-            optional=True,
         ),
         Field(
             "fit",
             "Machine-screw clearance",
             Choice(("close", "normal", "loose")),
             help="ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread.",
-            optional=True,
         ),
         Field(
             "series",
             "Drills at hand",
             Choice(("fractional", "metric", "inch", "all")),
             help="inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -15,10 +15,7 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_SETS = {
-    "metric": "0.5 mm, 1 mm, 1.5 mm, 2 mm, 3 mm, 5 mm",
-    "inch": "1/64 in, 1/32 in, 1/16 in, 1/8 in, 3/16 in, 1/4 in",
-}
+_SETS = {"metric": "0.5 mm, 1 mm, 1.5 mm, 2 mm, 3 mm, 5 mm", "inch": "1/64 in, 1/32 in, 1/16 in, 1/8 in, 3/16 in, 1/4 in"}
 """Thicknesses that flat packers and shim strip are commonly sold in [common practice: measure your own]."""
 
 _STOCK = Measures(Measure("mm", low=0.01, high=100), named=_SETS)
@@ -155,12 +152,14 @@ CALCULATOR = Calculator(
             "Gap",
             Measure("mm", low=0.1, high=500, soft_high=100),
             "The least of several places, so that the shim goes in everywhere.",
+            required=True,
         ),
         Field(
             "part",
             "Part that stands in it",
             Measure("mm", low=0, high=500, soft_low=1),
             "Its thickness, such as 12.7 mm of a slide.",
+            required=True,
         ),
         Field(
             "stock",
@@ -206,14 +205,7 @@ CALCULATOR = Calculator(
         ),
         Example(
             {"gap": "7 mm", "part": "3.4 mm", "stock": "0.5, 1, 1.5, 2, 3 mm", "fit": "nearest", "pieces": "3"},
-            {
-                "shim": 3.6,
-                "pick": "3 mm + 0.5 mm",
-                "left": 0.1,
-                "single": "3 mm",
-                "single_left": 0.6,
-                "above": "3 mm + 1 mm",
-            },
+            {"shim": 3.6, "pick": "3 mm + 0.5 mm", "left": 0.1, "single": "3 mm", "single_left": 0.6, "above": "3 mm + 1 mm"},
             Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"),
             rel=1e-9,
         ),

@@ -239,41 +239,36 @@ CALCULATOR = Calculator(
     name="stoich",
     title="Hardener from equivalent weights",
     inputs=(
-        Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet.", optional=True),
+        Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet."),
         Field(
             "blend",
             "Parts of a blended resin",
             _BLEND,
             help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew.",
-            optional=True,
         ),
         Field(
             "ahew",
             "AHEW of the hardener",
             Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300),
             help="Amine hydrogen equivalent weight, from the data sheet.",
-            optional=True,
         ),
         Field(
             "molar_mass",
             "Molar mass of the amine",
             Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
             help="Of a pure amine, with its active hydrogens. In place of ahew.",
-            optional=True,
         ),
         Field(
             "active_hydrogens",
             "Active hydrogens",
             Count(1, 20),
             help="Hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine.",
-            optional=True,
         ),
         Field(
             "ratio",
             "Data sheet's ratio",
             RatioKind(),
             help="By weight, resin first: gives the AHEW it implies, and compares where that is known.",
-            optional=True,
         ),
     ),
     outputs=(

@@ -384,12 +384,7 @@ def _compute(
             )
         )
     roof = _Roof(
-        struts,
-        friction.value_in("") if friction is not None else 0.0,
-        walk,
-        travel,
-        cold.value_in("°C"),
-        hot.value_in("°C"),
+        struts, friction.value_in("") if friction is not None else 0.0, walk, travel, cold.value_in("°C"), hot.value_in("°C")
     )
     ratio = _progressivity(progressivity, gas_volume, rod, own_stroke, working)
     return _answer(roof, mode, margin.value_in("%") / 100, force, ratio, own_stroke, rod, working, assumed)
@@ -739,7 +734,7 @@ def _check(
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
-    return Field(name, title, Measure("mm", low=low, above=above, high=5000), help, optional=True)
+    return Field(name, title, Measure("mm", low=low, above=above, high=5000), help)
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -784,12 +779,7 @@ def _drawn_roof(inputs: Mapping[str, Value]) -> _Roof:
     long = stroke.value_in("m") if stroke else None
     if inputs["mode"] == _GUIDED:
         walk, travel = _guided(
-            newtons,
-            size(inputs, "angle"),
-            size(inputs, "base_offset"),
-            size(inputs, "height_closed"),
-            size(inputs, "rise"),
-            long,
+            newtons, size(inputs, "angle"), size(inputs, "base_offset"), size(inputs, "height_closed"), size(inputs, "rise"), long
         )
     else:
         cg = number(inputs, "cg_distance", "m")
@@ -816,18 +806,21 @@ CALCULATOR = Calculator(
     name="strut",
     title="Gas struts for a roof or lid",
     inputs=(
-        Field("mode", "How it moves", Choice((_GUIDED, _HINGED)), "guided: straight up in slides; hinged: on a hinge, as a lid."),
         Field(
-            "mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it; or give weight.", optional=True
+            "mode",
+            "How it moves",
+            Choice((_GUIDED, _HINGED)),
+            "guided: straight up in slides; hinged: on a hinge, as a lid.",
+            required=True,
         ),
-        Field("weight", "or weight, as a force", Measure("N", above=0, high=10_000, soft_high=1500), optional=True),
+        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it; or give weight."),
+        Field("weight", "or weight, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
         Field("struts", "Struts", Count(1, 12), default="2"),
         Field(
             "angle",
             "Guided: angle, closed",
             Measure("°", above=0, high=90, soft_low=30),
             "Of the struts from horizontal. Only closed is worked out with it, unless they stand upright (90°).",
-            optional=True,
         ),
         _length("base_offset", "Guided: lower pivot aside", "Of the upper one, measured horizontally.", low=0),
         _length(
@@ -839,7 +832,6 @@ CALCULATOR = Calculator(
             "Guided: slide friction",
             Measure("", low=0, high=1, soft_high=0.4),
             "Coefficient, where the side force of the struts presses on the slides; a mirrored pair on a stiff panel: none.",
-            optional=True,
         ),
         _length("cg_distance", "Hinged: hinge to CG", "Centre of gravity, along the lid: where it balances on a rod.", above=0),
         _length("arm", "Hinged: arm of the strut", "Hinge to the line of the strut, square to it, lid closed.", low=5),
@@ -854,9 +846,8 @@ CALCULATOR = Calculator(
             "Hinged: lid angle, closed",
             Measure("°", low=-60, high=80),
             "From horizontal, opening is positive; 0 where empty.",
-            optional=True,
         ),
-        Field("open_angle", "Hinged: lid angle, open", Measure("°", low=-59, high=135, soft_high=110), optional=True),
+        Field("open_angle", "Hinged: lid angle, open", Measure("°", low=-59, high=135, soft_high=110)),
         _length("handle", "Hinged: hinge to hand", "Twice the distance of the centre of gravity where empty.", above=0),
         Field(
             "margin",
@@ -870,23 +861,20 @@ CALCULATOR = Calculator(
             "Strut chosen: force F1",
             Measure("N", above=0, high=10_000, soft_high=2500),
             "Each, at 20 °C with the rod nearly out, as printed on it. Empty: the force to buy.",
-            optional=True,
         ),
         Field(
             "progressivity",
             "Strut: F2/F1",
             Measure("", low=1, high=3, soft_low=1.05, soft_high=1.6),
             "Force with the rod in over force with the rod out, from the data sheet.",
-            optional=True,
         ),
-        Field("stroke", "Strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800), optional=True),
-        Field("rod", "Strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20), optional=True),
+        Field("stroke", "Strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800)),
+        Field("rod", "Strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
         Field(
             "gas_volume",
             "Strut: gas volume",
             Measure("mL", above=0, high=10_000, soft_high=1000),
             "With the rod out; with rod and stroke it gives F2/F1.",
-            optional=True,
         ),
         Field("cold", "Coldest use", Measure("°C", low=-60, high=20, soft_low=-40), default="-10 °C"),
         Field(

@@ -171,16 +171,14 @@ CALCULATOR = Calculator(
             "Mass that hangs on it",
             Measure("kg", above=0, high=1000, soft_high=50),
             "What a scale shows. Give this or load.",
-            optional=True,
         ),
         Field(
             "load",
             "Load as a force",
             Measure("N", above=0, high=10_000, soft_high=500),
             "In N or lbf, not kg. Give this or mass.",
-            optional=True,
         ),
-        Field("width", "Width of the tape", Measure("mm", low=3, high=300, soft_low=6, soft_high=50)),
+        Field("width", "Width of the tape", Measure("mm", low=3, high=300, soft_low=6, soft_high=50), required=True),
         Field(
             "rule",
             "Tape for each kg",
@@ -194,21 +192,18 @@ CALCULATOR = Calculator(
             _MOVEMENT,
             "How far the two parts slide on each other where it is most: the movement at each end from expansion if fixed "
             "mid-length, all of it if fixed at one end.",
-            optional=True,
         ),
         Field(
             "surface_mismatch",
             "Unevenness of the faces",
             Measure("mm", low=0, high=10, soft_high=2),
             "Widest gap between the two rigid faces laid together dry.",
-            optional=True,
         ),
         Field(
             "thickness",
             "Thickness of your tape",
             Measure("mm", above=0, high=20, soft_low=0.25, soft_high=6.5),
             "To be judged; without it only the least is said.",
-            optional=True,
         ),
     ),
     outputs=(

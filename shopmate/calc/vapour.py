@@ -280,18 +280,26 @@ CALCULATOR = Calculator(
     name="vapour",
     title="Solvent vapour in a room",
     inputs=(
-        Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet."),
+        Field(
+            "solvent",
+            "Solvent",
+            _Solvent(_solvents),
+            help="For a mixture, the part with the lowest limit on its data sheet.",
+            required=True,
+        ),
         Field(
             "volume",
             "Solvent that evaporates",
             Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
             help="All that is wiped, poured, spilled or left in open pots.",
+            required=True,
         ),
         Field(
             "room",
             "Air in the room",
             _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
             help="Volume, or inner length x width x height; take off what fills it.",
+            required=True,
         ),
         Field(
             "temperature",

@@ -298,7 +298,7 @@ class Acts:
             self.texts.known.unsure.add(into)
             return WorkOut(name, {}, into, ())
         given = {}
-        needed = [item.name for item in calculator.inputs if not item.optional and item.default is None]
+        needed = [item.name for item in calculator.inputs if item.required]
         others = [item.name for item in calculator.inputs if item.name not in needed]
         if "with" in entries:
             for key, value in read.entries(entries["with"], needed, others, f"'with' of {name}").items():

@@ -392,7 +392,7 @@ class FormScreen(KeyedScreen[Result | None]):
             if self._entry.problem is not None:
                 waiting.append(field.title)
         for item in self._calculator.inputs:
-            if not texts.get(item.name) and item.default is None and not item.optional:
+            if not texts.get(item.name) and item.required:
                 waiting.append(item.title)
         outcome = self.query_one(Outcome)
         self.result = None
