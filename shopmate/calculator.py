@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Literal, Protocol
 
 from shopmate import units
-from shopmate.errors import EntryError
+from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
 from shopmate.units import Quantity, Ratio
@@ -425,6 +425,32 @@ def slip(value: Value, before: Value | None) -> str | None:
             if abs(off - 1) < _SLIP_WIDTH:
                 return phrase(words, units.show(value), factor, units.show(before))
     return None
+
+
+def in_unit(quantity: Quantity | None, unit: str) -> float | None:
+    """Return the number of an optional quantity in `unit`, None where it was not given."""
+    return None if quantity is None else quantity.value_in(unit)
+
+
+def given(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
+    """Return a problem for each of these fields that has a value and should have none."""
+    return [FieldProblem(name, what, fix) for name, value in fields.items() if value is not None]
+
+
+def missing(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
+    """Return a problem for each of these fields that has no value."""
+    return [FieldProblem(name, what, fix) for name, value in fields.items() if value is None]
+
+
+def together(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
+    """Return a problem for each field that is missing beside the others; all of them or none may be given."""
+    return missing(fields, what, fix) if any(value is not None for value in fields.values()) else []
+
+
+def refuse(*problems: FieldProblem) -> None:
+    """Raise InputError with all that is wrong between the fields; do nothing where nothing is."""
+    if problems:
+        raise InputError(*problems)
 
 
 def round_up(number: float) -> int:

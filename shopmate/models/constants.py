@@ -1,0 +1,29 @@
+"""Constants of nature and of the trade that several calculators go by, each once with its source."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from shopmate.calculator import Source
+
+GRAVITY = 9.80665
+"""Standard gravity in m/s², which makes a mass a load and a force a weight in words; exact, ISO 80000-3."""
+
+INCH = Fraction(254, 10)
+"""One inch in mm, exactly, by definition."""
+
+NOISE = 1e-9
+"""Relative difference that is the last digits of floating-point arithmetic, as after a change of unit: what just fits
+still fits. No threshold: the noise of floats."""
+
+LOAD_CONSTANT = 23.0
+"""Most in kg that one person should lift, held close, at knuckle height and seldom: NIOSH 94-110 [read: a textbook's
+transcription; 51 lb]."""
+
+HYGROMETER_DOUBT = 3.0
+"""What a usual hygrometer may read wrong, in % relative humidity [common practice]."""
+
+BIG_POT = 500.0
+"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
+
+BIG_POT_SOURCE = Source("500 g of mixed epoxy as a big pot: over it one warms itself and goes off early", "common practice")
