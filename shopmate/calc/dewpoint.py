@@ -10,26 +10,38 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
+from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.units import Quantity
 
-HUMIDITY_LIMIT = 85.0
-"""Relative humidity in % that must not be reached (coating-practice pages citing ISO 8502-4 and ISO 12944-7, read)."""
+_RULE = Source(
+    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
+    "read",
+)
 
-COLD = 10.0
-"""Least working temperature in °C of many epoxies (common practice, 10 to 18 °C by hardener; the data sheet outranks it)."""
+_WET = Threshold(85.0, "%", _RULE, "No go: humidity must be under 85 %", "humidity", {"humidity": "84.9 %"}, {"humidity": "85 %"})
+"""Relative humidity that must not be reached."""
+
+_COLD = Threshold(
+    10.0, "°C", Source("Least working temperature of many epoxies, 10 to 18 °C by hardener; the data sheet outranks it",
+                       "common practice"),
+    "Cold: under", "surface", {"surface": "10 °C"}, {"surface": "9.9 °C"},
+)  # fmt: skip
+"""Air or surface below this is cold for an epoxy."""
 
 HYGROMETER_DOUBT = 3.0
-"""What a usual hygrometer may read wrong, in % relative humidity (common practice)."""
+"""What a usual hygrometer may read wrong, in % relative humidity (common practice). No threshold: it is added to the reading."""
 
 _TRIPLE_POINT = 273.16
-"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed."""
+"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
+No threshold: the two formulas agree there.
+"""
 
 _FORMULA_RANGE = (-100.0, 200.0)
 """Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1, read)."""
 
 _ROUNDING = 1e-9
-"""A margin short by less than this, in K, is not short: it is the arithmetic of another unit."""
+"""A margin short by less than this, in K, is not short. No threshold: it is the arithmetic of another unit."""
 
 
 def _saturation_pressure(celsius: float) -> float:
@@ -37,7 +49,7 @@ def _saturation_pressure(celsius: float) -> float:
 
     ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 (ice) and 6 (water), read in the source of PsychroLib 2.5.0.
     """
-    t = celsius + 273.15
+    t = celsius + ZERO_CELSIUS
     if t <= _TRIPLE_POINT:
         log = -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2
         log += 2.0747825e-9 * t**3 - 9.484024e-13 * t**4 + 4.1635019 * math.log(t)
@@ -74,7 +86,7 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     dew_point = min(at, _saturated_at(pressure))
     touched = at if surface is None else surface.value_in("°C")
     found = touched - dew_point
-    warm, dry = found >= wanted - _ROUNDING, relative < HUMIDITY_LIMIT
+    warm, dry = found >= wanted - _ROUNDING, relative < _WET.value
 
     def shown(celsius: float) -> str:
         """Return a least temperature in the unit of the air's, rounded up so that following it is enough."""
@@ -82,12 +94,14 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
             Quantity(math.ceil(float(Quantity(celsius, "°C").to(air.unit).value) * 10 - _ROUNDING) / 10, air.unit), 1
         )
 
-    ice = "ice" if dew_point + 273.15 <= _TRIPLE_POINT else "water"
+    dry_at = None if dry else _saturated_at(pressure * 100 / _WET.value)
+    kelvin = dew_point + ZERO_CELSIUS
+    ice = "ice" if kelvin <= _TRIPLE_POINT else "water"
     working = (
         f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
         f"dew point = where {pressure:.1f} Pa saturates, over {ice} = {dew_point:.2f} °C",
         f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; at least {wanted:g} K: {_kept(warm)}",
-        f"humidity {relative:g} %; under {HUMIDITY_LIMIT:g} %: {_kept(dry)}",
+        f"humidity {relative:g} %; under {_WET.value:g} %: {_kept(dry)}",
     )
     least = dew_point + wanted
     cautions = []
@@ -101,10 +115,10 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
             f"No go: water can condense on the surface. Warm the surface itself to {shown(least)} or more, or dry the air; "
             f"wipe it dry and measure again. Do not heat with an open flame: it adds water and carbon dioxide to the air."
         )
-    if not dry:
+    if dry_at is not None:
         cautions.append(
-            f"No go: humidity must be under {HUMIDITY_LIMIT:g} %. Dry the air, or warm it past "
-            f"{shown(_saturated_at(pressure * 100 / HUMIDITY_LIMIT))} without adding water (no open flame)."
+            f"No go: humidity must be under {_WET.value:g} %. Dry the air, or warm it past "
+            f"{shown(dry_at)} without adding water (no open flame)."
         )
     if warm and dry:
         cautions.append(
@@ -112,21 +126,23 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
             f"Measure again when the shop cools, at dusk, or before each coat."
         )
         worse = min(100.0, relative + HYGROMETER_DOUBT)
-        if touched - _saturated_at(worse / 100 * saturated) < wanted or worse >= HUMIDITY_LIMIT:
+        if touched - _saturated_at(worse / 100 * saturated) < wanted or worse >= _WET.value:
             cautions.append(
                 f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % low (common practice) would make this no go. "
                 f"Warm the surface or dry the air a little more."
             )
-    if min(at, touched) < COLD:
+    if min(at, touched) < _COLD.value:
         cautions.append(
-            f"Cold: under {shown(COLD)} many epoxies cure slowly, incompletely or blush (common practice). "
+            f"Cold: under {shown(_COLD.value)} many epoxies cure slowly, incompletely or blush (common practice). "
             f"The least temperature on the data sheet decides."
         )
     return Answer(
         {
-            "dew_point": Quantity(dew_point, "°C"),
-            "margin": Quantity(found, "K"),
-            "surface_least": Quantity(least, "°C"),
+            "dew_point": dew_point,
+            "margin": found,
+            "surface_least": least,
+            "vapour_pressure": pressure,
+            "dry_at": dry_at,
             "margin_rule": _kept(warm),
             "humidity_rule": _kept(dry),
             "verdict": "go" if warm and dry else "no go",
@@ -140,10 +156,6 @@ def _kept(rule: bool) -> str:
     return "kept" if rule else "broken"
 
 
-_RULE = Source(
-    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
-    "read",
-)
 _PSYCHROLIB = Source("PsychroLib 2.5.0, GetTDewPointFromRelHum; CoolProp 8.0.0 agrees within 0.01 K", "computed")
 
 CALCULATOR = Calculator(
@@ -182,16 +194,19 @@ CALCULATOR = Calculator(
         Output("surface_least", "Least surface temperature", "°C"),
         Output("margin_rule", "Margin rule"),
         Output("humidity_rule", "Humidity rule"),
+        Output("vapour_pressure", "Vapour pressure", "Pa"),
+        Output("dry_at", "Air warm enough for the humidity rule", "°C"),
     ),
     source=(
         Source("ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 and 6, in the source of PsychroLib 2.5.0", "read"),
         _RULE,
-        Source(f"Least {COLD:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
+        Source(f"Least {_COLD.value:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
     ),
     valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. "
     "The rule tells of condensation only: temperature and moisture limits of the data sheet stand beside it.",
     examples=(
         Example({"air": "20 °C", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
+        Example({"air": "68 °F", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "5 °C", "humidity": "50 %"}, {"dew_point": -4.03}, _PSYCHROLIB, rel=0, abs=0.01),
         Example(
             {"air": "20 °C", "humidity": "65 %", "surface": "16 °C"},
@@ -209,4 +224,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_WET, _COLD),
 )

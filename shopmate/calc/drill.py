@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills
 from shopmate.units import Quantity
@@ -12,8 +12,11 @@ from shopmate.units import Quantity
 _INCH = 25.4
 """One inch in mm, by definition."""
 
-_FAR = 0.25
-"""A drill further than this in mm from the size wanted is pointed out: half a 1/64 in step is 0.2 mm [computed]."""
+_FAR = Threshold(
+    0.25, "mm", Source("half a step of 1/64 in is 0.2 mm: what lies further off lies in a gap of the series", "computed"),
+    "mm off", "difference", {"diameter": "0.2501 mm", "round": "up", "series": "metric"}, {"diameter": "0.2499 mm"},
+)  # fmt: skip
+"""A drill further than this from the size wanted is pointed out."""
 
 _DIRECTIONS = {
     "nearest": "nearest drill (the smaller of two equally near)",
@@ -45,12 +48,12 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
             f"{drill.name} is smaller than {_size(float(wanted))}: right for a pilot hole; for a clearance hole take the "
             f"next one up, {_named(above)}"
         )
-    if abs(difference) > _FAR:
+    if abs(difference) > _FAR.value:
         cautions.append(
             f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
         )
     return Answer(
-        values={"drill": drill.name, "diameter": Quantity(got, "mm"), "difference": Quantity(difference, "mm")},
+        values={"drill": drill.name, "diameter": got, "difference": difference},
         working=tuple(working),
         cautions=tuple(cautions),
     )
@@ -130,4 +133,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_FAR,),
 )
