@@ -318,10 +318,19 @@ class Threshold:
     """Part of the caution, working line, verdict or refusal that stands beyond the limit and not short of it."""
     of: str
     """The input or output that is compared with it, in `unit` or another of its dimension; '' where it is neither."""
-    short: Mapping[str, str]
-    """Inputs, beside those of the first worked example, that end just short of the limit; '' leaves one out."""
-    beyond: Mapping[str, str]
-    """What of these is given differently just beyond the limit; without `of` one quantity, by no more than 1 %."""
+    short: str
+    """Text of the input `by` just short of the limit."""
+    beyond: str
+    """The same just beyond it; where `of` is '', no more than 1 % away from `short`."""
+    by: str = ""
+    """The input that is moved; '' where that is the one compared."""
+    beside: Mapping[str, str] = field(default_factory=dict)
+    """Other inputs, put in beside those of the first worked example; '' leaves one out."""
+
+    def sides(self, inputs: Mapping[str, str]) -> tuple[dict[str, str], dict[str, str]]:
+        """Return the inputs just short of the limit and just beyond it, from those of the first worked example."""
+        moved = self.by or self.of
+        return {**inputs, **self.beside, moved: self.short}, {**inputs, **self.beside, moved: self.beyond}
 
 
 @dataclass(frozen=True, slots=True)

@@ -172,8 +172,7 @@ def runs(name):
             for text in texts_of(item.kind):
                 yield {**example.inputs, item.name: text}
     for threshold in declared.thresholds:
-        short = {**declared.examples[0].inputs, **threshold.short}
-        yield from (short, {**short, **threshold.beyond})
+        yield from threshold.sides(declared.examples[0].inputs)
     chance = random.Random(name)
     for _ in range(DRAWS):
         inputs = dict(chance.choice(declared.examples).inputs)

@@ -47,9 +47,7 @@ THRESHOLDS = [
 
 
 def sides(name, threshold):
-    """Return the texts given just short of a limit and just beyond it."""
-    short = {**calc.find(name).examples[0].inputs, **threshold.short}
-    return short, {**short, **threshold.beyond}
+    return threshold.sides(calc.find(name).examples[0].inputs)
 
 
 def said(name, texts):
@@ -83,10 +81,9 @@ def test_the_words_come_beyond_the_limit(name, threshold):
 def test_both_sides_lie_close_to_the_limit(name, threshold):
     texts = sides(name, threshold)
     if not threshold.of:
-        (changed,) = threshold.beyond
-        kind = calc.find(name).field(changed).kind
+        kind = calc.find(name).field(threshold.by).kind
         if isinstance(kind, Measure):
-            before, after = (kind.read(side[changed]).value_in(kind.unit) for side in texts)
+            before, after = (kind.read(text).value_in(kind.unit) for text in (threshold.short, threshold.beyond))
             assert before != after
             assert abs(after - before) <= NEAR * max(abs(before), abs(after))
         return
@@ -206,7 +203,7 @@ _LIMIT = 3.0
 """Something [memory]."""
 _FREE = 4.0
 """Something. No threshold: the noise of floats."""
-_HELD = Threshold(5.0, "g", SOURCE, "words", "total", {}, {})
+_HELD = Threshold(5.0, "g", SOURCE, "words", "total", "5 g", "6 g")
 def compute(total):
     return total > 1 and (_LIMIT < total or total * 2 > _FREE or max(total, 7.5) > _HELD.value)
 '''
