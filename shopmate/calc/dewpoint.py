@@ -19,13 +19,13 @@ _RULE = Source(
     "read",
 )
 
-_WET = Threshold(85.0, "%", _RULE, "No go: humidity must be under 85 %", "humidity", {"humidity": "84.9 %"}, {"humidity": "85 %"})
+_WET = Threshold(85.0, "%", _RULE, "No go: humidity must be under 85 %", "humidity", "84.9 %", "85 %")
 """Relative humidity that must not be reached."""
 
 _COLD = Threshold(
     10.0, "°C", Source("Least working temperature of many epoxies, 10 to 18 °C by hardener; the data sheet outranks it",
                        "common practice"),
-    "Cold: under", "surface", {"surface": "10 °C"}, {"surface": "9.9 °C"},
+    "Cold: under", "surface", "10 °C", "9.9 °C",
 )  # fmt: skip
 """Air or surface below this is cold for an epoxy."""
 

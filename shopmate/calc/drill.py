@@ -14,7 +14,7 @@ _INCH = 25.4
 
 _FAR = Threshold(
     0.25, "mm", Source("half a step of 1/64 in is 0.2 mm: what lies further off lies in a gap of the series", "computed"),
-    "mm off", "difference", {"diameter": "0.2501 mm", "round": "up", "series": "metric"}, {"diameter": "0.2499 mm"},
+    "mm off", "difference", "0.2501 mm", "0.2499 mm", "diameter", {"round": "up", "series": "metric"},
 )  # fmt: skip
 """A drill further than this from the size wanted is pointed out."""
 
