@@ -16,7 +16,11 @@ from shopmate.clock import Clock
 from shopmate.errors import ShopmateError
 from shopmate.log import Event, Log
 from shopmate.session import Session
-from shopmate.session.project import UNDOABLE, Held, Mark, Place, Project, Run, applicable, fold, next_place
+from shopmate.session.fold import UNDOABLE, fold
+from shopmate.session.place import Mark, Place
+from shopmate.session.project import Project
+from shopmate.session.run import Held, Run
+from shopmate.session.way import applicable, next_place
 from shopmate.units import Quantity
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)

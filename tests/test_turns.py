@@ -9,7 +9,7 @@ from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
 from shopmate.session import NotNow, Session
 from shopmate.session.demo import Rehearsal
-from shopmate.session.project import Place
+from shopmate.session.place import Place
 from shopmate.session.sheet import sheet
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)

@@ -14,7 +14,7 @@ from shopmate.log import Event
 from shopmate.session import Session, events_of, running_clocks
 from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.export import export
-from shopmate.session.project import Run
+from shopmate.session.run import Run
 from shopmate.steady import Steady, read_steady
 
 

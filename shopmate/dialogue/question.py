@@ -8,7 +8,7 @@ from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.dialogue.asking import Confirm
 from shopmate.phrases import phrase
-from shopmate.session.project import Run
+from shopmate.session.run import Run
 
 
 def pass_hold(headline: str, reason: str) -> Confirm:

@@ -13,7 +13,8 @@ from shopmate.session.files import (
     running_clocks,
     shelf,
 )
-from shopmate.session.project import Project, Run
+from shopmate.session.project import Project
+from shopmate.session.run import Run
 from shopmate.session.session import PARTS, READING_HOLDS, SHOP_TEMPERATURE, NotNow, Session
 from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Figure, Here, Line, Option, View
 

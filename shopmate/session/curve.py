@@ -13,7 +13,8 @@ from shopmate.errors import InputError
 from shopmate.phrases import phrase
 from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
 from shopmate.recipe import Material, Start, WorkOut
-from shopmate.session.project import Project, Run
+from shopmate.session.project import Project
+from shopmate.session.run import Run
 from shopmate.session.view import Viewer
 from shopmate.units import Quantity, System
 

@@ -13,7 +13,7 @@ from shopmate.errors import FileProblems, UsageError
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
-from shopmate.session.project import fold
+from shopmate.session.fold import fold
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,12 @@ from shopmate.log import Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.session.files import shelf
-from shopmate.session.project import Place, Project, Run, advance, fold, next_place
+from shopmate.session.fold import advance, fold
+from shopmate.session.place import Place
+from shopmate.session.project import Project
+from shopmate.session.run import Run
 from shopmate.session.view import CLOCK_LENGTH, Here, View, Viewer, material_values
+from shopmate.session.way import next_place
 from shopmate.steady import Steady
 from shopmate.units import Quantity, System
 

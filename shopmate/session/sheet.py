@@ -27,7 +27,10 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
-from shopmate.session.project import Held, Place, Project, Run, holds, worked_out
+from shopmate.session.fold import holds, worked_out
+from shopmate.session.place import Place
+from shopmate.session.project import Project
+from shopmate.session.run import Held, Run
 from shopmate.session.view import Viewer, condition, material_values, task
 from shopmate.units import System
 

@@ -33,7 +33,10 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
-from shopmate.session.project import Mark, Place, Project, Run, applicable
+from shopmate.session.place import Mark, Place
+from shopmate.session.project import Project
+from shopmate.session.run import Run
+from shopmate.session.way import applicable
 from shopmate.units import Quantity
 
 ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]

@@ -7,7 +7,7 @@ import pytest
 from tui_bench import SIZES, opened
 
 from shopmate.session import events_of
-from shopmate.session.project import fold
+from shopmate.session.fold import fold
 from shopmate.tui.widgets.key_line import KeyLine
 
 KEYS = "0123456789./*-+" + "E" * 10 + "*"

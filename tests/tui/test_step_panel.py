@@ -1,6 +1,6 @@
 """The rows of the step panel: which of the steps done stand there where rows are dear."""
 
-from shopmate.session.project import Place
+from shopmate.session.place import Place
 from shopmate.session.view import Line, View
 from shopmate.tui.widgets.step_panel import rows
 

@@ -1,0 +1,40 @@
+"""Places in a recipe, and what became of the step at each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where in a recipe: section, time through it (from 1), step; all from 0 but `turn`.
+
+    `step` equal to the number of steps is the end of the section; `section` equal to the number of
+    sections is the end of the recipe.
+    """
+
+    section: int
+    turn: int
+    step: int
+
+    def __str__(self) -> str:
+        return f"{self.section}.{self.turn}.{self.step}"
+
+    @classmethod
+    def parse(cls, text: str) -> Place:
+        """Return the place written by str()."""
+        return cls(*map(int, text.split(".")))
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What became of a step: done (with its value and time), not applicable, or left for later."""
+
+    at: datetime
+    word: Literal["done", "not applicable", "for later"]
+    shown: str = ""
+    """Value, verdict or reason recorded with it."""
+    late_s: float | None = None
+    """Seconds by which it was later than its DO BEFORE clock."""

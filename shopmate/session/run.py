@@ -1,0 +1,93 @@
+"""A run: one recipe followed on one part, with the values it knows and the place it has come to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from shopmate import recipe as recipes
+from shopmate import units
+from shopmate.recipe import Recipe, Repeat, Section, Step
+from shopmate.session.place import Mark, Place
+from shopmate.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A value of a run: the text that parses back to it, and what is shown for it."""
+
+    text: str
+    quantity: Quantity | None = None
+    label: str | None = None
+    places: int | None = None
+    """Decimals it is shown with; None for as many as its size asks for."""
+
+
+@dataclass(slots=True)
+class Run:
+    """One recipe followed on one part."""
+
+    key: str
+    part: str
+    recipe: Recipe
+    begun_at: datetime
+    place: Place
+    values: dict[str, Held] = field(default_factory=dict)
+    marks: dict[Place, Mark] = field(default_factory=dict)
+    seen: set[tuple[Place, int]] = field(default_factory=set)
+    """Cautions acknowledged: place and number of the caution."""
+    refused: dict[Place, str] = field(default_factory=dict)
+    """Hold points answered with a state that does not pass."""
+    clocks: dict[str, str] = field(default_factory=dict)
+    """The recipe's clock name -> key of the clock started last under it."""
+    extra_turns: dict[int, int] = field(default_factory=dict)
+    """First section of a repeat -> how many times more (or, negative, fewer) than planned it is done."""
+    added: dict[str, dict[Place, Quantity]] = field(default_factory=dict)
+    """Name of a sum -> the answers it is made of, by the place they were given at."""
+    paced: dict[str, int] = field(default_factory=dict)
+    """Clock whose pots have renewed the answers on pace -> how many pots these are the middle of."""
+    goes_back_to: Place | None = None
+    """Where the run goes on once the step taken up from those left for later is done; None while none is."""
+    touched_at: datetime | None = None
+    finished_at: datetime | None = None
+    given_up: bool = False
+    """Whether it was ended before its end."""
+
+    @property
+    def last_at(self) -> datetime:
+        """When something was done in it last, or it was begun."""
+        return self.touched_at or self.begun_at
+
+    @property
+    def for_later(self) -> list[Place]:
+        """The steps left for later, in the order of the recipe."""
+        return sorted(place for place, mark in self.marks.items() if mark.word == "for later")
+
+    @property
+    def section(self) -> Section | None:
+        """The section of the place, None at the end of the recipe."""
+        return self.recipe.sections[self.place.section] if self.place.section < len(self.recipe.sections) else None
+
+    @property
+    def step(self) -> Step | None:
+        """The step of the place, None at the end of a section or of the recipe."""
+        section = self.section
+        return section.steps[self.place.step] if section is not None and self.place.step < len(section.steps) else None
+
+    def turns(self, section: int) -> int:
+        """Return how many times a section is done, as far as the values tell (at least once)."""
+        found = self.recipe.repeated(section)
+        if found is None:
+            return 1
+        together, repeat = found
+        return max(1, self.planned(repeat) + self.extra_turns.get(together.start, 0))
+
+    def planned(self, repeat: Repeat) -> int:
+        """Return how many turns a repeat is planned for, as far as the values tell (else 1)."""
+        return int(units.parse_number(repeat.times.fill(lambda name: held.text if (held := self.value(name)) else None, "1")))
+
+    def value(self, name: str) -> Held | None:
+        """Return the value of that name; the number of the turn is one inside of a repeated section."""
+        if name == recipes.TURN and self.section is not None and self.recipe.repeated(self.place.section) is not None:
+            return Held(str(self.place.turn), Quantity(self.place.turn, ""), places=0)
+        return self.values.get(name)

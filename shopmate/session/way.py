@@ -1,0 +1,61 @@
+"""The way through a recipe: which steps apply to a run, and the place that follows each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from shopmate import recipe as recipes
+from shopmate.clock import Clock
+from shopmate.recipe import Step
+from shopmate.session.place import Place
+from shopmate.session.run import Run
+
+
+def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
+    """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
+    when = step.when
+    if when is None:
+        return True
+    if isinstance(when, recipes.WhenValue):
+        held = run.values.get(when.value)
+        return held is not None and held.text in when.among
+    clock = clocks.get(run.clocks.get(when.clock, ""))
+    stands = "none" if clock is None or clock.ended_at is not None else "over" if now >= clock.due_at else "running"
+    return stands == when.stands
+
+
+def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetime) -> tuple[Place, list[Place]]:
+    """Return the place that follows `after` and the steps passed over because they do not apply.
+
+    A section of which no step applies is passed over whole, its end included.
+    """
+    passed: list[Place] = []
+    section, turn, step = after.section, after.turn, after.step + 1
+    sections = run.recipe.sections
+    while section < len(sections):
+        steps = sections[section].steps
+        while step < len(steps):
+            place = Place(section, turn, step)
+            if applicable(steps[step], run, clocks, now):
+                return place, passed
+            passed.append(place)
+            step += 1
+        if step == len(steps) and _any_done(run, section, turn, after):
+            return Place(section, turn, step), passed
+        found = run.recipe.repeated(section)
+        together = found[0] if found is not None else range(section, section + 1)
+        if section + 1 in together:
+            section, step = section + 1, 0
+        elif turn < run.turns(section) and any(_any_done(run, one, turn, after) for one in together):
+            section, turn, step = together.start, turn + 1, 0
+        else:
+            section, turn, step = section + 1, 1, 0
+    return Place(section, 1, 0), passed
+
+
+def _any_done(run: Run, section: int, turn: int, after: Place) -> bool:
+    """Return whether a step of this turn of a section is done or being done, so that its end is worth confirming."""
+    if (after.section, after.turn) == (section, turn) and after.step >= 0:
+        return True
+    return any(mark.word == "done" for place, mark in run.marks.items() if (place.section, place.turn) == (section, turn))
