@@ -8,7 +8,8 @@ from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
 
-from shopmate.models.arrhenius import ACTIVATION, rate
+from shopmate.models import cure
+from shopmate.models.arrhenius import ACTIVATION
 from shopmate.phrases import phrase
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
@@ -120,12 +121,6 @@ class Clock:
         return None
 
 
-COLDEST, HOTTEST = 5.0, 40.0
-"""°C between which cure is reckoned: at or below the first it may not start, above the second no rate is known."""
-
-COLD = 12.0
-"""°C under which a window is not reckoned to stay open longer: vitrification and blush come first (common practice)."""
-
 STALLED = timedelta(days=366)
 """How far off a limit is shown that the present cold never reaches."""
 
@@ -153,9 +148,8 @@ def aged_due(started_at: datetime, aging: Aging, kind: ClockKind, readings: Sequ
 
 
 def _speed(celsius: float, aging: Aging, kind: ClockKind) -> float:
-    if kind == "DO BEFORE":
-        return rate(max(celsius, min(COLD, aging.celsius)), aging.celsius, aging.activation)
-    return rate(min(celsius, HOTTEST), aging.celsius, aging.activation) if celsius > COLDEST else 0.0
+    least = min(cure.COLD, aging.celsius)
+    return cure.speed(celsius, aging.celsius, aging.activation, closes=kind == "DO BEFORE", least=least)
 
 
 def moved(clock: Clock, shift: timedelta) -> Clock:

@@ -238,12 +238,22 @@ def _longest(parts, from_end):
     return None
 
 
+def _shortest(parts):
+    """Return the number that a list of tokens starts with."""
+    return parts[:1] if parts[0][0] == "number" else []
+
+
 def worked_out(line):
     """Return the places of the line's numbers that an equation of it bears out."""
     held = set()
+    last = []
     for clause in re.finditer(r"[^;]+", line):
         pieces = [(match.start() + clause.start(), match[0]) for match in re.finditer(r"[^=]+", clause[0])]
         sides = [[(*part[:3], (part[3][0] + at, part[3][1] + at)) for part in tokens(text)] for at, text in pieces]
+        if last and sides[0] and sides[0][0][0] == "operator":
+            # '... = 3.2393; × 8 h = 25.91 h' works on with what came out.
+            sides[0] = [*_shortest(last), *sides[0]]
+        last = sides[-1]
         for left, right in itertools.pairwise(sides):
             one, other = _longest(left, True), _longest(right, False)
             if one is not None and other is not None and _agree(one, other):

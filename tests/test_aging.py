@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from shopmate import recipe as recipes
-from shopmate.clock import COLD, HOTTEST, STALLED, Aging, aged_due
+from shopmate.clock import STALLED, Aging, aged_due
 from shopmate.errors import Doubt, EntryError, FileProblems
 from shopmate.models.arrhenius import rate
+from shopmate.models.cure import COLD, HOT
 from shopmate.recipe import Material
 from shopmate.session import Session, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
@@ -97,9 +98,9 @@ def test_the_age_at_the_due_time_is_what_was_needed(steps: list[tuple[float, flo
 def test_what_is_not_known_falls_on_the_safe_side() -> None:
     aging = Aging(hours(10), 25.0)
     assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 4.0)]) == NOW + STALLED
-    assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 60.0)]) == aged_due(NOW, aging, "NOT BEFORE", [(NOW, HOTTEST)])
+    assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 60.0)]) == aged_due(NOW, aging, "NOT BEFORE", [(NOW, HOT)])
     assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 2.0)]) == aged_due(NOW, aging, "DO BEFORE", [(NOW, COLD)])
-    assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 60.0)]) < aged_due(NOW, aging, "DO BEFORE", [(NOW, HOTTEST)])
+    assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 60.0)]) < aged_due(NOW, aging, "DO BEFORE", [(NOW, HOT)])
 
 
 def test_a_later_reading_never_changes_what_is_past() -> None:

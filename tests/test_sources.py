@@ -51,7 +51,7 @@ LIVE = {
 
 FOLDER = Path(__file__).parent
 PACKAGE = Path(shopmate.__file__).parent
-MODULES = sorted((PACKAGE / "calc").glob("*.py"))
+MODULES = [*sorted((PACKAGE / "calc").glob("*.py")), *sorted((PACKAGE / "models").glob("*.py"))]
 PUBLIC = [
     *MODULES,
     *sorted((PACKAGE / "tables").glob("*.py")),

@@ -35,3 +35,12 @@ def equivalent_age(history: Iterable[tuple[float, float]], reference: float, act
     resin turns to glass, after which cure all but stops.
     """
     return sum(time * rate(celsius, reference, activation) for time, celsius in history)
+
+
+def fitted_activation(time: float, celsius: float, other_time: float, other_celsius: float) -> float:
+    """Return the activation energy in J/mol by which both (time, °C) points of a sheet are the same cure.
+
+    Arrhenius turned round: E = R ln(t₁ / t₂) / (1/T₁ − 1/T₂), T in kelvin.
+    """
+    inverse, other = (1 / (value + ZERO_CELSIUS) for value in (celsius, other_celsius))
+    return GAS_CONSTANT * math.log(time / other_time) / (inverse - other)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopmate.calculator import Source
-
 GRAVITY = 9.80665
 """Standard gravity in m/s², which makes a mass a load and a force a weight in words; exact, ISO 80000-3."""
 
@@ -22,8 +20,3 @@ transcription; 51 lb]."""
 
 HYGROMETER_DOUBT = 3.0
 """What a usual hygrometer may read wrong, in % relative humidity [common practice]."""
-
-BIG_POT = 500.0
-"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
-
-BIG_POT_SOURCE = Source("500 g of mixed epoxy as a big pot: over it one warms itself and goes off early", "common practice")

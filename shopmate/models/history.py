@@ -1,0 +1,117 @@
+"""Temperatures that a thing has had, each after the time it lasted, read from a list such as '8h@25C 16h@12C'."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from shopmate import units
+from shopmate.calculator import Measure, Measures
+from shopmate.errors import EntryError
+from shopmate.units import Quantity
+
+_MOST_CHARACTERS = 3000
+"""A longer history is no list anyone types (ours). No threshold: it keeps the work on absurd input bounded."""
+
+_TIME = Measure("h", above=0, high=5000)
+"""How long a step of a history may be."""
+
+LIKE = "8h@25C 16h@12C"
+"""What a history looks like."""
+
+_STEP_AFTER = re.compile(
+    r"\s*([-+−]?(?:[0-9]+(?:[.,][0-9]+)?+|[.][0-9]+)(?:\s*[^0-9\s,;]+(?:\s+[^0-9\s,;]+)*)?)(?:\s*[,;]\s*|\s+)([0-9.¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞].*)"
+)
+"""What stands between two marks: a temperature, then the time of the next step; a comma between digits is a decimal one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A time and the temperature the resin had meanwhile."""
+
+    time: Quantity
+    temperature: Quantity
+
+    def __str__(self) -> str:
+        return f"{units.show(self.time)} @ {units.show(self.temperature)}"
+
+    @property
+    def hours(self) -> float:
+        return self.time.value_in("h")
+
+    @property
+    def celsius(self) -> float:
+        return self.temperature.value_in("°C")
+
+
+class History(Measures):
+    """Temperatures, each after the time it lasted: '8h@25C 16h@12C', or '8/25; 16/12 °C' where there are no letters."""
+
+    def read(self, text: str) -> str:
+        return ", ".join(map(str, self.steps(text)))
+
+    def quantities(self, text: str) -> tuple[Quantity, ...]:
+        """Return the temperatures meant by `text`, in its order; EntryError as for `read`."""
+        return tuple(step.temperature for step in self.steps(text))
+
+    def steps(self, text: str) -> tuple[Step, ...]:
+        """Return the steps meant by `text`, in its order; EntryError as for `read`."""
+        pairs = _pairs(text)
+        if len(pairs) > self.most:
+            raise EntryError(
+                f"{len(pairs)} steps", f"give {self.most} or fewer: put times of nearly the same temperature together"
+            )
+        timed = [units.has_unit(time) for time, _ in pairs]
+        if any(timed) and not all(timed):
+            raise EntryError(
+                f"step {timed.index(False) + 1}: the time names no unit", f"give all of them one or none (hours): {LIKE}"
+            )
+        named = {temperature: units.has_unit(temperature) for _, temperature in pairs}
+        own = {self._step(number, self.measure, piece).unit for number, (_, piece) in enumerate(pairs, 1) if named[piece]}
+        if not all(named.values()) and (len(own) != 1 or not named[pairs[-1][1]]):
+            at = next(number for number, (_, piece) in enumerate(pairs, 1) if not named[piece])
+            raise EntryError(f"step {at}: the temperature names no unit", f"give each its own, or one at the end: {LIKE}")
+        unit = next(iter(own))
+        return tuple(
+            Step(
+                self._step(number, _TIME, time),
+                self._step(number, self.measure, temperature if named[temperature] else f"{temperature} {unit}"),
+            )
+            for number, (time, temperature) in enumerate(pairs, 1)
+        )
+
+    def describe(self) -> str:
+        return f"list such as {LIKE}; on a keypad 8/25-16/12 in hours and the unit shown"
+
+    @staticmethod
+    def _step(number: int, measure: Measure, piece: str) -> Quantity:
+        try:
+            return measure.read(piece)
+        except EntryError as error:
+            raise EntryError(f"step {number}: {error.what}", error.fix) from None
+
+
+def _pairs(text: str) -> list[tuple[str, str]]:
+    """Return the texts of time and temperature of each step; EntryError where they cannot be told apart."""
+    if len(text) > _MOST_CHARACTERS:
+        raise EntryError(f"the history is too long: {len(text)} characters", f"write fewer steps, like {LIKE}")
+    plain = re.sub(r"\s+at\s+", "@", " ".join(text.split()), flags=re.IGNORECASE).strip(" ,;")
+    # Without letters a keypad has only the slash; beside an @ it stays what it is in a number: 1/2h@25C.
+    parts = plain.split("@" if "@" in plain else "/")
+    if len(parts) == 1:
+        raise EntryError("there is no '@' between a time and its temperature", f"write {LIKE}")
+    pairs, time = [], parts[0]
+    for number, part in enumerate(parts[1:-1], 1):
+        match = _STEP_AFTER.fullmatch(part)
+        if match is None:
+            raise EntryError(
+                f"step {number}: where its temperature ends cannot be told", f"write {LIKE}, a space between the steps"
+            )
+        pairs.append((time, match[1]))
+        time = match[2]
+    pairs.append((time, parts[-1]))
+    for number, pair in enumerate(pairs, 1):
+        for piece, what in zip(pair, ("time", "temperature"), strict=True):
+            if not piece.strip():
+                raise EntryError(f"step {number}: there is no {what}", f"write {LIKE}")
+    return pairs
