@@ -56,7 +56,7 @@ async def shoot(name: str) -> str:
         else:
             build(path, NOW)
         app = ShopmateApp(path, lambda: now, Settings(hold_ms=0, repeat_ms=0, settle_ms=0))
-        app.heard = True  # as it is once the sound was tested
+        app.watching.heard = True  # as it is once the sound was tested
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             app.bench.go_on()  # the project is opened as by somebody who comes back

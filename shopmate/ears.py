@@ -19,8 +19,24 @@ QUIET = timedelta(minutes=2)
 FLASH = {1: timedelta(seconds=0.3), 2: timedelta(seconds=1)}
 """How long the mark of an alarm is lit, and then as long not, by priority: 1.7 and 0.5 times a second; others stay lit."""
 
-_Sign = tuple[str, str, int]
-"""An alarm that calls: key of its clock, what for, and how many times it was put off or reminded of."""
+_REMINDS = "reminder"
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """What tells one call from another: an alarm that waits, or a reminder of what was seen and is not done."""
+
+    key: str
+    """Of its clock."""
+    what_for: str
+    """The stage an alarm was raised for, or that it is a reminder."""
+    count: int
+    """How many times it was put off, or reminded of."""
+
+    @property
+    def reminds(self) -> bool:
+        """Whether it is a reminder."""
+        return self.what_for == _REMINDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,19 +55,19 @@ class Ears:
     """Remembers what was sounded and says what to sound now; every time is an argument."""
 
     def __init__(self) -> None:
-        self._told: set[_Sign] = set()
+        self._sounded: set[Sign] = set()
         self._last: tuple[int, datetime] | None = None
         self._quiet_until: datetime | None = None
 
     def listen(self, clocks: Iterable[Clock], now: datetime) -> Burst | None:
         """Return what to sound at `now`, taken as sounded, or None. An alarm that did not sound yet ends a pause."""
         clocks = list(clocks)
-        waiting, calls = clocks_.alarms(clocks, now), _calls(clocks, now)
-        self._told &= calls.keys()
-        fresh = calls.keys() - self._told
-        if not self.quiet_for(now) or any(calls[sign] in waiting for sign in fresh):
+        waiting, signs = clocks_.alarms(clocks, now), calls(clocks, now)
+        self._sounded &= signs.keys()
+        fresh = signs.keys() - self._sounded
+        if not self.quiet_for(now) or any(signs[sign] in waiting for sign in fresh):
             self._quiet_until = None
-        calling = [*waiting, *(calls[sign] for sign in fresh if calls[sign] not in waiting)]
+        calling = [*waiting, *(signs[sign] for sign in fresh if signs[sign] not in waiting)]
         if self._quiet_until is not None or not calling:
             return None
         top = min(calling, key=lambda clock: (clock.priority, clock.due_at))
@@ -60,10 +76,10 @@ class Ears:
             return None
         if self._last is not None:
             last, at = self._last
-            more_urgent = any(calls[sign].priority < last for sign in fresh)
+            more_urgent = any(signs[sign].priority < last for sign in fresh)
             if not more_urgent and timedelta(0) <= now - at < (every or TOGETHER):
                 return None
-        self._told, self._last = set(calls), (top.priority, now)
+        self._sounded, self._last = set(signs), (top.priority, now)
         words = clocks_.alarm_text(top, now)
         if len(waiting) > 1:
             words = phrase("{count} alarms: {first}", len(waiting), words)
@@ -71,7 +87,7 @@ class Ears:
 
     def pause(self, clocks: Iterable[Clock], now: datetime) -> None:
         """Sound nothing of what calls now for QUIET."""
-        self._told, self._quiet_until = set(_calls(clocks, now)), now + QUIET
+        self._sounded, self._quiet_until = set(calls(clocks, now)), now + QUIET
 
     def shift(self, by: timedelta) -> None:
         """Follow the clock on the wall that was set by so much: what was sounded is as long ago as it was."""
@@ -85,12 +101,12 @@ class Ears:
         return max(timedelta(0), min(QUIET, self._quiet_until - now)) if self._quiet_until is not None else timedelta(0)
 
 
-def _calls(clocks: Iterable[Clock], now: datetime) -> dict[_Sign, Clock]:
-    """Return what calls now: alarms that wait, and reminders of what was seen and is not done."""
+def calls(clocks: Iterable[Clock], now: datetime) -> dict[Sign, Clock]:
+    """Return what calls now: alarms that wait, the most urgent first, then reminders of what was seen and is not done."""
     clocks = list(clocks)
-    waiting = {(clock.key, str(clocks_.stage(clock, now)), clock.shelved): clock for clock in clocks_.alarms(clocks, now)}
-    again = {(clock.key, "again", count): clock for clock in clocks if (count := clocks_.reminders(clock, now))}
-    return {**waiting, **again}
+    waiting = {Sign(clock.key, str(clocks_.stage(clock, now)), clock.shelved): clock for clock in clocks_.alarms(clocks, now)}
+    seen = {Sign(clock.key, _REMINDS, count): clock for clock in clocks if (count := clocks_.reminders(clock, now))}
+    return {**waiting, **seen}
 
 
 def is_lit(priority: int, passed: timedelta) -> bool:
@@ -102,17 +118,11 @@ def is_lit(priority: int, passed: timedelta) -> bool:
     return half is None or round(passed / half) % 2 == 0
 
 
-_NOT_TESTED = "SOUND NOT TESTED: / . Settings"
-"""Stands until the user has said whether the bell is heard."""
+def silence(heard: bool, command: Sequence[str], fault: str) -> str:
+    """Return what has to be said of a bell that was tried: what rings in its place where it is not heard, '' where it is.
 
-
-def silence(heard: bool | None, command: Sequence[str], fault: str) -> str:
-    """Return what has to be said of the bell: not tested, or not heard and what rings instead; '' when it is heard.
-
-    `heard` is the answer to the sound test, None before it; `fault` is why the alarm command failed last.
+    `fault` is why the alarm command failed last.
     """
-    if heard is None:
-        return phrase(_NOT_TESTED)
     if heard:
         return ""
     if command and not fault:

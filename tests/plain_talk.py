@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
-from shopmate.plain import Lines, Plain, Sound
+from shopmate.plain import Lines, LineSounder, Plain
+from shopmate.settings import Settings
 
 NEW_PROJECT = ("1", "", "1")
 """What is typed for a new project, by the name offered, in metric units."""
@@ -29,9 +31,10 @@ class Talk:
         self.parts = []
         """What was said before each line that was typed."""
         self._typed = typed if callable(typed) else self._next(typed)
+        lines["settings"] = replace(lines.get("settings", Settings()), alarm_command=command)
         self.lines = Lines(self._read, self._write, now, **lines)
-        self.sound = Sound(self.lines, bell=bell, command=command, run_command=run_command, beside=lambda work: work())
-        self.plain = Plain(self.lines, path, sound=self.sound, **own)
+        sounder = LineSounder(self.lines, has_bell=bell, run_command=run_command, beside=lambda work: work())
+        self.plain = Plain(self.lines, path, sounder=sounder, **own)
 
     def run(self):
         """Talk until the end and return all that was said."""

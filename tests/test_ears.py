@@ -176,7 +176,6 @@ def test_what_is_not_urgent_does_not_flash():
 @pytest.mark.parametrize(
     ("heard", "command", "fault", "says"),
     [
-        (None, (), "", "SOUND NOT TESTED"),
         (True, (), "", ""),
         (True, ("beep",), "beep is not there", ""),
         (False, (), "", "NO SOUND: only the screen rings"),

@@ -13,7 +13,7 @@ from terminal.test_bonding import RECIPE
 from shopmate import calc, cli, paths, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
-from shopmate.plain import Lines, Sound, reader
+from shopmate.plain import reader
 from shopmate.plain.sound import in_thread
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
@@ -408,25 +408,6 @@ def test_an_alarm_command_that_fails_is_said_once_until_it_works(opened_small, n
         "NO SOUND: alarms come as lines alone.",
         "NO COMMAND SOUND: horn took over 5 s.",
     ]
-
-
-def test_an_alarm_command_still_running_is_not_started_again_and_nobody_waits_for_it(opened_small, now):
-    session = Session.open(with_clock(opened_small, now), now(), materials())
-    clocks = session.clocks
-    session.close()
-    works, called = [], []
-    lines = Lines(lambda meanwhile: None, print, now)
-    sound = Sound(
-        lines, bell=False, command=("horn",), run_command=lambda _, words: called.append(words) or "", beside=works.append
-    )
-    for seconds in (480, 490, 500):
-        sound.listen(clocks, now() + timedelta(seconds=seconds))
-        sound.say_silence()
-    assert (len(works), called) == (1, [])
-    works[0]()
-    sound.say_silence()
-    sound.listen(clocks, now() + timedelta(seconds=510))
-    assert (len(works), len(called)) == (2, 1)
 
 
 def test_work_beside_the_bench_is_not_waited_for():

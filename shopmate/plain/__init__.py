@@ -15,10 +15,10 @@ from shopmate.awake import Awake, command
 from shopmate.errors import FileProblems
 from shopmate.plain.bench import Plain
 from shopmate.plain.lines import Lines
-from shopmate.plain.sound import Sound
+from shopmate.plain.sound import LineSounder
 from shopmate.steady import read_steady
 
-__all__ = ["Lines", "Plain", "Sound", "run"]
+__all__ = ["LineSounder", "Lines", "Plain", "run"]
 
 _LONGEST = 4096
 """Bytes of a line that are looked at."""
@@ -46,8 +46,8 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         encoding=out.encoding,
         errors=out.errors or "replace",  # the command line has taught its output to spell signs that an encoding lacks
     )
-    sound = Sound(lines, bell=out.isatty(), command=own.alarm_command)
-    Plain(lines, path, sound=sound, steady=read_steady, awake=Awake(command()), trouble=trouble).run()
+    sounder = LineSounder(lines, has_bell=out.isatty())
+    Plain(lines, path, sounder=sounder, steady=read_steady, awake=Awake(command()), trouble=trouble).run()
     return 0
 
 

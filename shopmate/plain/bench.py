@@ -13,18 +13,17 @@ from shopmate import phrases, settings, units
 from shopmate.awake import Awake
 from shopmate.dialogue import question
 from shopmate.dialogue.asking import Item
+from shopmate.dialogue.notices import Notices
+from shopmate.dialogue.watch import Look, Watch
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
-from shopmate.plain.sound import Sound
+from shopmate.plain.sound import LineSounder
 from shopmate.session import PUT_OFF, Line, Session, View, last_project
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
 """How often the clocks are looked at while a line is waited for."""
-
-_SAID_AGAIN = timedelta(minutes=1)
-"""After how long an alarm that nobody has acknowledged is said once more."""
 
 HELP = (
     "An empty line (Enter) does the step or takes what is offered.",
@@ -47,7 +46,7 @@ class Plain:
         lines: Lines,
         path: Path | None = None,
         *,
-        sound: Sound | None = None,
+        sounder: LineSounder | None = None,
         steady: Callable[[], Steady | None] = lambda: None,
         awake: Awake | None = None,
         trouble: str = "",
@@ -55,16 +54,15 @@ class Plain:
         """Talk in `lines` about the project file `path`, or about the last one; `trouble` says what is wrong with the file
         of the settings.
 
-        `sound` sounds alarms; without it nothing does.
+        `sounder` sounds alarms; without it there is no bell.
         `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
         """
         self.lines = lines
         self.steady = steady
-        self._awake = awake
-        self._read_only = self._silent_said = False
         self.now = lines.now
         self._path, self._trouble = path, trouble
-        self.sound = sound if sound is not None else Sound(lines, bell=False)
+        self.sounder = sounder if sounder is not None else LineSounder(lines, has_bell=False)
+        self.watching = Watch(self.sounder, Notices(self.say_notice), lambda: lines.settings, steady, awake)
         self._session: Session | None = None
         self._at_step = False
         """Whether the step is what the next line answers."""
@@ -74,8 +72,6 @@ class Plain:
         """The text that was asked about and is taken when it is given once more."""
         self._told: object = None
         """What was said of the step last."""
-        self._alarms: dict[tuple[str, object, int], datetime] = {}
-        """Alarms that were said, with the time they were said last."""
         self._old_reading = False
         lines.attend, lines.take, lines.always = self.attend, self.take, self.alarm_keys
 
@@ -93,7 +89,7 @@ class Plain:
     @property
     def alarm_waits(self) -> bool:
         """Whether an alarm waits to be seen."""
-        return bool(clocks_.alarms(self.session.clocks, self.now()))
+        return self.watching.alarm_waits(self.now())
 
     def run(self) -> None:
         """Work at the bench until it is left or the input ends."""
@@ -128,25 +124,13 @@ class Plain:
         """Put an open project on the bench."""
         self.close()
         self._session = session
-        self._read_only = session.read_only
-        if self._read_only:
-            words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
-            self.lines.say(f"{words}.")
-        if (last := session.project.wall_set) is not None and self.now() - last.at < _SAID_AGAIN:
-            self.lines.say(f"{session.set_notice(self.now())}.")
+        self.watching.begin(session, self.now())
         self._told, self._old_reading = None, False
-        self._alarms.clear()
-        self.sound.begin()
-        if not self._read_only:
-            if self.sound.bell and self.sound.heard is None and not self.alarm_waits:  # an alarm that waits sounds by itself
-                self.sound.test(self.now())
-            self.sound.say_silence()
 
     def close(self) -> None:
         """Close the project file."""
-        if self._awake is not None:
-            self._awake.release()
         if self._session is not None:
+            self.watching.end()
             self._session.close()
             self._session = None
 
@@ -178,92 +162,58 @@ class Plain:
         """Record and say what has come due; return the seconds until the next look."""
         if self._session is None:
             return _LOOK.total_seconds()
-        self.look_at_clock()
-        self.keep_awake()
         now = self.now()
-        try:
-            self.session.tick(now)
-        except ShopmateError as error:
-            self.lines.say(str(error))
-        if self._read_only and not self.session.read_only:
-            self._read_only = False
+        look = self.watching.look(now)
+        self.take_note(look)
+        if look.took_over:
             self.lines.say(phrase("The other window is closed: this one records now."))
-        for clock in clocks_.alarms(self.session.clocks, now):
-            alarm = (clock.key, clocks_.stage(clock, now), clock.shelved)
-            if alarm in self._alarms and timedelta() <= now - self._alarms[alarm] < _SAID_AGAIN:
-                continue
-            self._alarms[alarm] = now
-            self.lines.say(phrase("ALARM {alarm}", clocks_.alarm_text(clock, now)))
-        for clock in self.session.clocks:
-            reminder = (clock.key, "again", clocks_.reminders(clock, now))
-            if reminder[2] and reminder not in self._alarms:
-                self._alarms[reminder] = now
-                self.lines.say(phrase("STILL {alarm}", clocks_.alarm_text(clock, now)))
+        for call in self.watching.calls(now):
+            words = "STILL {alarm}" if call.how == "reminder" else "ALARM {alarm}"
+            self.lines.say(phrase(words, clocks_.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
             self.lines.say(phrase("Shop temperature not read lately: / and Shop temperature, some clocks go by it."))
         self._old_reading = old
         if self._at_step:
             self.say_change(now)
-        return self.ring(now)
+        bell = self.sounder.look(now)
+        return (min(_LOOK, bell) if bell is not None else _LOOK).total_seconds()
 
-    def look_at_clock(self) -> None:
-        """Notice that the computer's clock was set, before anything is reckoned with it."""
-        if self._session is None:
-            return
-        now = self.now()
-        try:
-            shift = self._session.watch(now, self.steady())
-            if shift is not None:
-                self.sound.shift(shift)
-                self.lines.say(f"{self._session.set_notice(now)}.")
-        except ShopmateError as error:
-            self.lines.say(str(error))
+    def take_note(self, look: Look) -> None:
+        """Say what went wrong at a look at the time, and move with the clock on the wall what is timed by it."""
+        if self._typed_at is not None:
+            self._typed_at += look.shift
+        for said in look.words:
+            self.lines.say(said.words)
 
-    def keep_awake(self) -> None:
-        """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
-        if self._awake is None:
-            return
-        if not self.session.clocks or self.session.read_only:
-            self._awake.release()
-        elif not self._silent_said:
-            self._awake.ask()
-            if self._awake.refused:
-                self._silent_said = True
-                words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
-                self.lines.say(f"{words}.")
-
-    def ring(self, now: datetime) -> float:
-        """Sound what calls, in the window that works on the project; return the seconds to the next bell or look."""
-        if not self.session.read_only:
-            self.sound.listen(self.session.clocks, now)
-            self.sound.say_silence()
-        bell = self.sound.ring(now)
-        return min(_LOOK, bell).total_seconds() if bell is not None else _LOOK.total_seconds()
+    def say_notice(self, name: str, words: str) -> None:
+        """Say a notice when it comes or changes; of a pause, what remains is said with the keys."""
+        if words and name != "quiet":
+            self.lines.say(f"{words}.")
 
     def take(self, text: str) -> bool:
         """Acknowledge or put off, which works in every question; return whether that was meant."""
-        self.look_at_clock()
-        if self._session is None or text.casefold() not in ("*", ".", "quiet"):
+        if self._session is None:
+            return False
+        self.take_note(self.watching.key_came(self.now()))
+        if text.casefold() not in ("*", ".", "quiet"):
             return False
         now = self.now()
         waits = self.alarm_waits
         if text.casefold() == "quiet":
             if not self.may_pause:
                 return False
-            self.sound.pause(self.session.clocks, now)
+            self.lines.say(self.watching.pause(now))
         elif text == ".":
             if self.session.may_shelve(now) is None:
                 self.lines.say(phrase("No alarm can be put off now."))
             else:
                 self.shelve()
         elif waits or self._at_step:
-            if self.attempt(lambda: self.session.acknowledge(self.now())) and waits:
-                self.sound.hush()
-                if self._at_step:
-                    # After an alarm the step is said anew, with what was done before it.
-                    self.say_where_left(self._typed_at)
-                    self.say_again()
+            if self.attempt(lambda: self.watching.acknowledge(self.now())) and waits and self._at_step:
+                # After an alarm the step is said anew, with what was done before it.
+                self.say_where_left(self._typed_at)
+                self.say_again()
             if self._at_step:
                 self.say_change(now)
         else:
@@ -273,7 +223,7 @@ class Plain:
     @property
     def may_pause(self) -> bool:
         """Whether there is a sound here that an alarm calls for, and that is not paused already."""
-        return self.alarm_waits and self.sound.is_there and not self._read_only and not self.sound.paused(self.now())
+        return self.watching.may_pause(self.now()) and not self.watching.paused(self.now())
 
     def shelve(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
@@ -415,7 +365,7 @@ class Plain:
             found.append(phrase("[.] later"))
         if self.may_pause:
             found.append(f"[quiet] {phrase('2 min without sound')}")  # the word is typed, so it stays
-        keys, paused = ", ".join(found), self.sound.paused(now)
+        keys, paused = ", ".join(found), self.watching.paused(now)
         return f"{keys} ({phrase('sound paused {time}', paused)})" if paused else keys
 
     def keys(self) -> str:
@@ -521,7 +471,7 @@ class Plain:
 
     def say_quiet(self) -> None:
         """Say why no sound is paused now."""
-        paused = self.sound.paused(self.now())
+        paused = self.watching.paused(self.now())
         self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
 
     def say_help(self) -> None:

@@ -315,7 +315,7 @@ def change_settings(plain: Plain) -> None:
                 phrase("after another line, so that a key held down counts once"),
             ),
         ]
-        if plain.sound.is_there:
+        if plain.watching.can_sound:
             items.append(Item("sound", phrase("Sound test"), _channels(plain)))
             if plain.may_pause:
                 items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")))
@@ -327,7 +327,7 @@ def change_settings(plain: Plain) -> None:
             test_sound(plain)
             continue
         if chosen == "quiet":
-            plain.sound.pause(session.clocks, plain.now())
+            plain.lines.say(plain.watching.pause(plain.now()))
             continue
         if chosen == "signs":
             plain.change(plain_signs=not own.plain_signs)
@@ -353,27 +353,26 @@ def change_settings(plain: Plain) -> None:
 
 def _channels(plain: Plain) -> str:
     """Return what a sound test sounds."""
-    if plain.sound.bell and plain.sound.command:
+    if plain.sounder.has_bell and plain.lines.settings.alarm_command:
         return phrase("3 beeps and the alarm command")
-    return phrase("3 beeps" if plain.sound.bell else "the alarm command")
+    return phrase("3 beeps" if plain.sounder.has_bell else "the alarm command")
 
 
 def test_sound(plain: Plain) -> None:
     """Sound every channel and ask whether the beeps were heard; the answer is recorded."""
     plain.lines.say(phrase("Stand where you work, with fan and respirator on, ears as they will be."))
-    plain.sound.test(plain.now())
-    if not plain.sound.bell:
+    plain.watching.try_sound()
+    if not plain.sounder.has_bell:
         plain.lines.say(phrase("The alarm command is started. The output is no terminal, so no bell rings here."))
         return
     items = [Item("yes", phrase("Yes")), Item("no", phrase("No"))]
     answer = plain.lines.choose(phrase("Did you hear 3 beeps?"), items, leave="later")
     if answer is None:
         return
-    plain.sound.heard = heard = answer == "yes"
+    heard = answer == "yes"
 
     def record() -> str:
-        plain.session.log_sound(heard, plain.now())
+        plain.watching.log_heard(heard, plain.now())
         return phrase("RECORDED: 3 beeps heard" if heard else "RECORDED: 3 beeps not heard")
 
     plain.attempt(record)
-    plain.sound.say_silence()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import os
 import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
@@ -18,12 +17,13 @@ from textual import events, work
 from textual.app import App
 from textual.driver import Driver
 from textual.filter import LineFilter
-from textual.timer import Timer
 
-from shopmate import channels, ears, phrases
 from shopmate import clock as clocks_
+from shopmate import phrases
 from shopmate import settings as settings_
-from shopmate.dialogue.asking import Dialogue, Item, T
+from shopmate.dialogue.asking import Dialogue, Item, Say, T, Tell
+from shopmate.dialogue.notices import Notices
+from shopmate.dialogue.watch import Look, Watch
 from shopmate.errors import FileProblems, LogError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.settings import Settings
@@ -33,6 +33,7 @@ from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutCol
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen
+from shopmate.tui.sound import Flash, ScreenSounder
 from shopmate.tui.talk import talk, tell
 from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, THEMES
 from shopmate.tui.widgets.alarm_line import AlarmLine
@@ -44,10 +45,6 @@ if TYPE_CHECKING:
     from shopmate.session import Session
     from shopmate.steady import Steady
     from shopmate.units import System
-
-_WALL_SET_STANDS = timedelta(minutes=10)
-_SILENT_STANDS = timedelta(minutes=1)
-"""How long is said that the computer's clock was set, and that its sleep is silent; the screen of clocks says the latter on."""
 
 _RUNS = 2
 """Runs under way in the list of other work: with the rest of it they are chosen by one digit."""
@@ -88,36 +85,17 @@ class ShopmateApp(App[None]):
         super().__init__()
         self.now = now
         self.steady = steady
-        self.awake = awake
         self.settings = settings or Settings()
+        self.notices = Notices(self.show_notices)
+        self.sounder = ScreenSounder(self)
+        self.watching = Watch(self.sounder, self.notices, lambda: self.settings, steady, awake)
+        self.flash = Flash(self, now, self.light)
         self.guard = Guard(self.settings, moment)
         self._keys = Normaliser()
         self._num_lock = NumLock()
-        self._alarms: set[tuple[str, clocks_.Stage | None]] = set()
-        """The alarms that waited at the last look."""
         self._trouble, self._wrong_words = trouble, ""
         self._path = path
         self._session: Session | None = None
-        self.ears = ears.Ears()
-        self.run_command = channels.run_command
-        """Runs the alarm command and returns why it failed, or ''."""
-        self.heard: bool | None = None
-        """Whether the user heard the bell when asked; None before."""
-        self.command_fault = ""
-        """Why the alarm command failed last."""
-        self._command_runs = False
-        self._bells: list[Timer] = []
-        """The bells of the burst that sounds now."""
-        self._flashing: Timer | None = None
-        self._flash_began: datetime | None = None
-        self.notices: dict[str, str] = {}
-        """What stands until it is over: name of the notice -> its words, the most important first."""
-        self._passing: dict[str, datetime] = {}
-        """Notices that go once they stood long enough -> until when, at least."""
-        self._key_came = False
-        """Whether a key was pressed, so that somebody is there, since the last of those came."""
-        self.sleep_is_silent = False
-        """Whether a clock ran and the computer could not be kept awake."""
         self.fault: Exception | None = None
         """What ended the program though nobody asked to leave."""
         self.seven_bit = self.few_colours = False
@@ -159,7 +137,7 @@ class ShopmateApp(App[None]):
     @property
     def alarm_waits(self) -> bool:
         """Whether an alarm waits to be acknowledged."""
-        return self._session is not None and bool(clocks_.alarms(self._session.clocks, self.now()))
+        return self.watching.alarm_waits(self.now())
 
     # How it looks
 
@@ -237,8 +215,8 @@ class ShopmateApp(App[None]):
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key):
             event = self._keys.read(event)
-            self._key_came = True
-            self.look_at_clock()
+            if self.has_session:
+                self.take_note(self.watching.key_came(self.now()))
             screen = self.screen
             if isinstance(screen, KeyedScreen):
                 self._num_lock.see(event, screen.wants_digits)
@@ -265,13 +243,13 @@ class ShopmateApp(App[None]):
 
     def show_num_lock(self) -> None:
         """Let the notice about Num Lock stand or go."""
-        self.notice("numlock", phrase("NUM LOCK OFF? Digits come as arrows") if self._num_lock.off else "")
+        self.notices.stand("numlock", phrase("NUM LOCK OFF? Digits come as arrows") if self._num_lock.off else "")
 
     def on_app_blur(self) -> None:
-        self.notice("focus", phrase("KEYS GO ELSEWHERE: another window has them"), first=True)
+        self.notices.stand("focus", phrase("KEYS GO ELSEWHERE: another window has them"), first=True)
 
     def on_app_focus(self) -> None:
-        self.notice("focus", "")
+        self.notices.stand("focus", "")
 
     async def action_quit(self) -> None:
         self.ask_to_quit()
@@ -315,14 +293,6 @@ class ShopmateApp(App[None]):
         except ShopmateError as error:
             self.tell(str(error))
 
-    @contextmanager
-    def echoing(self) -> Iterator[None]:
-        """Say in passing what goes wrong within, where it is tried again at the next look."""
-        try:
-            yield
-        except ShopmateError as error:
-            self.echo(str(error))
-
     @work
     async def tell(self, words: str) -> None:
         """Show words that need all the room there is, once, until they are read."""
@@ -352,19 +322,17 @@ class ShopmateApp(App[None]):
         except LogError:
             if text:
                 words = phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
-        self.notice("typing", words)
+        self.notices.stand("typing", words)
 
     def acknowledge(self) -> None:
         """Acknowledge the most urgent alarm, or the caution on the bench where that is on the screen."""
         if self._session is None:
             return
-        waits = clocks_.alarms(self.session.clocks, self.now())
+        waits = self.watching.alarms(self.now())
         if waits or self.screen is self.bench:
-            self.attempt(lambda: self.session.acknowledge(self.now()))
-            if len(clocks_.alarms(self.session.clocks, self.now())) < len(waits):
-                self.hush()
-                if self.screen is self.bench:
-                    self.bench.after_alarm(waits[0])
+            self.attempt(lambda: self.watching.acknowledge(self.now()))
+            if len(self.watching.alarms(self.now())) < len(waits) and self.screen is self.bench:
+                self.bench.after_alarm(waits[0])
         else:
             self.echo(phrase("nothing to acknowledge"))
 
@@ -420,64 +388,34 @@ class ShopmateApp(App[None]):
         """Record and sound what has come due, and redraw what time changes."""
         if self._session is None:
             return
-        self.look_at_clock()
-        self.keep_awake()
-        shown = self._session.project if self._session.read_only else None
-        with self.echoing():
-            self._session.tick(self.now())
-        self.show_read_only()
-        if shown is not None and not self._session.read_only:
+        look = self.watching.look(self.now())
+        self.take_note(look)
+        if look.took_over:
             self.bench.take_over()
-        self.sound()
-        if shown is None or shown is self._session.project:
-            self.bench.tick()
+        if look.followed:
+            self.bench.refresh_view()
         else:
-            self.bench.refresh_view()  # the other window went on
+            self.bench.tick()
         self.show_alarms()
 
-    def look_at_clock(self) -> None:
-        """Notice that the computer's clock was set, before anything is reckoned with it, and let notices go in their time."""
-        if self._session is None:
-            return
-        now = self.now()
-        with self.telling():
-            shift = self._session.watch(now, self.steady())
-            if shift is not None:
-                self._passing = {name: until + shift for name, until in self._passing.items()}
-                self.ears.shift(shift)
-                if self.bench.left_at is not None:
-                    self.bench.left_at += shift
-                self.pass_notice("wall", self._session.set_notice(now), _WALL_SET_STANDS)
-        for name in [name for name, until in self._passing.items() if now >= until and self._key_came]:
-            del self._passing[name]
-            self.notice(name, "")
+    def take_note(self, look: Look) -> None:
+        """Show what a look at the time came upon, and move with the clock on the wall what is timed by it."""
+        if self.bench.left_at is not None:
+            self.bench.left_at += look.shift
+        self.show_words(look.words)
 
-    def pass_notice(self, name: str, words: str, stands: timedelta) -> None:
-        """Let a notice stand for a while, and in any case until a key is pressed after it came."""
-        self._passing[name] = self.now() + stands
-        self._key_came = False
-        self.notice(name, words)
-
-    def keep_awake(self) -> None:
-        """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
-        if self.awake is None:
-            return
-        if not self.session.clocks or self.session.read_only:
-            self.awake.release()
-            return
-        before = self.sleep_is_silent
-        self.awake.ask()
-        self.sleep_is_silent = self.awake.refused
-        if self.sleep_is_silent and not before:
-            words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
-            self.pass_notice("sleep", words, _SILENT_STANDS)
+    def show_words(self, words: Sequence[Tell | Say]) -> None:
+        """Show words that stand until they are read, and those in passing."""
+        for said in words:
+            match said:
+                case Tell(words=text):
+                    self.tell(text)
+                case Say(words=text):
+                    self.echo(text)
 
     def record_alarms(self, now: datetime) -> None:
-        """Record what has come due by `now`, before it is drawn; the window that works on the project does."""
-        if self.session.read_only:
-            return
-        with self.echoing():
-            self.session.tick(now)
+        """Record what has come due by `now`, before it is drawn."""
+        self.show_words(self.watching.record(now))
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""
@@ -485,134 +423,45 @@ class ShopmateApp(App[None]):
             return
         now = self.now()
         self.record_alarms(now)
-        alarms = {(clock.key, clocks_.stage(clock, now)) for clock in clocks_.alarms(self.session.clocks, now)}
-        if alarms - self._alarms:
+        if any(call.how == "new" for call in self.watching.calls(now)):
             self.guard.alarm()
-        self._alarms = alarms
         # The tick can fall between a screen being pushed and its parts being there.
         if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
             self.screen.show_alarms(self.session.clocks, now)
             self.screen.show_offers()
-        self.let_flash(now)
+        waiting = self.watching.alarms(now)
+        self.flash.follow(waiting[0].priority if waiting else None)
 
-    def notice(self, name: str, words: str, *, first: bool = False) -> None:
-        """Let a notice stand on every screen, or with no words let it go; `first` puts it before the others."""
-        before = dict(self.notices)
-        if not words:
-            self.notices.pop(name, None)
-        elif first and name not in self.notices:
-            self.notices = {name: words, **self.notices}
-        else:
-            self.notices[name] = words
-        if self.notices != before:
-            for screen in self.screen_stack:
-                if isinstance(screen, KeyedScreen) and screen.is_mounted:
-                    screen.show_notices(tuple(self.notices.values()))
-                    screen.show_offers()
+    def show_notices(self, *changed: str) -> None:
+        """Show on every screen the notices that stand now, as one of them has `changed`."""
+        for screen in self.screen_stack:
+            if isinstance(screen, KeyedScreen) and screen.is_mounted:
+                screen.show_notices(self.notices.words)
+                screen.show_offers()
 
     # Sound
-
-    def sound(self) -> None:
-        """Sound what calls now, on every channel there is; the window that works on the project sounds."""
-        if self.session.read_only:
-            return
-        now = self.now()
-        burst = self.ears.listen(self.session.clocks, now)
-        left = self.ears.quiet_for(now)
-        self.notice("quiet", phrase("SOUND PAUSED {time}", clocks_.span(left)) if left else "", first=True)
-        if burst is not None:
-            self.ring(clocks_.rhythm(burst.priority))
-            self.call(burst.words)
-            if burst.is_new and self.settings.notify:
-                self.send_notification(burst.words)
-
-    def ring(self, rhythm: clocks_.Rhythm) -> None:
-        """Ring the bell in a rhythm; a burst that still sounds ends."""
-        self.hush()
-        self._bells = [self.set_timer(max(0.001, count * rhythm.gap.total_seconds()), self.bell) for count in range(rhythm.bells)]
-
-    def hush(self) -> None:
-        """End the burst that sounds."""
-        for bell in self._bells:
-            bell.stop()
-        self._bells = []
-
-    def call(self, words: str) -> None:
-        """Start the alarm command, where there is one and it does not run already."""
-        if self.settings.alarm_command and not self._command_runs:
-            self._command_runs = True
-            self._run_command(words)
-
-    @work(thread=True)
-    def _run_command(self, words: str) -> None:
-        fault = self.run_command(self.settings.alarm_command, words)
-        self.call_from_thread(self._command_ended, fault)
-
-    def _command_ended(self, fault: str) -> None:
-        self._command_runs, self.command_fault = False, fault
-        self.show_silence()
-
-    def send_notification(self, words: str) -> None:
-        """Ask the terminal to show a notification."""
-        if self._driver is not None and not self.is_headless:
-            self._driver.write(channels.notification(words, in_multiplexer="TMUX" in os.environ))
-
-    def show_silence(self) -> None:
-        """Say which channels do not sound, as long as they do not."""
-        words = ears.silence(self.heard, self.settings.alarm_command, self.command_fault)
-        if self.has_session and self.session.read_only:
-            words = ""  # the other window sounds, and says whether it does
-        self.notice("sound", words, first=self.heard is False)
-        self.notice("command", phrase("NO COMMAND SOUND: {fault}", self.command_fault) if self.command_fault else "")
-
-    def try_sound(self) -> None:
-        """Sound three beeps and the alarm command, as an alarm within half an hour does."""
-        self.ring(clocks_.rhythm(2))
-        self.call(phrase("Sound test"))
 
     @work
     async def sound_menu(self) -> None:
         """Ask what to do about the sound: try it, or pause it while an alarm sounds."""
         items = [Item("test", phrase("Sound test"), phrase("3 beeps, and the alarm command if there is one"))]
-        if self.alarm_waits:
+        if self.watching.may_pause(self.now()):
             items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")))
         chosen = await self.push_screen_wait(ChooseScreen(phrase("Sound"), items))
         if chosen == "test":
             await self.test_sound()
         elif chosen == "quiet":
-            self.hush()
-            self.ears.pause(self.session.clocks, self.now())
-            self.sound()
+            self.watching.pause(self.now())
 
     async def test_sound(self) -> None:
         """Sound three beeps and ask whether they were heard; the answer is recorded."""
-        self.try_sound()
+        self.watching.try_sound()
         items = [Item("yes", phrase("Yes")), Item("no", phrase("No"))]
         explain = phrase("Stand where you work, with fan and respirator on, ears as they will be.")
         answer = await self.push_screen_wait(ChooseScreen(phrase("Did you hear 3 beeps?"), items, leave="later", explain=explain))
         if answer is not None:
-            self.heard = answer == "yes"
             with self.telling():
-                self.session.log_sound(self.heard, self.now())
-            self.show_silence()
-
-    def let_flash(self, now: datetime) -> None:
-        """Flash the mark of the most urgent alarm while one waits that flashes."""
-        waiting = clocks_.alarms(self.session.clocks, now)
-        if waiting and waiting[0].priority in ears.FLASH:
-            if self._flashing is None:
-                self._flash_began = now
-                self._flashing = self.set_interval(ears.FLASH[1].total_seconds(), self.flash)
-        elif self._flashing is not None:
-            self._flashing.stop()
-            self._flashing = None
-            self.light(True)
-
-    def flash(self) -> None:
-        """Show the mark of the most urgent alarm lit or not, as the time says."""
-        waiting = clocks_.alarms(self._session.clocks, self.now()) if self._session is not None else []
-        if waiting and self._flash_began is not None:
-            self.light(ears.is_lit(waiting[0].priority, self.now() - self._flash_began))
+                self.watching.log_heard(answer == "yes", self.now())
 
     def light(self, lit: bool) -> None:
         """Show the mark of the alarm lit or not, on a screen that is made."""
@@ -649,29 +498,16 @@ class ShopmateApp(App[None]):
         self.close_session()
         self._session = session
         self.bench.come_back(session)
-        self.show_read_only()
-        last = session.project.wall_set
-        new = last is not None and self.now() - last.at < _WALL_SET_STANDS
-        self.pass_notice("wall", session.set_notice(self.now()) if new else "", _WALL_SET_STANDS)
-        self.ears = ears.Ears()
+        self.watching.begin(session, self.now())
         self.use_theme()
         self.bench.refresh_view()
-        if self.heard is None and not self.alarm_waits and not session.read_only:  # an alarm that waits sounds by itself
-            self.try_sound()
         if session.project.run is None:
             self.other_work()
 
-    def show_read_only(self) -> None:
-        """Say, as long as it is so, that another window works on the project."""
-        words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
-        self.notice("reading", words if self.session.read_only else "", first=True)
-        self.show_silence()
-
     def close_session(self) -> None:
         """Close the project file."""
-        if self.awake is not None:
-            self.awake.release()
         if self._session is not None:
+            self.watching.end()
             self._session.close()
             self._session = None
 

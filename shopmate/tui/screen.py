@@ -97,7 +97,8 @@ class KeyedScreen(Screen[T], Generic[T]):
         return size.height - taken - bool(self.query_one(NoticeLine).display)
 
     def on_mount(self) -> None:
-        self.show_notices(tuple(getattr(self.app, "notices", {}).values()))
+        notices = getattr(self.app, "notices", None)
+        self.show_notices(notices.words if notices is not None else ())
         self.show_offers()
         # An alarm that waits is on a new screen at once, not only after the next second.
         self.call_after_refresh(getattr(self.app, "show_alarms", self.show_offers))

@@ -15,10 +15,10 @@ from shopmate import settings as settings_
 from shopmate.clock import State
 from shopmate.session import events_of, recipe_files
 from shopmate.session.demo import follow
-from shopmate.tui import app as app_
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen
+from shopmate.tui.sound import ScreenSounder
 from shopmate.tui.widgets import alarm_line
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.notice_line import NoticeLine
@@ -140,7 +140,7 @@ async def test_what_was_seen_stays_steady_on_every_screen_until_it_is_done(kettl
         await at.press("*")
         before = at.text
         assert " ◉ NOW · Kettle 1" in before
-        assert at.app._flashing is None
+        assert not at.app.flash.goes
         await at.tick(hours=2)
         assert "Kettle 1 +2h01" in at.text
         at.session.end_clock(at.session.clocks[0].key, now())
@@ -187,10 +187,10 @@ async def test_what_is_put_off_is_counted_and_comes_back_by_itself_also_after_a_
 async def test_only_a_small_mark_flashes_and_the_words_stand_still(kettles, now, size):
     async with opened(now, kettles(5, 5.1), size) as at:
         await at.tick(minutes=6)
-        assert at.app._flashing is not None
+        assert at.app.flash.goes
         lit, lit_inks = at.text, list(inks(at.app))
         now.on(seconds=0.3)
-        at.app.flash()
+        at.app.flash.turn()
         await at.pilot.pause()
         dark, dark_inks = at.text, list(inks(at.app))
         changed = [index for index, (one, other) in enumerate(zip(lit, dark, strict=True)) if one != other]
@@ -200,11 +200,11 @@ async def test_only_a_small_mark_flashes_and_the_words_stand_still(kettles, now,
         assert {text.strip() for text, *_ in styles} == {"●"}
         assert 3 / (size[0] * size[1]) < 0.05
         now.on(seconds=0.3)
-        at.app.flash()
+        at.app.flash.turn()
         await at.pilot.pause()
         assert at.text == lit
         await at.press("**")
-        assert at.app._flashing is None
+        assert not at.app.flash.goes
 
 
 @SMALL_AND_USUAL
@@ -322,7 +322,7 @@ class Speaker:
 
 async def heard(at):
     """Wait until the command has ended and what it did is shown."""
-    running = [worker for worker in at.app.workers if worker.name == "_run_command"]
+    running = [worker for worker in at.app.workers if worker.name == "alarm_command"]
     if running:  # of none, all would be waited for
         await at.app.workers.wait_for_complete(running)
     await at.pilot.pause()
@@ -330,7 +330,7 @@ async def heard(at):
 
 async def test_the_command_is_started_with_each_burst(kettles, now):
     async with opened(now, kettles(5), settings=replace(UNGUARDED, alarm_command=("speak", "{words}"))) as at:
-        at.app.run_command = speaker = Speaker()
+        at.app.sounder.run_command = speaker = Speaker()
         await at.tick(minutes=6)
         await heard(at)
         await at.tick(seconds=10)
@@ -343,11 +343,11 @@ async def test_the_command_is_started_with_each_burst(kettles, now):
 async def test_the_command_is_not_started_anew_while_it_runs(kettles, now):
     async with opened(now, kettles(5), settings=replace(UNGUARDED, alarm_command=("speak",))) as at:
         started = []
-        at.app._run_command = started.append
+        at.app.sounder.call = lambda command, words, ended: started.append(ended)
         await at.tick(minutes=6)
         await at.tick(seconds=10)
         assert len(started) == 1
-        at.app._command_ended("")
+        started[0]("")
         await at.tick(seconds=10)
         assert len(started) == 2
 
@@ -355,14 +355,14 @@ async def test_the_command_is_not_started_anew_while_it_runs(kettles, now):
 @SMALL_AND_USUAL
 async def test_a_command_that_fails_is_said_until_it_works(kettles, now, size):
     async with opened(now, kettles(5), size, settings=replace(UNGUARDED, alarm_command=("speak",))) as at:
-        at.app.run_command = Speaker("speak is not there")
+        at.app.sounder.run_command = Speaker("speak is not there")
         await at.tick(minutes=6)
         await heard(at)
         assert "NO COMMAND SOUND: speak is not there" in at.text
         await at.press("*")
         await at.tick(minutes=1)
         assert "NO COMMAND SOUND" in at.text
-        at.app.run_command = Speaker()
+        at.app.sounder.run_command = Speaker()
         await at.tick(minutes=5)
         await heard(at)
         assert "NO COMMAND SOUND" not in at.text
@@ -382,7 +382,7 @@ async def test_a_real_command_that_is_not_there_is_said(kettles, now, tmp_path):
 async def test_a_notification_is_sent_for_what_is_new_where_the_user_asks_for_it(kettles, now, monkeypatch):
     async with opened(now, kettles(5)) as at:
         sent = []
-        monkeypatch.setattr(at.app, "send_notification", sent.append)
+        monkeypatch.setattr(at.app.sounder, "send_notification", sent.append)
         await at.tick(minutes=3)
         assert sent == []
         await at.press("/.")
@@ -412,7 +412,7 @@ async def test_settings_in_need_of_mending_are_not_written_over(kettles, now, ho
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
 async def test_the_sound_is_tried_at_the_start_and_a_notice_stands_until_the_user_answers(kettles, now, size, monkeypatch):
     rung = []
-    monkeypatch.setattr(app_.ShopmateApp, "ring", lambda app, rhythm: rung.append(rhythm.bells))
+    monkeypatch.setattr(ScreenSounder, "ring", lambda sounder, rhythm: rung.append(rhythm.bells))
     async with opened(now, kettles(50), size, heard=None) as at:
         assert rung == [3]
         assert isinstance(at.app.screen, BenchScreen)
@@ -450,7 +450,7 @@ async def test_the_sound_test_tries_the_command_too(kettles, now):
     async with opened(now, kettles(50), heard=None, settings=replace(UNGUARDED, alarm_command=("speak", "{words}"))) as at:
         await heard(at)
         assert "NO COMMAND SOUND: speak is not there" in at.text
-        at.app.run_command = speaker = Speaker()
+        at.app.sounder.run_command = speaker = Speaker()
         await at.press("+E1")
         await heard(at)
         assert speaker.heard == [(("speak", "{words}"), "Sound test")]
@@ -462,7 +462,7 @@ async def test_an_alarm_that_waits_at_the_start_sounds_instead_of_the_test(kettl
     path = kettles(5)
     now.on(minutes=9)
     rung = []
-    monkeypatch.setattr(app_.ShopmateApp, "ring", lambda app, rhythm: rung.append(rhythm.bells))
+    monkeypatch.setattr(ScreenSounder, "ring", lambda sounder, rhythm: rung.append(rhythm.bells))
     async with opened(now, path, heard=None) as at:
         await at.tick(seconds=1)
         assert rung == [5]
@@ -471,7 +471,7 @@ async def test_an_alarm_that_waits_at_the_start_sounds_instead_of_the_test(kettl
 
 async def test_a_window_that_only_reads_tests_no_sound_until_it_works_alone(small, now, monkeypatch):
     rung = []
-    monkeypatch.setattr(app_.ShopmateApp, "ring", lambda app, rhythm: rung.append(rhythm.bells))
+    monkeypatch.setattr(ScreenSounder, "ring", lambda sounder, rhythm: rung.append(rhythm.bells))
     async with opened(now, small.log.path, heard=None) as at:
         assert rung == []
         assert "SOUND" not in at.text
@@ -489,8 +489,8 @@ async def test_the_first_choice_of_a_project_comes_before_the_sound_test(home, n
 async def test_a_notice_takes_no_row_from_a_small_screen_while_no_alarm_does(kettles, now):
     async with opened(now, kettles(50), (40, 12)) as at:
         without = at.text.splitlines()
-        at.app.heard = None
-        at.app.show_silence()
+        at.app.watching.heard = None
+        at.app.watching.show_silence()
         await at.pilot.pause()
         lines = at.text.splitlines()
         changed = [line for line, other in zip(lines, without, strict=True) if line != other]

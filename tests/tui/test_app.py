@@ -173,18 +173,18 @@ async def test_settings_that_cannot_be_used_are_said_once(path, now):
 @pytest.mark.parametrize("size", SIZES)
 async def test_notices_stand_on_every_screen_until_they_are_over(path, now, size):
     async with opened(now, path, size=size) as at:
-        at.app.notice("second", "SECOND THING here")
-        at.app.notice("first", "FIRST THING here", first=True)
+        at.app.notices.stand("second", "SECOND THING here")
+        at.app.notices.stand("first", "FIRST THING here", first=True)
         await at.pilot.pause()
         assert "FIRST THING here" in at.text
         assert "(+1)" in at.text or at.text.index("FIRST") < at.text.index("SECOND")
         await at.press("+")
         assert "FIRST THING here" in at.text
-        at.app.notice("first", "")
+        at.app.notices.stand("first", "")
         await at.pilot.pause()
         assert "FIRST" not in at.text
         assert "SECOND THING here" in at.text
-        at.app.notice("second", "")
+        at.app.notices.stand("second", "")
         await at.press("+")
         assert "THING" not in at.text
 
@@ -544,11 +544,11 @@ async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_ma
     async with opened(now, small.log.path) as at:
         await at.tick(minutes=6)
         at.app.push_screen(CalculatorsScreen())
-        at.app.flash()
+        at.app.flash.turn()
         await at.pilot.pause()
         at.app.push_screen(CalculatorsScreen())
         at.session.end_clock(at.session.clocks[0].key, now())
-        at.app.let_flash(now())
+        at.app.show_alarms()
         at.app.echo("said while it is made")
         await at.pilot.pause()
         assert isinstance(at.app.screen, CalculatorsScreen)

@@ -82,7 +82,7 @@ def small_screen(begun, now):
 @pytest.mark.parametrize("alarm", [False, True], ids=["no alarm", "an alarm waits"])
 async def test_what_is_typed_is_large_on_the_smallest_screen_with_all_that_must_stay(small_screen, now, alarm, notice):
     async with small_screen("Give the length", heard=not notice) as at:
-        at.app.show_silence()
+        at.app.watching.show_silence()
         await at.press("750")
         await at.tick(minutes=21 if alarm else 0, seconds=1)
         assert at.app.alarm_waits == alarm
@@ -138,7 +138,7 @@ async def test_a_fraction_too_wide_for_large_digits_is_large_as_a_decimal(small_
 async def test_the_other_system_beside_the_text_has_the_decimal_mark_of_the_setting(small_screen, now):
     settings_ = replace(UNGUARDED, decimal_mark=",")
     async with small_screen("Read the air", settings=settings_, heard=False) as at:
-        at.app.show_silence()
+        at.app.watching.show_silence()
         await at.press("20.5")
         await at.tick(minutes=21, seconds=1)
         (row,) = [line for line in at.text.splitlines() if "°F" in line]
@@ -172,7 +172,7 @@ async def test_what_is_wrong_about_a_ratio_is_whole_on_the_smallest_screen(small
 
 async def test_words_of_a_caution_and_of_a_no_go_come_before_large_digits_of_a_clock(small_screen, now):
     async with small_screen("WARNING", heard=False) as at:
-        at.app.show_silence()
+        at.app.watching.show_silence()
         await at.tick(minutes=21)
         for text in at.view.detail:
             assert text in " ".join(at.text.split())
@@ -185,8 +185,8 @@ async def test_words_of_a_caution_and_of_a_no_go_come_before_large_digits_of_a_c
 
 async def stops(at):
     """Go through every kind of step, each with its keys, and the other screens, with clocks, an alarm and a notice."""
-    at.app.heard = False
-    at.app.show_silence()
+    at.app.watching.heard = False
+    at.app.watching.show_silence()
     for number in range(1, 8):
         at.session.start_clock(f"Own clock {number}", "NOT BEFORE", timedelta(minutes=100 + number), at.now())
     at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), at.now())

@@ -94,7 +94,7 @@ async def test_what_sounds_goes_on_sounding_where_the_clock_is_set_back(path, no
     rung = []
     async with opened(now, path, steady=steady) as at:
         monkeypatch.setattr(at.app, "bell", lambda: rung.append(now()))
-        monkeypatch.setattr(at.app, "ring", lambda rhythm: at.app.bell())
+        monkeypatch.setattr(at.app.sounder, "ring", lambda rhythm: at.app.bell())
         await at.tick(minutes=30)
         assert rung
         steady.set_wall(days=-2)
@@ -149,7 +149,7 @@ async def test_the_second_window_neither_records_an_alarm_nor_sounds_until_it_wo
     async with opened(now, small.log.path) as at:
         rung = []
         monkeypatch.setattr(at.app, "bell", lambda: rung.append(now()))
-        monkeypatch.setattr(at.app, "ring", lambda rhythm: at.app.bell())
+        monkeypatch.setattr(at.app.sounder, "ring", lambda rhythm: at.app.bell())
         await at.tick(minutes=30)
         assert (rung, [event.kind for event in small.log.events()].count("alarm")) == ([], 0)
         assert "Kettle" in at.text

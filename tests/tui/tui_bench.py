@@ -25,7 +25,7 @@ class opened:
         more.setdefault("settings", UNGUARDED)
         self.hands, self.back = None, back
         self.now, self.app, self.size = now, ShopmateApp(path, now=now, moment=self.moment, **more), size
-        self.app.heard = heard
+        self.app.watching.heard = heard
 
     async def __aenter__(self):
         self.running = piloted(self.app, self.size)

@@ -242,7 +242,7 @@ class BenchScreen(KeyedScreen[None]):
         """Have nothing typed here, and so nothing that is not on disk; what is half typed at a step of another run stays."""
         self.asked_for, self.typed_at = None, ""
         if self.is_current:  # a screen over it says by itself whether what is typed there is on disk
-            self.app.notice("typing", "")
+            self.app.notices.stand("typing", "")
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""

@@ -94,7 +94,7 @@ class ClocksScreen(KeyedScreen[None]):
         words = [phrase("Clocks")]
         if len(pages) > 1 and not self.entering:
             words = [phrase("Clocks, page {number} of {count}", self.page + 1, len(pages))]
-        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.sleep_is_silent else words)
+        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.watching.sleep_is_silent else words)
 
     @property
     def entering(self) -> bool:

@@ -1,0 +1,323 @@
+"""What happens at each look at the time and at each key: a clock that was set, alarms, what sounds, what stands as a notice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Literal, Protocol
+
+from shopmate import clock as clocks_
+from shopmate import ears
+from shopmate.clock import Clock, Rhythm
+from shopmate.dialogue.asking import Say, Tell
+from shopmate.dialogue.notices import Notices
+from shopmate.errors import ShopmateError
+from shopmate.phrases import phrase
+
+if TYPE_CHECKING:
+    # A session brings YAML, SQLite and the calculators: the first paint does without.
+    from shopmate.awake import Awake
+    from shopmate.session import Session
+    from shopmate.settings import Settings
+    from shopmate.steady import Steady
+
+_WALL_SET_STANDS = timedelta(minutes=10)
+_SILENT_STANDS = timedelta(minutes=1)
+"""How long is said that the computer's clock was set, and that its sleep is silent; the clocks say the latter on."""
+
+_CALLED_AGAIN = timedelta(minutes=1)
+"""After how long an alarm that nobody has acknowledged is said once more."""
+
+_TEST = 2
+"""The priority whose rhythm a sound test has: three beeps."""
+
+
+class Sounder(Protocol):
+    """What rings on a face; it decides nothing."""
+
+    has_bell: bool
+    """Whether there is a bell at all."""
+
+    @property
+    def untested(self) -> str:
+        """What is to be said as long as nobody has said whether the bell is heard: where it is tested."""
+
+    def ring(self, rhythm: Rhythm) -> None:
+        """Ring the bell in a rhythm, where there is one; a burst that still sounds ends."""
+
+    def hush(self) -> None:
+        """End the burst that sounds."""
+
+    def shift(self, by: timedelta) -> None:
+        """Follow the clock on the wall that was set by so much, as far as bells are to ring by it."""
+
+    def call(self, command: Sequence[str], words: str, ended: Callable[[str], None]) -> None:
+        """Run the user's alarm command, not waiting for it; then tell `ended` why it failed, or ''."""
+
+    def send_notification(self, words: str) -> None:
+        """Have the terminal show a notification, where it can."""
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """An alarm, or a reminder of what was seen and is not done, that is to be said now."""
+
+    clock: Clock
+    how: Literal["new", "waits", "reminder"]
+    """Whether it has come up, waits since it was said last, or reminds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a look at the time came upon, beside what sounds and the notices that stand."""
+
+    shift: timedelta = timedelta()
+    """By how much the clock on the wall was set; whatever a face remembers the time of moves by it."""
+    words: tuple[Tell | Say, ...] = ()
+    """What went wrong."""
+    took_over: bool = False
+    """Whether the window that worked on the project was closed, and this one records now."""
+    followed: bool = False
+    """Whether that window has changed the project."""
+
+
+class Watch:
+    """Looks at the time for one face; every time is an argument."""
+
+    def __init__(
+        self,
+        sounder: Sounder,
+        notices: Notices,
+        settings: Callable[[], Settings],
+        steady: Callable[[], Steady | None] = lambda: None,
+        awake: Awake | None = None,
+    ) -> None:
+        """Sound by a `sounder`, as the `settings` of the moment say, and let `notices` stand.
+
+        `steady` belongs with the times given: the two clocks of one computer, which `awake` keeps from sleeping.
+        """
+        self.notices = notices
+        self.heard: bool | None = None
+        """Whether the user heard the bell when asked; None before."""
+        self.sleep_is_silent = False
+        """Whether a clock ran and the computer could not be kept awake."""
+        self._sounder, self._settings, self._steady, self._awake = sounder, settings, steady, awake
+        self._session: Session | None = None
+        self._ears = ears.Ears()
+        self._said_at: dict[ears.Sign, datetime] = {}
+        """What calls -> when it was said last."""
+        self._command_runs = False
+        self._command_fault = ""
+        """Why the alarm command failed last."""
+
+    @property
+    def session(self) -> Session:
+        """The project that is watched."""
+        assert self._session is not None
+        return self._session
+
+    def begin(self, session: Session, now: datetime) -> None:
+        """Watch a project just opened; the sound is tried unless that was done, or an alarm that waits sounds by itself."""
+        self._session, self._ears, self._said_at = session, ears.Ears(), {}
+        self._show_who_records()
+        last = session.project.wall_set
+        if last is not None and now - last.at < _WALL_SET_STANDS:
+            self._show_wall_set(now)
+        if self._sounder.has_bell and self.heard is None and not self.alarm_waits(now) and not session.read_only:
+            self.try_sound()
+
+    def end(self) -> None:
+        """Watch no more: the computer may sleep, nothing sounds, and what stood about the project is gone."""
+        if self._awake is not None:
+            self._awake.release()
+        self._sounder.hush()
+        for name in ("reading", "quiet", "sound", "command", "wall"):
+            self.notices.stand(name, "")
+        self._session = None
+
+    # Looking
+
+    def look(self, now: datetime) -> Look:
+        """Record and sound what has come due, and see what time has changed; called once a second, or oftener."""
+        session = self.session
+        shift, told = self._find_wall_set(now)
+        self._keep_awake(now)
+        before = session.project if session.read_only else None
+        said = self._recorded(now)
+        self._show_who_records()
+        self._sound(now)
+        took_over = before is not None and not session.read_only
+        return Look(shift, (*told, *said), took_over, before is not None and before is not session.project)
+
+    def key_came(self, now: datetime) -> Look:
+        """Look at the clock on the wall before a key acts, so that nothing is reckoned with a wrong one."""
+        self.notices.key_came()
+        shift, told = self._find_wall_set(now)
+        return Look(shift, told)
+
+    def record(self, now: datetime) -> tuple[Say, ...]:
+        """Record what has come due by `now`, before it is drawn; the window that works on the project does.
+
+        Returns what went wrong.
+        """
+        return () if self.session.read_only else self._recorded(now)
+
+    def _recorded(self, now: datetime) -> tuple[Say, ...]:
+        try:
+            self.session.tick(now)
+        except ShopmateError as error:
+            return (Say(str(error)),)  # it is tried once more at the next look
+        return ()
+
+    def _find_wall_set(self, now: datetime) -> tuple[timedelta, tuple[Tell, ...]]:
+        """Notice that the clock on the wall was set, before anything is reckoned with it, and let notices go in their time."""
+        shift: timedelta | None = None
+        told: tuple[Tell, ...] = ()
+        try:
+            shift = self.session.watch(now, self._steady())
+        except ShopmateError as error:
+            told = (Tell(str(error)),)
+        if shift is not None:
+            self.notices.shift(shift)
+            self._ears.shift(shift)
+            self._sounder.shift(shift)
+            self._said_at = {sign: at + shift for sign, at in self._said_at.items()}
+            self._show_wall_set(now)
+        self.notices.let_go(now)
+        return shift or timedelta(), told
+
+    def _show_wall_set(self, now: datetime) -> None:
+        self.notices.stand("wall", self.session.set_notice(now), until=now + _WALL_SET_STANDS)
+
+    def _keep_awake(self, now: datetime) -> None:
+        """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
+        if self._awake is None:
+            return
+        if not self.session.clocks or self.session.read_only:
+            self._awake.release()
+            return
+        self._awake.ask()
+        if self._awake.refused and not self.sleep_is_silent:
+            self.sleep_is_silent = True
+            words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
+            self.notices.stand("sleep", words, until=now + _SILENT_STANDS)
+
+    def _show_who_records(self) -> None:
+        """Say, as long as it is so, that another window works on the project, and in the one that does what is silent."""
+        words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+        self.notices.stand("reading", words if self.session.read_only else "", first=True)
+        self.show_silence()
+
+    # Alarms
+
+    def alarms(self, now: datetime) -> list[Clock]:
+        """Return the clocks whose alarm waits to be acknowledged, the most urgent first; none where no project is open."""
+        return clocks_.alarms(self._session.clocks, now) if self._session is not None else []
+
+    def alarm_waits(self, now: datetime) -> bool:
+        """Return whether an alarm waits to be acknowledged."""
+        return bool(self.alarms(now))
+
+    def calls(self, now: datetime) -> list[Call]:
+        """Return what is to be said at `now`, taken as said: what is new, reminders, and each minute what waits still."""
+        calling, found = ears.calls(self.session.clocks, now), list[Call]()
+        self._said_at = {sign: at for sign, at in self._said_at.items() if sign in calling}
+        for sign, clock in calling.items():
+            at = self._said_at.get(sign)
+            if at is None:
+                found.append(Call(clock, "reminder" if sign.reminds else "new"))
+            elif sign.reminds or timedelta() <= now - at < _CALLED_AGAIN:
+                continue
+            else:
+                found.append(Call(clock, "waits"))
+            self._said_at[sign] = now
+        return found
+
+    def acknowledge(self, now: datetime) -> str:
+        """Acknowledge the most urgent alarm, whose sound ends, or the caution on the bench; return what was done.
+
+        Raises as `Session.acknowledge` does.
+        """
+        waits = self.alarm_waits(now)
+        done = self.session.acknowledge(now)
+        if waits:
+            self._sounder.hush()
+        return done
+
+    # Sound
+
+    @property
+    def can_sound(self) -> bool:
+        """Whether there is a channel at all."""
+        return self._sounder.has_bell or bool(self._settings().alarm_command)
+
+    def try_sound(self) -> None:
+        """Sound three beeps and the alarm command, as an alarm within half an hour does."""
+        self._burst(_TEST, phrase("Sound test"))
+
+    def log_heard(self, heard: bool, now: datetime) -> None:
+        """Go by whether the bell was heard when it was tried, and record it."""
+        self.heard = heard
+        try:
+            self.session.log_sound(heard, now)
+        finally:
+            self.show_silence()
+
+    def may_pause(self, now: datetime) -> bool:
+        """Return whether there is a sound here that an alarm calls for."""
+        return self.alarm_waits(now) and self.can_sound and not self.session.read_only
+
+    def pause(self, now: datetime) -> str:
+        """Sound nothing of what calls now for a while; return that in words."""
+        self._sounder.hush()
+        self._ears.pause(self.session.clocks, now)
+        self._show_pause(now)
+        return phrase("SOUND PAUSED {time}; a new alarm sounds all the same.", self.paused(now))
+
+    def paused(self, now: datetime) -> str:
+        """Return how long the pause still lasts; '' when there is none."""
+        left = self._ears.quiet_for(now)
+        return clocks_.span(left) if left else ""
+
+    def show_silence(self) -> None:
+        """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""
+        words = "" if self._session is not None and self._session.read_only else self._silence()
+        self.notices.stand("sound", words, first=self.heard is False)
+        fault = phrase("NO COMMAND SOUND: {fault}", self._command_fault) if self._command_fault else ""
+        self.notices.stand("command", fault)
+
+    def _silence(self) -> str:
+        """Return what is to be said of the bell; where there is none, only that the command does not sound in its place."""
+        if not self._sounder.has_bell:
+            return phrase("NO SOUND: alarms come as lines alone") if self._command_fault else ""
+        if self.heard is None:
+            return self._sounder.untested
+        return ears.silence(self.heard, self._settings().alarm_command, self._command_fault)
+
+    def _show_pause(self, now: datetime) -> None:
+        paused = self.paused(now)
+        self.notices.stand("quiet", phrase("SOUND PAUSED {time}", paused) if paused else "", first=True)
+
+    def _sound(self, now: datetime) -> None:
+        """Sound what calls now, on every channel there is; the window that works on the project sounds."""
+        if self.session.read_only:
+            return
+        burst = self._ears.listen(self.session.clocks, now)
+        self._show_pause(now)
+        if burst is not None:
+            self._burst(burst.priority, burst.words)
+            if burst.is_new and self._settings().notify:
+                self._sounder.send_notification(burst.words)
+
+    def _burst(self, priority: int, words: str) -> None:
+        """Ring in the rhythm of a priority, and start the alarm command where there is one and it does not run already."""
+        self._sounder.ring(clocks_.rhythm(priority))
+        command = self._settings().alarm_command
+        if command and not self._command_runs:
+            self._command_runs = True
+            self._sounder.call(command, words, self._command_ended)
+
+    def _command_ended(self, fault: str) -> None:
+        self._command_runs, self._command_fault = False, fault
+        self.show_silence()
