@@ -256,7 +256,7 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Output:
-    """One thing a calculator works out."""
+    """One thing a calculator works out; the one named `verdict` judges the result and is said first."""
 
     name: str
     """Name in recipes and JSON."""
@@ -368,33 +368,6 @@ class Calculator:
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""
         return next(item for item in self.inputs if item.name == name)
-
-
-@dataclass(frozen=True, slots=True)
-class Result:
-    """What a run of a calculator shows and what the log keeps."""
-
-    calculator: str
-    inputs: Mapping[str, Value]
-    """Each input as understood, in the unit it was given in."""
-    outputs: Mapping[str, Value | None]
-    """Each output in its declared unit, unrounded."""
-    working: tuple[str, ...]
-    cautions: tuple[str, ...]
-    sources: tuple[str, ...]
-    doubts: tuple[str, ...] = field(default=())
-    """Inputs outside their soft limits or read without a unit, to be asked about."""
-
-    def as_json(self) -> dict[str, object]:
-        """Return the object of `--json`: values with units, working, cautions, sources."""
-        return {
-            "calculator": self.calculator,
-            "inputs": {name: plain(value) for name, value in self.inputs.items()},
-            "outputs": {name: plain(value) for name, value in self.outputs.items()},
-            "working": list(self.working),
-            "cautions": [*self.doubts, *self.cautions],
-            "sources": list(self.sources),
-        }
 
 
 _SLIPS = (("10", 10.0), ("25.4", 25.4))

@@ -17,7 +17,7 @@ from shopmate import __version__, paths
 from shopmate.errors import FileProblems, Problem, ShopmateError, UsageError
 
 if TYPE_CHECKING:
-    from shopmate.calculator import Result
+    from shopmate.result import Result
 
 _PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
 """Least and most columns, and least rows, in which a picture is drawn."""
@@ -220,26 +220,31 @@ def _calc(arguments: argparse.Namespace) -> None:
 
         print(json.dumps(result.as_json(), ensure_ascii=False, indent=2))
         return
-    from shopmate import units
-    from shopmate.units import Quantity
+    _say_result(result)
+    if arguments.picture:
+        _draw(result)
 
-    for field in calc.find(arguments.name).inputs:
+
+def _say_result(result: Result) -> None:
+    """Print a result: its warnings to stderr, in their place where both go to one screen."""
+    from shopmate import calc
+    from shopmate.result import present, shown
+
+    for field in calc.find(result.calculator).inputs:
         if field.name in result.inputs:
-            value = result.inputs[field.name]
-            print(f"  {field.title}: {units.show(value) if isinstance(value, Quantity) else value}")
-    for output in calc.find(arguments.name).outputs:
-        worked_out = result.outputs[output.name]
-        if worked_out is not None:
-            text = units.show(worked_out, output.places) if isinstance(worked_out, Quantity) else str(worked_out)
-            print(f"{output.name} = {text}  ({output.title})")
-    for title, lines in (("working", result.working), ("sources", result.sources)):
+            print(f"  {field.title}: {shown(result.inputs[field.name], None)}")
+    read = present(result, calc.find(result.calculator).outputs, None)
+    for figure in read.head:
+        print(f"{figure.name} = {figure.shown}  ({figure.label})")
+    sys.stdout.flush()
+    for line in read.warnings:
+        print(f"caution: {line}", file=sys.stderr, flush=True)
+    for figure in read.others:
+        print(f"{figure.name} = {figure.shown}  ({figure.label})")
+    for title, lines in (("working", read.working), ("sources", read.sources)):
         print(f"{title}:")
         for line in lines:
             print(f"  {line}")
-    if arguments.picture:
-        _draw(result)
-    for line in (*result.doubts, *result.cautions):
-        print(f"caution: {line}", file=sys.stderr)
 
 
 def _draw(result: Result) -> None:

@@ -183,7 +183,7 @@ def number(values: Mapping[str, object], name: str, unit: str) -> float:
 def both(quantity: Quantity) -> str:
     """Return a quantity for the words of a picture, in both systems where they differ: '1.59 mm (1/16 in)'."""
     metric, inch = units.both(quantity)
-    return metric if metric == inch else f"{metric} ({inch})"
+    return str(metric) if metric == inch else f"{metric} ({inch})"
 
 
 def draw(

@@ -210,7 +210,7 @@ def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
     assert "Pot 3 of 9. Type what the scale reads." in view.detail
     assert "pot 3 of 9" in view.where
     # 2:1 by volume, 1.15 and 0.97 g/mL: 66 g × 2.30/3.27.
-    assert view.figures[0].number == f"{66 * 2.3 / 3.27:.1f}"
+    assert view.figures[0].shown.number == f"{66 * 2.3 / 3.27:.1f}"
     assert resin_of_second is not None
     while session.run.place.turn == 3 or session.view(now).headline != "Squeegee it out":
         session.back(now)

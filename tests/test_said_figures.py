@@ -15,7 +15,8 @@ from test_sweep import answer, texts_of
 
 import shopmate
 from shopmate import calc, tables
-from shopmate.calculator import Result, Threshold
+from shopmate.calculator import Threshold
+from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {

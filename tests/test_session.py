@@ -112,10 +112,10 @@ def test_a_calculator_works_on_the_answers_and_its_figures_stand_in_later_steps(
     # 100 g of resin at 1.15 g/mL is 86.96 mL; half of that of hardener at 0.97 g/mL is 42.17 g.
     reading = view.result.outputs["scale_hardener"].value_in("g")
     assert reading == pytest.approx(100 + 100 / 1.15 / 2 * 0.97, abs=0.01)
-    assert [(figure.number, figure.unit) for figure in view.figures] == [("142.2", "g")]
+    assert [(figure.shown.number, figure.shown.unit) for figure in view.figures] == [("142.2", "g")]
     view = to(small, now, "Stir two full minutes")
     assert view.detail == ("Length 1.2 m, scale at 142.2 g.",)
-    assert [(figure.label, figure.number) for figure in view.figures] == [("Hardener to", "142.2")]
+    assert [(figure.label, figure.shown.number) for figure in view.figures] == [("Hardener to", "142.2")]
 
 
 def test_a_step_that_does_not_apply_is_passed_over_and_marked(small, now):
@@ -186,7 +186,7 @@ def test_a_calculators_verdict_is_measured_again_from_its_first_answer(small, no
     view = to(small, now, "Pass the dew point", Read_the_surface="8", Read_the_air="21")
     # At 21 °C and 50 % the dew point is 10.2 °C.
     assert view.go is False
-    assert view.figures[0].number == "10.2"
+    assert view.figures[0].shown.number == "10.2"
     with pytest.raises(NotNow):
         small.done(now())
     small.again(now())

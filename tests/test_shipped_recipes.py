@@ -57,10 +57,10 @@ def test_there_are_recipes_and_many_ways_through_them():
 def whole(view):
     """Check that a view leaves nothing open; return whether it is the last one."""
     assert view.problems == ()
-    said = " ".join([view.headline, *view.detail, view.advice, *(figure.number for figure in view.figures)])
+    said = " ".join([view.headline, *view.detail, view.advice, *(figure.shown.number for figure in view.figures)])
     assert GAP not in said
     assert "{" not in said
-    assert all(figure.number.strip() and figure.label.strip() for figure in view.figures)
+    assert all(figure.shown.number.strip() and figure.label.strip() for figure in view.figures)
     return view.kind == "finished"
 
 

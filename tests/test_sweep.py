@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopmate import calc, units
-from shopmate.calculator import Choice, Count, Either, Measure, RatioKind, Result
+from shopmate.calculator import Choice, Count, Either, Measure, RatioKind
 from shopmate.errors import EntryError, InputError
 from shopmate.picture import draw
+from shopmate.result import Result
 from shopmate.units import Quantity
 
 NO_WORDS = re.compile(r"(?<![A-Za-z])(?:nan|inf|None(?! of))(?![A-Za-z])|[{}]|\d[eE][-+]?\d|\d\.\d{10,}")

@@ -92,7 +92,7 @@ def pot(session, *readings):
 
 
 def planned(session):
-    return {figure.label: figure.number for figure in session.view(NOW).figures}
+    return {figure.label: figure.shown.number for figure in session.view(NOW).figures}
 
 
 def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_turn(session):

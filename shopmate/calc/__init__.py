@@ -9,8 +9,9 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from shopmate import units
-from shopmate.calculator import Calculator, Either, Measure, Result, Value
+from shopmate.calculator import Calculator, Either, Measure, Value
 from shopmate.errors import EntryError, FieldProblem, InputError, UsageError
+from shopmate.result import Result
 from shopmate.units import Quantity
 
 __all__ = ["find", "names", "run"]

@@ -440,8 +440,6 @@ class Plain:
         for text in view.detail:
             if text != view.section:  # said already
                 say(text, 2)
-        for figure in view.figures:
-            say(f"{figure.label}: {figure.number} {figure.unit}".rstrip(), 2)
         if view.late:
             say(f"{phrase('LATE')}: {view.late}")
         for problem in view.problems:
@@ -450,6 +448,8 @@ class Plain:
             say(": ".join(filter(None, (phrase("GO" if view.go else "NO GO"), view.judged))))
         if view.advice and not (view.kind == "gate" and view.go):
             say(view.advice, 2)
+        for figure in view.figures:
+            say(str(figure), 2)
         for caution in view.cautions:
             say(phrase("Caution: {caution}", caution), 2)
         if view.kind != "section" or view.later:

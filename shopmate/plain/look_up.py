@@ -13,10 +13,7 @@ from shopmate.calculator import (
     Field,
     Measure,
     Measures,
-    Output,
     RatioKind,
-    Result,
-    Value,
     doubt,
     last_value,
 )
@@ -24,8 +21,9 @@ from shopmate.dialogue.asking import Item
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.plain.lines import BACK, Lines, chosen, numbers, wanted, with_unit
+from shopmate.result import Result, present
 from shopmate.tables import Table, heading
-from shopmate.units import Quantity, System
+from shopmate.units import System
 
 if TYPE_CHECKING:
     from shopmate.plain.bench import Plain
@@ -205,15 +203,10 @@ class Form:
         """Say what comes of the fields, with its cautions."""
         say = self.lines.say
         say(phrase("Result of {calculator}:", self.calculator.title))
-        for output in self.calculator.outputs:
-            if (value := result.outputs[output.name]) is not None:
-                say(f"{output.title}: {self.text(output, value)}", 2)
-        for caution in (*result.cautions, *result.doubts):
-            say(phrase("Caution: {caution}", caution), 2)
-
-    def text(self, output: Output, value: Value) -> str:
-        """Return an output as it is shown."""
-        return units.display(value, self.system, output.places) if isinstance(value, Quantity) else str(value)
+        read = present(result, self.calculator.outputs, self.system)
+        warnings = (phrase("Caution: {caution}", warning) for warning in read.warnings)
+        for line in (*map(str, read.head), *warnings, *map(str, read.others)):
+            say(line, 2)
 
     def after(self, result: Result) -> bool | None:
         """Ask what to do with the result: True to keep it, False to leave it, None to go back to the fields."""

@@ -1,6 +1,7 @@
 """A project being worked on: recipe, calculators, clocks and log behind one door that screens and commands use."""
 
 from shopmate.errors import Doubt
+from shopmate.result import Figure
 from shopmate.session.files import (
     RecipeFile,
     events_of,
@@ -16,7 +17,7 @@ from shopmate.session.files import (
 from shopmate.session.project import Project
 from shopmate.session.run import Run
 from shopmate.session.session import PARTS, READING_HOLDS, SHOP_TEMPERATURE, NotNow, Session
-from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Figure, Here, Line, Option, View
+from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Here, Line, Option, View
 
 __all__ = [
     "CLOCK_LENGTH",

@@ -132,7 +132,7 @@ def _range(read: Sequence[float], system: System) -> str:
 
 def _celsius(celsius: float, system: System) -> str:
     """Return a temperature in the units of who looks."""
-    return units.display(Quantity(celsius, "°C"), system, 1)
+    return str(units.display(Quantity(celsius, "°C"), system, 1))
 
 
 def _words(

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any, cast
 
-from shopmate import calc, units
+from shopmate import calc, result
 from shopmate.calculator import Output
 from shopmate.log import Event
 from shopmate.units import Quantity
@@ -112,17 +112,11 @@ def _figures(event: Event) -> str:
     if event.kind != "kept":
         return ""
     data = cast("dict[str, Any]", event.data)
-    outputs = {output.name: output for output in _outputs(data["calculator"])}
-    items = data["result"]["outputs"]
-    shown = []
-    # The log keeps names in alphabetical order, the calculator has them in that of importance.
-    for name in (*(name for name in outputs if name in items), *(name for name in items if name not in outputs)):
-        value, output = items[name]["value"], outputs.get(name)
-        if isinstance(value, float):
-            value = units.show(Quantity(value, items[name]["unit"] or ""), output.places if output is not None else None)
-        if value is not None:
-            shown.append(f"{output.title if output is not None else name}: {value}")
-    return "; ".join(shown[:_MAIN_FIGURES])
+    values = {
+        name: Quantity(item["value"], item["unit"] or "") if isinstance(item["value"], float) else item["value"]
+        for name, item in data["result"]["outputs"].items()
+    }
+    return "; ".join(map(str, result.figures(values, _outputs(data["calculator"]), None)[:_MAIN_FIGURES]))
 
 
 def _entered(event: Event) -> str:

@@ -10,13 +10,14 @@ from typing import Any, cast
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
-from shopmate.calculator import Measure, Result, Value, doubt
+from shopmate.calculator import Measure, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
+from shopmate.result import Result
 from shopmate.session.files import shelf
 from shopmate.session.fold import advance, fold
 from shopmate.session.place import Place
@@ -621,9 +622,7 @@ class Session:
         act = step.act.by if isinstance(step.act, Gate) else step.act
         if isinstance(act, WorkOut) and view.result is not None:
             data["into"], data["result"] = act.into, view.result.as_json()
-            data["shown"] = shown or ", ".join(
-                f"{figure.number} {figure.unit}".strip() for figure in view.figures[-len(act.show) or None :]
-            )
+            data["shown"] = shown or ", ".join(str(figure.shown) for figure in view.figures[-len(act.show) or None :])
         elif isinstance(step.act, Gate) and not shown:
             data["shown"] = view.verdict
         elif isinstance(act, Start):
@@ -727,7 +726,7 @@ class Session:
 
     def _shown(self, value: Value) -> str:
         if isinstance(value, Quantity):
-            return units.display(value, self.project.system)
+            return str(units.display(value, self.project.system))
         return str(value)
 
 

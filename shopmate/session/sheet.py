@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import cast
 
-from shopmate import calc, units
-from shopmate.calculator import Result
+from shopmate import units
 from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.recipe import (
     Ask,
@@ -27,6 +26,7 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
+from shopmate.result import Figure, Result
 from shopmate.session.fold import holds, worked_out
 from shopmate.session.place import Place
 from shopmate.session.project import Project
@@ -169,7 +169,7 @@ class _Sheet:
         lead = f"{when[0].upper()}{when[1:]}: " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{step.headline}** ({task(step)})")
         lines += [f"  {self.viewer.fill(detail)}" for detail in step.detail]
-        lines += [f"  - {figure.label}: **{f'{figure.number} {figure.unit}'.rstrip()}**" for figure in self.viewer.figures(step)]
+        lines += [f"  - {figure.label}: **{figure.shown}**" for figure in self.viewer.figures(step)]
         act = step.act
         if isinstance(act, Ask):
             self.take(act)
@@ -182,7 +182,7 @@ class _Sheet:
             lines += self.gate(act)
         elif isinstance(act, Start):
             length = self.viewer.quantity(act.time, "min")
-            time = self.viewer.display(length) if length is not None else _BLANK
+            time = str(self.viewer.display(length)) if length is not None else _BLANK
             lines += [
                 f"  - {act.kind}, {time} from now: {act.action}. Started {_BLANK}, due {_BLANK}",
                 f"  - If late: {act.if_late}",
@@ -197,17 +197,18 @@ class _Sheet:
         except InputError as error:
             return [f"  - not worked out: {problem}" for problem in error.problems]
         self.run.values.update(worked_out(act.into, result.as_json()))
-        lines = []
-        for output in calc.find(act.calculator).outputs:
-            figure = self.viewer.output(output, result.outputs[output.name])
-            if figure is not None:
-                large = "**" if output.name in act.show else ""
-                lines.append(f"  - {figure.label}: {large}{f'{figure.number} {figure.unit}'.strip()}{large}")
-        lines += [f"  - {line}" for line in result.working]
-        lines += [f"  - Note: {caution}" for caution in (*result.doubts, *result.cautions)]
+        read = self.viewer.presented(act, result)
+        lines = [self.figure(act, figure) for figure in read.head]
+        lines += [f"  - Note: {warning}" for warning in read.warnings]
+        lines += [self.figure(act, figure) for figure in read.others]
+        lines += [f"  - {line}" for line in read.working]
         if result.calculator not in [kept.calculator for kept in self.results]:
             self.results.append(result)
         return lines
+
+    def figure(self, act: WorkOut, figure: Figure) -> str:
+        large = "**" if figure.name in act.show else ""
+        return f"  - {figure.label}: {large}{figure.shown}{large}"
 
     def gate(self, act: Gate) -> list[str]:
         lines: list[str] = []

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -10,7 +9,7 @@ from typing import Literal
 
 from shopmate import calc, units
 from shopmate import clock as clocks_
-from shopmate.calculator import Count, Kind, Measure, Output, Result, Value
+from shopmate.calculator import Count, Kind, Measure
 from shopmate.errors import FieldProblem, InputError
 from shopmate.phrases import phrase
 from shopmate.recipe import (
@@ -33,11 +32,12 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
+from shopmate.result import LEAD, Figure, Presentation, Result, present
 from shopmate.session.place import Mark, Place
 from shopmate.session.project import Project
 from shopmate.session.run import Run
 from shopmate.session.way import applicable
-from shopmate.units import Quantity
+from shopmate.units import Quantity, Shown
 
 ViewKind = Literal["caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end", "finished"]
 
@@ -58,15 +58,6 @@ MOST_LATER = 5
 
 GAP = "—"
 """Stands where a text refers to a value that was not asked, since its step did not apply."""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A number to be read from afar."""
-
-    label: str
-    number: str
-    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +128,8 @@ class View:
     problems: tuple[str, ...] = ()
     """Why a calculator could not be run."""
     result: Result | None = None
+    presented: Presentation | None = None
+    """The result as it is read."""
     outline: tuple[Line, ...] = ()
     """The steps of the section with what became of them."""
     at: int = 0
@@ -160,8 +153,8 @@ class View:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What the calculator of the step warns of, in its order, then what is odd about the figures it was given."""
-        return (*self.result.cautions, *self.result.doubts) if self.result is not None else ()
+        """What is odd about the figures the calculator of the step was given, then what it warns of, in its order."""
+        return self.presented.warnings if self.presented is not None else ()
 
     @property
     def answers(self) -> tuple[Option, ...]:
@@ -295,7 +288,7 @@ class Viewer:
         view.kind, view.advice = "start", act.note
         length = self.quantity(act.time, "min")
         if length is not None:
-            view.figures = (*view.figures, Figure(phrase(act.kind), *split(self.display(length))))
+            view.figures = (*view.figures, Figure(phrase(act.kind), self.display(length)))
             view.advice = " ".join(filter(None, (act.note, self.crowd(act, length))))
         else:
             view.kind, view.entry, view.unit = "enter", CLOCK_LENGTH, "min"
@@ -332,10 +325,11 @@ class Viewer:
             self.own_pace(act, view)
             near = answer.near if isinstance(answer, MeasureAnswer) else None
             if near is not None and (expected := self.quantity(near.value, view.unit)) is not None:
-                view.expected = self.display(expected)
-            # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked out is.
-            if view.expected and near is not None and self.is_worked_out(near.value) and not view.figures:
-                view.figures = (*view.figures, Figure("expected", *split(view.expected)))
+                view.expected = str(self.display(expected))
+                # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked
+                # out is.
+                if self.is_worked_out(near.value) and not view.figures:
+                    view.figures = (Figure("expected", self.display(expected)),)
 
     def own_pace(self, act: Ask, view: View) -> None:
         """Offer the mass or the minutes of the user's own middle pot, where pots of that kind were timed."""
@@ -389,12 +383,11 @@ class Viewer:
                 tuple(map(phrase, WITHOUT_FIGURES)),
             )
             return None
-        view.result = result
+        view.result, view.presented = result, self.presented(act, result)
         self.own_pace_used(act, view)
-        shown = act.show or tuple(name for name, value in result.outputs.items() if value is not None)[:2]
-        outputs = {output.name: output for output in calc.find(act.calculator).outputs}
-        figures = [self.output(outputs[name], result.outputs[name]) for name in shown]
-        view.figures = (*view.figures, *(figure for figure in figures if figure is not None))
+        large = view.presented.head
+        large = tuple(figure for figure in large if figure.name in act.show) if act.show else large[:LEAD]
+        view.figures = (*view.figures, *large)
         return result
 
     def lacking(self, act: WorkOut, problem: FieldProblem) -> str:
@@ -433,13 +426,9 @@ class Viewer:
             self.results[key] = calc.run(act.calculator, texts)
         return self.results[key]
 
-    def output(self, output: Output, value: Value | None) -> Figure | None:
-        """Return an output as a figure in the project's system."""
-        if value is None:
-            return None
-        if isinstance(value, Quantity):
-            return Figure(output.title, *split(self.display(value, output.places)))
-        return Figure(output.title, str(value), "")
+    def presented(self, act: WorkOut, result: Result) -> Presentation:
+        """Return the result of a step's calculator as it is read in the project's system."""
+        return present(result, calc.find(act.calculator).outputs, self.project.system, act.show)
 
     def gate(self, act: Gate, view: View) -> None:
         """Show a hold point with its verdict."""
@@ -601,9 +590,9 @@ class Viewer:
         for label, template in step.figures.items():
             name = template.lone_reference
             if name is not None and (held := self.run.value(name)) is not None and held.quantity is not None:
-                figures.append(Figure(label, *split(self.display(held.quantity, held.places))))
+                figures.append(Figure(label, self.display(held.quantity, held.places)))
             elif text := template.fill(self.shown, ""):
-                figures.append(Figure(label, text, ""))
+                figures.append(Figure(label, Shown(text)))
         return figures
 
     def fill(self, template: Template) -> str:
@@ -616,7 +605,7 @@ class Viewer:
         if held is None:
             return None
         if held.quantity is not None:
-            return self.display(held.quantity, held.places)
+            return str(self.display(held.quantity, held.places))
         return held.label or held.text
 
     def exact(self, name: str) -> str | None:
@@ -632,12 +621,12 @@ class Viewer:
             return held.quantity if held is not None else None
         return units.parse(template.text, unit)
 
-    def display(self, quantity: Quantity | None, places: int | None = None) -> str:
+    def display(self, quantity: Quantity, places: int | None = None) -> Shown:
         """Return a quantity in the project's system."""
-        return units.display(quantity, self.project.system, places) if quantity is not None else GAP
+        return units.display(quantity, self.project.system, places)
 
 
-def own_so_far(pot: str, count: int) -> str:
+def own_so_far(pot: object, count: int) -> str:
     """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
     return (
         phrase("Yours so far: {pot}, one pot.", pot)
@@ -682,16 +671,6 @@ def condition(recipe: Recipe, step: Step) -> str:
     if when.stands == "none":
         return phrase("if no clock '{clock}' runs", title)
     return phrase("if the clock '{clock}' is running" if when.stands == "running" else "if the clock '{clock}' is over", title)
-
-
-_SHOWN = re.compile(r"(?P<number>≈ ?[\d /]*\d|[^ ]* \d+/\d+|[^ ]*[\d)]) ?(?P<unit>.*)")
-"""A shown quantity: decimal, fraction or mixed fraction, then everything else."""
-
-
-def split(text: str) -> tuple[str, str]:
-    """Return the number and the unit of a shown quantity; what an inch fraction leaves over stays with the unit."""
-    match = _SHOWN.fullmatch(text)
-    return (match["number"], match["unit"]) if match else (text, "")
 
 
 def material_values(into: str, material: Material) -> dict[str, dict[str, str | None]]:

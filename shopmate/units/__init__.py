@@ -11,12 +11,14 @@ from shopmate.units.numbers import parse_number, show_number, significant
 from shopmate.units.quantity import Quantity, show
 from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
 from shopmate.units.reading import both, display, marked, own_unit
+from shopmate.units.shown import Shown, shown
 
 __all__ = [
     "RATIO_BASES",
     "RATIO_EXAMPLES",
     "Quantity",
     "Ratio",
+    "Shown",
     "System",
     "both",
     "dimension",
@@ -31,6 +33,7 @@ __all__ = [
     "refuse_point",
     "show",
     "show_number",
+    "shown",
     "significant",
     "units_of",
 ]

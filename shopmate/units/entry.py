@@ -33,7 +33,7 @@ def parse(text: str, unit: str) -> Quantity:
         raise EntryError(
             phrase("{text} is written with a power of ten", quoted(plain)), phrase("write all its digits, as in 1200 or 0.005")
         )
-    number_text, unit_text = _divide(plain)
+    number_text, unit_text = divide(plain)
     if not any(character.isdigit() or character in SIGNS for character in number_text):
         raise EntryError(phrase("{text} has no number in front", quoted(plain)), hint)
     number = number_meant(number_text, safe(unit_text), hint)
@@ -42,7 +42,7 @@ def parse(text: str, unit: str) -> Quantity:
 
 def has_unit(text: str) -> bool:
     """Return whether a text for a quantity names a unit, known or not."""
-    return bool(_divide(" ".join(text.split()))[1])
+    return bool(divide(" ".join(text.split()))[1])
 
 
 def refuse_point(text: str) -> None:
@@ -55,7 +55,7 @@ def refuse_point(text: str) -> None:
         raise EntryError(what, phrase("write {value} or {other}", *readings))
 
 
-def _divide(plain: str) -> tuple[str, str]:
+def divide(plain: str) -> tuple[str, str]:
     """Return the number's text and the unit's text; '1/' or '/' goes with the unit in 24 1/K and 24 /K."""
     match = NUMBER_TEXT.match(plain)
     end = match.end() if match else 0

@@ -6,9 +6,10 @@ import math
 import re
 from fractions import Fraction
 
-from shopmate.units.known import System, dimension, joined, units_of
+from shopmate.units.known import System, dimension
 from shopmate.units.numbers import as_fraction, show_number
-from shopmate.units.quantity import Quantity, show
+from shopmate.units.quantity import Quantity
+from shopmate.units.shown import Shown, shown
 
 _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "length": {"metric": (("mm", 10_000), ("m", math.inf)), "inch": (("in", 120), ("ft", math.inf))},
@@ -44,8 +45,8 @@ _SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
 """A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
 
 
-def display(quantity: Quantity, system: System, places: int | None = None) -> str:
-    """Return a quantity as text to be read, in a fitting unit of `system`, rounded.
+def display(quantity: Quantity, system: System, places: int | None = None) -> Shown:
+    """Return a quantity as it is read, in a fitting unit of `system`, rounded.
 
     `places` is how many decimals count in the quantity's own unit; another unit gets as many as keep that
     step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
@@ -61,15 +62,11 @@ def display(quantity: Quantity, system: System, places: int | None = None) -> st
 
 def own_unit(unit: str, system: System) -> str:
     """Return the unit of the same dimension in which `system` reads one `unit`: where typing begins."""
-    if not unit:
-        return unit
-    text = display(Quantity(Fraction(1), unit), system)
-    fits = [symbol for symbol in units_of(unit) if symbol and text.endswith(symbol)]
-    return max(fits, key=len, default=unit)
+    return display(Quantity(Fraction(1), unit), system).unit if unit else unit
 
 
-def both(quantity: Quantity) -> tuple[str, str]:
-    """Return a quantity for reading in metric and in inch units, to check an entry by: ('38.1 mm', '1 1/2 in')."""
+def both(quantity: Quantity) -> tuple[Shown, Shown]:
+    """Return a quantity for reading in metric and in inch units, to check an entry by: 38.1 mm and 1 1/2 in."""
     return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)
 
 
@@ -78,16 +75,16 @@ def marked(text: str, mark: str) -> str:
     return text if mark == "." or "." not in text else _SHOWN_DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
 
 
-def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None) -> str:
+def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None) -> Shown:
     """Return a quantity for reading in `unit`, or in a fitting unit of `system` where that is None."""
     if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
-        return show(quantity)
-    shown = quantity.to(unit) if unit is not None else _reading(quantity, system)
+        return shown(quantity)
+    read = quantity.to(unit) if unit is not None else _reading(quantity, system)
     if places is not None:
-        places = _same_step(places, quantity.unit, shown.unit)
-    if shown.unit == "in":
-        return _inches(shown.value, places)
-    return joined(_rounded(shown, places), shown.unit)
+        places = _same_step(places, quantity.unit, read.unit)
+    if read.unit == "in":
+        return _inches(read.value, places)
+    return Shown(_rounded(read, places), read.unit)
 
 
 def _reading(quantity: Quantity, system: System) -> Quantity:
@@ -130,17 +127,17 @@ def _rounded(quantity: Quantity, places: int | None) -> str:
     return show_number(Fraction(text)) if _is_close(number, Fraction(text)) else text
 
 
-def _inches(number: Fraction | float, places: int | None) -> str:
+def _inches(number: Fraction | float, places: int | None) -> Shown:
     exact = as_fraction(number)
     marks = round(exact / _SMALLEST_FRACTION) * _SMALLEST_FRACTION
     if abs(exact) < _DECIMAL_INCHES_UNDER and not _is_close(number, marks):
-        return joined(_rounded(Quantity(number, "in"), places), "in")
+        return Shown(_rounded(Quantity(number, "in"), places), "in")
     whole, rest = divmod(abs(marks), 1)
     sign = "-" if marks < 0 else ""
-    text = joined(f"{sign}{whole} {rest}" if whole and rest else f"{sign}{rest or whole}", "in")
+    text = f"{sign}{whole} {rest}" if whole and rest else f"{sign}{rest or whole}"
     if _is_close(number, marks):
-        return text
+        return Shown(text, "in")
     left = show_number(abs(exact - marks), _PLACES["in"] if places is None else places)
     if not Fraction(left):
-        return f"≈ {text}"
-    return f"{text} {'+' if exact > marks else '−'} {left} in"
+        return Shown(f"≈ {text}", "in")
+    return Shown(text, "in", f"{'+' if exact > marks else '−'} {left} in")

@@ -112,7 +112,7 @@ async def test_the_figure_to_be_poured_to_stays_on_the_smallest_screen_while_the
         (figure,) = at.view.figures
         for text in ("", "8", "86"):
             assert at.entry.text == text
-            assert f"{figure.label} {figure.number} {figure.unit}" in at.text, at.text
+            assert f"{figure.label} {figure.shown}" in at.text, at.text
             assert "Pour the hardener" in at.text
             nothing_cut(at)
             await at.press("86"[len(text) : len(text) + 1] or "+")

@@ -8,7 +8,8 @@ import pytest
 from tui_stage import Hands, Stage, picture
 
 from shopmate import calc
-from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Result, Source
+from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Source
+from shopmate.result import Result
 from shopmate.settings import Settings
 from shopmate.tui.guard import Guard
 from shopmate.tui.keys import label

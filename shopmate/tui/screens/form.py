@@ -26,21 +26,19 @@ from shopmate.calculator import (
     Kind,
     Measure,
     Measures,
-    Output,
     RatioKind,
-    Result,
-    Value,
     doubt,
     last_value,
 )
 from shopmate.errors import InputError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
+from shopmate.result import Figure, Result, present
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets import block
-from shopmate.tui.widgets.entry import Entry, figure
+from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.units import Quantity, System, marked
@@ -576,65 +574,63 @@ class Outcome(Widget):
         return self._broken(self._figures(self._result))
 
     def _figures(self, result: Result) -> list[list[Content]]:
-        """Return the outputs, the first two large where there is room, with the cautions right after them."""
-        outputs = [(item, result.outputs[item.name]) for item in self._calculator.outputs]
-        known = [(item, value) for item, value in outputs if value is not None]
+        """Return the outputs, the first large where there is room, in the order of their presentation."""
+        read = present(result, self._calculator.outputs, self._system)
         mark = Content.styled("! ", "bold $do-before")
-        warnings = [self._hang(mark, text) for text in (*result.cautions, *result.doubts)]
+        warnings = [self._hang(mark, text) for text in read.warnings]
         height = self.content_size.height
         if self._is_stacked and self.page == _AT_A_GLANCE:
-            lines = [part[:1] for part in self._lines(known)]
+            first, *rest = [part[:1] for part in self._lines((*read.figures, *read.others))]
             if warnings and height == 1:
-                return [[mark + lines[0][0]]]
+                return [[mark + self._after(read.verdict, first)[0]]]
             count = [[self._count(warnings)]] if warnings else []
-            first = lines[:1] if height < _LARGE_ROWS + len(count) else [self._large(*known[0])]
-            return [*first, *count, *lines[1:]]
-        large = 2 if height >= 3 * _LARGE_ROWS else 1
-        drawn = [[self._large(item, value)] for item, value in known[:large]]
+            if height >= _LARGE_ROWS + len(count):
+                first = self._large(read.figures[0])
+            return [self._after(read.verdict, first), *count, *rest]
+        if height >= 3 * _LARGE_ROWS:
+            drawn, small = [[self._large(figure)] for figure in read.head[:2]], read.head[2:]
+        else:
+            drawn, small = [*([part] for part in self._lines(read.verdict)), [self._large(read.figures[0])]], read.figures[1:]
         gap = [[Content("")]] if height >= _AIRY_ROWS else []
         free = height - sum(len(part) + len(gap) for (part,) in drawn)
         # Cautions that begin on a later page are announced on the first.
         told = [[self._count(warnings)]] if warnings and len(warnings[0]) > free else []
-        groups = (told, *drawn, warnings, self._lines(known[large:]))
+        groups = (told, *drawn, self._lines(small), warnings, self._lines(read.others))
         return [part for group in groups if group for part in (*group, *gap)]
+
+    def _after(self, verdict: Sequence[Figure], rows: list[Content]) -> list[Content]:
+        """Return the rows of the first figure with the verdict before it: a row of its own would cost another figure."""
+        return [Content.styled("".join(f"{figure.shown} · " for figure in verdict), "bold") + rows[0], *rows[1:]]
 
     def _count(self, warnings: Sequence[object]) -> Content:
         return Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")
 
-    def _large(self, output: Output, value: Value) -> list[Content]:
-        text = self._text(output, value)
-        number, tail = figure(text)
-        drawn = block.draw(marked(number, decimal_mark(self.app)), tail, width=self.content_size.width)
-        other = f"  = {elsewhere}" if (elsewhere := self._elsewhere(value, text)) else ""
-        if self._is_stacked and len(output.title + other) > self.content_size.width:
+    def _large(self, figure: Figure) -> list[Content]:
+        shown = figure.shown
+        drawn = block.draw(marked(shown.number, decimal_mark(self.app)), shown.tail, width=self.content_size.width)
+        other = self._elsewhere(figure)
+        if self._is_stacked and len(figure.label + other) > self.content_size.width:
             other = ""
         if not drawn:
-            return [Content.assemble(f"{output.title}  ", (text, "bold"), other)]
-        return [Content(output.title + other), *(Content.styled(row, "bold") for row in drawn)]
+            return [Content.assemble(f"{figure.label}  ", (str(shown), "bold"), other)]
+        return [Content(figure.label + other), *(Content.styled(row, "bold") for row in drawn)]
 
-    def _elsewhere(self, value: Value, text: str) -> str:
-        """Return a value in the other system, '' where both measure alike."""
-        if not isinstance(value, Quantity):
+    def _elsewhere(self, figure: Figure) -> str:
+        """Return a figure in the other system, '' where both measure alike."""
+        if not isinstance(figure.value, Quantity):
             return ""
-        other = units.display(value, "metric" if self._system == "inch" else "inch")
-        return "" if other.rpartition(" ")[2] == text.rpartition(" ")[2] else other
+        other = units.display(figure.value, "metric" if self._system == "inch" else "inch")
+        return "" if other.unit == figure.shown.unit else f"  = {other}"
 
-    def _lines(self, known: Sequence[tuple[Output, Value]]) -> list[list[Content]]:
-        """Return outputs as figures in a column with their titles beside them."""
-        texts = [self._text(item, value) for item, value in known]
-        column = max(map(len, texts), default=0)
-        return [
-            self._hang(Content.styled(f"{text.rjust(column)}  ", "bold"), item.title)
-            for (item, _), text in zip(known, texts, strict=True)
-        ]
+    def _lines(self, figures: Sequence[Figure]) -> list[list[Content]]:
+        """Return figures in a column with their titles beside them."""
+        column = max((len(str(figure.shown)) for figure in figures), default=0)
+        return [self._hang(Content.styled(f"{str(figure.shown).rjust(column)}  ", "bold"), figure.label) for figure in figures]
 
     def _hang(self, head: Content, text: str) -> list[Content]:
         """Return `text` wrapped beside `head`."""
         rows = Content(text).wrap(max(12, self.content_size.width - head.cell_length))
         return [(head if row == 0 else Content(" " * head.cell_length)) + line for row, line in enumerate(rows)]
-
-    def _text(self, output: Output, value: Value) -> str:
-        return units.display(value, self._system, output.places) if isinstance(value, Quantity) else str(value)
 
     def _working(self) -> list[list[Content]]:
         parts = []

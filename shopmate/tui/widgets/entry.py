@@ -20,7 +20,7 @@ from shopmate.phrases import phrase
 from shopmate.settings import Settings
 from shopmate.tui.lines import as_written, decimal_mark
 from shopmate.tui.widgets.block import ROWS, Block, draw
-from shopmate.units import Quantity, marked
+from shopmate.units import Quantity, Shown, marked, shown
 
 if TYPE_CHECKING:
     from shopmate.calculator import Value
@@ -247,13 +247,13 @@ class Entry(Widget):
             except EntryError as error:
                 self.problem = error
 
-    def _large(self, value: Value) -> str:
+    def _large(self, value: Value) -> Shown:
         """Return the value as shown large: a fraction typed as one stays one."""
         if not isinstance(value, Quantity) or isinstance(value.value, float) or not _FRACTION.search(self.text):
             return shown(value)
         whole, rest = divmod(abs(value.value), 1)
         number = f"{whole or ''} {rest or ''}".strip() or "0"
-        return f"{'-' if value.value < 0 else ''}{number} {value.unit}"
+        return Shown(f"{'-' if value.value < 0 else ''}{number}", value.unit)
 
     def _show(self) -> None:
         self._understand()
@@ -261,15 +261,16 @@ class Entry(Widget):
             return
         self.set_class(not self.text, "empty")
         block = self.query_one(Block)
-        block.text, block.tail = figure(self._large(self.value)) if self.value is not None else ("", "")
+        large = self._large(self.value) if self.value is not None else Shown("")
+        block.text, block.tail = large.number, large.tail
         self._draw()
 
     def _forms(self) -> list[tuple[str, str]]:
         """Return the forms of the value with what follows them small, from the best to the shortest: the unit stands above."""
         if self.value is None:
             return []
-        forms = [figure(self._large(self.value)), figure(shown(self.value))]
-        return [*forms, *((number, "") for number, _ in forms)]
+        forms = (self._large(self.value), shown(self.value))
+        return [*((form.number, form.tail) for form in forms), *((form.number, "") for form in forms)]
 
     def _draw(self) -> None:
         typed, below = self._typed, self._below
@@ -303,21 +304,8 @@ class _Typed(Static):
         return as_written(touches) if isinstance(self.parent, Entry) and self.parent.text else touches
 
 
-def shown(value: Value) -> str:
-    """Return a value as text, a quantity exactly as it was given."""
-    return units.show(value) if isinstance(value, Quantity) else str(value)
-
-
-def figure(text: str) -> tuple[str, str]:
-    """Divide a shown value into what is drawn large (the number, or a word) and what follows it small (the unit)."""
-    match = re.fullmatch(r"((?:≈ )?[-−]?[0-9][0-9./: ]*?) ?([^0-9./: ].*)?", text)
-    return (match[1], match[2] or "") if match else (text, "")
-
-
 def _elsewhere(value: Value) -> str:
     """Return the same quantity in the units of the other system, '' where both measure alike."""
     if not isinstance(value, Quantity):
         return ""
-    own = value.unit if value.unit in ("", "°") else f" {value.unit}"  # as it stands behind a number
-    others = [text for text in dict.fromkeys(units.both(value)) if not text.endswith(own)]
-    return "  ".join(f"= {text}" for text in others)
+    return "  ".join(f"= {other}" for other in dict.fromkeys(units.both(value)) if other.unit != value.unit)

@@ -67,7 +67,9 @@ class StepPanel(Widget):
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
         mark = decimal_mark(self.app)
-        figures = tuple(replace(figure, number=marked(figure.number, mark)) for figure in self.view.figures)
+        figures = tuple(
+            replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in self.view.figures
+        )
         view = replace(self.view, figures=figures)
         return rows(
             view,
@@ -201,7 +203,7 @@ def _place_and_headline(view: View, width: int) -> Content:
 
 def _figures_in_a_row(view: View, width: int) -> list[Content]:
     """Return the figures in one row, as many as fit: what is poured to comes before a row for the headline."""
-    said = [f"{figure.label} {figure.number} {figure.unit}".rstrip() for figure in view.figures]
+    said = [f"{figure.label} {figure.shown}" for figure in view.figures]
     while len(said) > 1 and len(" · ".join(said)) > width - 1:
         said.pop()
     return [Content.styled(_cut(f" {' · '.join(said)}", width), "bold $foreground")] if said else []
@@ -214,7 +216,7 @@ def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
     """
     if view.kind == "caution":
         return _caution(view, width, height)
-    foot = _foot(view, width)
+    verdict, foot = _verdict(view, width), _foot(view, width)
     figures = _figures(view, width, large=False)
     details = [Content.styled(f" {line}", "$foreground") for text in view.detail for line in _wrap(text, width - 2)]
     large_figures = _figures(view, width, large=True)
@@ -233,14 +235,14 @@ def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
         (large, figures),
         (small, figures),
     ):
-        groups = [head, details, numbers, foot]
+        groups = [head, details, verdict, numbers, foot]
         rest = height - sum(map(len, groups))
         if head and least <= rest:
             # One row each keeps the groups apart.
             spare = rest - _AIR - sum(1 for group in groups if group)
             return [*groups, _told(cautions, width, max(least, spare), key)]
-    rest = height - len(small) - len(figures) - len(foot)
-    return [small, figures, foot, _told(cautions, width, max(1, min(least, rest)), key), details]
+    rest = height - len(small) - len(verdict) - len(figures) - len(foot)
+    return [small, verdict, figures, foot, _told(cautions, width, max(1, min(least, rest)), key), details]
 
 
 def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) -> list[Content]:
@@ -294,18 +296,16 @@ def _figures(view: View, width: int, *, large: bool, double: bool = False) -> li
     """Return the figures side by side in block digits with label and unit, or one a line in plain text."""
     if not view.figures:
         return []
-    plain = [
-        Content.assemble((f" {f.label} ", "$quiet"), (f"{f.number} {f.unit}".strip(), "bold $foreground")) for f in view.figures
-    ]
-    if not large or not all(block.has_glyphs(f.number) for f in view.figures):
+    plain = [Content.assemble((f" {f.label} ", "$quiet"), (str(f.shown), "bold $foreground")) for f in view.figures]
+    if not large or not all(block.has_glyphs(f.shown.number) for f in view.figures):
         return plain
     columns: list[tuple[str, list[str], str]] = []
     used = 0
     for figure in view.figures:
-        glyphs = block.rows(figure.number, double)
-        wide = max(len(glyphs[0]) + len(figure.unit) + 1, len(figure.label)) + 3
+        glyphs, tail = block.rows(figure.shown.number, double), figure.shown.tail
+        wide = max(len(glyphs[0]) + len(tail) + 1, len(figure.label)) + 3
         used += wide
-        columns.append((figure.label.ljust(wide), [line.ljust(wide - len(figure.unit)) for line in glyphs], figure.unit))
+        columns.append((figure.label.ljust(wide), [line.ljust(wide - len(tail)) for line in glyphs], tail))
     if used + 1 > width:
         return plain
     lines = [Content.styled(" " + "".join(label for label, _, _ in columns), "$quiet")]
@@ -325,8 +325,8 @@ def _figures(view: View, width: int, *, large: bool, double: bool = False) -> li
     return lines
 
 
-def _foot(view: View, width: int) -> list[Content]:
-    """Return verdict, problems, answers and advice: what the step says beside its headline."""
+def _verdict(view: View, width: int) -> list[Content]:
+    """Return what decides about the step: that it is late, what is missing, how it is judged and what to do at a no-go."""
     lines: list[Content] = []
     if view.late:
         lines += _say(f"{phrase('LATE')} ", view.late, field("late"), width)
@@ -337,9 +337,16 @@ def _foot(view: View, width: int) -> list[Content]:
         first, *rest = _wrap(view.judged, width - len(word) - 2)
         lines.append(Content.assemble(" ", (word, style), (f" {first}", "bold $foreground")))
         lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
-    if view.advice and not (view.kind == "gate" and view.go):
-        lines += _say("", view.advice, "$foreground", width)
-    return lines
+    return lines + (_advice(view, width) if view.go is False else [])
+
+
+def _foot(view: View, width: int) -> list[Content]:
+    """Return what the step says beside its headline where nothing is judged."""
+    return _advice(view, width) if view.go is None else []
+
+
+def _advice(view: View, width: int) -> list[Content]:
+    return _say("", view.advice, "$foreground", width) if view.advice else []
 
 
 def _line(line: Line, width: int) -> Content:
