@@ -55,7 +55,9 @@ NEAR = {
     "ears": ("test_ears",),
     "guard": ("tui/test_guard", "tui/test_keys_screen"),
 }  # fmt: skip
-"""The closest tests of each area, after those named like the module: soonest answered first."""
+"""The closest tests of each area, after those named like the module: those that find the more first."""
+FIRST = 2
+"""Files of tests that are run by themselves at first: they find most of what is ever found, and the others take time to load."""
 
 OPTIONS = ("-x", "--tb=no", "-rfE", "-p", "no:cacheprovider", "-p", "pytest_asyncio.plugin")
 
@@ -133,7 +135,9 @@ def _is_left_out(node: ast.AST) -> bool:
 
 
 def _way(node: ast.AST, put: Put, other: ast.AST, parent: ast.AST | None) -> tuple[str, Callable[[], None]]:
-    shown = parent if isinstance(node, ast.Constant) and parent and len(ast.unparse(parent)) <= AROUND else node
+    shown = node
+    if isinstance(node, ast.Constant) and parent and not isinstance(parent, ast.Slice) and len(ast.unparse(parent)) <= AROUND:
+        shown = parent
     before = _short(shown)
     put(other)
     after = _short(shown if shown is not node else other)
@@ -282,9 +286,13 @@ class Tests:
     files: tuple[str, ...]
     name: str = ""
 
+    def in_turn(self) -> list[Tests]:
+        """Return the first files, and the others to be loaded only where these let a change pass."""
+        return [Tests(files, self.name) for files in (self.files[:FIRST], self.files[FIRST:]) if files]
+
 
 def closest(path: Path) -> Tests:
-    """Return the closest tests of a module, soonest answered first."""
+    """Return the closest tests of a module, those that find the more first."""
     parts = path.with_suffix("").parts[1:]
     stem = parts[-1] if parts[-1] != "__init__" else parts[-2]
     if parts[0] == "calc" and len(parts) > 1 and parts[1] != "__init__":
@@ -326,10 +334,12 @@ class Copy:
 
     def found_by(self, change: Change) -> str:
         """Return the test that finds a change, '' when none does."""
-        tests = closest(change.path)
+        return next((found for tests in closest(change.path).in_turn() if (found := self._found(change, tests))), "")
+
+    def _found(self, change: Change, tests: Tests) -> str:
         if tests not in self._usual:
             began = time.monotonic()
-            if found := self._run(tests, None, compiled=True):
+            if found := self._run(tests, None):
                 raise SystemExit(f"with nothing changed, {found} fails")
             self._usual[tests] = time.monotonic() - began
         module = self.folder / change.path
@@ -338,15 +348,15 @@ class Copy:
         # Another second, else a change of the same length would be passed over for what was compiled before.
         os.utime(module, (status.st_atime, status.st_mtime + 10))
         try:
-            return self._run(tests, SECONDS_MORE + TIMES_LONGER * self._usual[tests], compiled=False)
+            return self._run(tests, SECONDS_MORE + TIMES_LONGER * self._usual[tests])
         finally:
             module.write_text(before, encoding="utf-8")
             os.utime(module, ns=(status.st_atime_ns, status.st_mtime_ns))
 
-    def _run(self, tests: Tests, seconds: float | None, *, compiled: bool) -> str:
-        """Return the first test that fails, or why none could run; '' when all pass."""
+    def _run(self, tests: Tests, seconds: float | None) -> str:
+        """Return the first test that fails, or why none could run; '' when all pass. What is compiled is kept without a limit."""
         own = {"HOME": str(self._home), "SHOPMATE_HOME": str(self._home / "shopmate"), "PYTHONPATH": str(self.folder)}
-        quick = {"PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1", "PYTHONDONTWRITEBYTECODE": "" if compiled else "1"}
+        quick = {"PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1", "PYTHONDONTWRITEBYTECODE": "" if seconds is None else "1"}
         options = [*OPTIONS, f"--basetemp={self._home / 'tmp'}", *(["-k", tests.name] if tests.name else [])]
         self._home.mkdir(exist_ok=True)
         process = subprocess.Popen(
@@ -365,7 +375,7 @@ class Copy:
             os.killpg(process.pid, signal.SIGKILL)
             process.communicate()
             return "the time limit"
-        if process.returncode == 0:
+        if process.returncode in (0, 5):  # 5: no test of that name in these files
             return ""
         if failed := re.search(r"^(?:FAILED|ERROR) (\S+)", said, re.MULTILINE):
             return failed[1]

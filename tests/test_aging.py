@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from shopmate import recipe as recipes
-from shopmate.clock import STALLED, Aging, aged_due
+from shopmate.clock import STALLED, Aging, ClockKind, aged_due
 from shopmate.errors import Doubt, EntryError, FileProblems
 from shopmate.models.arrhenius import rate
 from shopmate.models.cure import COLD, HOT
@@ -101,6 +101,48 @@ def test_what_is_not_known_falls_on_the_safe_side() -> None:
     assert aged_due(NOW, aging, "NOT BEFORE", [(NOW, 60.0)]) == aged_due(NOW, aging, "NOT BEFORE", [(NOW, HOT)])
     assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 2.0)]) == aged_due(NOW, aging, "DO BEFORE", [(NOW, COLD)])
     assert aged_due(NOW, aging, "DO BEFORE", [(NOW, 60.0)]) < aged_due(NOW, aging, "DO BEFORE", [(NOW, HOT)])
+
+
+def hours_at(celsius: float, kind: ClockKind, *, sheet: float = 25.0) -> float:
+    """Return in how many hours ten hours of the sheet are over, the shop being at one temperature throughout."""
+    return (aged_due(NOW, Aging(hours(10), sheet), kind, [(NOW, celsius)]) - NOW) / hours(1)
+
+
+def test_at_five_degrees_cure_counts_nothing_and_just_above_it_counts() -> None:
+    # Epoxies do not cure at 5 °C or colder [common practice]; a year and a day says never.
+    assert hours_at(5.0, "NOT BEFORE") == 366 * 24
+    assert 10 < hours_at(5.01, "NOT BEFORE") < 60
+
+
+def test_above_forty_degrees_cure_is_no_faster_and_below_it_is() -> None:
+    # No data sheet gives a rate above 40 °C [common practice].
+    assert hours_at(40.0, "NOT BEFORE") == hours_at(40.1, "NOT BEFORE") == hours_at(90.0, "NOT BEFORE")
+    assert hours_at(39.9, "NOT BEFORE") > hours_at(40.0, "NOT BEFORE")
+    assert hours_at(40.1, "DO BEFORE") < hours_at(40.0, "DO BEFORE")
+
+
+def test_below_twelve_degrees_a_window_stays_open_no_longer() -> None:
+    # Blush and vitrification come first [common practice].
+    assert hours_at(12.0, "DO BEFORE") == hours_at(11.9, "DO BEFORE") == hours_at(-5.0, "DO BEFORE")
+    assert hours_at(12.1, "DO BEFORE") < hours_at(12.0, "DO BEFORE")
+    assert hours_at(12.0, "NOT BEFORE") < hours_at(11.9, "NOT BEFORE")
+
+
+def test_a_window_given_for_less_than_twelve_degrees_holds_as_given_in_the_cold() -> None:
+    assert hours_at(8.0, "DO BEFORE", sheet=10.0) == pytest.approx(10.0)
+    assert hours_at(11.0, "DO BEFORE", sheet=10.0) < 10.0
+
+
+def test_each_reading_holds_from_its_time_to_the_next() -> None:
+    # Twice the rate of 25 °C is reached at 1/T = 1/298.15 K - R ln 2 / E, E 55 kJ/mol: 34.615 °C; 5 h + 5 h / 2 [computed].
+    aging, twice = Aging(hours(10), 25.0), 34.615
+    for cold in ([], [(NOW - hours(2), 25.0)], [(NOW - hours(3), 10.0), (NOW, 25.0)]):
+        due = aged_due(NOW, aging, "NOT BEFORE", [*cold, (NOW + hours(5), twice)])
+        assert (due - NOW) / hours(1) == pytest.approx(7.5, rel=1e-3)
+
+
+def test_a_reading_at_the_very_time_a_limit_is_reached_does_not_move_it() -> None:
+    assert aged_due(NOW, Aging(hours(10), 25.0), "NOT BEFORE", [(NOW + hours(10), 2.0)]) == NOW + hours(10)
 
 
 def test_a_later_reading_never_changes_what_is_past() -> None:

@@ -1,5 +1,6 @@
 """Clocks: their states over time, when they warn, which one rules, and the words for them."""
 
+import calendar
 import time
 from collections.abc import Iterator
 from dataclasses import replace
@@ -18,19 +19,26 @@ from shopmate.clock import (
     alarm_text,
     alarms,
     crowd,
+    day_of_month,
+    duration,
     face,
     first_up,
     governing,
     in_sight,
+    in_words,
     is_back,
+    line,
     may_shelve,
+    moved,
     reminders,
     reminds,
     rhythm,
+    slots,
     span,
     stage,
     state,
     wall,
+    weekday,
 )
 
 START = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
@@ -274,6 +282,46 @@ def test_a_span_in_the_unit_that_fits(seconds: float, shown: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        (0, "0 s"),
+        (99.4, "99 s"),
+        (99.6, "2 min"),
+        (100, "2 min"),
+        (60 * 99.4, "99 min"),
+        (60 * 100, "1 h 40 min"),
+        (60 * 125, "2 h 05 min"),
+        (60 * (48 * 60 - 1), "47 h 59 min"),
+        (3600 * 48, "2 days 0 h"),
+        (3600 * (7 * 24 + 5), "7 days 5 h"),
+    ],
+)
+def test_a_duration_is_said_in_its_two_largest_units(seconds: float, words: str) -> None:
+    assert duration(timedelta(seconds=seconds)) == words
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        (0, "0 s"),
+        (0.9, "0 s"),
+        (7, "7 s"),
+        (60, "1 min"),
+        (14 * 60 + 7, "14 min 7 s"),
+        (-(14 * 60 + 7), "14 min 7 s"),
+        (3599, "59 min 59 s"),
+        (3600, "1 h"),
+        (2 * 3600 + 5 * 60 + 59, "2 h 5 min"),
+        (48 * 3600 - 1, "47 h 59 min"),
+        (48 * 3600, "2 d"),
+        (76 * 3600, "3 d 4 h"),
+    ],
+)
+def test_a_length_of_time_to_be_heard_leaves_out_what_is_nought(seconds: float, words: str) -> None:
+    assert in_words(timedelta(seconds=seconds)) == words
+
+
+@pytest.mark.parametrize(
     ("passed", "shown"),
     [
         (timedelta(seconds=-5), "just now"),
@@ -293,6 +341,15 @@ def test_how_long_ago(passed: timedelta, shown: str) -> None:
 def test_the_wall_time_names_the_day_only_when_it_is_another() -> None:
     assert wall(START, START + timedelta(hours=9, minutes=59)) == "14:00"
     assert wall(START, START + timedelta(hours=10)) == "Wed 25 Nov 14:00"
+
+
+@pytest.mark.usefixtures("utc")
+def test_days_and_months_have_the_names_of_the_calendar() -> None:
+    """25 November 2026 is a Wednesday; the names as the standard library has them in the C locale [computed]."""
+    for number in range(400):
+        day = START + timedelta(days=number)
+        assert weekday(day) == calendar.day_abbr[day.weekday()]
+        assert day_of_month(day) == f"{day.day:02d} {calendar.month_abbr[day.month]}"
 
 
 def test_the_wall_time_is_local(monkeypatch: pytest.MonkeyPatch, utc: None) -> None:
@@ -315,6 +372,58 @@ def test_the_wall_time_is_local(monkeypatch: pytest.MonkeyPatch, utc: None) -> N
 )
 def test_the_alarm_line_says_urgency_clock_time_action_and_due_time_in_that_order(clock: Clock, at: float, text: str) -> None:
     assert alarm_text(clock, START + minutes(at)) == text
+
+
+@pytest.mark.usefixtures("utc")
+@pytest.mark.parametrize(
+    ("clock", "at", "text"),
+    [
+        (DO_BEFORE, 10, "Pot life: DO BEFORE 14:40, 30 min left, running"),
+        (DO_BEFORE, 40, "Pot life: DO BEFORE 14:40, 0 s left, DUE"),
+        (DO_BEFORE, 41, "Pot life: DO BEFORE 14:40, 1 min over, DUE"),
+        (
+            replace(NOT_BEFORE, moved_from=START + minutes(30), moved_by="16 °C"),
+            10,
+            "Pot life: NOT BEFORE 14:40 (was 14:30: shop at 16 °C), 30 min left, running",
+        ),
+    ],
+)
+def test_a_line_says_kind_limit_time_left_or_over_and_state(clock: Clock, at: float, text: str) -> None:
+    assert line(clock, START + minutes(at)) == text
+
+
+# Slots, and a wall clock that is set
+
+
+def test_a_clock_keeps_the_lowest_slot_that_was_free_when_it_was_started() -> None:
+    def started(key: str, at: float, ended: float | None = None) -> Clock:
+        return replace(make(key=key), started_at=START + minutes(at), ended_at=None if ended is None else START + minutes(ended))
+
+    assert slots([]) == {}
+    assert slots([started("a", 0), started("b", 1), started("c", 2)]) == {"a": 0, "b": 1, "c": 2}
+    assert slots([started("a", 0, ended=5), started("b", 1), started("c", 5)]) == {"b": 1, "c": 0}  # freed as it is needed
+    assert slots([started("a", 0, ended=6), started("b", 1), started("c", 5)]) == {"b": 1, "c": 2}
+    assert slots([started("a", 0, ended=6), started("b", 1, ended=3)]) == {}
+
+
+def test_a_wall_clock_that_is_set_moves_every_time_of_a_clock() -> None:
+    times = [START + minutes(number) for number in (32, 33, 36, 38, 39)]
+    clock = replace(
+        DO_BEFORE,
+        raised={"pre": times[0]},
+        acknowledged={"pre": times[1]},
+        shelved_until=times[2],
+        moved_from=times[3],
+        ended_at=times[4],
+    )
+    by = timedelta(hours=-1)
+    shifted = moved(clock, by)
+    assert (shifted.started_at, shifted.due_at) == (START + by, START + minutes(40) + by)
+    assert shifted.raised == {"pre": times[0] + by}
+    assert shifted.acknowledged == {"pre": times[1] + by}
+    assert (shifted.shelved_until, shifted.moved_from, shifted.ended_at) == (times[2] + by, times[3] + by, times[4] + by)
+    untouched = moved(NOT_BEFORE, by)
+    assert (untouched.shelved_until, untouched.moved_from, untouched.ended_at) == (None, None, None)
 
 
 # Properties

@@ -87,6 +87,24 @@ def test_a_wall_clock_that_is_set_moves_what_was_sounded_with_it():
     assert bursts(ears, [moved], range(3601, 3740)) == [(3721, 1), (3731, 1)]
 
 
+def test_a_burst_before_the_wall_clock_was_set_is_as_long_ago_as_it_was():
+    ears, kettle = Ears(), clock()
+    assert ears.listen([kettle], at(0)) is not None
+    ears.shift(timedelta(hours=1))
+    assert bursts(ears, [replace(kettle, due_at=at(3600))], range(3601, 3625)) == [(3610, 1), (3620, 1)]
+
+
+def test_a_wall_clock_that_is_set_before_anything_sounded_changes_nothing():
+    ears = Ears()
+    ears.shift(timedelta(hours=1))
+    assert bursts(ears, [clock()], range(-5, 15)) == [(0, 1), (10, 1)]
+    assert ears.quiet_for(at(0)) == timedelta(0)
+
+
+def test_two_looks_at_one_instant_sound_once():
+    assert bursts(Ears(), [clock()], [0, 0]) == [(0, 1)]
+
+
 # Reminders of what was seen and is not done
 
 
@@ -118,6 +136,16 @@ def test_eight_alarms_in_a_second_make_one_burst_that_of_the_most_urgent():
     assert bursts(ears, flood, range(2, 31)) == []
 
 
+def test_two_alarms_are_counted_and_the_first_due_of_the_most_urgent_is_named():
+    assert (
+        Ears()
+        .listen([clock("a", 3, due=-9), clock("b", 2), clock("c", 2, due=-5)], at(0))
+        .words.startswith("3 alarms: SOON · Kettle c")
+    )
+    assert Ears().listen([clock("a", 2), clock("b", 2, due=1)], at(1)).words.startswith("2 alarms: SOON · Kettle a")
+    assert Ears().listen([clock("a", 2), clock("b", 2, due=1)], at(0)).words.startswith("SOON · Kettle a")
+
+
 def test_alarms_within_30_seconds_are_told_by_one_burst():
     heard = bursts(Ears(), [clock("a", 3), clock("b", 3, due=10), clock("c", 3, due=29)], range(200))
     assert heard == [(0, 3), (30, 3)]  # those that came after the burst are told together, once
@@ -140,6 +168,12 @@ def test_a_pause_lasts_two_minutes_and_says_how_long_it_still_does():
     assert ears.quiet_for(at(42)) == timedelta(seconds=83)
     assert bursts(ears, [kettle], range(5, 140)) == [(125, 1), (135, 1)]
     assert ears.quiet_for(at(125)) == timedelta(0)
+
+
+def test_a_wall_clock_set_back_makes_no_pause_longer():
+    ears = Ears()
+    ears.pause([clock()], at(3600))
+    assert ears.quiet_for(at(0)) == QUIET
 
 
 def test_a_new_alarm_ends_the_pause():

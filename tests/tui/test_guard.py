@@ -1,6 +1,7 @@
 """One press, one acceptance: keys held, bouncing, or meant for the screen before, on a clock of the test."""
 
 from datetime import timedelta
+from itertools import accumulate
 
 import pytest
 from tui_bench import opened
@@ -8,7 +9,7 @@ from tui_stage import key
 
 from shopmate.session.demo import follow
 from shopmate.settings import Settings
-from shopmate.tui.guard import HELD, WAIT_ALARM, WAIT_SCREEN, Guard
+from shopmate.tui.guard import HELD, WAIT_ALARM, WAIT_SCREEN, Guard, measure
 
 
 class Clock:
@@ -73,6 +74,13 @@ def test_repeats_hold_off_for_as_long_as_they_come(guard, gap, times):
     assert len(taken(guard, [*repeats, repeats[-1] + gap])) == times
 
 
+def test_exactly_at_the_hold_time_and_at_the_repeat_gap_a_key_is_taken(clock):
+    """Eighths of a second, which a float holds exactly."""
+    exact = Guard(Settings(hold_ms=750, repeat_ms=125), clock)
+    assert taken(exact, [100.0, 100.75]) == [100.0, 100.75]
+    assert taken(exact, [200.0, 200.625, 200.75]) == [200.0, 200.75]
+
+
 def test_what_is_not_taken_is_said_to_be_held(guard):
     assert guard.refuses("enter", 100.0, "once") == ""
     assert guard.refuses("enter", 100.5, "once") == HELD
@@ -112,6 +120,12 @@ def test_nothing_acts_for_half_a_second_after_a_change(guard, clock, event, key)
     assert guard.refuses(key, 100.7, "once") == ""
 
 
+@pytest.mark.parametrize("event", ["change", "alarm"])
+def test_half_a_second_after_a_change_a_key_acts(guard, event):
+    getattr(guard, event)()
+    assert guard.refuses("enter", 100.5, "once") == ""
+
+
 def test_an_alarm_takes_no_digit_from_a_number_but_a_new_screen_does(guard, clock):
     guard.alarm()
     assert guard.refuses("5", 100.2, "typed") == ""
@@ -133,6 +147,49 @@ def test_a_digit_held_since_the_step_before_types_nothing_more_once_it_repeats(g
     guard.move()
     assert guard.refuses("1", 100.03, "typed") == HELD
     assert guard.refuses("2", 100.04, "typed") == ""
+
+
+def test_a_digit_held_while_the_screen_changes_types_nothing_on_the_new_one(clock):
+    guard = Guard(Settings(settle_ms=0), clock)
+    times = held(0.5, 30, seconds=2)
+    assert taken(guard, times[:20], "1", "typed") == times[:20]
+    clock.at = times[20]
+    guard.change()
+    assert taken(guard, times[20:], "1", "typed") == []
+
+
+def test_a_digit_pressed_too_soon_types_nothing_however_long_it_is_held(guard):
+    guard.change()
+    assert taken(guard, held(0.25, 30, seconds=3, start=100.1), "5", "typed") == []
+
+
+def test_a_digit_let_go_and_pressed_again_types_as_fast_as_fingers_do(guard):
+    assert guard.refuses("1", 100.0, "once") == ""
+    guard.move()
+    assert guard.refuses("1", 100.05, "typed") == HELD
+    assert taken(guard, [101.0, 101.1, 101.2], "1", "typed") == [101.0, 101.1, 101.2]
+
+
+# What a hold of Enter says of the keyboard: sixteenths of a second, which a float holds exactly
+
+
+def arrivals(*gaps):
+    return list(accumulate(gaps, initial=100.0))
+
+
+def test_four_repeats_are_enough_and_three_are_not():
+    assert measure(arrivals(0.5, *[0.0625] * 4)) == (650, 94)  # 0.5 s and 150 ms; 1.5 x 62.5 ms [computed]
+    assert measure(arrivals(0.5, *[0.0625] * 3)).startswith("This keyboard does not repeat")
+
+
+def test_a_gap_three_times_the_usual_one_is_a_repeat_and_a_longer_one_is_not():
+    assert measure(arrivals(0.5, *[0.0625] * 4, 0.1875)) == (650, 281)  # 1.5 x 187.5 ms = 281.25 [computed]
+    assert measure(arrivals(0.5, *[0.0625] * 4, 0.203125)).startswith("That was no even hold")
+
+
+def test_repeats_as_far_apart_as_the_first_gap_are_a_hold_and_slower_ones_are_not():
+    assert measure(arrivals(0.25, *[0.25] * 4)) == (400, 375)
+    assert measure(arrivals(0.25, *[0.28125] * 4)).startswith("That was no even hold")
 
 
 # In the program, with the figures as they come
