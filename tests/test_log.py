@@ -198,6 +198,14 @@ def test_events_are_numbered_from_one_in_the_order_they_came(log: Log) -> None:
     assert log.events() == appended
 
 
+def test_only_the_events_above_a_number_are_read_where_one_is_given(log: Log) -> None:
+    for kind in ("one", "two", "three"):
+        log.append(kind, {}, NOON)
+    assert [event.kind for event in log.events()] == ["one", "two", "three"]
+    assert [event.kind for event in log.events(after=1)] == ["two", "three"]
+    assert log.events(after=3) == []
+
+
 def test_each_commit_is_synced_with_a_rollback_journal(log: Log) -> None:
     assert pragma(log, "journal_mode") == "delete"
     assert pragma(log, "synchronous") == 3  # EXTRA: the folder is synced too once the journal is removed

@@ -177,6 +177,17 @@ def test_reads_every_fraction_sign_as_unicode_defines_it(sign: str) -> None:
     assert units.parse_number(f"12{sign}") == 12 + wanted
 
 
+def test_a_text_of_a_hundred_characters_is_read_and_a_longer_one_is_not() -> None:
+    assert units.parse_number("9" * 100) == 10**100 - 1
+    with pytest.raises(EntryError, match="is too long: 101 characters"):
+        units.parse_number("9" * 101)
+
+
+def test_thirty_characters_of_a_refused_text_are_repeated() -> None:
+    assert refusal("x" * 30, "mm").what == f"'{'x' * 30}' has no number in front"
+    assert refusal("x" * 31, "mm").what == f"'{'x' * 30}…' has no number in front"
+
+
 REFUSED = [
     ("", "mm", "nothing given; write 12 mm or 1-1/2 in"),
     (" \t", "in", "nothing given; write 1-1/2 in or 12 mm"),
@@ -201,6 +212,8 @@ REFUSED = [
     ("-1+1/2", "in", "'-1+1/2' has two readings, -1-1/2 and -0.5; write -1-1/2 or -0.5"),
     ("1 2/2", "in", "'1 2/2' has a fraction of one or more after the whole number; write 2 if that is meant"),
     ("1.5/2", "in", "'1.5/2' is not a number; write 1-1/2 in or 12 mm"),
+    ("1.2/2", "in", "'1.2/2' is not a number; write 1-1/2 in or 12 mm"),
+    ("1 - 2/2", "in", "'1 - 2/2' is not a number; write 1-1/2 in or 12 mm"),
     ("1 - 3/2", "in", "'1 - 3/2' is not a number; write 1-1/2 in or 12 mm"),
     ("1-3/2 in", "in", "'1-3/2' has a fraction of one or more after the whole number; write 2.5 in if that is meant"),
     ("1.", "mm", "'1.' stops after '.'; type the rest, or leave out the '.'"),
@@ -231,6 +244,14 @@ REFUSED = [
     ("5'3", "mm", "'5'3' has more than one number; write it in one unit: 63 in"),
     ("-5 ft 3 in", "mm", "'-5 ft 3 in' has more than one number; write it in one unit: -63 in"),
     ("5 ft 3 mm", "mm", "'5 ft 3 mm' has more than one number; write 12 mm or 1-1/2 in"),
+    ("5 ft 0 in", "mm", "'5 ft 0 in' has more than one number; write it in one unit: 60 in"),
+    ("5 ft -3 in", "mm", "'5 ft -3 in' has more than one number; write 12 mm or 1-1/2 in"),
+    ("5 yd 2 ft", "m", "'5 yd 2 ft' has more than one number; write it in one unit: 17 ft"),
+    ("2 m 40 cm", "mm", "'2 m 40 cm' has more than one number; write it in one unit: 240 cm"),
+    ("3 cm 8 mm", "mm", "'3 cm 8 mm' has more than one number; write it in one unit: 38 mm"),
+    ("2 kg 500 g", "g", "'2 kg 500 g' has more than one number; write it in one unit: 2500 g"),
+    ("1 L 250 mL", "mL", "'1 L 250 mL' has more than one number; write it in one unit: 1250 mL"),
+    ("2 d 3 h", "h", "'2 d 3 h' has more than one number; write it in one unit: 51 h"),
     ("5 min 30 s", "min", "'5 min 30 s' has more than one number; write it in one unit: 330 s"),
     ("1h30", "h", "'1h30' has more than one number; write it in one unit: 90 min"),
     ("2 lb 3 oz", "g", "'2 lb 3 oz' has more than one number; write it in one unit: 35 oz"),
@@ -510,7 +531,10 @@ print(before, 'pint' in sys.modules)
         (Fraction(1, 64), None, "0.015625"),
         (Fraction(1, 3), None, "1/3"),
         (Fraction(-7, 3), None, "-2 1/3"),
-        (Fraction(1, 2**30), None, "1/1073741824"),
+        (Fraction(1, 2**24), None, f"0.{5**24:024d}"),  # 1/2²⁴ = 5²⁴/10²⁴, the longest decimal shown [computed]
+        (Fraction(1, 2**25), None, "1/33554432"),
+        (Fraction(1, 5**24), None, f"0.{2**24:024d}"),
+        (Fraction(1, 5**25), None, f"1/{5**25}"),
         (Fraction(1, 2**300), None, f"1/{2**300}"),
         (1e-7, None, "0.0000001"),
         (1e16, None, "10000000000000000"),
@@ -583,6 +607,10 @@ DISPLAYED = [
     ("number", "digits", "wanted"),
     [
         (0, 4, "0"),
+        (1e-6, 4, "0.000001"),
+        (-9.99e-7, 4, "0"),
+        (1e-4, 1, "0.0001"),
+        (123456.7, 4, "123457"),
         (30.9023, 3, "30.9"),
         (1.150, 4, "1.15"),
         (-0.2146018, 4, "-0.2146"),
@@ -596,6 +624,114 @@ DISPLAYED = [
 )
 def test_significant_digits_are_kept_without_an_exponent(number, digits, wanted):
     assert units.significant(number, digits) == wanted
+
+
+def test_a_line_of_working_has_four_significant_digits_if_nothing_else_is_said() -> None:
+    assert units.significant(1 / 3) == "0.3333"
+
+
+# Which unit a figure is read in: a little under and a little over the size from which the next unit is taken.
+# The sizes in the other system by the definitions of the units [computed].
+READ_IN = [
+    ("393.70 in", "mm", "393.71 in", "m", "metric"),  # 10 m = 393.7008 in
+    ("3047.9 mm", "in", "3048 mm", "ft", "inch"),  # 120 in
+    ("1.550 in²", "mm²", "1.551 in²", "cm²", "metric"),  # 1000 mm² = 1.550003 in²
+    ("155.00 in²", "cm²", "155.01 in²", "m²", "metric"),
+    ("929.03 cm²", "in²", "929.0304 cm²", "ft²", "inch"),  # 1 ft²
+    ("33.81 fl oz", "mL", "33.82 fl oz", "L", "metric"),  # 1 L = 33.8140 fl oz
+    ("35.31 ft³", "L", "35.32 ft³", "m³", "metric"),  # 1 m³ = 35.3147 ft³
+    ("29.57 L", "fl oz", "29.58 L", "ft³", "inch"),  # 1000 fl oz = 29.5735 L
+    ("35.27 oz", "g", "35.28 oz", "kg", "metric"),  # 1 kg = 35.2740 oz
+    ("0.45359 kg", "oz", "0.4536 kg", "lb", "inch"),  # 1 lb = 0.45359237 kg
+    ("58.98 oz/yd²", "g/m²", "58.99 oz/yd²", "kg/m²", "metric"),  # 2 kg/m² = 58.9870 oz/yd²
+    ("2169.9 g/m²", "oz/yd²", "2170 g/m²", "lb/ft²", "inch"),  # 64 oz/yd² = 2169.968 g/m²
+    ("145.03 psi", "kPa", "145.04 psi", "MPa", "metric"),  # 1 MPa = 145.0377 psi
+    ("1450377 psi", "MPa", "1450378 psi", "GPa", "metric"),
+    ("224.80 lbf", "N", "224.81 lbf", "kN", "metric"),  # 1 kN = 224.8089 lbf
+    # A unit of the system already is kept from 1 to 10 000, and at 0.
+    ("0.999 m", "mm", "1 m", "m", "metric"),
+    ("9999 cm²", "cm²", "10000 cm²", "m²", "metric"),
+    ("0.999 L", "mL", "1 L", "L", "metric"),
+    ("0.9 ft", "in", "1 ft", "ft", "inch"),
+    ("-0.999 m", "mm", "-1 m", "m", "metric"),
+    ("0.001 m", "mm", "0 m", "m", "metric"),
+]
+
+
+@pytest.mark.parametrize(("under", "one", "over", "other", "system"), READ_IN)
+def test_the_unit_changes_with_the_size(under: str, one: str, over: str, other: str, system: units.System) -> None:
+    for text, unit in ((under, one), (over, other)):
+        typed = text.partition(" ")[2]
+        shown = units.both(units.parse(text, typed))[("metric", "inch").index(system)]
+        assert re.sub(r"^[≈\-0-9./ ]+|[-+−] .*", "", shown).strip() == unit, text
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("33.3", "mm g kg/m³ g/m² °C K N kPa ° %"),
+        ("33.3", "psi lbf °F"),
+        ("33.33", "ft² ft³ oz oz/yd² lb/ft² lb/ft³ kg/m² MPa GPa kN h d"),
+        ("33.333", "m m² L m³ kg ft lb"),
+        ("33.3333", "rad"),
+    ],
+)
+def test_how_many_decimals_each_unit_is_read_with(text: str, wanted: str) -> None:
+    for unit in wanted.split():
+        value = Quantity(100 / 3, unit)
+        assert f"{text}{'' if unit == '°' else ' '}{unit}" in units.both(value), unit
+
+
+def test_fluid_ounces_are_read_with_two_decimals() -> None:
+    assert units.display(Quantity(100 / 3, "fl oz"), "inch") == "33.33 fl oz"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        (10.04, "10.0 mm"),
+        (9.96, "9.96 mm"),
+        (0.1234, "0.123 mm"),
+        (0.01234, "0.0123 mm"),
+        (1 / 3e6, "0.000000333 mm"),
+        (1 / 3e7, "0.000000033 mm"),  # nine decimals and no more
+    ],
+)
+def test_small_figures_have_three_significant_digits(value: float, shown: str) -> None:
+    assert units.display(Quantity(value, "mm"), "metric") == shown
+
+
+def test_what_differs_by_a_billionth_is_the_noise_of_a_float_and_more_is_a_difference() -> None:
+    for factor, metric, inch in ((1 + 5e-10, "25.4 mm", "1 in"), (1 + 2e-9, "25.4 mm", "≈ 1 in")):
+        assert units.both(Quantity(25.4 * factor, "mm")) == (metric, inch)
+    assert units.display(Quantity(50 * (1 + 5e-10), "mm"), "metric") == "50 mm"
+    assert units.display(Quantity(50 * (1 + 2e-9), "mm"), "metric") == "50.0 mm"
+    assert units.display(Quantity(50 * Fraction(10**10 + 1, 10**10), "mm"), "metric") == "50.0 mm"  # typed so, it is meant
+
+
+@pytest.mark.parametrize(
+    ("inches", "shown"),
+    [
+        ("0.0624", "0.0624 in"),
+        ("0.0626", "≈ 1/16 in"),
+        ("0.0635", "1/16 in + 0.001 in"),
+        ("-0.0624", "-0.0624 in"),
+        ("-0.0635", "-1/16 in − 0.001 in"),
+        ("3/64", "3/64 in"),
+    ],
+)
+def test_under_a_sixteenth_of_an_inch_figures_are_decimal(inches: str, shown: str) -> None:
+    """What is thinner is gauged, not measured with a rule [common practice]."""
+    assert units.display(q(inches, "in"), "inch") == shown
+
+
+@pytest.mark.parametrize(
+    ("unit", "metric", "inch"),
+    [("mm", "mm", "in"), ("m²", "m²", "ft²"), ("kg/m³", "kg/m³", "lb/ft³"), ("°C", "°C", "°F"), ("g", "g", "g"), ("min",) * 3,
+     ("", "", ""), ("in", "mm", "in"), ("lbf", "N", "lbf"), ("°", "°", "°")],
+)  # fmt: skip
+def test_typing_begins_in_the_unit_of_the_system(unit: str, metric: str, inch: str) -> None:
+    assert (units.own_unit(unit, "metric"), units.own_unit(unit, "inch")) == (metric, inch)
 
 
 @pytest.mark.parametrize(("quantity", "metric", "inch"), DISPLAYED)
