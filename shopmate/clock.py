@@ -19,6 +19,44 @@ Stage = Literal["pre", "due", "missed"]
 """What an alarm was raised for: time running short, time reached, time reached while the program was shut."""
 
 
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """How an alarm sounds: by count and pace, since a terminal bell has one tone."""
+
+    bells: int
+    gap: timedelta
+    every: timedelta | None
+    """Time until it sounds again unless acknowledged; None for once only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Priority:
+    """What follows for an alarm from the time there is to act on it."""
+
+    within: timedelta
+    """The longest time to act that gives an alarm this priority."""
+    word: str
+    rhythm: Rhythm
+    remind_every: timedelta | None
+    """How often it is reminded of once it was seen and is not done; None for never."""
+    flash: timedelta | None
+    """How long its mark is lit, and then as long not; None where it stays lit."""
+
+
+PRIORITIES = {
+    1: Priority(
+        timedelta(minutes=2), "NOW", Rhythm(5, timedelta(seconds=0.4), timedelta(seconds=10)),
+        remind_every=timedelta(minutes=5), flash=timedelta(seconds=0.3),
+    ),
+    2: Priority(
+        timedelta(minutes=30), "SOON", Rhythm(3, timedelta(seconds=0.6), timedelta(seconds=30)),
+        remind_every=timedelta(minutes=15), flash=timedelta(seconds=1),
+    ),
+    3: Priority(timedelta.max, "LATER", Rhythm(1, timedelta(), None), remind_every=None, flash=None),
+}  # fmt: skip
+"""The priorities, the most urgent first; their marks flash 1.7 and 0.5 times a second."""
+
+
 class State(Enum):
     """How a clock stands; each has a word and a shape of its own, so that colour only repeats it."""
 
@@ -108,10 +146,8 @@ class Clock:
 
     @property
     def priority(self) -> int:
-        """1 when there are at most 2 min to act, 2 within half an hour, else 3."""
-        if self.time_to_act <= timedelta(minutes=2):
-            return 1
-        return 2 if self.time_to_act <= timedelta(minutes=30) else 3
+        """Which of the PRIORITIES its alarms have, by the time to act."""
+        return next(number for number, priority in PRIORITIES.items() if self.time_to_act <= priority.within)
 
     @property
     def late(self) -> timedelta | None:
@@ -245,13 +281,12 @@ def is_back(clock: Clock, now: datetime) -> bool:
     )
 
 
-_REMIND_EVERY = {1: timedelta(minutes=5), 2: timedelta(minutes=15)}
 _REMINDER_SHOWS = timedelta(seconds=30)
 
 
 def reminders(clock: Clock, now: datetime) -> int:
     """Return how often it was time to remind of what is due, was seen and is not done: every 5 or 15 min by priority."""
-    reached, every = stage(clock, now), _REMIND_EVERY.get(clock.priority)
+    reached, every = stage(clock, now), PRIORITIES[clock.priority].remind_every
     if every is None or reached in (None, "pre") or reached not in clock.acknowledged:
         return 0
     return max(0, (now - clock.acknowledged[reached]) // every)
@@ -394,30 +429,10 @@ def line(clock: Clock, now: datetime) -> str:
 def alarm_text(clock: Clock, now: datetime) -> str:
     """Return the alarm line: priority word, clock, time left or over, what to do, due time."""
     reached = state(clock, now)
-    word = phrase({1: "NOW", 2: "SOON", 3: "READY" if clock.kind == "NOT BEFORE" else "LATER"}[clock.priority])
+    word = PRIORITIES[clock.priority].word
+    if word == "LATER" and clock.kind == "NOT BEFORE":
+        word = "READY"
     due = wall(clock.due_at, now)
     if reached is State.MISSED:
         return phrase("MISSED {at}, {ago} · {clock} · {if_late}", due, ago(clock.due_at, now), clock.title, clock.if_late)
-    return f"{word} · {clock.title} {face(clock, now)} · {clock.action} · {phrase(clock.kind)} {due}"
-
-
-@dataclass(frozen=True, slots=True)
-class Rhythm:
-    """How an alarm sounds: by count and pace, since a terminal bell has one tone."""
-
-    bells: int
-    gap: timedelta
-    every: timedelta | None
-    """Time until it sounds again unless acknowledged; None for once only."""
-
-
-_RHYTHMS = {
-    1: Rhythm(5, timedelta(seconds=0.4), timedelta(seconds=10)),
-    2: Rhythm(3, timedelta(seconds=0.6), timedelta(seconds=30)),
-    3: Rhythm(1, timedelta(), None),
-}
-
-
-def rhythm(priority: int) -> Rhythm:
-    """Return the rhythm of a priority: 5 bells every 10 s, 3 every 30 s, or 1 once."""
-    return _RHYTHMS[priority]
+    return f"{phrase(word)} · {clock.title} {face(clock, now)} · {clock.action} · {phrase(clock.kind)} {due}"

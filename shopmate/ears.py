@@ -16,9 +16,6 @@ TOGETHER = timedelta(seconds=30)
 QUIET = timedelta(minutes=2)
 """How long the sound may be paused: what is to be done at once has no longer than that."""
 
-FLASH = {1: timedelta(seconds=0.3), 2: timedelta(seconds=1)}
-"""How long the mark of an alarm is lit, and then as long not, by priority: 1.7 and 0.5 times a second; others stay lit."""
-
 _REMINDS = "reminder"
 
 
@@ -71,7 +68,7 @@ class Ears:
         if self._quiet_until is not None or not calling:
             return None
         top = min(calling, key=lambda clock: (clock.priority, clock.due_at))
-        every = clocks_.rhythm(top.priority).every
+        every = clocks_.PRIORITIES[top.priority].rhythm.every
         if not fresh and every is None:
             return None
         if self._last is not None:
@@ -114,7 +111,7 @@ def is_lit(priority: int, passed: timedelta) -> bool:
 
     A timer that runs once per half period and comes somewhat early or late still finds every half.
     """
-    half = FLASH.get(priority)
+    half = clocks_.PRIORITIES[priority].flash
     return half is None or round(passed / half) % 2 == 0
 
 

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopmate.clock import (
+    PRIORITIES,
     Clock,
     ClockKind,
     Stage,
@@ -32,7 +33,6 @@ from shopmate.clock import (
     moved,
     reminders,
     reminds,
-    rhythm,
     slots,
     span,
     stage,
@@ -205,7 +205,7 @@ def test_how_late_a_clock_was_ended(kind: ClockKind, ended: float | None, late: 
 
 @pytest.mark.parametrize(("priority", "bells", "gap", "every"), [(1, 5, 0.4, 10), (2, 3, 0.6, 30), (3, 1, 0, None)])
 def test_the_rhythm_of_a_priority(priority: int, bells: int, gap: float, every: float | None) -> None:
-    sound = rhythm(priority)
+    sound = PRIORITIES[priority].rhythm
     assert (sound.bells, sound.gap) == (bells, timedelta(seconds=gap))
     assert sound.every == (timedelta(seconds=every) if every is not None else None)
 

@@ -312,7 +312,7 @@ class Watch:
 
     def _burst(self, priority: int, words: str) -> None:
         """Ring in the rhythm of a priority, and start the alarm command where there is one and it does not run already."""
-        self._sounder.ring(clocks_.rhythm(priority))
+        self._sounder.ring(clocks_.PRIORITIES[priority].rhythm)
         command = self._settings().alarm_command
         if command and not self._command_runs:
             self._command_runs = True

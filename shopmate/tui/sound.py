@@ -10,8 +10,11 @@ from textual.app import App
 from textual.timer import Timer
 
 from shopmate import channels, ears
-from shopmate.clock import Rhythm
+from shopmate.clock import PRIORITIES, Rhythm
 from shopmate.phrases import phrase
+
+_HALF = min(priority.flash for priority in PRIORITIES.values() if priority.flash is not None).total_seconds()
+"""Seconds of the shortest time that a mark is lit or not: it is looked at as often."""
 
 _NOT_TESTED = "SOUND NOT TESTED: / . Settings"
 
@@ -79,11 +82,11 @@ class Flash:
 
     def follow(self, priority: int | None) -> None:
         """Flash in the pace of the most urgent alarm that waits; None where none does."""
-        if priority in ears.FLASH:
+        if priority is not None and PRIORITIES[priority].flash is not None:
             self._priority = priority
             if self._timer is None:
                 self._began = self._now()
-                self._timer = self._app.set_interval(ears.FLASH[1].total_seconds(), self.turn)
+                self._timer = self._app.set_interval(_HALF, self.turn)
         elif self._timer is not None:
             self._timer.stop()
             self._timer = None
