@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from textual.content import Content
 from textual.geometry import Size
 from textual.reactive import reactive
@@ -159,17 +161,22 @@ _GLYPHS[" "] = ("...",) * 7
 _GLYPHS["-"] = tuple(row.replace("#####", ".###.") for row in _GLYPHS["−"])
 _UNKNOWN = _GLYPHS["?"]
 
-_HALVES = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}
+_CHARACTERS = frozenset(_GLYPHS)
+
+_HALVES = {(".", "."): " ", ("#", "."): "▀", (".", "#"): "▄", ("#", "#"): "█"}
 
 
 def has_glyphs(text: str) -> bool:
     """Return whether all of `text` can be drawn; what cannot is better read in plain text than guessed."""
-    return all(character in _GLYPHS for character in text.upper())
+    return _CHARACTERS.issuperset(text.upper())
 
 
 def columns(text: str, double: bool = False) -> int:
     """Return how many columns `text` takes in block glyphs: at most 6 a character, less 1; twice that `double`."""
-    return (1 + double) * max(0, sum(len(_glyph(character)[0]) + 1 for character in text.upper()) - 1)
+    wide = len(text.upper()) - 1
+    for character in text.upper():
+        wide += len(_GLYPHS.get(character, _UNKNOWN)[0])
+    return (1 + double) * max(0, wide)
 
 
 def rows(text: str, double: bool = False) -> list[str]:
@@ -177,12 +184,18 @@ def rows(text: str, double: bool = False) -> list[str]:
 
     They are four, or `double` eight. A character that has no glyph is drawn as a question mark.
     """
-    lines = [".".join(dots) for dots in zip(*map(_glyph, text.upper()), strict=True)] or [""] * 7
-    lines.append("." * len(lines[0]))
+    drawn = [_drawn(character, double) for character in text.upper()] or [("",) * ROWS * (1 + double)]
+    return [(" " * (1 + double)).join(row) for row in zip(*drawn, strict=True)]
+
+
+@cache
+def _drawn(character: str, double: bool) -> tuple[str, ...]:
+    """Return the rows of one character, the blank one under it included."""
+    glyph = _GLYPHS.get(character, _UNKNOWN)
+    dots = (*glyph, "." * len(glyph[0]))
     if double:
-        return ["".join(2 * _HALVES[dot + dot] for dot in line) for line in lines]
-    halves = zip(lines[::2], lines[1::2], strict=True)
-    return ["".join(_HALVES[top + bottom] for top, bottom in zip(upper, lower, strict=True)) for upper, lower in halves]
+        return tuple("".join(2 * _HALVES[dot, dot] for dot in line) for line in dots)
+    return tuple("".join(map(_HALVES.__getitem__, zip(*pair, strict=True))) for pair in zip(dots[::2], dots[1::2], strict=True))
 
 
 def wrap(text: str, width: int, double: bool = False) -> list[str]:
@@ -251,7 +264,3 @@ class Block(Widget):
     @property
     def _plain(self) -> str:
         return f"{self.text} {self.tail}".strip()
-
-
-def _glyph(character: str) -> tuple[str, ...]:
-    return _GLYPHS.get(character, _UNKNOWN)

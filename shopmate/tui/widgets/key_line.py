@@ -93,23 +93,24 @@ def rows(offers: Sequence[Offer], width: int) -> int:
 def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
     """Return the offers in rows that fit `width` with room for the echo after the last one."""
     rows: list[list[Offer]] = [[]]
+    taken = 0
     for offer in offers:
-        if rows[-1] and _measure([*rows[-1], offer], 1) > width:
+        wide = _columns(offer)
+        if rows[-1] and taken + 1 + wide > width:
             rows.append([])
+        taken = taken + 1 + wide if rows[-1] else wide
         rows[-1].append(offer)
-    if len(rows[-1]) > 1 and _measure(rows[-1], 1) + ECHO_COLUMNS > width:
+    if len(rows[-1]) > 1 and taken + ECHO_COLUMNS > width:
         rows.append([rows[-1].pop()])
     return rows
 
 
-def _measure(row: Sequence[Offer], gap: int) -> int:
-    return sum(len(label(offer.key)) + 3 + len(phrase(offer.word)) for offer in row) + gap * (len(row) - 1)
-
-
-def _gap(row: Sequence[Offer], width: int) -> int:
-    return next((gap for gap in range(_GAP, 1, -1) if _measure(row, gap) + ECHO_COLUMNS <= width), 1)
+def _columns(offer: Offer) -> int:
+    return len(label(offer.key)) + 3 + len(phrase(offer.word))
 
 
 def _draw(row: Sequence[Offer], width: int) -> Content:
+    free = width - ECHO_COLUMNS - sum(map(_columns, row))
+    gap = next((gap for gap in range(_GAP, 1, -1) if gap * (len(row) - 1) <= free), 1)
     shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {phrase(offer.word)}") for offer in row]
-    return Content(" " * _gap(row, width)).join(shown)
+    return Content(" " * gap).join(shown)
