@@ -117,7 +117,7 @@ class Bench(RuleBasedStateMachine):
 
     def look(self) -> None:
         """What the program does before each act: compare the clocks."""
-        self.session.watch(self.wall, self.steady)
+        self.session.check_wall_clock(self.wall, self.steady)
         self.settings_noticed += self.unnoticed != 0
         self.unnoticed = 0.0
 
@@ -451,7 +451,7 @@ def test_nor_with_the_log_on_disk(tmp_path: Path) -> None:
 
 
 class NeverWatches(Session):
-    def watch(self, now: datetime, steady: Steady | None) -> timedelta | None:
+    def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
         return None
 
 
@@ -472,7 +472,7 @@ class LooksAhead(Session):
 class DropsWhatFellDueWhileShut(Session):
     def resume(self, now: datetime, steady: Steady | None = None) -> None:
         self._record("opened", {} if steady is None else {"boot": steady.boot, "steady_s": steady.seconds}, now)
-        self.watch(now, steady)
+        self.check_wall_clock(now, steady)
 
 
 class ForgetsTheBoot(Session):

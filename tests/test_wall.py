@@ -93,12 +93,12 @@ def test_a_clock_that_is_set_is_recorded_and_said_and_the_time_left_is_kept(proj
     computer.on(minutes=10)
     shift = timedelta(**ahead)
     computer.set(**ahead)
-    assert project.watch(computer.at, computer.steady) == pytest.approx(shift, abs=timedelta(milliseconds=2))
+    assert project.check_wall_clock(computer.at, computer.steady) == pytest.approx(shift, abs=timedelta(milliseconds=2))
     assert left(project, computer) == pytest.approx(timedelta(minutes=20), abs=timedelta(milliseconds=2))
     assert project.set_notice(computer.at) == (
         f"CLOCK WAS SET {way} at {clocks_.wall(computer.at, computer.at)}; clocks keep the time that passed"
     )
-    assert project.watch(computer.on(seconds=1), computer.steady) is None
+    assert project.check_wall_clock(computer.on(seconds=1), computer.steady) is None
     assert project.tick(computer.on(minutes=14)) == [project.clocks[0]]  # the warning, 6 min before
     assert project.tick(computer.on(minutes=6)) == [project.clocks[0]]
     (set_once,) = [event for event in events_of(project.log.path) if event.kind == "wall"]
@@ -117,7 +117,7 @@ def test_every_time_that_is_compared_with_now_moves(small, computer):
     before = times_in(small.project)
     assert len(before) > 30
     shift = timedelta(days=2)
-    small.watch(now + timedelta(hours=6) + shift, Steady("boot 1", 5.0))
+    small.check_wall_clock(now + timedelta(hours=6) + shift, Steady("boot 1", 5.0))
     project = dataclasses.replace(small.project, wall_set=None)
     assert [after - at for after, at in zip(times_in(project), before, strict=True)] == [shift] * len(before)
 
@@ -128,7 +128,7 @@ def test_drift_does_not_count_until_it_is_more_than_two_seconds_and_then_once(pr
     for hour in range(1, 49):
         computer.on(hours=1)
         computer.set(seconds=0.5)
-        if project.watch(computer.at, computer.steady) is not None:
+        if project.check_wall_clock(computer.at, computer.steady) is not None:
             noticed.append(hour)
         assert abs((project.clocks[1].due_at - computer.at) - timedelta(days=7, hours=-hour)) <= timedelta(seconds=2.01)
     assert noticed == [5, 10, 15, 20, 25, 30, 35, 40, 45]
@@ -144,14 +144,14 @@ def test_drift_is_not_lost_by_starting_the_program_anew(project, computer):
 
 def test_a_sleep_is_no_setting_of_the_clock(project, computer):
     computer.on(hours=9)
-    assert project.watch(computer.at, computer.steady) is None
+    assert project.check_wall_clock(computer.at, computer.steady) is None
 
 
 def test_without_a_steady_clock_the_wall_clock_is_trusted(home, computer):
     session = Session.create(sessions.project_path("Wall"), "Wall", computer.at, materials())
     session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=30), computer.at)
-    assert session.watch(computer.set(minutes=29), None) is None
-    assert session.watch(computer.at, computer.steady) is None
+    assert session.check_wall_clock(computer.set(minutes=29), None) is None
+    assert session.check_wall_clock(computer.at, computer.steady) is None
     assert left(session, computer) == timedelta(minutes=1)
     assert session.set_notice(computer.at) == ""
     session.close()
@@ -159,12 +159,12 @@ def test_without_a_steady_clock_the_wall_clock_is_trusted(home, computer):
 
 def test_taking_back_leaves_the_clock_of_the_computer_alone(project, computer):
     computer.set(hours=5)
-    project.watch(computer.at, computer.steady)
+    project.check_wall_clock(computer.at, computer.steady)
     assert project.back(computer.at) == "Kettle"
     assert project.clocks == []
     project.start_clock("Tea", "DO BEFORE", timedelta(minutes=4), computer.at)
     computer.set(hours=-5)
-    project.watch(computer.at, computer.steady)
+    project.check_wall_clock(computer.at, computer.steady)
     project.end_clock(project.clocks[0].key, computer.at)
     project.back(computer.at)
     assert left(project, computer) == timedelta(minutes=4)
@@ -191,7 +191,7 @@ def test_between_two_starts_of_the_computer_the_wall_clock_is_trusted(project, c
     assert again.project.wall_set is None
     # Set in the new start: what began before it may have been right all the time, and is to be checked.
     again.start_clock("Tea", "DO BEFORE", timedelta(minutes=4), computer.at)
-    again.watch(computer.set(hours=1), computer.steady)
+    again.check_wall_clock(computer.set(hours=1), computer.steady)
     assert again.set_notice(computer.at).endswith("; check those begun before the computer was started: Kettle")
     again.close()
 
@@ -228,7 +228,7 @@ def test_what_fell_due_while_it_was_shut_is_missed_and_what_warns_comes_up_at_on
 
 
 def test_clocks_and_exports_of_the_file_are_those_of_the_clock_as_it_was_set(project, computer):
-    project.watch(computer.set(hours=2), computer.steady)
+    project.check_wall_clock(computer.set(hours=2), computer.steady)
     project.close()
     path = project.log.path
     (clock,) = running_clocks(path)
@@ -271,7 +271,7 @@ def test_a_key_costs_the_same_however_long_the_log_is(number, computer):
 
 
 def test_when_the_last_thing_was_done_is_told_by_the_clock_as_it_was_set(project, computer):
-    project.watch(computer.set(hours=2), computer.steady)
+    project.check_wall_clock(computer.set(hours=2), computer.steady)
     computer.on(minutes=3)
     computer.set(hours=-9)
     again = reopened(project, computer)

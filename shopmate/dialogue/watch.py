@@ -175,7 +175,7 @@ class Watch:
         shift: timedelta | None = None
         told: tuple[Tell, ...] = ()
         try:
-            shift = self.session.watch(now, self._steady())
+            shift = self.session.check_wall_clock(now, self._steady())
         except ShopmateError as error:
             told = (Tell(str(error)),)
         if shift is not None:

@@ -109,7 +109,7 @@ class Session:
         Those that fell due are missed ones.
         """
         self._record("opened", _moment(steady), now)
-        self.watch(now, steady)
+        self.check_wall_clock(now, steady)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is not None and stage not in clock.raised:
@@ -123,8 +123,8 @@ class Session:
 
     # The computer's clock
 
-    def watch(self, now: datetime, steady: Steady | None) -> timedelta | None:
-        """Notice that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
+    def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
+        """Find that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
 
         Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
         """
