@@ -31,8 +31,8 @@ ROOT = Path(__file__).parents[1]
 KNOWN = Path(__file__).with_suffix(".csv")
 """Changes that no test can find, or should: the text of the line, the change, and why."""
 
-AREAS = {"calc": "calc", "models": "calc", "calculator": "calculator", "units": "units", "clock": "clock", "log": "log",
-         "session": "session", "recipe": "recipe", "ears": "ears", "tui": "guard"}  # fmt: skip
+AREAS = {"calc": "calc", "models": "calc", "calculator": "calculator", "result": "calculator", "units": "units",
+         "clock": "clock", "log": "log", "session": "session", "recipe": "recipe", "ears": "ears", "tui": "guard"}  # fmt: skip
 """Module or package of shopmate -> area whose changes are drawn together; of tui, the guard alone."""
 
 OF_A_CALCULATOR = ("test_calc", "test_checks", "test_thresholds", "test_said_figures", "test_sweep", "test_picture")
@@ -52,7 +52,7 @@ NEAR = {
         "test_recipe*", "test_shelf", "recipe/*", "test_turns", "test_holds", "test_pace", "test_sheet", "test_before_mixing",
         "test_session", "test_shipped_recipes",
     ),
-    "ears": ("test_ears",),
+    "ears": ("test_ears", "test_watch"),
     "guard": ("tui/test_guard", "tui/test_keys_screen"),
 }  # fmt: skip
 """The closest tests of each area, after those named like the module: those that find the more first."""
