@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from shopmate.clock import Clock
-from shopmate.ears import QUIET, Ears, is_lit, silence
+from shopmate.ears import QUIET, Ears, calls, is_lit, silence
 
 START = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 TO_ACT = {1: timedelta(minutes=2), 2: timedelta(minutes=20), 3: timedelta(hours=8)}
@@ -94,6 +94,14 @@ def test_a_burst_before_the_wall_clock_was_set_is_as_long_ago_as_it_was():
     assert bursts(ears, [replace(kettle, due_at=at(3600))], range(3601, 3625)) == [(3610, 1), (3620, 1)]
 
 
+def test_a_more_urgent_alarm_interrupts_after_the_wall_clock_was_set_too():
+    ears, kettle = Ears(), clock("a", 2)
+    assert ears.listen([kettle], at(0)) is not None
+    ears.shift(timedelta(hours=1))
+    later = [replace(kettle, due_at=at(3600)), clock("b", 1, due=3605), clock("c", 3, due=3603)]
+    assert bursts(ears, later, range(3601, 3607)) == [(3605, 1)]
+
+
 def test_a_wall_clock_that_is_set_before_anything_sounded_changes_nothing():
     ears = Ears()
     ears.shift(timedelta(hours=1))
@@ -123,6 +131,11 @@ def test_a_reminder_that_fell_into_a_sleep_of_the_computer_sounds_after_it():
     ears, kettle = Ears(), seen(clock(), 0)
     assert bursts(ears, [kettle], [200]) == []
     assert bursts(ears, [kettle], [500, 501, 502]) == [(500, 1)]
+
+
+def test_a_call_says_whether_it_is_a_reminder():
+    waiting, reminded = clock("a", due=300), seen(clock("b"), 0)
+    assert {sign.key: sign.reminds for sign in calls([waiting, reminded], at(300))} == {"a": False, "b": True}
 
 
 # Many alarms
@@ -198,6 +211,10 @@ def test_the_mark_flashes_half_of_the_time_and_never_more_than_three_times_in_a_
     assert low <= len(at_) / 60 <= high
     assert lit == pytest.approx(0.5, abs=0.02)
     assert max(sum(first <= other < first + 1 for other in at_) for first in at_) <= 3
+
+
+def test_the_mark_is_lit_as_it_begins_to_flash():
+    assert [is_lit(2, timedelta(seconds=second)) for second in range(4)] == [True, False, True, False]
 
 
 def test_what_is_not_urgent_does_not_flash():
