@@ -194,16 +194,16 @@ def test_a_reading_holds_from_a_quarter_of_an_hour_to_three_days():
 def test_a_wall_clock_two_seconds_off_has_drifted_and_further_off_it_was_set(tmp_path, ahead):
     with_steady = Session.create(tmp_path / "p.shopmate", "P", NOW, {}, steady=Steady("boot", 100.0))
     later = NOW + timedelta(hours=1)
-    assert with_steady.watch(later + ahead * timedelta(seconds=2), Steady("boot", 3700.0)) is None
-    shift = with_steady.watch(later + ahead * timedelta(seconds=2.1), Steady("boot", 3700.0))
+    assert with_steady.check_wall_clock(later + ahead * timedelta(seconds=2), Steady("boot", 3700.0)) is None
+    shift = with_steady.check_wall_clock(later + ahead * timedelta(seconds=2.1), Steady("boot", 3700.0))
     assert shift == ahead * timedelta(seconds=2.1)
     with_steady.close()
 
 
 def test_another_start_of_the_computer_says_nothing_of_the_wall_clock(tmp_path):
     session = Session.create(tmp_path / "p.shopmate", "P", NOW, {}, steady=Steady("boot", 100.0))
-    assert session.watch(NOW + timedelta(days=1), Steady("another", 100.0)) is None
-    assert session.watch(NOW + timedelta(days=1), None) is None
+    assert session.check_wall_clock(NOW + timedelta(days=1), Steady("another", 100.0)) is None
+    assert session.check_wall_clock(NOW + timedelta(days=1), None) is None
     session.close()
 
 
