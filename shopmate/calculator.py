@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import Literal, Protocol
 
@@ -13,6 +13,7 @@ from shopmate import units
 from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
+from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 
 Mark = Literal["read", "computed", "common practice", "memory"]

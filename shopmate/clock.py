@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
@@ -11,6 +11,7 @@ from typing import Literal
 from shopmate.models import cure
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.phrases import phrase
+from shopmate.records import dataclass
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
 """DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""

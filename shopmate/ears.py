@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
+from shopmate.records import dataclass
 
 TOGETHER = timedelta(seconds=30)
 """Alarms that come up within this time of a burst are told by it, unless one is more urgent."""

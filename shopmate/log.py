@@ -6,12 +6,12 @@ import json
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
 from shopmate.errors import LogError
+from shopmate.records import dataclass
 
 SUFFIX = ".shopmate"
 """Ending of a project file."""

@@ -6,11 +6,11 @@ import math
 import textwrap
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from shopmate import units
+from shopmate.records import dataclass
 from shopmate.units import Quantity, System
 
 Point = tuple[float, float]

@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, fields
 
 from shopmate import paths
 from shopmate.errors import FileProblems, Problem
+from shopmate.records import dataclass
 
 _FIX = "mend it or remove the file: everything is then as it comes"
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import sys
 import time
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from shopmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from shopmate import units
 from shopmate.calculator import (
@@ -30,6 +29,7 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.models import arrhenius, cure
 from shopmate.models.constants import NOISE
 from shopmate.models.history import LIKE, History, Step
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _ARRHENIUS = Source(

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.records import dataclass
 from shopmate.tables.solids import find, solids
 from shopmate.units import Quantity
 from shopmate.units import significant as sig

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.records import dataclass
 from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
 from shopmate.units import Quantity
 from shopmate.units import significant as sig

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -14,6 +14,7 @@ from shopmate.errors import FieldProblem, InputError
 from shopmate.models import arrhenius
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.picture import Curve, Label, Picture, number, size
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 

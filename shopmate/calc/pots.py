@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, round_up
 from shopmate.errors import FieldProblem, InputError
+from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 

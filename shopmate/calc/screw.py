@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Literal
@@ -13,6 +12,7 @@ from shopmate import tables
 from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
+from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
 from shopmate.units import Quantity
 from shopmate.units import significant as sig

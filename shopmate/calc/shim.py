@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations_with_replacement
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Measures, Output, Source
 from shopmate.errors import FieldProblem, InputError
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
+from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
 _GRAVITY = 9.80665

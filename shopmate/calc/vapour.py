@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

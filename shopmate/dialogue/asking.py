@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Sequence
-from dataclasses import dataclass
 from typing import TypeAlias, TypeVar
 
 from shopmate.calculator import Measure, Value
 from shopmate.errors import LogError, ShopmateError
+from shopmate.records import dataclass
 
 T = TypeVar("T")
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Literal, Protocol
 
@@ -14,6 +13,7 @@ from shopmate.dialogue.asking import Say, Tell
 from shopmate.dialogue.notices import Notices
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
+from shopmate.records import dataclass
 
 if TYPE_CHECKING:
     # A session brings YAML, SQLite and the calculators: the first paint does without.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from shopmate import units
 from shopmate.calculator import Measure, Measures
 from shopmate.errors import EntryError
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _MOST_CHARACTERS = 3000

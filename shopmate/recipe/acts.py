@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal, assert_never
 
 from shopmate import calc, units
@@ -32,6 +31,7 @@ from shopmate.recipe.model import (
 )  # fmt: skip
 from shopmate.recipe.reader import Node
 from shopmate.recipe.shelf import FIGURES
+from shopmate.records import dataclass
 
 REASONS = (
     "Measured again, the first reading was wrong",

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.recipe.model import TURN, ClockKind, Template
 from shopmate.recipe.reader import Node, Reader
+from shopmate.records import dataclass
 
 
 @dataclass(slots=True)

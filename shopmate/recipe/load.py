@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from shopmate import units
@@ -31,6 +31,7 @@ from shopmate.recipe.model import (
     WhenValue,
 )  # fmt: skip
 from shopmate.recipe.reader import Node, Reader, compose, read_file
+from shopmate.records import dataclass
 
 HEADLINE = 26
 """Characters of a headline: two lines of block letters on an 80-column screen."""

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import TypeVar
 
 import yaml
 
 from shopmate.errors import EntryError, FileProblems, Problem
+from shopmate.records import dataclass
 
 LARGEST = 1024 * 1024
 """Bytes; a larger file is refused unread, since no recipe is that long."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
 
 from shopmate import paths
@@ -13,6 +12,7 @@ from shopmate.errors import FileProblems, UsageError
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
+from shopmate.records import dataclass
 from shopmate.session.fold import fold
 
 

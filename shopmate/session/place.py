@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
+
+from shopmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
 from shopmate.log import Event
+from shopmate.records import dataclass
 from shopmate.session.run import Run
 from shopmate.units import Quantity, System
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 
 from shopmate import recipe as recipes
 from shopmate import units
 from shopmate.recipe import Recipe, Repeat, Section, Step
+from shopmate.records import dataclass
 from shopmate.session.place import Mark, Place
 from shopmate.units import Quantity
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -32,6 +32,7 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
+from shopmate.records import dataclass
 from shopmate.result import LEAD, Figure, Presentation, Result, present
 from shopmate.session.place import Mark, Place
 from shopmate.session.project import Project

@@ -11,11 +11,11 @@ import re
 import sys
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
 from shopmate.errors import UsageError
+from shopmate.records import dataclass
 
 __all__ = ["Block", "Table", "heading", "load", "names"]
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Literal
 
 from shopmate import tables
+from shopmate.records import dataclass
 
 Direction = Literal["nearest", "up", "down"]
 """Which way to go from the size wanted to a drill: up for clearance, nearest or down for pilot holes."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
 from functools import cache
 
 from shopmate import tables
 from shopmate.errors import EntryError
+from shopmate.records import dataclass
 
 AIR_DRY = 12.0
 """Moisture in % at which the table of woods gives its specific gravities (USDA Wood Handbook Table 5-3) [read]."""

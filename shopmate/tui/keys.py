@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from textual import events
+
+from shopmate.records import dataclass
 
 KEYPAD = {
     **{digit: digit for digit in "0123456789"},

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from shopmate.records import dataclass
 
 System = Literal["metric", "inch"]
 """The system a project shows its figures in; input takes both."""

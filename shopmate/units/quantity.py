@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
+from shopmate.records import dataclass
 from shopmate.units.known import BY_SYMBOL, Unit, dimension, joined
 from shopmate.units.numbers import quoted, show_number
 from shopmate.units.scales import SCALES

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
+from shopmate.records import dataclass
 from shopmate.units.numbers import parse_number, quoted, show_number, tidy
 
 RATIO_BASES = ("by volume", "by weight")

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from shopmate.records import dataclass
 from shopmate.units.entry import divide
 from shopmate.units.known import joined
 from shopmate.units.numbers import show_number
