@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field, replace
 from datetime import datetime, timedelta
 from enum import Enum
-from typing import Literal
+from typing import Literal, assert_never
 
 from shopmate.models import cure
 from shopmate.models.arrhenius import ACTIVATION
@@ -15,6 +15,17 @@ from shopmate.records import dataclass
 
 ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
 """DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""
+
+
+def closes(kind: ClockKind) -> bool:
+    """Return whether a window closes with the time of a clock of that kind; else one opens, and nothing is lost by waiting."""
+    match kind:
+        case "DO BEFORE":
+            return True
+        case "NOT BEFORE":
+            return False
+    assert_never(kind)
+
 
 Stage = Literal["pre", "due", "missed"]
 """What an alarm was raised for: time running short, time reached, time reached while the program was shut."""
@@ -135,12 +146,21 @@ class Clock:
         return self.due_at - self.started_at
 
     @property
+    def closes(self) -> bool:
+        """Whether a window closes with its time; else one opens."""
+        return closes(self.kind)
+
+    def has_closed(self, now: datetime) -> bool:
+        """Whether the window is shut: such an alarm is never put off."""
+        return self.closes and now >= self.due_at
+
+    @property
     def warns_at(self) -> datetime | None:
         """When the pre-alarm comes: the larger of 2 min and a fifth of the time before it is due, never in the first half.
 
         A NOT BEFORE clock has none: nothing has to be done before it is due.
         """
-        if self.kind == "NOT BEFORE":
+        if not self.closes:
             return None
         lead = max(timedelta(minutes=2), self.length / 5)
         return self.due_at - min(lead, self.length / 2)
@@ -153,7 +173,7 @@ class Clock:
     @property
     def late(self) -> timedelta | None:
         """How long after its time a DO BEFORE clock was ended, or None."""
-        if self.kind == "DO BEFORE" and self.ended_at is not None and self.ended_at > self.due_at:
+        if self.closes and self.ended_at is not None and self.ended_at > self.due_at:
             return self.ended_at - self.due_at
         return None
 
@@ -186,7 +206,7 @@ def aged_due(started_at: datetime, aging: Aging, kind: ClockKind, readings: Sequ
 
 def _speed(celsius: float, aging: Aging, kind: ClockKind) -> float:
     least = min(cure.COLD, aging.celsius)
-    return cure.speed(celsius, aging.celsius, aging.activation, closes=kind == "DO BEFORE", least=least)
+    return cure.speed(celsius, aging.celsius, aging.activation, closes=closes(kind), least=least)
 
 
 def moved(clock: Clock, shift: timedelta) -> Clock:
@@ -221,8 +241,7 @@ def state(clock: Clock, now: datetime) -> State:
         return State.ARMED
     if reached in clock.acknowledged:
         return State.ARMED if reached == "pre" else State.DUE_ACKNOWLEDGED
-    passed = clock.kind == "DO BEFORE" and now >= clock.due_at  # a limit that is reached is never put off
-    if clock.shelved_until is not None and now < clock.shelved_until and not passed:
+    if clock.shelved_until is not None and now < clock.shelved_until and not clock.has_closed(now):
         return State.SHELVED
     return {"pre": State.PRE_ALARM, "due": State.DUE, "missed": State.MISSED}[reached]
 
@@ -231,8 +250,7 @@ def may_shelve(clock: Clock, now: datetime) -> bool:
     """Return whether a waiting alarm may be put off: never a DO BEFORE limit that is reached, the most urgent once."""
     if state(clock, now) not in (State.PRE_ALARM, State.DUE, State.MISSED):
         return False
-    reached = clock.kind == "DO BEFORE" and now >= clock.due_at
-    return not reached and (clock.priority > 1 or clock.shelved == 0)
+    return not clock.has_closed(now) and (clock.priority > 1 or clock.shelved == 0)
 
 
 def alarms(clocks: Iterable[Clock], now: datetime) -> list[Clock]:
@@ -328,7 +346,7 @@ def crowd(clocks: Iterable[Clock], now: datetime) -> str:
 def governing(clocks: Iterable[Clock], now: datetime) -> Clock | None:
     """Return the clock that rules what to do now: the next DO BEFORE, else the next NOT BEFORE."""
     running = [clock for clock in clocks if clock.ended_at is None]
-    return min(running, key=lambda clock: (clock.kind == "NOT BEFORE", clock.due_at), default=None)
+    return min(running, key=lambda clock: (not clock.closes, clock.due_at), default=None)
 
 
 def slots(clocks: Iterable[Clock]) -> dict[str, int]:
@@ -431,7 +449,7 @@ def alarm_text(clock: Clock, now: datetime) -> str:
     """Return the alarm line: priority word, clock, time left or over, what to do, due time."""
     reached = state(clock, now)
     word = PRIORITIES[clock.priority].word
-    if word == "LATER" and clock.kind == "NOT BEFORE":
+    if word == "LATER" and not clock.closes:
         word = "READY"
     due = wall(clock.due_at, now)
     if reached is State.MISSED:

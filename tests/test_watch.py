@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 from conftest import BEGAN, materials
+from test_awake import Child
 
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
@@ -390,19 +391,6 @@ def test_a_second_window_only_reads_follows_and_takes_over(opened, now):
 
 
 # Sleep
-
-
-class Child:
-    stdin, code = None, None
-
-    def poll(self):
-        return self.code
-
-    def terminate(self):
-        self.code = -15
-
-    def wait(self):
-        return self.code
 
 
 def test_the_computer_is_kept_awake_while_a_clock_runs(opened, now):

@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 from conftest import materials
+from test_awake import Child
 from tui_bench import SIZES, opened
 
 from shopmate import clock as clocks_
@@ -37,19 +38,6 @@ def path(small, now):
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=30), now())
     small.close()
     return small.log.path
-
-
-class Child:
-    stdin, code = None, None
-
-    def poll(self):
-        return self.code
-
-    def terminate(self):
-        self.code = -15
-
-    def wait(self):
-        return self.code
 
 
 async def test_ticks_that_did_not_come_make_no_clock_wrong(path, now, steady):
