@@ -663,7 +663,7 @@ def test_the_unit_changes_with_the_size(under: str, one: str, over: str, other: 
     for text, unit in ((under, one), (over, other)):
         typed = text.partition(" ")[2]
         shown = units.both(units.parse(text, typed))[("metric", "inch").index(system)]
-        assert re.sub(r"^[≈\-0-9./ ]+|[-+−] .*", "", shown).strip() == unit, text
+        assert shown.unit == unit, text
 
 
 @pytest.mark.parametrize(
@@ -679,11 +679,11 @@ def test_the_unit_changes_with_the_size(under: str, one: str, over: str, other: 
 def test_how_many_decimals_each_unit_is_read_with(text: str, wanted: str) -> None:
     for unit in wanted.split():
         value = Quantity(100 / 3, unit)
-        assert f"{text}{'' if unit == '°' else ' '}{unit}" in units.both(value), unit
+        assert f"{text}{'' if unit == '°' else ' '}{unit}" in map(str, units.both(value)), unit
 
 
 def test_fluid_ounces_are_read_with_two_decimals() -> None:
-    assert units.display(Quantity(100 / 3, "fl oz"), "inch") == "33.33 fl oz"
+    assert str(units.display(Quantity(100 / 3, "fl oz"), "inch")) == "33.33 fl oz"
 
 
 @pytest.mark.parametrize(
@@ -698,15 +698,15 @@ def test_fluid_ounces_are_read_with_two_decimals() -> None:
     ],
 )
 def test_small_figures_have_three_significant_digits(value: float, shown: str) -> None:
-    assert units.display(Quantity(value, "mm"), "metric") == shown
+    assert str(units.display(Quantity(value, "mm"), "metric")) == shown
 
 
 def test_what_differs_by_a_billionth_is_the_noise_of_a_float_and_more_is_a_difference() -> None:
     for factor, metric, inch in ((1 + 5e-10, "25.4 mm", "1 in"), (1 + 2e-9, "25.4 mm", "≈ 1 in")):
-        assert units.both(Quantity(25.4 * factor, "mm")) == (metric, inch)
-    assert units.display(Quantity(50 * (1 + 5e-10), "mm"), "metric") == "50 mm"
-    assert units.display(Quantity(50 * (1 + 2e-9), "mm"), "metric") == "50.0 mm"
-    assert units.display(Quantity(50 * Fraction(10**10 + 1, 10**10), "mm"), "metric") == "50.0 mm"  # typed so, it is meant
+        assert tuple(map(str, units.both(Quantity(25.4 * factor, "mm")))) == (metric, inch)
+    assert str(units.display(Quantity(50 * (1 + 5e-10), "mm"), "metric")) == "50 mm"
+    assert str(units.display(Quantity(50 * (1 + 2e-9), "mm"), "metric")) == "50.0 mm"
+    assert str(units.display(Quantity(50 * Fraction(10**10 + 1, 10**10), "mm"), "metric")) == "50.0 mm"  # typed so, it is meant
 
 
 @pytest.mark.parametrize(
@@ -722,7 +722,7 @@ def test_what_differs_by_a_billionth_is_the_noise_of_a_float_and_more_is_a_diffe
 )
 def test_under_a_sixteenth_of_an_inch_figures_are_decimal(inches: str, shown: str) -> None:
     """What is thinner is gauged, not measured with a rule [common practice]."""
-    assert units.display(q(inches, "in"), "inch") == shown
+    assert str(units.display(q(inches, "in"), "inch")) == shown
 
 
 @pytest.mark.parametrize(
