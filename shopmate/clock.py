@@ -6,26 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field, replace
 from datetime import datetime, timedelta
 from enum import Enum
-from typing import Literal, assert_never
+from typing import Literal
 
 from shopmate.models import cure
 from shopmate.models.arrhenius import ACTIVATION
+from shopmate.models.due import ClockKind, closes
 from shopmate.phrases import phrase
 from shopmate.records import dataclass
-
-ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
-"""DO BEFORE: pot life, open time, recoat closes. NOT BEFORE: clamp, recoat opens, cure."""
-
-
-def closes(kind: ClockKind) -> bool:
-    """Return whether a window closes with the time of a clock of that kind; else one opens, and nothing is lost by waiting."""
-    match kind:
-        case "DO BEFORE":
-            return True
-        case "NOT BEFORE":
-            return False
-    assert_never(kind)
-
 
 Stage = Literal["pre", "due", "missed"]
 """What an alarm was raised for: time running short, time reached, time reached while the program was shut."""

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from shopmate import recipe as recipes
-from shopmate.clock import STALLED, Aging, ClockKind, aged_due
+from shopmate.clock import STALLED, Aging, aged_due
 from shopmate.errors import Doubt, EntryError, FileProblems
 from shopmate.models.arrhenius import rate
 from shopmate.models.cure import COLD, HOT
+from shopmate.models.due import ClockKind
 from shopmate.recipe import Material
 from shopmate.session import Session, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow

@@ -30,7 +30,7 @@ def give_up(run: Run) -> Confirm:
 
 def end_clock(clock: Clock, now: datetime) -> Confirm | None:
     """Return the question before a clock is ended, None for one that rules nothing any more: its hold point is open."""
-    if clock.kind == "NOT BEFORE" and now >= clock.due_at:
+    if not clock.closes and now >= clock.due_at:
         return None
     left = phrase("{time} over" if now > clock.due_at else "{time} left", clocks_.face(clock, now))
     text = phrase("End {clock} ({left})?", clock.title, left)

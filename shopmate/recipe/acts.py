@@ -9,6 +9,7 @@ from typing import Literal, assert_never
 from shopmate import calc, units
 from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
 from shopmate.errors import EntryError, UsageError
+from shopmate.models.due import CLOCK_KINDS, closes
 from shopmate.recipe.known import Texts
 from shopmate.recipe.model import (
     TURN,
@@ -17,7 +18,6 @@ from shopmate.recipe.model import (
     Ask,
     Between,
     ChoiceAnswer,
-    ClockKind,
     CountAnswer,
     Do,
     Gate,
@@ -64,8 +64,6 @@ KEYS: dict[ActWord, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "wait": (("clock",), ("reasons",)),
 }
 """Keys each kind of step needs and may have, besides its own and the common ones."""
-
-_CLOCK_KINDS: tuple[ClockKind, ...] = ("DO BEFORE", "NOT BEFORE")
 
 
 def whole(text: str) -> bool:
@@ -412,7 +410,7 @@ class Acts:
     def start(self, entries: Mapping[str, Node]) -> Start | Do:
         """Return the start of a clock; a plain step where its kind is none, which is noted."""
         read = self.texts.reader
-        clock, kind = read.name(entries.get("clock"), "clock"), read.one_of(entries.get("kind"), "kind", _CLOCK_KINDS)
+        clock, kind = read.name(entries.get("clock"), "clock"), read.one_of(entries.get("kind"), "kind", CLOCK_KINDS)
         self.texts.known.clocks[clock] = kind
         start = Start(
             clock=clock,
@@ -430,7 +428,7 @@ class Acts:
 
     def wait(self, entries: Mapping[str, Node]) -> Wait:
         clock = self.texts.reader.name(entries.get("clock"), "clock")
-        if clock and self.texts.known.clocks.get(clock) != "NOT BEFORE":
+        if clock and ((kind := self.texts.known.clocks.get(clock)) is None or closes(kind)):
             self.texts.reader.wrong(
                 entries["clock"], f"no NOT BEFORE clock '{clock}' is started before", "start it in an earlier step"
             )

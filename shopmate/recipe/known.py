@@ -7,7 +7,8 @@ from dataclasses import field
 
 from shopmate import units
 from shopmate.errors import EntryError
-from shopmate.recipe.model import TURN, ClockKind, Template
+from shopmate.models.due import ClockKind
+from shopmate.recipe.model import TURN, Template
 from shopmate.recipe.reader import Node, Reader
 from shopmate.records import dataclass
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from shopmate import units
+from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.recipe import words
 from shopmate.recipe.acts import DETAIL, KEYS, Acts, whole
@@ -182,7 +183,7 @@ class _Loading:
         elif "until" in entries:
             read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
         steps = self.steps(entries.get("steps"), name)
-        if mode == "do-confirm" and any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" for step in steps):
+        if mode == "do-confirm" and any(isinstance(step.act, Start) and closes(step.act.kind) for step in steps):
             read.wrong(
                 entries["mode"],
                 f"the section '{name}' starts a DO BEFORE clock",

@@ -8,14 +8,12 @@ from dataclasses import field
 from typing import Literal
 
 from shopmate.errors import Problem
+from shopmate.models.due import ClockKind
 from shopmate.records import dataclass
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """Signal words of ANSI Z535: by consequence alone; NOTICE never stands for an injury."""
 SIGNALS: tuple[Signal, ...] = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-
-ClockKind = Literal["DO BEFORE", "NOT BEFORE"]
-"""Whether something is to be done before a clock is due, or not before."""
 
 Stands = Literal["running", "over", "none"]
 """How a clock stands that a step hangs on: before its time, past it, or not started or ended."""

@@ -41,7 +41,7 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
     first = min([*running, *(opens for opens, _ in windows)], key=lambda clock: clock.started_at)
     begin, known = first.started_at, [reading for reading in readings if reading[0] <= now]
     assert first.aging is not None
-    near = [clock.due_at for clock in running if clock.kind == "DO BEFORE" or clock.due_at <= now + AHEAD]
+    near = [clock.due_at for clock in running if clock.closes or clock.due_at <= now + AHEAD]
     until = max(now, *near) if near else now + AHEAD
     end = until + max((until - begin) / 20, timedelta(minutes=10))
 
@@ -85,16 +85,16 @@ def _running(clocks: Iterable[Clock]) -> list[Clock]:
     return sorted(going, key=lambda clock: clock.due_at)
 
 
-def _opens(clocks: Iterable[Clock], closes: Clock) -> list[Clock]:
-    """Return the NOT BEFORE clock that opens the window which `closes` ends: the last one of its run named alike."""
-    if closes.kind != "DO BEFORE" or closes.run is None:
+def _opens(clocks: Iterable[Clock], ending: Clock) -> list[Clock]:
+    """Return the NOT BEFORE clock that opens the window which `ending` ends: the last one of its run named alike."""
+    if not ending.closes or ending.run is None:
         return []
-    stem = closes.name.rpartition("_")[0]
+    stem = ending.name.rpartition("_")[0]
     return [
         clock
         for clock in clocks
-        if clock.kind == "NOT BEFORE"
-        and clock.run == closes.run
+        if not clock.closes
+        and clock.run == ending.run
         and stem
         and clock.name.rpartition("_")[0] == stem
         and clock.aging is not None

@@ -93,7 +93,7 @@ _READINGS = (("18 °C", timedelta(minutes=70)), ("20 °C", timedelta(minutes=95)
 
 
 def _pot_is_going(session: Session) -> bool:
-    return any(clock.kind == "DO BEFORE" and "pot" in clock.name for clock in session.clocks)
+    return any(clock.closes and "pot" in clock.name for clock in session.clocks)
 
 
 def follow(
@@ -115,7 +115,7 @@ def follow(
         session.tick(now)
         _act(session, view, now, answers)
         if view.kind == "wait" and not view.go:
-            now = max(now, *(clock.due_at for clock in session.clocks if clock.kind == "NOT BEFORE"))
+            now = max(now, *(clock.due_at for clock in session.clocks if not clock.closes))
     raise RuntimeError("the recipe does not come to an end")
 
 

@@ -11,8 +11,9 @@ from typing import Any, cast
 
 from shopmate import calc, units
 from shopmate import recipe as recipes
-from shopmate.clock import Aging, Clock, ClockKind, Stage, aged_due, moved
+from shopmate.clock import Aging, Clock, Stage, aged_due, moved
 from shopmate.log import Event
+from shopmate.models.due import ClockKind
 from shopmate.recipe import Recipe
 from shopmate.session.place import Mark, Place
 from shopmate.session.project import Base, Pot, Project, WallSet, apart

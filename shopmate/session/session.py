@@ -15,6 +15,7 @@ from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Event, Log
+from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
 from shopmate.result import Result
@@ -483,7 +484,7 @@ class Session:
         if clock is None:
             raise NotNow(phrase("this alarm cannot be put off; acknowledge it"))
         until = now + timedelta(minutes=minutes)
-        if clock.kind == "DO BEFORE":
+        if clock.closes:
             until = min(until, clock.due_at)
         self._record("shelved", {"clock": clock.key, "until": until.isoformat(), "shown": clock.title}, now)
         return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
@@ -505,7 +506,7 @@ class Session:
         count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
         return self.start_clock(phrase("Own clock {count}", count), "DO BEFORE", length, now)
 
-    def start_clock(self, title: str, kind: clocks_.ClockKind, length: timedelta, now: datetime) -> str:
+    def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
         data = {
             "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": phrase("Look at it"),

@@ -11,6 +11,7 @@ from shopmate import calc, units
 from shopmate import clock as clocks_
 from shopmate.calculator import Count, Kind, Measure
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.recipe import (
     FIGURES,
@@ -268,10 +269,10 @@ class Viewer:
         section = run.section
         if section is None or run.recipe.repeated(run.place.section) is not None or run.goes_back_to is not None:
             return False
-        timed = any(isinstance(other.act, Start) and other.act.kind == "DO BEFORE" for other in section.steps)
+        timed = any(isinstance(other.act, Start) and closes(other.act.kind) for other in section.steps)
         guarded = any(caution.signal != "NOTICE" for caution in step.cautions)
         clocks = [self.project.clocks[key] for key in run.clocks.values()]
-        hurried = any(clock.kind == "DO BEFORE" and clock.ended_at is None for clock in clocks)
+        hurried = any(clock.closes and clock.ended_at is None for clock in clocks)
         return isinstance(step.act, Do) and step.ends is None and step.can_wait and not (timed or guarded or hurried)
 
     def list_later(self, view: View) -> None:
@@ -581,7 +582,7 @@ class Viewer:
     def late(self, step: Step) -> str:
         """Return what to do because the clock that the step ends is over its time, else nothing."""
         clock = self.project.clocks.get(self.run.clocks.get(step.ends or "", ""))
-        if clock is None or clock.ended_at is not None or clock.kind != "DO BEFORE" or self.now < clock.due_at:
+        if clock is None or clock.ended_at is not None or not clock.closes or self.now < clock.due_at:
             return ""
         return phrase("{clock} is over since {at}. {if_late}", clock.title, clocks_.wall(clock.due_at, self.now), clock.if_late)
 
