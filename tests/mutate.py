@@ -41,7 +41,7 @@ OF_A_CALCULATOR = ("test_calc", "test_checks", "test_thresholds", "test_said_fig
 NEAR = {
     "calculator": ("test_calc", "test_units", "test_checks", "tui/test_numbers", "tui/test_entry", "test_sweep", "tui/test_form"),
     "units": ("test_units", "test_calc", "tui/test_numbers"),
-    "clock": ("test_clock", "test_ears", "test_aging", "test_wall", "test_session", "test_time_machine"),
+    "clock": ("test_clock", "test_aging", "test_ears", "test_wall", "test_session", "test_time_machine"),
     "log": ("test_log", "test_half_typed", "test_session_record"),
     "session": (
         "test_session*", "test_project", "session/*", "test_holds", "test_for_later", "test_half_typed", "test_pace",

@@ -67,6 +67,56 @@ def test_every_figure_has_a_measure_and_every_needed_figure_is_one_of_its_kind()
     assert set(recipes.MEASURES) <= {name for figures in recipes.FIGURES.values() for name in figures}
 
 
+SHEETS_SAY = {
+    "resin_density": "> 0 | 1 to 1.3 | 3 g/mL", "hardener_density": "> 0 | 0.9 to 1.2 | 3 g/mL",
+    "pot_life": "> 0 | 5 to 240 | 1440 min", "pot_mass": "> 0 | 50 to 500 | 5000 g", "pot_temperature": "0 | 18 to 30 | 60 °C",
+    "pot_life_2": "> 0 | 5 to 240 | 1440 min", "pot_temperature_2": "0 | 12 to 40 | 60 °C",
+    "thin_film": "> 0 | 10 to 480 | 1440 min", "open_time": "> 0 | 3 to 240 | 1440 min",
+    "recoat_opens": "> 0 | 0.5 to 24 | 720 h", "recoat_closes": "> 0 | 2 to 96 | 720 h", "sand": "> 0 | 2 to 96 | 720 h",
+    "clamp": "> 0 | 0.5 to 96 | 720 h", "cure": "> 0 | 4 to 340 | 2000 h",
+    "temperature_low": "-40 | 0 to 30 | 60 °C", "temperature_high": "-40 | 20 to 50 | 100 °C",
+    "humidity_low": "0 | 0 to 60 | 100 %", "humidity_high": "0 | 40 to 100 | 100 %",
+    "cartridge": "> 0 | 30 to 1000 | 5000 mL", "bond_thickness": "> 0 | 0.1 to 5 | 50 mm",
+    "areal_weight": "> 0 | 25 to 1500 | 5000 g/m²", "roll_width": "> 0 | 25 to 2600 | 10000 mm",
+    "width": "> 0 | 6 to 150 | 3000 mm", "thickness": "> 0 | 0.25 to 12 | 200 mm",
+    "density": "> 0 | 24 to 130 | 1000 kg/m³", "density_a": "0.8 | 0.95 to 1.3 | 1.6 g/mL",
+    "density_b": "0.8 | 0.95 to 1.3 | 1.6 g/mL", "packing": "1 | 1.05 to 1.2 | 3 ", "lift": "> 0 | 10 to 100 | 1000 mm",
+    "work_time": "> 0 | 15 to 300 | 3600 s", "rise_time": "> 0 | 1 to 30 | 240 min",
+    "load_rule": "> 0 | 50 to 200 | 1000 cm²/kg", "dwell": "> 0 | 0.25 to 96 | 720 h",
+}  # fmt: skip
+"""What is taken at all and, between the bars, what data sheets of that kind usually give [memory]."""
+
+
+@pytest.mark.parametrize(("figure", "says"), SHEETS_SAY.items())
+def test_what_data_sheets_usually_give_is_taken_and_what_is_odd_is_asked_about(figure, says):
+    least, usual, last = says.split(" | ")
+    most, _, unit = last.partition(" ")
+    measure = recipes.MEASURES[figure]
+
+    def asked(number):
+        return measure.doubt(measure.read(f"{number:g} {unit}".strip())) is not None
+
+    low, high = (float(number) for number in usual.split(" to "))
+    bottom, top = float(least.removeprefix("> ")), float(most)
+    assert not asked(low)
+    assert not asked(high)
+    below, above = low - 0.01 * (abs(low) or 1), high + 0.01 * high
+    if below > bottom:
+        assert asked(below)
+    if above < top:
+        assert asked(above)
+    for number, taken in ((bottom, not least.startswith("> ")), (top, True), (bottom - 0.01, False), (top * 1.001, False)):
+        if taken:
+            asked(number)
+            continue
+        with pytest.raises(EntryError):
+            asked(number)
+
+
+def test_every_figure_is_held_to_what_sheets_say():
+    assert SHEETS_SAY.keys() == recipes.MEASURES.keys()
+
+
 def test_no_typical_figure_is_refused_or_odd():
     path = recipes.typical_shelf()
     for material in read(path).values():
@@ -104,6 +154,28 @@ def test_what_no_sheet_gives_is_refused_at_its_place(file, old, new, place, word
     (problem,) = error.value.problems
     assert f"{problem.line}:{problem.column}" == place
     assert problem.what == words
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "wrong"),
+    [("4 h", "4 h", False), ("4 h", "239 min", True), ("4 h", "240 min", False), ("0.5 h", "1 h", False)],
+)
+def test_a_window_closes_no_sooner_than_it_opens(file, low, high, wrong):
+    file.write_text(OWN.replace("cure: 7 d", f"recoat_opens: {low}\n      recoat_closes: {high}"), encoding="utf-8")
+    if not wrong:
+        read(file)
+        return
+    with pytest.raises(FileProblems, match="is under recoat_opens"):
+        read(file)
+
+
+@pytest.mark.parametrize(("letters", "noted"), [(40, False), (41, True)])
+def test_the_title_of_a_material_is_forty_characters(file, letters, noted, monkeypatch):
+    notes = []
+    monkeypatch.setattr(recipes.reader.Reader, "note", lambda self, node, what, fix: notes.append(what))
+    file.write_text(OWN.replace('"Own epoxy"', "x" * letters), encoding="utf-8")
+    read(file)
+    assert notes == (["title has 41 characters"] if noted else [])
 
 
 def test_packing_is_a_number_without_a_unit():
