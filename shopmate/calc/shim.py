@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Measures, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Measures, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.records import dataclass
 from shopmate.units import Quantity
@@ -24,11 +24,20 @@ _STOCK = Measures(Measure("mm", low=0.01, high=100), named=_SETS)
 _NEVER_OVER, _NEAREST = "never above", "nearest"
 """Whether what is picked may be thicker than the shim wanted."""
 
-_PLAY = 0.8
-"""Play in mm that a drawer-type slide of 12.7 mm a side commonly takes, +0.8/−0 [common practice]."""
+_HABIT = Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm a side, +0.8/−0", "common practice")
 
-_MANY = 3
-"""Pieces in a stack from which it is called a loose one [common practice]."""
+_PLAY = Threshold(
+    0.8, "mm", _HABIT, "stays open, more than", "left", "15.8 mm", "15.801 mm", "gap", {"part": "10 mm", "stock": "5 mm"}
+)
+"""Play that a drawer-type slide of 12.7 mm a side commonly takes."""
+
+_MANY = Threshold(
+    3, "", _HABIT, "creeps and slips", "", "2.99 mm", "3 mm", "gap", {"part": "0 mm", "stock": "1 mm", "pieces": "4"}
+)
+"""Pieces in a stack from which it is called a loose one."""
+
+_RULE = 64
+"""Parts of an inch that a rule is divided into. No threshold: it tells how a piece is marked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +64,7 @@ def _mm(quantity: Quantity) -> Fraction:
 
 def _marked(piece: Quantity) -> str:
     """Return a thickness as it is marked on the piece: inches as the fraction of a rule where they are one."""
-    on_a_rule = piece.unit == "in" and (Fraction(piece.value) * 64).denominator == 1
+    on_a_rule = piece.unit == "in" and (Fraction(piece.value) * _RULE).denominator == 1
     return f"{Fraction(piece.value)} in" if on_a_rule and piece.value < 1 else units.show(piece)
 
 
@@ -106,14 +115,15 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
         working.append(f"next under: {under.name}, {float(wanted - under.thickness):.3f} mm left")
     return Answer(
         {
-            "shim": Quantity(float(wanted), "mm"),
+            "shim": float(wanted),
             "pick": pick.name,
-            "left": Quantity(float(left), "mm"),
+            "left": float(left),
             "pieces": len(pick.pieces),
             "single": single.name,
-            "single_left": Quantity(float(wanted - single.thickness), "mm"),
+            "single_left": float(wanted - single.thickness),
             "above": over.name,
-            "above_by": Quantity(float(over.thickness - wanted), "mm") if over.pieces else None,
+            "above_by": float(over.thickness - wanted) if over.pieces else None,
+            "picked": float(pick.thickness),
         },
         tuple(working),
         _cautions(wanted, pick, single, left),
@@ -129,12 +139,12 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
         )
     if not pick.pieces and wanted > 0:
         said.append(f"No piece of the stock goes in: {float(left):.2f} mm stays open. Take thinner stock or fill it.")
-    elif left > _PLAY:
+    elif left > _PLAY.value:
         said.append(
-            f"{float(left):.2f} mm stays open, more than the {_PLAY:g} mm a drawer-type slide commonly takes (common practice; "
-            f"the slide's own sheet comes first): put a piece of {math.floor(left * 100) / 100:.2f} mm or a little less on top."
+            f"{float(left):.2f} mm stays open, more than the {_PLAY.value:g} mm a drawer-type slide commonly takes (common "
+            f"practice; the slide's own sheet comes first): put a piece of {math.floor(left * 100) / 100:.2f} mm or a little less on top."
         )
-    if len(pick.pieces) >= _MANY:
+    if len(pick.pieces) >= _MANY.value:
         instead = f", or use {single.name} and leave {float(wanted - single.thickness):.2f} mm" if single.pieces else ""
         said.append(
             f"A stack of {len(pick.pieces)} pieces creeps and slips: bond the pieces or screw through them{instead} "
@@ -182,10 +192,11 @@ CALCULATOR = Calculator(
         Output("single_left", "Left with one piece", "mm", 2),
         Output("above", "Next above"),
         Output("above_by", "Too thick by", "mm", 2),
+        Output("picked", "Thickness of the pick", "mm", 3),
     ),
     source=(
         Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"),
-        Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm a side, +0.8/−0", "common practice"),
+        _HABIT,
     ),
     valid="Flat pieces between faces that stay parallel, each thickness as often as wanted, up to four in a stack of at most "
     "twenty thicknesses: more pieces slip and more choices say no more. Pieces vary: gauge the stack before it goes in. "
@@ -211,4 +222,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_PLAY, _MANY),
 )
