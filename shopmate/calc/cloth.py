@@ -5,18 +5,22 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 
-_SEAM = 50.0
-"""Least overlap at a seam in mm [common practice]."""
+_HABIT = Source(
+    "Overlap 50 mm or more; a last strip under 100 mm beyond its seam is a sliver; 25 to 50 mm beyond the edge", "common practice"
+)
 
-_SLIVER = 100.0
-"""A last strip that covers less than this beyond its seam, in mm, frays and slides when wetted out [common practice]."""
+_SEAM = Threshold(50.0, "mm", _HABIT, "overlap seams by", "overlap", "50 mm", "49.9 mm")
+"""Least overlap at a seam."""
+
+_SLIVER = Threshold(100.0, "mm", _HABIT, "a sliver that frays", "last_cover", "2050 mm", "2049.9 mm", "width")
+"""A last strip that covers less than this beyond its seam frays and slides when wetted out."""
 
 _ROUNDING = 1e-6
-"""Lengths in mm or m that differ by less are the same: it is the arithmetic of another unit."""
+"""Lengths in mm or m that differ by less are the same. No threshold: it is the arithmetic of another unit."""
 
 _GEOMETRY = Source("n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉: geometry", "computed")
 
@@ -32,8 +36,21 @@ def _count_line(across: float, roll: float, overlap: float, strips: int) -> str:
     exact = (across - overlap) / (roll - overlap)
     return (
         f"strips = (W − o)/(w − o) = ({across:.1f} − {overlap:.1f})/({roll:.1f} − {overlap:.1f}) = {exact:.3f}, so {strips}; "
-        f"{strips} cover {strips * roll - (strips - 1) * overlap:.1f} mm"
+        f"{strips} cover {_covered(strips, roll, overlap):.1f} mm"
     )
+
+
+def _covered(strips: int, roll: float, overlap: float) -> float:
+    """Return what strips `roll` wide cover, in mm."""
+    return strips * roll - (strips - 1) * overlap
+
+
+def _fewer(across: float, roll: float, lap: float, strips: int) -> int | None:
+    """Return the overlap in mm, whole, with which one strip fewer reaches across; None where it is no full seam or none less."""
+    if strips <= 2:
+        return None
+    enough = math.floor(((strips - 1) * roll - across) / (strips - 2) + _ROUNDING)
+    return enough if _SEAM.value <= enough < lap else None
 
 
 def _compute(
@@ -42,13 +59,14 @@ def _compute(
     roll, lap = roll_width.value_in("mm"), overlap.value_in("mm")
     if lap >= roll:
         what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll_width)}: no strip would get further"
-        raise InputError(FieldProblem("overlap", what, f"give less than the roll's width, commonly {_SEAM:g} mm"))
+        raise InputError(FieldProblem("overlap", what, f"give less than the roll's width, commonly {_SEAM.value:g} mm"))
     across = width.value_in("mm") + 2 * side_wrap.value_in("mm")
     along = length.value_in("mm") + 2 * wrap.value_in("mm")
     strips, turned = _strips(across, roll, lap), _strips(along, roll, lap)
     total, turned_total = strips * along / 1000, turned * across / 1000
     last = across - (strips - 1) * (roll - lap)
     even = (across + (strips - 1) * lap) / strips
+    fewer = _fewer(across, roll, lap, strips)
     working = (
         f"across the strips: W = width + 2 × side wrap = {width.value_in('mm'):.1f} + 2 × {side_wrap.value_in('mm'):.1f} "
         f"= {across:.1f} mm",
@@ -62,18 +80,23 @@ def _compute(
     return Answer(
         values={
             "strips": strips,
-            "cloth_length": Quantity(total, "m"),
+            "cloth_length": total,
             "seams": strips - 1,
-            "strip_length": Quantity(along, "mm"),
-            "last_width": Quantity(last, "mm"),
-            "even_width": Quantity(even, "mm"),
+            "strip_length": along,
+            "last_width": last,
+            "even_width": even,
             "strips_turned": turned,
-            "cloth_length_turned": Quantity(turned_total, "m"),
+            "cloth_length_turned": turned_total,
             "seams_turned": turned - 1,
+            "last_cover": last - lap if strips > 1 else None,
+            "last_spare": roll - last,
+            "covered": _covered(strips, roll, lap),
+            "covered_turned": _covered(turned, roll, lap),
+            "overlap_fewer": fewer,
         },
         working=working,
         cautions=(
-            *_seam_cautions(across, roll, lap, strips, turned),
+            *_seam_cautions(lap, fewer, strips, turned),
             *_sliver_cautions(last - lap, even, strips),
             *_turn_cautions(total, turned_total, strips, turned),
             *_edge_cautions(wrap, side_wrap),
@@ -81,25 +104,22 @@ def _compute(
     )
 
 
-def _seam_cautions(across: float, roll: float, lap: float, strips: int, turned: int) -> list[str]:
+def _seam_cautions(lap: float, fewer: int | None, strips: int, turned: int) -> list[str]:
     if strips == 1 and turned == 1:
         return []
     said = []
-    if lap < _SEAM - _ROUNDING:
+    if lap < _SEAM.value - _ROUNDING:
         butt = "strips laid edge to edge carry nothing across the seam" if lap == 0 else f"an overlap of {lap:.4g} mm is scant"
-        said.append(f"{butt}: overlap seams by {_SEAM:g} mm or more (common practice), and count the strips again")
-    if strips > 2:
-        # One strip fewer reaches across with this overlap; said only where it is still a full seam.
-        enough = math.floor(((strips - 1) * roll - across) / (strips - 2) + _ROUNDING)
-        if _SEAM <= enough < lap:
-            said.append(
-                f"{strips - 1} strips reach across with an overlap of {enough} mm, still {_SEAM:g} mm or more: one strip saved"
-            )
+        said.append(f"{butt}: overlap seams by {_SEAM.value:g} mm or more (common practice), and count the strips again")
+    if fewer is not None:
+        said.append(
+            f"{strips - 1} strips reach across with an overlap of {fewer} mm, still {_SEAM.value:g} mm or more: one strip saved"
+        )
     return said
 
 
 def _sliver_cautions(cover: float, even: float, strips: int) -> list[str]:
-    if strips == 1 or cover >= _SLIVER - _ROUNDING:
+    if strips == 1 or cover >= _SLIVER.value - _ROUNDING:
         return []
     return [
         f"the last strip covers only {cover:.0f} mm beyond its seam, a sliver that frays and slides (common practice): cut all "
@@ -148,8 +168,8 @@ CALCULATOR = Calculator(
             "overlap",
             "Overlap at a seam",
             Measure("mm", low=0, high=1_000, soft_high=150),
-            f"{_SEAM:g} mm or more (common practice).",
-            default=f"{_SEAM:g} mm",
+            f"{_SEAM.value:g} mm or more (common practice).",
+            default=f"{_SEAM.value:g} mm",
         ),
         Field(
             "wrap",
@@ -176,14 +196,15 @@ CALCULATOR = Calculator(
         Output("strips_turned", "Strips, other way"),
         Output("cloth_length_turned", "Cloth, other way", "m", 2),
         Output("seams_turned", "Seams, other way"),
+        Output("last_cover", "Last strip, beyond its seam", "mm", 0),
+        Output("last_spare", "Last strip, over", "mm", 0),
+        Output("covered", "Strips cover", "mm", 0),
+        Output("covered_turned", "Strips cover, other way", "mm", 0),
+        Output("overlap_fewer", "Overlap with one strip fewer", "mm", 0),
     ),
     source=(
         _GEOMETRY,
-        Source(
-            f"Overlap {_SEAM:g} mm or more; a last strip under {_SLIVER:g} mm beyond its seam is a sliver; 25 to 50 mm beyond "
-            "the edge",
-            "common practice",
-        ),
+        _HABIT,
     ),
     valid=(
         "One ply on one flat rectangular face, strips straight off the roll at its full width. Wrap adds to both ends of each "
@@ -209,10 +230,16 @@ CALCULATOR = Calculator(
             Source("Geometry: 2 × 1000 − 50 = 1950 mm to the millimetre; 2 × (2400 + 60); 3 × 1000 − 100 ≥ 2460", "computed"),
         ),
         Example(
+            {"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "1 in"},
+            {"strips": 2, "cloth_length": 4.8, "covered": 1974.6, "last_cover": 960},
+            Source("Geometry: two rolls less one overlap reach across, two strips of 2.4 m are 4.8 m", "computed"),
+        ),
+        Example(
             {"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"},
             {"strips": 1, "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
             Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed"),
         ),
     ),
     compute=_compute,
+    thresholds=(_SEAM, _SLIVER),
 )

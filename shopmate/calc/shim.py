@@ -37,7 +37,7 @@ _MANY = Threshold(
 """Pieces in a stack from which it is called a loose one."""
 
 _RULE = 64
-"""Parts of an inch that a rule is divided into. No threshold: it tells how a piece is marked."""
+"""Parts of an inch that a rule is divided into [common practice]. No threshold: it tells how a piece is marked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +142,8 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
     elif left > _PLAY.value:
         said.append(
             f"{float(left):.2f} mm stays open, more than the {_PLAY.value:g} mm a drawer-type slide commonly takes (common "
-            f"practice; the slide's own sheet comes first): put a piece of {math.floor(left * 100) / 100:.2f} mm or a little less on top."
+            f"practice; the slide's own sheet comes first): put a piece of {math.floor(left * 100) / 100:.2f} mm or a little "
+            "less on top."
         )
     if len(pick.pieces) >= _MANY.value:
         instead = f", or use {single.name} and leave {float(wanted - single.thickness):.2f} mm" if single.pieces else ""
