@@ -758,10 +758,11 @@ def test_a_table_is_said_row_by_row_with_its_sources(opened_small, now):
 
 def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     said = talk(now, "/", "6", "epoxy 2:1 by volume, slow", "pot life", "35", path=opened_small)
-    assert "Saved: Epoxy 2:1 by volume, slow." in said
+    assert "Saved: pot life 35 min; " in said
     assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
     # The second point of the typical sheet goes with the first.
-    assert "Without a figure now: pot life, second.\nWithout a figure now: pot temperature, second.\n" in said
+    words = " ".join(said.split())
+    assert "; typical pot life, second + pot temperature, second taken out: type your sheet's. A run under way keeps" in words
     recorded = {event.data["figure"]: event.data["now"] for event in events_of(opened_small) if event.kind == "shelf"}
     assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
 
@@ -769,10 +770,10 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
 def test_a_new_material_is_copied_named_and_edited(opened_small, now):
     foam = str(list(materials()).index("foam-2lb") + 1)
     new = str(len(materials()) + 1)
-    typed = ["/", "6", new, foam, "", "packing", "type what the sheet says", "1.15", "/", "/"]
+    typed = ["/", "6", new, foam, "", "packing", "1.15", "/", "/"]
     said = talk(now, *typed, path=opened_small)
-    assert "Saved: Own foam 1. A run under way keeps the figures it began with." in said
-    assert f"Its figures are those of {materials()['foam-2lb'].title} until you change them." in " ".join(said.split())
+    like = f"Its figures are those of {materials()['foam-2lb'].title} until you change them."
+    assert f"Saved: Own foam 1. {like} A run under way keeps the figures it began with." in " ".join(said.split())
     assert sessions.shelf()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
     assert {event.data["material"] for event in events_of(opened_small) if event.kind == "shelf"} == {"own-foam-1"}
     assert sessions.shelf()["foam-2lb"] == materials()["foam-2lb"]

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Generator, Sequence
 from typing import TypeAlias, TypeVar
 
-from shopmate.calculator import Measure, Value
+from shopmate.calculator import Kind, Value
+from shopmate.dialogue.form import Form
 from shopmate.errors import LogError, ShopmateError
 from shopmate.records import dataclass
+from shopmate.tables import Table
 
 T = TypeVar("T")
 
@@ -30,6 +32,8 @@ class Choose:
     leave: str = "back"
     """The phrase for leaving it, '' where it cannot be left."""
     explain: str = ""
+    beside: str = ""
+    """What a screen shows under the items as long as they stand; lines have said it before (`Say.drawn`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +48,13 @@ class Name:
 
 @dataclass(frozen=True, slots=True)
 class Enter:
-    """How much? Answered by the text of a quantity that was read, or None where it is left."""
+    """How much? Answered by the text of a value that was read, with its unit, or None where it is left."""
 
     title: str
-    measure: Measure
+    kind: Kind
+    """What may be typed: a quantity, or a ratio."""
     unit: str
-    """Of a number typed without one."""
+    """Of a number typed without one; of a ratio the basis."""
     place: str = ""
     before: Value | None = None
     """The value so far: one that looks like a slip beside it is asked about too."""
@@ -82,15 +87,31 @@ class Say:
     """Whether a screen draws it by itself, so that only lines say it."""
 
 
-Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """The form of a calculator, filled in and its result seen; answered by nothing, the form has it all."""
+
+    form: Form
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A table, looked at until it is left; answered by nothing."""
+
+    table: Table
+
+
+Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say | Fill | Look
 
 Dialogue: TypeAlias = Generator[Question, object, T]
 """Yields questions, is sent their answers, and returns what came of it. It knows the session, but neither screens nor lines."""
 
 
-def choose(title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "") -> Dialogue[str | None]:
+def choose(
+    title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "", beside: str = ""
+) -> Dialogue[str | None]:
     """Ask which of the items; return its key, None where it is left."""
-    answer = yield Choose(title, items, leave, explain)
+    answer = yield Choose(title, items, leave, explain, beside)
     return answer if isinstance(answer, str) else None
 
 
@@ -100,9 +121,9 @@ def name(title: str, offered: str, place: str = "") -> Dialogue[str | None]:
     return answer if isinstance(answer, str) else None
 
 
-def enter(title: str, measure: Measure, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
-    """Ask for a quantity; return its text, None where it is left."""
-    answer = yield Enter(title, measure, unit, place, before)
+def enter(title: str, kind: Kind, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
+    """Ask for a quantity or a ratio; return its text, None where it is left."""
+    answer = yield Enter(title, kind, unit, place, before)
     return answer if isinstance(answer, str) else None
 
 

@@ -13,6 +13,7 @@ from shopmate import phrases, settings, units
 from shopmate.awake import Awake
 from shopmate.dialogue import question
 from shopmate.dialogue.asking import Item
+from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Look, Watch
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
@@ -387,7 +388,7 @@ class Plain:
                 take.append(phrase("[Enter] yes, it is meant"))
             elif view.default:
                 take.append(phrase("[Enter] takes {answer}", view.default))
-            return [*take, wanted(view.entry.describe(), view.unit or "", self.unit(view), beside=bool(take))]
+            return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
         found = []
         if view.enter_word:
             found.append(phrase("[Enter] {does}", view.enter_word))

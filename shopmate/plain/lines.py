@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 from shopmate import units
-from shopmate.calculator import Measure, Value, doubt
+from shopmate.calculator import Kind, RatioKind, Value
 from shopmate.dialogue.asking import Confirm, Item
+from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.settings import Settings
@@ -29,6 +31,9 @@ _LONGEST_NAME = 40
 """Characters of a name that are taken."""
 
 _LEAST_WIDTH = 20
+
+_BARE_RATIO = re.compile(r"(?=.*\d)[\d.,:-]+")
+"""A ratio without its basis, on whichever keys."""
 
 
 class Left(Exception):
@@ -236,40 +241,37 @@ class Lines:
         text = self.ask(lambda: phrase("{what}: type it. [Enter] {name}, [/] back", title, offered))
         return None if text == BACK else " ".join((text or offered).split())[:_LONGEST_NAME]
 
-    def ratio(self, text: str) -> str | None:
-        """Return the text of a mix ratio, `-` taken for the colon, with its basis; None where that is asked for and left."""
-        text = text.replace("-", ":", 1)
-        if not text.replace(":", "").replace(".", "").replace(",", "").strip().isdecimal():
-            return text
-        basis = self.choose(phrase("{ratio}: on which basis?", text), [Item(basis, phrase(basis)) for basis in units.RATIO_BASES])
-        return f"{text} {basis}" if basis is not None else None
+    def whole(self, blank: Blank, text: str) -> str | None:
+        """Return a line typed for a value as the text that is read; None where a ratio's basis is asked for and left."""
+        if not isinstance(blank.kind, RatioKind) or not _BARE_RATIO.fullmatch(text):
+            return blank.line(text)
+        ratio = text.replace("-", blank.dash)
+        basis = self.choose(phrase("{ratio}: on which basis?", ratio), [Item(basis, phrase(basis)) for basis in blank.units])
+        return f"{ratio} {basis}" if basis is not None else None
 
-    def value(self, title: str, measure: Measure, unit: str, before: Value | None = None) -> str | None:
-        """Return the text of a quantity, with its unit, once it can be read and is meant; None when it is left.
+    def value(self, title: str, kind: Kind, unit: str, before: Value | None = None) -> str | None:
+        """Return the text of a value, with its unit, once it can be read and is meant; None when it is left.
 
         One that looks like a slip beside `before`, the one so far, is asked about too.
         """
         self.say(title)
-        doubted = ""
+        blank = Blank(kind, unit, before)
         while True:
-            yes = [phrase("[Enter] yes, it is meant")] if doubted else []
-            value = wanted(measure.describe(), measure.unit, unit, beside=bool(yes))
-            keys = ", ".join([*yes, value, phrase("[/] back")])
+            yes = [phrase("[Enter] yes, it is meant")] if blank.doubted else []
+            keys = ", ".join([*yes, wanted(blank, beside=bool(yes)), phrase("[/] back")])
             text = self.ask(lambda keys=keys: keys)  # type: ignore[misc]
             if text == BACK:
                 return None
-            text = with_unit(text, unit) if text else doubted
-            if not text:
-                continue
             try:
-                question = doubt(measure, measure.read(text), before)
+                given = self.whole(blank, text) if text else blank.doubted
+                question = blank.question(given) if given else ""
             except EntryError as error:
                 self.say(phrase("Not taken: {problem}", error))
                 continue
-            if question is None or text == doubted:
-                return text
-            doubted = text
-            self.say(question)
+            if given and not question:
+                return given
+            if question:
+                self.say(question)
 
 
 def chosen(text: str, items: Sequence[Item]) -> Item | None:
@@ -289,13 +291,14 @@ def numbers(count: int) -> str:
     return phrase("[1 to {count}] choose", count) if count > 1 else phrase("[1] choose")
 
 
-def wanted(described: str, unit: str, own: str, *, beside: bool = False) -> str:
-    """Return what to type for a quantity, naming the unit of a bare number where that is not the one of the limits.
+def wanted(blank: Blank, *, beside: bool = False) -> str:
+    """Return what to type for a value, with what a bare number and a dash stand for where that is not plain.
 
     `beside` says that something else can be typed in its place.
     """
-    if not own or own == unit:
-        return phrase("or type {value}" if beside else "type {value}", described)
-    return phrase(
-        "or type {value}; a bare number is in {unit}" if beside else "type {value}; a bare number is in {unit}", described, own
-    )
+    parts = [phrase("or type {value}" if beside else "type {value}", blank.wanted)]
+    if blank.bare_unit:
+        parts.append(phrase("a bare number is in {unit}", blank.bare_unit))
+    if blank.dash == ":":
+        parts.append(phrase("- does for the colon"))
+    return "; ".join(parts)

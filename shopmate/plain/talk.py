@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Name, Question, Say, T, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, T, Tell
 from shopmate.errors import ShopmateError
+from shopmate.plain.form import fill
 from shopmate.plain.lines import Lines
+from shopmate.plain.table import say_table
 
 
 def talk(lines: Lines, dialogue: Dialogue[T]) -> T | None:
@@ -31,10 +33,16 @@ def _answer(lines: Lines, question: Question) -> object:
             return lines.choose(title, items, leave=leave)
         case Name(title, offered):
             return lines.name(title, offered)
-        case Enter(title, measure, unit, _, before):
-            return lines.value(title, measure, unit, before)
+        case Enter(title, kind, unit, _, before):
+            return lines.value(title, kind, unit, before)
         case Confirm():
             return lines.confirm(question)
+        case Fill(form):
+            fill(lines, form)
+            return None
+        case Look(table):
+            say_table(lines, table)
+            return None
         case Tell(words) | Say(words):
             lines.say(words if words.endswith((".", "?", "!")) else f"{words}.")
             return None

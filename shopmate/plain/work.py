@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from shopmate import clock as clocks_
 from shopmate.calculator import Measure
-from shopmate.dialogue import question, temperature
+from shopmate.dialogue import look_up, question, temperature
+from shopmate.dialogue import shelf as shelf_
 from shopmate.dialogue.asking import Item
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
@@ -129,9 +130,6 @@ def choose_project(plain: Plain) -> None:
 
 def more(plain: Plain) -> None:
     """Ask what to do beside the step: look up, another run, a recipe to begin, another project, the settings."""
-    from shopmate.plain.look_up import calculators, tables
-    from shopmate.plain.shelf import keep_shelf
-
     session, now = plain.session, plain.now()
     # What is always there keeps its number; runs come after it.
     items = [
@@ -161,8 +159,8 @@ def more(plain: Plain) -> None:
         session.choose(chosen.removeprefix("run:"), plain.now())
     else:
         do = {
-            "calculators": calculators, "begin": begin, "clocks": clocks, "temperature": _temperature, "shelf": keep_shelf,
-            "tables": tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
+            "calculators": _calculators, "begin": begin, "clocks": clocks, "temperature": _temperature, "shelf": _shelf,
+            "tables": _tables, "log": say_log, "project": choose_project, "settings": change_settings, "leave": leave,
             "give_up": give_up,
         }  # fmt: skip
         plain.say_section() if chosen == "where" else do[chosen](plain)
@@ -277,6 +275,21 @@ def _start_own(plain: Plain) -> None:
     if text is None:
         return
     plain.attempt(lambda: plain.session.start_own(text, plain.now()))
+
+
+def _calculators(plain: Plain) -> None:
+    talk(plain.lines, look_up.calculators(plain))
+    plain.say_again()
+
+
+def _shelf(plain: Plain) -> None:
+    talk(plain.lines, shelf_.keep(plain))
+    plain.say_again()
+
+
+def _tables(plain: Plain) -> None:
+    talk(plain.lines, look_up.tables())
+    plain.say_again()
 
 
 def _temperature(plain: Plain) -> None:

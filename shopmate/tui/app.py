@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import signal
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -638,11 +637,13 @@ class ShopmateApp(App[None]):
         ]
         chosen = await self.push_screen_wait(ChooseScreen(phrase("Shelf and tables"), items))
         if chosen == "shelf":
-            from shopmate.tui.screens.shelf import keep_shelf
+            from shopmate.dialogue import shelf
 
-            await keep_shelf(self)
+            await self.talk(shelf.keep(self))
         elif chosen == "tables":
-            await self.tables()
+            from shopmate.dialogue import look_up
+
+            await self.talk(look_up.tables())
 
     async def change_settings(self) -> None:
         """Ask which setting of the project or of this machine to change, until none is left to."""
@@ -759,40 +760,17 @@ class ShopmateApp(App[None]):
 
         self.push_screen(ClocksScreen(), lambda _: self.bench.refresh_view())
 
-    def _remember(self, calculator: str, texts: Mapping[str, str]) -> None:
-        with self.telling():
-            self.session.remember(calculator, texts, self.now())
-
-    def _keep(self, calculator: str, texts: Mapping[str, str]) -> str:
-        self.session.keep(calculator, texts, self.now())
-        return phrase("KEPT")
-
-    async def tables(self) -> None:
-        """Show published tables, one after another, until there are enough."""
-        from shopmate import tables
-        from shopmate.tui.screens.table import TableScreen
-
-        items = [Item(name, name.replace("_", " "), tables.load(name).title) for name in tables.names()]
-        while (name := await self.push_screen_wait(ChooseScreen(phrase("Tables"), items))) is not None:
-            await self.push_screen_wait(TableScreen(name))
-
     @work
     async def action_look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""
-        from shopmate import calc
+        from shopmate.dialogue import look_up
         from shopmate.tui.screens.calculators import OTHER_WORK, CalculatorsScreen
-        from shopmate.tui.screens.form import FormScreen
 
-        name = await self.push_screen_wait(CalculatorsScreen())
+        name = await self.push_screen_wait(CalculatorsScreen(look_up.which_calculator()))
         if name == OTHER_WORK:
             self.other_work()
-        elif name in calc.names():
-            project = self.session.project
-            form = FormScreen(name, project.forms.get(name, {}), project.system, partial(self._remember, name))
-            await self.push_screen_wait(form)
-            self._remember(name, form.texts)  # what a full disk refused before is tried once more
-            if form.kept:
-                self.attempt(lambda: self._keep(name, form.texts))
+        elif name is not None:
+            await self.talk(look_up.calculator(self, name))
         self.bench.refresh_view()
 
 

@@ -7,12 +7,14 @@ from typing import assert_never
 
 from textual.app import App
 
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Item, Name, Question, Say, T, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Item, Look, Name, Question, Say, T, Tell
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.confirm import ConfirmScreen
+from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
+from shopmate.tui.screens.table import TableScreen
 from shopmate.tui.screens.value import ValueScreen
 
 TOLD = "told"
@@ -44,14 +46,18 @@ async def tell(app: App[None], words: str) -> None:
 
 async def _answer(app: App[None], question: Question, say: Callable[[str], None]) -> object:
     match question:
-        case Choose(title, items, leave, explain):
-            return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain))
+        case Choose(title, items, leave, explain, beside):
+            return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside))
         case Name(title, offered, place):
             return await app.push_screen_wait(NameScreen(title, offered, place))
-        case Enter(title, measure, unit, place, before):
-            return await app.push_screen_wait(ValueScreen(title, measure, unit, place, before))
+        case Enter(title, kind, unit, place, before):
+            return await app.push_screen_wait(ValueScreen(title, kind, unit, place, before))
         case Confirm():
             return await app.push_screen_wait(ConfirmScreen(question))
+        case Fill(form):
+            await app.push_screen_wait(FormScreen(form))
+        case Look(table):
+            await app.push_screen_wait(TableScreen(table))
         case Tell(words):
             await tell(app, words)
         case Say(words, drawn):

@@ -9,6 +9,7 @@ from tui_bench import SIZES, opened
 
 from shopmate import calc, paths
 from shopmate import session as sessions
+from shopmate.dialogue.look_up import which_calculator
 from shopmate.log import LogError
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
@@ -441,7 +442,7 @@ async def test_a_result_is_kept_in_the_log_with_one_key_and_the_bench_says_so(pa
         assert ("enter", "keep in log") in at.shown
         await at.press("E")
         assert isinstance(at.app.screen, BenchScreen)
-        assert at.said == "KEPT"
+        assert at.said == "KEPT in the log"
         (event,) = kept(at)
         assert event.data["texts"]["cartridge"] == "300 mL"
         assert event.data["texts"]["diameter"] == "6.35 mm"
@@ -485,7 +486,7 @@ async def test_a_full_disk_does_not_say_kept(path, now, monkeypatch):
 
         monkeypatch.setattr(at.session.log, "append", full)
         await at.press("E")
-        assert at.said != "KEPT"
+        assert at.said != "KEPT in the log"
         assert "the disk is full" in at.text
         monkeypatch.undo()
         assert kept(at) == []
@@ -505,7 +506,7 @@ async def test_an_alarm_while_a_figure_is_typed_leaves_it_and_is_acknowledged_th
         assert not at.app.alarm_waits
         assert at.entry.text == "30"
         await at.press("0E")
-        assert at.app.screen.texts["cartridge"] == "300 mL"
+        assert at.app.screen.form.texts["cartridge"] == "300 mL"
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -528,7 +529,7 @@ async def test_a_second_that_passes_while_a_screen_is_still_being_made_is_no_fau
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
     small.close()
     async with opened(now, small.log.path) as at:
-        at.app.push_screen(CalculatorsScreen())
+        at.app.push_screen(CalculatorsScreen(which_calculator()))
         now.on(minutes=6)
         at.app.tick()
         await at.pilot.pause()
@@ -543,10 +544,10 @@ async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_ma
     small.close()
     async with opened(now, small.log.path) as at:
         await at.tick(minutes=6)
-        at.app.push_screen(CalculatorsScreen())
+        at.app.push_screen(CalculatorsScreen(which_calculator()))
         at.app.flash.turn()
         await at.pilot.pause()
-        at.app.push_screen(CalculatorsScreen())
+        at.app.push_screen(CalculatorsScreen(which_calculator()))
         at.session.end_clock(at.session.clocks[0].key, now())
         at.app.show_alarms()
         at.app.echo("said while it is made")

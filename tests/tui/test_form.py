@@ -9,6 +9,8 @@ from tui_stage import Hands, Stage, picture
 
 from shopmate import calc
 from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Source
+from shopmate.dialogue.form import Form
+from shopmate.dialogue.look_up import which_calculator
 from shopmate.result import Result
 from shopmate.settings import Settings
 from shopmate.tui.guard import Guard
@@ -64,12 +66,13 @@ class opened:
 
     def __init__(self, last=None, system="metric", size=(80, 24), pause=1.0, name="sample"):
         self.app, self.size, self.pause = Stage(), size, pause
-        self.form = FormScreen(name, last or {}, system)
+        self.form = Form(calc.find(name), last or {}, system)
+        self.screen = FormScreen(self.form)
 
     async def __aenter__(self):
         self.running = self.app.run_test(size=self.size)
         pilot = await self.running.__aenter__()
-        self.app.open(self.form)
+        self.app.open(self.screen)
         await pilot.pause()
         self.hands = Hands(pilot, self.pause)
         return self
@@ -87,14 +90,14 @@ class opened:
 
     @property
     def entry(self):
-        return self.form.query_one(Entry)
+        return self.screen.query_one(Entry)
 
     @property
     def offered(self):
-        return {offer.key: offer.word for offer in self.form.offers()}
+        return {offer.key: offer.word for offer in self.screen.offers()}
 
     def asks(self):
-        return str(self.form.query_one(".asked").render())
+        return str(self.screen.query_one(".asked").render())
 
 
 async def test_a_form_filled_in_from_a_keypad_alone():
@@ -115,7 +118,8 @@ async def test_a_form_filled_in_from_a_keypad_alone():
             "face": "inner",
         }
         await at.type("E")
-        (result,) = at.app.closed_with
+        assert at.app.closed_with == [None]
+        result = at.form.result
         assert isinstance(result, Result)
         assert result.outputs == {"reach": Quantity(7200.0, "mm"), "verdict": "go"}
         assert result.inputs["temperature"] == Quantity(Fraction(43, 2), "°C")
@@ -331,11 +335,13 @@ async def test_enter_on_the_review_keeps_the_result_and_slash_does_not(size):
         assert at.offered["enter"] == "keep in log"
         await at.type("E")
         assert at.form.kept
-        assert at.app.closed_with[0].outputs["cartridges"] is None
+        assert at.app.closed_with == [None]
+        assert at.form.result.outputs["cartridges"] is None
     async with opened(last=BEAD, size=size, name="bead") as at:
         await at.type("E" * len(calc.find("bead").inputs) + "/")
         assert not at.form.kept
-        assert at.app.closed_with[0] is not None
+        assert at.app.closed_with == [None]
+        assert at.form.result is not None
 
 
 async def test_a_leaning_glove_does_not_keep():
@@ -379,10 +385,13 @@ async def test_cautions_on_a_later_page_are_announced_on_the_first():
 async def test_leaving_gives_what_is_on_the_screen(leave):
     async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:
         await at.hands.press(leave)
-        assert at.app.closed_with[0].outputs["reach"] == Quantity(25.0, "mm")
+        assert at.app.closed_with == [None]
+        assert at.form.result.outputs["reach"] == Quantity(25.0, "mm")
+        assert not at.form.kept
     async with opened() as at:
         await at.hands.press(leave)
         assert at.app.closed_with == [None]
+        assert at.form.result is None
 
 
 async def test_a_slash_while_typing_is_a_fraction():
@@ -399,14 +408,14 @@ async def test_all_of_it_stands_on_screens_of_every_size(size):
             await at.type(keys)
             shown = picture(at.app)
             assert len(shown) == size[1]
-            for widget in at.form.query("*"):
+            for widget in at.screen.query("*"):
                 if widget.display and all(parent.display for parent in widget.ancestors if parent is not at.app):
-                    assert at.form.region.contains_region(widget.region), (keys, widget)
+                    assert at.screen.region.contains_region(widget.region), (keys, widget)
             line = " ".join(shown[-2:])
-            for offer in at.form.offers():
+            for offer in at.screen.offers():
                 if offer.word:
                     assert f" {label(offer.key)}  {offer.word}" in line, (keys, line)
-            field = at.form._field
+            field = at.form.field
             assert field is None or field.title in at.text
             if at.form.result is not None:
                 assert re.search(r"[█▀▄]|1.5 mm", at.text)
@@ -430,8 +439,8 @@ async def test_the_key_line_is_what_the_keys_do():
     async with opened() as at:
         for keys in ("", "1", "E", "-", "5", "E", "0", "1", "E", "E", "0", "3", "E", "E", "E", "E"):
             await at.type(keys)
-            shown = at.form.query_one(KeyLine).offers
-            assert [offer.key for offer in shown] == [offer.key for offer in at.form.offers() if offer.word], keys
+            shown = at.screen.query_one(KeyLine).offers
+            assert [offer.key for offer in shown] == [offer.key for offer in at.screen.offers() if offer.word], keys
             assert len(shown) <= 6
             assert len({offer.key for offer in shown}) == len(shown)
 
@@ -456,7 +465,7 @@ async def test_two_digits_open_a_calculator(monkeypatch, size):
     monkeypatch.setattr(calc, "names", lambda: ("sample",) * 25)
     app = Stage()
     async with app.run_test(size=size) as pilot:
-        app.open(CalculatorsScreen())
+        app.open(CalculatorsScreen(which_calculator()))
         await pilot.pause()
         hands = Hands(pilot)
         seen = "\n".join(picture(app))
@@ -474,7 +483,7 @@ async def test_two_digits_open_a_calculator(monkeypatch, size):
 async def test_the_list_of_calculators_is_left_by_slash():
     app = Stage()
     async with app.run_test() as pilot:
-        app.open(CalculatorsScreen())
+        app.open(CalculatorsScreen(which_calculator()))
         await pilot.pause()
         await Hands(pilot).keypad("/")
         assert app.closed_with == [None]

@@ -8,7 +8,6 @@ from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.name import NameScreen
-from shopmate.tui.screens.shelf import RatioScreen
 from shopmate.tui.screens.value import ValueScreen
 
 SLOW = "epoxy-2to1-slow"
@@ -96,9 +95,9 @@ async def test_a_ratio_is_typed_on_the_keypad(path, now):
     async with opened(now, path) as at:
         await to_material(at, SLOW)
         await choose(at, "ratio")
-        assert isinstance(at.app.screen, RatioScreen)
+        assert isinstance(at.app.screen, ValueScreen)
         await at.press("100E")
-        assert isinstance(at.app.screen, RatioScreen)
+        assert isinstance(at.app.screen, ValueScreen)
         assert "is not a ratio" in at.text
         await at.press("+++")
         await at.press("+100-41E")

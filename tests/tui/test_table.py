@@ -30,7 +30,7 @@ def test_the_pages_of_a_table_hold_all_of_it_within_the_screen(name, size):
 async def test_one_key_goes_through_all_pages_and_comes_round(size):
     app = Stage()
     async with app.run_test(size=size) as pilot:
-        screen = TableScreen("solvents")
+        screen = TableScreen(tables.load("solvents"))
         app.open(screen)
         await pilot.pause()
         hands = Hands(pilot)
@@ -54,7 +54,7 @@ async def test_one_key_goes_through_all_pages_and_comes_round(size):
 async def test_a_table_of_one_page_offers_no_other():
     app = Stage()
     async with app.run_test(size=(120, 35)) as pilot:
-        screen = TableScreen("pan_heads")
+        screen = TableScreen(tables.load("pan_heads"))
         app.open(screen)
         await pilot.pause()
         assert [offer.key for offer in screen.offers()] == ["slash"]
@@ -64,7 +64,7 @@ async def test_a_table_of_one_page_offers_no_other():
 async def test_a_page_before_the_first_is_the_last_and_a_new_size_stays_near_the_place():
     app = Stage()
     async with app.run_test(size=(40, 12)) as pilot:
-        app.open(TableScreen("wood_screws"))
+        app.open(TableScreen(tables.load("wood_screws")))
         await pilot.pause()
         hands = Hands(pilot)
         await hands.keypad("-")

@@ -5,7 +5,8 @@ import pytest
 from textual.color import Color
 from tui_stage import Hands, Stage, inks
 
-from shopmate import tables
+from shopmate import calc, tables
+from shopmate.dialogue.form import Form
 from shopmate.tui.lines import WithoutColour
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, MARK, PAIRS, SIGNALS, STATES, TEXT, THEMES, field
@@ -116,7 +117,7 @@ def test_style_sheets_and_widgets_use_only_checked_colours():
 async def test_everything_with_ink_on_a_form_reads(theme, size):
     app = Stage(theme=theme.name)
     async with app.run_test(size=size) as pilot:
-        app.open(FormScreen("fillet", {"length": "2400 mm"}, "metric"))
+        app.open(FormScreen(Form(calc.find("fillet"), {"length": "2400 mm"}, "metric")))
         await pilot.pause()
         hands = Hands(pilot)
         for keys in ("E", "7", "0000", "+++++", "12", "E"):
@@ -131,7 +132,7 @@ async def test_without_colour_only_the_terminals_own_two_are_used():
     app = Stage(Block("Late"), theme=COLOURLESS.name)
     app.touches.append(WithoutColour())
     async with app.run_test(size=(60, 12)) as pilot:
-        app.open(FormScreen("fillet", {"length": "2400 mm"}, "metric"))
+        app.open(FormScreen(Form(calc.find("fillet"), {"length": "2400 mm"}, "metric")))
         await pilot.pause()
         for strip in app.screen._compositor.render_strips():
             for segment in strip:

@@ -184,18 +184,18 @@ async def test_a_form_cut_off_opens_at_the_field_half_typed_with_those_before_it
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
         await at.press("300E+++0.2")
-        typed, texts = at.entry.typed, dict(at.app.screen.texts)
+        typed, texts = at.entry.typed, dict(at.app.screen.form.texts)
         assert typed == ("0.2", "in")
         assert f"field 2 of {count}" in at.text
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
-        assert (at.entry.typed, at.app.screen.texts) == (typed, texts)
+        assert (at.entry.typed, at.app.screen.form.texts) == (typed, texts)
         assert f"field 2 of {count}" in at.text
         assert KEPT in at.text
         await at.press("5")
         assert KEPT not in at.text
         await at.press("E")
-        assert at.app.screen.texts == {**texts, second.name: "0.25 in"}
+        assert at.app.screen.form.texts == {**texts, second.name: "0.25 in"}
         assert at.session.log.typing() == {}
         await at.press("/")
     async with opened(now, path, size) as at:

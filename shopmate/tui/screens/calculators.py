@@ -8,7 +8,7 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate import calc
+from shopmate.dialogue.asking import Choose
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -23,11 +23,15 @@ class CalculatorsScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "calculators.tcss"
 
+    def __init__(self, question: Choose) -> None:
+        super().__init__()
+        self._items = question.items
+
     def body(self) -> Sequence[Widget]:
         return (Static(phrase("Calculators: two digits open one"), classes="heading", markup=False), Numbered(2))
 
     def on_mount(self) -> None:
-        choices = {number: f"{name:<11} {calc.find(name).title}" for number, name in enumerate(calc.names(), 1)}
+        choices = {number: f"{item.key:<11} {item.title}" for number, item in enumerate(self._items, 1)}
         self.query_one(Numbered).ask(choices, None)
 
     def on_numbered_resized(self) -> None:
@@ -36,17 +40,14 @@ class CalculatorsScreen(KeyedScreen[str | None]):
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
         other = Offer("full_stop", "other work", lambda: self.dismiss(OTHER_WORK))
-        offers = [other, Offer("slash", "leave", self._leave, also=("escape",))]
+        leave = Offer("slash", "leave", lambda: self.dismiss(None), also=("escape",))
         if numbered.typed:
-            offers.insert(0, Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True))
-        elif numbered.pages > 1:
-            offers.insert(
-                0,
-                Offer(
-                    "plus", phrase("page {number} of {count}", numbered.page + 1, numbered.pages), numbered.turn_page, again=True
-                ),
-            )
-        return offers
+            erase = Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True)
+            return erase, other, leave
+        if numbered.pages > 1:
+            page = phrase("page {number} of {count}", numbered.page + 1, numbered.pages)
+            return Offer("plus", page, numbered.turn_page, again=True), other, leave
+        return other, leave
 
     def type_key(self, event: events.Key) -> bool:
         if event.key in ("plus", "backspace"):
@@ -54,11 +55,8 @@ class CalculatorsScreen(KeyedScreen[str | None]):
         numbered = self.query_one(Numbered)
         taken = numbered.press(event)
         if taken and numbered.chosen is not None:
-            self.dismiss(calc.names()[numbered.chosen - 1])
+            self.dismiss(self._items[numbered.chosen - 1].key)
         return taken
 
     def _erase(self) -> None:
         self.query_one(Numbered).typed = ""
-
-    def _leave(self) -> None:
-        self.dismiss(None)

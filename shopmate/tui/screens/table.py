@@ -12,7 +12,6 @@ from textual.geometry import Size
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate import tables
 from shopmate.phrases import phrase
 from shopmate.tables import Block, Table
 from shopmate.tui.keys import Offer
@@ -25,9 +24,9 @@ class TableScreen(KeyedScreen[None]):
 
     CSS_PATH = "table.tcss"
 
-    def __init__(self, table: str) -> None:
+    def __init__(self, table: Table) -> None:
         super().__init__()
-        self._table = tables.load(table)
+        self._table = table
         self._page = 0
         self._pages: list[list[str]] = [[]]
 

@@ -1,4 +1,4 @@
-"""One value to type, checked at every key: a reading of the shop temperature, a setting that is a quantity."""
+"""One value to type, checked at every key: a reading of the shop temperature, a setting, a figure of the shelf."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate import units
-from shopmate.calculator import Measure, Value, doubt
+from shopmate.calculator import Kind, RatioKind, Value
+from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
@@ -18,29 +18,25 @@ from shopmate.tui.widgets.entry import Entry
 
 
 class ValueScreen(KeyedScreen[str | None]):
-    """Asks for one quantity; an odd one is asked about and taken when Enter is pressed again."""
+    """Asks for one quantity or ratio; an odd one is asked about and taken when Enter is pressed again."""
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, measure: Measure, unit: str, place: str, before: Value | None = None) -> None:
-        """Ask for what `measure` takes; a value that looks like a slip beside `before`, the one so far, is asked about too.
+    def __init__(self, title: str, kind: Kind, unit: str, place: str, before: Value | None = None) -> None:
+        """Ask for what `kind` takes; a value that looks like a slip beside `before`, the one so far, is asked about too.
 
         What is half typed is kept under `place`.
         """
         super().__init__()
         self.place = place
-        self.before = before
         self.heading = title
-        self.measure = measure
-        self.unit = unit
-        self.doubted = ""
+        self.blank = Blank(kind, unit, before)
 
     def body(self) -> Sequence[Widget]:
         return Static(self.heading, id="title", markup=False), Entry()
 
     def on_mount(self) -> None:
-        hint = self.measure.limits(self.unit)
-        self.query_one(Entry).ask(self.measure.read, units.units_of(self.measure.unit), self.unit, hint=hint)
+        self.query_one(Entry).fill_in(self.blank, self.blank.limits)
         self.go_on_typing(self.place)
         super().on_mount()
 
@@ -48,16 +44,18 @@ class ValueScreen(KeyedScreen[str | None]):
         entry = self.query_one(Entry)
         if not entry.text and event.key in ("slash", "minus", "plus"):
             return False
-        self.doubted = self.doubted if event.key == "enter" else ""
+        self.blank.doubted = self.blank.doubted if event.key == "enter" else ""
         return entry.press(event)
 
     def offers(self) -> Sequence[Offer]:
-        entry = self.query_one(Entry)
+        entry, is_ratio = self.query_one(Entry), isinstance(self.blank.kind, RatioKind)
         if entry.text:
-            return Offer("enter", "take it", self.take), Offer("plus", "erase", entry.erase, also=("backspace",), again=True)
-        units_ = units.units_of(self.measure.unit)
-        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if len(units_) > 1 else []
-        below = [Offer("minus", "below 0", self.begin_below_zero)] if (self.measure.low or 0) < 0 else []
+            colon = [Offer("minus", ":", lambda: None)] if is_ratio and ":" not in entry.text else []
+            erase = Offer("plus", "erase", entry.erase, also=("backspace",), again=True)
+            return Offer("enter", "take it", self.take), *colon, erase
+        word = "weight or volume" if is_ratio else "unit"
+        unit = [Offer("plus", word, entry.next_unit, also=("tab",), again=True)] if entry.has_units else []
+        below = [Offer("minus", "below 0", self.begin_below_zero)] if self.blank.below_zero else []
         return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 
     def show_offers(self) -> None:
@@ -75,11 +73,11 @@ class ValueScreen(KeyedScreen[str | None]):
         try:
             if entry.problem is not None:
                 raise entry.problem
-            question = doubt(self.measure, self.measure.read(text), self.before)
+            question = self.blank.question(text)
         except EntryError as error:
             entry.note = str(error)
             return
-        if question is not None and self.doubted != text:
-            self.doubted, entry.note = text, phrase("{question} Enter again if so", question)
-            return
-        self.dismiss(text)
+        if question:
+            entry.note = phrase("{question} Enter again if so", question)
+        else:
+            self.dismiss(text)

@@ -15,6 +15,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
+from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.settings import Settings
@@ -97,6 +98,10 @@ class Entry(Widget):
         self.text, self.unit, self.hint = "", unit, hint
         self._asked_unit = unit
         self._show()
+
+    def fill_in(self, blank: Blank, hint: str) -> None:
+        """Begin anew with nothing typed, for the value of a blank."""
+        self.ask(blank.kind.read, blank.units, blank.unit, letters=blank.letters, dash=blank.dash, hint=hint)
 
     @property
     def typed(self) -> tuple[str, str]:

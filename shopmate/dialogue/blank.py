@@ -1,0 +1,98 @@
+"""One value to be filled in: how it is typed on a keypad, by its kind, and the question about one that looks odd."""
+
+from __future__ import annotations
+
+from shopmate import units
+from shopmate.calculator import Choice, Either, Kind, Measure, Measures, RatioKind, Value, doubt
+from shopmate.units import RATIO_BASES, System
+
+
+class Blank:
+    """A value to be filled in where the keys are those of a keypad: digits, a point and a dash, no letters and no colon.
+
+    `unit` is that of a number typed without one, of a ratio its basis. One that looks like a slip beside `before`, the
+    value so far, is asked about, as is one that is unusual.
+    """
+
+    def __init__(self, kind: Kind, unit: str = "", before: Value | None = None) -> None:
+        self.kind, self.unit, self.before = kind, unit, before
+        self.doubted = ""
+        """The text that was asked about last, '' where no question stands; where keys are read one by one, each takes it back."""
+
+    @property
+    def _measure(self) -> Measure | None:
+        """The one quantity that is wanted, None where it is another kind of value or a list."""
+        return None if isinstance(self.kind, Measures) else measure_of(self.kind)
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """The units that can be gone through in place of typing one, of a ratio its bases."""
+        if isinstance(self.kind, RatioKind):
+            return RATIO_BASES
+        measure = measure_of(self.kind)
+        return units.units_of(measure.unit) if measure is not None and measure.unit else ()
+
+    @property
+    def dash(self) -> str:
+        """What the dash stands for: the colon of a ratio, what parts a list, else itself."""
+        return ":" if isinstance(self.kind, RatioKind) else ";" if isinstance(self.kind, Measures) else "-"
+
+    @property
+    def letters(self) -> bool:
+        """Whether a text may begin with a letter."""
+        return isinstance(self.kind, Measures | Choice)
+
+    @property
+    def below_zero(self) -> bool:
+        """Whether a number below zero may be typed."""
+        measure = self._measure
+        if measure is None:
+            return False
+        floor = measure.low if measure.low is not None else measure.above
+        return floor is None or floor < 0
+
+    @property
+    def limits(self) -> str:
+        """What may be typed, for beside an entry that shows the unit: the limits of a quantity, else what its kind says."""
+        return self._measure.limits(self.unit) if self._measure is not None else self.kind.describe()
+
+    @property
+    def wanted(self) -> str:
+        """What may be typed, in a sentence that says all of it."""
+        return self._measure.describe() if self._measure is not None else self.kind.describe()
+
+    @property
+    def bare_unit(self) -> str:
+        """The unit of a bare number where that is not the one its limits are said in, else ''."""
+        return self.unit if self._measure is not None and self.unit != self._measure.unit else ""
+
+    def line(self, text: str) -> str:
+        """Return a line as it was typed as the text that is read: dashes for what they stand for, a bare number with its unit."""
+        text = text.replace("-", self.dash)
+        return f"{text} {self.unit}" if text and self.unit and not units.has_unit(text) else text
+
+    def question(self, text: str) -> str:
+        """Return the question about a text that looks odd, '' where it can be taken; raises EntryError for what cannot.
+
+        The same text given once more is meant; any other takes the question back.
+        """
+        meant, self.doubted = text == self.doubted, ""
+        asked = doubt(self.kind, self.kind.read(text), self.before)
+        if asked is None or meant:
+            return ""
+        self.doubted = text
+        return asked
+
+
+def measure_of(kind: Kind) -> Measure | None:
+    """Return the quantity that a kind takes, each of a list of them, None where it takes none."""
+    measure = kind.measure if isinstance(kind, Either | Measures) else kind
+    return measure if isinstance(measure, Measure) else None
+
+
+def usual_unit(kind: Kind, system: System) -> str:
+    """Return the unit of a number typed without one where figures are shown in `system`; of a ratio the usual basis."""
+    measure = measure_of(kind)
+    if measure is not None:
+        return units.own_unit(measure.unit, system)
+    return RATIO_BASES[0] if isinstance(kind, RatioKind) else ""
