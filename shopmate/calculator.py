@@ -52,19 +52,33 @@ class Measure:
     """Above this, in `unit`, the value is asked about."""
 
     def read(self, text: str) -> Quantity:
-        quantity = units.parse(text, self.unit)
+        return self.within(units.parse(text, self.unit), text)
+
+    def within(self, quantity: Quantity, text: str = "") -> Quantity:
+        """Return a quantity that is within the hard limits; EntryError, which says it as in `text`, for another."""
         # As a float, like the limits: an exact 25.4 is not over a limit of 25.4.
         number = quantity.value_in(self.unit)
         if self.above is not None and number <= self.above:
-            limit = self._limit(self.above, quantity.unit, math.ceil)
-            raise EntryError(phrase("{text} is not above {limit}", text, limit), phrase("give more than {limit}", limit))
-        if self.low is not None and number < self.low:
-            limit = self._limit(self.low, quantity.unit, math.ceil)
-            raise EntryError(phrase("{text} is under the least, {limit}", text, limit), phrase("give {limit} or more", limit))
-        if self.high is not None and number > self.high:
-            limit = self._limit(self.high, quantity.unit, math.floor)
-            raise EntryError(phrase("{text} is over the most, {limit}", text, limit), phrase("give {limit} or less", limit))
-        return quantity
+            what, fix, limit = (
+                "{text} is not above {limit}",
+                "give more than {limit}",
+                self._limit(self.above, quantity.unit, math.ceil),
+            )
+        elif self.low is not None and number < self.low:
+            what, fix, limit = (
+                "{text} is under the least, {limit}",
+                "give {limit} or more",
+                self._limit(self.low, quantity.unit, math.ceil),
+            )
+        elif self.high is not None and number > self.high:
+            what, fix, limit = (
+                "{text} is over the most, {limit}",
+                "give {limit} or less",
+                self._limit(self.high, quantity.unit, math.floor),
+            )
+        else:
+            return quantity
+        raise EntryError(phrase(what, text or units.show(quantity), limit), phrase(fix, limit))
 
     def doubt(self, quantity: Quantity) -> str | None:
         """Return why a value within the hard limits deserves a second look, or None."""
@@ -369,6 +383,18 @@ class Calculator:
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""
         return next(item for item in self.inputs if item.name == name)
+
+
+def taken(kind: Kind, given: Value) -> Value:
+    """Return what is given to a field as its value: a text is read, a value that was read before is only checked.
+
+    Raises EntryError as the kind does for the text of the value.
+    """
+    if isinstance(given, Quantity) and given.unit and isinstance(kind, Measure):
+        return kind.within(given)
+    if isinstance(given, Ratio) and isinstance(kind, RatioKind):
+        return given
+    return kind.read(given if isinstance(given, str) else str(units.shown(given)))
 
 
 _SLIPS = (("10", 10.0), ("25.4", 25.4))

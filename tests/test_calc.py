@@ -194,6 +194,28 @@ def test_out_of_range_is_refused_by_name(calculator, item):
         assert problems[0].fix
 
 
+@pytest.mark.parametrize(("calculator", "example"), EXAMPLES)
+def test_values_read_before_give_the_same_answer_as_their_texts(calculator, example):
+    of_texts = calc.run(calculator.name, example.inputs)
+    read = {name: value for name, value in of_texts.inputs.items() if name in example.inputs}
+    of_values = calc.run(calculator.name, read)
+    assert of_values.inputs == of_texts.inputs
+    assert of_values.outputs == of_texts.outputs
+    assert (of_values.working, of_values.cautions) == (of_texts.working, of_texts.cautions)
+    assert of_values.doubts == tuple(doubt for doubt in of_texts.doubts if "no unit given" not in doubt)
+
+
+@pytest.mark.parametrize(("calculator", "item"), MEASURES)
+def test_a_value_out_of_range_is_refused_in_the_words_of_its_text(calculator, item):
+    inputs, measure = calculator.examples[0].inputs, measure_of(item.kind)
+    unit = measure.unit if isinstance(measure, Measure) else ""
+    wrong = [units.parse(text, unit) for text in beyond(measure)]
+    wrong += [Quantity(5, "kg" if units.dimension(unit) == "length" else "mm")]
+    for value in wrong:
+        told = problems_of(calculator, {**inputs, item.name: value})
+        assert told == problems_of(calculator, {**inputs, item.name: units.show(value)})
+
+
 @pytest.mark.parametrize("calculator", CALCULATORS)
 def test_every_measure_has_limits(calculator):
     for item in calculator.inputs:

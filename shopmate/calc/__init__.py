@@ -9,7 +9,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from shopmate import units
-from shopmate.calculator import Calculator, Either, Measure, Value
+from shopmate.calculator import Calculator, Either, Measure, Value, taken
 from shopmate.errors import EntryError, FieldProblem, InputError, UsageError
 from shopmate.result import Result
 from shopmate.units import Quantity
@@ -33,15 +33,15 @@ def find(name: str) -> Calculator:
     return calculator
 
 
-def run(name: str, texts: Mapping[str, str]) -> Result:
-    """Work out calculator `name` from texts: the one path for form, command and recipe step.
+def run(name: str, given: Mapping[str, Value]) -> Result:
+    """Work out calculator `name` from what its fields are given: the one path for form, command and recipe step.
 
-    Texts are parsed strictly, checked for dimension and range, computed, and returned as a Result
-    that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError
+    Texts are parsed strictly; these and values that were read before are checked for dimension and range, computed, and
+    returned as a Result that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError
     with every problem of the fields.
     """
     calculator = find(name)
-    values, doubts, problems = _read(calculator, texts)
+    values, doubts, problems = _read(calculator, given)
     if problems:
         raise InputError(*problems)
     answer = calculator.compute(**{item.name: values.get(item.name) for item in calculator.inputs})
@@ -64,28 +64,29 @@ def run(name: str, texts: Mapping[str, str]) -> Result:
     )
 
 
-def _read(calculator: Calculator, texts: Mapping[str, str]) -> tuple[dict[str, Value], list[str], list[FieldProblem]]:
+def _read(calculator: Calculator, given: Mapping[str, Value]) -> tuple[dict[str, Value], list[str], list[FieldProblem]]:
     known = [item.name for item in calculator.inputs]
-    problems = [_unknown(name, known) for name in texts if name not in known]
+    problems = [_unknown(name, known) for name in given if name not in known]
     values: dict[str, Value] = {}
     doubts: list[str] = []
     for item in calculator.inputs:
-        text = texts.get(item.name, "").strip()
-        given = bool(text)
-        text = text or item.default or ""
-        if not text:
+        value = given.get(item.name, "")
+        text = value.strip() if isinstance(value, str) else None
+        if text is not None:
+            value = text or item.default or ""
+        if value == "":
             if item.required:
                 problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({item.kind.describe()})"))
             continue
         try:
-            value = item.kind.read(text)
+            value = taken(item.kind, value)
         except EntryError as error:
             problems.append(FieldProblem(item.name, error.what, error.fix))
             continue
         values[item.name] = value
         measure = item.kind.measure if isinstance(item.kind, Either) else item.kind
-        if given and isinstance(value, Quantity) and isinstance(measure, Measure):
-            if units.needs_unit(measure.unit) and not units.has_unit(text):
+        if text != "" and isinstance(value, Quantity) and isinstance(measure, Measure):
+            if text is not None and units.needs_unit(measure.unit) and not units.has_unit(text):
                 doubts.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
             if doubt := measure.doubt(value):
                 doubts.append(f"{item.name}: {doubt}")
