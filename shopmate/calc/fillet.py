@@ -6,7 +6,8 @@ import math
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Value
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, Value
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -15,24 +16,34 @@ _DENSITY = "1.18 g/mL"
 """Density of a structural fillet mix: 100 g epoxy (1.10), 30 g wood flour (1.5) and 2 g fumed silica (2.2 g/mL) by the
 rule of mixtures, without stirred-in air [computed from typical densities, memory]."""
 
-_CLOTH_LEAST = 6.0
-"""Radius in mm under which glass cloth does not turn a corner [common practice]."""
+_HABIT = Source(
+    "radius 2 to 3 times the thinner sheet, not under 6 to 8 mm where cloth turns the corner; tape 25 to 50 mm or more on each "
+    "side; loss 10 to 15 %; a spreader does not reach the root of a corner under 30°",
+    "common practice",
+)
+_SLOPE = Source("over 150° one degree changes the section by a tenth or more: derivative of the section", "computed")
 
-_CLOTH_SURE = 8.0
-"""Radius in mm from which glass cloth commonly turns a corner without lifting [common practice]."""
+_CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "glass cloth does not turn a corner under", "radius", "6 mm", "5.99 mm")
+"""Radius under which glass cloth does not turn a corner."""
 
-_SHEET_LOW, _SHEET_HIGH = 2, 3
+_CLOTH_SURE = Threshold(8.0, "mm", _HABIT, "only light cloth turns the corner", "radius", "8 mm", "7.99 mm")
+"""Radius from which glass cloth commonly turns a corner without lifting."""
+
+_SHEET_LOW = Threshold(2, "", _HABIT, "this one is smaller", "", "10 mm", "9.99 mm", "radius", {"sheet": "5 mm"})
+_SHEET_HIGH = 3
 """Radius of a structural fillet in thicknesses of the thinner sheet [common practice]."""
 
 _AIR = "3 to 10 %"
 """What stirred-in air takes off the density of a thickened mix [memory]."""
 
-_SHARP, _FLAT = 30.0, 150.0
-"""Included angles in degrees: under the first a spreader does not reach the root [common practice], over the second
-one degree changes the section by a tenth or more [computed]."""
+_SHARP = Threshold(30.0, "°", _HABIT, "is very sharp", "angle", "30°", "29.9°")
+"""Included angle under which a spreader does not reach the root."""
 
-_BIG_POT = 500.0
-"""Mass in g over which one pot warms itself noticeably and goes off early [common practice]."""
+_FLAT = Threshold(150.0, "°", _SLOPE, "is nearly flat", "angle", "150°", "150.1°")
+"""Included angle over which it is more likely the bend out of line that was measured."""
+
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "mix", "12.23 m", "12.24 m", "length")
+"""Mass over which one pot warms itself noticeably and goes off early."""
 
 
 def _compute(
@@ -64,12 +75,15 @@ def _compute(
     )
     return Answer(
         values={
-            "section": Quantity(section, "mm²"),
-            "volume": Quantity(volume, "mL"),
-            "mix": Quantity(mix, "g"),
-            "leg": Quantity(leg, "mm"),
-            "throat": Quantity(throat, "mm"),
-            "face": Quantity(face, "mm"),
+            "section": section,
+            "volume": volume,
+            "mix": mix,
+            "leg": leg,
+            "throat": throat,
+            "face": face,
+            "bend": 180 - degrees,
+            "radius_low": None if sheet is None else _SHEET_LOW.value * sheet.value_in("mm"),
+            "radius_high": None if sheet is None else _SHEET_HIGH * sheet.value_in("mm"),
         },
         working=working,
         cautions=_cautions(r, degrees, throat, extra, mix, radius, sheet),
@@ -80,35 +94,36 @@ def _cautions(
     r: float, degrees: float, throat: float, extra: float, mix: float, radius: Quantity, sheet: Quantity | None
 ) -> tuple[str, ...]:
     said = []
-    if r < _CLOTH_LEAST:
+    shown, lifts, turns = units.show(radius), f"{_CLOTH_LEAST.value:g}", f"{_CLOTH_SURE.value:g}"
+    if r < _CLOTH_LEAST.value:
         said.append(
-            f"radius {units.show(radius)}: glass cloth does not turn a corner under {_CLOTH_LEAST:g} to {_CLOTH_SURE:g} mm and "
-            f"will lift; make it {_CLOTH_SURE:g} mm or leave this corner bare (common practice)"
+            f"radius {shown}: glass cloth does not turn a corner under {lifts} to {turns} mm and will lift; make it {turns} mm "
+            "or leave this corner bare (common practice)"
         )
-    elif r < _CLOTH_SURE:
+    elif r < _CLOTH_SURE.value:
         said.append(
-            f"radius {units.show(radius)}: between {_CLOTH_LEAST:g} and {_CLOTH_SURE:g} mm only light cloth turns the corner; "
-            "try an offcut first (common practice)"
+            f"radius {shown}: between {lifts} and {turns} mm only light cloth turns the corner; try an offcut first "
+            "(common practice)"
         )
-    if sheet is not None and r < _SHEET_LOW * sheet.value_in("mm"):
-        thin = sheet.value_in("mm")
+    if sheet is not None and r < _SHEET_LOW.value * sheet.value_in("mm"):
+        low, high = (sig(times * sheet.value_in("mm"), 3) for times in (_SHEET_LOW.value, _SHEET_HIGH))
         said.append(
-            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {sig(_SHEET_LOW * thin, 3)} to "
-            f"{sig(_SHEET_HIGH * thin, 3)} mm ({_SHEET_LOW} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
+            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {low} to {high} mm "
+            f"({_SHEET_LOW.value:g} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
         )
-    if degrees < _SHARP:
+    if degrees < _SHARP.value:
         said.append(
             f"a corner of {sig(degrees)}° is very sharp: mix stands {sig(throat, 3)} mm deep in it, traps air at the root and "
             "warms itself; fill the root first, let it firm up, then shape the fillet (common practice)"
         )
-    elif degrees > _FLAT:
+    elif degrees > _FLAT.value:
         said.append(
             f"a corner of {sig(degrees)}° is nearly flat; if that was measured as the bend out of line, the included angle is "
             f"{sig(180 - degrees)}°: give that one"
         )
     if extra == 0:
         said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); count 15 % loss")
-    if mix > _BIG_POT:
+    if mix > _BIG_POT.value:
         said.append(f"{mix:.0f} g in one pot warms itself and goes off early (common practice): mix smaller pots, see potlife")
     return tuple(said)
 
@@ -125,7 +140,8 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     along, out = (math.cos(theta), math.sin(theta)), (-math.sin(theta), math.cos(theta))
     corners = ((0.0, 0.0), (run, 0.0), (run, skin), (0.0, skin))
     standing = tuple((along[0] * far + out[0] * deep, along[1] * far + out[1] * deep) for far, deep in corners)
-    lying = rectangle(min(0.0, standing[3][0]), -skin, run, 0.0)
+    heel = standing[-1][0]
+    lying = rectangle(min(0.0, heel), -skin, run, 0.0)
     face = arc((reach, r), r, 270, 90 + degrees)
     deep = 0.9 * throat.value_in("mm")
     seen = [*standing, *lying]
@@ -189,17 +205,18 @@ CALCULATOR = Calculator(
         Output("leg", "Leg along each panel", "mm", 1),
         Output("throat", "Throat, corner to face", "mm", 1),
         Output("face", "Width of the curved face (tape lies on it, plus each side)", "mm", 1),
+        Output("bend", "Second panel out of line with the first", "°", 1),
+        Output("radius_low", "Structural fillet, radius from", "mm", 1),
+        Output("radius_high", "Structural fillet, radius to", "mm", 1),
     ),
     source=(
         Source(
             "section, leg, throat: plane geometry of a circle tangent to two lines, confirmed by quadrature (scipy)", "computed"
         ),
         Source("density: rule of mixtures over the table of fillers with epoxy at 1.10 g/mL; typical: use your own", "computed"),
-        Source(
-            f"radius {_SHEET_LOW} to {_SHEET_HIGH} times the thinner sheet, not under {_CLOTH_LEAST:g} to {_CLOTH_SURE:g} mm "
-            "where cloth turns the corner; tape 25 to 50 mm or more on each side; loss 10 to 15 %",
-            "common practice",
-        ),
+        _HABIT,
+        _SLOPE,
+        BIG_POT_SOURCE,
     ),
     valid=(
         "A circular fillet tangent to two flat panels, included angle 5° to 175° in degrees. Towards 0° air "
@@ -228,4 +245,5 @@ CALCULATOR = Calculator(
     ),
     compute=_compute,
     picture=_picture,
+    thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHEET_LOW, _SHARP, _FLAT, _BIG_POT),
 )

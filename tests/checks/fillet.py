@@ -6,7 +6,8 @@ from shopmate import calc
 
 
 def _run(**texts):
-    return {name: value.value for name, value in calc.run("fillet", {"length": "1 m", **texts}).outputs.items()}
+    outputs = calc.run("fillet", {"length": "1 m", **texts}).outputs
+    return {name: value.value for name, value in outputs.items() if value is not None}
 
 
 def _section(inputs):
