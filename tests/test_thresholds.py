@@ -19,7 +19,7 @@ NEAR = 0.01
 
 NOT_YET = {
     "bead", "bevel", "bondline", "clamp", "edge", "foam", "gap",
-    "laminate", "lift", "mix", "moisture", "panel", "potlife", "pots", "screw", "stoich", "strut", "tape", "thicken",
+    "laminate", "lift", "mix", "panel", "potlife", "pots", "screw", "stoich", "strut", "tape", "thicken",
     "vapour",
 }  # fmt: skip
 """Calculators with limits that are not declared; one that has none left is to be taken off."""

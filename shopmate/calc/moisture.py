@@ -5,31 +5,39 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
+from shopmate.models.constants import HYGROMETER_DOUBT
 from shopmate.units import Quantity
 
-_RANGE = (8.0, 16.0)
-"""Moisture content in % that aircraft wood is allowed [read: FAA AC 43.13-1B par. 1-29g]."""
+_TABLE = Source("Wood Handbook (FPL-GTR-190) table 4-2, in a copy; printed to 0.1 %", "read")
+_FORMULA = Source(
+    "Hailwood-Horrobin two-hydrate equation in °C, Wood Handbook eq. 4-5 and FPL-RN-0268, in transcriptions", "read"
+)
+_INSPECTION = Source(
+    "FAA AC 43.13-1B par. 1-29g: aircraft wood 8 to 16 %, better 10 to 12 %, over 20 % suspect fungus; par. 1-6: surfacing",
+    "read",
+)
+_FIT = Source("FPL-RN-0268, abstract: the fit is within 0.13 % of its table on the mean and never over 0.9 % off", "read")
 
-_PREFERRED = (10.0, 12.0)
-"""Moisture content in % that is better still [read: FAA AC 43.13-1B par. 1-29g]."""
+_DRY = Threshold(8.0, "%", _INSPECTION, "wood too dry", "measured", "8 %", "7.99 %")
+_DAMP = Threshold(16.0, "%", _INSPECTION, "wood too damp", "measured", "16 %", "16.01 %", beside={"most": "20 %"})
+"""Moisture content that aircraft wood is allowed, from and to."""
 
-_FUNGUS = 20.0
-"""Moisture content in % over which fungus is to be suspected [read: FAA AC 43.13-1B par. 1-29g]."""
+_BETTER = Threshold(10.0, "%", _INSPECTION, "allowed", "measured", "10 %", "9.99 %")
+_BEST = Threshold(12.0, "%", _INSPECTION, "allowed", "measured", "12 %", "12.01 %")
+"""Moisture content that is better still, from and to."""
+
+_FUNGUS = Threshold(20.0, "%", _INSPECTION, "damp enough for fungus", "measured", "20 %", "20.01 %")
+"""Moisture content over which fungus is to be suspected."""
 
 _UNDER_CLOTH = 12.0
 """Most moisture content in % under epoxy and glass cloth [common practice; the data sheet outranks it]."""
 
-_HYGROMETER_DOUBT = 3.0
-"""What a usual hygrometer may read wrong, in % relative humidity [common practice]."""
+_WET = Threshold(95.0, "%", _TABLE, "the published table ends", "humidity", "95 %", "95.1 %")
+"""Relative humidity at which the published table ends: above, water gathers in the pores and no formula of this kind holds."""
 
-_TABLE_HUMIDITY = 95.0
-"""Relative humidity in % at which the published table ends (Wood Handbook, FPL-GTR-190, table 4-2, read in a copy): above,
-water gathers in the pores and no formula of this kind holds."""
-
-_DRIFT = 1.0
-"""Difference in % between wood and air from which the wood is said to be under way: the fit is never over 0.9 off its table
-(FPL-RN-0268, abstract, read)."""
+_DRIFT = Threshold(1.0, "%", _FIT, "it will not come right here", "", "19.05 %", "18.95 %", "measured", {"humidity": "85 %"})
+"""Difference between wood and air under which the wood is said to be at rest."""
 
 
 def _equilibrium(celsius: float, humidity: float) -> float:
@@ -67,20 +75,20 @@ def _humidity_for(celsius: float, content: float) -> float:
 
 
 def _wood_rule(content: float) -> str:
-    if content > _FUNGUS:
+    if content > _FUNGUS.value:
         return "suspect fungus"
-    if not _RANGE[0] <= content <= _RANGE[1]:
+    if not _DRY.value <= content <= _DAMP.value:
         return "out"
-    return "preferred" if _PREFERRED[0] <= content <= _PREFERRED[1] else "allowed"
+    return "preferred" if _BETTER.value <= content <= _BEST.value else "allowed"
 
 
 def _judge(content: float, most: float) -> str:
     """Return in words how wood of `content` % stands for bonding and for epoxy under cloth (at most `most` %)."""
-    if content > _FUNGUS:
+    if content > _FUNGUS.value:
         return "damp enough for fungus"
-    if content > _RANGE[1]:
+    if content > _DAMP.value:
         return "too damp"
-    if content < _RANGE[0]:
+    if content < _DRY.value:
         return "too dry"
     return "too damp for cloth" if content > most else "fit"
 
@@ -90,9 +98,9 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
     content = _equilibrium(at, relative)
     found = None if measured is None else measured.value_in("%")
     judged, subject = (content, "air") if found is None else (found, "wood")
-    upper = min(limit, _RANGE[1])
+    upper = min(limit, _DAMP.value)
     # Rounded inward, so that air kept within them as shown keeps the wood within the limits.
-    least = math.ceil(_humidity_for(at, _RANGE[0]) * 10) / 10
+    least = math.ceil(_humidity_for(at, _DRY.value) * 10) / 10
     highest = math.floor(_humidity_for(at, upper) * 10) / 10
     w, k, k1, k2 = _coefficients(at)
     kh = k * relative / 100
@@ -103,10 +111,10 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
         f"= 1800/{w:.2f} × ({kh / (1 - kh):.4f} + {k1 * kh + 2 * k1 * k2 * kh**2:.4f}/{1 + k1 * kh + k1 * k2 * kh**2:.4f}) "
         f"= {content:.2f} %",
         f"{'wood left long in this air' if found is None else 'wood as measured'}: {judged:.4g} %; aircraft wood "
-        f"{_RANGE[0]:g} to {_RANGE[1]:g} %, better {_PREFERRED[0]:g} to {_PREFERRED[1]:g} %, over {_FUNGUS:g} % suspect fungus: "
-        f"{_wood_rule(judged)}",
+        f"{_DRY.value:g} to {_DAMP.value:g} %, better {_BETTER.value:g} to {_BEST.value:g} %, over {_FUNGUS.value:g} % suspect "
+        f"fungus: {_wood_rule(judged)}",
         f"under epoxy and cloth at most {limit:g} %: {_kept(judged <= limit)}",
-        f"at this temperature {least:.1f} to {highest:.1f} % humidity keeps wood at {_RANGE[0]:g} to {upper:g} %",
+        f"at this temperature {least:.1f} to {highest:.1f} % humidity keeps wood at {_DRY.value:g} to {upper:g} %",
     ]
     if found is not None:
         working.append(
@@ -115,12 +123,12 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
     return Answer(
         {
             "verdict": f"{subject} {_judge(judged, limit)}",
-            "equilibrium": Quantity(content, "%"),
+            "equilibrium": content,
             "wood_rule": _wood_rule(judged),
             "cloth_rule": _kept(judged <= limit),
-            "to_give_off": None if found is None else Quantity(found - content, "%"),
-            "humidity_least": Quantity(least, "%"),
-            "humidity_most": Quantity(highest, "%"),
+            "to_give_off": None if found is None else found - content,
+            "humidity_least": least,
+            "humidity_most": highest,
         },
         tuple(working),
         (
@@ -146,28 +154,28 @@ def _wood_cautions(found: float | None, content: float, limit: float) -> list[st
     word = _judge(found, limit)
     if word == "damp enough for fungus":
         said.append(
-            f"Wood over {_FUNGUS:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Probe for soft or discoloured "
+            f"Wood over {_FUNGUS.value:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Probe for soft or discoloured "
             f"wood; do not bond or seal it before it is dry and found sound, and replace what is decayed."
         )
     elif word in ("too damp", "too damp for cloth"):
-        most = _RANGE[1] if word == "too damp" else limit
+        most = _DAMP.value if word == "too damp" else limit
         said.append(
             f"Wood over {most:g} %: do not {'bond or sheathe' if word == 'too damp' else 'seal or sheathe'} it yet. Damp shut in "
             f"under epoxy lifts the cloth as it dries and can rot the wood: sticker it in drier air and measure again."
         )
     elif word == "too dry":
         said.append(
-            f"Wood under {_RANGE[0]:g} %: it takes up water and swells after bonding. "
-            f"Leave it in air that keeps it within {_RANGE[0]:g} to {min(limit, _RANGE[1]):g} % and measure again."
+            f"Wood under {_DRY.value:g} %: it takes up water and swells after bonding. "
+            f"Leave it in air that keeps it within {_DRY.value:g} to {min(limit, _DAMP.value):g} % and measure again."
         )
     if word == "fit" and _judge(content, limit) != "fit":
         said.append(
             f"Fit now, but this air takes it to {content:.1f} %, its surface within hours (common practice): keep it wrapped "
             f"and bond it soon after the last surfacing (FAA AC 43.13-1B par. 1-6: the least time between the two)."
         )
-    elif word != "fit" and abs(found - content) < _DRIFT:
+    elif word != "fit" and abs(found - content) < _DRIFT.value:
         said.append(
-            f"The wood is within {_DRIFT:g} % of what this air keeps it at: it will not come right here without other air."
+            f"The wood is within {_DRIFT.value:g} % of what this air keeps it at: it will not come right here without other air."
         )
     return said
 
@@ -188,28 +196,19 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
     else:
         other = {
             _judge(_equilibrium(at, min(100.0, max(0.0, relative + doubt))), limit)
-            for doubt in (-_HYGROMETER_DOUBT, _HYGROMETER_DOUBT)
+            for doubt in (-HYGROMETER_DOUBT, HYGROMETER_DOUBT)
         }
         if other != {"fit"}:
             said.append(
-                f"Close: a hygrometer that reads {_HYGROMETER_DOUBT:g} % wrong (common practice) would make this air unfit; best "
+                f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % wrong (common practice) would make this air unfit; best "
                 f"keep it well within {least:.1f} to {highest:.1f} %."
             )
-    if relative > _TABLE_HUMIDITY:
+    if relative > _WET.value:
         said.append(
-            f"Over {_TABLE_HUMIDITY:g} % humidity the published table ends: wood can be wetter than worked out. Take it as wet."
+            f"Over {_WET.value:g} % humidity the published table ends: wood can be wetter than worked out. Take it as wet."
         )
     return said
 
-
-_TABLE = Source("Wood Handbook (FPL-GTR-190) table 4-2, in a copy; printed to 0.1 %", "read")
-_FORMULA = Source(
-    "Hailwood-Horrobin two-hydrate equation in °C, Wood Handbook eq. 4-5 and FPL-RN-0268, in transcriptions", "read"
-)
-_INSPECTION = Source(
-    "FAA AC 43.13-1B par. 1-29g: aircraft wood 8 to 16 %, better 10 to 12 %, over 20 % suspect fungus; par. 1-6: surfacing",
-    "read",
-)
 
 CALCULATOR = Calculator(
     name="moisture",
@@ -227,7 +226,7 @@ CALCULATOR = Calculator(
             "humidity",
             "Relative humidity",
             # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
-            Measure("%", low=1, high=100, soft_low=15, soft_high=_TABLE_HUMIDITY),
+            Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
             "In %, where the wood is kept, as it is for most of the day.",
             required=True,
         ),
@@ -259,10 +258,10 @@ CALCULATOR = Calculator(
         _FORMULA,
         _TABLE,
         _INSPECTION,
-        Source("FPL-RN-0268, abstract: the fit is within 0.13 % of its table on the mean and never over 0.9 % off", "read"),
+        _FIT,
         Source(
             f"At most {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometer doubt "
-            f"{_HYGROMETER_DOUBT:g} %",
+            f"{HYGROMETER_DOUBT:g} %",
             "common practice",
         ),
     ),
@@ -293,4 +292,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_DRY, _DAMP, _BETTER, _BEST, _FUNGUS, _WET, _DRIFT),
 )
