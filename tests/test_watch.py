@@ -302,6 +302,13 @@ def test_a_pause_lasts_two_minutes_says_what_remains_and_a_new_alarm_ends_it(ope
     assert (bench.sounder.did, bench.stands) == ([5], ())
 
 
+def test_a_pause_stands_before_what_stood_already(opened, now):
+    bench = Bench(opened(5), now, heard=None)
+    bench.look(minutes=5)
+    bench.watch.pause(now())
+    assert bench.stands == ("SOUND PAUSED 2:00", UNTESTED)
+
+
 # The clock of the computer
 
 
@@ -415,6 +422,7 @@ def test_the_computer_is_kept_awake_while_a_clock_runs(opened, now):
     bench.watch.end()
     assert [child.code for child in started] == [-15, -15]
     assert bench.stands == ()
+    assert bench.watch.alarms(now.on(hours=1)) == []
 
 
 def test_where_it_cannot_be_kept_awake_that_stands_for_a_minute_and_is_said_once(opened, now):
@@ -450,3 +458,23 @@ def test_notices_are_handed_on_when_they_come_change_or_go_and_keep_their_rank()
     notices.stand("c", "")
     assert notices.words == ("A is not", "B is")
     assert changes == [("a", "A is"), ("b", "B is"), ("c", "C is"), ("a", "A is not"), ("c", "")]
+
+
+def test_a_notice_that_goes_by_itself_waits_for_its_time_and_for_a_key_after_it_came(now):
+    notices = Notices(lambda name, words: None)
+    notices.stand("a", "A is", until=now() + timedelta(minutes=1))
+    notices.let_go(now.on(minutes=1))
+    assert notices.words == ("A is",)  # no key was ever pressed
+    notices.key_came()
+    notices.stand("a", "A is", until=now() + timedelta(minutes=1))
+    notices.let_go(now.on(minutes=1))
+    assert notices.words == ("A is",)  # none since it came once more
+    notices.key_came()
+    notices.shift(timedelta(hours=1))
+    notices.let_go(now.on(minutes=59))
+    assert notices.words == ("A is",)
+    notices.let_go(now.on(minutes=1))
+    assert notices.words == ()
+    notices.stand("a", "A stays")
+    notices.let_go(now.on(days=1))
+    assert notices.words == ("A stays",)
