@@ -5,8 +5,24 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value, round_up
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    given,
+    missing,
+    refuse,
+    round_up,
+)
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import NOISE
 from shopmate.picture import Label, Picture, Shape, arc, both, rectangle, size
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -14,17 +30,23 @@ from shopmate.units import significant as sig
 USUAL_WASTE = "10 to 15 %"
 """Adhesive lost in the nozzle, the first squeeze and scraping off, in % of what is laid (common practice)."""
 
-TIGHT = 0.05
-"""Spare under this fraction of one cartridge is called tight: a bead is not laid more evenly (common practice)."""
-
-STRETCHED, HEAPED = 1.0, 2.5
-"""Speed of the adhesive over that of the hand under which the bead is pulled thin, and over which it heaps up in folds:
-the first by continuity [computed], the second about [common practice]."""
-
-_THICKEST = 50.0
-"""Diameter in mm over which a bead is none that a cartridge gun lays: ours."""
-
 _GEOMETRY = Source("Elementary geometry: length = volume / section", "computed")
+_CONTINUITY = Source("Continuity of volume: bore² × speed of the gun = diameter² × speed of the hand", "computed")
+_HABIT = Source(
+    f"Waste {USUAL_WASTE}; under 5 % to spare is tight, as a bead is not laid more evenly; it heaps up above 2.5 times the speed "
+    "of the hand; a cartridge gun lays up to 50 mm",
+    "common practice",
+)
+
+_TIGHT = Threshold(0.05, "", _HABIT, "Tight:", "", "10.07 m", "10.09 m", "length")
+"""Spare under this fraction of one cartridge is called tight."""
+
+_STRETCHED = Threshold(1.0, "", _CONTINUITY, "outruns the adhesive", "", "6 mm", "5.99 mm", "diameter", {"nozzle": "6 mm"})
+_HEAPED = Threshold(2.5, "", _HABIT, "heaps up in folds", "", "9.48 mm", "9.49 mm", "diameter", {"nozzle": "6 mm"})
+"""Speed of the adhesive over that of the hand under which the bead is pulled thin, and over which it heaps up in folds."""
+
+_THICKEST = Threshold(50.0, "mm", _HABIT, "it lays a bead of", "", "1", "1.01", "push", {"nozzle": "50 mm", "diameter": ""})
+"""Diameter over which a bead is none that a cartridge gun lays."""
 
 
 def _section(shape: str, diameter: Quantity | None, base: Quantity | None, height: Quantity | None) -> tuple[float, str]:
@@ -36,28 +58,31 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
         area = math.pi * d**2 / 4
         return area, f"section = π × diameter² / 4 = π × {d:g}² / 4 = {area:.2f} mm²"
     if shape == "half-round":
-        width = base if base is not None else diameter
-        if width is None or (base is not None and diameter is not None):
-            what = "nothing given" if width is None else "base and diameter are the same thing on a half-round bead"
-            raise InputError(FieldProblem("base", what, "give the width of the flat side as base alone"))
-        b = width.value_in("mm")
-        # A flattened half-round is half an ellipse: π/4 × base × height, which is π/8 × base² when height is base/2.
-        h = b / 2 if height is None else height.value_in("mm")
-        area = math.pi * b * h / 4
-        return area, f"section = π × base × height / 4 = π × {b:g} × {h:g} / 4 = {area:.2f} mm²"
-    problems = [
-        FieldProblem(name, "nothing given", f"give the {name} of the {shape}")
-        for name, size in (("base", base), ("height", height))
-        if size is None
-    ]
-    if diameter is not None:
-        problems.append(FieldProblem("diameter", f"a {shape} has no diameter", "leave it empty, or choose shape=round"))
-    if base is None or height is None or problems:
-        raise InputError(*problems)
+        return _half_round(base if base is not None else diameter, height, twice=base is not None and diameter is not None)
+    what = f"a {shape} has no diameter"
+    refuse(
+        *missing({"base": base}, "nothing given", f"give the base of the {shape}"),
+        *missing({"height": height}, "nothing given", f"give the height of the {shape}"),
+        *given({"diameter": diameter}, what, "leave it empty, or choose shape=round"),
+    )
+    assert base is not None
+    assert height is not None
     b, h = base.value_in("mm"), height.value_in("mm")
     if shape == "triangle":
         return b * h / 2, f"section = base × height / 2 = {b:g} × {h:g} / 2 = {b * h / 2:.2f} mm²"
     return b * h, f"section = base × height = {b:g} × {h:g} = {b * h:.2f} mm²"
+
+
+def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool) -> tuple[float, str]:
+    """Return section and working line of a bead with a flat side `width` wide, which is to be given once."""
+    if width is None or twice:
+        what = "base and diameter are the same thing on a half-round bead" if twice else "nothing given"
+        raise InputError(FieldProblem("base", what, "give the width of the flat side as base alone"))
+    b = width.value_in("mm")
+    # A flattened half-round is half an ellipse: π/4 × base × height, which is π/8 × base² when height is base/2.
+    h = b / 2 if height is None else height.value_in("mm")
+    area = math.pi * b * h / 4
+    return area, f"section = π × base × height / 4 = π × {b:g} × {h:g} / 4 = {area:.2f} mm²"
 
 
 def laid_diameter(bore: float, push: float) -> float:
@@ -83,8 +108,8 @@ def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None,
     if nozzle is None or problems:
         raise InputError(*problems)
     laid = laid_diameter(nozzle.value_in("mm"), push.value_in(""))
-    if laid > _THICKEST:
-        fix = f"give a smaller bore or push, for a bead of {_THICKEST:g} mm or less"
+    if laid > _THICKEST.value:
+        fix = f"give a smaller bore or push, for a bead of {_THICKEST.value:g} mm or less"
         raise InputError(FieldProblem("push", f"with that bore it lays a bead of {laid:.0f} mm", fix))
     return Quantity(laid, "mm")
 
@@ -97,13 +122,13 @@ def _pushed(section: float, bore: float) -> tuple[float, str, list[str]]:
         f"push = section ÷ bore = {sig(section)}/{sig(opening)} mm² = {sig(push, 3)}: the adhesive leaves the nozzle "
         f"{sig(push, 3)} times as fast as the hand moves"
     )
-    if push < STRETCHED * (1 - 1e-9):  # A bead as wide as the bore is not pulled, whatever the last digit of a float.
+    if push < _STRETCHED.value * (1 - NOISE):  # A bead as wide as the bore is not pulled, whatever the last digit of a float.
         return (
             push,
             line,
             ["The hand outruns the adhesive and pulls the bead thin, so that it tears off: cut the nozzle smaller."],
         )
-    if push > HEAPED:
+    if push > _HEAPED.value:
         said = f"The adhesive comes {sig(push, 3)} times as fast as the hand moves and heaps up in folds that hold air"
         return push, line, [f"{said} (common practice): cut the nozzle bigger, or lay two beads."]
     return push, line, []
@@ -117,12 +142,10 @@ def _round_problems(diameter: Quantity | None, base: Quantity | None, height: Qu
         return [
             FieldProblem("shape", "a round bead has a diameter, not a base and a height", f"{other}, or give diameter instead")
         ]
+    fix = f"leave it empty, or leave diameter empty and {other}"
     return [
-        FieldProblem(
-            name, f"a round bead has no {name} beside its diameter", f"leave it empty, or leave diameter empty and {other}"
-        )
-        for name, size in (("base", base), ("height", height))
-        if size is not None
+        *given({"base": base}, "a round bead has no base beside its diameter", fix),
+        *given({"height": height}, "a round bead has no height beside its diameter", fix),
     ]
 
 
@@ -154,15 +177,15 @@ def _compute(
             working.insert(0, f"diameter = bore × √push = {bore:g} × √{push.value_in(''):g} = {laid:.2f} mm")
         pushed, how, cautions = _pushed(section, bore)
         working.append(how)
-    values: dict[str, Value | None] = {
+    values: dict[str, Value | float | None] = {
         "diameter": diameter if shape == "round" else None,
-        "push": None if pushed is None else Quantity(pushed, ""),
-        "section": Quantity(section, "mm²"),
-        "length_per_cartridge": Quantity(reach, "m"),
-        "length_after_waste": Quantity(reach / (1 + lost), "m"),
+        "push": pushed,
+        "section": section,
+        "length_per_cartridge": reach,
+        "length_after_waste": reach / (1 + lost),
     }
     if length is None:
-        return Answer({**values, "volume": None, "volume_needed": None, "cartridges": None}, tuple(working), tuple(cautions))
+        return Answer(values | dict.fromkeys(("volume", "volume_needed", "cartridges", "spare")), tuple(working), tuple(cautions))
 
     run = length.value_in("m")
     volume = section * run
@@ -178,13 +201,13 @@ def _compute(
         cautions.append(
             f"No waste counted. Nozzle, first squeeze and scraping take {USUAL_WASTE} (common practice): count 10 % waste."
         )
-    if cartridges - share < TIGHT:
+    if cartridges - share < _TIGHT.value:
         cautions.append(
             f"Tight: {cartridges} would leave only {(cartridges - share) * content:.0f} mL. "
             f"A bead 5 % thicker takes 10 % more: keep one more at hand, a run should not stop half-way."
         )
     return Answer(
-        {**values, "volume": Quantity(volume, "mL"), "volume_needed": Quantity(needed, "mL"), "cartridges": cartridges},
+        {**values, "volume": volume, "volume_needed": needed, "cartridges": cartridges, "spare": (cartridges - share) * content},
         tuple(working),
         tuple(cautions),
     )
@@ -233,7 +256,7 @@ CALCULATOR = Calculator(
         Field(
             "diameter",
             "Bead diameter",
-            Measure("mm", low=0.1, high=_THICKEST, soft_low=2, soft_high=20),
+            Measure("mm", low=0.1, high=_THICKEST.value, soft_low=2, soft_high=20),
             "Of a round bead; cut the nozzle at 45° to about this bore (common practice).",
         ),
         Field("base", "Bead base", _SIDE, "Width on the surface, for every shape but round."),
@@ -272,16 +295,23 @@ CALCULATOR = Calculator(
         Output("volume_needed", "Volume with waste", "mL", 0),
         Output("diameter", "Bead diameter", "mm"),
         Output("push", "Gun speed ÷ hand speed", "", 2),
+        Output("spare", "Left in the last cartridge", "mL", 0),
     ),
     source=(
         _GEOMETRY,
         Source("Sealant distributor's technical note: yield in ft = cartridge in in³ / (12 × width × depth in in)", "read"),
-        Source("Continuity of volume: bore² × speed of the gun = diameter² × speed of the hand", "computed"),
-        Source(f"Waste {USUAL_WASTE}; a bead heaps up above {HEAPED:g} times the speed of the hand", "common practice"),
+        _CONTINUITY,
+        _HABIT,
     ),
     valid="Exact for an even bead. Use goes with the square of the diameter: a bead 20 % thicker takes 44 % more.",
     examples=(
         Example({"cartridge": "300 mL", "diameter": "6 mm"}, {"length_per_cartridge": 10.61}, _GEOMETRY, rel=0.003),
+        Example(
+            {"cartridge": "300 mL", "nozzle": "4 mm", "push": "2.25"},
+            {"diameter": 6.0, "length_per_cartridge": 10.61},
+            Source("Continuity of volume: 4² × 2.25 = 6²", "computed"),
+            rel=0.003,
+        ),
         Example(
             {"cartridge": "18 in³", "base": "1/4 in", "height": "1/4 in", "shape": "rectangle"},
             {"length_per_cartridge": 24 * 0.3048},
@@ -302,4 +332,5 @@ CALCULATOR = Calculator(
     ),
     compute=_compute,
     picture=_picture,
+    thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
 )
