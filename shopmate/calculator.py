@@ -436,6 +436,13 @@ def slip(value: Value, before: Value | None) -> str | None:
     return None
 
 
+def joined(*parts: Answer) -> Answer:
+    """Return one answer made of several, their lines in their order."""
+    values = {name: value for part in parts for name, value in part.values.items()}
+    working = tuple(line for part in parts for line in part.working)
+    return Answer(values, working, tuple(line for part in parts for line in part.cautions))
+
+
 def in_unit(quantity: Quantity | None, unit: str) -> float | None:
     """Return the number of an optional quantity in `unit`, None where it was not given."""
     return None if quantity is None else quantity.value_in(unit)

@@ -20,7 +20,7 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "bevel", "bondline", "clamp", "edge", "expansion", "foam", "gap", "lift",
+    "bevel", "clamp", "edge", "expansion", "foam", "gap", "lift",
     "mix", "panel", "potlife", "pots", "screw", "stoich", "strut", "tape", "thicken", "vapour",
 }  # fmt: skip
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""

@@ -18,7 +18,7 @@ NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
 NOT_YET = {
-    "bevel", "bondline", "clamp", "edge", "foam", "gap",
+    "bevel", "clamp", "edge", "foam", "gap",
     "laminate", "lift", "mix", "panel", "potlife", "pots", "screw", "stoich", "strut", "tape", "thicken",
     "vapour",
 }  # fmt: skip

@@ -5,37 +5,67 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Value, round_up
-from shopmate.errors import FieldProblem, InputError
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Count,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    given,
+    in_unit,
+    joined,
+    refuse,
+    round_up,
+    together,
+)  # fmt: skip
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
+from shopmate.records import dataclass
 from shopmate.units import Quantity
-
-FULL_WITHIN = 0.001
-"""Missing fraction of the bond line still called full: what typing a bead diameter to 0.01 mm can cost (arithmetic)."""
-
-MUCH_SQUEEZE_OUT = 0.5
-"""Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised (common practice)."""
-
-CURE_DEPTHS = (2.0, 3.0)
-"""Typical depths that moisture cures in the first day, mm (common practice; the data sheet outranks them)."""
-
-LONG_CURE = 7.0
-"""Days of moisture cure from which the caution speaks: the full cure most data sheets promise (common practice)."""
-
-THINNEST = 0.1
-"""Bond line in mm under which pressing thinner is not advised: parts and spacers are not that even (common practice)."""
-
-MOST_BEADS = 50
-"""Beads side by side that may be given (ours)."""
-
-HALVES_PER = 10.0
-"""Warming in K that halves an open time (common practice)."""
-
-_MOISTURE, _TWO_PART = "moisture", "two-part"
-"""How an adhesive may cure."""
 
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
 _DIFFUSION = Source("Diffusion: depth goes as the square root of time, so time goes with the width squared", "computed")
+_HABIT = Source(
+    "Cured depth 2 to 3 mm in the first day; open time halves per 10 K; waste 10 to 15 %; over half the bond line's volume is "
+    "much squeeze-out; no line thinner than 0.1 mm, since parts and spacers are not that even; full cure in 7 days",
+    "common practice",
+)
+
+FULL_WITHIN = 0.001
+"""Missing fraction of the bond line still called full: what typing a bead diameter to 0.01 mm can cost [computed].
+No threshold: the noise of what is typed."""
+
+_MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
+"""Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
+
+CURE_DEPTHS = (2.0, 3.0)
+"""Typical depths that moisture cures in the first day, mm [common practice; the data sheet outranks them].
+No threshold: they are the range that is said."""
+
+_LONG_CURE = Threshold(
+    7.0, "d", _HABIT, "it cures only from the edges", "cure_time", "15.87 mm", "15.88 mm", "width", {"cure_depth": "3 mm"}
+)
+"""Days of moisture cure from which the caution speaks: the full cure most data sheets promise."""
+
+_THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm", "bead", {"width": "25 mm"})
+"""Bond line under which pressing thinner is not advised."""
+
+MOST_BEADS = 50
+"""Beads side by side that may be given (ours). No threshold: no more can be given, so no more are advised."""
+
+HALVES_PER = 10.0
+"""Warming in K that halves an open time [common practice]."""
+
+_TENTH_SPARED = 1.05
+"""Diameter with which a bead fills with a tenth to spare: its section goes with the square [computed]."""
+
+_MOISTURE, _TWO_PART = "moisture", "two-part"
+"""How an adhesive may cure."""
 
 
 def _round_section(diameter: float) -> float:
@@ -80,86 +110,154 @@ def _compute(
     open_temperature: Quantity,
     temperature: Quantity | None,
 ) -> Answer:
-    problems = []
-    if cure == _TWO_PART and cure_depth is not None:
-        problems.append(
-            FieldProblem("cure_depth", f"a {_TWO_PART} adhesive cures without moisture", "leave it empty, or choose moisture")
-        )
-    if (open_time is None) != (temperature is None):
-        missing, purpose = (
-            ("open_time", "from the data sheet") if open_time is None else ("temperature", "of the parts at the bench")
-        )
-        problems.append(FieldProblem(missing, "nothing given", f"open_time and temperature go together: give it, {purpose}"))
-    if problems:
-        raise InputError(*problems)
+    _check(cure, cure_depth, open_time, temperature)
+    w, t, run, d = width.value_in("mm"), thickness.value_in("mm"), length.value_in("m"), in_unit(bead, "mm")
+    line = _Line(w, t, run, beads)
+    laid = line.gap if d is None else beads * _round_section(d)
+    return joined(
+        _unlaid(line) if d is None else _laid(line, d, laid),
+        _wanted(line, laid, cartridge, waste),
+        _moisture(w, cure, in_unit(cure_depth, "mm")),
+        _open(open_time, open_temperature.value_in("°C"), temperature),
+    )
 
-    w, t, run = width.value_in("mm"), thickness.value_in("mm"), length.value_in("m")
-    gap = w * t
-    fills = math.sqrt(4 * gap / (math.pi * beads))
-    # A bead lower than the bond line, however much adhesive it holds, never reaches the second face.
-    enough = max(fills, t)
-    each = "one bead" if beads == 1 else f"{beads} beads, each"
-    working = [
-        f"just fills: bead = √(4 × width × thickness / (π × beads)) = √(4 × {w:g} × {t:g} / (π × {beads})) = {fills:.2f} mm"
-    ]
-    cautions: list[str] = []
 
-    laid = gap
-    squeeze_out = coverage = spread = None
-    verdict: str | None = None
-    if bead is None:
-        working.append(f"volume = width × thickness × length = {w:g} × {t:g} mm × {run:g} m = {gap * run:.1f} mL")
-        if fills < t:
-            cautions.append(
-                f"A bead of {fills:.2f} mm holds enough but is lower than the {t:g} mm bond line and does not reach the second "
-                f"face: lay one of {_tenth_up(enough):.1f} mm or more{_or_fewer(beads)}, or fill the gap from its edge."
-            )
-    else:
-        d = bead.value_in("mm")
-        laid = beads * _round_section(d)
-        filled = laid / gap
-        squeeze_out, coverage, spread = max(0.0, (laid - gap) * run), min(1.0, filled), laid / t
-        touches = d >= t * (1 - FULL_WITHIN)
-        verdict = "full" if filled >= 1 - FULL_WITHIN and touches else "dry strip"
-        working += [
-            f"laid = beads × π × bead² / 4 = {beads} × π × {d:g}² / 4 = {laid:.2f} mm²; the bond line takes {gap:.2f} mm²",
+def _check(cure: str | None, cure_depth: Quantity | None, open_time: Quantity | None, temperature: Quantity | None) -> None:
+    """Raise InputError for fields that do not go together."""
+    pair = {"open_time": open_time, "temperature": temperature}
+    purpose = "from the data sheet" if open_time is None else "of the parts at the bench"
+    without = given(
+        {"cure_depth": cure_depth if cure == _TWO_PART else None},
+        f"a {_TWO_PART} adhesive cures without moisture",
+        "leave it empty, or choose moisture",
+    )
+    refuse(*without, *together(pair, "nothing given", f"open_time and temperature go together: give it, {purpose}"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """The bond line to be filled: width and thickness in mm, length in m, and how many beads fill it."""
+
+    width: float
+    thickness: float
+    length: float
+    beads: int
+
+    @property
+    def gap(self) -> float:
+        """Its section in mm²."""
+        return self.width * self.thickness
+
+    @property
+    def fills(self) -> float:
+        """The diameter of the beads in mm that hold as much."""
+        return math.sqrt(4 * self.gap / (math.pi * self.beads))
+
+    @property
+    def enough(self) -> float:
+        """The least diameter in mm that fills it: a lower bead, however much it holds, never reaches the second face."""
+        return max(self.fills, self.thickness)
+
+    @property
+    def working(self) -> str:
+        """How the bead that just fills it comes about."""
+        root = f"√(4 × {self.width:g} × {self.thickness:g} / (π × {self.beads}))"
+        return f"just fills: bead = √(4 × width × thickness / (π × beads)) = {root} = {self.fills:.2f} mm"
+
+
+def _unlaid(line: _Line) -> Answer:
+    """Return what fills the line, where no bead is laid yet."""
+    volume = line.gap * line.length
+    working = (
+        f"volume = width × thickness × length = {line.width:g} × {line.thickness:g} mm × {line.length:g} m = {volume:.1f} mL"
+    )
+    low = (
+        f"A bead of {line.fills:.2f} mm holds enough but is lower than the {line.thickness:g} mm bond line and does not reach "
+        f"the second face: lay one of {_tenth_up(line.enough):.1f} mm or more{_or_fewer(line.beads)}, or fill the gap "
+        "from its edge."
+    )
+    values = dict.fromkeys(("squeeze_out", "coverage", "spread", "verdict", "dry", "squeezed_per_metre", "bead_to_lay"))
+    return Answer(
+        {**values, "bead": line.fills, "volume": volume, "bead_to_lay": _tenth_up(line.enough), "section": line.gap},
+        (line.working, working),
+        (low,) if line.fills < line.thickness else (),
+    )
+
+
+def _laid(line: _Line, d: float, laid: float) -> Answer:
+    """Return what beads of `d` mm, together of section `laid` mm², do in the line."""
+    w, t, gap, run = line.width, line.thickness, line.gap, line.length
+    filled, spread = laid / gap, laid / t
+    squeeze_out, coverage = max(0.0, (laid - gap) * run), min(1.0, filled)
+    touches = d >= t * (1 - FULL_WITHIN)
+    verdict = "full" if filled >= 1 - FULL_WITHIN and touches else "dry strip"
+    caution, to_lay = "", _tenth_up(line.enough)
+    if not touches or verdict == "dry strip":
+        caution = _dry(line, d, laid, touches)
+    elif filled > 1 + _MUCH_SQUEEZE_OUT.value:
+        spared = line.fills * _TENTH_SPARED
+        to_lay = _tenth_up(max(spared, t))
+        caution = (
+            f"Much squeeze-out: {laid - gap:.1f} mL a metre to clean off before it skins. "
+            f"A bead of {to_lay:.1f} mm still fills with a tenth to spare."
+        )
+    return Answer(
+        {
+            "bead": line.fills,
+            "volume": laid * run,
+            "squeeze_out": squeeze_out,
+            "coverage": coverage,
+            "spread": spread,
+            "verdict": verdict,
+            "dry": max(0.0, w - spread),
+            "squeezed_per_metre": max(0.0, laid - gap),
+            "bead_to_lay": to_lay,
+            "section": gap,
+        },
+        (
+            line.working,
+            f"laid = beads × π × bead² / 4 = {line.beads} × π × {d:g}² / 4 = {laid:.2f} mm²; the bond line takes {gap:.2f} mm²",
             f"height: {d:g} mm bead on a {t:g} mm bond line {'reaches' if touches else 'does not reach'} the second face",
             f"volume = laid × length = {laid:.2f} mm² × {run:g} m = {laid * run:.1f} mL",
             f"squeeze-out = laid − bond line, not under zero = {squeeze_out:.1f} mL",
             f"coverage = laid / bond line, at most 1 = {coverage:.3f}; under 1, or out of reach, is a dry strip: {verdict}",
-        ]
-        if not touches:
-            cautions.append(
-                f"Dry strip: a bead of {d:g} mm is lower than the {t:g} mm bond line, so the second face stays dry. Lay {each} "
-                f"of {_tenth_up(enough):.1f} mm or more{_or_fewer(beads)}, or close the line by the data sheet."
-            )
-        elif verdict == "dry strip":
-            ways = [f"{each} of {_tenth_up(enough):.1f} mm or more"]
-            more, thinner = round_up(gap / _round_section(d)), math.floor(laid / w * 100) / 100
-            if more <= MOST_BEADS and more * d <= w:
-                ways.append(f"{more} beads of {d:g} mm")
-            if thinner >= THINNEST:
-                ways.append(f"press it to {thinner:.2f} mm if the adhesive's data sheet allows so thin a line")
-            cautions.append(
-                f"Dry strip: {w - spread:.1f} mm of the {w:g} mm width stays without adhesive and can hold water. "
-                f"Lay {', or '.join(ways)}."
-            )
-        elif filled > 1 + MUCH_SQUEEZE_OUT:
-            least = max(fills * 1.05, t)
-            cautions.append(
-                f"Much squeeze-out: {laid - gap:.1f} mL a metre to clean off before it skins. "
-                f"A bead of {_tenth_up(least):.1f} mm still fills with a tenth to spare."
-            )
+        ),
+        (caution,) if caution else (),
+    )
 
-    lost = 0.0 if waste is None else waste.value_in("%") / 100
+
+def _dry(line: _Line, d: float, laid: float, touches: bool) -> str:
+    """Return the caution of a dry strip, with every way out of it."""
+    each = "one bead" if line.beads == 1 else f"{line.beads} beads, each"
+    bigger = f"{each} of {_tenth_up(line.enough):.1f} mm or more"
+    if not touches:
+        return (
+            f"Dry strip: a bead of {d:g} mm is lower than the {line.thickness:g} mm bond line, so the second face stays dry. Lay "
+            f"{bigger}{_or_fewer(line.beads)}, or close the line by the data sheet."
+        )
+    ways = [bigger]
+    more, thinner = round_up(line.gap / _round_section(d)), math.floor(laid / line.width * 100) / 100
+    if more <= MOST_BEADS and more * d <= line.width:
+        ways.append(f"{more} beads of {d:g} mm")
+    if thinner >= _THINNEST.value:
+        ways.append(f"press it to {thinner:.2f} mm if the adhesive's data sheet allows so thin a line")
+    return (
+        f"Dry strip: {line.width - laid / line.thickness:.1f} mm of the {line.width:g} mm width stays without adhesive and can "
+        f"hold water. Lay {', or '.join(ways)}."
+    )
+
+
+def _wanted(line: _Line, laid: float, cartridge: Quantity | None, waste: Quantity | None) -> Answer:
+    """Return the volume with waste and the cartridges that it takes, for beads of section `laid` mm²."""
+    run, lost = line.length, (in_unit(waste, "%") or 0.0) / 100
     # A dry strip has to be filled after all: what is missing is counted, so that the cartridges are enough.
-    filling = max(laid, gap)
-    needed = filling * run * (1 + lost)
-    cartridges = None
-    if filling > laid:
-        working.append(f"needed: the whole bond line, {filling * run:.1f} mL, for a dry strip has to be filled")
+    filling = max(laid, line.gap) * run
+    needed = filling * (1 + lost)
+    working, cautions, cartridges = [], [], None
+    if filling > laid * run:
+        working.append(f"needed: the whole bond line, {filling:.1f} mL, for a dry strip has to be filled")
     if waste is not None:
-        working.append(f"needed = volume × (1 + waste) = {filling * run:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
+        working.append(f"needed = volume × (1 + waste) = {filling:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
     if cartridge is not None:
         content = cartridge.value_in("mL")
         cartridges = round_up(needed / content)
@@ -168,58 +266,48 @@ def _compute(
             cautions.append(
                 "No waste counted. Nozzle, first squeeze and scraping take 10 to 15 % (common practice): count 10 % waste."
             )
+    return Answer({"volume_needed": needed, "volume_filling": filling, "cartridges": cartridges}, tuple(working), tuple(cautions))
 
-    cure_time = None
-    depths: tuple[float, ...] = CURE_DEPTHS
-    if cure_depth is not None:
-        k = cure_depth.value_in("mm")
-        depths, cure_time = (k,), _cure_days(w, k)
-        working.append(f"moisture cure = (width / 2 / depth in a day)² = ({w:g} / 2 / {k:g})² = {cure_time:.1f} d")
-    slowest = _cure_days(w, min(depths))
-    if slowest > LONG_CURE and cure != _TWO_PART:
-        days = f"{slowest:.0f}" if cure_time is not None else f"{_cure_days(w, max(depths)):.0f} to {slowest:.0f}"
-        basis = (
-            "your figure"
-            if cure_time is not None
-            else f"{depths[0]:g} to {depths[1]:g} mm in the first day, typical: use your data sheet"
-        )
-        cautions.append(
-            f"If {'' if cure else 'the adhesive cures by moisture and '}both faces are impervious (metal, glass, sealed epoxy), "
-            f"it cures only from the edges: about {days} days across {w:g} mm ({basis}). Twice the width takes four times as "
-            f"long: do not load it before, use strips with air between them, or a two-part adhesive."
-        )
 
-    close_within = None
-    if open_time is not None and temperature is not None:
-        minutes, at, now = open_time.value_in("min"), open_temperature.value_in("°C"), temperature.value_in("°C")
-        close_within = _close_within(minutes, at, now)
-        if now > at:
-            working.append(
-                f"close within = open time × 2^((sheet − now) / 10 K)"
-                f" = {minutes:g} × 2^(({at:.1f} − {now:.1f}) / 10) = {close_within:.1f} min"
-            )
-        else:
-            working.append(f"close within = the sheet's {minutes:g} min; being colder than {at:.1f} °C is not counted as a gain")
-        cautions.append(
-            "Humid air shortens the open time further, by how much no rule tells: touch the bead, and close before it skins."
-        )
-
-    return Answer(
-        {
-            "bead": Quantity(fills, "mm"),
-            "volume": Quantity(laid * run, "mL"),
-            "volume_needed": Quantity(needed, "mL"),
-            "squeeze_out": None if squeeze_out is None else Quantity(squeeze_out, "mL"),
-            "coverage": None if coverage is None else Quantity(coverage, ""),
-            "spread": None if spread is None else Quantity(spread, "mm"),
-            "cartridges": cartridges,
-            "verdict": verdict,
-            "cure_time": None if cure_time is None else Quantity(cure_time, "d"),
-            "close_within": None if close_within is None else Quantity(close_within, "min"),
-        },
-        tuple(working),
-        tuple(cautions),
+def _moisture(w: float, cure: str | None, depth: float | None) -> Answer:
+    """Return how long moisture takes between sealed faces `w` mm wide, which it cures `depth` mm deep in the first day."""
+    depths = CURE_DEPTHS if depth is None else (depth,)
+    cure_time = None if depth is None else _cure_days(w, depth)
+    working = (
+        ()
+        if depth is None
+        else (f"moisture cure = (width / 2 / depth in a day)² = ({w:g} / 2 / {depth:g})² = {cure_time:.1f} d",)
     )
+    slowest = _cure_days(w, min(depths))
+    values = {"cure_time": cure_time}
+    if slowest <= _LONG_CURE.value or cure == _TWO_PART:
+        return Answer(values, working)
+    days, basis = f"{slowest:.0f}", "your figure"
+    if depth is None:
+        days = f"{_cure_days(w, max(depths)):.0f} to {slowest:.0f}"
+        basis = f"{min(depths):g} to {max(depths):g} mm in the first day, typical: use your data sheet"
+    caution = (
+        f"If {'' if cure else 'the adhesive cures by moisture and '}both faces are impervious (metal, glass, sealed epoxy), "
+        f"it cures only from the edges: about {days} days across {w:g} mm ({basis}). Twice the width takes four times as "
+        f"long: do not load it before, use strips with air between them, or a two-part adhesive."
+    )
+    return Answer(values, working, (caution,))
+
+
+def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -> Answer:
+    """Return the time to close the joint, from the open time at `at` °C."""
+    if open_time is None or temperature is None:
+        return Answer({"close_within": None})
+    minutes, now = open_time.value_in("min"), temperature.value_in("°C")
+    close_within = _close_within(minutes, at, now)
+    working = f"close within = the sheet's {minutes:g} min; being colder than {at:.1f} °C is not counted as a gain"
+    if now > at:
+        working = (
+            f"close within = open time × 2^((sheet − now) / 10 K)"
+            f" = {minutes:g} × 2^(({at:.1f} − {now:.1f}) / 10) = {close_within:.1f} min"
+        )
+    humid = "Humid air shortens the open time further, by how much no rule tells: touch the bead, and close before it skins."
+    return Answer({"close_within": close_within}, (working,), (humid,))
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
@@ -236,9 +324,10 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     filled = min(laid / t, w)
     # 1 mL over 1 m is 1 mm²; as much comes out at either edge, drawn as half a round of that section.
     out = math.sqrt(number(outputs, "squeeze_out", "mL") / number(inputs, "length", "m") / math.pi) if d >= t else 0.0
-    piece = max(1.5 * t, 0.3 * d, 1.2 * out)
+    thick, apart = (1.5 * t, 0.3 * d, 1.2 * out), (0.6 * d, t)
     # The pressed joint lies lowest; over it the one just laid, its upper piece still in the air.
-    laid_on = 2 * piece + t + max(0.6 * d, t) + piece
+    piece = max(thick)
+    laid_on = 3 * piece + t + max(apart)
     shapes = [Shape(rectangle(0, y, w, y + piece), "lower piece", "hatch") for y in (0.0, laid_on - piece)]
     shapes += [Shape(rectangle(0, y, w, y + piece), "upper piece", "back hatch") for y in (piece + t, laid_on + 1.2 * d)]
     for x in middles:
@@ -332,11 +421,16 @@ CALCULATOR = Calculator(
         Output("spread", "Width the beads press out to", "mm"),
         Output("cure_time", "Moisture cure between impervious faces", "d"),
         Output("close_within", "Close the joint within", "min"),
+        Output("volume_filling", "Volume that fills the line, before waste", "mL", 0),
+        Output("section", "Section of the bond line", "mm²"),
+        Output("dry", "Width that stays dry", "mm"),
+        Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
+        Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
     source=(
         _GEOMETRY,
         _DIFFUSION,
-        Source("Cured depth 2 to 3 mm in the first day; open time halves per 10 K; waste 10 to 15 %", "common practice"),
+        _HABIT,
     ),
     valid="Round beads pressed evenly between flat faces held at the thickness, each as high as the line at the least. "
     "Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its diameter is given. "
@@ -364,4 +458,5 @@ CALCULATOR = Calculator(
     ),
     compute=_compute,
     picture=_picture,
+    thresholds=(_MUCH_SQUEEZE_OUT, _LONG_CURE, _THINNEST),
 )
