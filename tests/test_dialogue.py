@@ -5,12 +5,12 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from shopmate.dialogue import temperature
-from shopmate.dialogue.asking import Choose, Confirm, Enter, Name, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Enter, Fill, Look, Name, Tell
 from shopmate.errors import LogError
 from shopmate.session import Session, project_path, shelf
 
 BEGUN = datetime(2026, 5, 4, 8, tzinfo=UTC)
-ASKS = (Choose, Name, Enter, Confirm)
+ASKS = (Choose, Name, Enter, Confirm, Fill, Look)
 
 
 class Place:
@@ -31,7 +31,10 @@ class Place:
 
 
 class Held:
-    """A dialogue that was held with these answers, one a question: what was asked and said, and what came of it."""
+    """A dialogue that was held with these answers, one a question: what was asked and said, and what came of it.
+
+    An answer that is a function is called with the question and returns what is answered.
+    """
 
     def __init__(self, dialogue, *answers):
         self.asked, self.said, self.told = [], [], []
@@ -43,6 +46,7 @@ class Held:
                 if isinstance(question, ASKS):
                     self.asked.append(question)
                     answer = left.pop(0)
+                    answer = answer(question) if callable(answer) else answer
                 else:
                     (self.told if isinstance(question, Tell) else self.said).append(question.words)
         except StopIteration as done:

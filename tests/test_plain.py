@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import pytest
 from conftest import every_step, materials
+from every_field import offer_sample
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
@@ -20,6 +21,11 @@ from shopmate.session.demo import follow
 from shopmate.settings import Settings
 
 KEYPAD = frozenset("0123456789./*-+")
+
+
+@pytest.fixture(autouse=True)
+def sample(monkeypatch):
+    offer_sample(monkeypatch)
 
 
 @pytest.fixture
@@ -747,6 +753,29 @@ def test_what_does_not_go_together_is_said_and_the_field_asked_again(opened_smal
     said = talk(now, *drill("4 parsec", "1000 mm", "4 mm"), path=opened_small)
     assert said.count("Not taken: ") == 2
     assert "'parsec' is not a unit known here" in said
+
+
+def test_fields_that_do_not_go_together_are_said_and_the_first_of_them_asked_again(opened_small, now):
+    typed = ["/", "1", "sample", "25", "20", "", "hard", "", "6", "", "5", "", "/"]
+    said = talk(now, *typed, path=opened_small)
+    assert "\nCoats: too many on a hard one; give 5 or fewer\nField 6 of 7: Coats\n" in said
+    assert said.count("Result of A sample of every kind of field:") == 1
+
+
+def test_a_figure_in_place_of_a_name_is_typed_after_0_and_left_to_the_names(opened_small, now):
+    typed = ["/", "1", "sample", "25", "20", "", "7", "0", "/", "0", "9.5", "/"]
+    said = talk(now, *typed, path=opened_small)
+    assert "Not taken: 7 is none of the numbers" in said
+    assert said.count("\nField 4 of 7: Stiffness\n") == 4
+    assert said.count("\n1 soft\n2 hard\n") == 2
+    assert "Stiffness: 9.5 GPa" in said
+
+
+def test_a_list_without_a_unit_is_in_the_unit_of_the_project(opened_small, now):
+    typed = ["/", "settings", "show inch units", "/", "/", "1", "gap", "5/8", "1/2", "1/2", "1/16-1/32", "/"]
+    said = talk(now, *typed, path=opened_small)
+    assert "; a bare number is in in" in said.replace("\n  ", " ")
+    assert last_form(opened_small)["tolerances"] == "1/16;1/32 in"
 
 
 def test_a_table_is_said_row_by_row_with_its_sources(opened_small, now):

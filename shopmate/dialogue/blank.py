@@ -64,12 +64,14 @@ class Blank:
     @property
     def bare_unit(self) -> str:
         """The unit of a bare number where that is not the one its limits are said in, else ''."""
-        return self.unit if self._measure is not None and self.unit != self._measure.unit else ""
+        measure = measure_of(self.kind)
+        return self.unit if measure is not None and self.unit != measure.unit else ""
 
     def line(self, text: str) -> str:
         """Return a line as it was typed as the text that is read: dashes for what they stand for, a bare number with its unit."""
         text = text.replace("-", self.dash)
-        return f"{text} {self.unit}" if text and self.unit and not units.has_unit(text) else text
+        bare = text and not units.has_unit(text.rpartition(";")[2])  # of a list the unit of the last one counts for all
+        return f"{text} {self.unit}" if bare and self.unit else text
 
     def question(self, text: str) -> str:
         """Return the question about a text that looks odd, '' where it can be taken; raises EntryError for what cannot.

@@ -71,7 +71,8 @@ def _edit(desk: Desk, key: str, said: str) -> Dialogue[None]:
     """Let the figures of one material be chosen and typed until it is left."""
     told: Sequence[str] = ()
     while (material := shelf().get(key)) is not None:  # it may be taken out of the file meanwhile
-        notes = misses(material, [file.recipe for file in recipe_files() if file.recipe is not None])
+        recipes = [file.recipe for file in recipe_files() if file.recipe is not None]
+        notes = list(dict.fromkeys(misses(material, recipes)))
         for note in notes:
             if note not in told:
                 yield from say(phrase("No figure for {step}.", note), drawn=True)

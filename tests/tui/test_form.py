@@ -2,13 +2,12 @@ import re
 import subprocess
 import sys
 from fractions import Fraction
-from types import SimpleNamespace
 
 import pytest
+from every_field import offer_sample
 from tui_stage import Hands, Stage, picture
 
 from shopmate import calc
-from shopmate.calculator import Answer, Calculator, Choice, Count, Either, Field, Measure, Output, RatioKind, Source
 from shopmate.dialogue.form import Form
 from shopmate.dialogue.look_up import which_calculator
 from shopmate.result import Result
@@ -22,43 +21,12 @@ from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.units import Quantity
 
-WOODS = ("birch", "spruce", "pine", "larch", "fir", "oak", "ash", "beech", "maple", "elm", "lime")
 SIZES = [(120, 35), (80, 24), (60, 18), (40, 12)]
-
-
-def compute(length, temperature, wood, stiffness, ratio, coats, face):
-    return Answer(
-        {"reach": Quantity(length.value_in("mm") * coats, "mm"), "verdict": "go" if temperature.value_in("°C") > 0 else "no go"},
-        working=(f"reach = length x coats = {length.value_in('mm'):g} x {coats}", f"ratio {ratio}, face {face}"),
-        cautions=("keep clear of the edge",),
-    )
-
-
-SAMPLE = Calculator(
-    name="sample",
-    title="A sample of every kind of field",
-    inputs=(
-        Field("length", "Length", Measure("mm", above=0, high=5000, soft_high=3000), "Along the grain.", required=True),
-        Field("temperature", "Temperature", Measure("°C", low=-40, high=60), required=True),
-        Field("wood", "Wood", Choice(WOODS), default="spruce"),
-        Field("stiffness", "Stiffness", Either(Choice(("soft", "hard")), Measure("GPa", above=0)), default="soft"),
-        Field("ratio", "Mix ratio", RatioKind(), default="2:1 by volume"),
-        Field("coats", "Coats", Count(1, 9), default="1"),
-        Field("face", "Face", Choice(("inner", "outer"))),
-    ),
-    outputs=(Output("reach", "Reach", "mm", 1), Output("verdict", "Verdict")),
-    source=(Source("A made-up rule", "common practice"),),
-    valid="only in tests",
-    examples=(),
-    compute=compute,
-)
 
 
 @pytest.fixture(autouse=True)
 def sample(monkeypatch):
-    names = calc.names()
-    monkeypatch.setitem(sys.modules, "shopmate.calc.sample", SimpleNamespace(CALCULATOR=SAMPLE))
-    monkeypatch.setattr(calc, "names", lambda: (*names, "sample"))
+    offer_sample(monkeypatch)
 
 
 class opened:
