@@ -12,7 +12,7 @@ from plain_talk import talk
 from test_phrases import literals
 from tui_bench import opened
 
-from shopmate import calc, phrases, tables, units
+from shopmate import calc, models, phrases, tables, units
 from shopmate import session as sessions
 from shopmate.plain.bench import HELP
 from shopmate.session import Session
@@ -49,7 +49,8 @@ def small(disguised, now):
 
 def content(*calculators):
     """Return the words that the recipe, its materials, calculators and the units bring; keys are called as they are printed."""
-    files = [Path(calc.__file__).parent / f"{name}.py" for name in calculators]
+    shared = Path(models.__file__).parent.glob("*.py") if calculators else ()
+    files = [*(Path(calc.__file__).parent / f"{name}.py" for name in calculators), *shared]
     texts = ["Enter shopmate", KIND.sub("", EVERY_STEP.read_text(encoding="utf-8"))]
     texts += [text for path in files for _, text in literals(ast.parse(path.read_text(encoding="utf-8")))]
     texts += [f"{item.title} {item.sheet} {' '.join(item.figures.values())}" for item in materials().values()]
@@ -95,7 +96,7 @@ async def test_no_english_word_of_ours_is_left_on_the_other_screens(small, now, 
             assert not english(at.text, "potlife"), (keys, at.text)
         for ways in (
             ["settings"],
-            ["materials", "shelf", "", "epoxy-2to1-slow"],
+            ["materials", "shelf", ".new", "epoxy-2to1-slow"],
             ["materials", "tables"],
             ["begin", "name"],
             ["project"],
