@@ -63,8 +63,10 @@ class Figure:
     @property
     def loose(self):
         """How far the figure may be off what it stands for: rounded up or down, to two digits where it ends in zeros."""
-        zeros = len(self.text) - len(self.text.rstrip("0")) if "." not in self.text else 0
-        return max(self.step, 10.0 ** min(zeros, max(len(self.text) - 2, 0)))
+        if "." in self.text:
+            return self.step
+        zeros = len(self.text) - len(self.text.rstrip("0"))
+        return 10.0 ** min(zeros, max(len(self.text) - 2, 0))
 
 
 def figures(line):

@@ -10,8 +10,9 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from said_figures import figures, stands_for, worked_out
+from said_figures import SYMBOLS, figures, stands_for, worked_out
 from test_sweep import answer, texts_of
+from test_thresholds import docstrings
 
 import shopmate
 from shopmate import calc, tables
@@ -20,9 +21,25 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "bevel", "clamp", "edge", "expansion", "foam", "gap", "lift",
-    "mix", "panel", "potlife", "pots", "screw", "stoich", "strut", "tape", "thicken", "vapour",
-}  # fmt: skip
+    "bevel",
+    "bondline",
+    "clamp",
+    "drill",
+    "edge",
+    "expansion",
+    "foam",
+    "gap",
+    "lift",
+    "mix",
+    "panel",
+    "pots",
+    "screw",
+    "stoich",
+    "strut",
+    "tape",
+    "thicken",
+    "vapour",
+}
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
 
 DRAWS = 150
@@ -43,10 +60,10 @@ def tree(module):
 
 @cache
 def modules_of(name):
-    """Return the calculator's module and the models that it imports."""
+    """Return the calculator's module, and the models and tables that it imports."""
     module, found = f"shopmate.calc.{name}", []
     for node in ast.walk(tree(module)):
-        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("shopmate.models"):
+        if isinstance(node, ast.ImportFrom) and re.match(r"shopmate\.(?:models|tables)\b", node.module or ""):
             inner = [f"{node.module}.{item.name}" for item in node.names]
             found += [path if (PACKAGE.parent / f"{path.replace('.', '/')}.py").exists() else node.module for path in inner]
     return (module, *dict.fromkeys(found))
@@ -63,29 +80,44 @@ def literals(name):
     return found
 
 
+IN_UNIT = re.compile(r"\bin (\S+?)[;,.:)]?\s")
+"""How the docstring under a constant names its unit."""
+
+
 @cache
 def constants(name):
-    """Return (value, unit) of each constant of the calculator and of the models it imports; unit None for a bare number."""
-    found = []
+    """Return (value, unit) of each constant of the calculator and of the models it imports; unit None where none is named."""
+    found, said = [], {}
     for module in modules_of(name):
-        for value in vars(importlib.import_module(module)).values():
+        said |= docstrings(tree(module))
+    for module in modules_of(name):
+        for key, value in vars(importlib.import_module(module)).items():
             for item in value if isinstance(value, tuple) else (value,):
                 if isinstance(item, Threshold | Quantity):
                     found.append((float(item.value), item.unit))
                 elif isinstance(item, int | float) and not isinstance(item, bool):
-                    found.append((float(item), None))
-    return tuple(found)
+                    named = IN_UNIT.search(f"{said.get(key, '')} ")
+                    found.append((float(item), named[1] if named and ("/" in named[1] or named[1] in SYMBOLS) else None))
+    return tuple((value, unit) for value, unit in found if unit in (None, "", *SYMBOLS))
+
+
+COLUMNS = {
+    "g_ml": "g/mL", "lb_ft3": "lb/ft³", "kg_m3": "kg/m³", "um_m_k": "µm/m·K", "w_m_k": "W/mK", "mm": "mm", "in": "in",
+    "psi": "psi", "lbf": "lbf", "gpa": "GPa", "kpa": "kPa", "s": "s", "min": "min", "h": "h",
+}  # fmt: skip
+"""The unit that the last words of a column's name say."""
 
 
 @cache
 def from_tables(name):
-    """Return the numbers of the tables that the calculator reads."""
+    """Return (value, unit) of the numbers of the tables that the calculator reads; unit None where the column names none."""
     names = {node.value for module in modules_of(name) for node in ast.walk(tree(module)) if isinstance(node, ast.Constant)}
     found = set()
     for table in set(tables.names()) & {item for item in names if isinstance(item, str)}:
         for row in tables.load(table).rows:
-            for cell in row.values():
-                found |= {float(item.text) for item in figures(cell)}
+            for column, cell in row.items():
+                unit = next((unit for words, unit in COLUMNS.items() if column.endswith(f"_{words}")), None)
+                found |= {(float(item.text), item.unit or unit) for item in figures(cell)}
     return found
 
 
@@ -109,15 +141,11 @@ def is_known(name, result, figure):
         return True
     if any(stands_for(figure, value, unit) for value, unit in known(result)):
         return True
-    for value, unit in constants(name):
-        if unit is not None and stands_for(figure, value, unit):
+    for value, unit in (*constants(name), *from_tables(name)):
+        sizes = (value, value * 100) if unit is None and figure.unit == "%" else (value,)
+        if any(stands_for(figure, size, figure.unit if unit is None else unit) for size in sizes):
             return True
-        if unit is None and any(
-            abs(abs(size) - figure.value) < figure.loose * (1 + 1e-6)
-            for size in ((value, value * 100) if figure.unit == "%" else (value,))
-        ):
-            return True
-    return figure.value in from_tables(name)
+    return False
 
 
 def lines(result):

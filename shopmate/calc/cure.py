@@ -62,7 +62,9 @@ _TENTH = Threshold(0.1, "h", _TELLING, " min more", "left_least", "11.8995h@25C"
 _SECOND = {"other_time": "8 h", "other_temperature": "35 °C"}
 """A second point of the sheet, for the limits on it (ours)."""
 
-_LEAST_APART = Threshold(5.0, "K", _ROUNDED, "is less than 5 K from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND)
+_LEAST_APART = Threshold(
+    cure.LEAST_APART, "K", _ROUNDED, "is less than 5 K from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND
+)
 _LEAST_FITTED = Threshold(20.0, "kJ/mol", _MISREAD, "outside 20 to 120", "", "9.2 h", "9.28 h", "other_time", _SECOND)
 _MOST_FITTED = Threshold(120.0, "kJ/mol", _MISREAD, "outside 20 to 120", "", "2.5 h", "2.49 h", "other_time", _SECOND)
 

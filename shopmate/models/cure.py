@@ -21,6 +21,10 @@ HOT = 40.0
 ACTIVATION_RANGE = (44_000.0, 60_000.0)
 """Activation energies in J/mol of epoxies with amines (abstracts: Barral 1995; Thermochimica Acta 447, 2006) [read]."""
 
+LEAST_APART = 5.0
+"""Kelvin that two lines of a sheet must be apart for an activation energy to mean anything (arithmetic of rounded times)
+[computed]."""
+
 _HAIR = 1e-9
 """K that the arithmetic of another unit may cost. No threshold: the noise of floats."""
 

@@ -1,10 +1,240 @@
-"""A pot of mixed epoxy: what is too big for one."""
+"""A pot of mixed epoxy as a heat balance: how warm its own cure makes it, when it gels, what is too big and what smokes."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
 from shopmate.calculator import Source
+from shopmate.models import arrhenius
+from shopmate.models.arrhenius import ACTIVATION
+from shopmate.records import dataclass
 
 BIG_POT = 500.0
 """Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
 
 BIG_POT_SOURCE = Source("500 g of mixed epoxy as a big pot: over it one warms itself and goes off early", "common practice")
+
+WARM = 50.0
+"""Bulk temperature in °C that calls for the pot to be emptied: the runaway is then minutes away [computed from the model]."""
+
+SMOKING = 100.0
+"""Peak in °C from which the pot is spoken of as running away: above it cups soften and mix smokes (common practice)."""
+
+
+def gel_conversion(balance: float, hydrogens: int) -> float:
+    """Return the conversion at which a diepoxide and an amine with that many hydrogens gel: 1/√(r (f − 1)).
+
+    Flory-Stockmayer for equally reactive groups, two on the epoxide [computed]; `balance` is the number of the scarcer
+    groups over the others, up to 1, and the conversion that of the scarcer.
+    """
+    return 1 / math.sqrt(balance * (hydrogens - 1))
+
+
+def heat(equivalent: float, epoxide: float, phr: float) -> float:
+    """Return the heat of cure in J a gram of mix: J an epoxide equivalent over the grams of mix that hold one."""
+    return equivalent / (epoxide * (1 + phr / 100))
+
+
+GEL = round(gel_conversion(1, 4), 2)
+"""Conversion at gel, the end of use: 0.577 of an even mix with a diamine (four hydrogens), in two digits [computed].
+No threshold: a property of the resin, where the integration ends."""
+
+HEAT = round(heat(107_000, 190, 45), -2)
+"""Heat of cure in J/g: 388 of 107 kJ an equivalent, EEW 190, 45 phr, in one digit, for 400 to 500 are common [memory]."""
+
+HEAT_CAPACITY = 1.9
+"""Specific heat of the liquid in J/(g K); 1.8 to 2.1 are common [memory]."""
+
+DENSITY = 1.10
+"""Density of the mix in g/cm³; 1.08 to 1.15 are common [memory]."""
+
+CONDUCTIVITY = 0.20
+"""Thermal conductivity of the resin in W/(m K); 0.18 to 0.22 are common [memory]."""
+
+FILM = 9.0
+"""Heat that still air and radiation take off a surface, W/(m² K); 8 to 11 by 5.1 radiated and a film of 3 to 6 [memory]."""
+
+INSIDE = 0.5
+"""Mean resistance from the bulk to its surface, in (V/A)/k: slab 1/3, cylinder 1/2, sphere 0.6 [computed]."""
+
+BASE = 0.5
+"""Share of the base that counts as cooled: it stands on a bench (engineering choice) [memory]."""
+
+SEED = 0.10
+"""B of the rate: the reaction at the start over the one that its own products speed up (engineering choice) [memory]."""
+
+REFERENCE = 25.0
+"""Temperature in °C at which the scale S of the rate is stated (ours: it cancels out)."""
+
+_STEPS = 200
+"""Steps of conversion up to the gel, at the least: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed].
+No threshold: accuracy of the integration."""
+
+_STIFF = 0.25
+"""Greatest step, in units of the conversion in which a pot without reaction would settle to the room [computed].
+No threshold: accuracy of the integration."""
+
+_TAIL = 0.03
+"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the
+end (ours). No threshold: accuracy of the integration."""
+
+_END = 0.9999
+"""Conversion at which a search for the peak ends (ours)."""
+
+_CLOSE = 1e-12
+"""How near to zero a root is found (ours). No threshold: accuracy of the search."""
+
+Point = tuple[float, float, float]
+"""Conversion, seconds since mixing, °C of the bulk."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resin:
+    """What the cure of one mix goes by."""
+
+    scale: float
+    """S in 1/s at 25 °C."""
+    activation: float = ACTIVATION
+    """E in J/mol."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pot:
+    """What a pot of mix adds to the resin: how it holds its heat, and how warm it starts and stands."""
+
+    bulk: float
+    """Volume over cooled area in mm; infinite for a pot that loses no heat."""
+    start: float
+    """°C of the mix."""
+    room: float
+    """°C around it."""
+    reacting: float = 1.0
+    """Mass fraction that gives heat: the rest is filler."""
+
+    def as_counted(self) -> Pot:
+        """Return the pot that the use-by counts on: nothing gained from a room colder than the mix, nor from filler.
+
+        What a pot then loses is only the model's word, and a light filler insulates as well as it takes up heat.
+        """
+        return replace(self, room=max(self.room, self.start), reacting=1.0)
+
+
+def cup_height(mass: float) -> float:
+    """Return height and diameter in mm of a cup filled as high as it is wide, by g of mix: (4 V/π)^⅓."""
+    return math.cbrt(4 * mass / DENSITY * 1000 / math.pi)
+
+
+def cup_area(mass: float) -> float:
+    """Return the cooled area in mm² of such a cup: top, side and half of the base."""
+    return math.pi * cup_height(mass) ** 2 * (1 + (1 + BASE) / 4)
+
+
+def cup_bulk(mass: float) -> float:
+    """Return volume over cooled area in mm of such a cup."""
+    return mass / DENSITY * 1000 / cup_area(mass)
+
+
+def tray_bulk(depth: float) -> float:
+    """Return volume over cooled area in mm of a tray: top and half of the base, edges left out (the safe side)."""
+    return depth / (1 + BASE)
+
+
+def transmittance(bulk: float) -> float:
+    """Return U in W/(m² K) from the bulk to the room: 1/U = 1/h + 0.5 (V/A)/k."""
+    return 1 / (1 / FILM + INSIDE * bulk / 1000 / CONDUCTIVITY)
+
+
+def cooling(bulk: float) -> float:
+    """Return λ = U A/(m cp) in 1/s, the share of its warmth over the room that a pot loses each second."""
+    return transmittance(bulk) / (bulk * DENSITY * HEAT_CAPACITY * 1000)
+
+
+def shape(conversion: float) -> float:
+    """Return how the rate goes with conversion: (B + α)(1 − α)², autocatalytic (form of Kamal)."""
+    return (SEED + conversion) * (1 - conversion) ** 2
+
+
+def course(
+    resin: Resin,
+    pot: Pot,
+    begin: Point | None = None,
+    end: float = GEL,
+    *,
+    to_peak: bool = False,
+    shape: Callable[[float], float] = shape,
+) -> list[Point]:
+    """Return the pot's course up to the conversion `end`, with `to_peak` only as long as it grows warmer.
+
+    dt/dα = 1/r and dT/dα = q w/cp − λ (T − Troom)/r by Runge-Kutta of fourth order. Conversion, not time, is stepped:
+    the gel is then the end of a known range, and a runaway, over in seconds, takes no more steps than a slow cure.
+    """
+    conversion, seconds, celsius = begin or (0.0, 0.0, pot.start)
+    gain, loss, room = pot.reacting * HEAT / HEAT_CAPACITY, cooling(pot.bulk), pot.room
+    scale, activation, rate = resin.scale, resin.activation, arrhenius.rate
+    points = [(conversion, seconds, celsius)]
+    f = scale * shape(conversion)
+    while conversion < end:
+        p1 = 1 / (f * rate(celsius, REFERENCE, activation))
+        k1 = gain - loss * (celsius - room) * p1
+        step = min(GEL / _STEPS, _TAIL * (1 - conversion), end - conversion)
+        if loss * p1 * step > _STIFF:
+            step = _STIFF / (loss * p1)
+        f = scale * shape(conversion + step / 2)
+        warm = celsius + step / 2 * k1
+        p2 = 1 / (f * rate(warm, REFERENCE, activation))
+        k2 = gain - loss * (warm - room) * p2
+        warm = celsius + step / 2 * k2
+        p3 = 1 / (f * rate(warm, REFERENCE, activation))
+        k3 = gain - loss * (warm - room) * p3
+        warm = celsius + step * k3
+        conversion += step
+        f = scale * shape(conversion)
+        p4 = 1 / (f * rate(warm, REFERENCE, activation))
+        k4 = gain - loss * (warm - room) * p4
+        rise = step / 6 * (k1 + 2 * (k2 + k3) + k4)
+        celsius += rise
+        seconds += step / 6 * (p1 + 2 * (p2 + p3) + p4)
+        points.append((conversion, seconds, celsius))
+        if to_peak and rise <= 0:
+            break
+    return points
+
+
+def gel_minutes(resin: Resin, pot: Pot) -> float:
+    """Return the minutes in which the pot gels."""
+    return course(resin, pot)[-1][1] / 60
+
+
+def whole_course(resin: Resin, pot: Pot) -> list[Point]:
+    """Return the course up to the gel and, where the pot is still growing warmer there, on to its peak."""
+    gelling = course(resin, pot)
+    return gelling + course(resin, pot, gelling[-1], _END, to_peak=True)[1:]
+
+
+def reaches(course: Sequence[Point], celsius: float) -> float | None:
+    """Return the minutes after which the bulk is first that warm, None if it never is."""
+    for (_, before, cooler), (_, after, warmer) in pairwise(course):
+        if cooler < celsius <= warmer:
+            return (before + (after - before) * (celsius - cooler) / (warmer - cooler)) / 60
+    return None
+
+
+def root(function: Callable[[float], float], low: float, high: float) -> float | None:
+    """Return where the function is zero between two places at which its signs differ (secant, Illinois), None if they do not."""
+    at_low, at_high = function(low), function(high)
+    if at_low * at_high > 0:
+        return None
+    for _ in range(100):
+        if abs(at_high) < _CLOSE or high == low:
+            break
+        place = (low * at_high - high * at_low) / (at_high - at_low)
+        found = function(place)
+        if found * at_high < 0:
+            low, at_low = high, at_high
+        else:
+            at_low /= 2
+        high, at_high = place, found
+    return high

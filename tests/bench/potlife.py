@@ -14,33 +14,34 @@ from collections.abc import Callable
 from scipy.integrate import solve_ivp
 
 from shopmate.calc import potlife, run
-from shopmate.models import arrhenius
+from shopmate.models import arrhenius, use_by
+from shopmate.models import pot as model
 
 
-def lsoda(resin: potlife._Resin, pot: potlife._Pot) -> float:
+def lsoda(resin: model.Resin, pot: model.Pot) -> float:
     """Return the minutes to gel by LSODA at 1e-6, in conversion as the calculator does it."""
-    lost = potlife._loss(pot.bulk)
+    lost = model.cooling(pot.bulk)
 
     def slope(conversion: float, state: list[float]) -> list[float]:
-        rate = resin.scale * arrhenius.rate(state[1], potlife._REFERENCE, resin.activation) * potlife._shape(conversion)
-        return [1 / rate, potlife._HEAT / potlife._HEAT_CAPACITY - lost * (state[1] - pot.room) / rate]
+        rate = resin.scale * arrhenius.rate(state[1], model.REFERENCE, resin.activation) * model.shape(conversion)
+        return [1 / rate, model.HEAT / model.HEAT_CAPACITY - lost * (state[1] - pot.room) / rate]
 
-    solved = solve_ivp(slope, (0, potlife._GEL), (0.0, pot.start), method="LSODA", rtol=1e-6, atol=1e-6)
+    solved = solve_ivp(slope, (0, model.GEL), (0.0, pot.start), method="LSODA", rtol=1e-6, atol=1e-6)
     return float(solved.y[0, -1]) / 60
 
 
 def main(rounds: int) -> None:
     """Print the medians and their ratios."""
-    sheet, second = potlife._Sheet(20, 100, 25), potlife._Sheet(8.5, 100, 40)
-    resin = potlife._calibrated(sheet, potlife.ACTIVATION)
-    cup, tray = sheet.pot(), potlife._Pot(potlife._tray_bulk(potlife._THINNEST), 12.0, 12.0)
+    sheet, second = use_by.Sheet(20, 100, 25), use_by.Sheet(8.5, 100, 40)
+    resin = use_by.calibrated(sheet, arrhenius.ACTIVATION)
+    cup, tray = sheet.pot(), model.Pot(model.tray_bulk(potlife._THINNEST.value), 12.0, 12.0)
     texts = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "mass": "500 g", "temperature": "15 °C"}
     tasks: dict[str, Callable[[], object]] = {
         "LSODA at 1e-6": lambda: lsoda(resin, cup),
-        "a pot": lambda: potlife._gel_minutes(resin, cup),
-        "the stiffest tray": lambda: potlife._gel_minutes(resin, tray),
-        "a calibration": lambda: potlife._calibrated(sheet, potlife.ACTIVATION),
-        "a fit to two lines": lambda: potlife._fitted(sheet, second),
+        "a pot": lambda: model.gel_minutes(resin, cup),
+        "the stiffest tray": lambda: model.gel_minutes(resin, tray),
+        "a calibration": lambda: use_by.calibrated(sheet, arrhenius.ACTIVATION),
+        "a fit to two lines": lambda: use_by.fitted(sheet, second),
         "the calculator": lambda: run("potlife", texts),
         "with a largest pot": lambda: run("potlife", texts | {"needed": "35 min"}),
     }
@@ -54,7 +55,7 @@ def main(rounds: int) -> None:
     for name, taken in times.items():
         middle = statistics.median(taken)
         print(f"{name:<18} {middle * 1000:7.2f} ms  {middle / base:6.2f} × LSODA")
-    apart = abs(math.log(potlife._gel_minutes(resin, cup) / lsoda(resin, cup)))
+    apart = abs(math.log(model.gel_minutes(resin, cup) / lsoda(resin, cup)))
     print(f"both say the same to {apart:.0e}")
 
 

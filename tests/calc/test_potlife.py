@@ -10,8 +10,9 @@ import pytest
 from scipy.integrate import quad, solve_ivp
 
 from shopmate import calc
-from shopmate.calc import potlife
 from shopmate.errors import InputError
+from shopmate.models import pot as model
+from shopmate.models import use_by
 
 SHEET = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
 POT = {"mass": "100 g", "temperature": "25 °C"}
@@ -63,7 +64,7 @@ def reference_gel(scale, lost, start, room, reacting=1.0):
 
 
 def own_pot(mass, depth, start, room, reacting=1.0):
-    return potlife._Pot(potlife._cup_bulk(mass) if depth is None else potlife._tray_bulk(depth), start, room, reacting)
+    return model.Pot(model.cup_bulk(mass) if depth is None else model.tray_bulk(depth), start, room, reacting)
 
 
 VESSELS = [(10, None), (100, None), (1000, None), (100, 2), (100, 10)]
@@ -73,10 +74,10 @@ WARMTHS = [(13, 13), (25, 25), (40, 40), (35, 15), (15, 35)]
 @pytest.mark.parametrize("sheet_time", [5, 20, 120])
 @pytest.mark.parametrize("vessel", VESSELS)
 def test_time_to_gel_is_the_one_of_scipy(sheet_time, vessel):
-    scale = potlife._calibrated(potlife._Sheet(sheet_time, 100, 25), 55_000).scale
+    scale = use_by.calibrated(use_by.Sheet(sheet_time, 100, 25), 55_000).scale
     for start, room in WARMTHS:
         wanted = reference_gel(scale, cooling(*vessel), start, room)
-        got = potlife._gel_minutes(potlife._Resin(scale), own_pot(*vessel, start, room))
+        got = model.gel_minutes(model.Resin(scale), own_pot(*vessel, start, room))
         assert got == pytest.approx(wanted, rel=1e-4), (start, room)
 
 
@@ -84,12 +85,12 @@ def test_time_to_gel_is_the_one_of_scipy(sheet_time, vessel):
     ("sheet_time", "mass", "celsius"), [(3, 10, 12), (20, 100, 25), (60, 150, 23), (600, 5000, 40), (600, 10, 12)]
 )
 def test_calibrated_resin_gels_at_the_sheets_time_by_scipy_too(sheet_time, mass, celsius):
-    scale = potlife._calibrated(potlife._Sheet(sheet_time, mass, celsius), 55_000).scale
+    scale = use_by.calibrated(use_by.Sheet(sheet_time, mass, celsius), 55_000).scale
     assert reference_gel(scale, cooling(mass, None), celsius, celsius) == pytest.approx(sheet_time, rel=1e-5)
 
 
 def test_filled_pot_is_the_one_of_scipy():
-    scale = potlife._calibrated(potlife._Sheet(60, 100, 25), 55_000).scale
+    scale = use_by.calibrated(use_by.Sheet(60, 100, 25), 55_000).scale
     wanted = reference_gel(scale, cooling(200, None), 25, 25, reacting=1 / 1.4)
     assert numbers(sheet_time="60 min", mass="200 g", filler_loading="40 %")["may_last"] == pytest.approx(wanted, rel=1e-4)
 
@@ -99,7 +100,7 @@ def test_pot_that_stays_at_its_temperature_follows_the_closed_form():
     b, end = 0.1, 0.58
     closed = math.log((b + end) / (b * (1 - end))) / (1 + b) ** 2 + (1 / (1 - end) - 1) / (1 + b)
     for celsius in (12.0, 25.0, 40.0):
-        got = potlife._course(potlife._Resin(1.0), potlife._Pot(math.inf, celsius, celsius, reacting=0.0))[-1][1]
+        got = model.course(model.Resin(1.0), model.Pot(math.inf, celsius, celsius, reacting=0.0))[-1][1]
         assert got * speed(1.0, celsius + ZERO, 0.0) / b == pytest.approx(closed, rel=1e-7)
 
 
@@ -109,15 +110,15 @@ def test_pot_that_loses_no_heat_follows_the_quadrature():
 
     for celsius in (12.0, 25.0, 40.0):
         exact, _ = quad(wait, 0, 0.58, args=(celsius,), epsabs=0, epsrel=1e-12)
-        got = potlife._course(potlife._Resin(1.0), potlife._Pot(math.inf, celsius, celsius))[-1][1]
+        got = model.course(model.Resin(1.0), model.Pot(math.inf, celsius, celsius))[-1][1]
         assert got == pytest.approx(exact, rel=1e-7)
 
 
 def test_induction_time_of_a_zero_order_pot_comes_near_to_semenovs():
     # Leading order cp R T²/(q k E); the next order is larger by 2 R T/E, and the smaller R T/E the nearer.
     for activation, within in ((55_000.0, 0.02), (90_000.0, 0.006)):
-        course = potlife._course(
-            potlife._Resin(4.7e-4, activation), potlife._Pot(math.inf, 25.0, 25.0), end=0.999, shape=lambda conversion: 1.0
+        course = model.course(
+            model.Resin(4.7e-4, activation), model.Pot(math.inf, 25.0, 25.0), end=0.999, shape=lambda conversion: 1.0
         )
         small = GAS * 298.15 / activation
         leading = 1.9 * 298.15 / (400 * 4.7e-4) * small
@@ -137,7 +138,7 @@ def test_induction_time_of_a_zero_order_pot_comes_near_to_semenovs():
     ],
 )
 def test_peak_and_warming_are_those_of_scipy_over_time(sheet_time, mass, depth, start, room):
-    scale = potlife._calibrated(potlife._Sheet(sheet_time, 100, 25), 55_000).scale
+    scale = use_by.calibrated(use_by.Sheet(sheet_time, 100, 25), 55_000).scale
     lost = cooling(mass, depth)
 
     def slope(_, state):
@@ -145,10 +146,10 @@ def test_peak_and_warming_are_those_of_scipy_over_time(sheet_time, mass, depth, 
         return rate, 400 / 1.9 * rate - lost * (state[1] - room)
 
     solved = solve_ivp(slope, (0, 3e5), (0.0, start), method="Radau", rtol=1e-9, atol=1e-9, max_step=3000)
-    course = potlife._whole_course(potlife._Resin(scale), own_pot(mass, depth, start, room))
+    course = model.whole_course(model.Resin(scale), own_pot(mass, depth, start, room))
     assert max(celsius for _, _, celsius in course) == pytest.approx(max(solved.y[1]), abs=0.02)
     warm = next((at for at, celsius in zip(solved.t, solved.y[1], strict=True) if celsius >= 50), None)
-    got = potlife._reaches(course, 50.0)
+    got = model.reaches(course, 50.0)
     assert (got is None) == (warm is None)
     if warm is not None:
         assert got == pytest.approx(warm / 60, rel=0.01)
@@ -156,7 +157,7 @@ def test_peak_and_warming_are_those_of_scipy_over_time(sheet_time, mass, depth, 
 
 def test_a_peak_before_the_gel_is_not_missed():
     got = numbers(sheet_time="60 min", container="tray", depth="5 mm")
-    course = potlife._course(potlife._calibrated(potlife._Sheet(60, 100, 25), 55_000), own_pot(100, 5, 25, 25))
+    course = model.course(use_by.calibrated(use_by.Sheet(60, 100, 25), 55_000), own_pot(100, 5, 25, 25))
     assert got["peak"] > course[-1][2] + 1
     assert got["peak"] == pytest.approx(45, abs=0.5)
     assert got["warm_at"] is None
@@ -240,8 +241,8 @@ def test_nothing_is_gained_from_cold_small_or_shallow_beyond_arrhenius(fields, c
 @contextmanager
 def seeded(seed):
     """The model with another seed: what it keeps of a sheet holds with one seed only."""
-    kept = potlife._calibrated, potlife._fitted
-    with patch.object(potlife, "_SEED", seed):
+    kept = use_by.calibrated, use_by.fitted
+    with patch.object(model, "SEED", seed):
         for one in kept:
             one.cache_clear()
         yield
@@ -398,7 +399,7 @@ def test_halving_every_ten_degrees_is_not_the_rule():
 
 def test_a_runaway_does_not_break_the_steps():
     # Explicit steps over time of a tenth of a minute fly off here: the whole runaway takes seconds.
-    course = potlife._whole_course(potlife._calibrated(potlife._Sheet(3, 100, 40), 55_000), own_pot(5000, None, 40.0, 40.0))
+    course = model.whole_course(use_by.calibrated(use_by.Sheet(3, 100, 40), 55_000), own_pot(5000, None, 40.0, 40.0))
     assert all(after[1] > before[1] for before, after in pairwise(course))
     assert max(celsius for _, _, celsius in course) < 40 + 400 / 1.9
     assert len(course) < 1000
@@ -406,13 +407,13 @@ def test_a_runaway_does_not_break_the_steps():
 
 def test_heat_leaves_through_the_resin_as_well():
     # The surface alone would pass 9 W/m²K; a bigger pot passes less.
-    passed = [potlife._transmittance(potlife._cup_bulk(mass)) for mass in (10, 100, 1000)]
+    passed = [model.transmittance(model.cup_bulk(mass)) for mass in (10, 100, 1000)]
     assert passed[1] == pytest.approx(7.504, abs=0.001)
     assert passed == sorted(passed, reverse=True)
-    resin, large = potlife._calibrated(potlife._Sheet(120, 100, 25), 55_000), own_pot(1000, None, 20.0, 20.0)
-    through = potlife._gel_minutes(resin, large)
-    with patch.object(potlife, "_INSIDE", 1e-6):
-        assert potlife._gel_minutes(resin, large) > 1.05 * through
+    resin, large = use_by.calibrated(use_by.Sheet(120, 100, 25), 55_000), own_pot(1000, None, 20.0, 20.0)
+    through = model.gel_minutes(resin, large)
+    with patch.object(model, "INSIDE", 1e-6):
+        assert model.gel_minutes(resin, large) > 1.05 * through
 
 
 def test_no_film_from_the_figure_of_a_cup():

@@ -5,22 +5,23 @@ from unittest.mock import patch
 
 from checks import text
 from shopmate import calc
-from shopmate.calc import potlife
+from shopmate.models import arrhenius, use_by
+from shopmate.models import pot as model
 
 _MODEL = {
-    "E_J_mol": potlife.ACTIVATION,
-    "B": potlife._SEED,
+    "E_J_mol": arrhenius.ACTIVATION,
+    "B": model.SEED,
     "M": 1,
     "N": 2,
-    "q_J_g": potlife._HEAT,
-    "cp_J_gK": potlife._HEAT_CAPACITY,
-    "density_g_cm3": potlife._DENSITY,
-    "alpha_end": potlife._GEL,
-    "h_W_m2K": potlife._FILM,
-    "k_W_mK": potlife._CONDUCTIVITY,
-    "c_internal": potlife._INSIDE,
-    "base_area_factor": potlife._BASE,
-    "Tref_C": potlife._REFERENCE,
+    "q_J_g": model.HEAT,
+    "cp_J_gK": model.HEAT_CAPACITY,
+    "density_g_cm3": model.DENSITY,
+    "alpha_end": model.GEL,
+    "h_W_m2K": model.FILM,
+    "k_W_mK": model.CONDUCTIVITY,
+    "c_internal": model.INSIDE,
+    "base_area_factor": model.BASE,
+    "Tref_C": model.REFERENCE,
 }
 
 
@@ -32,15 +33,15 @@ def _same_model(given, *apart):
 
 def _scale(given):
     _same_model(given)
-    sheet = potlife._Sheet(given["pot_life_min"], given["mass_g"], given["T_C"])
-    return {"S_per_s": potlife._calibrated(sheet, given["E_J_mol"]).scale}
+    sheet = use_by.Sheet(given["pot_life_min"], given["mass_g"], given["T_C"])
+    return {"S_per_s": use_by.calibrated(sheet, given["E_J_mol"]).scale}
 
 
 def _predicted(given, **sheet):
     _same_model(given)
     # The pots of these cases are asked for through the sheet's line that the scale of the case was calibrated to.
-    line = potlife._Sheet(*(float(sheet[name].split()[0]) for name in ("sheet_time", "sheet_mass", "sheet_temperature")))
-    assert math.isclose(potlife._calibrated(line, given["E_J_mol"]).scale, given["S_per_s"], rel_tol=1e-5)
+    line = use_by.Sheet(*(float(sheet[name].split()[0]) for name in ("sheet_time", "sheet_mass", "sheet_temperature")))
+    assert math.isclose(use_by.calibrated(line, given["E_J_mol"]).scale, given["S_per_s"], rel_tol=1e-5)
     mix, room = (given.get(name, given.get("T_C")) for name in ("T_mix_C", "T_room_C"))
     texts = sheet | {"mass": f"{given['mass_g']} g", "temperature": f"{mix} °C", "room": f"{room} °C"}
     if given["container"].startswith("tray"):
@@ -60,30 +61,30 @@ def _sixty(given):
 
 def _adiabatic(given):
     _same_model(given)
-    pot = potlife._Pot(math.inf, given["T_C"], given["T_C"])
-    return {"t_gel_s": potlife._course(potlife._Resin(given["S_per_s"]), pot)[-1][1]}
+    pot = model.Pot(math.inf, given["T_C"], given["T_C"])
+    return {"t_gel_s": model.course(model.Resin(given["S_per_s"]), pot)[-1][1]}
 
 
 def _isothermal(given):
     _same_model(given)
-    pot = potlife._Pot(math.inf, given["T_C"], given["T_C"], reacting=0.0)
-    return {"t_gel_s": potlife._course(potlife._Resin(given["S_per_s"]), pot)[-1][1]}
+    pot = model.Pot(math.inf, given["T_C"], given["T_C"], reacting=0.0)
+    return {"t_gel_s": model.course(model.Resin(given["S_per_s"]), pot)[-1][1]}
 
 
 def _semenov(given):
     _same_model(given, "alpha_end")
     start, energy, rate = given["T0_K"] - 273.15, given["E_J_mol"], given["rate_at_T0_per_s"]
-    assert start == potlife._REFERENCE
-    pot = potlife._Pot(math.inf, start, start)
-    course = potlife._course(potlife._Resin(rate, energy), pot, end=given["alpha_end"], shape=lambda conversion: 1.0)
+    assert start == model.REFERENCE
+    pot = model.Pot(math.inf, start, start)
+    course = model.course(model.Resin(rate, energy), pot, end=given["alpha_end"], shape=lambda conversion: 1.0)
     leading = given["cp_J_gK"] * 8.314462618 * given["T0_K"] ** 2 / (given["q_J_g"] * rate * energy)
     return {"t_s": course[-1][1], "ratio_to_leading": course[-1][1] / leading}
 
 
 def _rise(heat, capacity):
     """Return the rise in K to full cure of a pot that loses no heat: the bulk's warming goes with its conversion."""
-    with patch.object(potlife, "_HEAT", heat), patch.object(potlife, "_HEAT_CAPACITY", capacity):
-        conversion, _, celsius = potlife._course(potlife._Resin(0.0005), potlife._Pot(math.inf, 25.0, 25.0), end=0.9)[-1]
+    with patch.object(model, "HEAT", heat), patch.object(model, "HEAT_CAPACITY", capacity):
+        conversion, _, celsius = model.course(model.Resin(0.0005), model.Pot(math.inf, 25.0, 25.0), end=0.9)[-1]
     return (celsius - 25.0) / conversion
 
 
@@ -95,17 +96,17 @@ def _safe(given):
 
 def _cup(given):
     _same_model(given)
-    height, bulk = potlife._cup_height(given["mass_g"]), potlife._cup_bulk(given["mass_g"])
+    height, bulk = model.cup_height(given["mass_g"]), model.cup_bulk(given["mass_g"])
     return {
         "diameter_mm": height,
-        "area_cm2": potlife._cup_area(given["mass_g"]) / 100,
+        "area_cm2": model.cup_area(given["mass_g"]) / 100,
         "V_over_A_mm": bulk,
-        "U_W_m2K": potlife._transmittance(bulk),
+        "U_W_m2K": model.transmittance(bulk),
     }
 
 
 def _gel(given):
-    return {"alpha_gel": potlife._gel_conversion(given["r_minority_over_majority"], given["f"])}
+    return {"alpha_gel": model.gel_conversion(given["r_minority_over_majority"], given["f"])}
 
 
 CASES = {
@@ -113,7 +114,7 @@ CASES = {
     "cup-geometry": _cup,
     "gel-conv-2": _gel,
     "gel-conv-3": _gel,
-    "heat-per-gram": lambda given: {"q_J_g": potlife._heat(given["dH_kJ_eq"] * 1000, given["eew_g_eq"], given["hardener_phr"])},
+    "heat-per-gram": lambda given: {"q_J_g": model.heat(given["dH_kJ_eq"] * 1000, given["eew_g_eq"], given["hardener_phr"])},
     "pot-adiabatic": _adiabatic,
     "pot-cal-20": _scale,
     "pot-cal-60": _scale,

@@ -1,0 +1,125 @@
+"""What one line of a data sheet says of another pot: the resin it describes, the use-by of the pot, the largest that lasts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache
+
+from shopmate.models import arrhenius
+from shopmate.models.constants import NOISE
+from shopmate.models.pot import Pot, Resin, cup_bulk, gel_minutes, root
+from shopmate.records import dataclass
+
+MARGIN = 0.8
+"""Share of the model's time taken above the sheet's mass: a hot core and cups that are not round shorten it more [memory]."""
+
+REACH = 5.0
+"""Multiple of the sheet's mass up to which pots are looked for (ours): so far, the answers for gel and for an earlier
+end of use agree to 9 % [computed]."""
+
+FITTED = (30_000.0, 90_000.0)
+"""Activation energies in J/mol that two lines of a sheet may come to: far outside, one of them is of something else
+(ours; 44 to 60 kJ/mol are published)."""
+
+_HAIR = 1e-11
+"""How near to the limit the largest pot is found, relative (ours). No threshold: accuracy of the search."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One line of a data sheet: so long, for that mass in a cup, with resin and room at that temperature."""
+
+    minutes: float
+    mass: float
+    celsius: float
+
+    def pot(self) -> Pot:
+        """Return the pot that it was measured on."""
+        return Pot(cup_bulk(self.mass), self.celsius, self.celsius)
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """The use-by in minutes and the two times that it is the lesser of."""
+
+    model: float
+    """What the model says of the pot as counted."""
+    margin: float
+    """Share of the model's time that is taken."""
+    scaled: float | None
+    """The sheet's time at this temperature, with its margin; None where the model alone rules."""
+    scaled_margin: float
+    """Share of the sheet's time that is taken."""
+
+    @property
+    def by(self) -> float:
+        """The lesser of both."""
+        allowed = self.model * self.margin
+        return allowed if self.scaled is None else min(allowed, self.scaled)
+
+
+@lru_cache(maxsize=256)  # a sheet stays the same at every mass, temperature and look
+def calibrated(sheet: Sheet, activation: float) -> Resin:
+    """Return the resin that gels in the sheet's pot at the sheet's time: secant on the logarithms of S and time.
+
+    A pot that loses no heat needs the least S, and its time goes as 1/S exactly. From there the true pot's time falls
+    faster than 1/S, for the faster it cures the less it loses: so S lies within what 1/S makes of the time still over.
+    """
+    pot = sheet.pot()
+
+    def misses(logarithm: float) -> float:
+        return math.log(gel_minutes(Resin(math.exp(logarithm), activation), pot) / sheet.minutes)
+
+    # A hair wider on both sides than the bounds, which a pot near to them keeps only within the error of the steps.
+    least = math.log(gel_minutes(Resin(1.0, activation), replace(pot, bulk=math.inf)) / sheet.minutes) - 0.001
+    found = root(misses, least, least + misses(least) + 0.001)
+    assert found is not None
+    return Resin(math.exp(found), activation)
+
+
+@lru_cache(maxsize=64)
+def fitted(sheet: Sheet, second: Sheet) -> Resin | None:
+    """Return the resin that gels as both lines of the sheet say; None where no believable activation energy does it."""
+
+    def misses(activation: float) -> float:
+        return math.log(gel_minutes(calibrated(sheet, activation), second.pot()) / second.minutes)
+
+    found = root(misses, *FITTED)
+    return None if found is None else calibrated(sheet, found)
+
+
+def use_of(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> Use:
+    """Return the use-by of a pot that holds `mass` g.
+
+    Hotter or bigger than the sheet, the model: whatever the sheet's pot life meant, the answers agree there. Colder,
+    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix.
+    """
+    bigger, shallower = mass > sheet.mass, pot.bulk < cup_bulk(sheet.mass)
+    # The sheet's own pot bounds a shallower one however big; a bigger cup holds more heat, so it gets the margin.
+    share = MARGIN if bigger and not shallower else 1.0
+    scaled = None
+    # A smaller cup is a shallower one too: it has less bulk to its surface.
+    if pot.start < sheet.celsius or shallower:
+        scaled = sheet.minutes / arrhenius.rate(pot.start, sheet.celsius, resin.activation) * share
+    return Use(gel_minutes(resin, pot.as_counted()), MARGIN if bigger else 1.0, scaled, share)
+
+
+def largest_pot(by: Callable[[float], float], needed: float, sheet: Sheet) -> float | None:
+    """Return the greatest mass in g, up to 5 times the sheet's, whose use-by covers the minutes needed; None if none does."""
+    low, high = 1.0, REACH * sheet.mass
+    needed -= NOISE * needed
+    if by(high) >= needed:
+        return high
+    if by(low) < needed:
+        return None
+    # The margin sets in above the sheet's mass: a step that halving would only come near to.
+    if by(sheet.mass) >= needed:
+        low = sheet.mass
+    else:
+        high = sheet.mass
+    while high / low > 1 + _HAIR:
+        middle = math.sqrt(low * high)
+        low, high = (middle, high) if by(middle) >= needed else (low, middle)
+    return low
