@@ -411,14 +411,6 @@ def doubt(kind: Kind, value: Value, before: Value | None = None) -> str | None:
     return phrase("{doubt}; is that meant?", why) if why else None
 
 
-def last_value(field: Field, texts: Mapping[str, str]) -> Value | None:
-    """Return what a field was given last, None where it has no text or one that it no longer takes."""
-    try:
-        return field.kind.read(texts.get(field.name, ""))
-    except EntryError:
-        return None
-
-
 def slip(value: Value, before: Value | None) -> str | None:
     """Return why a value looks like a slip beside the last one of the same field: 10 or 25.4 times off, or None."""
     if not isinstance(value, Quantity) or not isinstance(before, Quantity) or not before.value:

@@ -699,7 +699,7 @@ def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, 
     for line in (*result.working, *result.cautions, *result.doubts, *result.sources):
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:
-        assert output.title in heard
+        assert (f" {output.title}: " in f" {heard}") is (result.outputs[output.name] is not None)
     assert calc.find("fillet").picture(result.inputs, result.outputs).words in heard
     assert last(opened_small).kind == "form"
 

@@ -11,7 +11,18 @@ from shopmate.dialogue.asking import Dialogue, Item, choose, enter, name, say
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import Doubt, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.recipe import FIGURES, MEASURES, NEEDED, Material, copied, misses, own_title, with_figure, with_sheet
+from shopmate.recipe import (
+    FIGURES,
+    MEASURES,
+    NEEDED,
+    Material,
+    copied,
+    misses,
+    own_title,
+    sheet_in_short,
+    with_figure,
+    with_sheet,
+)
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import RATIO_BASES
@@ -28,7 +39,7 @@ def keep(desk: Desk) -> Dialogue[None]:
     said = ""
     while True:
         materials = shelf()
-        items = [Item(key, material.title, _state(material)) for key, material in materials.items()]
+        items = [Item(key, material.title, sheet_in_short(material)) for key, material in materials.items()]
         items.append(Item(_NEW, phrase("New"), phrase("a copy of one, under a name of your own")))
         chosen = yield from choose(phrase("Shelf: which material?"), items, beside=said)
         if chosen is None:
@@ -40,12 +51,6 @@ def keep(desk: Desk) -> Dialogue[None]:
         if material is not None:
             yield from _edit(desk, material, said)
             said = ""
-
-
-def _state(material: Material) -> str:
-    """Return, for the list, where the figures of a material are from."""
-    source, own, figures = material.sheet.partition("; own: ")
-    return "typical" + own + figures if source.startswith("typical") else source
 
 
 def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | None, str]]:

@@ -82,19 +82,14 @@ def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
 
 def _keys(form: Form) -> str:
     """Return what can be typed for a field."""
-    parts, names, blank = [], form.names, form.blank
-    if blank.doubted:
-        parts.append(phrase("[Enter] yes, it is meant"))
-    elif form.offered:
-        parts.append(_enter_key(form))
-    elif form.may_pass:
-        parts.append(phrase("[Enter] skips it"))
+    enter, names = _enter_key(form), form.names
+    parts = [enter] if enter else []
     if names:
         parts.append(numbers(len(names)))
     if form.may_be_figure:
         parts.append(phrase("[0] or a unit with it: a figure"))
     elif not names:
-        parts.append(wanted(blank, beside=bool(parts)))
+        parts.append(wanted(form.blank, beside=bool(parts)))
     if form.may_clear:
         parts.append(phrase("[+] clear"))
     if form.by_figure:
@@ -105,14 +100,18 @@ def _keys(form: Form) -> str:
 
 
 def _enter_key(form: Form) -> str:
-    """Return what Enter takes for a field, with where that comes from."""
+    """Return what Enter does at a field, with where the text that it takes comes from; '' where it does nothing."""
     assert form.field is not None
+    if form.blank.doubted:
+        return phrase("[Enter] yes, it is meant")
     match form.origin(form.field):
         case "last time":
             return phrase("[Enter] {answer} (last time)", form.offered)
         case "default":
             return phrase("[Enter] {answer} (default)", form.offered)
-    return phrase("[Enter] {answer}", form.offered)
+        case "typed":
+            return phrase("[Enter] {answer}", form.offered)
+    return phrase("[Enter] skips it") if form.may_pass else ""
 
 
 def _say_result(lines: Lines, form: Form, result: Result) -> None:

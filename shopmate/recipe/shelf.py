@@ -246,6 +246,12 @@ def with_sheet(material: Material, text: str) -> Material:
     return _marked(material, f"{_MIXED}{text}" if source.startswith(_TYPICAL) else text, own)
 
 
+def sheet_in_short(material: Material) -> str:
+    """Return where the figures of a material are from: its sheet, or that they are typical but for the user's own."""
+    source, own, figures = material.sheet.partition(_OWN)
+    return f"{_TYPICAL}{own}{figures}" if source.startswith(_TYPICAL) else source
+
+
 def _marks(material: Material) -> tuple[str, set[str]]:
     """Return what the sheet is and, of a typical material, the figures that are the user's."""
     source, _, own = material.sheet.partition(_OWN)
