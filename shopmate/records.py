@@ -18,24 +18,23 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-def _dataclass(*, slots: bool, frozen: bool = False, order: bool = False) -> Callable[[type[T]], type[T]]:
+def _dataclass(*, slots: bool = False, frozen: bool = False, order: bool = False) -> Callable[[type[T]], type[T]]:
     """Make a class a dataclass; its fields, and what may be asked of it, are those of one that the library made."""
-    assert slots, "the library makes those without slots"
     methods = _ALL | (_FROZEN if frozen else _OPEN) | (_ORDERED if order else {})
-    return partial(_made, methods=methods, frozen=frozen)
+    return partial(_made, methods=methods, slots=slots, frozen=frozen)
 
 
 if not TYPE_CHECKING:
     dataclass = _dataclass
 
 
-def _made(cls: type[T], methods: dict[str, object], frozen: bool) -> type[T]:
-    """Return a class with its fields, slots and methods; those that it has of its own stay."""
+def _made(cls: type[T], methods: dict[str, object], slots: bool, frozen: bool) -> type[T]:
+    """Return a class with its fields, slots where asked for, and methods; those that it has of its own stay."""
     cls.__doc__ = cls.__doc__ or cls.__name__  # else the library works out a signature to say
-    made = dataclasses.dataclass(init=False, repr=False, eq=False, slots=True)(cls)
+    made = dataclasses.dataclass(init=False, repr=False, eq=False, slots=slots)(cls)
     assert dataclasses.is_dataclass(made)
     fields = dataclasses.fields(made)
-    names = [field.name for field in fields]
+    names = [field.name for field in fields if field.compare]
     values = operator.attrgetter(*names) if names else staticmethod(_no_values)
     for name, method in ({"_values": values, "__init__": _init(fields, frozen)} | methods).items():
         if name not in vars(cls):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field
+from typing import Any
 
 from shopmate import units
 from shopmate.calculator import Output, Value, plain
@@ -42,6 +43,25 @@ class Result:
             "cautions": [*self.doubts, *self.cautions],
             "sources": list(self.sources),
         }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Result:
+        """Return the result that was kept as JSON, its doubts among the cautions; what was not kept is empty."""
+        inputs, outputs = ({name: _value(item) for name, item in data.get(key, {}).items()} for key in ("inputs", "outputs"))
+        return cls(
+            calculator=data.get("calculator", ""),
+            inputs={name: value for name, value in inputs.items() if value is not None},
+            outputs=outputs,
+            working=tuple(data.get("working", ())),
+            cautions=tuple(data.get("cautions", ())),
+            sources=tuple(data.get("sources", ())),
+        )
+
+
+def _value(item: Mapping[str, Any]) -> Value | None:
+    """Return the value that was kept as {"value", "unit"}; a ratio as its text."""
+    value: Value | None = item["value"]
+    return value if value is None or item["unit"] is None else Quantity(float(item["value"]), item["unit"])
 
 
 @dataclass(frozen=True, slots=True)

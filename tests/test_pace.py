@@ -97,7 +97,7 @@ def pot(session: Session, now: datetime, minutes: float, *readings: str) -> date
 def test_a_pot_is_what_the_scale_read_first_and_the_minutes_to_the_step_that_ends_its_clock(session: Session) -> None:
     plan(session, NOW)
     pot(session, NOW, 16, "80 g")
-    assert session.project.pots == {"cloth_pot": [Pot(80.0, 16.0)]}
+    assert session.project.pots == {"cloth_pot": (Pot(80.0, 16.0),)}
 
 
 def test_before_the_first_pot_the_answer_of_the_recipe_is_offered(session: Session) -> None:
@@ -132,7 +132,7 @@ def test_of_an_even_number_the_slower_of_the_two_in_the_middle_counts() -> None:
 def test_a_reading_given_anew_is_the_one_that_counts(session: Session) -> None:
     plan(session, NOW)
     pot(session, NOW, 16, "800 g", "80 g")
-    assert session.project.pots == {"cloth_pot": [Pot(80.0, 16.0)]}
+    assert session.project.pots == {"cloth_pot": (Pot(80.0, 16.0),)}
 
 
 def test_a_pot_ended_by_hand_is_no_pot_finished(session: Session) -> None:

@@ -39,6 +39,13 @@ def classes(make: Callable[..., Callable[[type], type]]) -> SimpleNamespace:
         def __str__(self) -> str:
             return self.both
 
+    @make(frozen=True)
+    class Roomy:
+        """Has room for more than its fields."""
+
+        number: int
+        aside: int = field(default=0, compare=False)
+
     @make(slots=True)
     class Changing:
         """Has its own words."""
@@ -87,6 +94,7 @@ MADE: dict[str, Callable[[SimpleNamespace], object]] = {
     "one": lambda of: of.One("a"),
     "several": lambda of: of.Several(1),
     "several by name": lambda of: of.Several(text="b", number=2, named={"c": 3}),
+    "roomy": lambda of: of.Roomy(1),
     "changing": lambda of: of.Changing(1),
     "ordered": lambda of: of.Ordered(1, 2),
     "alike": lambda of: of.Alike(1, 2),
@@ -104,6 +112,7 @@ ACTS: dict[str, Callable[[object], object]] = {
     "set": lambda made: setattr(made, dataclasses.fields(made)[0].name, 5),
     "removed": lambda made: delattr(made, dataclasses.fields(made)[0].name),
     "without a dictionary": lambda made: hasattr(made, "__dict__"),
+    "equal but for what is not compared": lambda made: made == dataclasses.replace(made, aside=1),
     "before itself": lambda made: made < made,
 }
 

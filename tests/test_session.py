@@ -14,6 +14,7 @@ from shopmate.clock import State
 from shopmate.errors import EntryError
 from shopmate.session import Doubt, NotNow, Session, events_of
 from shopmate.session.demo import follow
+from shopmate.session.events import ClockStarted, Limit
 from shopmate.units import Quantity
 
 
@@ -478,7 +479,7 @@ def aging(small, now, minutes):
         "name": "pot", "title": "Pot life", "kind": "DO BEFORE", "seconds": 60.0 * minutes, "sheet_celsius": 25.0,
         "action": "Spread it", "if_late": "Leave it.", "time_to_act_s": 120.0, "consequence": "It sets",
     }  # fmt: skip
-    small._record("clock", {"clock": start, "shown": "Pot life"}, now())
+    small._record(ClockStarted(Limit(**start), "Pot life"), now())
 
 
 def test_a_warning_moved_away_by_a_colder_shop_is_given_anew(small, now):

@@ -10,9 +10,9 @@ from conftest import BEGAN, every_step, materials
 
 from shopmate import clock as clocks_
 from shopmate import session as sessions
-from shopmate.log import Event
 from shopmate.session import Session, events_of, running_clocks
 from shopmate.session.demo import Rehearsal, follow
+from shopmate.session.events import FormFilled, Opened, Recorded
 from shopmate.session.export import export
 from shopmate.session.run import Run
 from shopmate.steady import Steady, read_steady
@@ -62,11 +62,9 @@ def left(session: Session, computer: Computer) -> timedelta:
 
 
 def times_in(thing: object) -> list[datetime]:
-    """Every time that a thing holds, however deep; what is recorded stays as it was recorded."""
+    """Every time that a thing holds, however deep."""
     if isinstance(thing, datetime):
         return [thing]
-    if isinstance(thing, Event):
-        return []
     if dataclasses.is_dataclass(thing) and not isinstance(thing, type):
         fields = [field.name for field in dataclasses.fields(thing) if not (isinstance(thing, Run) and field.name == "recipe")]
         return [at for name in fields for at in times_in(getattr(thing, name))]
@@ -113,7 +111,7 @@ def test_every_time_that_is_compared_with_now_moves(small, computer):
     small.tick(now + timedelta(hours=5))
     small.shelve(5, now + timedelta(hours=5))
     small.acknowledge(now + timedelta(hours=5, seconds=1))
-    small._record("opened", {"boot": "boot 1", "steady_s": 5.0}, now + timedelta(hours=6))
+    small._record(Opened(boot="boot 1", steady_s=5.0), now + timedelta(hours=6))
     before = times_in(small.project)
     assert len(before) > 30
     shift = timedelta(days=2)
@@ -253,7 +251,7 @@ def test_a_key_costs_the_same_however_long_the_log_is(number, computer):
     session = Session(Rehearsal(Path("long.shopmate")), materials())
     session.begin(session.add_part("Panel 1", computer.at), every_step(), computer.at)
     for index in range(number):
-        session._take(Event(len(session._events) + 1, computer.at, "form", {"calculator": "bead", "texts": {"x": str(index)}}))
+        session._take(Recorded(len(session._events) + 1, computer.at, FormFilled(calculator="bead", texts={"x": str(index)})))
     session.log._kept = list(session._events)
 
     class Counted(list):

@@ -13,6 +13,7 @@ from shopmate.log import SUFFIX, Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
 from shopmate.records import dataclass
+from shopmate.session.events import known
 from shopmate.session.fold import fold
 
 
@@ -99,5 +100,5 @@ def events_of(path: Path) -> list[Event]:
 
 def running_clocks(path: Path) -> list[Clock]:
     """Return the clocks not ended of a project file, without opening it for work."""
-    project = fold(events_of(path), path.stem)
+    project = fold(known(events_of(path), path), path.stem)
     return [clock for clock in project.clocks.values() if clock.ended_at is None]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import field, fields, replace
+from copy import copy
+from dataclasses import field, fields
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
-from shopmate.log import Event
 from shopmate.records import dataclass
 from shopmate.session.run import Run
 from shopmate.units import Quantity, System
@@ -65,23 +65,42 @@ class Project:
     """Temperatures of the shop in °C with their times."""
     pouring: dict[str, tuple[str, float]] = field(default_factory=dict)
     """Key of a clock -> name and g of the mass that was asked first while it ran: what its pot holds."""
-    pots: dict[str, list[Pot]] = field(default_factory=dict)
+    pots: dict[str, tuple[Pot, ...]] = field(default_factory=dict)
     """Name of a clock -> the pots finished under it, in the order they were."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
     """Calculator -> texts entered last."""
-    kept: list[Event] = field(default_factory=list)
-    """Results of calculators kept outside of runs."""
-    undo: list[Event] = field(default_factory=list)
-    """Events that can be taken back, the last one first to go."""
+    undo: list[int] = field(default_factory=list)
+    """Numbers of the events that can be taken back, the last one first to go."""
     base: Base | None = None
     """By which a wall clock that is set is noticed; None where no steady clock was read."""
     wall_set: WallSet | None = None
     """The last time that the wall clock was set."""
+    _own: set[str] = field(default_factory=set, compare=False)
+    """Keys of the runs that no other project holds, so that they may be changed in place."""
 
     @property
     def run(self) -> Run | None:
         """The run on the bench."""
         return self.runs[self.current] if self.current is not None else None
+
+    def apart(self) -> Project:
+        """Return the same project to be changed: this one stays as it is, and shares only what is not changed in place."""
+        after = _apart(self)
+        after._own = set()
+        return after
+
+    def add(self, run: Run) -> None:
+        """Take a run in and put it on the bench."""
+        self.runs[run.key] = run
+        self._own.add(run.key)
+        self.current = run.key
+
+    def changing(self, key: str) -> Run:
+        """Return a run to be changed, so that those projects which hold it too keep theirs as it was."""
+        if key not in self._own:
+            self.runs[key] = _apart(self.runs[key])
+            self._own.add(key)
+        return self.runs[key]
 
     def middle_pot(self, clock: str) -> Pot | None:
         """Return the pot of median pace among those finished under clocks of that name, of an even number the slower."""
@@ -89,19 +108,14 @@ class Project:
         return pots[(len(pots) - 1) // 2] if pots else None
 
 
-def apart(thing: Any) -> Any:
-    """Return what may be changed without the one given: a project or a run, their dictionaries, lists and sets."""
-    kind = type(thing)
-    if kind is dict:
-        return {key: apart(value) if type(value) in _CHANGES else value for key, value in thing.items()}
-    if kind is list or kind is set:
-        return thing.copy()
-    own = {name: apart(value) for name in _CHANGES[kind] if type(value := getattr(thing, name)) in _CHANGES}
-    return replace(thing, **own)
+_Thing = TypeVar("_Thing", Project, Run)
 
 
-_CHANGES: dict[type, list[str]] = {
-    **{kind: [field.name for field in fields(kind)] for kind in (Project, Run)},
-    **{kind: [] for kind in (dict, list, set)},
-}
-"""What a project is made of that is changed in place, all else being frozen -> its fields."""
+def _apart(thing: _Thing) -> _Thing:
+    """Return a copy whose own dictionaries, lists and sets may be changed; what these hold is only ever replaced."""
+    after = copy(thing)
+    for item in fields(thing):
+        value = getattr(thing, item.name)
+        if isinstance(value, dict | list | set):
+            setattr(after, item.name, value.copy())
+    return after

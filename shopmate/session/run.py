@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import field
 from datetime import datetime
+from functools import cached_property
 
 from shopmate import recipe as recipes
 from shopmate import units
+from shopmate.calculator import Value
 from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.records import dataclass
 from shopmate.session.place import Mark, Place
 from shopmate.units import Quantity
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Held:
-    """A value of a run: the text that parses back to it, and what is shown for it."""
+    """A value of a run: an answer, a figure of a data sheet, or what a calculator worked out."""
 
-    text: str
-    quantity: Quantity | None = None
+    value: Value
     label: str | None = None
+    """What is shown for a choice."""
     places: int | None = None
     """Decimals it is shown with; None for as many as its size asks for."""
+
+    @property
+    def quantity(self) -> Quantity | None:
+        """The value where it is a quantity; None for a name, a ratio or a count of a calculator's."""
+        return self.value if isinstance(self.value, Quantity) else None
+
+    @cached_property
+    def text(self) -> str:
+        """The text that parses back to it."""
+        return units.show(self.value) if isinstance(self.value, Quantity) else str(self.value)
 
 
 @dataclass(slots=True)
@@ -43,7 +56,7 @@ class Run:
     """The recipe's clock name -> key of the clock started last under it."""
     extra_turns: dict[int, int] = field(default_factory=dict)
     """First section of a repeat -> how many times more (or, negative, fewer) than planned it is done."""
-    added: dict[str, dict[Place, Quantity]] = field(default_factory=dict)
+    added: dict[str, Mapping[Place, Quantity]] = field(default_factory=dict)
     """Name of a sum -> the answers it is made of, by the place they were given at."""
     paced: dict[str, int] = field(default_factory=dict)
     """Clock whose pots have renewed the answers on pace -> how many pots these are the middle of."""
@@ -90,5 +103,5 @@ class Run:
     def value(self, name: str) -> Held | None:
         """Return the value of that name; the number of the turn is one inside of a repeated section."""
         if name == recipes.TURN and self.section is not None and self.recipe.repeated(self.place.section) is not None:
-            return Held(str(self.place.turn), Quantity(self.place.turn, ""), places=0)
+            return Held(Quantity(self.place.turn, ""), places=0)
         return self.values.get(name)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any, cast
+from typing import get_args
 
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
@@ -14,16 +15,18 @@ from shopmate.calculator import Measure, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError, UsageError
 from shopmate.lock import Lock
-from shopmate.log import Event, Log
+from shopmate.log import Log
 from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
-from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Template, Wait, WorkOut
+from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Step, Template, Wait, WorkOut
 from shopmate.result import Result
+from shopmate.session import events
+from shopmate.session.events import Happened, Limit, Move, Reading, Recorded, Setting, StepDone
 from shopmate.session.files import shelf
 from shopmate.session.fold import advance, fold
 from shopmate.session.place import Place
 from shopmate.session.project import Project
-from shopmate.session.run import Run
+from shopmate.session.run import Held, Run
 from shopmate.session.view import CLOCK_LENGTH, Here, View, Viewer, material_values
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
@@ -51,6 +54,9 @@ _LEAVES = frozenset({"done", "section", "again", "deferred", "taken up", "droppe
 """Kinds of events with which a step is left: what was half typed at it is gone."""
 
 
+_SETTINGS: dict[str, Setting] = {name: name for name in get_args(Setting)}
+
+
 class Session:
     """A project that is open. Every method that changes it records the change before it returns."""
 
@@ -64,7 +70,7 @@ class Session:
         self.read_only = read_only
         """Whether another program works on the project, so that this one records nothing."""
         self._lock = lock
-        self._events = log.events()
+        self._events = events.known(log.events(), log.path)
         self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
         self.project = fold(self._events, log.path.stem)
         self._typing = {} if read_only else log.typing()
@@ -109,12 +115,13 @@ class Session:
 
         Those that fell due are missed ones.
         """
-        self._record("opened", _moment(steady), now)
+        boot, steady_s = _moment(steady)
+        self._record(events.Opened(boot=boot, steady_s=steady_s), now)
         self.check_wall_clock(now, steady)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is not None and stage not in clock.raised:
-                self._record("alarm", {"clock": clock.key, "stage": "missed" if stage == "due" else stage}, now)
+                self._record(events.AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
 
     def close(self) -> None:
         """Close the project file and let another program write to it."""
@@ -135,7 +142,7 @@ class Session:
         shift = now - (base.nought + timedelta(seconds=steady.seconds))
         if abs(shift) <= APART:
             return None
-        self._record("wall", {"shift_s": round(shift.total_seconds(), 3), "shown": _way(shift)}, now)
+        self._record(events.WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_way(shift)), now)
         if self.left_at is not None:
             self.left_at += shift
         return shift
@@ -165,12 +172,13 @@ class Session:
             reader.close()
             self.read_only = False
             self._typing = self.log.typing()
-        for event in self.log.events(after=len(self._events)):
+        for event in events.known(self.log.events(after=len(self._events)), self.log.path):
             self._take(event)
 
     def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
         """Name the project and choose the units it shows."""
-        self._record("project", {"name": name.strip(), "system": system, **_moment(steady)}, now)
+        boot, steady_s = _moment(steady)
+        self._record(events.Named(name=name.strip(), system=system, boot=boot, steady_s=steady_s), now)
 
     # Parts and runs
 
@@ -181,7 +189,7 @@ class Session:
             raise UsageError(phrase("the part has no name; type one"))
         if name in self.project.parts:
             raise UsageError(phrase("there is a part '{part}' already; choose it or type another name", name))
-        self._record("part", {"name": name}, now)
+        self._record(events.PartAdded(name=name), now)
         return name
 
     def free_part(self, kind: str) -> str:
@@ -197,20 +205,19 @@ class Session:
             raise UsageError(phrase("there is no part '{part}'; add it first", part))
         draft = Run("", part, recipe, now, Place(0, 1, -1))
         place, _ = next_place(draft, draft.place, {}, now)
-        data = {
-            "part": part, "recipe": recipe.name, "version": recipe.version, "date": recipe.date, "place": str(place),
-            "text": recipe.text,
-        }  # fmt: skip
-        self._record("run", data, now)
+        begun = events.RunBegun(
+            part=part, recipe=recipe.name, version=recipe.version, date=recipe.date, place=place, text=recipe.text
+        )
+        self._record(begun, now)
 
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""
         if run_key != self.project.current:
-            self._record("chosen", {"run": run_key}, now)
+            self._record(events.RunChosen(run=run_key), now)
 
     def set(self, name: str, value: str, now: datetime) -> None:
         """Change a setting of the project: system (metric or inch), theme (dark or light) or reading_holds (such as 4 h)."""
-        self._record("setting", {"name": name, "value": value}, now)
+        self._record(events.SettingChanged(name=_SETTINGS[name], value=value), now)
 
     # The bench
 
@@ -255,14 +262,14 @@ class Session:
         if view.kind == "end" and view.for_later:
             raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", view.for_later))
         if view.kind == "end":
-            self._record("finished", {"run": run.key}, now)
+            self._record(events.RunFinished(run=run.key), now)
             return phrase("FINISHED")
         if view.kind == "finished":
             if run.given_up:
                 raise NotNow(phrase("this run is given up; choose other work"))
             raise NotNow(phrase("this run is finished; choose other work"))
         if view.kind == "section":
-            self._advance("section", {}, now)
+            self._section_done(now)
             return phrase("SECTION DONE")
         return self._step_done(view, now)
 
@@ -282,8 +289,10 @@ class Session:
         if question is not None and not sure:
             raise Doubt(question)
         if isinstance(act, Ask):
-            values = {act.into: {"text": _exact(value), "unit": view.unit}}
-            reading = {**values[act.into], "shown": self._shown(value)} if act.is_shop_temperature else None
+            # A count is held as a bare number.
+            quantity = value if isinstance(value, Quantity) else Quantity(units.parse_number(str(value)), "")
+            reading = Reading(value=quantity, shown=self._shown(value)) if act.is_shop_temperature else None
+            values = {act.into: Held(quantity)}
             self._step_done(view, now, values=values, shown=self._shown(value), typed=text, reading=reading)
         elif isinstance(value, Quantity):
             self._step_done(view, now, typed=text, length=value)
@@ -303,7 +312,7 @@ class Session:
         if key in step.act.go[""]:
             self._step_done(self.view(now), now, shown=words, typed=key)
         else:
-            self._record("refused", {"run": self.run.key, "place": str(self.run.place), "answer": key, "shown": words}, now)
+            self._record(events.Refused(run=self.run.key, place=self.run.place, answer=key, shown=words), now)
         return words
 
     def override(self, reason: str, now: datetime) -> str:
@@ -325,7 +334,7 @@ class Session:
         place = self._asked_for(step.act)
         if place is None:
             raise NotNow(phrase("no answer leads to this; take steps back instead"))
-        self._record("again", {"run": run.key, "place": str(run.place), "next": str(place)}, now)
+        self._record(events.WentBack(run=run.key, place=run.place, next=place), now)
         return phrase("AGAIN")
 
     def may_again(self) -> bool:
@@ -340,14 +349,15 @@ class Session:
             raise NotNow(phrase("this is not the end of a repeated section"))
         turns, turn = run.turns(run.place.section), run.place.turn
         change = turn + 1 - turns if key == "again" else turn - turns
-        self._advance("section", {"turns": change, "shown": view.options[0].label}, now)
+        self._section_done(now, change, view.options[0].label)
         return view.options[0].label.upper()
 
     def defer(self, now: datetime) -> str:
         """Leave the step in hand for later; NotNow where it cannot wait."""
-        if not self.view(now).can_wait:
+        run, view = self.run, self.view(now)
+        if not view.can_wait:
             raise NotNow(phrase("this step cannot wait"))
-        self._advance("deferred", {}, now)
+        self._advance(events.LeftForLater(run=run.key, place=run.place, next=run.place, headline=view.headline), now)
         return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
@@ -356,8 +366,7 @@ class Session:
         option = next((option for option in view.later if option.key == key), None)
         if option is None:
             raise NotNow(phrase("there is no such step to take up here"))
-        data = {"run": run.key, "place": key, "from": str(run.place), "shown": option.label}
-        self._record("taken up", data, now)
+        self._record(events.TakenUp(run=run.key, place=Place.parse(key), from_=run.place, shown=option.label), now)
         return option.label
 
     def drop(self, reason: str, now: datetime) -> str:
@@ -367,8 +376,8 @@ class Session:
             raise NotNow(phrase("only a step left for later and taken up again is dropped"))
         if not reason.strip():
             raise NotNow(phrase("a step is dropped only with a reason"))
-        data = {"run": run.key, "place": str(run.place), "next": str(run.goes_back_to), "headline": step.headline}
-        self._record("dropped", {**data, "reason": reason}, now)
+        dropped = events.Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
+        self._record(dropped, now)
         return phrase("NOT NEEDED")
 
     def give_up(self, now: datetime) -> str:
@@ -376,7 +385,7 @@ class Session:
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is over already"))
-        self._record("given up", {"run": run.key}, now)
+        self._record(events.RunGivenUp(run=run.key), now)
         return phrase("GIVEN UP")
 
     def here(self, since: datetime, now: datetime) -> Here | None:
@@ -386,12 +395,12 @@ class Session:
 
     def back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
-        mine = [event for event in self.project.undo if event.data.get("run") in (None, self.project.current)]
-        if not mine:
+        undoable = (self._events[number - 1] for number in reversed(self.project.undo))
+        event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
+        if event is None:
             raise NotNow(phrase("nothing to take back"))
-        event = mine[-1]
-        self._record("undone", {"event": event.id}, now)
-        return str(event.data.get("headline") or event.data.get("shown") or event.kind)
+        self._record(events.TakenBack(event=event.id), now)
+        return event.what.title
 
     # What is being typed
 
@@ -446,10 +455,12 @@ class Session:
             return raised
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
-            if stage is not None and stage not in clock.raised:
-                self._record("alarm", {"clock": clock.key, "stage": stage}, now)
+            if stage is None:
+                continue
+            if stage not in clock.raised:
+                self._record(events.AlarmRaised(clock=clock.key, stage=stage), now)
             elif clocks_.is_back(clock, now):
-                self._record("returned", {"clock": clock.key, "stage": stage, "shown": clock.title}, now)
+                self._record(events.AlarmBack(clock=clock.key, stage=stage, shown=clock.title), now)
             else:
                 continue
             raised.append(self.project.clocks[clock.key])
@@ -462,10 +473,10 @@ class Session:
         """
         waiting = clocks_.alarms(self.clocks, now)
         if waiting:
-            clock = waiting[0]
-            if not clocks_.in_sight(clock, self.project.clocks.values(), now):
+            clock, stage = waiting[0], clocks_.stage(waiting[0], now)
+            if stage is None or not clocks_.in_sight(clock, self.project.clocks.values(), now):
                 raise NotNow(phrase("NEW ALARM: read it, then * again"))
-            self._record("acknowledged", {"clock": clock.key, "stage": clocks_.stage(clock, now), "shown": clock.title}, now)
+            self._record(events.Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
             return phrase("SEEN {clock}", clock.title)
         if self.project.run is not None and self.project.run.finished_at is None:
             view = self.view(now)
@@ -473,8 +484,7 @@ class Session:
                 step = self.run.step
                 assert step is not None
                 index = next(i for i in range(len(step.cautions)) if (self.run.place, i) not in self.run.seen)
-                data = {"run": self.run.key, "place": str(self.run.place), "caution": index, "shown": view.signal}
-                self._record("seen", data, now)
+                self._record(events.CautionRead(run=self.run.key, place=self.run.place, caution=index, shown=view.signal), now)
                 return phrase("READ {signal}", phrase(view.signal))
         raise NotNow(phrase("nothing to acknowledge"))
 
@@ -486,7 +496,7 @@ class Session:
         until = now + timedelta(minutes=minutes)
         if clock.closes:
             until = min(until, clock.due_at)
-        self._record("shelved", {"clock": clock.key, "until": until.isoformat(), "shown": clock.title}, now)
+        self._record(events.PutOff(clock=clock.key, until=until, shown=clock.title), now)
         return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
@@ -497,7 +507,7 @@ class Session:
     def end_clock(self, key: str, now: datetime) -> str:
         """End a clock because what it stood for is done."""
         clock = self.project.clocks[key]
-        self._record("ended", {"clock": key, "shown": clock.title}, now)
+        self._record(events.ClockEnded(clock=key, shown=clock.title), now)
         return phrase("ENDED {clock}", clock.title)
 
     def start_own(self, text: str, now: datetime) -> str:
@@ -508,11 +518,17 @@ class Session:
 
     def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
-        data = {
-            "name": "own", "title": title[:18], "kind": kind, "seconds": length.total_seconds(), "action": phrase("Look at it"),
-            "if_late": phrase("It is past its time."), "time_to_act_s": 120.0, "consequence": phrase("It is past its time."),
-        }  # fmt: skip
-        self._record("clock", {"clock": data, "shown": title}, now)
+        limit = Limit(
+            name="own",
+            title=title[:18],
+            kind=kind,
+            seconds=length.total_seconds(),
+            action=phrase("Look at it"),
+            if_late=phrase("It is past its time."),
+            time_to_act_s=120.0,
+            consequence=phrase("It is past its time."),
+        )
+        self._record(events.ClockStarted(clock=limit, shown=title), now)
         return phrase("STARTED {clock}", title)
 
     def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
@@ -523,14 +539,13 @@ class Session:
         value = SHOP_TEMPERATURE.read(text)
         if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
             raise Doubt(question)
-        data: dict[str, Any] = {"text": _exact(value), "unit": value.unit, "shown": self._shown(value), "typed": text}
-        after = advance(self.project, Event(len(self._events) + 1, now, "temperature", data))
-        self._record("temperature", {**data, "moved": self._moves(after)}, now)
-        return phrase("SHOP {temperature}", data["shown"])
+        read = events.TemperatureRead(value=value, shown=self._shown(value), typed=text)
+        self._record(replace(read, moved=self._moves(self._after(read, now))), now)
+        return phrase("SHOP {temperature}", read.shown)
 
     def log_sound(self, heard: bool, now: datetime) -> None:
         """Record whether the bell was heard when it was tried."""
-        self._record("sound", {"heard": heard, "shown": phrase("3 beeps heard" if heard else "3 beeps not heard")}, now)
+        self._record(events.SoundTried(heard=heard, shown=phrase("3 beeps heard" if heard else "3 beeps not heard")), now)
 
     def wants_temperature(self, now: datetime) -> bool:
         """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
@@ -553,12 +568,12 @@ class Session:
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
         """Keep what was entered in a calculator's form, to be offered next time."""
         if not self.read_only and dict(texts) != self.project.forms.get(calculator, {}):
-            self._record("form", {"calculator": calculator, "texts": dict(texts)}, now)
+            self._record(events.FormFilled(calculator=calculator, texts=dict(texts)), now)
 
     def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
         """Keep a calculator's result in the log and return it; raises InputError."""
         result = calc.run(calculator, texts)
-        self._record("kept", {"calculator": calculator, "texts": dict(texts), "result": result.as_json()}, now)
+        self._record(events.ResultKept(calculator=calculator, texts=dict(texts), result=result), now)
         return result
 
     # The shelf
@@ -575,110 +590,123 @@ class Session:
             shown = f"{figure.replace('_', ' ')}: {after or phrase('no figure')}"
             if before is not None:
                 shown = phrase("{figure}, was {before}", shown, before)
-            data = {"material": material.name, "figure": figure, "was": before, "now": after, "shown": shown}
-            self._record("shelf", data, now)
+            changed = events.ShelfChanged(material=material.name, figure=figure, was=before, now=after, shown=shown)
+            self._record(changed, now)
 
     # What the methods above are made of
 
-    def _record(self, kind: str, data: Mapping[str, object], now: datetime) -> None:
+    def _record(self, what: Happened, now: datetime) -> None:
         """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
         if self.read_only:
             raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
-        over = self.step_place if kind in _LEAVES and self.project.run is not None else None
-        event = self.log.append(kind, data, now, over=over)
+        over = self.step_place if what.leaves_step and self.project.run is not None else None
+        event = self.log.append(what.kind, what.as_json(), now, over=over)
         if over is not None:
             self._typing.pop(over, None)
-        self._take(event)
+        self._take(events.read(event))
 
-    def _take(self, event: Event) -> None:
-        """Let the project go on by an event that is on disk; only one that takes back another needs all of them anew."""
+    def _take(self, event: Recorded) -> None:
+        """Let the project continue by an event that is on disk; only one that takes back another needs all of them again."""
         self._events.append(event)
-        whole = event.kind == "undone"
+        whole = isinstance(event.what, events.TakenBack)
         self.project = fold(self._events, self.log.path.stem) if whole else advance(self.project, event)
+
+    def _after(self, what: Happened, now: datetime) -> Project:
+        """Return the project as it would be after one more event."""
+        return advance(self.project, Recorded(len(self._events) + 1, now, what))
+
+    def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None) -> None:
+        run = self.run
+        headline = phrase("Section complete")
+        self._advance(events.SectionDone(run.key, run.place, next=run.place, headline=headline, turns=turns, shown=shown), now)
 
     def _step_done(
         self,
         view: View,
         now: datetime,
         *,
-        values: Mapping[str, Mapping[str, object]] | None = None,
+        values: Mapping[str, Held] | None = None,
         shown: str = "",
         typed: str | None = None,
         reason: str | None = None,
         length: Quantity | None = None,
-        reading: Mapping[str, object] | None = None,
+        reading: Reading | None = None,
     ) -> str:
         run = self.run
         step = run.step
         assert step is not None
-        data: dict[str, Any] = {"shown": shown}
-        if values:
-            data["values"] = values
-        if typed is not None:
-            data["typed"] = typed
-        if reason is not None:
-            data["reason"] = reason
-        if reading is not None:
-            data["reading"] = reading
+        done = StepDone(
+            run=run.key,
+            place=run.place,
+            next=run.place,
+            headline=step.headline,
+            shown=shown,
+            values=values,
+            typed=typed,
+            reason=reason,
+            reading=reading,
+            ends=self._ends(step),
+        )
         act = step.act.by if isinstance(step.act, Gate) else step.act
         if isinstance(act, WorkOut) and view.result is not None:
-            data["into"], data["result"] = act.into, view.result.as_json()
-            data["shown"] = shown or ", ".join(str(figure.shown) for figure in view.figures[-len(act.show) or None :])
-        elif isinstance(step.act, Gate) and not shown:
-            data["shown"] = view.verdict
+            figures = ", ".join(str(figure.shown) for figure in view.figures[-len(act.show) or None :])
+            done = replace(done, into=act.into, result=view.result, shown=shown or figures)
+        elif isinstance(step.act, Gate):
+            done = replace(done, shown=shown or view.verdict)
         elif isinstance(act, Start):
-            data["clock"] = self._clock(act, now, length)
-            data["shown"] = f"{phrase(act.kind)} {clocks_.wall(now + timedelta(seconds=data['clock']['seconds']), now)}"
-        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and self.project.clocks[key].ended_at is None]
-        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
-            ends.append(key)
-        if ends:
-            data["ends"] = ends
-        self._advance("done", data, now)
+            clock = self._limit(act, now, length)
+            until = clocks_.wall(now + timedelta(seconds=clock.seconds), now)
+            done = replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
+        self._advance(done, now)
         return phrase("DONE")
 
-    def _clock(self, act: Start, now: datetime, typed: Quantity | None) -> dict[str, object]:
+    def _ends(self, step: Step) -> tuple[str, ...] | None:
+        """Return the keys of the clocks that doing a step ends, None where it ends none."""
+        clocks, run = self.project.clocks, self.run
+        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and clocks[key].ended_at is None]
+        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
+            ends.append(key)
+        return tuple(ends) or None
+
+    def _limit(self, act: Start, now: datetime, typed: Quantity | None) -> Limit:
         viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
         length, to_act = typed or viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
         assert length is not None
         sheet = viewer.quantity(act.ages_at, "°C") if act.ages_at is not None else None
-        return {
-            "name": act.clock,
-            "title": act.title,
-            "kind": act.kind,
-            "seconds": length.value_in("s"),
-            "action": act.action,
-            "if_late": act.if_late,
-            "time_to_act_s": to_act.value_in("s") if to_act is not None else 120.0,
-            "consequence": act.consequence,
-            **({"sheet_celsius": sheet.value_in("°C")} if sheet is not None else {}),
-        }
+        return Limit(
+            name=act.clock,
+            title=act.title,
+            kind=act.kind,
+            seconds=length.value_in("s"),
+            action=act.action,
+            if_late=act.if_late,
+            time_to_act_s=to_act.value_in("s") if to_act is not None else 120.0,
+            consequence=act.consequence,
+            sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
+        )
 
-    def _advance(self, kind: str, data: Mapping[str, Any], now: datetime) -> None:
+    def _advance(self, what: StepDone | events.SectionDone | events.LeftForLater, now: datetime) -> None:
         """Record that the place is done, with the place that follows as it stands now.
 
         What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in
         the project as it would be with the step done.
         """
-        run, place = self.run, self.run.place
-        step = run.step
-        whole = {"run": run.key, "place": str(place), "headline": step.headline if step else phrase("Section complete"), **data}
-        tried = Event(len(self._events) + 1, now, kind, {**whole, "next": str(place)})
-        project = advance(self.project, tried)
-        following, passed = next_place(project.runs[run.key], place, project.clocks, now)
+        run = self.run
+        after = self._after(what, now)
+        following, passed = next_place(after.runs[run.key], run.place, after.clocks, now)
         if run.goes_back_to is not None:
             following, passed = run.goes_back_to, []
-        if "reading" in data:
-            whole["moved"] = self._moves(project)
-        self._record(kind, {**whole, "next": str(following), "passed": [str(item) for item in passed]}, now)
+        if isinstance(what, StepDone) and what.reading is not None:
+            what = replace(what, moved=self._moves(after))
+        self._record(replace(what, next=following, passed=tuple(passed)), now)
 
-    def _moves(self, after: Project) -> list[dict[str, str]]:
+    def _moves(self, after: Project) -> tuple[Move, ...]:
         """Return which limits differ in the project `after`, with both times, for the log to keep."""
-        return [
-            {"title": clock.title, "was": self.project.clocks[key].due_at.isoformat(), "now": clock.due_at.isoformat()}
+        return tuple(
+            Move(clock.title, was=self.project.clocks[key].due_at, now=clock.due_at)
             for key, clock in after.clocks.items()
             if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
-        ]
+        )
 
     def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
         option = next((option for option in view.options if text in (option.key, option.label)), None)
@@ -687,7 +715,7 @@ class Session:
                 phrase("'{text}' is not one of the answers", text),
                 phrase("choose one of: {names}", ", ".join(o.key for o in view.options)),
             )
-        values: Mapping[str, Mapping[str, object]] = {act.into: {"text": option.key, "label": option.label}}
+        values = {act.into: Held(option.key, option.label)}
         if isinstance(act.answer, ShelfAnswer):
             values = material_values(act.into, self.shelf[option.key])
         self._step_done(view, now, values=values, shown=option.label)
@@ -731,18 +759,18 @@ class Session:
         return str(value)
 
 
-def _moment(steady: Steady | None) -> dict[str, object]:
-    """Return the data by which a later look finds whether the wall clock was set since; nothing where none is known."""
-    return {} if steady is None else {"boot": steady.boot, "steady_s": round(steady.seconds, 3)}
+def _moment(steady: Steady | None) -> tuple[str | None, float | None]:
+    """Return by what a later look finds whether the wall clock was set since; nothing where none is known."""
+    return (None, None) if steady is None else (steady.boot, round(steady.seconds, 3))
 
 
-def _left(events: Iterable[Event], now: datetime) -> datetime:
+def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:
     """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was."""
     left_at = now
-    for event in events:
-        if event.kind == "wall":
-            left_at += timedelta(seconds=cast("float", event.data["shift_s"]))
-        elif event.kind not in ("opened", "alarm"):
+    for event in recorded:
+        if isinstance(event.what, events.WallClockSet):
+            left_at += event.what.shift
+        elif event.what.kind not in (events.Opened.kind, events.AlarmRaised.kind):
             left_at = event.at
     return left_at
 
@@ -753,7 +781,3 @@ def _way(shift: timedelta) -> str:
 
 def _roots(templates: Iterable[Template]) -> set[str]:
     return {name.partition(".")[0] for template in templates for name in template.references}
-
-
-def _exact(value: Value) -> str:
-    return units.show(value) if isinstance(value, Quantity) else str(value)

@@ -27,7 +27,7 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.result import Figure, Result
-from shopmate.session.fold import holds, worked_out
+from shopmate.session.events import worked_out
 from shopmate.session.place import Place
 from shopmate.session.project import Project
 from shopmate.session.run import Held, Run
@@ -112,7 +112,7 @@ class _Sheet:
             if isinstance(answer, MeasureAnswer) and answer.near is not None:
                 near = self.viewer.quantity(answer.near.value, answer.unit)
                 if near is not None:
-                    self.run.values[act.into] = Held(units.show(near), near)
+                    self.run.values[act.into] = Held(near)
             return
         try:
             if isinstance(answer, ChoiceAnswer):
@@ -125,9 +125,7 @@ class _Sheet:
                 kind, unit = self.viewer.limits(answer)
                 kind.read(text)
                 quantity = units.parse(text, unit)
-                self.run.values[act.into] = Held(
-                    units.show(quantity), quantity, places=0 if isinstance(answer, CountAnswer) else None
-                )
+                self.run.values[act.into] = Held(quantity, places=0 if isinstance(answer, CountAnswer) else None)
         except EntryError as error:
             self.problems.append(FieldProblem(act.into, error.what, error.fix))
 
@@ -136,7 +134,7 @@ class _Sheet:
         if material is None or material.kind != answer.kind:
             names = [item.name for item in self.viewer.shelf.values() if item.kind == answer.kind]
             raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
-        self.run.values.update({name: holds(value) for name, value in material_values(act.into, material).items()})
+        self.run.values.update(material_values(act.into, material))
 
     def section(self, index: int, section: Section) -> list[str]:
         self.run.place = Place(index, 1, 0)
@@ -196,7 +194,7 @@ class _Sheet:
             result = self.viewer.result(act)
         except InputError as error:
             return [f"  - not worked out: {problem}" for problem in error.problems]
-        self.run.values.update(worked_out(act.into, result.as_json()))
+        self.run.values.update(worked_out(act.into, result))
         read = self.viewer.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
         lines += [f"  - Note: {warning}" for warning in read.warnings]

@@ -37,7 +37,7 @@ from shopmate.records import dataclass
 from shopmate.result import LEAD, Figure, Presentation, Result, present
 from shopmate.session.place import Mark, Place
 from shopmate.session.project import Project
-from shopmate.session.run import Run
+from shopmate.session.run import Held, Run
 from shopmate.session.way import applicable
 from shopmate.units import Quantity, Shown
 
@@ -675,10 +675,10 @@ def condition(recipe: Recipe, step: Step) -> str:
     return phrase("if the clock '{clock}' is running" if when.stands == "running" else "if the clock '{clock}' is over", title)
 
 
-def material_values(into: str, material: Material) -> dict[str, dict[str, str | None]]:
-    """Return what choosing a material makes known, as an event keeps it: its name and each figure of its sheet."""
-    values: dict[str, dict[str, str | None]] = {into: {"text": material.name, "label": material.title}}
-    for name, figure in material.figures.items():
+def material_values(into: str, material: Material) -> dict[str, Held]:
+    """Return what choosing a material makes known: its name and each figure of its sheet."""
+    values = {into: Held(material.name, material.title)}
+    for name, text in material.figures.items():
         unit = FIGURES[material.kind][name]
-        values[f"{into}.{name}"] = {"text": figure, "unit": unit if unit != "ratio" else None}
+        values[f"{into}.{name}"] = Held(text if unit is None or unit == "ratio" else units.parse(text, unit))
     return values

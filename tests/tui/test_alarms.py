@@ -15,6 +15,7 @@ from shopmate import settings as settings_
 from shopmate.clock import State
 from shopmate.session import events_of, recipe_files
 from shopmate.session.demo import follow
+from shopmate.session.events import ClockStarted, Limit
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen
@@ -123,7 +124,7 @@ async def test_the_first_up_is_marked_below_a_more_urgent_one(small, now):
     async with opened(now, small.log.path) as at:
         at.session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=10), now())
         later = {**at.session.log.events()[-1].data["clock"], "title": "Glue", "seconds": 300.0, "time_to_act_s": 900.0}
-        at.session._record("clock", {"clock": later, "shown": "Glue"}, now())
+        at.session._record(ClockStarted(Limit(**later), "Glue"), now())
         await at.tick(minutes=6)
         await at.tick(minutes=5)
         lines = row(at).splitlines()
@@ -287,7 +288,7 @@ async def test_the_bell_rings_in_its_rhythm_until_it_is_seen(kettles, now, monke
 async def test_a_more_urgent_alarm_interrupts_the_burst_in_progress(small, now, monkeypatch):
     small.start_clock("Kettle", "NOT BEFORE", timedelta(seconds=301), now())
     slow = {**small.log.events()[-1].data["clock"], "title": "Glue", "seconds": 300.0, "time_to_act_s": 900.0}
-    small._record("clock", {"clock": slow, "shown": "Glue"}, now())
+    small._record(ClockStarted(Limit(**slow), "Glue"), now())
     small.close()
     async with opened(now, small.log.path) as at:
         bells = Bells(at, monkeypatch)

@@ -7,6 +7,7 @@ import pytest
 from tui_bench import SIZES, opened
 
 from shopmate.session import events_of
+from shopmate.session.events import known
 from shopmate.session.fold import fold
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -29,7 +30,9 @@ async def test_any_keys(small, now, seed, size):
                 break
             holds(at)
         if at.app.has_session:
-            assert fold(events_of(at.session.log.path), at.session.log.path.stem) == at.session.project
+            assert (
+                fold(known(events_of(at.session.log.path), at.session.log.path), at.session.log.path.stem) == at.session.project
+            )
 
 
 def holds(at):

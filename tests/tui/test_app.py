@@ -13,6 +13,7 @@ from shopmate.dialogue.look_up import which_calculator
 from shopmate.log import LogError
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
+from shopmate.session.events import ClockStarted, Limit
 from shopmate.session.export import export
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.calculators import CalculatorsScreen
@@ -197,7 +198,7 @@ async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, siz
         "name": "opens", "title": "Recoat opens", "kind": "NOT BEFORE", "seconds": 36000.0, "sheet_celsius": 25.0,
         "action": "Coat", "if_late": "No harm.", "time_to_act_s": 3600.0, "consequence": "None",
     }  # fmt: skip
-    small._record("clock", {"clock": start, "shown": "Recoat opens"}, now())
+    small._record(ClockStarted(Limit(**start), "Recoat opens"), now())
     small.close()
     old = {40: ("! shop °C", "is old:", "read it")}.get(size[0], ("! Shop temperature not read lately",))
     async with opened(now, small.log.path, size=size) as at:

@@ -11,6 +11,7 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
+from shopmate.session.events import ClockStarted, Limit
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.widgets import block, clock_band
 
@@ -283,7 +284,7 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
         "action": "Coat", "if_late": "No harm.", "time_to_act_s": 3600.0, "consequence": "None",
     }  # fmt: skip
     small.log_temperature("25 °C", now())
-    small._record("clock", {"clock": start, "shown": "Recoat opens"}, now())
+    small._record(ClockStarted(Limit(**start), "Recoat opens"), now())
     was = small.clocks[0].due_at
     small.log_temperature("18 °C", now.on(minutes=10))
     (clock,) = small.clocks

@@ -10,6 +10,8 @@ from tui_bench import SIZES, opened
 from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import follow
+from shopmate.session.events import LeftForLater
+from shopmate.session.place import Place
 
 STOP = "YOU WERE HERE"
 PASSING = "You were here"
@@ -240,11 +242,8 @@ async def test_a_step_for_later_that_is_not_needed_after_all_takes_a_reason(begu
 async def test_a_repeated_section_offers_its_turns_and_what_is_left(begun, now):
     async with opened(now, begun("Coat 1 of 2 complete")) as at:
         assert at.shown[:2] == [("enter", "go on"), ("1", "no coat more")]
-        at.session._record(
-            "deferred",
-            {"run": at.session.run.key, "place": "1.1.6", "headline": "Cut the cartridge", "next": str(at.view.place)},
-            now(),
-        )
+        left = LeftForLater(at.session.run.key, Place(1, 1, 6), next=at.view.place, headline="Cut the cartridge")
+        at.session._record(left, now())
         at.app.bench.refresh_view()
         await at.pilot.pause()
         assert "no coat more" in at.text

@@ -1,0 +1,280 @@
+"""What happens at the steps of a run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import dropwhile
+
+from shopmate import calc
+from shopmate.recipe import Ask
+from shopmate.records import dataclass
+from shopmate.result import Result
+from shopmate.session.events.clocks import Limit, Reading, end
+from shopmate.session.events.event import Happened, Move, OfRun, Recorded, Said
+from shopmate.session.place import Mark, Place
+from shopmate.session.pots import empty, pour
+from shopmate.session.project import Project
+from shopmate.session.run import Held, Run
+from shopmate.units import Quantity
+
+
+@dataclass(frozen=True)
+class AtPlace(OfRun):
+    """What an event at a place of a run carries."""
+
+    place: Place
+
+
+@dataclass(frozen=True)
+class Onward(AtPlace):
+    """What an event carries with which the run leaves a place for the one that follows."""
+
+    next: Place
+    passed: tuple[Place, ...] = ()
+    """Steps passed over, since they do not apply."""
+    headline: str = ""
+
+    def move(self, run: Run, event: Recorded) -> None:
+        """Bring the run to the next place."""
+        for place in self.passed:
+            run.marks[place] = Mark(event.at, "not applicable")
+        _go(run, self.next, event)
+
+
+def _go(run: Run, place: Place, event: Recorded) -> None:
+    run.place, run.goes_back_to, run.touched_at = place, None, event.at
+
+
+@dataclass(frozen=True)
+class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
+    """A step was done, with what it answered, worked out, started and ended."""
+
+    shown: str = ""
+    """Value, verdict or time recorded with it."""
+    typed: str | None = None
+    """The answer as it was typed."""
+    reason: str | None = None
+    """Why a closed hold point was passed."""
+    values: Mapping[str, Held] | None = None
+    """What was answered, by name."""
+    into: str | None = None
+    """Name under which the result's outputs are known."""
+    result: Result | None = None
+    reading: Reading | None = None
+    """The answer as a reading of the shop temperature."""
+    moved: tuple[Move, ...] | None = None
+    clock: Limit | None = None
+    """The clock that was started."""
+    ends: tuple[str, ...] | None = None
+    """Keys of the clocks that it ended."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        if self.values is not None:
+            self._answer(project, run, self.values)
+        if self.into is not None and self.result is not None:
+            run.values.update(worked_out(self.into, self.result))
+            _replan(run, self.place, self.into)
+        if self.reading is not None:
+            self.reading.take(project, event.at)
+        late = None
+        for key in self.ends or ():
+            ended = end(project, key, event.at)
+            empty(project, run, ended)
+            late = ended.late or late
+        if self.clock is not None:
+            self._start(project, run, self.clock, event)
+        run.marks[self.place] = Mark(event.at, "done", self.shown, late.total_seconds() if late is not None else None)
+        self.move(run, event)
+
+    def _answer(self, project: Project, run: Run, values: Mapping[str, Held]) -> None:
+        for name, held in values.items():
+            run.values[name] = held
+            pour(project, run, name)
+        act = run.recipe.sections[self.place.section].steps[self.place.step].act
+        if isinstance(act, Ask):
+            _add(run, self.place, act)
+
+    def _start(self, project: Project, run: Run, limit: Limit, event: Recorded) -> None:
+        before = run.clocks.get(limit.name)
+        if before is not None and project.clocks[before].ended_at is None:
+            end(project, before, event.at)  # the one started anew takes its place
+        limit.begin(project, event, run.key)
+        run.clocks[limit.name] = event.key
+
+    def said(self) -> Said:
+        return Said(
+            self.headline or self.kind,
+            self.shown,
+            self.headline,
+            self.place,
+            moved=self.moved or (),
+            typed=self.typed or "",
+            reason=self.reason or "",
+        )
+
+
+def worked_out(into: str, result: Result) -> dict[str, Held]:
+    """Return the values that a calculator's result becomes."""
+    places = {output.name: output.places for output in calc.find(result.calculator).outputs}
+    return {
+        f"{into}.{name}": Held(value, places=places.get(name) if isinstance(value, Quantity) else None)
+        for name, value in result.outputs.items()
+        if value is not None
+    }
+
+
+def _replan(run: Run, place: Place, into: str) -> None:
+    """Let a plan made anew within the turns it counts stand in place of turns added or left off before.
+
+    It never counts fewer turns than there have been.
+    """
+    found = run.recipe.repeated(place.section)
+    if found is None:
+        return
+    together, repeat = found
+    if any(name.partition(".")[0] == into for name in repeat.times.references):
+        run.extra_turns[together.start] = max(0, place.turn - run.planned(repeat))
+
+
+def _add(run: Run, place: Place, act: Ask) -> None:
+    """Add the answer just given to its sum; given anew at the same place it takes its own place in it."""
+    if act.pace_of is not None:
+        run.paced.pop(act.pace_of, None)  # typed after all, so no longer the middle pot's
+    quantity = run.values[act.into].quantity if act.into in run.values else None
+    if act.adds_to is not None and quantity is not None:
+        _sum(run, act.adds_to, {**run.added.get(act.adds_to, {}), place: quantity})
+
+
+def _sum(run: Run, name: str, added: Mapping[Place, Quantity]) -> None:
+    """Hold the sum of what was added under a name, in the unit of the first; with nothing added it is not known."""
+    run.added[name] = added
+    if not added:
+        run.values.pop(name, None)
+        return
+    unit = next(iter(added.values())).unit
+    run.values[name] = Held(Quantity(sum(quantity.to(unit).value for quantity in added.values()), unit))
+
+
+@dataclass(frozen=True)
+class CautionRead(AtPlace, Happened, kind="seen", undoable=True, leaves_step=False):
+    """A caution was acknowledged."""
+
+    caution: int
+    """Number of the caution among those of its step, from 0."""
+    shown: str
+    """Its signal word."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.seen.add((self.place, self.caution))
+        run.touched_at = event.at
+
+    def said(self) -> Said:
+        return Said(f"Read {self.shown}", self.shown, place=self.place)
+
+
+@dataclass(frozen=True)
+class SectionDone(Onward, Happened, kind="section", undoable=True, leaves_step=True):
+    """The end of a section was confirmed."""
+
+    turns: int | None = None
+    """How many times more, or fewer, than planned it is done."""
+    shown: str | None = None
+    """The words of that."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        found = run.recipe.repeated(self.place.section)
+        if self.turns and found is not None:
+            first = found[0].start
+            run.extra_turns[first] = run.extra_turns.get(first, 0) + self.turns
+        run.marks[self.place] = Mark(event.at, "done", self.shown or "")
+        self.move(run, event)
+
+    def said(self) -> Said:
+        return Said(self.headline or self.kind, self.shown or "", self.headline, self.place)
+
+
+@dataclass(frozen=True)
+class WentBack(AtPlace, Happened, kind="again", undoable=True, leaves_step=True):
+    """The run went back to the first answer that a closed hold point was judged by, to measure again."""
+
+    next: Place
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        # Marks stand in the order they were made, which is not that of the file where several sections make one turn.
+        for place in list(dropwhile(lambda place: place != self.next, run.marks)):
+            del run.marks[place]
+            for name, added in run.added.items():
+                if place in added:
+                    _sum(run, name, {at: quantity for at, quantity in added.items() if at != place})
+        _go(run, self.next, event)
+
+    def said(self) -> Said:
+        return Said("Went back to measure again", place=self.place)
+
+
+@dataclass(frozen=True)
+class Refused(AtPlace, Happened, kind="refused", undoable=True, leaves_step=False):
+    """A hold point was answered with a state that does not pass."""
+
+    answer: str
+    shown: str
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.refused[self.place] = self.answer
+        run.touched_at = event.at
+
+    def said(self) -> Said:
+        return Said("No go", self.shown, place=self.place)
+
+
+@dataclass(frozen=True)
+class LeftForLater(Onward, Happened, kind="deferred", undoable=True, leaves_step=True):
+    """A step was left for later."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.marks[self.place] = Mark(event.at, "for later")
+        run.seen -= {(self.place, number) for _, number in run.seen}  # what it warns of is read anew when it is taken up
+        self.move(run, event)
+
+    def said(self) -> Said:
+        return Said(f"Left for later: {self.headline}", headline=self.headline, place=self.place)
+
+
+@dataclass(frozen=True)
+class TakenUp(AtPlace, Happened, kind="taken up", undoable=True, leaves_step=True):
+    """A step left for later was taken up."""
+
+    from_: Place
+    """Where the run continues once it is done."""
+    shown: str
+    """Its headline."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.place, run.goes_back_to, run.touched_at = self.place, self.from_, event.at
+
+    def said(self) -> Said:
+        return Said(f"Took up: {self.shown}", self.shown, place=self.place)
+
+
+@dataclass(frozen=True)
+class Dropped(AtPlace, Happened, kind="dropped", undoable=True, leaves_step=True):
+    """A step left for later and taken up was not done after all."""
+
+    next: Place
+    headline: str
+    reason: str
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.marks[self.place] = Mark(event.at, "not applicable", self.reason)
+        _go(run, self.next, event)
+
+    def said(self) -> Said:
+        return Said(f"Not applicable: {self.headline}", headline=self.headline, place=self.place, reason=self.reason)

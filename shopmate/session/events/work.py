@@ -1,0 +1,209 @@
+"""What happens to a project as a whole: its name, its settings, its parts and runs, and what is taken back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from functools import lru_cache
+from typing import Literal
+
+from shopmate import recipe as recipes
+from shopmate import units
+from shopmate.clock import moved
+from shopmate.recipe import Recipe
+from shopmate.records import dataclass
+from shopmate.session.events.event import Happened, OfRun, Recorded, Said
+from shopmate.session.place import Place
+from shopmate.session.project import Base, Project, WallSet
+from shopmate.session.run import Run
+from shopmate.units import System
+
+Setting = Literal["system", "theme", "reading_holds"]
+"""Settings of a project: units (metric or inch), look (dark or light), how long a reading holds (such as 4 h)."""
+
+
+@lru_cache(maxsize=32)
+def read_recipe(text: str) -> Recipe:
+    """Return the recipe of a text kept in a log, read once."""
+    return recipes.read(text, "the recipe kept with the run", compare=False)
+
+
+@dataclass(frozen=True)
+class Opened(Happened, kind="opened", undoable=False, leaves_step=False):
+    """The project was opened for work."""
+
+    boot: str | None = None
+    """The start of the computer; None where no steady clock is known."""
+    steady_s: float | None = None
+    """What the steady clock read, in s."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        """Take a new base after a new start of the computer; in the same one the old holds, or small drifts would add up."""
+        if project.base is not None and project.base.boot == self.boot:
+            return
+        project.base = None
+        if self.boot is not None and self.steady_s is not None:
+            project.base = Base(self.boot, event.at - timedelta(seconds=self.steady_s), event.id)
+        # Where the wall clock went back meanwhile, a reading of before would hold only from a time to come.
+        project.readings = [(min(at, event.at), celsius) for at, celsius in project.readings]
+
+    def said(self) -> Said:
+        return Said("Opened")
+
+
+@dataclass(frozen=True)
+class Named(Happened, kind="project", undoable=False, leaves_step=False):
+    """The project was made, or given another name or other units."""
+
+    name: str
+    system: System = "metric"
+    boot: str | None = None
+    """As of what is opened."""
+    steady_s: float | None = None
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        project.name, project.system = self.name, self.system
+        if self.boot is not None:
+            Opened(self.boot, self.steady_s).fold(project, event)
+
+    def said(self) -> Said:
+        return Said(f"Project {self.name}")
+
+
+@dataclass(frozen=True)
+class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
+    """The computer's clock was set while the project was worked on."""
+
+    shift_s: float
+    """By how much it was set forward, in s."""
+    shown: str = ""
+
+    @property
+    def shift(self) -> timedelta:
+        """By how much it was set forward."""
+        return timedelta(seconds=self.shift_s)
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        """Tell every time by the wall clock as it is now: all move with it, so that what passed and what remains stay."""
+        shift = self.shift
+        for key in project.runs:
+            run = project.changing(key)
+            run.begun_at += shift
+            run.marks = {place: replace(mark, at=mark.at + shift) for place, mark in run.marks.items()}
+            run.touched_at = run.touched_at + shift if run.touched_at is not None else None
+            run.finished_at = run.finished_at + shift if run.finished_at is not None else None
+        project.parts = {name: at + shift for name, at in project.parts.items()}
+        project.clocks = {key: moved(clock, shift) for key, clock in project.clocks.items()}
+        project.readings = [(at + shift, celsius) for at, celsius in project.readings]
+        if project.base is not None:
+            project.base = replace(project.base, nought=project.base.nought + shift)
+        project.wall_set = WallSet(event.at, shift)
+
+    def said(self) -> Said:
+        return Said("Clock of the computer was set", self.shown)
+
+
+@dataclass(frozen=True)
+class SettingChanged(Happened, kind="setting", undoable=False, leaves_step=False):
+    """A setting of the project was changed."""
+
+    name: Setting
+    value: str
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        if self.name == "system":
+            project.system = "inch" if self.value == "inch" else "metric"
+        elif self.name == "theme":
+            project.theme = self.value
+        else:
+            project.reading_holds = timedelta(minutes=units.parse(self.value, "h").value_in("min"))
+
+    def said(self) -> Said:
+        return Said(f"{self.name} = {self.value}")
+
+
+@dataclass(frozen=True)
+class PartAdded(Happened, kind="part", undoable=False, leaves_step=False):
+    """A part was added to the project."""
+
+    name: str
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        project.parts[self.name] = event.at
+
+    def said(self) -> Said:
+        return Said(f"Part {self.name}")
+
+
+@dataclass(frozen=True)
+class RunBegun(Happened, kind="run", undoable=False, leaves_step=False):
+    """A recipe was begun on a part, which put the run on the bench; its key is the number of this event."""
+
+    part: str
+    recipe: str
+    version: str
+    place: Place
+    text: str
+    """The recipe as it was then: changing its file later does not change the run."""
+    date: str | None = None
+
+    @property
+    def edition(self) -> str:
+        """The recipe with its version and date."""
+        return " ".join(filter(None, (self.recipe, self.version, self.date)))
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        project.add(Run(event.key, self.part, read_recipe(self.text), event.at, self.place, touched_at=event.at))
+
+    def said(self) -> Said:
+        return Said(f"Began {self.recipe} on {self.part}", place=self.place)
+
+
+@dataclass(frozen=True)
+class RunChosen(OfRun, Happened, kind="chosen", undoable=False, leaves_step=False):
+    """Another run was put on the bench."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        project.current = self.run
+
+    def said(self) -> Said:
+        return Said("Went to another run")
+
+
+@dataclass(frozen=True)
+class RunFinished(OfRun, Happened, kind="finished", undoable=True, leaves_step=True):
+    """A run came to the end of its recipe."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.finished_at = run.touched_at = event.at
+
+    def said(self) -> Said:
+        return Said("Recipe complete")
+
+
+@dataclass(frozen=True)
+class RunGivenUp(OfRun, Happened, kind="given up", undoable=True, leaves_step=True):
+    """A run was ended before its end; its clocks run on."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.finished_at = run.touched_at = event.at
+        run.given_up = True
+
+    def said(self) -> Said:
+        return Said("Gave the run up")
+
+
+@dataclass(frozen=True)
+class TakenBack(Happened, kind="undone", undoable=False, leaves_step=True):
+    """An earlier event was taken back: it counts as not having happened."""
+
+    event: int
+    """Number of the event."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        """Do nothing: the fold has left out what is taken back."""
+
+    def said(self) -> Said:
+        return Said("Took back:")

@@ -1,0 +1,43 @@
+"""The user's own pots: what each holds, and how long it took from the first drop of hardener until it was done with."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from shopmate import units
+from shopmate.clock import Clock
+from shopmate.recipe import Ask, MeasureAnswer
+from shopmate.session.project import Pot, Project
+from shopmate.session.run import Held, Run
+
+
+def pour(project: Project, run: Run, name: str) -> None:
+    """Take a mass just answered as that of each pot whose clock runs; asked anew, it is the corrected one."""
+    quantity = run.values[name].quantity
+    if quantity is None or units.dimension(quantity.unit) != "mass":
+        return
+    for key in run.clocks.values():
+        if project.clocks[key].ended_at is None and project.pouring.get(key, (name, 0.0))[0] == name:
+            project.pouring[key] = (name, quantity.value_in("g"))
+
+
+def empty(project: Project, run: Run, clock: Clock) -> None:
+    """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran.
+
+    The answers on pace that the run was given are then those of the middle pot, so that what is planned next goes by them.
+    """
+    acts = (step.act for section in run.recipe.sections for step in section.steps)
+    asked = [act for act in acts if isinstance(act, Ask) and act.pace_of == clock.name]
+    if not asked or clock.ended_at is None or clock.ended_at <= clock.started_at:
+        return
+    _, mass = project.pouring.get(clock.key, ("", 0.0))
+    if mass <= 0:
+        return
+    minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
+    project.pots[clock.name] = (*project.pots.get(clock.name, ()), Pot(mass, minutes))
+    own = project.middle_pot(clock.name)
+    assert own is not None
+    for act in asked:
+        if act.into in run.values and isinstance(act.answer, MeasureAnswer):
+            run.values[act.into] = Held(own.answers(act.answer.unit))
+            run.paced[clock.name] = len(project.pots[clock.name])
