@@ -65,7 +65,7 @@ async def shoot(name: str) -> str:
                 await pilot.press(key)
                 await pilot.pause(0.1)
             svg = app.export_screenshot(title="shopmate")
-            app.close_session()
+            app.desk.close()
     return plain(svg)
 
 

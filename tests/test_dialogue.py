@@ -1,64 +1,43 @@
 """Dialogues without screens or lines: answers are sent, and what the session recorded is looked at."""
 
-from datetime import UTC, datetime, timedelta
+from dataclasses import replace
+from datetime import timedelta
 
 import pytest
+import test_aging
+from conftest import every_step
+from held import BEGUN, Held, Place
 
-from shopmate.dialogue import temperature
-from shopmate.dialogue.asking import Choose, Confirm, Enter, Fill, Look, Name, Tell
+from shopmate import paths
+from shopmate import settings as settings_
+from shopmate.clock import alarms
+from shopmate.dialogue import clocks, projects, settings, sound, temperature, work
+from shopmate.dialogue.asking import Show
 from shopmate.errors import LogError
-from shopmate.session import Session, project_path, shelf
-
-BEGUN = datetime(2026, 5, 4, 8, tzinfo=UTC)
-ASKS = (Choose, Name, Enter, Confirm, Fill, Look)
-
-
-class Place:
-    """A desk that stands nowhere: an open project and a time that is set."""
-
-    def __init__(self):
-        self.at = BEGUN
-        self.session = Session.create(project_path("Hide"), "Hide", BEGUN, shelf())
-
-    def now(self):
-        return self.at
-
-    def pass_time(self, **time):
-        self.at += timedelta(**time)
-
-    def kinds(self):
-        return [event.kind for event in self.session.log.events()]
-
-
-class Held:
-    """A dialogue that was held with these answers, one a question: what was asked and said, and what came of it.
-
-    An answer that is a function is called with the question and returns what is answered.
-    """
-
-    def __init__(self, dialogue, *answers):
-        self.asked, self.said, self.told = [], [], []
-        left, answer = list(answers), None
-        try:
-            while True:
-                question = dialogue.send(answer)
-                answer = None
-                if isinstance(question, ASKS):
-                    self.asked.append(question)
-                    answer = left.pop(0)
-                    answer = answer(question) if callable(answer) else answer
-                else:
-                    (self.told if isinstance(question, Tell) else self.said).append(question.words)
-        except StopIteration as done:
-            self.result = done.value
-        assert not left, f"not asked for: {left}"
+from shopmate.recipe import read
+from shopmate.session import NotNow, Session, project_path, shelf
+from shopmate.settings import Settings
 
 
 @pytest.fixture
 def desk(home):
-    place = Place()
+    place = Place().begin()
     yield place
-    place.session.close()
+    place.close()
+
+
+@pytest.fixture
+def in_lines(home):
+    place = Place(draws=False).begin()
+    yield place
+    place.close()
+
+
+def full(*_, **__):
+    raise LogError("the disk is full")
+
+
+# The shop temperature
 
 
 def test_the_shop_temperature_is_recorded(desk):
@@ -66,8 +45,7 @@ def test_the_shop_temperature_is_recorded(desk):
     [question] = held.asked
     assert (question.title, question.unit, question.place) == ("Temperature of the shop", "°C", "temperature")
     assert held.said == ["SHOP 18.5 °C"]
-    [reading] = [event for event in desk.session.log.events() if event.kind == "temperature"]
-    assert (reading.data["typed"], reading.at) == ("18.5 °C", BEGUN)
+    assert [reading["typed"] for reading in desk.events("temperature")] == ["18.5 °C"]
 
 
 def test_the_shop_temperature_is_asked_for_in_the_unit_of_the_project(desk):
@@ -77,21 +55,367 @@ def test_the_shop_temperature_is_asked_for_in_the_unit_of_the_project(desk):
 
 def test_a_temperature_that_is_left_is_not_recorded(desk):
     held = Held(temperature.read(desk), None)
-    assert (held.said, held.told) == ([], [])
-    assert "temperature" not in desk.kinds()
+    assert (held.said, held.told, desk.events("temperature")) == ([], [], [])
 
 
 def test_what_is_no_temperature_is_said_and_not_recorded(desk):
-    held = Held(temperature.read(desk), "90 °C")
-    assert len(held.said) == 1
-    assert "60 °C" in held.said[0]
-    assert "temperature" not in desk.kinds()
+    [said] = Held(temperature.read(desk), "90 °C").said
+    assert "60 °C" in said
+    assert not desk.events("temperature")
+
+
+def test_the_clocks_that_a_temperature_moves_are_said(desk):
+    desk.session.shelf = {"slow": test_aging.SLOW}
+    session = desk.session
+    session.begin(session.add_part("Panel 1", BEGUN), read(test_aging.RECIPE, "aging.yaml"), BEGUN)
+    session.answer("slow", BEGUN)
+    session.done(BEGUN)
+    session.answer("25 °C", BEGUN)
+    session.done(BEGUN)
+    desk.at += timedelta(minutes=10)
+    said = Held(temperature.read(desk), "15 °C").said
+    assert said[0] == "SHOP 15 °C"
+    assert [words.split(":")[:2] for words in said[1:]] == [["Moved", " Recoat opens"]]
 
 
 def test_a_full_disk_is_told_until_it_is_read(desk, monkeypatch):
-    def full(*_, **__):
-        raise LogError("the disk is full")
-
     monkeypatch.setattr(desk.session.log, "append", full)
     held = Held(temperature.read(desk), "20 °C")
     assert (held.said, held.told) == ([], ["the disk is full"])
+
+
+# Projects
+
+
+def test_the_first_time_a_new_project_is_named_and_other_work_asked_for(home):
+    desk = Place()
+    held = Held(work.start(desk, None), "New project", "Shed  2", "Inch", None)
+    assert (desk.session.project.name, desk.session.project.system) == ("Shed 2", "inch")
+    assert held.said == ["Project made: Shed 2, inch units."]
+    assert desk.face.opened_times == 1
+    assert held.asked[-1].title == "Shed 2"  # other work, as no run is on the bench
+    desk.close()
+
+
+def test_the_demo_is_opened_where_its_work_was_left(home):
+    desk = Place()
+    held = Held(work.start(desk, None), "Demo")
+    assert desk.session.run is not None
+    assert held.said == [f"Project opened: {desk.session.project.name}."]
+    desk.close()
+
+
+def test_without_a_project_leaving_the_question_leaves_the_program(home):
+    desk = Place()
+    Held(work.start(desk, None), None)
+    assert desk.face.left == 1
+    assert not desk.has_session
+
+
+def test_what_cannot_be_opened_is_told_and_another_project_asked_for(home, tmp_path):
+    broken, desk = tmp_path / "broken.shopmate", Place()
+    broken.write_text("no project", encoding="utf-8")
+    held = Held(work.start(desk, broken), "New project", "Hide", "Metric", None)
+    assert "broken.shopmate" in held.told[0]
+    assert desk.session.project.name == "Hide"
+    desk.close()
+
+
+def test_a_name_that_cannot_be_one_is_told_and_asked_for_again(home):
+    desk = Place()
+    held = Held(work.start(desk, None), "New project", "...", "Metric", "New project", "Hide", "Metric", None)
+    assert "'...' cannot name a project" in held.told[0]
+    assert desk.session.project.name == "Hide"
+    desk.close()
+
+
+def test_a_project_that_cannot_be_opened_leaves_the_one_before_on_the_desk(desk, home):
+    broken = paths.projects() / "broken.shopmate"
+    broken.write_text("no project", encoding="utf-8")
+    held = Held(projects.another(desk), "broken", None)
+    assert len(held.told) == 1
+    assert desk.session.project.name == "Hide"
+    assert desk.session.log.events()
+
+
+def test_the_project_worked_on_last_is_opened_unasked(desk, home):
+    desk.session.begin(desk.session.add_part("Panel 1", BEGUN), every_step(), BEGUN)
+    desk.close()
+    again = Place()
+    held = Held(work.start(again, None))
+    assert (held.asked, again.session.project.name) == ([], "Hide")
+    again.close()
+
+
+def test_another_project_without_a_run_asks_for_work_in_it(desk):
+    held = Held(work.other(desk), "Another project", "New project", "Shed", "Metric", None)
+    assert held.asked[-1].title == "Shed"
+    assert desk.session.project.name == "Shed"
+
+
+# Other work
+
+
+def begun(desk, *parts):
+    """Begin a recipe on parts, the last of which is on the bench."""
+    for part in parts:
+        desk.at += timedelta(minutes=1)
+        desk.session.begin(desk.session.add_part(part, desk.at), every_step(), desk.at)
+
+
+def test_a_screen_lists_two_runs_at_most_so_that_one_digit_chooses(desk):
+    begun(desk, "A", "B", "C", "D")
+    held = Held(work.other(desk), "3 more runs under way", "Try every kind of step · A")
+    first, rest = held.titles
+    assert len(first) <= 9
+    assert [title.rpartition(" ")[2] for title in rest] == ["C", "B", "A"]
+    assert desk.session.run.part == "A"
+
+
+def test_lines_list_all_other_runs_after_what_is_always_there(in_lines):
+    without = Held(work.other(in_lines), None).titles[0]
+    begun(in_lines, "A", "B", "C")
+    held = Held(work.other(in_lines), "Try every kind of step on A")
+    assert held.titles[0][: len(without)] == without
+    assert held.titles[0][len(without) :] == ["Try every kind of step on B", "Try every kind of step on A"]
+    assert in_lines.session.run.part == "A"
+
+
+@pytest.mark.parametrize("draws", [True, False])
+def test_a_list_of_other_work_leads_everywhere(home, draws):
+    desk = Place(draws=draws).begin()
+    begun(desk, "A")
+    held = Held(work.other(desk), None)
+    reached = " ".join(item.title for item in held.asked[0].items)
+    for what in ("Begin a recipe", "Clocks", "Shop temperature", "Shelf", "ables", "Another project", "Settings", "Leave"):
+        assert what in reached
+    for title in ("Clocks",) if draws else ("Calculators", "Where", "Clocks", "Log"):
+        held = Held(work.other(desk), title, None)
+        assert isinstance(held.asked[-1], Show) or held.asked[-1].title == "Calculators"
+    desk.close()
+
+
+def test_the_note_of_the_shop_temperature_is_its_last_reading(desk):
+    desk.session.log_temperature("16 °C", BEGUN)
+    held = Held(work.other(desk), None)
+    [note] = [item.note for item in held.asked[0].items if item.title == "Shop temperature"]
+    assert note == "16 °C, just now"
+
+
+def test_a_recipe_is_begun_on_a_new_part(desk):
+    held = Held(work.begin(desk), "New: Seam", "fillet")
+    assert [event["name"] for event in desk.events("part")] == ["Seam 1"]
+    assert (desk.session.run.part, desk.session.run.recipe.name) == ("Seam 1", "fillet")
+    assert held.said[0].startswith("Begun on Seam 1: ")
+
+
+def test_a_part_with_a_name_of_its_own_is_added_once(desk):
+    Held(work.begin(desk), "New: with a name of its own", "fillet", " Long   roof ")
+    held = Held(work.begin(desk), "New: with a name of its own", "fillet", "Long roof")
+    assert held.asked[-1].place == "part"
+    assert [event["name"] for event in desk.events("part")] == ["Long roof"]
+    assert len(desk.events("run")) == 2
+
+
+@pytest.mark.parametrize("answers", [(None,), ("New: Seam", None), ("New: with a name of its own", "fillet", None)])
+def test_a_recipe_that_is_not_begun_leaves_no_part_behind(desk, answers):
+    Held(work.begin(desk), *answers)
+    assert (desk.events("part"), desk.events("run")) == ([], [])
+
+
+def test_a_broken_recipe_is_named_beside_those_that_can_be_chosen(desk, home):
+    paths.user_recipes().mkdir(parents=True)
+    (paths.user_recipes() / "mine.yaml").write_text("recipe: mine\n", encoding="utf-8")
+    held = Held(work.begin(desk), "New: Seam", None)
+    assert held.asked[1].explain.startswith("mine has ")
+    assert "mine" not in [item.key for item in held.asked[1].items]
+
+
+def test_the_run_on_the_bench_is_given_up_once_that_is_confirmed(desk):
+    begun(desk, "A")
+    Held(work.other(desk), "Try every kind of step · A", "Go on with it")
+    Held(work.other(desk), "Try every kind of step · A", "Give it up", False)
+    assert not desk.events("given up")
+    held = Held(work.other(desk), "Try every kind of step · A", "Give it up", True)
+    assert held.said == ["GIVEN UP"]
+    assert desk.session.run.given_up
+
+
+def test_without_a_run_nothing_is_given_up_and_that_is_an_error(in_lines):
+    with pytest.raises(NotNow, match="no recipe is on the bench"):
+        Held(work.other(in_lines), "Give up the run on the bench")
+
+
+# Leaving
+
+
+def test_leaving_is_asked_about_while_a_clock_runs(desk):
+    desk.session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), BEGUN)
+    held = Held(work.leave(desk), "Stay")
+    assert held.asked[0].title.startswith("1 clock is running")
+    assert desk.face.left == 0
+    Held(work.leave(desk), None)
+    assert desk.face.left == 0
+    Held(work.leave(desk), "Leave, everything is recorded")
+    assert desk.face.left == 1
+
+
+def test_leaving_is_not_asked_about_while_none_does(desk):
+    assert Held(work.leave(desk)).asked == []
+    assert desk.face.left == 1
+
+
+# Clocks
+
+
+def kettle(desk, minutes=5):
+    desk.session.start_clock("Kettle", "DO BEFORE", timedelta(minutes=minutes), desk.at)
+    return desk.session.clocks[-1]
+
+
+def test_a_clock_that_rules_is_ended_once_that_is_confirmed(desk):
+    clock = kettle(desk)
+    held = Held(clocks.end(desk, clock), False)
+    assert held.asked[0].text == "End Kettle (5:00 left)?"
+    assert desk.session.clocks == [clock]
+    assert Held(clocks.end(desk, clock), True).said == ["ENDED Kettle"]
+    assert desk.session.clocks == []
+
+
+def test_a_clock_that_rules_nothing_any_more_is_ended_unasked(desk):
+    desk.session.start_clock("Clamps", "NOT BEFORE", timedelta(minutes=5), BEGUN)
+    desk.at += timedelta(minutes=5)
+    assert Held(clocks.end(desk, desk.session.clocks[0])).asked == []
+    assert desk.session.clocks == []
+
+
+def test_a_clock_of_ones_own_is_started(desk):
+    held = Held(clocks.start_own(desk), "9 min")
+    assert (held.asked[0].place, held.said) == ("own clock", ["STARTED Own clock 1"])
+    assert [clock.due_at for clock in desk.session.clocks] == [BEGUN + timedelta(minutes=9)]
+    Held(clocks.start_own(desk), None)
+    assert len(desk.session.clocks) == 1
+
+
+def test_the_most_urgent_alarm_is_put_off(desk):
+    kettle(desk)
+    assert Held(clocks.put_off(desk)).asked == []  # no alarm waits
+    desk.at += timedelta(minutes=4)
+    desk.session.tick(desk.at)
+    Held(clocks.put_off(desk), None)
+    assert alarms(desk.session.clocks, desk.at)
+    held = Held(clocks.put_off(desk), held_first(clocks.put_off(desk)))
+    assert held.said[0].startswith("LATER Kettle ")
+    assert not alarms(desk.session.clocks, desk.at)
+
+
+def held_first(dialogue):
+    """Return the key of the first item that a dialogue offers."""
+    return next(dialogue).items[0].key
+
+
+# Sound
+
+
+def test_a_bell_that_was_heard_is_recorded(desk):
+    desk.face.rung = 0
+    held = Held(sound.test(desk), "Yes")
+    assert desk.face.rung == 1
+    assert "respirator" in held.asked[0].explain
+    assert [event["heard"] for event in desk.events("sound")] == [True]
+    assert desk.watching.heard is True
+    Held(sound.test(desk), "No")
+    assert desk.watching.heard is False
+
+
+def test_a_bell_may_be_answered_for_later(desk):
+    Held(sound.test(desk), None)
+    assert (desk.events("sound"), desk.watching.heard) == ([], None)
+
+
+def test_without_a_bell_the_alarm_command_alone_is_tried(home):
+    desk = Place(draws=False, has_bell=False, settings=Settings(alarm_command=("horn",))).begin()
+    held = Held(sound.test(desk))
+    assert desk.face.called == ["Sound test"]
+    assert "no bell rings here" in held.said[-1]
+    desk.close()
+
+
+def test_the_sound_is_paused_only_while_an_alarm_waits(desk):
+    assert Held(sound.menu(desk), None).titles == [["Sound test"]]
+    kettle(desk)
+    desk.at += timedelta(minutes=6)
+    desk.session.tick(desk.at)
+    held = Held(sound.menu(desk), "Quiet for 2 minutes")
+    assert held.said == ["SOUND PAUSED 2:00; a new alarm sounds all the same."]
+    assert desk.watching.paused(desk.at)
+
+
+# Settings
+
+
+def test_settings_of_the_project_are_recorded(desk):
+    Held(settings.change(desk), "Show inch units", "Light theme, for a lit shop", "A reading holds for 4 h", "6 h", None)
+    assert [(event["name"], event["value"]) for event in desk.events("setting")] == [
+        ("system", "inch"), ("theme", "light"), ("reading_holds", "6 h"),
+    ]  # fmt: skip
+    titles = Held(settings.change(desk), None).titles[0]
+    assert {"Show metric units", "Dark theme, for a dark shop", "A reading holds for 6 h"} <= set(titles)
+
+
+def test_settings_of_the_machine_are_kept(desk):
+    Held(settings.change(desk), "Plain signs only", "Decimal comma", "Notifications of the terminal on", None)
+    assert settings_.load() == desk.settings == Settings(plain_signs=True, decimal_mark=",", notify=True)
+    Held(settings.change(desk), "All signs again", "Decimal point", "Notifications of the terminal off", None)
+    assert settings_.load() == Settings()
+
+
+def test_in_lines_enter_is_set_to_wait(in_lines):
+    Held(settings.change(in_lines), "Enter waits 0.7 s", "1.5 s", None)
+    assert settings_.load().hold_ms == 1500
+
+
+def test_a_screen_measures_the_keyboard(desk):
+    assert Held(settings.change(desk), "Keys of this keyboard", None, None).asked[1] == Show("keys")
+
+
+def test_settings_that_could_not_be_read_hold_for_now_and_are_never_written(home):
+    desk = Place(trouble="Line 1.").begin()
+    held = Held(settings.change(desk), "Decimal comma", None)
+    assert held.told == ["For now only. The settings stay as they come. Line 1."]
+    assert desk.settings.decimal_mark == ","
+    assert not paths.settings().exists()
+    desk.close()
+
+
+def test_a_full_disk_is_told_and_the_settings_asked_for_again(desk, monkeypatch):
+    monkeypatch.setattr(desk.session.log, "append", full)
+    held = Held(settings.change(desk), "Show inch units", None)
+    assert held.told == ["the disk is full"]
+    assert desk.session.project.system == "metric"
+
+
+def test_what_makes_no_sound_is_not_offered_to_be_tried(home):
+    desk = Place(draws=False, has_bell=False).begin()
+    assert "Sound test" not in Held(settings.change(desk), None).titles[0]
+    desk.settings = replace(desk.settings, alarm_command=("horn",))
+    [item] = [item for item in Held(settings.change(desk), None).asked[0].items if item.title == "Sound test"]
+    assert item.note == "the alarm command"
+    desk.close()
+
+
+# The desk
+
+
+def test_a_project_that_another_window_works_on_is_only_shown(desk):
+    second = Place()
+    second.open(desk.session.log.path)
+    held = Held(temperature.read(second), "20 °C")
+    assert held.said == ["READ ONLY: another window works on this project; work there, or close it"]
+    second.close()
+
+
+def test_opening_a_project_closes_the_one_before(desk):
+    before = desk.session
+    desk.create(project_path("Shed"), "Shed", "metric")
+    assert Session.open(before.log.path, BEGUN, shelf()).read_only is False

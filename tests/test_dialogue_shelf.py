@@ -1,7 +1,7 @@
 """The shelf and what is looked up, without screens or lines: what is asked with which offers, saved and recorded."""
 
 import pytest
-from test_dialogue import Held, Place
+from held import Held, Place
 
 from shopmate import calc, paths, tables
 from shopmate import recipe as recipes
@@ -19,17 +19,13 @@ SILANE = "silane-290ml"
 
 @pytest.fixture
 def desk(home):
-    place = Place()
+    place = Place().begin()
     yield place
-    place.session.close()
+    place.close()
 
 
 def kept():
     return recipes.read_shelf(recipes.read_file(paths.shelf()), str(paths.shelf()))
-
-
-def events(desk, kind):
-    return [event.data for event in desk.session.log.events() if event.kind == kind]
 
 
 def edit(desk, material, *answers):
@@ -55,7 +51,7 @@ def test_a_figure_is_asked_for_as_it_stands_and_saved_with_what_goes_with_it(des
     assert held.said == [done]
     assert again.beside.startswith(done)
     assert back.beside == ""
-    assert [(each["figure"], each["now"]) for each in events(desk, "shelf")] == [
+    assert [(each["figure"], each["now"]) for each in desk.events("shelf")] == [
         ("pot_life", "35 min"),
         ("pot_life_2", None),
         ("pot_temperature_2", None),
@@ -140,7 +136,7 @@ def test_a_new_material_that_is_left_is_none(desk, left):
 def test_what_cannot_be_saved_is_said_and_not_recorded(desk):
     held = edit(desk, SLOW, "recoat_closes", "3 h")
     assert held.said[0].startswith("Not saved: recoat_closes 3 h is under recoat_opens 4 h")
-    assert events(desk, "shelf") == []
+    assert desk.events("shelf") == []
 
 
 @pytest.mark.parametrize("sure", ["leave", None, "save"])
@@ -173,11 +169,11 @@ def test_a_calculator_is_chosen_filled_in_remembered_and_kept(desk):
     assert [item.key for item in which.items] == list(calc.names())
     assert (fill.form.calculator, fill.form.system, fill.form.texts) == (calc.find("drill"), "metric", {"diameter": "4 mm"})
     assert held.said == ["KEPT in the log"]
-    assert [each["texts"] for each in events(desk, "form")] == [{"diameter": "4 mm"}]
-    assert [(each["calculator"], each["texts"]) for each in events(desk, "kept")] == [("drill", {"diameter": "4 mm"})]
+    assert [each["texts"] for each in desk.events("form")] == [{"diameter": "4 mm"}]
+    assert [(each["calculator"], each["texts"]) for each in desk.events("kept")] == [("drill", {"diameter": "4 mm"})]
     again = Held(look_up.calculator(desk, "drill"), None)
     assert again.asked[0].form.texts == {"diameter": "4 mm"}
-    assert (again.said, len(events(desk, "kept"))) == ([], 1)
+    assert (again.said, len(desk.events("kept"))) == ([], 1)
 
 
 def test_the_list_of_calculators_may_be_left(desk):
@@ -195,7 +191,7 @@ def test_what_a_full_disk_refused_is_remembered_once_more_at_the_end(desk, monke
         raise LogError("the disk is full")
 
     Held(look_up.calculator(desk, "drill"), fill)
-    assert [each["texts"] for each in events(desk, "form")] == [{"diameter": "4 mm"}]
+    assert [each["texts"] for each in desk.events("form")] == [{"diameter": "4 mm"}]
 
 
 def test_tables_are_looked_at_one_after_another(desk):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Sequence
-from typing import TypeAlias, TypeVar
+from typing import Literal, TypeAlias, TypeVar
 
 from shopmate.calculator import Kind, Value
 from shopmate.dialogue.form import Form
@@ -101,7 +101,17 @@ class Look:
     table: Table
 
 
-Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say | Fill | Look
+Shown = Literal["clocks", "keys", "log", "section"]
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """Something that a screen and lines each show in a way of their own, until it is left; answered by nothing."""
+
+    what: Shown
+
+
+Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say | Fill | Look | Show
 
 Dialogue: TypeAlias = Generator[Question, object, T]
 """Yields questions, is sent their answers, and returns what came of it. It knows the session, but neither screens nor lines."""
@@ -118,7 +128,7 @@ def choose(
 def name(title: str, offered: str, place: str = "") -> Dialogue[str | None]:
     """Ask for a name, the one offered to begin with; None where it is left."""
     answer = yield Name(title, offered, place)
-    return answer if isinstance(answer, str) else None
+    return " ".join(answer.split()) if isinstance(answer, str) else None
 
 
 def enter(title: str, kind: Kind, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
@@ -140,6 +150,11 @@ def tell(words: str) -> Dialogue[None]:
 def say(words: str, *, drawn: bool = False) -> Dialogue[None]:
     """Say words in passing; what is `drawn` on a screen is said in lines alone."""
     yield Say(words, drawn)
+
+
+def show(what: Shown) -> Dialogue[None]:
+    """Show something until it is left."""
+    yield Show(what)
 
 
 def attempt(act: Callable[[], str]) -> Dialogue[bool]:

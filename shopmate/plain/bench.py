@@ -3,28 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import assert_never
 
 from shopmate import clock as clocks_
-from shopmate import phrases, settings, units
+from shopmate import phrases, units
 from shopmate.awake import Awake
-from shopmate.dialogue import question
-from shopmate.dialogue.asking import Item
+from shopmate.dialogue import clocks, question, work
+from shopmate.dialogue.asking import Dialogue, Item, Shown, show
 from shopmate.dialogue.blank import Blank
-from shopmate.dialogue.notices import Notices
-from shopmate.dialogue.watch import Look, Watch
+from shopmate.dialogue.desk import Desk
+from shopmate.dialogue.watch import Look
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
 from shopmate.phrases import blanks, phrase
+from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import LineSounder
-from shopmate.session import PUT_OFF, Line, Session, View, last_project
+from shopmate.plain.talk import talk
+from shopmate.session import Line, Session, View, events_of
+from shopmate.session.export import export
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
 """How often the clocks are looked at while a line is waited for."""
+
+_LAST_EVENTS = 20
+"""Events of the log that are told at once; `shopmate log` tells all."""
 
 HELP = (
     "An empty line (Enter) does the step or takes what is offered.",
@@ -41,6 +46,8 @@ HELP = (
 
 class Plain:
     """The bench on one project, in lines."""
+
+    draws = False
 
     def __init__(
         self,
@@ -59,12 +66,11 @@ class Plain:
         `steady` belongs with the time of `lines`: the two clocks of one computer, which `awake` keeps from sleeping.
         """
         self.lines = lines
-        self.steady = steady
         self.now = lines.now
-        self._path, self._trouble = path, trouble
+        self._path = path
         self.sounder = sounder if sounder is not None else LineSounder(lines, has_bell=False)
-        self.watching = Watch(self.sounder, Notices(self.say_notice), lambda: lines.settings, steady, awake)
-        self._session: Session | None = None
+        self.desk = Desk(self, self.sounder, lines.now, steady, awake, lines.settings, trouble)
+        self.watching = self.desk.watching
         self._at_step = False
         """Whether the step is what the next line answers."""
         self._typed_at: datetime | None = None
@@ -75,17 +81,14 @@ class Plain:
         """What was said of the step last."""
         self._old_reading = False
         lines.attend, lines.take, lines.always = self.attend, self.take, self.alarm_keys
+        lines.show = self.show
+        self._left_at: datetime | None = None
+        """When the last thing was done in the project that was just opened, until that is said."""
 
     @property
     def session(self) -> Session:
         """The open project."""
-        assert self._session is not None
-        return self._session
-
-    @property
-    def has_session(self) -> bool:
-        """Whether a project is open."""
-        return self._session is not None
+        return self.desk.session
 
     @property
     def alarm_waits(self) -> bool:
@@ -94,8 +97,6 @@ class Plain:
 
     def run(self) -> None:
         """Work at the bench until it is left or the input ends."""
-        from shopmate.plain import work
-
         say = self.lines.say
         try:
             try:
@@ -103,37 +104,47 @@ class Plain:
             except FileProblems as error:
                 say(phrase("The words stay as they come. {problems}", error))
             say(phrase("shopmate in lines. Type {help} at a step for what can be typed.", "help"))
-            if self._trouble:
-                say(self._settings_stay)
-            path = self._path or last_project()
-            if path is None:
-                work.welcome(self)
-            else:
-                work.open_project(self, path)
+            if self.desk.settings_stay:
+                say(self.desk.settings_stay)
+            self.talk(work.start(self.desk, self._path))
             while True:
                 self.step()
         except Left:
             say(phrase("Left. Everything is recorded."))
         finally:
-            self.close()
+            self.desk.close()
 
-    @property
-    def _settings_stay(self) -> str:
-        return phrase("The settings stay as they come. {problems}", self._trouble)
+    def talk(self, dialogue: Dialogue[None]) -> None:
+        """Hold a dialogue, and say the step in hand once more after it."""
+        talk(self.lines, dialogue)
+        self.say_again()
 
-    def use(self, session: Session) -> None:
-        """Put an open project on the bench."""
-        self.close()
-        self._session = session
-        self.watching.begin(session, self.now())
+    def show(self, what: Shown) -> None:
+        """Say what a dialogue asks for, until it is left."""
+        match what:
+            case "clocks":
+                say_clocks(self.lines, self.desk)
+            case "log":
+                self.say_log()
+            case "section":
+                self.say_section()
+            case "keys":
+                raise RuntimeError("lines measure no keyboard")
+            case _:
+                assert_never(what)
+
+    def leave(self) -> None:
+        """End the program."""
+        raise Left
+
+    def use_settings(self) -> None:
+        """Go by the settings as they are now."""
+        self.lines.settings = self.desk.settings
+
+    def opened(self) -> None:
+        """Say where the work was left in a project that was opened, before the step is said."""
+        self._left_at = self.session.left_at
         self._told, self._old_reading = None, False
-
-    def close(self) -> None:
-        """Close the project file."""
-        if self._session is not None:
-            self.watching.end()
-            self._session.close()
-            self._session = None
 
     def attempt(self, act: Callable[[], str]) -> bool:
         """Do something with the session and say its word, or why it could not be done."""
@@ -144,24 +155,11 @@ class Plain:
             return False
         return True
 
-    def change(self, **changes: Any) -> None:
-        """Change settings of this machine: gone by at once, and kept for the next time."""
-        self.lines.settings = replace(self.lines.settings, **changes)
-        if self._trouble:
-            self.lines.say(phrase("For now only. {why}", self._settings_stay))  # writing would replace what is to be mended
-            return
-        try:
-            settings.save(self.lines.settings)
-        except ShopmateError as error:
-            self.lines.say(str(error))
-        else:
-            self.lines.say(phrase("Saved."))
-
     # Time
 
     def attend(self) -> float:
         """Record and say what has come due; return the seconds until the next look."""
-        if self._session is None:
+        if not self.desk.has_session:
             return _LOOK.total_seconds()
         now = self.now()
         look = self.watching.look(now)
@@ -187,14 +185,14 @@ class Plain:
         for said in look.words:
             self.lines.say(said.words)
 
-    def say_notice(self, name: str, words: str) -> None:
+    def show_notice(self, name: str, words: str) -> None:
         """Say a notice when it comes or changes; of a pause, what remains is said with the keys."""
         if words and name != "quiet":
             self.lines.say(f"{words}.")
 
     def take(self, text: str) -> bool:
         """Acknowledge or put off, which works in every question; return whether that was meant."""
-        if self._session is None:
+        if not self.desk.has_session:
             return False
         self.take_note(self.watching.key_came(self.now()))
         if text.casefold() not in ("*", ".", "quiet"):
@@ -228,15 +226,9 @@ class Plain:
 
     def shelve(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
-        clock = self.session.may_shelve(self.now())
-        if clock is None:
-            return
         at_step, self._at_step = self._at_step, False
-        items = [Item(str(minutes), phrase(words)) for minutes, words in PUT_OFF.items()]
-        minutes = self.lines.choose(phrase("Put off {clock}; it comes back by itself", clock.title), items)
+        talk(self.lines, clocks.put_off(self.desk))
         self._at_step = at_step
-        if minutes is not None:
-            self.attempt(lambda: self.session.shelve(int(minutes), self.now()))
 
     # The step
 
@@ -262,16 +254,14 @@ class Plain:
 
     def anywhere(self, text: str, view: View | None) -> bool:
         """Do what a text means at every step; return whether it was such a one."""
-        from shopmate.plain import work
-
         do: dict[str, Callable[[], object]] = {
-            "-": self.take_back, "back": self.take_back, "+": lambda: work.clocks(self), "clocks": lambda: work.clocks(self),
-            "/": lambda: work.more(self), "more": lambda: work.more(self), "where": self.say_section, "again": self.say_again,
-            "quiet": self.say_quiet, "help": self.say_help, "leave": lambda: work.leave(self), "quit": lambda: work.leave(self),
+            "-": self.take_back, "back": self.take_back, "+": self._clocks, "clocks": self._clocks,
+            "/": self._more, "more": self._more, "where": self.say_section, "again": self.say_again,
+            "quiet": self.say_quiet, "help": self.say_help, "leave": self._leave, "quit": self._leave,
         }  # fmt: skip
         act = do.get(text.casefold())
         if text == "" and (view is None or view.kind == "finished"):
-            act = lambda: work.more(self)  # noqa: E731
+            act = self._more
         if act is None:
             return False
         self._doubted = ""
@@ -280,6 +270,15 @@ class Plain:
         except ShopmateError as error:
             self.lines.say(str(error))
         return True
+
+    def _clocks(self) -> None:
+        self.talk(show("clocks"))
+
+    def _more(self) -> None:
+        self.talk(work.other(self.desk))
+
+    def _leave(self) -> None:
+        self.talk(work.leave(self.desk))
 
     def act(self, view: View, text: str) -> None:
         """Do what a text means at the step in hand: done, an answer, a reason."""
@@ -354,7 +353,7 @@ class Plain:
 
     def alarm_keys(self) -> str:
         """Return the keys that alarms bring."""
-        if self._session is None:
+        if not self.desk.has_session:
             return ""
         now = self.now()
         waiting = clocks_.alarms(self.session.clocks, now)
@@ -417,6 +416,8 @@ class Plain:
         )
         if told == self._told:
             return
+        left_at, self._left_at = self._left_at, None
+        self.say_where_left(left_at)
         fresh = not (isinstance(self._told, tuple) and self._told[:2] == told[:2])
         self._told = told
         if fresh:
@@ -490,6 +491,12 @@ class Plain:
         self.lines.say(f"{view.section}, {view.where}:")
         for number, line in enumerate(view.outline, 1):
             self.lines.say(f"{number} {_said(line)}")
+
+    def say_log(self) -> None:
+        """Say the last events of the log."""
+        text = export(events_of(self.session.log.path), self.session.project.name, "lines")
+        for line in text.splitlines()[-_LAST_EVENTS:]:
+            self.lines.say(line, as_written=True)
 
     def say_where_left(self, since: datetime | None) -> None:
         """Say, to somebody who comes back after that time, which step was done last and which is begun."""

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from shopmate import units
 from shopmate.calculator import Kind, RatioKind, Value
-from shopmate.dialogue.asking import Confirm, Item
+from shopmate.dialogue.asking import Confirm, Item, Shown
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
@@ -86,6 +86,8 @@ class Lines:
         """Acts on what is typed that means the same in every question; returns whether it did."""
         self.always: Callable[[], str] = lambda: ""
         """Says what can be typed in every question now."""
+        self.show: Callable[[Shown], None] = lambda what: None
+        """Says something that a dialogue asks for, until it is left."""
 
     # Out
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, T, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, Show, T, Tell
 from shopmate.errors import ShopmateError
 from shopmate.plain.form import fill
 from shopmate.plain.lines import Lines
@@ -39,11 +39,12 @@ def _answer(lines: Lines, question: Question) -> object:
             return lines.confirm(question)
         case Fill(form):
             fill(lines, form)
-            return None
         case Look(table):
             say_table(lines, table)
-            return None
         case Tell(words) | Say(words):
             lines.say(words if words.endswith((".", "?", "!")) else f"{words}.")
-            return None
-    assert_never(question)
+        case Show(what):
+            lines.show(what)
+        case _:
+            assert_never(question)
+    return None

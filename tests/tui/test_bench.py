@@ -119,7 +119,7 @@ async def does_something(at, key, copy):
     while at.app.screen is not at.app.bench:
         at.app.screen.dismiss(None)
         await at.pilot.pause()
-    at.app.open(copy)
+    at.app.desk.open(copy)
     at.app.bench.go_on()
     await at.pilot.pause()
     assert at.text.splitlines()[:6] == before.splitlines()[:6]

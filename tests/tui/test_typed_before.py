@@ -93,14 +93,14 @@ async def test_another_project_at_the_same_step_does_not_get_it(begun, now):
     shutil.copyfile(path, other)  # its runs, steps and turns have the same names
     async with opened(now, path) as at:
         await at.press("12")
-        at.app.open(other)
+        at.app.desk.open(other)
         await at.pilot.pause()
         at.app.bench.go_on()
         assert (at.session.log.path, at.view.headline) == (other, "Give the length")
         assert at.entry.text == ""
         await at.press("77")
         assert at.session.log.typing() == {at.session.step_place: ("77", "mm")}
-        at.app.open(path)
+        at.app.desk.open(path)
         await at.pilot.pause()
         assert (at.session.log.path, at.entry.typed) == (path, ("12", "mm"))
 

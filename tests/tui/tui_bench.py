@@ -38,7 +38,7 @@ class opened:
         return self
 
     async def __aexit__(self, *error):
-        self.app.close_session()
+        self.app.desk.close()
         await self.running.__aexit__(*error)
 
     def moment(self):

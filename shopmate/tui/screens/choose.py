@@ -20,10 +20,8 @@ class ChooseScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "choose.tcss"
 
-    def __init__(
-        self, title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "", name: str | None = None
-    ) -> None:
-        super().__init__(name)
+    def __init__(self, title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "") -> None:
+        super().__init__()
         self.heading = title
         self.items = items
         self.leave = leave

@@ -109,13 +109,9 @@ class KeysScreen(KeyedScreen[None]):
                 repeat_ms,
             )
             try:
-                kept = replace(settings_.load(), hold_ms=hold_ms, repeat_ms=repeat_ms)
-                settings_.save(kept)
+                self.app.desk.change(replace(settings_.load(), hold_ms=hold_ms, repeat_ms=repeat_ms))
             except ShopmateError as error:
                 self.said = phrase("Not saved: {error}", error)
-            else:
-                self.app.settings = kept
-                self.app.use_settings()
         self.show()
         self.show_offers()
 

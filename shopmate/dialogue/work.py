@@ -1,0 +1,200 @@
+"""What lies beside the step in hand: another run, a recipe begun on a part, clocks, the shelf, another project, leaving."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from shopmate import clock as clocks_
+from shopmate.dialogue import look_up, projects, question, settings, shelf, temperature
+from shopmate.dialogue.asking import Dialogue, Item, Shown, attempt, choose, confirm, name, say, show
+from shopmate.dialogue.desk import Desk
+from shopmate.phrases import phrase
+from shopmate.recipe import Recipe
+from shopmate.records import dataclass
+from shopmate.session import PARTS, Run, last_project, recipe_files
+
+_RUNS = 2
+"""Runs under way in the list of a screen: with the rest of it they are chosen by one digit."""
+
+
+def start(desk: Desk, path: Path | None) -> Dialogue[None]:
+    """Open the project asked for, or the last one, or ask which; ask what to work on where no run is on its bench."""
+    yield from projects.begin(desk, path or last_project())
+    if desk.has_session and desk.session.project.run is None:
+        yield from other(desk)
+
+
+def other(desk: Desk) -> Dialogue[None]:
+    """Ask what to work on; in another project without a run on its bench that is asked too."""
+    while True:
+        before = desk.session
+        yield from _other(desk)
+        if not desk.has_session or desk.session is before or desk.session.project.run is not None:
+            return
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """A kind of other work: what it is called, and what is done where it is chosen."""
+
+    key: str
+    title: str
+    note: str
+    do: Callable[[Desk], Dialogue[None]]
+    drawn: bool = True
+    said: bool = True
+    """Whether it is listed where the bench is drawn, and where it is said."""
+
+
+def _other(desk: Desk) -> Dialogue[None]:
+    session, draws = desk.session, desk.face.draws
+    works = {work.key: work for work in _WORKS if (work.drawn if draws else work.said)}
+    items = [Item(work.key, phrase(work.title), _note(desk, work)) for work in works.values()]
+    runs = [_run(desk, run) for run in session.under_way if draws or run.key != session.project.current]
+    if draws:
+        first, rest = _parted(runs)
+        chosen = yield from choose(session.project.name, [*first, *items], leave="bench")
+        if chosen == "runs":
+            chosen = yield from choose(phrase("Runs under way"), rest)
+    else:
+        # What is always there keeps its number; runs come after it.
+        chosen = yield from choose(phrase("What next?"), [*items, *runs], leave="bench")
+    if chosen in works:
+        yield from works[chosen].do(desk)
+    elif chosen is not None:
+        yield from _take_up(desk, chosen.removeprefix("run:"))
+
+
+def _note(desk: Desk, work: _Work) -> str:
+    if work.do is temperature.read:
+        return desk.session.last_reading(desk.now())
+    return phrase(work.note) if work.note else ""
+
+
+def _run(desk: Desk, run: Run) -> Item:
+    section = run.section.name if run.section is not None else phrase("complete")
+    return Item(f"run:{run.key}", _title(desk, run), f"{section} · {clocks_.ago(run.last_at, desk.now())}")
+
+
+def _title(desk: Desk, run: Run) -> str:
+    recipe, part = run.recipe.title, run.part
+    return f"{recipe} · {part}" if desk.face.draws else phrase("{recipe} on {part}", recipe, part)
+
+
+def _parted(runs: list[Item]) -> tuple[list[Item], list[Item]]:
+    """Return the runs that are listed at once, the last item standing for the rest where there are more, and that rest."""
+    if len(runs) <= _RUNS:
+        return runs, []
+    first, rest = runs[: _RUNS - 1], runs[_RUNS - 1 :]
+    return [*first, Item("runs", phrase("{count} more runs under way", len(rest)))], rest
+
+
+# Runs
+
+
+def _take_up(desk: Desk, key: str) -> Dialogue[None]:
+    """Put a run on the bench; the one that is there is gone on with, or ended before its end."""
+    session = desk.session
+    if key != session.project.current:
+        session.choose(key, desk.now())
+        return
+    run = session.run
+    items = [Item("on", phrase("Go on with it")), Item("up", phrase("Give it up"), phrase("it ends before its end"))]
+    if (yield from choose(_title(desk, run), items)) == "up":
+        yield from give_up(desk)
+
+
+def give_up(desk: Desk) -> Dialogue[None]:
+    """End the run on the bench before its end, once that is confirmed."""
+    session = desk.session
+    if (yield from confirm(question.give_up(session.run))):
+        yield from attempt(lambda: session.give_up(desk.now()))
+
+
+def begin(desk: Desk) -> Dialogue[None]:
+    """Ask for a part and a recipe and begin it."""
+    session = desk.session
+    parts = [Item(f"part:{part}", part) for part in session.project.parts]
+    new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
+    chosen = yield from choose(phrase("Which part?"), [*parts, *new, Item("name:", phrase("New: with a name of its own"))])
+    if chosen is None:
+        return
+    recipe = yield from _recipe(desk)
+    if recipe is None:
+        return
+    part = yield from _part(desk, chosen)
+    if part is None:
+        return
+    session.begin(part, recipe, desk.now())
+    words = phrase("Begun on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
+    yield from say(words, drawn=True)
+    yield from say(recipe.about, drawn=True)
+
+
+def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
+    found = recipe_files()
+    explain = "; ".join(phrase("{recipe} has {problem}", file.name, file.problem) for file in found if file.recipe is None)
+    recipes = {file.name: file.recipe for file in found if file.recipe is not None}
+    # In lines what the chosen one is about is said once it is begun.
+    items = [Item(key, recipe.title, recipe.about if desk.face.draws else "") for key, recipe in recipes.items()]
+    chosen = yield from choose(phrase("Which recipe?"), items, explain=explain)
+    return recipes[chosen] if chosen is not None else None
+
+
+def _part(desk: Desk, chosen: str) -> Dialogue[str | None]:
+    """Return the part that was chosen, adding a new one; None where its name is not given."""
+    session = desk.session
+    how, _, part = chosen.partition(":")
+    if how == "part":
+        return part
+    if how == "new":
+        return session.add_part(session.free_part(phrase(part)), desk.now())
+    typed = yield from name(phrase("Name of the part"), session.free_part(phrase("Part")), "part")
+    if typed is None or typed in session.project.parts:
+        return typed
+    return session.add_part(typed, desk.now())
+
+
+# Leaving
+
+
+def leave(desk: Desk) -> Dialogue[None]:
+    """Leave the program; while a clock runs, only after asking."""
+    if desk.has_session and (words := desk.session.leaving):
+        items = [Item("stay", phrase("Stay")), Item("leave", phrase("Leave, everything is recorded"))]
+        if (yield from choose(words, items, leave="stay")) != "leave":
+            return
+    desk.face.leave()
+
+
+def _materials(desk: Desk) -> Dialogue[None]:
+    """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
+    works = [work for work in _WORKS if work.key in ("shelf", "tables")]
+    items = [Item(work.key, phrase(work.title), phrase(work.note)) for work in works]
+    chosen = yield from choose(phrase("Shelf and tables"), items)
+    for work in works:
+        if work.key == chosen:
+            yield from work.do(desk)
+
+
+def _shown(what: Shown) -> Callable[[Desk], Dialogue[None]]:
+    return lambda desk: show(what)
+
+
+_WORKS = (
+    _Work("calculators", "Calculators", "", look_up.calculators, drawn=False),
+    _Work("where", "Where", "the steps of this section", _shown("section"), drawn=False),
+    _Work("begin", "Begin a recipe on a part", "", begin),
+    _Work("clocks", "Clocks", "", _shown("clocks")),
+    _Work("temperature", "Shop temperature", "", temperature.read),
+    _Work("shelf", "Shelf", "materials and the figures of their sheets", shelf.keep, drawn=False),
+    _Work("tables", "Tables", "screws, drills, woods, fillers", lambda desk: look_up.tables(), drawn=False),
+    _Work("materials", "Shelf and tables", "figures of sheets; screws, drills, woods, fillers", _materials, said=False),
+    _Work("log", "Log", "what was done last", _shown("log"), drawn=False),
+    _Work("project", "Another project", "", projects.another),
+    _Work("settings", "Settings", "units, signs, decimal mark, how long a reading holds, sound", settings.change),
+    _Work("leave", "Leave shopmate", "", leave),
+    _Work("give_up", "Give up the run on the bench", "it ends before its end", give_up, drawn=False),
+)
+"""All other work in the order of its list, whose titles and notes are phrases. What a screen reaches by a key is drawn there."""
