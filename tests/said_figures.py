@@ -201,7 +201,9 @@ class Expression:
     def reach(self, with_units):
         """Return the value and how far its numbers, each rounded as printed, can move it."""
         value = self.value(with_units)
-        return value, sum(abs(_bare(self.value(with_units, index)) - _bare(value)) for index in self.numbers)
+        # Among others a small whole number is one that counts; alone it is what came out, rounded.
+        rounded = [i for i in self.numbers if len(self.numbers) == 1 or "." in self.parts[i][1] or len(self.parts[i][1]) > 2]
+        return value, sum(abs(_bare(self.value(with_units, index)) - _bare(value)) for index in rounded)
 
 
 def _bare(value):

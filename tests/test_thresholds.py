@@ -25,7 +25,6 @@ NOT_YET = {
     "gap",
     "laminate",
     "lift",
-    "mix",
     "panel",
     "pots",
     "screw",

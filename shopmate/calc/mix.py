@@ -2,47 +2,92 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
-from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, RatioKind, Source, round_up
-from shopmate.errors import FieldProblem, InputError
+from shopmate import units
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Example,
+    Field,
+    Measure,
+    Output,
+    RatioKind,
+    Source,
+    Threshold,
+    Value,
+    given,
+    in_unit,
+    refuse,
+    round_up,
+)
+from shopmate.errors import FieldProblem
+from shopmate.models import fillers, mixing
+from shopmate.models.constants import NOISE
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
+from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
-_USUAL_TOLERANCE = 5.0
-"""Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
+_SCALES = Source("whole grams are the steps of a common bench scale, 0.01 g those of the finest at a bench", "common practice")
+_ORDER = Source("a common epoxy takes less hardener than resin: more is an order turned round", "common practice")
 
-_WHOLE_GRAM = 1.0
-"""Step in g of a common bench scale, taken to judge a small pot when no step is given [common practice]."""
-
-_FINEST_STEP = 0.01
-"""Finest step in g of a scale found at a bench [common practice]."""
-
-_BIG_POT = 500.0
-"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
-
-_LEAST_PHR, _MOST_PHR = 1.0, 1000.0
-"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory: the lightest amines
-take about 8 to 13, the heaviest polyamides about 150]."""
-
-_KEEP_RATIO = (
-    "keep the ratio of the data sheet: to go faster or slower take another hardener, never more or less of this one "
-    "(FAA AC 43.13-1B par. 1-5)"
+_USUAL_TOLERANCE = Threshold(
+    mixing.USUAL_TOLERANCE, "%", mixing.TOLERANCE_SOURCE, "is wider than the usual", "tolerance", "5 %", "5.01 %"
 )
-"""Said with every pot, as every pot tempts [read: the epoxy caution of that paragraph]."""
+_WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale in whole grams can be", "", "64.5 g", "64.4 g", "total")
+"""Step of a common bench scale, taken to judge a small pot when no step is given: allowed is one step on the hardener."""
+_FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g", "", "0.645 g", "0.644 g", "total")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "total", "500 g", "500.1 g")
+_MOST_HARDENER = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
+_LEAST_PHR = Threshold(
+    mixing.LEAST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "", "100:1 by weight", "100:0.99 by weight", "ratio"
+)
+_MOST_PHR = Threshold(
+    mixing.MOST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "", "1:10 by weight", "1:10.01 by weight", "ratio"
+)
 
-_CONSISTENCIES = ("brushable", "spreadable", "non-sag")
-"""The consistencies the table of fillers gives loadings for."""
 
+@dataclass(frozen=True, slots=True)
+class _Pot:
+    """What one pot holds, in g, and what its hardener may be off."""
 
-def _fillers() -> tuple[str, ...]:
-    return tuple(row["filler"] for row in tables.load("fillers").rows)
+    resin: float
+    hardener: float
+    filler: float | None
+    tare: float
+    allowed: float
+    """Allowance on the hardener, in % of it: the same percentage of the batch would be several times as much."""
 
+    @property
+    def epoxy(self) -> float:
+        """Resin and hardener."""
+        return self.resin + self.hardener
 
-def _row(filler: str) -> Mapping[str, str]:
-    return tables.load("fillers").row("filler", filler)
+    @property
+    def total(self) -> float:
+        """All that is in the pot."""
+        return self.epoxy + (self.filler or 0.0)
+
+    @property
+    def slack(self) -> float:
+        """What the hardener may be off either way."""
+        return self.hardener * self.allowed / 100
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """The least and the most hardener allowed."""
+        return self.hardener * (1 - self.allowed / 100), self.hardener * (1 + self.allowed / 100)
+
+    @property
+    def gram_error(self) -> float:
+        """How far a scale in whole grams can put the hardener off, in %."""
+        return _WHOLE_GRAM.value / self.hardener * 100
+
+    def least(self, step: float) -> int:
+        """Return the epoxy from which a scale of that step (g) keeps the hardener within the allowance, in whole g."""
+        return round_up(step / (self.allowed / 100) * (1 + self.resin / self.hardener))
 
 
 def _compute(
@@ -60,236 +105,216 @@ def _compute(
     tolerance: Quantity,
     hardener_poured: Quantity | None,
 ) -> Answer:
-    problems = [
-        *_one_amount(total, resin, hardener),
-        *_densities_for(ratio, resin_density, hardener_density),
+    amounts = {"total": total, "resin": resin, "hardener": hardener}
+    refuse(
+        *_one_amount(amounts),
+        *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *_loading_for(filler, filler_loading),
-        *_resin_for(hardener_poured, resin),
-    ]
-    if problems:
-        raise InputError(*problems)
-    rho_r = resin_density.value_in("g/mL") if resin_density else None
-    rho_h = hardener_density.value_in("g/mL") if hardener_density else None
-    per_resin, working = _hardener_per_resin(ratio, rho_r, rho_h)
-    if not _LEAST_PHR <= per_resin * 100 <= _MOST_PHR:
-        what = f"{ratio} is {sig(per_resin * 100, 3)} g of hardener to 100 g of resin, which no epoxy takes"
-        raise InputError(FieldProblem("ratio", what, "give the data sheet's ratio, resin first"))
-
-    if resin is not None:
-        r = resin.value_in("g")
-        h = r * per_resin
-        working.append(f"hardener = {r:.2f} g resin in the pot × {per_resin:.6f} = {h:.2f} g")
-    elif hardener is not None:
-        h = hardener.value_in("g")
-        r = h / per_resin
-        working.append(f"resin = {h:.2f} g hardener ÷ {per_resin:.6f} = {r:.2f} g")
-    else:
-        assert total is not None
-        r = total.value_in("g") / (1 + per_resin)
-        h = r * per_resin
-        working.append(f"resin = {total.value_in('g'):.2f} g ÷ (1 + {per_resin:.6f}) = {r:.2f} g")
-        working.append(f"hardener = {r:.2f} g × {per_resin:.6f} = {h:.2f} g")
-    epoxy = r + h
-
-    f = None
-    if filler_loading is not None:
-        loading = filler_loading.value_in("%")
-        f = epoxy * loading / 100
-        working.append(f"filler = {epoxy:.2f} g mixed epoxy × {sig(loading)} % = {f:.2f} g, stirred in after mixing")
-    pot = epoxy + (f or 0.0)
-
-    t = tare.value_in("g")
-    working.append(f"scale after resin = {t:.2f} + {r:.2f} = {t + r:.2f} g")
-    working.append(f"scale after hardener = {t + r:.2f} + {h:.2f} = {t + epoxy:.2f} g")
-    if f is not None:
-        working.append(f"scale after filler = {t + epoxy:.2f} + {f:.2f} = {t + pot:.2f} g")
-
-    # The allowance is on the hardener itself: the same percentage of the batch would be several times as much.
-    allowed = tolerance.value_in("%")
-    low, high = h * (1 - allowed / 100), h * (1 + allowed / 100)
-    working.append(f"hardener within ±{sig(allowed)} % of itself: {low:.2f} to {high:.2f} g")
-    error = None
-    if scale_step is not None:
-        # Two readings, each within half a step, add up to a whole one.
-        error = scale_step.value_in("g") / h * 100
-        working.append(f"ratio error from the scale = ±{sig(scale_step.value_in('g'))} g ÷ {h:.2f} g = ±{error:.2f} %")
-    poured_error = None
-    if hardener_poured is not None:
-        poured_error = (hardener_poured.value_in("g") / h - 1) * 100
-        working.append(f"hardener poured = {hardener_poured.value_in('g'):.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
-
-    volume = _volume(r, h, f, rho_r, rho_h, filler)
+        *([] if resin else given({"hardener_poured": hardener_poured}, "needs the resin really poured", _GIVE_RESIN)),
+    )
+    densities = in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL")
+    per_resin = mixing.per_resin(ratio, *densities)
+    refuse(*mixing.ratio_problems(ratio, per_resin * 100))
+    working, off = _ratio_line(ratio, per_resin, densities)
+    r, h, lines = _amounts(amounts, per_resin)
+    working += lines
+    loading = in_unit(filler_loading, "%")
+    pot = _Pot(r, h, None if loading is None else (r + h) * loading / 100, tare.value_in("g"), tolerance.value_in("%"))
+    if loading is not None and pot.filler is not None:
+        working.append(f"filler = {pot.epoxy:.2f} g mixed epoxy × {sig(loading)} % = {pot.filler:.2f} g, stirred in after mixing")
+    working += _readings(pot)
+    # Two readings, each within half a step, add up to a whole one.
+    step = in_unit(scale_step, "g")
+    error = None if step is None else step / h * 100
+    if step is not None:
+        working.append(f"ratio error from the scale = ±{sig(step)} g ÷ {h:.2f} g = ±{error:.2f} %")
+    poured = in_unit(hardener_poured, "g")
+    poured_error = None if poured is None else (poured / h - 1) * 100
+    if poured is not None:
+        working.append(f"hardener poured = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
+    volume = _volume(pot, densities, filler)
     if volume is not None:
         working.append(f"volume = Σ mass ÷ density (particle density for the filler) = {volume:.2f} mL, without stirred-in air")
-
+    enough, (low, high) = mixing.scale_step(pot.slack), pot.span
+    add_resin, add_hardener = (0.0, 0.0) if poured is None else (max(0.0, poured / per_resin - r), max(0.0, h - poured))
+    values: dict[str, Value | float | None] = {
+        "resin": r,
+        "hardener": h,
+        "filler": pot.filler,
+        "total": pot.total,
+        "phr": per_resin * 100,
+        "scale_resin": pot.tare + r,
+        "scale_hardener": pot.tare + pot.epoxy,
+        "scale_filler": None if pot.filler is None else pot.tare + pot.total,
+        "hardener_low": low,
+        "hardener_high": high,
+        "scale_low": pot.tare + r + low,
+        "scale_high": pot.tare + r + high,
+        "ratio_error": error,
+        "volume": volume,
+        "density": None if volume is None else pot.total / volume,
+        "poured_error": poured_error,
+        "as_it_stands": off,
+        "gram_error": pot.gram_error,
+        "step_enough": max(enough, _FINEST_STEP.value),
+        "least_epoxy": None if step is None else float(pot.least(step)),
+        "least_fine": float(pot.least(_FINEST_STEP.value)),
+        "add_resin": None if poured is None else add_resin,
+        "add_hardener": None if poured is None else add_hardener,
+        "poured_verdict": None if poured_error is None else _verdict(poured_error, pot.allowed),
+    }
     return Answer(
-        values={
-            "resin": Quantity(r, "g"),
-            "hardener": Quantity(h, "g"),
-            "filler": None if f is None else Quantity(f, "g"),
-            "total": Quantity(pot, "g"),
-            "phr": Quantity(per_resin * 100, ""),
-            "scale_resin": Quantity(t + r, "g"),
-            "scale_hardener": Quantity(t + epoxy, "g"),
-            "scale_filler": None if f is None else Quantity(t + pot, "g"),
-            "hardener_low": Quantity(low, "g"),
-            "hardener_high": Quantity(high, "g"),
-            "scale_low": Quantity(t + r + low, "g"),
-            "scale_high": Quantity(t + r + high, "g"),
-            "ratio_error": None if error is None else Quantity(error, "%"),
-            "volume": None if volume is None else Quantity(volume, "mL"),
-            "density": None if volume is None else Quantity(pot / volume, "g/mL"),
-            "poured_error": None if poured_error is None else Quantity(poured_error, "%"),
-            "poured_verdict": None if poured_error is None else _verdict(poured_error, allowed),
-        },
-        working=tuple(working),
-        cautions=(
-            *_ratio_cautions(per_resin, allowed, hardener_poured, poured_error, r, h),
-            *_scale_cautions(h, per_resin, allowed, scale_step, error),
+        values,
+        tuple(working),
+        (
+            *_poured_cautions(poured_error, pot.allowed, (add_resin, add_hardener)),
+            *_ratio_cautions(per_resin * 100, pot.allowed),
+            *_scale_cautions(pot, enough, scale_step, error),
             *_filler_cautions(filler, filler_loading),
-            *_pot_cautions(epoxy),
-            _KEEP_RATIO,
+            *_pot_cautions(pot.epoxy),
+            mixing.KEEP_RATIO,
         ),
     )
 
 
-def _one_amount(total: Quantity | None, resin: Quantity | None, hardener: Quantity | None) -> list[FieldProblem]:
-    given = [name for name, q in (("total", total), ("resin", resin), ("hardener", hardener)) if q is not None]
-    if not given:
+_GIVE_RESIN = "give resin= in place of total or hardener"
+"""What to do where only the hardener poured is known."""
+
+
+def _one_amount(amounts: Mapping[str, Quantity | None]) -> list[FieldProblem]:
+    names = [name for name, amount in amounts.items() if amount is not None]
+    if not names:
         return [FieldProblem("total", "no amount given", "give one of total, resin or hardener")]
-    return [
-        FieldProblem(name, f"given beside {given[0]}", "give only one of total, resin or hardener; the others follow from it")
-        for name in given[1:]
-    ]
-
-
-def _densities_for(ratio: Ratio, resin_density: Quantity | None, hardener_density: Quantity | None) -> list[FieldProblem]:
-    if ratio.basis == "weight":
-        return []
-    return [
-        FieldProblem(
-            name, "needed to weigh a ratio by volume", "give it in g/mL from the data sheet, or give the ratio by weight"
-        )
-        for name, q in (("resin_density", resin_density), ("hardener_density", hardener_density))
-        if q is None
-    ]
+    others = {name: amounts[name] for name in names[1:]}
+    return given(others, f"given beside {names[0]}", "give only one of total, resin or hardener; the others follow from it")
 
 
 def _loading_for(filler: str | None, loading: Quantity | None) -> list[FieldProblem]:
     if filler is None or loading is not None:
         return []
-    row = _row(filler)
-    usual = ", ".join(f"{row[f'{name}_low_g']} to {row[f'{name}_high_g']} {name}" for name in _CONSISTENCIES)
+    row = fillers.row(filler)
+    usual = ", ".join(f"{row[f'{name}_low_g']} to {row[f'{name}_high_g']} {name}" for name in fillers.CONSISTENCIES)
     return [FieldProblem("filler_loading", f"nothing given for {filler}", f"give % of the mixed epoxy, commonly {usual}")]
 
 
-def _resin_for(poured: Quantity | None, resin: Quantity | None) -> list[FieldProblem]:
-    if poured is None or resin is not None:
-        return []
-    return [FieldProblem("hardener_poured", "needs the resin really poured", "give resin= in place of total or hardener")]
-
-
-def _hardener_per_resin(ratio: Ratio, rho_r: float | None, rho_h: float | None) -> tuple[float, list[str]]:
-    """Return g of hardener to 1 g of resin, and the working; both densities in g/mL are there when by volume."""
-    a, b = units.show_number(ratio.a), units.show_number(ratio.b)
-    plain = float(ratio.b / ratio.a)
+def _ratio_line(ratio: Ratio, per_resin: float, densities: tuple[float | None, float | None]) -> tuple[list[str], float | None]:
+    """Return the working of the hardener to 100 g of resin, and how far, in %, a ratio by volume is off when it is weighed."""
+    a, b = mixing.parts(ratio)
     if ratio.basis == "weight":
-        return plain, [f"hardener per 100 g resin = 100 × {b}/{a} = {plain * 100:.2f} g"]
-    assert rho_r is not None
-    assert rho_h is not None
-    weighed = plain * rho_h / rho_r
-    return weighed, [
-        f"hardener per 100 g resin = 100 × ({b} × {sig(rho_h)})/({a} × {sig(rho_r)}) = {weighed * 100:.2f} g; "
-        f"weighing {a}:{b} as it stands would be {(plain / weighed - 1) * 100:+.1f} % hardener"
+        return [f"hardener per 100 g resin = 100 × {b}/{a} = {per_resin * 100:.2f} g"], None
+    resin, hardener = (sig(density or 0.0) for density in densities)
+    off = (float(ratio.b / ratio.a) / per_resin - 1) * 100
+    return [
+        f"hardener per 100 g resin = 100 × ({b} × {hardener})/({a} × {resin}) = {per_resin * 100:.2f} g; "
+        f"weighing {a}:{b} as it stands would be {off:+.1f} % hardener"
+    ], off
+
+
+def _amounts(amounts: Mapping[str, Quantity | None], per_resin: float) -> tuple[float, float, list[str]]:
+    """Return resin and hardener in g from the one amount given, and their working."""
+    total, resin, hardener = (in_unit(amounts[name], "g") for name in ("total", "resin", "hardener"))
+    if resin is not None:
+        h = resin * per_resin
+        return resin, h, [f"hardener = {resin:.2f} g resin in the pot × {per_resin:.6f} = {h:.2f} g"]
+    if hardener is not None:
+        r = hardener / per_resin
+        return r, hardener, [f"resin = {hardener:.2f} g hardener ÷ {per_resin:.6f} = {r:.2f} g"]
+    assert total is not None
+    r = total / (1 + per_resin)
+    h = r * per_resin
+    return (
+        r,
+        h,
+        [
+            f"resin = {total:.2f} g ÷ (1 + {per_resin:.6f}) = {r:.2f} g",
+            f"hardener = {r:.2f} g × {per_resin:.6f} = {h:.2f} g",
+        ],
+    )
+
+
+def _readings(pot: _Pot) -> list[str]:
+    """Return the working of what the scale reads after each part, and of what the hardener may be off."""
+    t, r, h = pot.tare, pot.resin, pot.hardener
+    lines = [
+        f"scale after resin = {t:.2f} + {r:.2f} = {t + r:.2f} g",
+        f"scale after hardener = {t + r:.2f} + {h:.2f} = {t + pot.epoxy:.2f} g",
     ]
+    if pot.filler is not None:
+        lines.append(f"scale after filler = {t + pot.epoxy:.2f} + {pot.filler:.2f} = {t + pot.total:.2f} g")
+    return [*lines, f"hardener within ±{sig(pot.allowed)} % of itself: {pot.span[0]:.2f} to {pot.span[1]:.2f} g"]
 
 
-def _volume(r: float, h: float, f: float | None, rho_r: float | None, rho_h: float | None, filler: str | None) -> float | None:
+def _volume(pot: _Pot, densities: tuple[float | None, float | None], filler: str | None) -> float | None:
     """Return the volume in mL by adding volumes; None when a density is not known. A heap of filler is mostly air,
     so its particle density counts, not its bulk density."""
-    if rho_r is None or rho_h is None:
+    resin, hardener = densities
+    if resin is None or hardener is None or (pot.filler is not None and filler is None):
         return None
-    epoxy = r / rho_r + h / rho_h
-    if f is None:
-        return epoxy
-    if filler is None:
-        return None
-    return epoxy + f / float(_row(filler)["particle_g_ml"])
+    epoxy = pot.resin / resin + pot.hardener / hardener
+    return epoxy if filler is None or pot.filler is None else epoxy + pot.filler / float(fillers.row(filler)["particle_g_ml"])
 
 
 def _verdict(poured_error: float, allowed: float) -> str:
     # A weight typed to the gram carries rounding in its last binary digit: the limit itself is still within.
-    if abs(poured_error) <= allowed + 1e-9:
+    if abs(poured_error) <= allowed + NOISE:
         return "within"
     return "too much hardener" if poured_error > 0 else "too little hardener"
 
 
-def _ratio_cautions(
-    per_resin: float, allowed: float, poured: Quantity | None, poured_error: float | None, r: float, h: float
-) -> list[str]:
+def _poured_cautions(poured_error: float | None, allowed: float, to_add: tuple[float, float]) -> list[str]:
+    """Return what puts a pot right that is off its ratio; `to_add` are the g of resin and of hardener."""
+    if poured_error is None or _verdict(poured_error, allowed) == "within":
+        return []
+    resin, hardener = to_add
+    cure = f"stir in {resin:.2f} g more resin" if poured_error > 0 else f"stir in {hardener:.2f} g more hardener"
+    return [
+        f"hardener is {abs(poured_error):.1f} % {'over' if poured_error > 0 else 'under'}, outside the "
+        f"{sig(allowed)} % allowed: {cure} now, while it is fresh, or throw the pot away; off ratio it stays soft or sticky"
+    ]
+
+
+def _ratio_cautions(phr: float, allowed: float) -> list[str]:
     said = []
-    if poured is not None and poured_error is not None and _verdict(poured_error, allowed) != "within":
-        grams = poured.value_in("g")
-        cure = (
-            f"stir in {grams / per_resin - r:.2f} g more resin"
-            if poured_error > 0
-            else f"stir in {h - grams:.2f} g more hardener"
-        )
-        said.append(
-            f"hardener is {abs(poured_error):.1f} % {'over' if poured_error > 0 else 'under'}, outside the "
-            f"{sig(allowed)} % allowed: {cure} now, while it is fresh, or throw the pot away; off ratio it stays soft or sticky"
-        )
-    if per_resin > 1:
+    if phr > _MOST_HARDENER.value:
         said.append("more hardener than resin: check the order of the ratio, resin comes first")
-    if allowed > _USUAL_TOLERANCE:
+    if allowed > _USUAL_TOLERANCE.value:
         said.append(
-            f"an allowance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE:g} %: only if the data sheet says so"
+            f"an allowance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: only if the data sheet "
+            "says so"
         )
     return said
 
 
-def _scale_cautions(h: float, per_resin: float, allowed: float, scale_step: Quantity | None, error: float | None) -> list[str]:
-    finest = _round_step(h * allowed / 100)
-    finer = f"use a scale with a step of {units.show_number(finest)} g or finer"
-    if finest < _FINEST_STEP:
-        finer = f"mix at least {_least(_FINEST_STEP, allowed, per_resin)} g on a scale with a step of {_FINEST_STEP} g"
-    if error is not None and scale_step is not None and error > allowed:
+def _scale_cautions(pot: _Pot, enough: float, scale_step: Quantity | None, error: float | None) -> list[str]:
+    finest = _FINEST_STEP.value
+    finer = f"use a scale with a step of {units.show_number(enough)} g or finer"
+    if enough < finest:
+        finer = f"mix at least {pot.least(finest)} g on a scale with a step of {finest} g"
+    if error is not None and scale_step is not None and error > pot.allowed:
         return [
-            f"a scale step of {units.show(scale_step)} can put the hardener {error:.1f} % off, more than the {sig(allowed)} % "
-            f"allowed: mix at least {_least(scale_step.value_in('g'), allowed, per_resin)} g of epoxy, or {finer}"
+            f"a scale step of {units.show(scale_step)} can put the hardener {error:.1f} % off, more than the "
+            f"{sig(pot.allowed)} % allowed: mix at least {pot.least(scale_step.value_in('g'))} g of epoxy, or {finer}"
         ]
-    if scale_step is None and h * allowed / 100 < _WHOLE_GRAM:
+    if scale_step is None and pot.slack < _WHOLE_GRAM.value:
         return [
-            f"{h:.2f} g of hardener: a scale in whole grams can be {_WHOLE_GRAM / h * 100:.1f} % off, more than the "
-            f"{sig(allowed)} % allowed: {finer}, and do not round the reading"
+            f"{pot.hardener:.2f} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off, more than the "
+            f"{sig(pot.allowed)} % allowed: {finer}, and do not round the reading"
         ]
     return []
-
-
-def _least(step: float, allowed: float, per_resin: float) -> int:
-    """Return the epoxy in whole g from which a scale of that step (g) keeps the hardener within the allowance (%)."""
-    return round_up(step / (allowed / 100) * (1 + 1 / per_resin))
-
-
-def _round_step(limit: float) -> float:
-    """Return the largest of 1, 2, 5 times a power of ten, the steps scales are made with, not above `limit` (g)."""
-    power: float = 10.0 ** math.floor(math.log10(limit))
-    return next(step * power for step in (5, 2, 1) if step * power <= limit or step == 1)
 
 
 def _filler_cautions(filler: str | None, loading: Quantity | None) -> list[str]:
     if loading is None:
         return []
     said = [
-        "filler dust floats and harms the lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet",
+        fillers.DUST,
         "stir the filler into MIXED epoxy only, and count the pot life from first contact of resin and hardener",
     ]
     if filler is None:
         return said
-    row = _row(filler)
-    most = float(row["non-sag_high_g"])
-    if row["use"] == "fairing":
-        said.append(f"{filler} make a mix for fairing only, never for a structural fillet or a bond line")
+    row = fillers.row(filler)
+    most = fillers.usual(row, "non-sag")[1]
+    said += fillers.fairing_only(row)
     if loading.value_in("%") > most:
         said.append(
             f"{units.show(loading)} {filler} is more than the {most:g} % that is commonly non-sag (common practice, ±50 %): "
@@ -304,7 +329,7 @@ def _filler_cautions(filler: str | None, loading: Quantity | None) -> list[str]:
 
 
 def _pot_cautions(epoxy: float) -> list[str]:
-    if epoxy <= _BIG_POT:
+    if epoxy <= _BIG_POT.value:
         return []
     return [
         f"{epoxy:.0f} g in one pot warms itself, may smoke and goes off early (common practice): split it or pour it into a tray "
@@ -332,16 +357,16 @@ CALCULATOR = Calculator(
         Field(
             "resin_density",
             "Density of the resin",
-            Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
+            mixing.RESIN_DENSITY,
             help="From the data sheet; needed for a ratio by volume. Typical: 1.10 to 1.18 g/mL.",
         ),
         Field(
             "hardener_density",
             "Density of the hardener",
-            Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1),
+            mixing.HARDENER_DENSITY,
             help="From the data sheet; needed for a ratio by volume. Typical: 0.93 to 1.03 g/mL.",
         ),
-        Field("filler", "Filler", Choice(_fillers)),
+        Field("filler", "Filler", Choice(fillers.names)),
         Field(
             "filler_loading",
             "Filler, % of the mixed epoxy by weight",
@@ -388,6 +413,13 @@ CALCULATOR = Calculator(
         Output("density", "Density of the pot, without air", "g/mL", 2),
         Output("poured_error", "Hardener poured, off by", "%", 1),
         Output("poured_verdict", "Pot as poured"),
+        Output("add_resin", "To put it right: resin", "g", 1),
+        Output("add_hardener", "To put it right: hardener", "g", 1),
+        Output("step_enough", "Scale step that is fine enough", "g", 2),
+        Output("least_epoxy", "Least epoxy for this scale", "g", 0),
+        Output("least_fine", "Least epoxy on the finest scale", "g", 0),
+        Output("gram_error", "Off on a scale in whole grams, ±", "%", 1),
+        Output("as_it_stands", "Off when weighed by the volume ratio", "%", 1),
     ),
     source=(
         Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); readings add up: arithmetic of masses", "computed"),
@@ -442,6 +474,21 @@ CALCULATOR = Calculator(
             Source("two readings, each within half a step, on 20 g at 100:20: arithmetic", "computed"),
             rel=1e-5,
         ),
+        Example(
+            {"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"},
+            {"hardener": 90.0, "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
+            Source("200 g of resin take 90 g of hardener, 10 more than the 80 poured: arithmetic", "computed"),
+            rel=1e-5,
+        ),
+        Example(
+            {"ratio": "100:45 by weight", "hardener": "45 g"},
+            {"resin": 100.0, "total": 145.0, "gram_error": 2.22222, "step_enough": 2.0, "least_fine": 1.0},
+            Source(
+                "1 g of 45 g is 2.2 %; 5 % of 45 g is 2.25 g, a step of 2 g; 0.01/0.05 × 145/45 = 0.64: arithmetic", "computed"
+            ),
+            rel=1e-5,
+        ),
     ),
     compute=_compute,
+    thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _MOST_HARDENER, _LEAST_PHR, _MOST_PHR),
 )

@@ -1,0 +1,35 @@
+"""The fillers of the table, what they commonly take, and what is said of each mix with them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from shopmate import tables
+
+CONSISTENCIES = ("brushable", "spreadable", "non-sag")
+"""The consistencies of the table of fillers, thin to thick: about those of ketchup, mayonnaise, peanut butter."""
+
+DUST = "filler dust floats and harms the lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet"
+"""Said with every filler."""
+
+
+def names() -> tuple[str, ...]:
+    """Return the fillers, in the order of the table."""
+    return tuple(row["filler"] for row in tables.load("fillers").rows)
+
+
+def row(filler: str) -> Mapping[str, str]:
+    """Return the row of a filler; KeyError for an unknown one."""
+    return tables.load("fillers").row("filler", filler)
+
+
+def usual(filler: Mapping[str, str], name: str) -> tuple[float, float]:
+    """Return the least and most usual loading of a filler for consistency (or silica) `name`, in % of the mixed epoxy."""
+    return float(filler[f"{name}_low_g"]), float(filler[f"{name}_high_g"])
+
+
+def fairing_only(filler: Mapping[str, str]) -> list[str]:
+    """Return the caution of a filler that carries no load."""
+    if filler["use"] != "fairing":
+        return []
+    return [f"{filler['filler']} make a mix for fairing only, never for a structural fillet or a bond line"]

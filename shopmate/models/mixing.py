@@ -1,0 +1,69 @@
+"""What weighing a two-part mix goes by: the ratio by weight, what it may be off, and the steps that scales are made with."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from shopmate import units
+from shopmate.calculator import Measure, Source, missing
+from shopmate.errors import FieldProblem
+from shopmate.units import Quantity, Ratio
+from shopmate.units import significant as sig
+
+USUAL_TOLERANCE = 5.0
+"""Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
+
+TOLERANCE_SOURCE = Source("5 % on the hardener; some data sheets give 2 %, some 10 %", "common practice")
+
+LEAST_PHR, MOST_PHR = 1.0, 1000.0
+"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory: the lightest amines
+take about 8 to 13, the heaviest polyamides about 150]."""
+
+PHR_SOURCE = Source("the lightest amines take about 8 to 13 parts per 100 of resin, the heaviest polyamides about 150", "memory")
+
+KEEP_RATIO = (
+    "keep the ratio of the data sheet: to go faster or slower take another hardener, never more or less of this one "
+    "(FAA AC 43.13-1B par. 1-5)"
+)
+"""Said with every pot and ratio, as every one tempts [read: the epoxy caution of that paragraph]."""
+
+RESIN_DENSITY = Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25)
+HARDENER_DENSITY = Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1)
+
+
+def density_problems(ratio: Ratio | None, densities: Mapping[str, Quantity | None]) -> list[FieldProblem]:
+    """Return a problem for each density (fields of resin and hardener) that a ratio by volume needs and that is missing."""
+    if ratio is None or ratio.basis == "weight":
+        return []
+    fix = "give it in g/mL from the data sheet, or give the ratio by weight"
+    return missing(densities, "needed to weigh a ratio by volume", fix)
+
+
+def per_resin(ratio: Ratio, resin_density: float | None, hardener_density: float | None) -> float:
+    """Return g of hardener to 1 g of resin; both densities in g/mL are there where the ratio is by volume."""
+    plain = float(ratio.b / ratio.a)
+    if ratio.basis == "weight":
+        return plain
+    assert resin_density is not None
+    assert hardener_density is not None
+    return plain * hardener_density / resin_density
+
+
+def ratio_problems(ratio: Ratio, phr: float) -> list[FieldProblem]:
+    """Return a problem where a ratio comes to parts of hardener per 100 of resin by weight that no epoxy takes."""
+    if LEAST_PHR <= phr <= MOST_PHR:
+        return []
+    what = f"{ratio} is {sig(phr, 3)} g of hardener to 100 g of resin, which no epoxy takes"
+    return [FieldProblem("ratio", what, "give the data sheet's ratio, resin first")]
+
+
+def parts(ratio: Ratio) -> tuple[str, str]:
+    """Return both parts of a ratio as they are written."""
+    return units.show_number(ratio.a), units.show_number(ratio.b)
+
+
+def scale_step(limit: float) -> float:
+    """Return the largest of 1, 2, 5 times a power of ten, the steps scales are made with, not above `limit` (g)."""
+    power: float = 10.0 ** math.floor(math.log10(limit))
+    return next(step * power for step in (5, 2, 1) if step * power <= limit or step == 1)
