@@ -21,11 +21,11 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "bevel",
+    
     "bondline",
     "clamp",
     "drill",
-    "edge",
+    
     "expansion",
     "foam",
     "gap",
@@ -35,7 +35,7 @@ NOT_YET = {
     "screw",
     "stoich",
     "strut",
-    "tape",
+    
     "thicken",
     "vapour",
 }

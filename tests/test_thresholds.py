@@ -18,9 +18,9 @@ NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
 NOT_YET = {
-    "bevel",
+    
     "clamp",
-    "edge",
+    
     "foam",
     "gap",
     "laminate",
@@ -30,7 +30,7 @@ NOT_YET = {
     "screw",
     "stoich",
     "strut",
-    "tape",
+    
     "thicken",
     "vapour",
 }

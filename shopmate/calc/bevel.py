@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import NOISE
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_BLADE_TILT, _SAW_SWING = 45.0, 50.0
-"""Degrees from square that blades commonly tilt and mitre saws commonly swing [common practice]."""
+_SAWS = Source("Blades tilt to 45°, mitre saws swing to 50°", "common practice")
+
+_BLADE_TILT = Threshold(45.0, "°", _SAWS, "more than most blades tilt", "angle", "45°", "45.1°")
+_SAW_SWING = Threshold(
+    50.0, "°", _SAWS, "more than most mitre saws swing", "mitre", "46.6°", "46.4°", "slope", {"angle": "", "sides": "3"}
+)
+"""How far blades commonly tilt and mitre saws commonly swing from square."""
 
 _OPENS = 0.25
 """Error in degrees of one cut that a careful hand reads off a saw's scale [common practice]."""
@@ -45,11 +51,13 @@ def _compute(*, thickness: Quantity, angle: Quantity | None, slope: Quantity | N
     )
     return Answer(
         {
-            "face": Quantity(face, "mm"),
-            "offset": Quantity(offset, "mm"),
-            "mitre": Quantity(mitre, "°"),
-            "blade": Quantity(joint, "°"),
-            "corner": Quantity(180 - 2 * joint, "°"),
+            "face": face,
+            "offset": offset,
+            "mitre": mitre,
+            "blade": joint,
+            "corner": 180 - 2 * joint,
+            "slope": steep,
+            "opens": 2 * sides * _OPENS,
         },
         working,
         _cautions(bevel, mitre, joint),
@@ -58,15 +66,16 @@ def _compute(*, thickness: Quantity, angle: Quantity | None, slope: Quantity | N
 
 def _cautions(bevel: float, mitre: float, blade: float) -> tuple[str, ...]:
     said = []
-    if max(bevel, blade) > _BLADE_TILT + 1e-9:
+    tilt = max(bevel, blade)
+    if tilt > _BLADE_TILT.value * (1 + NOISE):
         said.append(
-            f"{sig(max(bevel, blade))}° is more than most blades tilt ({_BLADE_TILT:g}°, common practice): plane it to a line, "
+            f"{sig(tilt)}° is more than most blades tilt ({_BLADE_TILT.value:g}°, common practice): plane it to a line, "
             "or use a guide that holds the piece as the saw's manual allows. Never steady it by hand."
         )
-    if mitre > _SAW_SWING:
+    if mitre > _SAW_SWING.value:
         said.append(
-            f"{sig(mitre)}° is more than most mitre saws swing ({_SAW_SWING:g}°, common practice): mark the line and cut along a "
-            "clamped guide."
+            f"{sig(mitre)}° is more than most mitre saws swing ({_SAW_SWING.value:g}°, common practice): mark the line and cut "
+            "along a clamped guide."
         )
     return tuple(said)
 
@@ -99,8 +108,10 @@ CALCULATOR = Calculator(
         Output("mitre", "Mitre on the face", "°", 2),
         Output("blade", "Blade tilt at the mitre", "°", 2),
         Output("corner", "Sides meet at", "°", 2),
+        Output("slope", "Slope of the sides", "°", 2),
+        Output("opens", "Last joint open where each cut is a little off", "°", 2),
     ),
-    source=(_GEOMETRY, _COMPOUND, Source("Blades tilt to 45°, mitre saws swing to 50°", "common practice")),
+    source=(_GEOMETRY, _COMPOUND, _SAWS),
     valid="A flat bevel of 0° to 80° from square: beyond, a degree changes the face by a tenth or more. Mitre and blade for a "
     "closed ring of 3 to 24 equal sides that slope alike, pieces lying flat on the saw; settings count from a square cut. "
     "Slope 90° (plumb) gives a plain mitre by the blade alone, toward 0° one by the swing alone.",
@@ -126,4 +137,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_BLADE_TILT, _SAW_SWING),
 )

@@ -4,20 +4,27 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold, round_up
 from shopmate.errors import FieldProblem, InputError
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_CLOTH_LEAST, _CLOTH_SURE = 6.0, 10.0
-"""Radius in mm under which plain glass cloth of 200 g/m² does not turn an edge, and from which it commonly lies down; heavier
-cloth needs more, cut on the bias it needs less [common practice]."""
+_HABIT = Source(
+    "Plain glass cloth of 200 g/m² does not turn an edge under 6 mm and lies down from 10 mm, heavier cloth needs more, cut on "
+    "the bias less; a dart of 25 mm or more leaves a gap that wants a patch",
+    "common practice",
+)
+_PLAN = Source("Boat plan note: lap of 25 mm each way at a hard corner, for polyester", "read")
 
-_SHORT_LAP = 25.0
-"""Lap in mm each way at a hard corner: boat plan note, for polyester [read]."""
+_CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "Glass cloth lifts off", "radius", "6 mm", "5.99 mm", beside={"lap": "30 mm"})
+_CLOTH_SURE = Threshold(10.0, "mm", _HABIT, "takes only light cloth", "radius", "10 mm", "9.99 mm", beside={"lap": "30 mm"})
+"""Radius under which plain glass cloth does not turn an edge, and from which it commonly lies down."""
 
-_WIDE_DART = 25.0
-"""Width in mm from which a dart leaves a gap that wants a patch rather than a butt [common practice]."""
+_SHORT_LAP = Threshold(25.0, "mm", _PLAN, "The lap is short", "lap", "25 mm", "24.9 mm")
+"""Lap each way at a hard corner."""
+
+_WIDE_DART = Threshold(25.0, "mm", _HABIT, "leave wide gaps", "dart", "51.4°", "51.45°", "turn", {"lap": "50 mm", "darts": "2"})
+"""Width over which a dart leaves a gap that wants a patch rather than a butt."""
 
 _GEOMETRY = Source(
     "Plane geometry of a circle tangent to two lines; section confirmed by quadrature (scipy) in the tests", "computed"
@@ -99,7 +106,8 @@ def _compute(
     if curve is not None and chord is not None:
         plan, across = curve.value_in("mm"), chord.value_in("mm")
         # R − √(R² − c²/4) without the loss of digits when R is large beside c.
-        rise = (across**2 / 4) / (plan + math.sqrt(max(0.0, plan**2 - across**2 / 4)))
+        under = plan**2 - across**2 / 4
+        rise = (across**2 / 4) / (plan + math.sqrt(max(0.0, under)))
         working.append(f"rise = R − √(R² − c²/4) = {sig(plan)} − √({sig(plan)}² − {sig(across)}²/4) = {rise:.2f} mm")
         if turned is None:
             turned = math.degrees(2 * math.asin(min(1.0, across / (2 * plan))))
@@ -117,15 +125,16 @@ def _compute(
         )
     return Answer(
         {
-            "volume": Quantity(volume, "mL"),
-            "blank": None if blank is None else Quantity(blank, "mm"),
-            "section": Quantity(section, "mm²"),
-            "mitre": Quantity(mitre, "°"),
-            "arc": Quantity(arc, "mm"),
-            "setback": Quantity(setback, "mm"),
-            "excess": None if excess is None else Quantity(excess, "mm"),
-            "dart": None if dart is None else Quantity(dart, "mm"),
-            "rise": None if rise is None else Quantity(rise, "mm"),
+            "volume": volume,
+            "blank": blank,
+            "section": section,
+            "mitre": mitre,
+            "arc": arc,
+            "setback": setback,
+            "excess": excess,
+            "dart": dart,
+            "rise": rise,
+            "turned": turned,
         },
         tuple(working),
         _cautions(r, past, dart, darts),
@@ -135,22 +144,23 @@ def _compute(
 def _cautions(r: float, lap: float | None, dart: float | None, darts: int) -> tuple[str, ...]:
     said = []
     if lap is not None:
-        if r < _CLOTH_LEAST:
+        if r < _CLOTH_LEAST.value:
             said.append(
-                f"Glass cloth lifts off a radius of {sig(r)} mm: plain cloth of 200 g/m² wants {_CLOTH_LEAST:g} to "
-                f"{_CLOTH_SURE:g} mm, heavier cloth more. Round it to {_CLOTH_SURE:g} mm (common practice)."
+                f"Glass cloth lifts off a radius of {sig(r)} mm: plain cloth of 200 g/m² wants {_CLOTH_LEAST.value:g} to "
+                f"{_CLOTH_SURE.value:g} mm, heavier cloth more. Round it to {_CLOTH_SURE.value:g} mm (common practice)."
             )
-        elif r < _CLOTH_SURE:
+        elif r < _CLOTH_SURE.value:
             said.append(
                 f"A radius of {sig(r)} mm takes only light cloth: try an offcut, cut it on the bias, or round the edge to "
-                f"{_CLOTH_SURE:g} mm (common practice)."
+                f"{_CLOTH_SURE.value:g} mm (common practice)."
             )
-        if lap < _SHORT_LAP:
+        if lap < _SHORT_LAP.value:
             said.append(
-                f"The lap is short: a boat plan asks {_SHORT_LAP:g} mm each way (read, for polyester). Use {_SHORT_LAP:g} mm."
+                f"The lap is short: a boat plan asks {_SHORT_LAP.value:g} mm each way (read, for polyester). "
+                f"Use {_SHORT_LAP.value:g} mm."
             )
-    if dart is not None and dart > _WIDE_DART:
-        wanted = round_up(darts * dart / _WIDE_DART)
+    if dart is not None and dart > _WIDE_DART.value:
+        wanted = round_up(darts * dart / _WIDE_DART.value)
         said.append(
             f"{darts} darts of {sig(dart, 3)} mm leave wide gaps: cut {wanted} darts, or cover them with a patch cut on the bias "
             "(common practice)."
@@ -214,12 +224,13 @@ CALCULATOR = Calculator(
         Output("excess", "Cloth too much in the turn", "mm", 1),
         Output("dart", "Width of each dart", "mm", 1),
         Output("rise", "Rise over the chord", "mm", 2),
+        Output("turned", "Turn of the edge in plan", "°", 1),
     ),
     source=(
         _GEOMETRY,
         _DARTS,
-        Source(f"Radius {_CLOTH_LEAST:g} to {_CLOTH_SURE:g} mm for cloth of 200 g/m²", "common practice"),
-        Source(f"Lap {_SHORT_LAP:g} mm each way at a hard corner: boat plan answer page, for polyester", "read"),
+        Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for cloth of 200 g/m²", "common practice"),
+        Source(f"Lap {_SHORT_LAP.value:g} mm each way at a hard corner: boat plan answer page, for polyester", "read"),
     ),
     valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off outside and "
     "filled inside (mix and loss: fillet). Blank: both edges of the face alike, cloth without thickness or stretch. Darts: at "
@@ -252,4 +263,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHORT_LAP, _WIDE_DART),
 )

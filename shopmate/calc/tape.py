@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, round_up
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
-
-_GRAVITY = 9.80665
-"""Standard gravity in m/s²: what makes a mass a load (exact, ISO 80000-3)."""
 
 _RULE = "56.9 cm²/kg"
 """Tape for each kg that hangs on it without moving: 4 in² for each lb, 1.72 kPa (rule of the trade, no authority seen) [common
@@ -34,8 +32,10 @@ temperature [common practice]."""
 _COLDEST = (10, 0)
 """Lowest temperature in °C of the part at pressing: firm adhesive, soft adhesive [common practice]."""
 
-_SAME = 1e-9
-"""Relative difference under which two lengths are equal: the noise of floats."""
+_HABIT = Source("4 in² of tape for each lb that hangs on it, 56.9 cm²/kg", "common practice")
+
+_LESS = Threshold(0.99, "", _HABIT, "is less tape than the rule", "", "56.4 cm²/kg", "56.3 cm²/kg", "rule")
+"""Share of the rule of the trade under which the tape counts as less than it: what rounding of the rule can cost."""
 
 
 def _compute(
@@ -56,13 +56,13 @@ def _compute(
     press = _PRESS.value_in("kPa")
     bite = press * wide * _BITE / 1000
     working = [
-        f"mass that hangs on it = {sig(force)} N ÷ {_GRAVITY} m/s² = {sig(kilograms)} kg"
+        f"mass that hangs on it = {sig(force)} N ÷ {GRAVITY} m/s² = {sig(kilograms)} kg"
         if load is not None
-        else f"load = {sig(kilograms)} kg × {_GRAVITY} m/s² = {sig(force)} N",
+        else f"load = {sig(kilograms)} kg × {GRAVITY} m/s² = {sig(force)} N",
         f"area = rule × mass = {sig(each)} cm²/kg × {sig(kilograms)} kg = {sig(area)} cm²",
         f"length = area ÷ width = {sig(area * 100)} mm² ÷ {sig(wide)} mm = {sig(length)} mm",
         f"stress = load ÷ area = {sig(force)} N ÷ {sig(area)} cm² = {sig(stress)} kPa",
-        f"pressing = {sig(press)} kPa × {sig(wide)} mm × {_BITE:g} mm of length = {sig(bite)} N at a time",
+        f"pressing = {sig(press / 1000)} MPa × {sig(wide)} mm × {_BITE:g} mm of length = {sig(bite)} N at a time",
     ]
 
     for_movement = _needed(length_mismatch, 1 / _STRAIN)
@@ -79,18 +79,22 @@ def _compute(
         travel = _STRAIN * thickness.value_in("mm")
         working.append(f"travel = {_STRAIN:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
         if least is not None:
-            verdict = "too thin" if thickness.value_in("mm") < least * (1 - _SAME) else "ok"
+            verdict = "too thin" if thickness.value_in("mm") < least * (1 - NOISE) else "ok"
 
+    weighs = round_up(bite / GRAVITY * 10) / 10
     return Answer(
         {
-            "length": Quantity(length, "mm"),
-            "thickness": None if least is None else Quantity(least, "mm"),
-            "area": Quantity(area, "cm²"),
+            "length": length,
+            "thickness": least,
+            "area": area,
             "verdict": verdict,
-            "travel": None if travel is None else Quantity(travel, "mm"),
-            "stress": Quantity(stress, "kPa"),
-            "press": Quantity(bite, "N"),
-            "press_all": Quantity(press * area / 10_000, "kN"),
+            "travel": travel,
+            "stress": stress,
+            "press": bite,
+            "press_all": press * area / 10_000,
+            "press_mass": weighs,
+            "hangs": kilograms,
+            "load": force,
         },
         tuple(working),
         (
@@ -99,7 +103,7 @@ def _compute(
             "The rule is for a load that only hangs, at room temperature: shocks, wind, heat and peeling at an end want the "
             "figures of the tape's data sheet. Where a part could fall on somebody, add a screw, a ledge or a lanyard that holds "
             "it alone.",
-            f"Press each {_BITE:g} mm with at least {round_up(bite)} N, like {round_up(bite / _GRAVITY * 10) / 10:g} kg on it: "
+            f"Press each {_BITE:g} mm with at least {round_up(bite)} N, like {weighs:g} kg on it: "
             f"{units.show(_PRESS)} between rigid parts. A roller or a block does it, a flat hand does not.",
             f"Support the part for {_FULL_BOND} h: at room temperature about half the strength is there after 20 min and 90 % "
             f"after 24 h (common practice). Both faces clean, dry and, for a firm adhesive, at {_COLDEST[0]} °C or more "
@@ -115,12 +119,12 @@ def _load(load: Quantity | None, mass: Quantity | None) -> tuple[float, float]:
             FieldProblem("mass", "given beside load", "give only one: load for a force (N, lbf), mass for what a scale shows")
         )
     if mass is not None:
-        return mass.value_in("kg") * _GRAVITY, mass.value_in("kg")
+        return mass.value_in("kg") * GRAVITY, mass.value_in("kg")
     if load is None:
         raise InputError(
             FieldProblem("mass", "no load given", "give the mass that hangs on the tape (kg, lb), or load as a force (N, lbf)")
         )
-    return load.value_in("N"), load.value_in("N") / _GRAVITY
+    return load.value_in("N"), load.value_in("N") / GRAVITY
 
 
 def _needed(mismatch: Quantity | None, times: float) -> float | None:
@@ -152,7 +156,7 @@ def _thickness_cautions(
 
 def _rule_cautions(each: float) -> list[str]:
     usual = units.parse(_RULE, "cm²/kg").value_in("cm²/kg")
-    if each < usual * 0.99:
+    if each < usual * _LESS.value:
         return [
             f"{sig(each)} cm²/kg is less tape than the rule of the trade, {sig(usual)} cm²/kg (4 in²/lb): only if the tape's "
             "data sheet says so for a lasting load. A rule in cm² for each lb is not one for each kg."
@@ -215,6 +219,9 @@ CALCULATOR = Calculator(
         Output("stress", "Stress on the tape", "kPa", 2),
         Output("press", f"Press each {_BITE:g} mm with", "N", 0),
         Output("press_all", "Force to press all at once", "kN", 2),
+        Output("press_mass", "Press like a mass of", "kg"),
+        Output("hangs", "Mass that hangs on it", "kg", 2),
+        Output("load", "Load", "N", 1),
     ),
     source=(
         Source("4 in² of tape for each lb of static load", "common practice"),
@@ -247,6 +254,13 @@ CALCULATOR = Calculator(
             Source("thickness twice the mismatch for rigid parts: a tape maker's application note", "read"),
             rel=1e-6,
         ),
+        Example(
+            {"load": "100 N", "width": "20 mm"},
+            {"area": 580.2185, "length": 2901.09, "hangs": 10.19716},
+            Source("Arithmetic: 100 N ÷ 9.80665 m/s² × 56.9 cm²/kg, 20 mm wide", "computed"),
+            rel=1e-5,
+        ),
     ),
     compute=_compute,
+    thresholds=(_LESS,),
 )
