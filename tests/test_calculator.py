@@ -16,17 +16,11 @@ from shopmate.calculator import (
     RatioKind,
     Source,
     doubt,
-    given,
-    in_unit,
-    last_value,
-    missing,
     plain,
-    refuse,
-    round_up,
     slip,
-    together,
 )
 from shopmate.errors import EntryError, InputError
+from shopmate.models.fields import given, in_unit, missing, refuse, round_up, together
 from shopmate.units import Quantity, Ratio
 
 LENGTH = Measure("mm", low=50, high=2000)
@@ -260,13 +254,6 @@ def test_the_unusual_is_told_before_a_slip():
     last = units.parse("90 mm", "mm")
     assert doubt(kind, units.parse("900 mm", "mm"), last) == "900 mm is over the usual 500 mm; is that meant?"
     assert doubt(kind, units.parse("9 mm", "mm"), last) == "9 mm is 10 times less than the last, 90 mm; is that meant?"
-
-
-def test_the_last_value_of_a_field_is_none_where_its_text_is_no_longer_taken():
-    field = Field("length", "Length", LENGTH)
-    assert last_value(field, {"length": "60 mm"}) == Quantity(60, "mm")
-    assert last_value(field, {"length": "10 mm"}) is None
-    assert last_value(field, {}) is None
 
 
 # What calculators ask of their fields

@@ -21,11 +21,9 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    
     "bondline",
     "clamp",
     "drill",
-    
     "expansion",
     "foam",
     "gap",
@@ -35,7 +33,6 @@ NOT_YET = {
     "screw",
     "stoich",
     "strut",
-    
     "thicken",
     "vapour",
 }

@@ -18,9 +18,7 @@ NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
 NOT_YET = {
-    
     "clamp",
-    
     "foam",
     "gap",
     "laminate",
@@ -30,7 +28,6 @@ NOT_YET = {
     "screw",
     "stoich",
     "strut",
-    
     "thicken",
     "vapour",
 }

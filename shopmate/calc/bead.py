@@ -5,24 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import (
-    Answer,
-    Calculator,
-    Choice,
-    Example,
-    Field,
-    Measure,
-    Output,
-    Source,
-    Threshold,
-    Value,
-    given,
-    missing,
-    refuse,
-    round_up,
-)
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, missing, refuse, round_up
 from shopmate.picture import Label, Picture, Shape, arc, both, rectangle, size
 from shopmate.units import Quantity
 from shopmate.units import significant as sig

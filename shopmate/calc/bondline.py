@@ -17,13 +17,9 @@ from shopmate.calculator import (
     Source,
     Threshold,
     Value,
-    given,
-    in_unit,
     joined,
-    refuse,
-    round_up,
-    together,
-)  # fmt: skip
+)
+from shopmate.models.fields import given, in_unit, refuse, round_up, together
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
@@ -427,11 +423,7 @@ CALCULATOR = Calculator(
         Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
-    source=(
-        _GEOMETRY,
-        _DIFFUSION,
-        _HABIT,
-    ),
+    source=(_GEOMETRY, _DIFFUSION, _HABIT),
     valid="Round beads pressed evenly between flat faces held at the thickness, each as high as the line at the least. "
     "Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its diameter is given. "
     "Open time: 0 to 45 °C, and only shortened.",

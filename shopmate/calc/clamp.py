@@ -6,8 +6,9 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, round_up
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 
 _HABIT = Source(
@@ -202,10 +203,7 @@ CALCULATOR = Calculator(
         Output("covered_turned", "Strips cover, other way", "mm", 0),
         Output("overlap_fewer", "Overlap with one strip fewer", "mm", 0),
     ),
-    source=(
-        _GEOMETRY,
-        _HABIT,
-    ),
+    source=(_GEOMETRY, _HABIT),
     valid=(
         "One ply on one flat rectangular face, strips straight off the roll at its full width. Wrap adds to both ends of each "
         "strip, side wrap to both sides of the face; a rounded edge takes more, see edge. With several plies stagger the seams: "

@@ -10,24 +10,11 @@ import math
 from collections.abc import Mapping, Sequence
 
 from shopmate import units
-from shopmate.calculator import (
-    Answer,
-    Calculator,
-    Choice,
-    Example,
-    Field,
-    Measure,
-    Output,
-    Source,
-    Threshold,
-    given,
-    refuse,
-    round_up,
-    together,
-)
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models import arrhenius, cure
 from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, refuse, round_up, together
 from shopmate.models.history import LIKE, History, Step
 from shopmate.records import dataclass
 from shopmate.units import Quantity

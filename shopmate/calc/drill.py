@@ -53,9 +53,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
             f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
         )
     return Answer(
-        values={"drill": drill.name, "diameter": got, "difference": difference},
-        working=tuple(working),
-        cautions=tuple(cautions),
+        values={"drill": drill.name, "diameter": got, "difference": difference}, working=tuple(working), cautions=tuple(cautions)
     )
 
 

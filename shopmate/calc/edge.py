@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold, round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

@@ -6,8 +6,9 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 

@@ -6,8 +6,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity

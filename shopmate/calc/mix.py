@@ -5,26 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import (
-    Answer,
-    Calculator,
-    Choice,
-    Example,
-    Field,
-    Measure,
-    Output,
-    RatioKind,
-    Source,
-    Threshold,
-    Value,
-    given,
-    in_unit,
-    refuse,
-    round_up,
-)
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, RatioKind, Source, Threshold, Value
 from shopmate.errors import FieldProblem
 from shopmate.models import fillers, mixing
 from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, in_unit, refuse, round_up
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
@@ -225,10 +210,7 @@ def _amounts(amounts: Mapping[str, Quantity | None], per_resin: float) -> tuple[
     return (
         r,
         h,
-        [
-            f"resin = {total:.2f} g ÷ (1 + {per_resin:.6f}) = {r:.2f} g",
-            f"hardener = {r:.2f} g × {per_resin:.6f} = {h:.2f} g",
-        ],
+        [f"resin = {total:.2f} g ÷ (1 + {per_resin:.6f}) = {r:.2f} g", f"hardener = {r:.2f} g × {per_resin:.6f} = {h:.2f} g"],
     )
 
 

@@ -7,26 +7,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from shopmate import units
-from shopmate.calculator import (
-    Answer,
-    Calculator,
-    Choice,
-    Example,
-    Field,
-    Measure,
-    Output,
-    Source,
-    Threshold,
-    Value,
-    given,
-    in_unit,
-    refuse,
-    together,
-)
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models import arrhenius, cure, pot, use_by
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, in_unit, refuse, together
 from shopmate.models.pot import Pot, Resin
 from shopmate.models.use_by import MARGIN, Sheet, Use
 from shopmate.picture import Curve, Label, Picture, number, size

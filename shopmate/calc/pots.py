@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.fields import round_up
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig

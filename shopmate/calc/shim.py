@@ -195,10 +195,7 @@ CALCULATOR = Calculator(
         Output("above_by", "Too thick by", "mm", 2),
         Output("picked", "Thickness of the pick", "mm", 3),
     ),
-    source=(
-        Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"),
-        _HABIT,
-    ),
+    source=(Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"), _HABIT),
     valid="Flat pieces between faces that stay parallel, each thickness as often as wanted, up to four in a stack of at most "
     "twenty thicknesses: more pieces slip and more choices say no more. Pieces vary: gauge the stack before it goes in. "
     "A gap thinner than the part is refused.",

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import GRAVITY, NOISE
+from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

@@ -6,8 +6,9 @@ import math
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Measure, Source, missing
+from shopmate.calculator import Measure, Source
 from shopmate.errors import FieldProblem
+from shopmate.models.fields import missing
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
