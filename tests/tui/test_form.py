@@ -349,6 +349,22 @@ async def test_cautions_on_a_later_page_are_announced_on_the_first():
         assert "knife edge: the head" not in at.text
 
 
+NO_FIGURE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "mass": "100 g"}
+NO_FIGURE |= {"temperature": "45 °C", "container": "tray", "depth": "10 mm"}
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_result_without_any_figure_still_shows_what_it_warns_of(size):
+    result = calc.run("potlife", NO_FIGURE)
+    assert (any(result.outputs.values()), bool(result.cautions)) == (False, True)
+    async with opened(last=NO_FIGURE, size=size, name="potlife") as at:
+        seen = at.text
+        for _ in range(6):
+            await at.type(".")
+            seen += at.text
+        assert all(caution[:16] in " ".join(seen.split()) for caution in result.cautions)
+
+
 @pytest.mark.parametrize("leave", ["/", "escape"])
 async def test_leaving_gives_what_is_on_the_screen(leave):
     async with opened(last={"length": "25 mm", "temperature": "20 °C"}) as at:

@@ -25,6 +25,9 @@ from shopmate.tui.widgets.sketch import Drawing, Sketch
 _A_FIGURE = 0
 """Number in a list of names that stands for typing the figure itself."""
 
+_FREELY_RESIZED = 3
+"""Changes of the room after one key, beyond which the key line only grows until the next one."""
+
 
 class FormScreen(KeyedScreen[None]):
     """Draws a form and reads the keys for it; what was filled in, and whether the result is kept, stands in the form."""
@@ -36,6 +39,8 @@ class FormScreen(KeyedScreen[None]):
     def __init__(self, form: Form) -> None:
         super().__init__()
         self.form = form
+        self._resized = 0
+        """How often the room of the result has changed since the last key."""
 
     def body(self) -> Sequence[Widget]:
         drawing = Drawing(self.form)
@@ -61,13 +66,21 @@ class FormScreen(KeyedScreen[None]):
         self._show_field()
 
     def on_resize(self, event: events.Resize) -> None:
+        self._let_keys_shrink()
         self.call_after_refresh(self._show_heading)
 
     def on_numbered_resized(self) -> None:
         self.show_offers()
 
     def on_outcome_resized(self) -> None:
+        # What the next page holds hangs on the room, which hangs on the rows of the key line: it has to come to rest.
+        self._resized += 1
+        line = self.query_one(KeyLine)
+        line.least_rows = line.size.height if self._resized > _FREELY_RESIZED else 0
         self.show_offers()
+
+    def _let_keys_shrink(self) -> None:
+        self._resized = self.query_one(KeyLine).least_rows = 0
 
     @property
     def _entry(self) -> Entry:
@@ -81,6 +94,7 @@ class FormScreen(KeyedScreen[None]):
     # What the keys do
 
     def type_key(self, event: events.Key) -> bool:
+        self._let_keys_shrink()
         if self.form.field is None:
             return False
         offered = any(event.key == offer.key or event.key in offer.also for offer in self.offers())

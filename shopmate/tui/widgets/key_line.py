@@ -35,6 +35,8 @@ class KeyLine(Widget):
     said: reactive[str] = reactive("")
     """The echo shown at the moment."""
 
+    least_rows = 0
+    """Rows it takes though the offers need fewer, where what they say hangs on the room that it leaves."""
     _clearing: Timer | None = None
     _done = ""
     """What the last accepted key did, as long as it is shown."""
@@ -61,7 +63,7 @@ class KeyLine(Widget):
         self.said = self._done = self._why = ""
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return len(_arrange(self.offers, width))
+        return max(self.least_rows, len(_arrange(self.offers, width)))
 
     def render(self) -> Content:
         width = self.content_size.width

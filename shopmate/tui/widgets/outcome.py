@@ -14,7 +14,7 @@ from textual.widget import Widget
 from shopmate import units
 from shopmate.dialogue.form import Form
 from shopmate.phrases import phrase
-from shopmate.result import Figure, Result, present
+from shopmate.result import Figure, Presentation, Result, present
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.widgets import block
 from shopmate.tui.widgets.sketch import AIRY_ROWS, Drawing
@@ -105,36 +105,40 @@ class Outcome(Widget):
         return self._broken(self._figures(self._form.result))
 
     def _figures(self, result: Result) -> list[list[Content]]:
-        """Return the outputs, the first large where there is room, in the order of their presentation."""
+        """Return a result in the order of its presentation, as far as there is room for it now."""
         read = present(result, self._form.calculator.outputs, self._form.system)
         mark = Content.styled("! ", "bold $do-before")
         warnings = [self._hang(mark, text) for text in read.warnings]
-        height = self.content_size.height
+        count = [[Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")]] if warnings else []
         if self._is_stacked and self.page == AT_A_GLANCE:
-            first, *rest = [part[:1] for part in self._lines((*read.figures, *read.others))]
-            if warnings and height == 1:
-                return [[mark + self._after(read.verdict, first)[0]]]
-            count = [[self._count(warnings)]] if warnings else []
-            if height >= _LARGE_ROWS + len(count):
-                first = self._large(read.figures[0])
-            return [self._after(read.verdict, first), *count, *rest]
+            return self._glance(read, mark, count)
+        height = self.content_size.height
         if height >= 3 * _LARGE_ROWS:
             drawn, small = [[self._large(figure)] for figure in read.head[:2]], read.head[2:]
         else:
-            drawn, small = [*([part] for part in self._lines(read.verdict)), [self._large(read.figures[0])]], read.figures[1:]
+            first = [self._large(figure) for figure in read.figures[:1]]
+            drawn, small = [[part] for part in (*self._lines(read.verdict), *first)], read.figures[1:]
         gap = [[Content("")]] if height >= AIRY_ROWS else []
         free = height - sum(len(part) + len(gap) for (part,) in drawn)
         # Cautions that begin on a later page are announced on the first.
-        told = [[self._count(warnings)]] if warnings and len(warnings[0]) > free else []
+        told = count if warnings and len(warnings[0]) > free else []
         groups = (told, *drawn, self._lines(small), warnings, self._lines(read.others))
         return [part for group in groups if group for part in (*group, *gap)]
+
+    def _glance(self, read: Presentation, mark: Content, count: list[list[Content]]) -> list[list[Content]]:
+        """Return what is read of a result under the entry: its first figure, large if it fits, and one row of all else."""
+        rows = [part[:1] for part in self._lines((*read.figures, *read.others))]
+        if not rows:
+            return [*self._lines(read.verdict), *count]
+        height = self.content_size.height
+        if count and height == 1:
+            return [[mark + self._after(read.verdict, rows[0])[0]]]
+        first = self._large(read.figures[0]) if height >= _LARGE_ROWS + len(count) else rows[0]
+        return [self._after(read.verdict, first), *count, *rows[1:]]
 
     def _after(self, verdict: Sequence[Figure], rows: list[Content]) -> list[Content]:
         """Return the rows of the first figure with the verdict before it: a row of its own would cost another figure."""
         return [Content.styled("".join(f"{figure.shown} · " for figure in verdict), "bold") + rows[0], *rows[1:]]
-
-    def _count(self, warnings: Sequence[object]) -> Content:
-        return Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")
 
     def _large(self, figure: Figure) -> list[Content]:
         shown = figure.shown
