@@ -42,9 +42,12 @@ class Priority:
     """How long its mark is lit, and then as long not; None where it stays lit."""
 
 
+AT_ONCE = timedelta(minutes=2)
+"""What is to be done at once leaves no longer than that to act; so does a clock of which nobody says another."""
+
 PRIORITIES = {
     1: Priority(
-        timedelta(minutes=2), "NOW", Rhythm(5, timedelta(seconds=0.4), timedelta(seconds=10)),
+        AT_ONCE, "NOW", Rhythm(5, timedelta(seconds=0.4), timedelta(seconds=10)),
         remind_every=timedelta(minutes=5), flash=timedelta(seconds=0.3),
     ),
     2: Priority(

@@ -13,8 +13,8 @@ from shopmate.records import dataclass
 TOGETHER = timedelta(seconds=30)
 """Alarms that come up within this time of a burst are told by it, unless one is more urgent."""
 
-QUIET = timedelta(minutes=2)
-"""How long the sound may be paused: what is to be done at once has no longer than that."""
+QUIET = clocks_.AT_ONCE
+"""How long the sound may be paused."""
 
 _REMINDS = "reminder"
 

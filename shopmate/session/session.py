@@ -525,7 +525,7 @@ class Session:
             seconds=length.total_seconds(),
             action=phrase("Look at it"),
             if_late=phrase("It is past its time."),
-            time_to_act_s=120.0,
+            time_to_act_s=clocks_.AT_ONCE.total_seconds(),
             consequence=phrase("It is past its time."),
         )
         self._record(events.ClockStarted(clock=limit, shown=title), now)
@@ -680,7 +680,7 @@ class Session:
             seconds=length.value_in("s"),
             action=act.action,
             if_late=act.if_late,
-            time_to_act_s=to_act.value_in("s") if to_act is not None else 120.0,
+            time_to_act_s=to_act.value_in("s") if to_act is not None else clocks_.AT_ONCE.total_seconds(),
             consequence=act.consequence,
             sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
         )

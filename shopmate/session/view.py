@@ -305,7 +305,8 @@ class Viewer:
         planned = clocks_.Clock(
             key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,
             due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
-            time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
+            time_to_act=timedelta(minutes=to_act.value_in("min")) if to_act is not None else clocks_.AT_ONCE,
+            consequence=act.consequence,
         )  # fmt: skip
         return clocks_.crowd([*running, planned], self.now)
 
