@@ -172,7 +172,9 @@ def _unlaid(line: _Line) -> Answer:
         f"the second face: lay one of {_tenth_up(line.enough):.1f} mm or more{_or_fewer(line.beads)}, or fill the gap "
         "from its edge."
     )
-    values = dict.fromkeys(("squeeze_out", "coverage", "spread", "verdict", "dry", "squeezed_per_metre", "bead_to_lay"))
+    values = dict.fromkeys(
+        ("squeeze_out", "coverage", "spread", "verdict", "dry", "pressed_to", "squeezed_per_metre", "bead_to_lay")
+    )
     return Answer(
         {**values, "bead": line.fills, "volume": volume, "bead_to_lay": _tenth_up(line.enough), "section": line.gap},
         (line.working, working),
@@ -209,6 +211,7 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
             "squeezed_per_metre": max(0.0, laid - gap),
             "bead_to_lay": to_lay,
             "section": gap,
+            "pressed_to": _pressed_to(line, laid),
         },
         (
             line.working,
@@ -222,6 +225,11 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
     )
 
 
+def _pressed_to(line: _Line, laid: float) -> float:
+    """Return the thickness in mm, rounded down, to which beads of section `laid` mm² fill the width."""
+    return math.floor(laid / line.width * 100) / 100
+
+
 def _dry(line: _Line, d: float, laid: float, touches: bool) -> str:
     """Return the caution of a dry strip, with every way out of it."""
     each = "one bead" if line.beads == 1 else f"{line.beads} beads, each"
@@ -232,7 +240,7 @@ def _dry(line: _Line, d: float, laid: float, touches: bool) -> str:
             f"{bigger}{_or_fewer(line.beads)}, or close the line by the data sheet."
         )
     ways = [bigger]
-    more, thinner = round_up(line.gap / _round_section(d)), math.floor(laid / line.width * 100) / 100
+    more, thinner = round_up(line.gap / _round_section(d)), _pressed_to(line, laid)
     if more <= MOST_BEADS and more * d <= line.width:
         ways.append(f"{more} beads of {d:g} mm")
     if thinner >= _THINNEST.value:
@@ -419,6 +427,7 @@ CALCULATOR = Calculator(
         Output("close_within", "Close the joint within", "min"),
         Output("volume_filling", "Volume that fills the line, before waste", "mL", 0),
         Output("section", "Section of the bond line", "mm²"),
+        Output("pressed_to", "Thickness that the beads fill", "mm", 2),
         Output("dry", "Width that stays dry", "mm"),
         Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),

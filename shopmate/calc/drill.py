@@ -53,7 +53,15 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
             f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
         )
     return Answer(
-        values={"drill": drill.name, "diameter": got, "difference": difference}, working=tuple(working), cautions=tuple(cautions)
+        values={
+            "drill": drill.name,
+            "diameter": got,
+            "difference": difference,
+            "below": float(below.diameter) if below else None,
+            "above": float(above.diameter) if above else None,
+        },
+        working=tuple(working),
+        cautions=tuple(cautions),
     )
 
 
@@ -101,6 +109,8 @@ CALCULATOR = Calculator(
         Output("drill", "Drill"),
         Output("diameter", "Its diameter", "mm", 3),
         Output("difference", "Drill less the hole wanted", "mm", 3),
+        Output("below", "Next drill down", "mm", 3),
+        Output("above", "Next drill up", "mm", 3),
     ),
     source=(
         Source("number and letter sizes: ASME B94.11M, in the table drill_sizes; fractional 1/64 to 1 in by 1/64", "read"),

@@ -5,24 +5,41 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import LOAD_CONSTANT
 from shopmate.units import Quantity
 
-_LOAD_CONSTANT = 23.0
-"""Limit in kg of the best lift: NIOSH 94-110 [read: a textbook's transcription; 51 lb]."""
+_NIOSH = Source("Revised NIOSH lifting equation, NIOSH 94-110 (a textbook's transcription): 23 kg, HM, VM, DM", "read")
+_REST = Source("NIOSH 94-110: AM, frequency and coupling tables, limits of the multipliers, index 1 and 3", "memory")
+_EXAMPLE = Source(
+    "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm an inch as its two forms have it; multipliers rounded there", "memory"
+)
+_OTHERS = Source("HSE guidance L23: two people lift about two thirds of the sum; ISO 11228-1 reference masses", "memory")
+_OURS = Source("Which part of a lift is worth changing: ours, to keep the advice short", "common practice")
 
-_NEAR, _FAR = 25.0, 63.0
-"""Distance of the hands in cm under which nothing is gained, and beyond which the limit is 0: NIOSH 94-110 [memory]."""
+_OUT = "Out of reach"
 
-_KNUCKLES, _HIGH = 75.0, 175.0
-"""Best height of the hands in cm [read], and the one over which the limit is 0 [memory]: NIOSH 94-110."""
+_NEAR = 25.0
+"""Distance of the hands in cm under which nothing is gained: NIOSH 94-110 [memory]. No threshold: HM stays 1 there."""
 
-_SHORT, _LONG = 25.0, 175.0
-"""Travel in cm under which nothing is gained, and over which the limit is 0: NIOSH 94-110 [memory]."""
+_FAR = Threshold(63.0, "cm", _REST, _OUT, "hand_distance", "63 cm", "63.1 cm")
+"""Distance of the hands beyond which the limit is 0."""
 
-_TWIST = 135.0
-"""Twist in ° over which the limit is 0: NIOSH 94-110 [memory]."""
+_KNUCKLES = 75.0
+"""Best height of the hands in cm: NIOSH 94-110 [read]. No threshold: VM and the table of grips turn there."""
+
+_HIGH = Threshold(175.0, "cm", _REST, _OUT, "start_height", "175 cm", "175.1 cm", beside={"travel": "0 cm"})
+"""Height of the hands over which the limit is 0."""
+
+_SHORT = 25.0
+"""Travel in cm under which nothing is gained: NIOSH 94-110 [memory]. No threshold: DM stays 1 there."""
+
+_LONG = Threshold(175.0, "cm", _REST, _OUT, "travel", "175 cm", "175.1 cm", beside={"start_height": "0 cm", "placing": "let go"})
+"""Travel over which the limit is 0."""
+
+_TWIST = Threshold(135.0, "°", _REST, _OUT, "twist", "135°", "135.1°")
+"""Twist over which the limit is 0."""
 
 _GRIPS: Mapping[str, tuple[float, float]] = {"good": (1.0, 1.0), "fair": (0.95, 1.0), "poor": (0.90, 0.90)}
 """Coupling multiplier by grip, with the hands under 75 cm and from 75 cm up: NIOSH 94-110 table 7 [memory]."""
@@ -39,46 +56,44 @@ _FREQUENCY: Mapping[str, tuple[float, ...]] = {
 """Frequency multiplier at each of those rates by the time spent lifting: NIOSH 94-110 table 5 [memory; the first line read in
 a transcription]."""
 
-_HARD = 3.0
-"""Lifting index over which most people are at risk; over 1 some are: NIOSH 94-110 section 1.4 [memory]."""
+_HARD = Threshold(3.0, "", _REST, "Do not lift it alone", "index", "31.68 kg", "31.7 kg", "mass")
+"""Lifting index over which most people are at risk; over 1 some are."""
 
-_COSTS = 0.95
-"""Multiplier under which a part of the lift is worth changing (ours, to keep the advice short)."""
+_COSTS = Threshold(
+    0.95, "", _OURS, "What costs most", "", "26.3 cm", "26.4 cm", "hand_distance",
+    {"mass": "40 kg", "travel": "0 cm", "grip": "good"},
+)  # fmt: skip
+"""Multiplier under which a part of the lift is worth changing."""
 
 _TOGETHER = 2 / 3
 """What two people lift together, of the sum of what each may: HSE guidance L23 to the UK regulations [memory]."""
 
-_MEN, _WOMEN = 25.0, 20.0
-"""Reference mass in kg of ISO 11228-1, ages 20 to 45; less for others [memory]."""
+_MEN = Threshold(25.0, "kg", _OTHERS, "25 kg for men", "mass", "25 kg", "25.1 kg")
+_WOMEN = Threshold(20.0, "kg", _OTHERS, "Over the reference mass", "mass", "20 kg", "20.1 kg")
+"""Reference masses of ISO 11228-1, ages 20 to 45; less for others."""
 
 _CAREFUL, _DROPPED = "with care", "let go"
 """How the load is set down: with care, the end of the lift counts as well as its start (NIOSH 94-110 section 1.1 [memory])."""
 
-_NIOSH = Source("Revised NIOSH lifting equation, NIOSH 94-110 (a textbook's transcription): 23 kg, HM, VM, DM", "read")
-_REST = Source("NIOSH 94-110: AM, frequency and coupling tables, limits of the multipliers, index 1 and 3", "memory")
-_EXAMPLE = Source(
-    "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm an inch as its two forms have it; multipliers rounded there", "memory"
-)
-
 
 def _horizontal(distance: float) -> float:
     """Return HM for hands that many cm before the ankles: 25/H."""
-    return 0.0 if distance > _FAR else _NEAR / max(_NEAR, distance)
+    return 0.0 if distance > _FAR.value else _NEAR / max(_NEAR, distance)
 
 
 def _vertical(height: float) -> float:
     """Return VM for hands that many cm over the floor: 1 − 0.003 |V − 75|."""
-    return 0.0 if height > _HIGH else 1 - 0.003 * abs(height - _KNUCKLES)
+    return 0.0 if height > _HIGH.value else 1 - 0.003 * abs(height - _KNUCKLES)
 
 
 def _distance(travel: float) -> float:
     """Return DM for that many cm up or down: 0.82 + 4.5/D."""
-    return 0.0 if abs(travel) > _LONG else 0.82 + 4.5 / max(_SHORT, abs(travel))
+    return 0.0 if abs(travel) > _LONG.value else 0.82 + 4.5 / max(_SHORT, abs(travel))
 
 
 def _asymmetric(twist: float) -> float:
     """Return AM for a load that many degrees to the side: 1 − 0.0032 A."""
-    return 0.0 if twist > _TWIST else 1 - 0.0032 * twist
+    return 0.0 if twist > _TWIST.value else 1 - 0.0032 * twist
 
 
 def _coupling(grip: str | Quantity, height: float) -> float:
@@ -120,7 +135,7 @@ def _compute(
         "AM": _asymmetric(turned),
         "FM": _frequency(rate.value_in(""), duration),
     }
-    common = _LOAD_CONSTANT * math.prod(factors.values())
+    common = LOAD_CONSTANT * math.prod(factors.values())
     ends = {"start": start, "end": end}
     limits = {name: common * _vertical(height) * _coupling(grip, height) for name, height in ends.items()}
     counted = limits["start"] if placing == _DROPPED else min(limits.values())
@@ -128,9 +143,10 @@ def _compute(
     index = load / counted if counted > 0 else None
     verdict = _verdict(index)
     working = [
-        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {_NEAR:.0f} cm, 0 over {_FAR:.0f} cm)",
-        f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(lifted):.1f} cm (1 up to {_SHORT:.0f} cm, 0 over {_LONG:.0f} cm)",
-        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {turned:.0f}° (0 over {_TWIST:.0f}°)",
+        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {_NEAR:.0f} cm, 0 over {_FAR.value:.0f} cm)",
+        f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(lifted):.1f} cm "
+        f"(1 up to {_SHORT:.0f} cm, 0 over {_LONG.value:.0f} cm)",
+        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {turned:.0f}° (0 over {_TWIST.value:.0f}°)",
         f"FM = {factors['FM']:.2f} (table: {rate.value_in(''):g} a minute, {duration})",
         *(
             f"{name}: VM = 1 − 0.003 |V − 75| = {_vertical(height):.3f} at {height:.1f} cm, CM = {_coupling(grip, height):.2f}, "
@@ -144,17 +160,22 @@ def _compute(
         + f": {verdict}",
     ]
     two = 2 * _TOGETHER * counted
+    # The limit goes with HM, so with one over the distance; under 25 cm nothing is gained.
+    near = counted / factors["HM"] * _NEAR / load if counted > 0 else 0.0
+    near_enough = math.floor(near) if near >= _NEAR else None
     return Answer(
         {
-            "limit": Quantity(counted, "kg"),
+            "limit": counted,
             "verdict": verdict,
-            "index": None if index is None else Quantity(index, ""),
-            "limit_start": Quantity(limits["start"], "kg"),
-            "limit_end": Quantity(limits["end"], "kg"),
-            "two_people": Quantity(two, "kg"),
+            "index": index,
+            "limit_start": limits["start"],
+            "limit_end": limits["end"],
+            "two_people": two,
+            "end_height": end,
+            "near_enough": near_enough,
         },
         tuple(working),
-        _cautions(load, reach, counted, two, factors, ends[at], index),
+        _cautions(load, near_enough, counted, two, factors, ends[at], index),
     )
 
 
@@ -167,28 +188,32 @@ def _verdict(index: float | None) -> str:
         return "out of reach: hoist"
     if index <= 1:
         return "ok"
-    return "hard" if index <= _HARD else "hoist"
+    return "hard" if index <= _HARD.value else "hoist"
 
 
 def _cautions(
-    load: float, reach: float, limit: float, two: float, factors: Mapping[str, float], height: float, index: float | None
+    load: float, near: int | None, limit: float, two: float, factors: Mapping[str, float], height: float, index: float | None
 ) -> tuple[str, ...]:
     said = []
     if index is None:
         said.append(
-            "Out of reach: the equation allows no weight at all beyond 63 cm before the ankles, over 175 cm high, over 175 "
+            f"{_OUT}: the equation allows no weight at all beyond 63 cm before the ankles, over 175 cm high, over 175 "
             "cm of travel, beyond 135° of twist or over 8 lifts a minute here. Bring it nearer or lower, lift in stages, "
             "turn your feet, or use a hoist"
         )
     elif index > 1:
-        if index > _HARD:
+        if index > _HARD.value:
             said.append("Over three times the limit: most people are at risk of a back injury. Do not lift it alone")
         else:
             said.append("Over the limit: the risk of a back injury rises for some people. Change the lift rather than try harder")
-        said.append(_enough(load, reach, limit, two))
+        said.append(_enough(load, near, limit, two))
         said.extend(_costliest(factors, height))
-    if load > _WOMEN:
-        heavier = f"{_MEN:g} kg for men and {_WOMEN:g} kg for women" if load > _MEN else f"{_WOMEN:g} kg for women"
+    if load > _WOMEN.value:
+        heavier = (
+            f"{_MEN.value:g} kg for men and {_WOMEN.value:g} kg for women"
+            if load > _MEN.value
+            else f"{_WOMEN.value:g} kg for women"
+        )
         said.append(
             f"Over the reference mass of ISO 11228-1, {heavier} of 20 to 45 years, less for others and for lifts that are "
             "not ideal (from memory: see the standard)"
@@ -205,12 +230,11 @@ def _cautions(
     return tuple(said)
 
 
-def _enough(load: float, reach: float, limit: float, two: float) -> str:
+def _enough(load: float, near: int | None, limit: float, two: float) -> str:
     """Return what brings this lift within the limit, only remedies that are enough."""
     ways = []
-    nearest = limit / _horizontal(reach) * _NEAR / load
-    if nearest >= _NEAR:
-        ways.append(f"hold it with the hands {math.floor(nearest)} cm before the ankles or nearer")
+    if near is not None:
+        ways.append(f"hold it with the hands {near} cm before the ankles or nearer")
     if load <= two:
         ways.append(f"lift it with two people, who may take {math.floor(two * 10) / 10:g} kg together here")
     ways.append("use a hoist, a trolley or a ramp")
@@ -229,7 +253,7 @@ def _costliest(factors: Mapping[str, float], height: float) -> tuple[str, ...]:
     }
     costs = {**factors, "VM": _vertical(height)}
     worst = min(costs, key=lambda name: costs[name])
-    return (f"What costs most is {worst} {costs[worst]:.2f}: {advice[worst]}",) if costs[worst] < _COSTS else ()
+    return (f"What costs most is {worst} {costs[worst]:.2f}: {advice[worst]}",) if costs[worst] < _COSTS.value else ()
 
 
 CALCULATOR = Calculator(
@@ -283,11 +307,14 @@ CALCULATOR = Calculator(
         Output("two_people", "Two people's limit", "kg"),
         Output("limit_start", "Limit at the start", "kg"),
         Output("limit_end", "Limit at the end", "kg"),
+        Output("end_height", "Hands over the floor at the end", "cm"),
+        Output("near_enough", "Hands near enough at", "cm", 0),
     ),
     source=(
         _NIOSH,
         _REST,
-        Source("HSE guidance L23: two people lift about two thirds of the sum; ISO 11228-1 reference masses", "memory"),
+        _OTHERS,
+        _OURS,
     ),
     valid="Two hands, standing, smooth, firm ground, 19 to 26 °C, a load that does not shift: what the NIOSH equation was made "
     "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 8 lifts a minute: beyond, "
@@ -312,4 +339,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_FAR, _HIGH, _LONG, _TWIST, _HARD, _COSTS, _MEN, _WOMEN),
 )
