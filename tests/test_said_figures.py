@@ -21,8 +21,17 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "clamp", "expansion", "foam", "gap", "panel", "pots", "screw", "stoich", "strut", "thicken", "vapour",
-}  # fmt: skip
+    "clamp",
+    "expansion",
+    "foam",
+    "gap",
+    "panel",
+    "screw",
+    "stoich",
+    "strut",
+    "thicken",
+    "vapour",
+}
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
 
 DRAWS = 150

@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.fields import round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold
+from shopmate.errors import FieldProblem
+from shopmate.models import mixing
+from shopmate.models.constants import NOISE
+from shopmate.models.fields import in_unit, refuse, round_up
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
@@ -15,23 +18,23 @@ from shopmate.units import significant as sig
 _STIR = "3 min"
 """From the first drop of hardener to the first stroke: pouring, and two minutes of stirring [common practice]."""
 
-_LEAST_POT = 10.0
-"""Mass in g under which a pot is hardly more than cup and brush keep [common practice]."""
+_HABIT = Source("3 min of pouring and stirring, 5 % on the hardener, 500 g as a big pot, 10 g as the least", "common practice")
+_GUESS = Source("a pot three times larger or smaller is another kind of work (ours)", "common practice")
+_FINEST_SCALE = Source("scales at a bench weigh to the milligram at the finest", "common practice")
 
-_BIG_POT = 500.0
-"""Mass of epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
+_NO_PACE = {"use_by": "", "pace_mass": "", "pace_minutes": ""}
+_ONE_POT = {"needed": "100 g", "use_by": "100 min"}
+"""Cases of the limits, beside the first worked example (ours)."""
 
-_ALLOWANCE = 0.05
-"""Usual allowance on the hardener, as a share of it [common practice]."""
-
-_FAR = 3.0
-"""How many times larger or smaller than the timed pot a pot may be before its time is called a guess (ours)."""
-
-_NOISE = 1e-9
-"""What the last digits of floating-point arithmetic may cost: a pot that just fits is taken."""
-
-_LEAST_PHR, _MOST_PHR = 1.0, 1000.0
-"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory]."""
+_LEAST_POT = Threshold(10.0, "g", _HABIT, "hardly more than cup and brush keep", "rest", "490 g", "490.05 g", "mixed")
+_BIG_POT = Threshold(
+    BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "each", "500 g", "501 g", "needed", {**_NO_PACE, "largest": "600 g"}
+)
+_ALLOWANCE = Threshold(
+    mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.55 g", "1.56 g", "scale_step", _ONE_POT
+)
+_FAR = Threshold(3.0, "", _GUESS, "your pace is from a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
+_FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.935 g", "499.936 g", "mixed")
 
 _ONE_BY_ONE = (
     "pour hardener into the next pot only when the last one is empty: its time runs from the first drop; a leftover goes "
@@ -77,7 +80,7 @@ def _plan(total: float, most: float, step: float) -> _Plan:
     The most is taken down to a step of the scale and the even share up to one, so the share is never over the most and
     something is always left for the last pot.
     """
-    most = math.floor(most / step * (1 + _NOISE)) * step
+    most = math.floor(most / step * (1 + NOISE)) * step
     pots = round_up(total / most)
     if pots == 1:
         return _Plan(1, total, total)
@@ -106,129 +109,135 @@ def _compute(
     hardener_density: Quantity | None,
 ) -> Answer:
     paces = {"pace_mass": pace_mass, "area_an_hour": area_an_hour, "length_an_hour": length_an_hour}
-    problems = [
+    refuse(
         *_one_pace(paces, pace_minutes, area, length),
         *_limit_given(largest, use_by, any(pace is not None for pace in (*paces.values(), pace_minutes))),
         *_pace_after_stirring(pace_minutes, stir),
-        *_densities_for(ratio, resin_density, hardener_density),
-    ]
-    if problems:
-        raise InputError(*problems)
+        *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
+    )
     net, extra, step = needed.value_in("g"), loss.value_in("%"), scale_step.value_in("g")
     total, done = net * (1 + extra / 100), mixed.value_in("g")
     rest = total - done
     top = math.inf if largest is None else largest.value_in("g")
-    lasts = None if use_by is None else use_by.value_in("min")
-    per_resin, split = _hardener_per_resin(ratio, resin_density, hardener_density)
+    lasts = in_unit(use_by, "min")
+    per_resin, split = _hardener_per_resin(ratio, in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL"))
     working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total)} g"]
     if done > 0:
         working.append(f"still to mix = {sig(total)} g − {sig(done)} g = {sig(rest)} g")
-    if rest < total * _NOISE:
+    if rest < total * NOISE:
         return _covered(total, done, next_pot, working)
-    pace = _pace(pace_mass, pace_minutes, stir, working)
+    before = stir.value_in("min")
+    pace, lines = _timed_pace(pace_mass, pace_minutes, before)
     for size, an_hour, unit in ((area, area_an_hour, "m²"), (length, length_an_hour, "m")):
         if size is not None and an_hour is not None:
-            pace = _pace_of_work(size.value_in(unit), an_hour.value_in(f"{unit}/h"), unit, total, stir, working)
-    worked = math.inf
+            pace, lines = _pace_of_work(size.value_in(unit), an_hour.value_in(f"{unit}/h"), unit, total, before)
+    working += lines
+    worked = math.inf if pace is None or lasts is None else pace.mass(lasts)
     if pace is not None and lasts is not None:
-        worked = pace.mass(lasts)
-        working.append(
-            f"worked in time = ({sig(lasts)} − {sig(pace.before)}) min / {sig(pace.per_gram, 3)} min/g = "
-            f"{sig(max(worked, 0), 3)} g"
-        )
+        share = f"({sig(lasts)} − {sig(before)}) min / {sig(pace.per_gram, 3)} min/g"
+        working.append(f"worked in time = {share} = {sig(max(worked, 0), 3)} g")
         # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
-        least = min(_LEAST_POT, rest, top)
-        if worked < least * (1 - _NOISE):
-            return _too_slow(pace, least, lasts, total, rest, working)
-    if min(top, worked) < step * (1 - _NOISE):
-        what = f"a pot of {sig(min(top, worked))} g is less than one step of the scale, {units.show(scale_step)}"
-        raise InputError(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
-    plan = _plan(rest, min(top, worked), step)
+        least = min(_LEAST_POT.value, rest, top)
+        if worked < least * (1 - NOISE):
+            return _too_slow(pace, least, lasts, (total, rest, max(worked, 0.0)), working)
+    limit = min(top, worked)
+    if limit < step * (1 - NOISE):
+        what = f"a pot of {sig(limit)} g is less than one step of the scale, {units.show(scale_step)}"
+        refuse(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
+    plan = _plan(rest, limit, step)
     minutes = None if pace is None else pace.minutes(plan.each)
-    working.append(
-        f"pots = {sig(rest)} g / {sig(min(top, worked))} g, up = {plan.pots}; each {sig(rest)} g / {plan.pots}"
-        + (
-            f", up to a step of {units.show(scale_step)}, = {sig(plan.each)} g, the last {sig(plan.last)} g"
-            if plan.pots > 1
-            else ""
-        )
-        + (f"; with {next_pot - 1} before, {next_pot - 1 + plan.pots}" if next_pot > 1 else "")
-    )
+    working += _plan_lines(plan, rest, limit, scale_step, next_pot)
     if minutes is not None and pace is not None:
         working.append(
             f"each takes {sig(pace.before)} + {sig(pace.per_gram, 3)} × {sig(plan.each)} = {minutes:.1f} min"
             + (f", {lasts - minutes:.1f} min before it must be used up" if lasts is not None else "")
         )
-    if ratio is not None:
-        working += [split, f"resin of each = {sig(plan.each)} g / {sig(1 + per_resin)} = {sig(plan.each / (1 + per_resin))} g"]
-    hardener = None if ratio is None else plan.last * per_resin / (1 + per_resin)
+    weighed = _weighed(plan, per_resin, step) if ratio is not None else {}
+    if weighed:
+        resin = weighed["scale_resin"]
+        working += [split, f"resin of each = {sig(plan.each)} g / {sig(1 + per_resin)} = {sig(resin)} g"]
     return Answer(
-        values={
-            "pots": Quantity(float(next_pot - 1 + plan.pots), ""),
-            "each": Quantity(plan.each, "g"),
-            "last": Quantity(plan.last, "g"),
-            "scale_resin": None if ratio is None else Quantity(plan.each / (1 + per_resin), "g"),
-            "scale_hardener": None if ratio is None else Quantity(plan.each, "g"),
-            "last_scale_resin": None if ratio is None else Quantity(plan.last / (1 + per_resin), "g"),
-            "last_scale_hardener": None if ratio is None else Quantity(plan.last, "g"),
-            "minutes": None if minutes is None else Quantity(minutes, "min"),
-            "spare": None if minutes is None or lasts is None else Quantity(lasts - minutes, "min"),
-            "whole": None
-            if pace is None
-            else Quantity((plan.pots - 1) * pace.minutes(plan.each) + pace.minutes(plan.last), "min"),
-            "total": Quantity(total, "g"),
-            "rest": Quantity(rest, "g"),
-            "pot_area": _share(area, "m²", plan.each / total),
-            "pot_length": _share(length, "m", plan.each / total),
+        {
+            **dict.fromkeys(output.name for output in _OUTPUTS),
+            "pots": float(next_pot - 1 + plan.pots),
+            "each": plan.each,
+            "last": plan.last,
+            **weighed,
+            "minutes": minutes,
+            "spare": None if minutes is None or lasts is None else lasts - minutes,
+            "whole": None if pace is None else (plan.pots - 1) * pace.minutes(plan.each) + pace.minutes(plan.last),
+            "total": total,
+            "rest": rest,
+            "pot_area": None if area is None else area.value_in("m²") * plan.each / total,
+            "pot_length": None if length is None else length.value_in("m") * plan.each / total,
             "area_an_hour": _an_hour(area, "m²", pace, total),
             "length_an_hour": _an_hour(length, "m", pace, total),
             "verdict": _verdict(pace, lasts, _plan(rest, top, step) if step <= top < math.inf else plan),
+            "worked": worked if worked < math.inf else None,
         },
-        working=tuple(working),
-        cautions=(
+        tuple(working),
+        (
             *_unknown_cautions(largest, lasts, pace, plan),
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
             *_rest_cautions(rest, done),
-            *_scale_cautions(hardener, step),
+            *(_scale_cautions(weighed["last_hardener"], step) if weighed else []),
             _ONE_BY_ONE,
         ),
     )
 
 
-def _pace(pace_mass: Quantity | None, pace_minutes: Quantity | None, stir: Quantity, working: list[str]) -> _Pace | None:
-    """Return the pace of a pot that was timed, with its working added; None where none was."""
-    if pace_mass is None or pace_minutes is None:
-        return None
-    timed, taken, before = pace_mass.value_in("g"), pace_minutes.value_in("min"), stir.value_in("min")
+def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, next_pot: int) -> list[str]:
+    """Return the working of how many pots of what size."""
+    shared = f", up to a step of {units.show(scale_step)}, = {sig(plan.each)} g, the last {sig(plan.last)} g"
+    counted = f"; with {next_pot - 1} before, {next_pot - 1 + plan.pots}"
+    return [
+        f"pots = {sig(rest)} g / {sig(limit)} g, up = {plan.pots}; each {sig(rest)} g / {plan.pots}"
+        + (shared if plan.pots > 1 else "")
+        + (counted if next_pot > 1 else "")
+    ]
+
+
+def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
+    """Return the readings of the scale, and what its step does to the hardener of the last pot."""
+    hardener = plan.last * per_resin / (1 + per_resin)
+    return {
+        "scale_resin": plan.each / (1 + per_resin),
+        "scale_hardener": plan.each,
+        "last_scale_resin": plan.last / (1 + per_resin),
+        "last_scale_hardener": plan.last,
+        "last_hardener": hardener,
+        "scale_error": step / hardener * 100,
+        "step_enough": max(mixing.scale_step(hardener * _ALLOWANCE.value / 100), _FINEST.value),
+    }
+
+
+def _timed_pace(mass: Quantity | None, minutes: Quantity | None, before: float) -> tuple[_Pace | None, list[str]]:
+    """Return the pace of a pot that was timed, and its working; None where none was."""
+    if mass is None or minutes is None:
+        return None, []
+    timed, taken = mass.value_in("g"), minutes.value_in("min")
     pace = _Pace(before, (taken - before) / timed)
-    working.append(
+    return pace, [
         f"pace = ({sig(taken)} − {sig(before)}) min / {sig(timed)} g = {sig(pace.per_gram, 3)} min/g after {sig(before)} min "
         "of pouring and stirring"
-    )
-    return pace
+    ]
 
 
-def _pace_of_work(size: float, an_hour: float, unit: str, total: float, stir: Quantity, working: list[str]) -> _Pace:
-    """Return the pace of so many m² or m an hour, on which all of the mix is spread, with its working added."""
-    pace = _Pace(stir.value_in("min"), 60 * size / an_hour / total)
-    working.append(
+def _pace_of_work(size: float, an_hour: float, unit: str, total: float, before: float) -> tuple[_Pace, list[str]]:
+    """Return the pace of so many m² or m an hour, on which all of the mix is spread, and its working."""
+    pace = _Pace(before, 60 * size / an_hour / total)
+    return pace, [
         f"pace = 60 min/h × {sig(size)} {unit} / ({sig(an_hour)} {unit}/h × {sig(total)} g) = {sig(pace.per_gram, 3)} min/g "
         f"after {sig(pace.before)} min of pouring and stirring"
-    )
-    return pace
+    ]
 
 
-def _share(size: Quantity | None, unit: str, share: float) -> Quantity | None:
-    """Return what one pot covers of the area or the length; None where that is not given."""
-    return None if size is None else Quantity(size.value_in(unit) * share, unit)
-
-
-def _an_hour(size: Quantity | None, unit: str, pace: _Pace | None, total: float) -> Quantity | None:
+def _an_hour(size: Quantity | None, unit: str, pace: _Pace | None, total: float) -> float | None:
     """Return the pace as area or length an hour of spreading; None where either is not known."""
     if size is None or pace is None:
         return None
-    return Quantity(60 * size.value_in(unit) / (pace.per_gram * total), f"{unit}/h")
+    return 60 * size.value_in(unit) / (pace.per_gram * total)
 
 
 def _one_pace(
@@ -240,15 +249,17 @@ def _one_pace(
         what = f"a pace is given by {' and by '.join(given)}"
         others = " and ".join("pace_mass, pace_minutes" if name == "pace_mass" else name for name in given[:-1])
         return [FieldProblem(given[-1], what, f"leave it empty, or leave {others} empty")]
-    if paces["pace_mass"] is None and pace_minutes is not None:
-        return [FieldProblem("pace_mass", "missing beside its minutes", "give the g of that pot, or leave both empty")]
-    if pace_minutes is None and paces["pace_mass"] is not None:
-        return [FieldProblem("pace_minutes", "missing beside its mass", "give the minutes of that pot, or leave both empty")]
-    if paces["area_an_hour"] is not None and area is None:
-        return [FieldProblem("area", "missing beside the area an hour", "give the m² that the mix covers, or leave both empty")]
-    if paces["length_an_hour"] is not None and length is None:
-        return [FieldProblem("length", "missing beside the length an hour", "give the m the mix is for, or leave both empty")]
-    return []
+    beside = (
+        ("pace_mass", paces["pace_mass"], pace_minutes, "its minutes", "the g of that pot"),
+        ("pace_minutes", pace_minutes, paces["pace_mass"], "its mass", "the minutes of that pot"),
+        ("area", area, paces["area_an_hour"], "the area an hour", "the m² that the mix covers"),
+        ("length", length, paces["length_an_hour"], "the length an hour", "the m the mix is for"),
+    )
+    return [
+        FieldProblem(name, f"missing beside {what}", f"give {fix}, or leave both empty")
+        for name, own, other, what, fix in beside
+        if own is None and other is not None
+    ]
 
 
 def _limit_given(largest: Quantity | None, use_by: Quantity | None, has_pace: bool) -> list[FieldProblem]:
@@ -267,64 +278,51 @@ def _pace_after_stirring(pace_minutes: Quantity | None, stir: Quantity) -> list[
     ]
 
 
-def _densities_for(ratio: Ratio | None, resin_density: Quantity | None, hardener_density: Quantity | None) -> list[FieldProblem]:
-    if ratio is None or ratio.basis == "weight":
-        return []
-    fix = "give it in g/mL from the data sheet, or give the ratio by weight"
-    return [
-        FieldProblem(name, "needed to weigh a ratio by volume", fix)
-        for name, given in (("resin_density", resin_density), ("hardener_density", hardener_density))
-        if given is None
-    ]
-
-
-def _hardener_per_resin(
-    ratio: Ratio | None, resin_density: Quantity | None, hardener_density: Quantity | None
-) -> tuple[float, str]:
+def _hardener_per_resin(ratio: Ratio | None, resin_density: float | None, hardener_density: float | None) -> tuple[float, str]:
     """Return g of hardener to 1 g of resin with its working; 0 and nothing where no ratio is given."""
     if ratio is None:
         return 0.0, ""
-    a, b = units.show_number(ratio.a), units.show_number(ratio.b)
-    by_weight, times = float(ratio.b / ratio.a), ""
+    by_weight, times = mixing.per_resin(ratio, resin_density, hardener_density), ""
     if ratio.basis == "volume" and resin_density is not None and hardener_density is not None:
-        by_weight *= hardener_density.value_in("g/mL") / resin_density.value_in("g/mL")
-        times = f" × {sig(hardener_density.value_in('g/mL'))}/{sig(resin_density.value_in('g/mL'))}"
-    if not _LEAST_PHR <= by_weight * 100 <= _MOST_PHR:
-        what = f"{ratio} is {sig(by_weight * 100, 3)} g of hardener to 100 g of resin, which no epoxy takes"
-        raise InputError(FieldProblem("ratio", what, "give the data sheet's ratio, resin first"))
+        times = f" × {sig(hardener_density)}/{sig(resin_density)}"
+    refuse(*mixing.ratio_problems(ratio, by_weight * 100))
+    a, b = mixing.parts(ratio)
     return by_weight, f"hardener to 1 g of resin = {b}/{a}{times} = {sig(by_weight)} g"
 
 
 def _covered(total: float, done: float, next_pot: int, working: list[str]) -> Answer:
     """Return that nothing is left to mix."""
     return Answer(
-        values={
-            **dict.fromkeys(output.name for output in CALCULATOR.outputs),
-            "pots": Quantity(float(next_pot - 1), ""),
-            "total": Quantity(total, "g"),
-            "rest": Quantity(0.0, "g"),
+        {
+            **dict.fromkeys(output.name for output in _OUTPUTS),
+            "pots": float(next_pot - 1),
+            "total": total,
+            "rest": 0.0,
             "verdict": _COVERED,
         },
-        working=tuple(working),
-        cautions=(
+        tuple(working),
+        (
             f"{sig(done)} g mixed is all of the {sig(total)} g needed: mix no more unless the work shows a dry place, and give "
             "what that takes as what is needed",
         ),
     )
 
 
-def _too_slow(pace: _Pace, least: float, lasts: float, total: float, rest: float, working: list[str]) -> Answer:
+def _too_slow(pace: _Pace, least: float, lasts: float, masses: tuple[float, float, float], working: list[str]) -> Answer:
     """Return that no pot worth mixing is worked in time, with the pot life that would be enough."""
+    total, rest, worked = masses
     enough = round_up(pace.minutes(least))
     return Answer(
-        values={
-            **dict.fromkeys(output.name for output in CALCULATOR.outputs),
-            "total": Quantity(total, "g"),
-            "rest": Quantity(rest, "g"),
+        {
+            **dict.fromkeys(output.name for output in _OUTPUTS),
+            "total": total,
+            "rest": rest,
             "verdict": _SLOW,
+            "worked": worked,
+            "use_by_enough": float(enough),
         },
-        working=tuple(working),
-        cautions=(
+        tuple(working),
+        (
             f"even a pot of {sig(least)} g takes longer than the {sig(lasts)} min it lasts: do not mix. It takes a use-by of "
             f"{enough} min or more: a slower hardener, resin and shop cooler within the limits of the data sheet, or a second "
             "pair of hands",
@@ -336,7 +334,7 @@ def _verdict(pace: _Pace | None, lasts: float | None, by_size: _Plan) -> str:
     """Return the verdict; `by_size` is the plan that the largest pot alone would make."""
     if pace is None or lasts is None:
         return _UNKNOWN
-    return _FITS if pace.minutes(by_size.each) <= lasts * (1 + _NOISE) else _SMALLER
+    return _FITS if pace.minutes(by_size.each) <= lasts * (1 + NOISE) else _SMALLER
 
 
 def _unknown_cautions(largest: Quantity | None, lasts: float | None, pace: _Pace | None, plan: _Plan) -> list[str]:
@@ -357,7 +355,7 @@ def _far_cautions(pace_mass: Quantity | None, pace: _Pace | None, plan: _Plan) -
     if pace_mass is None or pace is None:
         return []
     timed = pace_mass.value_in("g")
-    if timed / _FAR <= plan.each <= timed * _FAR:
+    if timed / _FAR.value <= plan.each <= timed * _FAR.value:
         return []
     return [
         f"your pace is from a pot of {sig(timed)} g, these hold {sig(plan.each)} g: time the first one and plan the rest "
@@ -366,31 +364,31 @@ def _far_cautions(pace_mass: Quantity | None, pace: _Pace | None, plan: _Plan) -
 
 
 def _size_cautions(plan: _Plan) -> list[str]:
-    if plan.each <= _BIG_POT:
+    if plan.each <= _BIG_POT.value:
         return []
     return [
-        f"{plan.each:.0f} g in one pot warms itself, may smoke and goes off early (common practice): take {_BIG_POT:g} g as the "
-        "largest pot, or pour it into a flat tray at once; see potlife"
+        f"{plan.each:.0f} g in one pot warms itself, may smoke and goes off early (common practice): take {_BIG_POT.value:g} g "
+        "as the largest pot, or pour it into a flat tray at once; see potlife"
     ]
 
 
 def _rest_cautions(rest: float, done: float) -> list[str]:
-    if done == 0 or rest >= _LEAST_POT:
+    if done == 0 or rest >= _LEAST_POT.value:
         return []
     return [f"only {sig(rest)} g are left to mix, hardly more than cup and brush keep: look first whether the work needs them"]
 
 
-def _scale_cautions(hardener: float | None, step: float) -> list[str]:
-    if hardener is None or step <= _ALLOWANCE * hardener:
+def _scale_cautions(hardener: float, step: float) -> list[str]:
+    """Return the caution of a scale too coarse for the g of hardener in the last pot."""
+    error = step / hardener * 100
+    if error <= _ALLOWANCE.value:
         return []
-    limit = _ALLOWANCE * hardener
-    power = 10.0 ** math.floor(math.log10(limit))
-    finest = next(number * power for number in (5, 2, 1) if number * power <= limit or number == 1)
-    if finest < 0.001:
+    finest = mixing.scale_step(hardener * _ALLOWANCE.value / 100)
+    if finest < _FINEST.value:
         return [f"{sig(hardener, 2)} g of hardener is too little to weigh: mix more and throw the rest away"]
     return [
-        f"a scale step of {sig(step)} g can put {sig(hardener, 3)} g of hardener {step / hardener * 100:.0f} % off, more than "
-        f"the usual {_ALLOWANCE * 100:g} %: weigh on a scale with a step of {sig(finest)} g or finer"
+        f"a scale step of {sig(step)} g can put {sig(hardener, 3)} g of hardener {error:.0f} % off, more than "
+        f"the usual {_ALLOWANCE.value:g} %: weigh on a scale with a step of {sig(finest)} g or finer"
     ]
 
 
@@ -399,6 +397,32 @@ _MASS = Measure("g", low=1, high=50_000, soft_low=20, soft_high=10_000)
 
 _POT = Measure("g", low=1, high=5000, soft_low=20, soft_high=500)
 """What one pot holds."""
+
+_OUTPUTS = (
+    Output("pots", "Pots", "", 0),
+    Output("each", "Each pot to come", "g"),
+    Output("last", "Last pot", "g"),
+    Output("scale_resin", "Each: resin to", "g"),
+    Output("scale_hardener", "Each: hardener to", "g"),
+    Output("last_scale_resin", "Last: resin to", "g"),
+    Output("last_scale_hardener", "Last: hardener to", "g"),
+    Output("minutes", "Each pot takes", "min"),
+    Output("spare", "To spare in each", "min"),
+    Output("whole", "Pots to come take", "min", 0),
+    Output("total", "To mix in all", "g"),
+    Output("rest", "Still to mix", "g"),
+    Output("pot_area", "Each pot covers", "m²", 2),
+    Output("pot_length", "Each pot does", "m", 2),
+    Output("area_an_hour", "Pace in area", "m²/h", 2),
+    Output("length_an_hour", "Pace in length", "m/h", 2),
+    Output("verdict", "Your pace"),
+    Output("worked", "Most worked in time", "g"),
+    Output("use_by_enough", "Use-by that is enough", "min", 0),
+    Output("last_hardener", "Hardener of the last pot", "g"),
+    Output("scale_error", "Off by the scale's step, ±", "%"),
+    Output("step_enough", "Scale step that is fine enough", "g", 2),
+)
+"""In the order of importance."""
 
 CALCULATOR = Calculator(
     name="pots",
@@ -466,40 +490,19 @@ CALCULATOR = Calculator(
         ),
         Field("ratio", "Mix ratio, resin first", RatioKind(), "For the readings of the scale."),
         Field(
-            "resin_density",
-            "Density of the resin",
-            Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
-            "From the data sheet; needed for a ratio by volume.",
+            "resin_density", "Density of the resin", mixing.RESIN_DENSITY, "From the data sheet; needed for a ratio by volume."
         ),
         Field(
             "hardener_density",
             "Density of the hardener",
-            Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1),
+            mixing.HARDENER_DENSITY,
             "From the data sheet; needed for a ratio by volume.",
         ),
     ),
-    outputs=(
-        Output("pots", "Pots", "", 0),
-        Output("each", "Each pot to come", "g"),
-        Output("last", "Last pot", "g"),
-        Output("scale_resin", "Each: resin to", "g"),
-        Output("scale_hardener", "Each: hardener to", "g"),
-        Output("last_scale_resin", "Last: resin to", "g"),
-        Output("last_scale_hardener", "Last: hardener to", "g"),
-        Output("minutes", "Each pot takes", "min"),
-        Output("spare", "To spare in each", "min"),
-        Output("whole", "Pots to come take", "min", 0),
-        Output("total", "To mix in all", "g"),
-        Output("rest", "Still to mix", "g"),
-        Output("pot_area", "Each pot covers", "m²", 2),
-        Output("pot_length", "Each pot does", "m", 2),
-        Output("area_an_hour", "Pace in area", "m²/h", 2),
-        Output("length_an_hour", "Pace in length", "m/h", 2),
-        Output("verdict", "Your pace"),
-    ),
+    outputs=_OUTPUTS,
     source=(
         Source("fewest pots under the limit, then even shares; time = stirring + minutes a gram × grams: arithmetic", "computed"),
-        Source("3 min of pouring and stirring, 5 % on the hardener, 500 g as a big pot, 10 g as the least", "common practice"),
+        _HABIT,
         Source("min/g = 60 × area / (area an hour × g to mix), the same for a length: arithmetic", "computed"),
         Source("pot life counts from mixing and holds for a stated mass: scope of ASTM D2471", "read"),
     ),
@@ -594,4 +597,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_LEAST_POT, _BIG_POT, _ALLOWANCE, _FAR, _FINEST),
 )

@@ -122,9 +122,13 @@ def test_verdict_says_whether_the_pace_makes_pots_smaller():
     assert numbers(use_by="4 min")["verdict"] == "too slow for this pot life"
 
 
+TOLD = ("total", "rest", "verdict", "worked", "use_by_enough")
+"""What is said of a job that is too slow: no figure to mix by."""
+
+
 def test_too_slow_gives_no_pots_and_a_pot_life_that_is_enough():
     slow = pots(use_by="2 min")
-    assert {value for name, value in slow.outputs.items() if name not in ("total", "rest", "verdict")} == {None}
+    assert {value for name, value in slow.outputs.items() if name not in TOLD} == {None}
     assert slow.outputs["rest"] == slow.outputs["total"]
     enough = re.search(r"use-by of (\d+) min", slow.cautions[0])[1]
     assert numbers(use_by=f"{enough} min")["verdict"] == "fits in smaller pots"
