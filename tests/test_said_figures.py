@@ -27,7 +27,6 @@ NOT_YET = {
     "gap",
     "panel",
     "screw",
-    "stoich",
     "strut",
     "thicken",
     "vapour",

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source
-from shopmate.errors import FieldProblem, InputError
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
+from shopmate.errors import FieldProblem
+from shopmate.models.fields import in_unit, missing, refuse
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_BY_HAND = 50.0
-"""Glass content in % by mass over which careful hand work on flat cloth does not commonly come [common practice]."""
+_GLASS = Source("careful hand work on flat cloth comes to 45 to 50 % glass, a beginner's to 35 to 40 %", "common practice")
 
-_WET = 35.0
-"""Glass content in % by mass under which the cloth floats in resin [common practice]."""
+_BY_HAND = Threshold(50.0, "%", _GLASS, "the cloth may stay dry", "glass_content", "50 %", "50.1 %")
+_WET = Threshold(35.0, "%", _GLASS, "squeegee off what floats the cloth", "glass_content", "35 %", "34.9 %")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot it goes off early", "mix", "0.622 m", "0.6225 m", "length")
 
 _FILL_COAT = "80 to 120 g/m²"
 """One weave-fill coat [common practice]."""
@@ -22,9 +24,6 @@ _SEAL_COAT = "100 to 150 g/m²"
 
 _LOSS = "10 to 15 %"
 """What cup, roller and squeegee keep [common practice]."""
-
-_BIG_POT = 500.0
-"""Mass in g over which one pot warms itself noticeably and goes off early [common practice]."""
 
 
 class _GlassContent(Measure):
@@ -58,11 +57,9 @@ def _compute(
     glass_density: Quantity,
     epoxy_density: Quantity,
 ) -> Answer:
-    problems = [*_face_problems(area, length, width), *_fill_problems(fill_coat, fill_coats)]
-    if problems:
-        raise InputError(*problems)
+    refuse(*_face_problems(area, length, width), *_fill_problems(fill_coat, fill_coats))
     face, face_line = _face(area, length, width)
-    coat_weight = fill_coat.value_in("g/m²") if fill_coat else 0.0
+    coat_weight = in_unit(fill_coat, "g/m²") or 0.0
     coats = fill_coats if fill_coats is not None else int(fill_coat is not None)
     psi = glass_content.value_in("%") / 100
     dry = cloth.value_in("g/m²") * plies
@@ -99,18 +96,18 @@ def _compute(
     )
     return Answer(
         values={
-            "mix": Quantity(total, "g"),
-            "wet_out": Quantity(wet_out, "g"),
-            "seal": Quantity(seal, "g"),
-            "fill": Quantity(fill, "g"),
-            "cloth_mass": Quantity(cloth_mass, "g"),
-            "cloth_area": Quantity(cloth_area, "m²"),
-            "thickness": Quantity(thickness, "mm"),
-            "fibre_volume": Quantity(glass_mm / thickness, ""),
-            "areal_weight": Quantity(areal_weight, "g/m²"),
-            "density": Quantity(areal_weight / 1000 / thickness, "g/mL"),
-            "weight_added": Quantity(weight_added, "g/m²"),
-            "film": Quantity(coat_weight * coats / rho_epoxy / 1000, "mm"),
+            "mix": total,
+            "wet_out": wet_out,
+            "seal": seal,
+            "fill": fill,
+            "cloth_mass": cloth_mass,
+            "cloth_area": cloth_area,
+            "thickness": thickness,
+            "fibre_volume": glass_mm / thickness,
+            "areal_weight": areal_weight,
+            "density": areal_weight / 1000 / thickness,
+            "weight_added": weight_added,
+            "film": coat_weight * coats / rho_epoxy / 1000,
         },
         working=working,
         cautions=_cautions(psi * 100, seal, fill, extra, offcut, total),
@@ -119,16 +116,12 @@ def _compute(
 
 def _face_problems(area: Quantity | None, length: Quantity | None, width: Quantity | None) -> list[FieldProblem]:
     sides = {"length": length, "width": width}
-    if area is not None:
-        return [
-            FieldProblem(name, "given beside area", f"leave {name} or area empty: one way only")
-            for name, side in sides.items()
-            if side is not None
-        ]
+    if area is None:
+        return missing(sides, "nothing given", "give length and width of the face, or its area")
     return [
-        FieldProblem(name, "nothing given", "give length and width of the face, or its area")
+        FieldProblem(name, "given beside area", f"leave {name} or area empty: one way only")
         for name, side in sides.items()
-        if side is None
+        if side is not None
     ]
 
 
@@ -150,12 +143,12 @@ def _face(area: Quantity | None, length: Quantity | None, width: Quantity | None
 
 def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: float, total: float) -> tuple[str, ...]:
     said = []
-    if glass > _BY_HAND:
+    if glass > _BY_HAND.value:
         said.append(
             f"{sig(glass, 3)} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth may stay "
             "dry; mix for 45 % unless it goes under vacuum"
         )
-    elif glass < _WET:
+    elif glass < _WET.value:
         said.append(
             f"{sig(glass, 3)} % glass is wetter than beginners' cloth work (35 to 40 %, common practice; chopped mat 25 to "
             "30 %): squeegee off what floats the cloth, it adds weight and no strength"
@@ -177,7 +170,7 @@ def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: floa
         said.append(
             "no trim counted: cloth cut to the very edge frays and falls short; commonly 10 % (common practice): count 10 % trim"
         )
-    if total > _BIG_POT:
+    if total > _BIG_POT.value:
         said.append(
             f"{total:.0f} g is the sum of all coats; in one pot it goes off early: mix coat by coat in small pots, see potlife"
         )
@@ -316,4 +309,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_BY_HAND, _WET, _BIG_POT),
 )

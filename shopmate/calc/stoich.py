@@ -3,36 +3,38 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Value
-from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold, Value
+from shopmate.errors import EntryError, FieldProblem
+from shopmate.models import mixing
+from shopmate.models.fields import given, refuse, together
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
 _MOST_PARTS = 10
-"""Parts a blend can be made of; a label names no more [common practice]."""
+"""Parts a blend can be made of; a label names no more [common practice]. No threshold: it bounds what may be typed."""
 
 _MOST_WEIGHT = 100_000
-"""Parts by weight, or grams, beyond which a part is a slip of the keys: ours."""
+"""Parts by weight, or grams, beyond which a part is a slip of the keys: ours. No threshold: it bounds what may be typed."""
 
-_LEAST_PHR, _MOST_PHR = 1.0, 1000.0
-"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory: the lightest amines
-take about 8 to 13, the heaviest polyamides about 150]."""
+_AMINES = Source("diethylenetriamine, 103/5 = 20.6 g/eq: an adhesives text; that it is the lightest common hardener", "memory")
 
-_USUAL_TOLERANCE = 5.0
-"""Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
-
-_LIGHTEST = 20.6
-"""Amine hydrogen equivalent weight in g/eq of diethylenetriamine, the lightest common hardener: 103/5, an adhesives text
-[read]; that it is the lightest [memory]."""
-
-_KEEP_RATIO = (
-    "keep the ratio of the data sheet: to go faster or slower take another hardener, never more or less of this one "
-    "(FAA AC 43.13-1B par. 1-5)"
+_LIGHTEST = Threshold(
+    20.6, "g/eq", _AMINES, "under that of the lightest", "implied_ahew", "100:9.857 by weight", "100:9.856 by weight", "ratio"
 )
-"""Said with every ratio, as every ratio tempts [read: the epoxy caution of that paragraph]."""
+_USUAL_TOLERANCE = Threshold(
+    mixing.USUAL_TOLERANCE,
+    "%",
+    mixing.TOLERANCE_SOURCE,
+    "hardener than the equivalent weights ask for",
+    "off_even",
+    "100:21.6 by weight",
+    "100:21.61 by weight",
+    "ratio",
+)
 
 _PART = re.compile(r"(.+?)\s*(?:@|\bof\b)\s*(.+)", re.IGNORECASE)
 _INERT = re.compile(r"(.+?)\s*inert", re.IGNORECASE)
@@ -94,14 +96,8 @@ def _compute(
     active_hydrogens: int | None,
     ratio: Ratio | None,
 ) -> Answer:
-    problems = [
-        *_one_resin(eew, blend),
-        *_one_hardener(ahew, molar_mass, active_hydrogens),
-        *_something(blend, ahew, molar_mass, active_hydrogens, ratio),
-        *_by_weight(ratio),
-    ]
-    if problems:
-        raise InputError(*problems)
+    amine_given = {"molar_mass": molar_mass, "active_hydrogens": active_hydrogens}
+    refuse(*_problems({"eew": eew, "blend": blend}, ahew, amine_given, ratio))
     working: list[str] = []
     if blend is not None:
         resin, inert, line = _blended(blend)
@@ -109,8 +105,10 @@ def _compute(
     else:
         assert eew is not None
         resin, inert = eew.value_in("g/eq"), 0.0
-    values: dict[str, Value | None] = dict.fromkeys(("phr", "even_ratio", "ahew", "implied_ahew", "amine_ratio"))
-    values["eew"] = Quantity(resin, "g/eq")
+    values: dict[str, Value | float | None] = dict.fromkeys(
+        ("phr", "even_ratio", "ahew", "implied_ahew", "amine_ratio", "off_even")
+    )
+    values |= {"eew": resin, "inert": inert}
     cautions: list[str] = []
 
     amine = ahew.value_in("g/eq") if ahew is not None else None
@@ -121,22 +119,22 @@ def _compute(
     if amine is not None:
         # One active hydrogen to one epoxide: equivalents of both alike, so masses go as the equivalent weights.
         phr = 100 * amine / resin
-        values.update(ahew=Quantity(amine, "g/eq"), phr=Quantity(phr, ""))
-        values["even_ratio"] = f"100:{units.show_number(phr, 2)} by weight"
+        values |= {"ahew": amine, "phr": phr, "even_ratio": f"100:{units.show_number(phr, 2)} by weight"}
         working.append(f"hardener per 100 resin = 100 × AHEW/EEW = 100 × {sig(amine)}/{sig(resin)} = {phr:.2f}")
     if ratio is not None:
         sheet = 100 * float(ratio.b / ratio.a)
         implied = sheet * resin / 100
-        values["implied_ahew"] = Quantity(implied, "g/eq")
+        values["implied_ahew"], off = implied, None
         working.append(
             f"AHEW that {ratio} implies = {sig(sheet)} × EEW/100 = {sig(sheet)} × {sig(resin)}/100 = {sig(implied)} g/eq"
         )
         if amine is not None:
-            values["amine_ratio"] = Quantity(implied / amine, "")
+            values["amine_ratio"], off = implied / amine, (implied / amine - 1) * 100
             working.append(
                 f"active hydrogens to one epoxide at {ratio} = {sig(implied)}/{sig(amine)} = {implied / amine:.3f}; 1 is even"
             )
-        cautions += _sheet_cautions(ratio, implied, amine)
+        values["off_even"] = off
+        cautions += _sheet_cautions(ratio, implied, off)
     if inert:
         cautions.append(
             f"the blend counts {sig(inert)} % inert: the hardener is per 100 of the whole blend. Filler stirred into the mixed "
@@ -152,7 +150,7 @@ def _compute(
             "the data sheet's ratio outranks this one: makers set theirs by test, and a blended, part-reacted or catalysed "
             "hardener is often meant off it. Without a sheet for both, make no joint with it that carries a load"
         )
-    return Answer(values, tuple(working), (*cautions, _KEEP_RATIO))
+    return Answer(values, tuple(working), (*cautions, mixing.KEEP_RATIO))
 
 
 def _blended(blend: str) -> tuple[float, float, str]:
@@ -169,65 +167,45 @@ def _blended(blend: str) -> tuple[float, float, str]:
     return found, float(100 * inert / whole), f"EEW of the blend = Σw ÷ Σ(w/EEW) = {sig(whole)} ÷ ({terms}) = {sig(found)} g/eq"
 
 
-def _one_resin(eew: Quantity | None, blend: str | None) -> list[FieldProblem]:
-    if eew is None and blend is None:
-        return [FieldProblem("eew", "no resin given", f"give eew from the data sheet, or blend as {_BLEND.describe()}")]
-    if eew is not None and blend is not None:
-        return [FieldProblem("blend", "given beside eew", "give one of eew or blend; a blend has its own equivalent weight")]
-    return []
-
-
-def _one_hardener(ahew: Quantity | None, molar_mass: Quantity | None, hydrogens: int | None) -> list[FieldProblem]:
-    pair = (("molar_mass", molar_mass), ("active_hydrogens", hydrogens))
-    if ahew is not None:
-        fix = "give ahew alone, or molar_mass and active_hydrogens without it"
-        return [FieldProblem(name, "given beside ahew", fix) for name, value in pair if value is not None]
-    if (molar_mass is None) == (hydrogens is None):
-        return []
-    return [
-        FieldProblem(name, "one of a pair is missing", "give molar_mass and active_hydrogens together")
-        for name, value in pair
-        if value is None
-    ]
-
-
-def _something(
-    blend: str | None, ahew: Quantity | None, molar_mass: Quantity | None, hydrogens: int | None, ratio: Ratio | None
+def _problems(
+    resin: Mapping[str, object], ahew: Quantity | None, amine: Mapping[str, object], ratio: Ratio | None
 ) -> list[FieldProblem]:
-    if blend is not None or any(value is not None for value in (ahew, molar_mass, hydrogens, ratio)):
-        return []
-    fix = "give ahew, or molar_mass and active_hydrogens, or the data sheet's ratio"
-    return [FieldProblem("ahew", "no hardener given", fix)]
-
-
-def _by_weight(ratio: Ratio | None) -> list[FieldProblem]:
+    """Return what is wrong between the ways to name a resin and a hardener."""
+    found = []
+    if all(value is None for value in resin.values()):
+        fix = f"give eew from the data sheet, or blend as {_BLEND.describe()}"
+        found.append(FieldProblem("eew", "no resin given", fix))
+    if all(value is not None for value in resin.values()):
+        fix = "give one of eew or blend; a blend has its own equivalent weight"
+        found.append(FieldProblem("blend", "given beside eew", fix))
+    if ahew is None:
+        found += together(amine, "one of a pair is missing", "give molar_mass and active_hydrogens together")
+    else:
+        found += given(amine, "given beside ahew", "give ahew alone, or molar_mass and active_hydrogens without it")
+    if all(value is None for value in (resin["blend"], ahew, *amine.values(), ratio)):
+        fix = "give ahew, or molar_mass and active_hydrogens, or the data sheet's ratio"
+        found.append(FieldProblem("ahew", "no hardener given", fix))
     if ratio is None:
-        return []
+        return found
     if ratio.basis == "volume":
         fix = "give the ratio by weight; mix turns a ratio by volume into one, with both densities"
-        return [FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
-    sheet = 100 * float(ratio.b / ratio.a)
-    if not _LEAST_PHR <= sheet <= _MOST_PHR:
-        what = f"{ratio} is {sig(sheet, 3)} g of hardener to 100 g of resin, which no epoxy takes"
-        return [FieldProblem("ratio", what, "give the data sheet's ratio, resin first")]
-    return []
+        return [*found, FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
+    return found + mixing.ratio_problems(ratio, 100 * float(ratio.b / ratio.a))
 
 
-def _sheet_cautions(ratio: Ratio, implied: float, amine: float | None) -> list[str]:
+def _sheet_cautions(ratio: Ratio, implied: float, off: float | None) -> list[str]:
+    """Return what to say of the sheet's ratio; `off` is its hardener above an even one, in %."""
     said = []
-    if implied < _LIGHTEST:
+    if implied < _LIGHTEST.value:
         said.append(
-            f"an AHEW of {sig(implied)} g/eq is under that of the lightest common hardener ({_LIGHTEST:g}): check that the ratio "
-            "is by weight and resin first, or the hardener works as a catalyst and has no such figure"
+            f"an AHEW of {sig(implied)} g/eq is under that of the lightest common hardener ({_LIGHTEST.value:g}): check that the "
+            "ratio is by weight and resin first, or the hardener works as a catalyst and has no such figure"
         )
-    if amine is None:
-        return said
-    off = (implied / amine - 1) * 100
-    if abs(off) > _USUAL_TOLERANCE:
+    if off is not None and abs(off) > _USUAL_TOLERANCE.value:
         said.append(
             f"{ratio} has {abs(off):.0f} % {'more' if off > 0 else 'less'} hardener than the equivalent weights ask for, beyond "
-            f"the usual {_USUAL_TOLERANCE:g} % (common practice): either a figure belongs to another product, or the maker means "
-            "it so. Mix by the data sheet and ask the maker; do not correct the ratio by this figure"
+            f"the usual {_USUAL_TOLERANCE.value:g} % (common practice): either a figure belongs to another product, or the maker "
+            "means it so. Mix by the data sheet and ask the maker; do not correct the ratio by this figure"
         )
     return said
 
@@ -278,6 +256,8 @@ CALCULATOR = Calculator(
         Output("amine_ratio", "Hydrogens per epoxide", "", 3),
         Output("eew", "EEW of the resin", "g/eq", 1),
         Output("ahew", "AHEW of the hardener", "g/eq", 1),
+        Output("off_even", "Ratio off the even one", "%", 0),
+        Output("inert", "Inert part of the resin", "%", 1),
     ),
     source=(
         Source("phr = 100·AHEW/EEW, AHEW = M ÷ active hydrogens: a public guide to epoxy calculations", "read"),
@@ -315,4 +295,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
 )
