@@ -760,6 +760,7 @@ def test_shows_what_scales_and_data_sheets_show_in_both_systems(quantity: Quanti
         (Quantity(38.0, "mm"), 2, "38.00 mm", "1 1/2 in − 0.0039 in"),
         (Quantity(0.351, "mm"), 2, "0.35 mm", "0.0138 in"),
         (Quantity(100.04, "g"), 1, "100.0 g", "100.0 g"),
+        (Quantity(12345.6, "mm"), 1, "12.3456 m", "40.5039 ft"),
         (Quantity(1.25, "kg"), 0, "1 kg", "3 lb"),
         (Quantity(21.04, "°C"), 1, "21.0 °C", "69.9 °F"),
         (Quantity(5.0, "min"), 0, "5 min", "5 min"),
