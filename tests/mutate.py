@@ -298,8 +298,7 @@ def closest(path: Path) -> Tests:
     if parts[0] == "calc" and len(parts) > 1 and parts[1] != "__init__":
         return _tests((f"calc/test_{parts[1]}*", *OF_A_CALCULATOR), parts[1])
     if parts[0] == "models":
-        users = _users(stem)
-        return _tests((f"models/test_{stem}*", f"test_{stem}*", *(f"calc/test_{name}*" for name in users), "test_thresholds"))
+        return _tests((f"models/test_{stem}*", f"test_{stem}*", *_users(stem), "test_thresholds"))
     if parts[0] == "calc":
         return _tests(("test_calc", "test_checks"))
     near = NEAR[area(path) or ""]
@@ -307,18 +306,25 @@ def closest(path: Path) -> Tests:
 
 
 def _users(model: str) -> list[str]:
-    """Return the calculators that build on a model."""
-    used = re.compile(rf"shopmate\.models(?:\.{model}\b| import [^#\n]*\b{model}\b)")
-    folder = ROOT / "shopmate" / "calc"
-    using = [path.relative_to(folder) for path in sorted(folder.rglob("*.py")) if used.search(path.read_text(encoding="utf-8"))]
-    return list(dict.fromkeys(path.parts[0].removesuffix(".py") for path in using))
+    """Return the tests that import a model themselves, then those of the modules that do."""
+    imports = re.compile(rf"^from shopmate\.models(?:\.{model}\b| import .*\b{model}\b)", re.MULTILINE)
+
+    def using(folder: Path) -> list[Path]:
+        files = (path for path in sorted(folder.rglob("*.py")) if imports.search(path.read_text(encoding="utf-8")))
+        return [path.relative_to(folder).with_suffix("") for path in files]
+
+    modules = using(ROOT / "shopmate")
+    of_modules = [f"{path.parent}/test_{path.stem}*" for path in modules]
+    of_packages = [f"test_{path.parts[0]}*" for path in modules if path.parts[0] not in ("calc", "models")]
+    return [path.as_posix() for path in using(ROOT / "tests")] + of_modules + of_packages
 
 
 @cache
 def _tests(patterns: tuple[str, ...], name: str = "") -> Tests:
     tests = ROOT / "tests"
     found = chain.from_iterable(sorted(tests.glob(f"{pattern}.py")) for pattern in patterns)
-    files = dict.fromkeys(file.relative_to(ROOT).as_posix() for file in found if "terminal" not in file.parts)
+    quick = (file for file in found if file.name.startswith("test_") and "terminal" not in file.parts)
+    files = dict.fromkeys(file.relative_to(ROOT).as_posix() for file in quick)
     return Tests(tuple(files), name)
 
 

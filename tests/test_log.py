@@ -256,6 +256,11 @@ def test_times_come_back_aware_in_utc_to_the_millisecond(log: Log, at: datetime)
     assert log.events()[-1] == event
 
 
+def test_words_stand_in_the_file_as_they_are_written(log: Log, path: Path) -> None:
+    log.append("done", {"shown": "Gießharz ½ · 20 °C"}, NOON)
+    assert raw(path, "SELECT data FROM event") == [('{"shown": "Gießharz ½ · 20 °C"}',)]
+
+
 def test_a_reader_sees_what_a_writer_has_appended(log: Log, path: Path) -> None:
     with Log(path, read_only=True) as reader:
         assert reader.events() == []
@@ -356,6 +361,16 @@ def test_a_database_of_something_else_is_refused_and_left_as_it_was(
     with pytest.raises(LogError, match="is a database of something else; choose a file made by shopmate"):
         Log(path, read_only=read_only)
     assert path.read_bytes() == before
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="shows the files a process holds open")
+def test_a_file_that_is_refused_is_not_held_open(path: Path) -> None:
+    path.write_bytes(b"no database, and longer than the head of one" * 100)
+    with pytest.raises(LogError) as refused:
+        Log(path)
+    assert refused.traceback  # it keeps what was being made from being collected
+    held = [Path(name).resolve() for name in Path("/proc/self/fd").iterdir() if name.exists()]
+    assert path.resolve() not in held
 
 
 def test_a_database_with_tables_of_our_names_but_another_form_is_refused(path: Path) -> None:

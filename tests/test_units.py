@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from shopmate import units
 from shopmate.errors import EntryError
-from shopmate.units import Quantity, Ratio
+from shopmate.units import Quantity, Ratio, Shown
 from shopmate.units.known import UNITS as KNOWN
 from shopmate.units.scales import SCALES
 
@@ -631,6 +631,31 @@ def test_significant_digits_are_kept_without_an_exponent(number, digits, wanted)
 
 def test_a_line_of_working_has_four_significant_digits_if_nothing_else_is_said() -> None:
     assert units.significant(1 / 3) == "0.3333"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        (q("3/8", "in"), Shown("0.375", "in")),
+        (Ratio(Fraction(100), Fraction(45), "weight"), Shown("100:45", "by weight")),
+        (3, Shown("3")),
+        ("go", Shown("go")),
+        ("5/32 in", Shown("5/32", "in")),  # a drill
+        ("4.2 mm", Shown("4.2", "mm")),
+        ("3/8in", Shown("3/8in")),
+        ("#29", Shown("#29")),
+        (".5 mm", Shown(".5 mm")),
+    ],
+)
+def test_a_value_is_shown_in_parts(value: Quantity | Ratio | str | int, shown: Shown) -> None:
+    assert units.shown(value) == shown
+
+
+def test_the_parts_of_a_value_are_put_together() -> None:
+    assert str(Shown("1 1/2", "in", "+ 0.003 in")) == "1 1/2 in + 0.003 in"
+    assert str(Shown("45", "°")) == "45°"
+    assert Shown("1 1/2", "in", "+ 0.003 in").tail == "in + 0.003 in"
+    assert Shown("20", "mm").tail == "mm"
 
 
 # Which unit a figure is read in: a little under and a little over the size from which the next unit is taken.
