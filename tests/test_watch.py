@@ -13,7 +13,7 @@ from shopmate.dialogue.asking import Say, Tell
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Watch
 from shopmate.errors import LogError
-from shopmate.session import NotNow, Session
+from shopmate.session import NotNow, Session, events
 from shopmate.settings import Settings
 from shopmate.steady import Steady
 
@@ -92,8 +92,8 @@ def opened(home, now):
         for number, length in enumerate(minutes, 1):
             session.start_clock(f"Kettle {number}", "NOT BEFORE", timedelta(minutes=length), now())
             if priority > 1:
-                later = {**session.log.events()[-1].data["clock"], "title": "Glue", "time_to_act_s": 900.0}
-                session._record("clock", {"clock": later, "shown": "Glue"}, now())
+                later = events.Limit("own", "Glue", "NOT BEFORE", 60.0 * length, "Look at it", "It is late.", 900.0, "It is late.")
+                session._record(events.ClockStarted(clock=later, shown="Glue"), now())
                 session.end_clock(session.clocks[-2].key, now())
         return session
 
