@@ -92,7 +92,7 @@ def opened(home, now):
         for number, length in enumerate(minutes, 1):
             session.start_clock(f"Kettle {number}", "NOT BEFORE", timedelta(minutes=length), now())
             if priority > 1:
-                later = events.Limit("own", "Glue", "NOT BEFORE", 60.0 * length, "Look at it", "It is late.", 900.0, "It is late.")
+                later = events.Limit("own", "Glue", "NOT BEFORE", 60.0 * length, "Look", "Late.", 900.0, "Late.")
                 session._record(events.ClockStarted(clock=later, shown="Glue"), now())
                 session.end_clock(session.clocks[-2].key, now())
         return session
