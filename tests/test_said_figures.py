@@ -21,8 +21,7 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "clamp",
-    "expansion",
+        "expansion",
     "foam",
     "gap",
     "panel",

@@ -6,41 +6,63 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_GRAVITY = 9.80665
-"""Standard gravity in m/s²: what makes kilonewtons a weight in words (exact, ISO 80000-3)."""
+_HABIT = Source(
+    "A bag with a small pump holds 20 inHg, 67.7 kPa near sea level; a caul over 150 mm high tips over; a clamp that presses "
+    "under 80 % of what it can is one that the spacing asks for",
+    "common practice",
+)
+_FIGURES = Source("Bar clamps 2 to 5 kN by hand, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core holds 20 to 30 psi", "memory")
 
-_VACUUM = Quantity(20, "inHg")
-"""Vacuum that a bag with a small pump commonly holds, 67.7 kPa near sea level [common practice]."""
+_VACUUM = Threshold(
+    20, "inHg", _HABIT, "A vacuum bag gives", "pressure", "20 inHg", "20.1 inHg", beside={"width": "1.22 m", "caul": "50 mm"}
+)
+"""Vacuum that a bag with a small pump commonly holds: a glue that wants more is not pressed by it."""
+
+_BAG = Quantity(_VACUUM.value, _VACUUM.unit)
+"""The same as a pressure [common practice]. No threshold: it is that one."""
 
 _CLAMP_FORCE = "2 kN"
 """A bar clamp screwed up by hand: 2 to 5 kN, and the low end counts; light one-hand clamps 0.5 to 1.5 kN [memory]."""
 
 _SIDE_BY_SIDE = 50.0
-"""Room in mm that one clamp takes along an edge [common practice]: closer than that they do not fit."""
+"""Room in mm that one clamp takes along an edge [common practice]. No threshold: the edge is divided by it."""
 
 _REACH = 2
-"""Rows that clamps reach from the two long edges [common practice]: a row between them wants bowed cauls, weights or vacuum."""
+"""Rows that clamps reach from the two long edges [common practice]: a row between them wants bowed cauls, weights or vacuum.
+No threshold: the width is divided by it."""
 
 _CAUL_SPREAD = 2.0
-"""Heights of the caul that the pressed length grows by: the load spreads at 45 degrees to both sides [common practice]."""
+"""Heights of the caul that the pressed length grows by: the load spreads at 45 degrees to both sides [common practice].
+No threshold: the caul is multiplied by it."""
 
-_CORE = (20, 30)
-"""Compressive strength in psi of a 2 lb/ft³ foam core, typical: use your data sheet [memory]."""
+_CORE = Threshold(20.0, "psi", _FIGURES, "Solid wood only", "pressure", "20 psi", "20.1 psi")
+_CORE_TO = 30
+"""Compressive strength in psi of a 2 lb/ft³ foam core, from and to, typical: use your data sheet [memory]."""
 
-_BAR_CLAMP = 5.0
-"""Most in kN that a bar clamp screwed up by hand gives [memory]."""
+_CROWDED = "too many to clamp"
 
-_CAUL_HIGH = 150
-"""Highest caul in mm that is advised: one taller than this tips over [common practice]."""
+_BAR_CLAMP = Threshold(
+    5.0, "kN", _FIGURES, _CROWDED, "", "1000 kPa", "1001 kPa", "pressure", {"length": "1 m", "width": "100 mm"}
+)
+"""Most that a bar clamp screwed up by hand gives."""
 
-_OVER = 1e-9
-"""Relative excess that is the noise of floats."""
+_CAUL_HIGH = Threshold(
+    150, "mm", _HABIT, _CROWDED, "", "600 mm", "601 mm", "width", {"length": "1 m", "pressure": "10 kPa", "caul": "50 mm"}
+)
+"""Highest caul that is advised: one taller than this tips over."""
+
+_LOOSE = Threshold(
+    0.8, "", _HABIT, "tighten each to about", "", "0.6 kN", "0.605 kN", "clamp_force",
+    {"width": "40 mm", "pressure": "100 kPa", "caul": "50 mm", "pad": "25 mm"},
+)  # fmt: skip
+"""Share of its force under which a clamp is one that the spacing asks for, not the pressure."""
 
 
 def _glues() -> tuple[str, ...]:
@@ -121,35 +143,38 @@ def _compute(
             force_each = force / clamps
             working.append(f"each presses = {sig(force)} kN ÷ {clamps} = {force_each:.3f} kN")
 
-    best = _best(strength, glue, wood)
-    if best is not None and strength is not None:
-        part, kpa = best / strength.value_in("kPa"), best
-        working.append(f"best pressure = {sig(part)} × {sig(strength.value_in('MPa'))} MPa = {sig(kpa / 1000)} MPa")
-    vacuum = _VACUUM.value_in("kPa") * area
-    working.append(f"vacuum bag = {units.show(_VACUUM)} = {sig(_VACUUM.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN")
+    best, part = _best(strength, glue, wood), _part(glue, wood) if strength is not None else None
+    if best is not None and part is not None and strength is not None:
+        pascals = strength.value_in("MPa")
+        working.append(f"best pressure = {sig(part)} × {sig(pascals)} MPa = {sig(best / 1000)} MPa")
+    vacuum = _BAG.value_in("kPa") * area
+    working.append(f"vacuum bag = {units.show(_BAG)} = {sig(_BAG.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN")
     spread = None if caul is None else (caul.value_in("mm"), pad.value_in("mm") if pad else 0.0)
     taller, stronger = _fitting(long, wide, force, clamp_force.value_in("kN"), spread)
     remedies = [name for name, need in (("stronger clamps", stronger), ("higher caul", taller)) if need is not None]
-    crowded = (stronger or 0.0) > _BAR_CLAMP or (taller or 0) > _CAUL_HIGH
+    crowded = (stronger or 0.0) > _BAR_CLAMP.value or (taller or 0) > _CAUL_HIGH.value
     if remedies:
         working.append(f"clamps want {_SIDE_BY_SIDE:g} mm each along an edge and reach {_REACH} rows (common practice)")
 
     return Answer(
         {
             "clamps": clamps,
-            "apart": None if apart is None else Quantity(apart, "mm"),
+            "apart": apart,
             "verdict": _verdict(crowded, remedies) if clamps else None,
-            "first": None if first is None else Quantity(first, "mm"),
-            "force": None if force is None else Quantity(force, "kN"),
-            "force_each": None if force_each is None else Quantity(force_each, "kN"),
+            "first": first,
+            "force": force,
+            "force_each": force_each,
             "clamps_by_force": by_force,
-            "spacing": None if spacing is None else Quantity(spacing, "mm"),
+            "spacing": spacing,
             "clamps_by_spread": by_spread,
             "rows": rows,
             "pressure_low": usual[0] if usual else None,
             "pressure_high": usual[1] if usual else None,
-            "best_pressure": None if best is None else Quantity(best, "kPa"),
-            "vacuum_force": Quantity(vacuum, "kN"),
+            "best_pressure": best,
+            "vacuum_force": vacuum,
+            "clamp_wanted": stronger,
+            "caul_wanted": taller,
+            "strength_part": part,
         },
         tuple(working),
         (
@@ -205,22 +230,22 @@ def _fitting(
 ) -> tuple[int | None, float | None]:
     """Return the height of caul in mm and the force of a clamp in kN with which clamps fit side by side in at most two rows,
     each rounded up, and None where what is there is enough; all in mm and kN, `spread` the height of caul and the pad."""
-    slots = max(1, math.floor(long / _SIDE_BY_SIDE * (1 + _OVER)))
+    slots = max(1, math.floor(long / _SIDE_BY_SIDE * (1 + NOISE)))
     taller, rows = None, 1
     if spread is not None:
         high, foot = spread
         wanted = max(long / slots, wide / _REACH)
-        if foot + _CAUL_SPREAD * high < wanted * (1 - _OVER):
+        if foot + _CAUL_SPREAD * high < wanted * (1 - NOISE):
             taller = round_up((wanted - foot) / _CAUL_SPREAD)
         rows = round_up(wide / (foot + _CAUL_SPREAD * (taller or high)))
     stronger = None
-    if force is not None and force > each * slots * rows * (1 + _OVER):
+    if force is not None and force > each * slots * rows * (1 + NOISE):
         stronger = round_up(force / (slots * rows) * 10) / 10
     return taller, stronger
 
 
 def _verdict(crowded: bool, remedies: list[str]) -> str:
-    return "too many to clamp" if crowded else " and ".join(remedies) or "clamp it"
+    return _CROWDED if crowded else " and ".join(remedies) or "clamp it"
 
 
 def _remedy_cautions(clamps: int | None, taller: int | None, stronger: float | None) -> list[str]:
@@ -240,15 +265,15 @@ def _number_cautions(
 ) -> list[str]:
     if not crowded:
         return []
-    tonnes = "" if force is None else f" ({sig(force, 3)} kN is a weight of {sig(force / _GRAVITY, 3)} t)"
+    tonnes = "" if force is None else f" ({sig(force, 3)} kN is a weight of {sig(force / GRAVITY, 3)} t)"
     said = [
         f"{clamps} clamps{tonnes} do not fit side by side or do not reach: do not press a panel like this with clamps. Take a "
-        f"glue that wants contact pressure only, such as epoxy, under weights or a gentle vacuum bag: at {units.show(_VACUUM)} "
+        f"glue that wants contact pressure only, such as epoxy, under weights or a gentle vacuum bag: at {units.show(_BAG)} "
         f"the bag presses the same face with {sig(vacuum, 3)} kN."
     ]
-    if pressed is not None and pressed.value_in("kPa") > _VACUUM.value_in("kPa") * (1 + _OVER):
+    if pressed is not None and pressed.value_in("kPa") > _BAG.value_in("kPa") * (1 + NOISE):
         said.append(
-            f"A vacuum bag gives {sig(_VACUUM.value_in('psi'), 2)} psi at {units.show(_VACUUM)}, less than the "
+            f"A vacuum bag gives {sig(_BAG.value_in('psi'), 2)} psi at {units.show(_BAG)}, less than the "
             f"{units.show(pressed)} taken here: it does not make up for clamps with a glue that wants that pressure. Less "
             "vacuum is to be had at height."
         )
@@ -262,7 +287,7 @@ def _pressure_cautions(
     if pressure is not None and usual is not None:
         low, high = usual
         psi = pressure.value_in("psi")
-        if not low.value_in("psi") * (1 - _OVER) <= psi <= high.value_in("psi") * (1 + _OVER):
+        if not low.value_in("psi") * (1 - NOISE) <= psi <= high.value_in("psi") * (1 + NOISE):
             under = psi < low.value_in("psi")
             said.append(
                 f"{units.show(pressure)} is {'under' if under else 'over'} the {units.show(low)} to {units.show(high)} for "
@@ -272,10 +297,10 @@ def _pressure_cautions(
     if pressure is not None and glue == "epoxy":
         said.append(f"Epoxy wants contact pressure only, not {units.show(pressure)}: pressed hard, the joint starves.")
     pressed = pressure or (usual[1] if usual else None)
-    if pressed is not None and pressed.value_in("psi") > _CORE[0]:
+    if pressed is not None and pressed.value_in("psi") > _CORE.value:
         said.append(
-            f"Solid wood only: a foam core is crushed from about {_CORE[0]} to {_CORE[1]} psi (2 lb/ft³ foam; memory: use its "
-            "data sheet)."
+            f"Solid wood only: a foam core is crushed from about {_CORE.value:g} to {_CORE_TO} psi (2 lb/ft³ foam; memory: "
+            "use its data sheet)."
         )
     if best is not None:
         said.append("The best pressure is for dense wood of your strength figure; softwood is crushed by it. It is no default.")
@@ -286,7 +311,7 @@ def _spread_cautions(caul: Quantity | None, force_each: float | None, clamp_forc
     said = []
     if caul is None:
         said.append("Without the height of the caul nothing is said of the spacing: a thin caul presses only under the clamps.")
-    if force_each is not None and force_each < clamp_force.value_in("kN") * 0.8:
+    if force_each is not None and force_each < clamp_force.value_in("kN") * _LOOSE.value:
         said.append(
             f"The spacing asks for more clamps than the force: tighten each to about {sig(force_each, 2)} kN only, from the "
             "middle outwards, until a thin even bead shows all along."
@@ -376,8 +401,13 @@ CALCULATOR = Calculator(
         Output("pressure_high", "Usual pressure, high", "psi", 0),
         Output("best_pressure", "Best pressure, dense wood", "kPa", 0),
         Output("vacuum_force", f"Vacuum bag, {_VACUUM.value} inHg", "kN", 2),
+        Output("clamp_wanted", "Stronger clamps that fit, each from", "kN"),
+        Output("caul_wanted", "Higher caul that fits, from", "mm", 0),
+        Output("strength_part", "Best pressure, share of the strength", "", 2),
     ),
     source=(
+        _HABIT,
+        _FIGURES,
         Source("force = pressure × area; a clamp every pad + 2 × caul", "computed"),
         Source("the load spreads at 45° through the caul; first clamp half a spacing from the end", "common practice"),
         Source("resorcinol pressures, both faces spread: FAA AC 43.13-1B (1998) par. 1-6, 1-7, 1-10", "read"),
@@ -387,7 +417,6 @@ CALCULATOR = Calculator(
             "read",
         ),
         Source("epoxy: contact pressure, keep a film; PVA times", "common practice"),
-        Source("force of clamps 0.5 to 5 kN; strength of foam cores", "memory"),
     ),
     valid="Flat, well fitted faces and stiff cauls on both sides. The rule of 45° says how far the pressure reaches, not that it "
     "is even. Up to a vacuum or a few hundred psi on solid wood.",
@@ -409,6 +438,12 @@ CALCULATOR = Calculator(
             Source("FAA AC 43.13-1B par. 1-10: 125 to 150 psi; 150 psi × 36 in² = 5400 lbf", "read"),
             rel=1e-4,
         ),
+        Example(
+            {"length": "0.5 m", "width": "60 mm", "glue": "PVA", "wood": "hardwood", "strength": "10 MPa"},
+            {"best_pressure": 5000},
+            Source("Rabiej and Behm, Wood and Fiber Science (abstract): half of the strength across the grain", "read"),
+        ),
     ),
     compute=_compute,
+    thresholds=(_VACUUM, _CORE, _BAR_CLAMP, _CAUL_HIGH, _LOOSE),
 )
