@@ -3,7 +3,7 @@
 import itertools
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import resources
 
 import pint
@@ -76,6 +76,9 @@ def figures(line):
         this, after = found[index], found[index + 1]
         if not this.unit and after.unit and SHARED.fullmatch(line[this.span[1] : after.span[0]]):
             found[index] = Figure(this.text, after.unit, this.span)
+    if " to 100 g" in line:
+        # Grams to 100 g are per cent.
+        return [replace(item, unit="%") if item.unit == "g" and item.text != "100" else item for item in found]
     return found
 
 

@@ -27,7 +27,6 @@ NOT_YET = {
     "panel",
     "screw",
     "strut",
-    "thicken",
     "vapour",
 }
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
@@ -92,10 +91,11 @@ def constants(name):
 
 
 COLUMNS = {
+    "low_g": "%", "high_g": "%",
     "g_ml": "g/mL", "lb_ft3": "lb/ft³", "kg_m3": "kg/m³", "um_m_k": "µm/m·K", "w_m_k": "W/mK", "mm": "mm", "in": "in",
     "psi": "psi", "lbf": "lbf", "gpa": "GPa", "kpa": "kPa", "s": "s", "min": "min", "h": "h",
 }  # fmt: skip
-"""The unit that the last words of a column's name say."""
+"""The unit that the last words of a column's name say; g of a filler are those to 100 g of epoxy."""
 
 
 @cache

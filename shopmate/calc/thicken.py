@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
-from shopmate.errors import FieldProblem, InputError
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
+from shopmate.errors import FieldProblem
+from shopmate.models import fillers
+from shopmate.models.fields import given, refuse
+from shopmate.models.fillers import CONSISTENCIES, usual
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.units import Quantity
-
-_CONSISTENCIES = ("brushable", "spreadable", "non-sag")
-"""The consistencies of the table of fillers, thin to thick: about those of ketchup, mayonnaise, peanut butter."""
 
 _TRUST = 0.5
 """How far the amounts of the table may be off, as a part of them [common practice: judge by how the mix sags]."""
@@ -21,28 +22,14 @@ _EPOXY_DENSITY = "1.10 g/mL"
 _AIR = (3.0, 10.0)
 """What stirred-in air takes off the density of a thickened mix, in % [memory]."""
 
-_BIG_POT = 500.0
-"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
-
-
-def _fillers() -> tuple[str, ...]:
-    return tuple(row["filler"] for row in tables.load("fillers").rows)
-
-
-def _row(filler: str) -> Mapping[str, str]:
-    return tables.load("fillers").row("filler", filler)
-
-
-def _usual(row: Mapping[str, str], name: str) -> tuple[float, float]:
-    """Return the least and most usual loading of a filler for consistency (or silica) `name`, in % of the mixed epoxy."""
-    return float(row[f"{name}_low_g"]), float(row[f"{name}_high_g"])
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "epoxy", "500 g", "500.1 g")
 
 
 def _falls_to(row: Mapping[str, str], loading: float) -> str:
     """Return the consistency that `loading` (% of the mixed epoxy) commonly gives."""
     thinner = ""
-    for name in _CONSISTENCIES:
-        low, high = _usual(row, name)
+    for name in CONSISTENCIES:
+        low, high = usual(row, name)
         if loading < low:
             return f"between {thinner} and {name}" if thinner else f"thinner than {name}"
         if loading <= high:
@@ -62,100 +49,122 @@ def _compute(
     epoxy_density: Quantity,
     particle_density: Quantity | None,
 ) -> Answer:
-    row = _row(filler)
-    problems = [
+    row = fillers.row(filler)
+    what = "fumed silica is the filler already"
+    refuse(
         *_one_amount(row, consistency, loading),
-        *_silica_apart(filler, silica),
+        *(given({"silica": silica}, what, "leave it empty and give consistency or loading") if filler == "fumed silica" else []),
         *_no_spheres(row, use),
         *_no_heap(row, particle_density),
-    ]
-    if problems:
-        raise InputError(*problems)
+    )
     mixed, rho = epoxy.value_in("g"), epoxy_density.value_in("g/mL")
     grain = float(row["particle_g_ml"]) if particle_density is None else particle_density.value_in("g/mL")
-    working = []
-    low = high = None
-    if consistency is not None:
-        low, high = _usual(row, consistency)
-        percent = (low + high) / 2
-        working.append(
-            f"{consistency} with {filler}: usually {low:g} to {high:g} g to 100 g of mixed epoxy, middle {percent:g} g"
-        )
-    else:
-        assert loading is not None
-        percent = loading.value_in("%")
+    percent, span, working = _loading(row, consistency, loading)
     weighed = mixed * percent / 100
     working.append(f"filler = {mixed:.2f} g mixed epoxy × {percent:.4g} % = {weighed:.2f} g, stirred in after mixing")
-    fumed = None
-    if silica is not None:
-        share = silica.value_in("%")
-        fumed = mixed * share / 100
-        working.append(f"fumed silica = {mixed:.2f} g mixed epoxy × {share:.4g} % = {fumed:.2f} g")
-    elif row["silica_low_g"]:
-        least, most = _usual(row, "silica")
-        share = (least + most) / 2
-        fumed = mixed * share / 100
-        working.append(
-            f"fumed silica against settling: usually {least:g} to {most:g} g to 100 g of mixed epoxy, middle: "
-            f"{mixed:.2f} g × {share:g} % = {fumed:.2f} g"
-        )
-
+    fumed, lines = _silica(row, mixed, silica)
+    working += lines
     # By the particles: a heap is mostly air, which the epoxy fills.
     parts = [(mixed, rho, "epoxy"), (weighed, grain, filler)]
     if fumed:
-        parts.append((fumed, float(_row("fumed silica")["particle_g_ml"]), "fumed silica"))
+        parts.append((fumed, float(fillers.row("fumed silica")["particle_g_ml"]), "fumed silica"))
     total = sum(mass for mass, _, _ in parts)
     volume = sum(mass / density for mass, density, _ in parts)
     density = total / volume
     sums = " + ".join(f"{mass:.2f}/{each:.4g}" for mass, each, _ in parts)
+    # Air of the one per cent or the other: the least density goes with the greatest volume.
+    thin, full = (1 - air / 100 for air in _AIR)
     working += [
         f"volume = Σ mass ÷ particle density ({', '.join(name for _, _, name in parts)}) = {sums} = {volume:.2f} mL",
         f"density = {total:.2f} g ÷ {volume:.2f} mL = {density:.4g} g/mL without air",
-        f"stirred-in air commonly takes off {_AIR[0]:g} to {_AIR[1]:g} %: {density * (1 - _AIR[1] / 100):.3f} to "
-        f"{density * (1 - _AIR[0] / 100):.3f} g/mL, {volume / (1 - _AIR[0] / 100):.1f} to {volume / (1 - _AIR[1] / 100):.1f} mL",
-        *_heap_line(row, weighed),
+        f"stirred-in air commonly takes off {_AIR[0]:g} to {_AIR[1]:g} %: {density * full:.3f} to "
+        f"{density * thin:.3f} g/mL, {volume / thin:.1f} to {volume / full:.1f} mL",
     ]
+    heap = _heap(row, weighed)
+    if heap is not None:
+        about = f"{heap[0]:.0f} mL" if heap[0] == heap[1] else f"{heap[0]:.0f} to {heap[1]:.0f} mL"
+        working.append(f"the filler as a loose heap, before it is wetted out: about {about}; choose the cup for it")
+    amounts = None if span is None else (mixed * span[0] / 100, mixed * span[1] / 100)
+    stirred = None if amounts is None else (amounts[0] * (1 - _TRUST), amounts[1] * (1 + _TRUST))
     return Answer(
-        values={
-            "filler": Quantity(weighed, "g"),
-            "silica": None if fumed is None else Quantity(fumed, "g"),
-            "filler_low": None if low is None else Quantity(mixed * low / 100, "g"),
-            "filler_high": None if high is None else Quantity(mixed * high / 100, "g"),
-            "loading": Quantity(percent, "%"),
+        {
+            "filler": weighed,
+            "silica": fumed,
+            "filler_low": amounts and amounts[0],
+            "filler_high": amounts and amounts[1],
+            "loading": percent,
             "consistency": _falls_to(row, percent) if consistency is None else consistency,
-            "total": Quantity(total, "g"),
-            "density": Quantity(density, "g/mL"),
-            "volume": Quantity(volume, "mL"),
-            "density_low": Quantity(density * (1 - _AIR[1] / 100), "g/mL"),
-            "density_high": Quantity(density * (1 - _AIR[0] / 100), "g/mL"),
+            "total": total,
+            "density": density,
+            "volume": volume,
+            "density_low": density * full,
+            "density_high": density * thin,
+            "volume_low": volume / thin,
+            "volume_high": volume / full,
+            "heap_low": heap and heap[0],
+            "heap_high": heap and heap[1],
+            "start_with": stirred and stirred[0],
+            "at_hand": stirred and stirred[1],
+            "silica_loading": None if fumed is None else fumed / mixed * 100,
         },
-        working=tuple(working),
-        cautions=(
+        tuple(working),
+        (
             *_use_cautions(row),
-            *_amount_cautions(mixed, low, high, row, percent),
+            *_amount_cautions(stirred, row, percent),
             *_silica_cautions(row, mixed, fumed),
             *_pot_cautions(mixed, row),
-            "filler dust floats and harms the lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet",
+            fillers.DUST,
             "weigh the filler against MIXED epoxy and stir it in after mixing; the pot life runs from first contact of resin and "
             "hardener",
         ),
     )
 
 
+def _heap(row: Mapping[str, str], weighed: float) -> tuple[float, float] | None:
+    """Return the least and the most mL that the filler takes as a loose heap; None where the table does not say."""
+    if not row["bulk_low_g_ml"]:
+        return None
+    return weighed / float(row["bulk_high_g_ml"]), weighed / float(row["bulk_low_g_ml"])
+
+
+def _loading(
+    row: Mapping[str, str], consistency: str | None, loading: Quantity | None
+) -> tuple[float, tuple[float, float] | None, list[str]]:
+    """Return the filler in % of the mixed epoxy, the usual least and most of a consistency, and its working."""
+    if consistency is None:
+        assert loading is not None
+        return loading.value_in("%"), None, []
+    low, high = usual(row, consistency)
+    percent = (low + high) / 2
+    line = f"{consistency} with {row['filler']}: usually {low:g} to {high:g} g to 100 g of mixed epoxy, middle {percent:g} g"
+    return percent, (low, high), [line]
+
+
+def _silica(row: Mapping[str, str], mixed: float, silica: Quantity | None) -> tuple[float | None, list[str]]:
+    """Return the g of fumed silica besides, given or usual against settling, with its working; None where there is none."""
+    if silica is not None:
+        share = silica.value_in("%")
+        fumed = mixed * share / 100
+        return fumed, [f"fumed silica = {mixed:.2f} g mixed epoxy × {share:.4g} % = {fumed:.2f} g"]
+    if not row["silica_low_g"]:
+        return None, []
+    least, most = usual(row, "silica")
+    share = (least + most) / 2
+    fumed = mixed * share / 100
+    return fumed, [
+        f"fumed silica against settling: usually {least:g} to {most:g} g to 100 g of mixed epoxy, middle: "
+        f"{mixed:.2f} g × {share:g} % = {fumed:.2f} g"
+    ]
+
+
 def _one_amount(row: Mapping[str, str], consistency: str | None, loading: Quantity | None) -> list[FieldProblem]:
     if consistency is None and loading is None:
-        usual = ", ".join("{1:g} to {2:g} % {0}".format(name, *_usual(row, name)) for name in _CONSISTENCIES)
-        fix = f"give one of {', '.join(_CONSISTENCIES)}, or the loading; {row['filler']} usually takes {usual}"
+        commonly = ", ".join("{1:g} to {2:g} % {0}".format(name, *usual(row, name)) for name in CONSISTENCIES)
+        fix = f"give one of {', '.join(CONSISTENCIES)}, or the loading; {row['filler']} usually takes {commonly}"
         return [FieldProblem("consistency", "nothing given, and no loading", fix)]
     if consistency is not None and loading is not None:
         return [FieldProblem("loading", "given beside consistency", "give only one of them; the other follows from it")]
     return []
-
-
-def _silica_apart(filler: str, silica: Quantity | None) -> list[FieldProblem]:
-    if silica is None or filler != "fumed silica":
-        return []
-    return [FieldProblem("silica", "fumed silica is the filler already", "leave it empty and give consistency or loading")]
 
 
 def _no_spheres(row: Mapping[str, str], use: str | None) -> list[FieldProblem]:
@@ -175,31 +184,22 @@ def _no_heap(row: Mapping[str, str], density: Quantity | None) -> list[FieldProb
     return [FieldProblem("particle_density", what, f"give that of the particles, usually {row['particle_g_ml']} g/mL")]
 
 
-def _heap_line(row: Mapping[str, str], weighed: float) -> list[str]:
-    if not row["bulk_low_g_ml"]:
-        return []
-    low, high = float(row["bulk_low_g_ml"]), float(row["bulk_high_g_ml"])
-    span = f"{weighed / high:.0f} mL" if low == high else f"{weighed / high:.0f} to {weighed / low:.0f} mL"
-    return [f"the filler as a loose heap, before it is wetted out: about {span}; choose the cup for it"]
-
-
 def _use_cautions(row: Mapping[str, str]) -> list[str]:
-    if row["use"] == "fairing":
-        return [f"{row['filler']} make a mix for fairing only, never for a structural fillet or a bond line"]
     if row["filler"] == "fumed silica":
         return ["fumed silica cures hard to sand: shape it while wet; for fairing take phenolic spheres or glass bubbles"]
-    return []
+    return fillers.fairing_only(row)
 
 
-def _amount_cautions(mixed: float, low: float | None, high: float | None, row: Mapping[str, str], percent: float) -> list[str]:
-    if low is not None and high is not None:
-        first, last = mixed * low / 100 * (1 - _TRUST), mixed * high / 100 * (1 + _TRUST)
+def _amount_cautions(stirred: tuple[float, float] | None, row: Mapping[str, str], percent: float) -> list[str]:
+    """Return how far to trust an amount; `stirred` are the g to begin with and to have at hand for a consistency."""
+    if stirred is not None:
+        first, last = stirred
         return [
             f"the amounts are common practice, within {_TRUST * 100:g} %: stir in {units.significant(first, 3)} g, look, and "
             f"go on until a dab on a stick stands as wanted; have {units.significant(last, 3)} g at hand, and write "
             "down what it took"
         ]
-    most = _usual(row, "non-sag")[1]
+    most = usual(row, "non-sag")[1]
     if percent > most:
         return [
             f"{percent:.3g} % {row['filler']} is more than the {most:g} % that is commonly non-sag (common practice, within "
@@ -211,13 +211,13 @@ def _amount_cautions(mixed: float, low: float | None, high: float | None, row: M
 def _silica_cautions(row: Mapping[str, str], mixed: float, fumed: float | None) -> list[str]:
     most = 0.0
     if row["silica_low_g"]:
-        least, most = _usual(row, "silica")
+        least, most = usual(row, "silica")
         if not fumed:
             return [
                 f"without silica {row['filler']} settles: count {least:g} to {most:g} % fumed silica with it (common practice)"
             ]
     if fumed and fumed > mixed * most / 100:
-        alone = _falls_to(_row("fumed silica"), fumed / mixed * 100)
+        alone = _falls_to(fillers.row("fumed silica"), fumed / mixed * 100)
         return [
             f"{fumed / mixed * 100:.3g} % fumed silica thickens besides (by itself it would be {alone}, common practice): "
             f"stir it in first and then less {row['filler']} than worked out, by how the mix sags"
@@ -226,7 +226,7 @@ def _silica_cautions(row: Mapping[str, str], mixed: float, fumed: float | None) 
 
 
 def _pot_cautions(mixed: float, row: Mapping[str, str]) -> list[str]:
-    if mixed <= _BIG_POT:
+    if mixed <= _BIG_POT.value:
         return []
     spheres = "; hollow spheres hold the heat in besides" if row["use"] == "fairing" else ""
     return [
@@ -248,11 +248,11 @@ CALCULATOR = Calculator(
             "Resin and hardener together, as they are in the pot.",
             required=True,
         ),
-        Field("filler", "Filler", Choice(_fillers), required=True),
+        Field("filler", "Filler", Choice(fillers.names), required=True),
         Field(
             "consistency",
             "Consistency",
-            Choice(_CONSISTENCIES),
+            Choice(CONSISTENCIES),
             "Brushable: runs off the stick; spreadable: sags slowly; non-sag: stands. Or give loading.",
         ),
         Field(
@@ -299,6 +299,13 @@ CALCULATOR = Calculator(
         Output("density_high", "Density, least air in it", "g/mL", 2),
         Output("consistency", "Commonly comes out"),
         Output("loading", "Filler, % of the epoxy", "%", 1),
+        Output("start_with", "Stir in to begin with", "g", 1),
+        Output("at_hand", "Filler to have at hand", "g", 1),
+        Output("heap_low", "Filler as a heap, least", "mL", 0),
+        Output("heap_high", "Filler as a heap, most", "mL", 0),
+        Output("volume_low", "Volume, least air in it", "mL", 0),
+        Output("volume_high", "Volume, most air in it", "mL", 0),
+        Output("silica_loading", "Silica, % of the epoxy", "%", 1),
     ),
     source=(
         _IDENTITY,
@@ -339,4 +346,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_BIG_POT,),
 )
