@@ -1,0 +1,342 @@
+"""Every kind of event: what the log keeps of it, what it does to a project, what takes it back, and what exports say of it."""
+
+import csv
+import inspect
+import io
+import json
+import shutil
+from contextlib import suppress
+from copy import deepcopy
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from conftest import every_step
+
+from shopmate.errors import LogError
+from shopmate.log import Event, Log
+from shopmate.result import Result
+from shopmate.session import NotNow, Session, events_of, running_clocks
+from shopmate.session.events import (
+    KINDS,
+    Acknowledged,
+    AlarmBack,
+    AlarmRaised,
+    CautionRead,
+    ClockEnded,
+    ClockStarted,
+    Dropped,
+    FormFilled,
+    Happened,
+    LeftForLater,
+    Limit,
+    Move,
+    Named,
+    Opened,
+    PartAdded,
+    PutOff,
+    Reading,
+    Recorded,
+    Refused,
+    ResultKept,
+    RunBegun,
+    RunChosen,
+    RunFinished,
+    RunGivenUp,
+    SectionDone,
+    SettingChanged,
+    ShelfChanged,
+    SoundTried,
+    StepDone,
+    TakenBack,
+    TakenUp,
+    TemperatureRead,
+    Unknown,
+    WallClockSet,
+    WentBack,
+    read,
+)
+from shopmate.session.export import FORMATS, export
+from shopmate.session.fold import advance, fold
+from shopmate.session.place import Place
+from shopmate.session.run import Held
+from shopmate.units import Quantity
+
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+TEXT = every_step().text
+
+POT = Limit(
+    name="pot", title="Pot life", kind="DO BEFORE", seconds=2400.0, action="Spread it", if_late="Leave it.",
+    time_to_act_s=120.0, consequence="It sets.", sheet_celsius=25.0,
+)  # fmt: skip
+KETTLE = Limit(
+    name="own", title="Kettle", kind="NOT BEFORE", seconds=60.0, action="Look at it", if_late="It is past its time.",
+    time_to_act_s=120.0, consequence="It is past its time.",
+)  # fmt: skip
+DEW = Result("dewpoint", {"air": Quantity(21.0, "°C")}, {"margin": Quantity(9.25, "K"), "verdict": "go"}, ("w",), ("c",), ("s",))
+BEAD = Result("bead", {}, {"section": Quantity(28.25, "mm²"), "cartridges": 2}, (), (), ())
+
+BEFORE: tuple[Happened, ...] = (
+    Named("Hide", "inch", "a", 5.0),
+    PartAdded("Panel 1"),
+    RunBegun("Panel 1", "every-step", "1", Place(0, 1, 0), TEXT, "2026-11-25"),
+    ClockStarted(KETTLE, "Kettle"),
+    AlarmRaised("4", "due"),
+    RunBegun("Panel 2", "every-step", "1", Place(1, 1, 0), TEXT, "2026-11-25"),
+    StepDone("6", Place(1, 1, 0), next=Place(1, 1, 1), headline="Read the air", values={"air": Held(Quantity(20, "°C"))}),
+    LeftForLater("6", Place(1, 1, 6), next=Place(2, 1, 0), headline="Cut the cartridge"),
+    StepDone("6", Place(2, 1, 4), next=Place(2, 1, 5), headline="Start the pot life", clock=POT),
+)
+"""What has happened before each example, one a minute: two runs, of which the second, '6', is on the bench."""
+
+AT = {"run": "6", "place": "1.1.0"}
+ON = {**AT, "next": "1.1.1", "passed": [], "shown": ""}
+POT_KEPT = {
+    "name": "pot", "title": "Pot life", "kind": "DO BEFORE", "seconds": 2400.0, "action": "Spread it", "if_late": "Leave it.",
+    "time_to_act_s": 120.0, "consequence": "It sets.", "sheet_celsius": 25.0,
+}  # fmt: skip
+READING_KEPT = {"text": "70 °F", "unit": "°F", "shown": "21.1 °C"}
+MOVE_KEPT = {"title": "Pot life", "was": "2026-11-25T12:49:00+00:00", "now": "2026-11-25T12:58:00+00:00"}
+MOVE = Move("Pot life", NOON + timedelta(minutes=49), NOON + timedelta(minutes=58))
+DEW_KEPT = {
+    "calculator": "dewpoint", "inputs": {"air": {"value": 21.0, "unit": "°C"}},
+    "outputs": {"margin": {"value": 9.25, "unit": "K"}, "verdict": {"value": "go", "unit": None}},
+    "working": ["w"], "cautions": ["c"], "sources": ["s"],
+}  # fmt: skip
+BEAD_KEPT = {
+    "calculator": "bead", "inputs": {},
+    "outputs": {"section": {"value": 28.25, "unit": "mm²"}, "cartridges": {"value": 2, "unit": None}},
+    "working": [], "cautions": [], "sources": [],
+}  # fmt: skip
+P110, P111 = Place(1, 1, 0), Place(1, 1, 1)
+
+EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
+    (Named("Shed", boot="b", steady_s=5.0), {"name": "Shed", "system": "metric", "boot": "b", "steady_s": 5.0}, "Project Shed"),
+    (Opened(), {}, "Opened"),
+    (Opened("b", 5.0), {"boot": "b", "steady_s": 5.0}, "Opened"),
+    (WallClockSet(3600.0, "forward 1 h"), {"shift_s": 3600.0, "shown": "forward 1 h"},
+     "Clock of the computer was set, forward 1 h"),
+    (SettingChanged("theme", "light"), {"name": "theme", "value": "light"}, "theme = light"),
+    (PartAdded("Bar 1"), {"name": "Bar 1"}, "Part Bar 1"),
+    (RunBegun("Panel 1", "every-step", "1", Place(0, 1, 0), TEXT, "2026-11-25"),
+     {"part": "Panel 1", "recipe": "every-step", "version": "1", "date": "2026-11-25", "place": "0.1.0", "text": TEXT},
+     "Began every-step on Panel 1"),
+    (RunChosen("3"), {"run": "3"}, "Went to another run"),
+    (RunFinished("6"), {"run": "6"}, "Recipe complete"),
+    (RunGivenUp("6"), {"run": "6"}, "Gave the run up"),
+    (TakenBack(7), {"event": 7}, "Took back: Read the air"),
+    (StepDone("6", P110, P111, headline="Read the air", shown="21.1 °C", values={"air": Held(Quantity(70, "°F"))}, typed="70 F",
+              reading=Reading(Quantity(70, "°F"), "21.1 °C"), moved=(MOVE,)),
+     {**ON, "headline": "Read the air", "shown": "21.1 °C", "values": {"air": {"text": "70 °F", "unit": "°F"}}, "typed": "70 F",
+      "reading": READING_KEPT, "moved": [MOVE_KEPT]},
+     "Read the air, 21.1 °C; Pot life 2026-11-25 12:58, was 2026-11-25 12:49, typed 70 F"),
+    (StepDone("6", Place(0, 1, 1), P111, (P110,), "Choose", "Slow",
+              values={"resin": Held("slow", "Slow"), "resin.ratio": Held("2:1")}),
+     {**ON, "place": "0.1.1", "passed": ["1.1.0"], "headline": "Choose", "shown": "Slow",
+      "values": {"resin": {"text": "slow", "label": "Slow"}, "resin.ratio": {"text": "2:1", "unit": None}}},
+     "Choose, Slow"),
+    (StepDone("6", Place(1, 1, 4), P111, headline="Pass the dew point", into="dew", result=DEW, reason="It is dry"),
+     {**ON, "place": "1.1.4", "headline": "Pass the dew point", "into": "dew", "result": DEW_KEPT, "reason": "It is dry"},
+     "Pass the dew point, reason: It is dry"),
+    (StepDone("6", Place(2, 1, 4), P111, headline="Start the pot life", clock=POT, ends=("9",)),
+     {**ON, "place": "2.1.4", "headline": "Start the pot life", "clock": POT_KEPT, "ends": ["9"]}, "Start the pot life"),
+    (CautionRead("6", P110, 1, "WARNING"), {**AT, "caution": 1, "shown": "WARNING"}, "Read WARNING, WARNING"),
+    (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete"),
+     {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete"}, "Section complete"),
+    (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete", turns=1, shown="one coat more"),
+     {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete", "turns": 1,
+      "shown": "one coat more"},
+     "Section complete, one coat more"),
+    (WentBack("6", P111, P110), {**AT, "place": "1.1.1", "next": "1.1.0"}, "Went back to measure again"),
+    (Refused("6", Place(1, 1, 5), "broken", "Film broken"), {**AT, "place": "1.1.5", "answer": "broken", "shown": "Film broken"},
+     "No go, Film broken"),
+    (LeftForLater("6", Place(1, 1, 5), P111, (P110,), "Judge the film"),
+     {**AT, "place": "1.1.5", "next": "1.1.1", "passed": ["1.1.0"], "headline": "Judge the film"},
+     "Left for later: Judge the film"),
+    (TakenUp("6", Place(1, 1, 6), Place(2, 1, 0), "Cut the cartridge"),
+     {**AT, "place": "1.1.6", "from": "2.1.0", "shown": "Cut the cartridge"}, "Took up: Cut the cartridge, Cut the cartridge"),
+    (Dropped("6", Place(1, 1, 6), Place(2, 1, 0), "Cut the cartridge", "Not needed"),
+     {**AT, "place": "1.1.6", "next": "2.1.0", "headline": "Cut the cartridge", "reason": "Not needed"},
+     "Not applicable: Cut the cartridge, reason: Not needed"),
+    (AlarmRaised("4", "missed"), {"clock": "4", "stage": "missed"}, "Alarm missed"),
+    (AlarmBack("4", "due", "Kettle"), {"clock": "4", "stage": "due", "shown": "Kettle"}, "Back from later: Kettle, Kettle"),
+    (Acknowledged("4", "due", "Kettle"), {"clock": "4", "stage": "due", "shown": "Kettle"}, "Acknowledged Kettle, Kettle"),
+    (PutOff("4", NOON, "Kettle"), {"clock": "4", "until": "2026-11-25T12:00:00+00:00", "shown": "Kettle"},
+     "Put off Kettle, Kettle"),
+    (ClockEnded("4", "Kettle"), {"clock": "4", "shown": "Kettle"}, "Ended Kettle, Kettle"),
+    (ClockStarted(POT, "Tea"), {"clock": POT_KEPT, "shown": "Tea"}, "Started own clock Pot life, Tea"),
+    (TemperatureRead(Quantity(70, "°F"), "21.1 °C", "70 F", (MOVE,)), {**READING_KEPT, "typed": "70 F", "moved": [MOVE_KEPT]},
+     "Shop temperature, 21.1 °C; Pot life 2026-11-25 12:58, was 2026-11-25 12:49, typed 70 F"),
+    (FormFilled("bead", {"diameter": "6 mm"}), {"calculator": "bead", "texts": {"diameter": "6 mm"}}, ""),
+    (ResultKept("bead", {"diameter": "6 mm"}, BEAD), {"calculator": "bead", "texts": {"diameter": "6 mm"}, "result": BEAD_KEPT},
+     "Kept bead, Cartridges: 2; Section: 28.3 mm², typed diameter 6 mm"),
+    (ShelfChanged("foam-2lb", "packing", None, "1.15", "packing: 1.15"),
+     {"material": "foam-2lb", "figure": "packing", "was": None, "now": "1.15", "shown": "packing: 1.15"},
+     "Shelf: foam-2lb, packing: 1.15"),
+    (SoundTried(True, "3 beeps heard"), {"heard": True, "shown": "3 beeps heard"}, "Sound test, 3 beeps heard"),
+)  # fmt: skip
+"""Examples of each kind: the event, what the log keeps of it, and what a line of the export says of it."""
+
+NOTES = {"kept", "shelf", "sound"}
+"""Kinds that change nothing but the log."""
+
+
+each = pytest.mark.parametrize(("what", "kept", "line"), EXAMPLES, ids=[what.kind for what, _, _ in EXAMPLES])
+
+
+def recorded(*happened: Happened) -> list[Recorded]:
+    """Return what has happened before, then what is given, one a minute from noon."""
+    events = enumerate((*BEFORE, *happened), start=1)
+    return [Recorded(number, NOON + timedelta(minutes=number), what) for number, what in events]
+
+
+def in_log(event: Recorded) -> Event:
+    """Return an event as the log gives it back."""
+    return Event(event.id, event.at, event.what.kind, json.loads(json.dumps(event.what.as_json(), ensure_ascii=False)))
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    """A file of what has happened before each example."""
+    path = tmp_path_factory.mktemp("before") / "hide.shopmate"
+    with Log(path, create=True) as log:
+        for event in recorded():
+            log.append(event.what.kind, event.what.as_json(), event.at)
+    return path
+
+
+@pytest.fixture
+def log(written, tmp_path):
+    """A log of what has happened before each example."""
+    with Log(Path(shutil.copy(written, tmp_path))) as log:
+        yield log
+
+
+def test_every_kind_has_an_example_and_all_that_a_kind_needs() -> None:
+    shown = {what.kind for what, _, _ in EXAMPLES}
+    places = {kind: f"{one.__name__} of {inspect.getsourcefile(one)}" for kind, one in KINDS.items()}
+    lacking = [f"{places[kind]}: write {', '.join(sorted(one.__abstractmethods__))}" for kind, one in KINDS.items()
+               if one.__abstractmethods__]  # fmt: skip
+    lacking += [f"{places[kind]}: give an example of it in EXAMPLES of {__file__}" for kind in KINDS if kind not in shown]
+    assert not lacking, "\n".join(lacking)
+
+
+@each
+def test_what_the_log_keeps_is_what_it_always_kept_and_is_read_back(what, kept, line) -> None:
+    event = in_log(Recorded(1, NOON, what))
+    assert event.data == kept
+    assert read(event).what == what
+
+
+@each
+def test_an_event_changes_the_project_it_is_given_to_no_other(what, kept, line) -> None:
+    *before, event = recorded(what)
+    project = fold(before, "hide")
+    kept_apart = deepcopy(project)
+    after = advance(project, event)
+    assert project == kept_apart
+    if isinstance(what, TakenBack):
+        assert fold([*before, event], "hide") == fold([each for each in before if each.id != what.event], "hide")
+        return
+    assert after == fold([*before, event], "hide")
+    assert (after == project) is (what.kind in NOTES)
+    assert after.undo == (project.undo + [event.id] * what.undoable)
+
+
+@each
+def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log, what, kept, line) -> None:
+    session = Session(log, {})
+    now = NOON + timedelta(minutes=30)
+    before = session.project
+    session._record(what, now)
+    if what.undoable:
+        said = what.said()
+        assert session.back(now) == (said.headline or said.shown or what.kind)
+        assert session.project == before
+        return
+    event = log.events()[-1]
+    with suppress(NotNow):
+        for _ in range(len(BEFORE) + 2):
+            session.back(now)
+    with pytest.raises(NotNow, match="nothing to take back"):
+        session.back(now)
+    assert event.id not in [later.data["event"] for later in log.events()[event.id :]]
+
+
+@each
+def test_what_is_half_typed_goes_with_an_event_that_leaves_the_step(log, what, kept, line) -> None:
+    session = Session(log, {})
+    place = session.step_place
+    session.keep_typing(place, "12", "g")
+    session._record(what, NOON)
+    assert log.typing() == ({} if what.leaves_step else {place: ("12", "g")})
+
+
+@each
+@pytest.mark.parametrize("form", FORMATS)
+def test_every_kind_is_exported_in_every_form(form, what, kept, line) -> None:
+    event = recorded(what)[-1]
+    text = export([in_log(each) for each in recorded(what)], "Hide", form)
+    if form == "json":
+        assert json.loads(text)["events"][-1] == {"id": event.id, "at": event.at.isoformat(), "kind": what.kind, "data": kept}
+    elif form == "csv":
+        row = list(csv.DictReader(io.StringIO(text)))[-1]
+        assert (row["event"], row["kind"], row["place"]) == (str(event.id), what.kind, kept.get("place", ""))
+        assert (row["typed"], row["reason"]) == (what.said().typed, what.said().reason)
+        assert row["what"]
+        assert line.startswith(row["what"]) or not line
+        assert row["value"] in line
+    elif form == "lines":
+        said = text.splitlines()[-1].split(" ", 2)[2]
+        assert (said == line) if line else ("Entered" not in text)
+    else:
+        said = text.splitlines()[-1]
+        assert said.count("|") == 5
+        assert all(part in said for part in line.split(", "))
+
+
+def test_an_event_that_cannot_be_read_is_told_and_not_passed_over(log) -> None:
+    """What it did is not known: what is shown after it could be wrong."""
+    path, count = log.path, len(BEFORE)
+    log.append("weighed", {"run": "6", "place": "1.1.0", "shown": "12 g"}, NOON)
+    with pytest.raises(LogError, match=r"hide\.shopmate .* cannot read \('weighed'\); update shopmate"):
+        Session(log, {})
+    with pytest.raises(LogError, match="weighed"):
+        running_clocks(path)
+    with pytest.raises(LogError, match="weighed"):
+        Session.open(path, NOON, {})
+    assert len(events_of(path)) == count + 1
+    assert "weighed" in export(events_of(path), "Hide", "lines")
+
+
+def test_a_window_that_follows_tells_of_an_event_it_cannot_read(log) -> None:
+    session = Session(log, {}, read_only=True)
+    log.append("weighed", {"shown": "12 g"}, NOON)
+    with pytest.raises(LogError, match="weighed"):
+        session.follow()
+
+
+@pytest.mark.parametrize(
+    ("kind", "data"),
+    [
+        ("part", {}),
+        ("setting", {"name": "colour", "value": "red"}),
+        ("alarm", {"clock": "4", "stage": "later"}),
+        ("shelved", {"clock": "4", "until": "soon"}),
+        ("done", {**AT, "next": "1.1"}),
+        ("temperature", {"text": "warm", "unit": "°C", "shown": "warm"}),
+    ],
+)
+def test_an_event_of_a_known_kind_with_data_of_another_is_unknown(kind, data) -> None:
+    what = read(Event(1, NOON, kind, data)).what
+    assert isinstance(what, Unknown)
+    assert (what.name, what.data) == (kind, data)
+
+
+def test_no_two_kinds_have_one_name() -> None:
+    with pytest.raises(TypeError, match=r"Another and PartAdded are both called 'part' in the log"):
+
+        class Another(PartAdded, kind="part", undoable=False, leaves_step=False):
+            pass
+
+    assert KINDS["part"] is PartAdded
