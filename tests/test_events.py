@@ -98,6 +98,8 @@ POT_KEPT = {
 READING_KEPT = {"text": "70 °F", "unit": "°F", "shown": "21.1 °C"}
 MOVE_KEPT = {"title": "Pot life", "was": "2026-11-25T12:49:00+00:00", "now": "2026-11-25T12:58:00+00:00"}
 MOVE = Move("Pot life", NOON + timedelta(minutes=49), NOON + timedelta(minutes=58))
+MOVED = f"Pot life {MOVE.now.astimezone():%Y-%m-%d %H:%M}, was {MOVE.was.astimezone():%Y-%m-%d %H:%M}"
+"""In the time of the place, as exports have it."""
 DEW_KEPT = {
     "calculator": "dewpoint", "inputs": {"air": {"value": 21.0, "unit": "°C"}},
     "outputs": {"margin": {"value": 9.25, "unit": "K"}, "verdict": {"value": "go", "unit": None}},
@@ -129,7 +131,7 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
               reading=Reading(Quantity(70, "°F"), "21.1 °C"), moved=(MOVE,)),
      {**ON, "headline": "Read the air", "shown": "21.1 °C", "values": {"air": {"text": "70 °F", "unit": "°F"}}, "typed": "70 F",
       "reading": READING_KEPT, "moved": [MOVE_KEPT]},
-     "Read the air, 21.1 °C; Pot life 2026-11-25 12:58, was 2026-11-25 12:49, typed 70 F"),
+     f"Read the air, 21.1 °C; {MOVED}, typed 70 F"),
     (StepDone("6", Place(0, 1, 1), P111, (P110,), "Choose", "Slow",
               values={"resin": Held("slow", "Slow"), "resin.ratio": Held("2:1")}),
      {**ON, "place": "0.1.1", "passed": ["1.1.0"], "headline": "Choose", "shown": "Slow",
@@ -166,7 +168,7 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
     (ClockEnded("4", "Kettle"), {"clock": "4", "shown": "Kettle"}, "Ended Kettle, Kettle"),
     (ClockStarted(POT, "Tea"), {"clock": POT_KEPT, "shown": "Tea"}, "Started own clock Pot life, Tea"),
     (TemperatureRead(Quantity(70, "°F"), "21.1 °C", "70 F", (MOVE,)), {**READING_KEPT, "typed": "70 F", "moved": [MOVE_KEPT]},
-     "Shop temperature, 21.1 °C; Pot life 2026-11-25 12:58, was 2026-11-25 12:49, typed 70 F"),
+     f"Shop temperature, 21.1 °C; {MOVED}, typed 70 F"),
     (FormFilled("bead", {"diameter": "6 mm"}), {"calculator": "bead", "texts": {"diameter": "6 mm"}}, ""),
     (ResultKept("bead", {"diameter": "6 mm"}, BEAD), {"calculator": "bead", "texts": {"diameter": "6 mm"}, "result": BEAD_KEPT},
      "Kept bead, Cartridges: 2; Section: 28.3 mm², typed diameter 6 mm"),

@@ -16,7 +16,7 @@ from shopmate.session import events_of
 from shopmate.session.demo import follow
 from shopmate.session.export import FORMATS, export
 
-EVERY_KIND_OF_EVENT = {
+HAPPENED = {
     "project", "part", "run", "chosen", "setting", "done", "seen", "section", "again", "refused", "finished",
     "alarm", "acknowledged", "shelved", "returned", "ended", "clock", "form", "kept", "shelf", "undone", "sound",
 }  # fmt: skip
@@ -24,7 +24,7 @@ EVERY_KIND_OF_EVENT = {
 
 @pytest.fixture
 def events(small, now):
-    """A project in which everything happened once."""
+    """A project in which most of what can happen did; of each kind there is an example in `test_events.py`."""
     first = small.run.key
     now.at = follow(small, now(), {"Read the air": "12"}, until=lambda view: view.headline == "Pass the air")
     small.again(now())
@@ -53,8 +53,8 @@ def events(small, now):
     return events_of(small.log.path)
 
 
-def test_everything_that_can_happen_happened(events):
-    assert {event.kind for event in events} == EVERY_KIND_OF_EVENT
+def test_most_of_what_can_happen_happened(events):
+    assert {event.kind for event in events} == HAPPENED
 
 
 def test_json_holds_every_event_as_it_was(events):
