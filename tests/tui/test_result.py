@@ -9,6 +9,7 @@ from tui_bench import opened
 from tui_stage import Hands, Stage, picture
 
 from shopmate import calc, cli, recipe, session, units
+from shopmate.dialogue.form import Form
 from shopmate.result import present
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
@@ -82,7 +83,7 @@ def test_in_lines(read, now, small):
 
 
 async def test_on_the_form(read):
-    form = FormScreen("dewpoint", GIVEN, "metric")
+    form = FormScreen(Form(calc.find("dewpoint"), GIVEN, "metric"))
     stage = Stage()
     async with stage.run_test(size=VERY_LARGE) as pilot:
         stage.open(form)
