@@ -23,8 +23,7 @@ from shopmate.units import Quantity, Ratio
 NOT_YET = {
         "expansion",
     "foam",
-    "gap",
-    "panel",
+        "panel",
     "screw",
     "strut",
     "vapour",

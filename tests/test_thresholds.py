@@ -19,8 +19,7 @@ NEAR = 0.01
 
 NOT_YET = {
         "foam",
-    "gap",
-    "panel",
+        "panel",
     "screw",
     "strut",
     "vapour",

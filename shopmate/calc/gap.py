@@ -6,9 +6,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.fields import round_up
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, joined
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import GRAVITY, NOISE
+from shopmate.models.fields import in_unit, missing, refuse, round_up, together
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
@@ -17,11 +18,9 @@ from shopmate.units import significant as sig
 _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
 """The deviations, plus or minus, of the sizes that make the overlap."""
 
-_NOISE = 1e-9
-"""In mm or as a fraction: what the last digits of arithmetic may cost before a size at its limit counts as over it."""
-
-_NEWTONS_PER_KG = 9.80665
-"""Standard gravity in m/s², to say a force as the load a hand knows (exact, ISO 80000-3)."""
+_ROOM = 3
+"""Slacks of the worst case that a gap must hold: both legs alike lap while 2 leg > gap + slack and clear while leg < gap − slack
+[computed]. No threshold: it follows from the geometry, and the figures it decides on are outputs."""
 
 _GEOMETRY = Source(
     "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
@@ -51,9 +50,16 @@ class _Lap:
         """The lesser clearance between the tip of a leg and the face opposite."""
         return self.gap - max(self.leg_a, self.leg_b)
 
+    @property
+    def legs(self) -> tuple[float, float, float] | None:
+        """Legs alike in mm: over the first and under the second they lap and clear, the third lies between; None for none."""
+        if self.gap <= _ROOM * self.slack:
+            return None
+        return (self.gap + self.slack) / 2, self.gap - self.slack, (_ROOM * self.gap - self.slack) / 4
+
     def faults(self) -> list[str]:
         """Return what is wrong at the slack; a size just used up is wrong too."""
-        return [word for word, left in (("touches", self.clearance), ("no overlap", self.overlap)) if left - self.slack <= _NOISE]
+        return [word for word, left in (("touches", self.clearance), ("no overlap", self.overlap)) if left - self.slack <= NOISE]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,35 +76,36 @@ class _Seal:
         """Return the fraction taken off the free height when the height is off by `off` mm: 0 (untouched) to 1."""
         return min(1.0, max(0.0, (self.free - self.at - off) / self.free))
 
+    @property
+    def setting(self) -> float:
+        """Height in mm at the middle of the window."""
+        return self.free * (1 - (self.least + self.most) / 2)
+
+    @property
+    def reach(self) -> float:
+        """How far the height may be off that setting, in mm."""
+        return self.free * (self.most - self.least) / 2
+
+    @property
+    def instead(self) -> tuple[int, float] | None:
+        """Free height and setting in mm of a seal that stays in its window at the slack; None where this one does."""
+        if self.slack <= self.reach:
+            return None
+        free = round_up(2 * self.slack / (self.most - self.least))
+        return free, replace(self, free=free).setting
+
+    @property
+    def held(self) -> float:
+        """The tolerance in mm, rounded down, to which this one would have to be held."""
+        return math.floor(self.reach * 100) / 100
+
     def faults(self) -> list[str]:
         """Return what is wrong at the slack."""
-        crushed = self.squeeze(-self.slack) > self.most + _NOISE
-        loose = self.squeeze(self.slack) < self.least - _NOISE
+        crushed = self.squeeze(-self.slack) > self.most + NOISE
+        loose = self.squeeze(self.slack) < self.least - NOISE
         if crushed and loose:
             return ["seal crushed or loose"]
         return [word for word, wrong in (("seal crushed", crushed), ("seal too loose", loose)) if wrong]
-
-
-def _problems(
-    seal: Quantity | None,
-    at: Quantity | None,
-    at_tolerance: Quantity | None,
-    squeeze_least: Quantity,
-    squeeze_most: Quantity,
-    closing: tuple[Quantity | None, Quantity | None, Quantity | None],
-) -> list[FieldProblem]:
-    found = []
-    if at is not None and seal is None:
-        found.append(FieldProblem("seal", "nothing given", "give the free height of the seal too, or leave out at"))
-    if at_tolerance is not None and at is None:
-        found.append(FieldProblem("at", "nothing given", "give the height it belongs to, or leave out at_tolerance"))
-    if squeeze_least.value_in("%") >= squeeze_most.value_in("%"):
-        found.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the least squeeze"))
-    names = ("seal_force", "opening_length", "opening_width")
-    missing = [name for name, given in zip(names, closing, strict=True) if given is None]
-    if 0 < len(missing) < len(names):
-        found += [FieldProblem(name, "nothing given", f"give {', '.join(names)} together, or none of them") for name in missing]
-    return found
 
 
 def _compute(
@@ -116,112 +123,136 @@ def _compute(
     opening_length: Quantity | None,
     opening_width: Quantity | None,
 ) -> Answer:
-    closing = (seal_force, opening_length, opening_width)
-    if problems := _problems(seal, at, at_tolerance, squeeze_least, squeeze_most, closing):
-        raise InputError(*problems)
-    least, most = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
-
+    window = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
+    closing = {"seal_force": seal_force, "opening_length": opening_length, "opening_width": opening_width}
+    problems = together(closing, "nothing given", f"give {', '.join(closing)} together, or none of them")
+    if at is not None:
+        problems += missing({"seal": seal}, "nothing given", "give the free height of the seal too, or leave out at")
+    if at_tolerance is not None:
+        problems += missing({"at": at}, "nothing given", "give the height it belongs to, or leave out at_tolerance")
+    if window[0] >= window[1]:
+        problems.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the least squeeze"))
+    refuse(*problems)
     lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
+    stack, rss = _stack(lap, tolerances)
+    if tolerances is not None:
+        lap = replace(lap, slack=math.fsum(_sizes(tolerances)))
+    pressed, sealed = _sealed(lap, seal, at, in_unit(at_tolerance, "mm"), window)
+    verdict, where = _judge(lap, pressed)
+    judged = Answer({"verdict": verdict}, (f"verdict: {verdict} ({where})",), tuple(_lap_cautions(lap, rss)))
+    pressing = Answer({}, (), tuple(_seal_cautions(pressed)) if pressed is not None else ())
+    return joined(stack, sealed, judged, pressing, _closing(seal_force, opening_length, opening_width))
+
+
+def _sizes(tolerances: str) -> list[float]:
+    """Return the tolerances in mm."""
+    return [part.value_in("mm") for part in _TOLERANCES.quantities(tolerances)]
+
+
+def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
+    """Return overlap and clearances, with what the tolerances may do to them, and the RSS of these in mm."""
     overlap, clear_a, clear_b = lap.overlap, lap.gap - lap.leg_a, lap.gap - lap.leg_b
-    working = [
+    values = {"overlap": overlap, "clearance_a": clear_a, "clearance_b": clear_b}
+    names = (
+        "worst",
+        "rss",
+        "overlap_least",
+        "overlap_most",
+        "overlap_rss",
+        "uniform",
+        "three_sigma",
+        "leg_over",
+        "leg_under",
+        "leg_cut",
+        "tolerance_held",
+    )
+    parts = _sizes(tolerances) if tolerances is not None else []
+    worst = math.fsum(parts)
+    legs = replace(lap, slack=worst).legs
+    found: tuple[float | None, ...] = (*(legs or (None, None, None)), lap.gap / _ROOM)
+    working: tuple[str, ...] = (
         f"overlap = leg_a + leg_b − gap = {sig(lap.leg_a, 5)} + {sig(lap.leg_b, 5)} − {sig(lap.gap, 5)} = {overlap:.2f} mm",
         f"tip clearances = gap − leg = {clear_a:.2f} mm and {clear_b:.2f} mm",
-    ]
-    cautions: list[str] = []
-
-    worst = rss = uniform = None
+    )
     if tolerances is None:
-        cautions.append(
+        caution = (
             "No tolerances counted: this is the drawing, not the build. Count one each for the gap, both legs and how each bar "
             "is set, or measure the gap as built."
         )
-    else:
-        parts = [part.value_in("mm") for part in _TOLERANCES.quantities(tolerances)]
-        worst = math.fsum(parts)
-        # Tolerance Stack Analysis Methods, 1995: the root of the sum of squares, of independent errors, is never above their sum.
-        rss = min(math.hypot(*parts), worst)
-        uniform = min(math.sqrt(3) * rss, worst)
-        named = [f"{sig(part)}" for part in parts]
-        working += [
-            f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
-            f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
-            f"three sigma of evenly spread errors = √3 × RSS = {math.sqrt(3) * rss:.4f} mm, worst case at most: {uniform:.4f} mm",
-        ]
-        lap = replace(lap, slack=worst)
-
-    window: tuple[float, float] | None = None
-    pressed: _Seal | None = None
-    if seal is not None:
-        free = seal.value_in("mm")
-        window = free * (1 - most), free * (1 - least)
-        working.append(
-            f"height for {_percent(least)} to {_percent(most)} squeeze = free × (1 − squeeze)"
-            f" = {window[0]:.2f} to {window[1]:.2f} mm"
-        )
-        if at is not None:
-            own = None if at_tolerance is None else at_tolerance.value_in("mm")
-            pressed = _Seal(free, at.value_in("mm"), least, most, lap.slack if own is None else own)
-            working.append(
-                f"squeeze = (free − at) / free = ({sig(free, 5)} − {sig(pressed.at, 5)}) / {sig(free, 5)}"
-                f" = {_percent(pressed.squeeze(0))}" + ("" if pressed.squeeze(0) else "; the seal is not touched")
-            )
-            if pressed.slack:
-                basis = "the worst case of the lap, as it has no at_tolerance" if own is None else "its own tolerance"
-                working.append(
-                    f"at ±{sig(pressed.slack, 3)} mm ({basis}): squeeze {_percent(pressed.squeeze(pressed.slack))} to "
-                    f"{_percent(pressed.squeeze(-pressed.slack))}"
-                )
-
-    verdict, where = _judge(lap, pressed)
-    working.append(f"verdict: {verdict} ({where})")
-    cautions += _lap_cautions(lap, rss)
-    if pressed is not None:
-        cautions += _seal_cautions(pressed)
-
-    around = force = None
-    if seal_force is not None and opening_length is not None and opening_width is not None:
-        line, long, wide = seal_force.value_in("N/m"), opening_length.value_in("m"), opening_width.value_in("m")
-        around = 2 * (long + wide)
-        force = line * around
-        working += [
-            f"seal length = 2 × ({sig(long, 5)} + {sig(wide, 5)}) = {around:.2f} m",
-            f"closing force = {sig(line)} N/m × {around:.2f} m = {force:.0f} N",
-        ]
-        cautions.append(
-            f"The seal pushes back with {force:.0f} N, like {force / _NEWTONS_PER_KG:.0f} kg: latches and hands must overcome it "
-            "to shut, and it helps struts open. Measure a piece of the seal at this squeeze. Prop the moving part and keep "
-            "hands clear of the seal line: it pinches (common practice)."
-        )
-
-    def mm(number: float | None) -> Quantity | None:
-        return None if number is None else Quantity(number, "mm")
-
-    def percent(off: float) -> Quantity | None:
-        return None if pressed is None else Quantity(100 * pressed.squeeze(off), "%")
-
-    slack = pressed.slack if pressed is not None else 0.0
-    return Answer(
-        {
-            "overlap": mm(overlap),
-            "verdict": verdict,
-            "clearance_a": mm(clear_a),
-            "clearance_b": mm(clear_b),
-            "worst": mm(worst),
-            "rss": mm(rss),
-            "overlap_least": mm(None if worst is None else overlap - worst),
-            "overlap_rss": mm(None if rss is None else overlap - rss),
-            "uniform": mm(uniform),
-            "compression": percent(0.0),
-            "compression_least": percent(slack),
-            "compression_most": percent(-slack),
-            "at_least": mm(window and window[0]),
-            "at_most": mm(window and window[1]),
-            "seal_length": None if around is None else Quantity(around, "m"),
-            "closing_force": None if force is None else Quantity(force, "N"),
-        },
-        tuple(working),
-        tuple(cautions),
+        found = (None,) * 7 + found
+        return Answer(values | dict(zip(names, found, strict=True)), working, (caution,)), None
+    # Tolerance Stack Analysis Methods, 1995: the root of the sum of squares, of independent errors, is never above their sum.
+    rss = min(math.hypot(*parts), worst)
+    sigma = math.sqrt(3) * rss
+    uniform = min(sigma, worst)
+    named = [f"{sig(part)}" for part in parts]
+    found = (worst, rss, overlap - worst, overlap + worst, overlap - rss, uniform, sigma, *found)
+    working += (
+        f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
+        f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
+        f"three sigma of evenly spread errors = √3 × RSS = {sigma:.4f} mm, worst case at most: {uniform:.4f} mm",
     )
+    return Answer(values | dict(zip(names, found, strict=True)), working), rss
+
+
+def _sealed(
+    lap: _Lap, seal: Quantity | None, at: Quantity | None, own: float | None, window: tuple[float, float]
+) -> tuple[_Seal | None, Answer]:
+    """Return the seal where its height is known, and what is worked out of it; `own` is the tolerance of that height in mm."""
+    values = dict.fromkeys(
+        (
+            "compression",
+            "compression_least",
+            "compression_most",
+            "at_least",
+            "at_most",
+            "set_at",
+            "hold_to",
+            "seal_instead",
+            "instead_at",
+        )
+    )
+    if seal is None:
+        return None, Answer(values)
+    least, most = window
+    free = seal.value_in("mm")
+    low, high = free * (1 - most), free * (1 - least)
+    working = [f"height for {_percent(least)} to {_percent(most)} squeeze = free × (1 − squeeze) = {low:.2f} to {high:.2f} mm"]
+    values |= {"at_least": low, "at_most": high}
+    if at is None:
+        return None, Answer(values, tuple(working))
+    pressed = _Seal(free, at.value_in("mm"), least, most, lap.slack if own is None else own)
+    squeeze, tight, loose = (pressed.squeeze(off) for off in (0, -pressed.slack, pressed.slack))
+    working.append(
+        f"squeeze = (free − at) / free = ({sig(free, 5)} − {sig(pressed.at, 5)}) / {sig(free, 5)} = {_percent(squeeze)}"
+        + ("" if squeeze else "; the seal is not touched")
+    )
+    if pressed.slack:
+        basis = "the worst case of the lap, as it has no at_tolerance" if own is None else "its own tolerance"
+        working.append(f"at ±{sig(pressed.slack, 3)} mm ({basis}): squeeze {_percent(loose)} to {_percent(tight)}")
+    values |= {"compression": 100 * squeeze, "compression_least": 100 * loose, "compression_most": 100 * tight}
+    values |= {"set_at": pressed.setting, "hold_to": pressed.held}
+    values |= dict(zip(("seal_instead", "instead_at"), pressed.instead or (None, None), strict=True))
+    return pressed, Answer(values, tuple(working))
+
+
+def _closing(seal_force: Quantity | None, length: Quantity | None, width: Quantity | None) -> Answer:
+    """Return the force of the seal round an opening, where it was measured."""
+    if seal_force is None or length is None or width is None:
+        return Answer(dict.fromkeys(("seal_length", "closing_force", "closing_mass")))
+    line, long, wide = seal_force.value_in("N/m"), length.value_in("m"), width.value_in("m")
+    around = 2 * (long + wide)
+    force = line * around
+    working = (
+        f"seal length = 2 × ({sig(long, 5)} + {sig(wide, 5)}) = {around:.2f} m",
+        f"closing force = {sig(line)} N/m × {around:.2f} m = {force:.0f} N",
+    )
+    caution = (
+        f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome it "
+        "to shut, and it helps struts open. Measure a piece of the seal at this squeeze. Prop the moving part and keep "
+        "hands clear of the seal line: it pinches (common practice)."
+    )
+    return Answer({"seal_length": around, "closing_force": force, "closing_mass": force / GRAVITY}, working, (caution,))
 
 
 def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
@@ -247,16 +278,13 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
     }
     what = " and ".join(found[fault] for fault in faults)
     against = f", and the sizes may be off by {lap.slack:.2f} mm" if lap.slack else ""
-    # Both legs alike lap while 2 leg > gap + slack and clear while leg < gap − slack: there is room while gap > 3 slack.
-    if lap.gap > 3 * lap.slack:
-        remedy = (
-            f"Both legs over {(lap.gap + lap.slack) / 2:.2f} and under {lap.gap - lap.slack:.2f} mm lap and clear: "
-            f"cut both to {(3 * lap.gap - lap.slack) / 4:.2f} mm."
-        )
+    if lap.legs is not None:
+        over, under, cut = lap.legs
+        remedy = f"Both legs over {over:.2f} and under {under:.2f} mm lap and clear: cut both to {cut:.2f} mm."
     else:
         remedy = (
             f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: hold it under a third of the gap in all, "
-            f"{lap.gap / 3:.2f} mm, or measure the gap as built, cut the legs to it and shim."
+            f"{lap.gap / _ROOM:.2f} mm, or measure the gap as built, cut the legs to it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
     if rss is not None and rss < lap.slack and not replace(lap, slack=rss).faults():
@@ -278,16 +306,12 @@ def _seal_cautions(seal: _Seal) -> list[str]:
         "seal too loose": "too little leaks when things move",
         "seal crushed or loose": "too much takes a set and holds the closure open, too little leaks",
     }[faults[0]]
-    middle = 1 - (seal.least + seal.most) / 2
-    reach = seal.free * (seal.most - seal.least) / 2
-    if seal.slack <= reach:
-        remedy = f"Set it at {sig(seal.free * middle)} mm."
-    else:
-        free = round_up(2 * seal.slack / (seal.most - seal.least))
-        held = math.floor(reach * 100) / 100
+    remedy = f"Set it at {sig(seal.setting)} mm."
+    if seal.instead is not None:
+        free, at = seal.instead
         remedy = (
-            f"No setting keeps this seal in its window at ±{sig(seal.slack, 3)} mm: hold its height to ±{held:.2f} mm "
-            f"at {sig(seal.free * middle)} mm, or take a seal of {free} mm free height at {sig(free * middle)} mm."
+            f"No setting keeps this seal in its window at ±{sig(seal.slack, 3)} mm: hold its height to ±{seal.held:.2f} mm "
+            f"at {sig(seal.setting)} mm, or take a seal of {free} mm free height at {sig(at)} mm."
         )
     return [
         f"{faults[0].capitalize()}: squeezed {got}, and the window is {_percent(seal.least)} to {_percent(seal.most)}; "
@@ -308,10 +332,12 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     wide, a, b, over = (length.value_in("mm") for length in (gap, leg_a, leg_b, overlap))
     free, height = size(inputs, "seal"), size(inputs, "at") or size(inputs, "seal")
     # The legs are as thick as can be seen: their thickness is not asked for.
-    thick = max(0.12 * wide, 0.05 * max(a, b))
+    seen = (0.12 * wide, 0.05 * max(a, b))
+    thick = max(seen)
     between = height.value_in("mm") if height else thick
     top = 2 * thick + between
-    ends = (min(-0.3 * wide, wide - b - thick), max(1.3 * wide, a + thick))
+    left, right = (-0.3 * wide, wide - b - thick), (1.3 * wide, a + thick)
+    ends = (min(left), max(right))
     shapes = [
         Shape(rectangle(ends[0], -thick, 0, top + thick), "bar A", "hatch"),
         Shape(rectangle(wide, -thick, ends[1], top + thick), "bar B", "back hatch"),
@@ -426,6 +452,17 @@ CALCULATOR = Calculator(
         Output("at_most", "Seal height, most", "mm", 2),
         Output("seal_length", "Length of seal", "m", 2),
         Output("closing_force", "Closing force", "N", 0),
+        Output("overlap_most", "Most overlap at worst case", "mm", 2),
+        Output("three_sigma", "Even errors, 3 sigma uncapped ±", "mm", 2),
+        Output("leg_over", "Both legs over", "mm", 2),
+        Output("leg_under", "Both legs under", "mm", 2),
+        Output("leg_cut", "Cut both legs to", "mm", 2),
+        Output("tolerance_held", "Tolerance under a third of the gap ±", "mm", 2),
+        Output("set_at", "Set the seal at", "mm", 2),
+        Output("hold_to", "Hold the seal to ±", "mm", 2),
+        Output("seal_instead", "Seal instead, free height", "mm", 0),
+        Output("instead_at", "Seal instead, set at", "mm", 1),
+        Output("closing_mass", "Closing force like", "kg", 0),
     ),
     source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT),
     valid="Straight legs standing square into the gap from faces that stay parallel. Verdicts by the worst case: touches "
