@@ -76,7 +76,7 @@ def figures(line):
         this, after = found[index], found[index + 1]
         if not this.unit and after.unit and SHARED.fullmatch(line[this.span[1] : after.span[0]]):
             found[index] = Figure(this.text, after.unit, this.span)
-    if " to 100 g" in line:
+    if re.search(r" (?:to|per) 100 g", line):
         # Grams to 100 g are per cent.
         return [replace(item, unit="%") if item.unit == "g" and item.text != "100" else item for item in found]
     return found

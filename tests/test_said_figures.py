@@ -21,7 +21,7 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-        "expansion",
+    "expansion",
     "foam",
         "panel",
     "screw",

@@ -18,8 +18,8 @@ NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
 NOT_YET = {
-        "foam",
-        "panel",
+    "foam",
+    "panel",
     "screw",
     "strut",
     "vapour",
