@@ -26,8 +26,7 @@ NOT_YET = {
         "panel",
     "screw",
     "strut",
-    "vapour",
-}
+    }
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
 
 DRAWS = 150

@@ -7,8 +7,9 @@ import re
 from collections.abc import Mapping, Sequence
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import EntryError
+from shopmate.models.constants import NOISE
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -17,16 +18,31 @@ MOLAR_VOLUME = 24.45
 """Litres taken by one mole of vapour at 25 °C and 1 atm, as exposure limits are converted; R T / p is 24.465 [computed]."""
 
 _ATMOSPHERE = 101.325
-"""Standard atmosphere in kPa, exactly, by definition."""
+"""Standard atmosphere in kPa, exactly, by definition. No threshold: it is what a pressure is a part of."""
 
-_MIXING = 10.0
-"""How far above the room's average the air at the work may be: mixing factors of 3 to 10 are used [common practice]."""
+_STATED_AT, _DOUBLES = 25.0, 10.0
+"""Temperature in °C of the table's vapour pressures, and the K that double them at the most [computed].
+No threshold: below the first the pressure is kept, and the air holds no more than all of it."""
 
-_FIRE = 0.1
-"""Part of the lower explosive limit that counts as dangerous: NIOSH bases IDLH values on a tenth of it [read]."""
+_TENTH = 1000
+"""ppm in a tenth of a per cent of the air [computed]. No threshold: it turns the fire limit into ppm."""
 
-_FLASH_MARGIN = 5.0
-"""Kelvin under the flash point from which the liquid is treated as flammable at shop temperature [common practice]."""
+_SIDES = 3
+"""Sizes of a room. No threshold: it has no more [computed]."""
+
+_HABIT = Source(
+    "mixing factor up to 10; denatured alcohol by the limits of methanol; 5 K under the flash point", "common practice"
+)
+_TENTH_OF_LEL = Source("fire: NIOSH takes a tenth of the lower explosive limit as immediately dangerous", "read")
+
+_MIXING = Threshold(10.0, "", _HABIT, "Under the limit only if it mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
+"""How far above the room's average the air at the work may be: mixing factors of 3 to 10 are used."""
+
+_FIRE = Threshold(10.0, "%", _TENTH_OF_LEL, "Fire and explosion", "lel_fraction", "370 mL", "371 mL", "volume")
+"""Part of the lower explosive limit that counts as dangerous."""
+
+_FLASH_MARGIN = Threshold(5.0, "K", _HABIT, "gives off vapour", "", "6.95 °C", "7 °C", "temperature")
+"""How far under the flash point the liquid is treated as flammable at shop temperature."""
 
 _STANDARD_NAMES = {"NIOSH": "NIOSH REL", "OSHA": "OSHA PEL", "ACGIH": "ACGIH TLV"}
 """What the exposure limits of a body are called."""
@@ -72,7 +88,7 @@ class _Room(Measure):
         sides = re.split(r"\s*(?:[x×*]|\bby\b)\s*", text.strip())
         if len(sides) == 1:
             return super().read(text)
-        if len(sides) != 3 or not units.has_unit(sides[-1]):
+        if len(sides) != _SIDES or not units.has_unit(sides[-1]):
             raise EntryError(f"{text} is not a room", "give its volume, as 60 m³, or its inner sizes, as 6 x 4 x 2.5 m")
         unit = units.parse(sides[-1], "m").unit
         metres = [units.parse(side, unit).to("m").value for side in sides]
@@ -98,7 +114,7 @@ def _saturated(kilopascals: float, celsius: float) -> float:
     Above 25 °C the pressure is doubled for every 10 K, more than any solvent here gains (Perry's equations in chemicals
     1.5.2) [computed]; below, that of 25 °C is kept: both on the safe side.
     """
-    return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - 25) / 10)) * 1e6
+    return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - _STATED_AT) / _DOUBLES)) * 1e6
 
 
 def _solvents() -> tuple[str, ...]:
@@ -133,13 +149,13 @@ def _in_common_unit(row: Mapping[str, str], molar_mass: float) -> float:
 def _down(number: float) -> float:
     """Return a number rounded down to two significant digits, so that advice followed stays under the limit."""
     step = 10.0 ** (math.floor(math.log10(number)) - 1)
-    return math.floor(number / step * (1 + 1e-9)) * step
+    return math.floor(number / step * (1 + NOISE)) * step
 
 
 def _up(number: float) -> float:
     """Return a number rounded up to two significant digits."""
     step = 10.0 ** (math.floor(math.log10(number)) - 1)
-    return math.ceil(number / step * (1 - 1e-9)) * step
+    return math.ceil(number / step * (1 - NOISE)) * step
 
 
 def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Quantity) -> Answer:
@@ -159,14 +175,15 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
     everything = _evaporated(ml, density, molar_mass, air)
     most = _saturated(float(row["vapour_kpa"]), now)
     concentration = min(everything, most)
-    explosive = concentration / (lel.value * 10_000)
+    explosive = concentration / (lel.value * 10_000) * 100
     at_limit = ml * limit.value / everything
     fresh_air = air * everything / limit.value
-    if concentration >= idlh.value or explosive >= _FIRE:
+    low, mixed = _down(at_limit / _MIXING.value), _up(fresh_air * _MIXING.value)
+    if concentration >= idlh.value or explosive >= _FIRE.value:
         verdict = "danger"
     elif concentration > limit.value:
         verdict = "over limit"
-    elif concentration > limit.value / _MIXING:
+    elif concentration > limit.value / _MIXING.value:
         verdict = "ventilate"
     else:
         verdict = "low"
@@ -178,35 +195,40 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
     ]
     if everything > most:
         working.append(
-            f"the air cannot hold that: saturated at {sig(max(25.0, now))} °C it holds {_ppm(most)} at most, taken instead"
+            f"the air cannot hold that: saturated at {sig(max(_STATED_AT, now))} °C it holds {_ppm(most)} at most, taken instead"
         )
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",
-        f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING)}), ventilate up to the limit, over limit beyond, "
-        f"danger from {_ppm(min(idlh.value, lel.value * 1000))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of LEL "
+        f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit beyond, "
+        f"danger from {_ppm(min(idlh.value, lel.value * _TENTH))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of LEL "
         f"{sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
         f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
     return Answer(
         values={
-            "concentration": Quantity(concentration, "ppm"),
+            "concentration": concentration,
             "verdict": verdict,
-            "limit": Quantity(limit.value, "ppm"),
+            "limit": limit.value,
             "limit_body": limit.body,
-            "volume_at_limit": Quantity(at_limit, "mL"),
-            "fresh_air": Quantity(fresh_air, "m³"),
-            "short_term": None if short is None else Quantity(short.value, "ppm"),
-            "ceiling": None if ceiling is None else Quantity(ceiling.value, "ppm"),
-            "idlh": Quantity(idlh.value, "ppm"),
-            "lel": Quantity(lel.value, "%"),
-            "lel_fraction": Quantity(explosive * 100, "%"),
-            "flash_point": Quantity(flash.value, "°C"),
+            "volume_at_limit": at_limit,
+            "fresh_air": fresh_air,
+            "short_term": short and short.value,
+            "ceiling": ceiling and ceiling.value,
+            "idlh": idlh.value,
+            "lel": lel.value,
+            "lel_fraction": explosive,
+            "flash_point": flash.value,
+            "low_limit": limit.value / _MIXING.value,
+            "volume_low": low,
+            "fresh_air_mixed": mixed,
+            "evaporated": everything,
+            "danger_from": min(idlh.value, lel.value * _TENTH),
         },
         working=tuple(working),
         cautions=(
             *_fire(explosive, flash, now),
-            *_health(solvent, verdict, concentration, idlh, ml * limit.value / _MIXING / everything, fresh_air),
+            *_health(solvent, verdict, concentration, idlh, low, (_up(fresh_air), mixed)),
             *_short_term(concentration, short, ceiling),
             *_kind_of_solvent(solvent),
             f"{_ppm(concentration)} is the average of a room: over the rag, in the pot and in hollows it is many times that, as "
@@ -222,12 +244,12 @@ def _ppm(number: float) -> str:
 
 def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
     said = []
-    if explosive >= _FIRE:
+    if explosive >= _FIRE.value:
         said.append(
-            f"Fire and explosion: the room's average alone is {explosive * 100:.0f} % of the lower explosive limit (10 % is the "
+            f"Fire and explosion: the room's average alone is {explosive:.0f} % of the lower explosive limit (10 % is the "
             "alarm, NIOSH). Touch no switch or plug, leave, air the room from outside, and use far less"
         )
-    if now >= flash.value - _FLASH_MARGIN:
+    if now >= flash.value - _FLASH_MARGIN.value:
         where = "below" if flash.value <= now else "within 5 K of"
         said.append(
             f"Fire: flash point {flash.value:.0f} °C ({flash.body}) is {where} the shop's {now:.0f} °C, so it gives off vapour "
@@ -236,13 +258,15 @@ def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
     return said
 
 
-def _health(solvent: str, verdict: str, concentration: float, idlh: _Limit, low: float, fresh_air: float) -> list[str]:
+def _health(
+    solvent: str, verdict: str, concentration: float, idlh: _Limit, low: float, fresh_air: tuple[float, float]
+) -> list[str]:
     if verdict == "low":
         return []
-    less = f"{sig(_down(low), 6)} mL of {solvent} or less in this room stays low"
+    less = f"{sig(low, 6)} mL of {solvent} or less in this room stays low"
     air = (
-        f"it takes {sig(_up(fresh_air), 6)} m³ of fresh air to come down to the limit if that mixed evenly, and up to "
-        f"{sig(_up(fresh_air * _MIXING), 6)} m³ as rooms mix"
+        f"it takes {sig(fresh_air[0], 6)} m³ of fresh air to come down to the limit if that mixed evenly, and up to "
+        f"{sig(fresh_air[1], 6)} m³ as rooms mix"
     )
     if verdict == "ventilate":
         return [
@@ -322,16 +346,19 @@ CALCULATOR = Calculator(
         Output("lel", "Lower explosive limit", "%", 1),
         Output("lel_fraction", "Part of that reached", "%", 1),
         Output("flash_point", "Flash point", "°C", 0),
+        Output("low_limit", "Low up to", "ppm", 0),
+        Output("volume_low", "Solvent that stays low", "mL", 0),
+        Output("fresh_air_mixed", "Air to dilute it as rooms mix, up to", "m³", 0),
+        Output("evaporated", "All evaporated", "ppm", 0),
+        Output("danger_from", "Danger from", "ppm", 0),
     ),
     source=(
         Source("ideal gas, 24.45 L/mol at 25 °C and 1 atm, all evaporated, unventilated and evenly mixed", "computed"),
         Source(
             "limits: NIOSH, OSHA, ACGIH and others, one row a limit in the table exposure_limits, each with its source", "read"
         ),
-        Source("fire: NIOSH takes a tenth of the lower explosive limit as immediately dangerous", "read"),
-        Source(
-            "mixing factor up to 10; denatured alcohol by the limits of methanol; 5 K under the flash point", "common practice"
-        ),
+        _TENTH_OF_LEL,
+        _HABIT,
     ),
     valid=(
         "One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C: an average that no place in the room "
@@ -359,4 +386,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_MIXING, _FIRE, _FLASH_MARGIN),
 )
