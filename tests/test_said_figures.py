@@ -21,12 +21,11 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "expansion",
     "foam",
-        "panel",
+    "panel",
     "screw",
     "strut",
-    }
+}
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
 
 DRAWS = 150

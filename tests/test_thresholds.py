@@ -22,7 +22,7 @@ NOT_YET = {
     "panel",
     "screw",
     "strut",
-    }
+}
 """Calculators with limits that are not declared; one that has none left is to be taken off."""
 
 EXEMPT = re.compile(r"\bNo threshold: \S+(?: \S+)+\.")

@@ -162,6 +162,7 @@ def _compute(
     moisture = None
     if moisture_change is not None and swelling is not None:
         moisture = run * swelling.value_in("") * abs(moisture_change.value_in("%"))
+    whole = movement + (moisture or 0.0)
     stiffness = modulus.value_in("GPa") if modulus else a.modulus
     stress = None if stiffness is None else stiffness * 1000 * a.high * 1e-6 * change
 
@@ -190,14 +191,17 @@ def _compute(
         )
     return Answer(
         values={
-            "movement": Quantity(movement, "mm"),
-            "movement_each_end": Quantity(movement / 2, "mm") if fixed == "middle" else None,
-            "moisture_movement": None if moisture is None else Quantity(moisture, "mm"),
-            "movement_worst": None if moisture is None else Quantity(movement + moisture, "mm"),
+            "movement": movement,
+            "movement_each_end": movement / 2 if fixed == "middle" else None,
+            "moisture_movement": moisture,
+            "movement_worst": None if moisture is None else movement + moisture,
             "moves_more": _moves_more(a, b),
-            "coefficient_a": Quantity(taken_a, "µm/m·K"),
-            "coefficient_b": Quantity(taken_b, "µm/m·K"),
-            "stress": None if stress is None else Quantity(stress, "MPa"),
+            "coefficient_a": taken_a,
+            "coefficient_b": taken_b,
+            "stress": stress,
+            "movement_least": least * 1e-6 * run * change,
+            "elastic": _ELASTIC * (whole / 2 if fixed == "middle" else whole),
+            "season": run * _SWELLING_ACROSS * _SEASON if a.across or b.across else None,
         },
         working=tuple(working),
         cautions=tuple(_cautions(a, b, fixed, movement, moisture, run)),
@@ -341,6 +345,9 @@ CALCULATOR = Calculator(
         Output("coefficient_a", "First taken as", "µm/m·K", 1),
         Output("coefficient_b", "Second taken as", "µm/m·K", 1),
         Output("stress", "Stress, first held rigid", "MPa", 1),
+        Output("movement_least", "Least movement the sources allow", "mm", 2),
+        Output("elastic", "Elastic joint or tape, thick", "mm", 2),
+        Output("season", "Moisture of a year moves it by up to", "mm", 1),
     ),
     source=(
         Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),

@@ -199,9 +199,9 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
         )
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",
-        f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit beyond, "
-        f"danger from {_ppm(min(idlh.value, lel.value * _TENTH))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of LEL "
-        f"{sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
+        f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
+        f"beyond, danger from {_ppm(min(idlh.value, lel.value * _TENTH))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
+        f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
         f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
@@ -213,8 +213,8 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
             "limit_body": limit.body,
             "volume_at_limit": at_limit,
             "fresh_air": fresh_air,
-            "short_term": short and short.value,
-            "ceiling": ceiling and ceiling.value,
+            "short_term": None if short is None else short.value,
+            "ceiling": None if ceiling is None else ceiling.value,
             "idlh": idlh.value,
             "lel": lel.value,
             "lel_fraction": explosive,
