@@ -17,7 +17,7 @@ from shopmate.errors import ShopmateError
 from shopmate.log import Event, Log
 from shopmate.session import Session
 from shopmate.session.events import KINDS, Recorded, read
-from shopmate.session.fold import fold
+from shopmate.session.fold import advance, fold
 from shopmate.session.place import Mark, Place
 from shopmate.session.project import Project
 from shopmate.session.run import Held, Run
@@ -384,6 +384,16 @@ def test_taking_back_everything_leads_back_to_the_first_place_with_no_clock_of_a
     assert all(clock.run is None for clock in session.project.clocks.values())
     for run in session.project.runs.values():
         assert (run.place, run.marks, run.values, run.seen, run.refused) == (Place(0, 1, 0), {}, {}, set(), {})
+
+
+def test_an_event_copies_the_run_it_is_of_and_no_other() -> None:
+    """So that a key costs the same however many runs there have been."""
+    events = history(*BEGUN, BEGUN[-1], done("0.1.0", "0.1.1"))
+    before = fold(events[:-1], "hide")
+    after = advance(before, events[-1])
+    assert after.runs["3"] is not before.runs["3"]
+    assert after.runs["4"] is before.runs["4"]
+    assert before.runs["3"].marks == {}
 
 
 # The place that follows

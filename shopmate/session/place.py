@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 from typing import Literal
 
 from shopmate.records import dataclass
@@ -24,6 +25,7 @@ class Place:
         return f"{self.section}.{self.turn}.{self.step}"
 
     @classmethod
+    @lru_cache(maxsize=1024)  # a log names the same places over and over
     def parse(cls, text: str) -> Place:
         """Return the place written by str()."""
         return cls(*map(int, text.split(".")))
