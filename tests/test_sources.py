@@ -14,40 +14,7 @@ from shopmate import calc, tables
 from shopmate.calculator import Mark
 
 LEAST = 3
-"""Outside checks that a calculator has at the least: cases of tests/checks and the comparisons below."""
-
-LIVE = {
-    "bead": {"test_sections_against_numeric_integration": "scipy.integrate.quad on the outline of each section"},
-    "bevel": {
-        "test_compound_mitre_from_the_planes_of_the_sides": "vectors: the line in which two planes meet",
-        "test_plumb_sides_take_a_plain_mitre_by_the_blade_and_flat_ones_by_the_swing": "elementary geometry of the two ends",
-    },
-    "cloth": {
-        "test_as_many_strips_as_when_laid_one_by_one": "strips laid one after another in exact fractions",
-        "test_a_face_covered_to_the_hair_takes_no_further_strip": "exact fractions where a float is over by its last digit",
-    },
-    "dewpoint": {
-        "test_dew_point_against_psychrolib": "PsychroLib GetTDewPointFromRelHum over the whole range",
-        "test_air_warmed_as_advised_is_dry_enough_by_psychrolib": "PsychroLib GetRelHumFromVapPres",
-    },
-    "fillet": {"test_section_is_the_integral_of_the_real_curve": "scipy.integrate.quad between panel and arc"},
-    "laminate": {
-        "test_thickness_is_that_of_the_standard": "the form of ISO 12215-5 annex C (secondary)",
-        "test_thickness_of_common_cloths": "table computed with the standard's form, to three decimals",
-    },
-    "pots": {
-        "test_the_fewest_pots_that_hold_the_job_are_counted_by_filling_them": "whole grams put into one pot after another",
-        "test_no_other_split_into_as_few_pots_has_a_smaller_largest_one": "every split of the job, listed",
-        "test_the_largest_pot_worked_in_time_is_where_its_minutes_meet_the_use_by": "scipy.optimize.brentq on its minutes",
-        "test_readings_solve_the_balance_of_resin_and_hardener": "scipy.optimize.linprog on the balance by mass and by ratio",
-    },
-    "screw": {"test_design_load_of_an_inch_of_thread": "AWC NDS 2018 Table 12.2B"},
-    "shim": {
-        "test_the_pick_is_the_fullest_that_goes_in_and_the_next_above_the_thinnest_that_does_not": "every sum of pieces, listed",
-        "test_a_piece_that_just_fits_goes_in_whatever_floats_say": "decimal arithmetic, exact",
-    },
-}
-"""Comparisons worked out while the tests run, by calculator: the test that does it, and what it compares with."""
+"""Outside checks that a calculator has at the least: cases of tests/checks and tests marked `outside`."""
 
 FOLDER = Path(__file__).parent
 PACKAGE = Path(shopmate.__file__).parent
@@ -74,24 +41,30 @@ def cases_of(name):
         return {}
 
 
-def functions_of(name):
+def comparisons(name):
+    """Return {test of a calculator's own file: what it compares with} of those marked as a comparison with the outside."""
     path = FOLDER / "calc" / f"test_{name}.py"
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    return {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
+    tree = ast.parse(path.read_text(encoding="utf-8")) if path.exists() else ast.Module([], [])
+    return {
+        node.name: (ast.literal_eval(mark.args[0]), any(isinstance(part, ast.Assert) for part in ast.walk(node)))
+        for node in tree.body
+        if isinstance(node, ast.FunctionDef)
+        for mark in node.decorator_list
+        if isinstance(mark, ast.Call) and ast.unparse(mark.func) == "pytest.mark.outside"
+    }
 
 
 @pytest.mark.parametrize("name", calc.names())
 def test_at_least_three_checks_against_the_outside(name):
-    cases, live = cases_of(name), LIVE.get(name, {})
+    cases, live = cases_of(name), comparisons(name)
     assert len(cases) + len(live) >= LEAST, f"{len(cases)} cases and {len(live)} comparisons"
 
 
-@pytest.mark.parametrize(("name", "test"), [(name, test) for name, tests in LIVE.items() for test in tests])
-def test_each_comparison_listed_is_there_and_asserts(name, test):
-    function = functions_of(name).get(test)
-    assert function is not None, f"tests/calc/test_{name}.py has no {test}"
-    assert any(isinstance(node, ast.Assert) for node in ast.walk(function))
-    assert LIVE[name][test].strip()
+@pytest.mark.parametrize("name", calc.names())
+def test_each_comparison_names_what_with_and_asserts(name):
+    for test, (what, asserts) in comparisons(name).items():
+        assert what.strip(), test
+        assert asserts, test
 
 
 def test_cases_name_their_source_and_how_it_was_come_by():

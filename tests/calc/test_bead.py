@@ -10,6 +10,16 @@ from scipy.integrate import quad
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("diameter", "length_per_cartridge", "falling", {}),
+    ("cartridge", "length_per_cartridge", "rising", {}),
+    ("length", "cartridges", "rising", {}),
+    ("waste", "cartridges", "rising", {"length": "100 m"}),
+    ("nozzle", "push", "falling", {}),
+    ("push", "diameter", "rising", {"diameter": "", "nozzle": "5 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def bead(**fields):
     return calc.run("bead", {"cartridge": "300 mL", **fields})
@@ -25,6 +35,7 @@ def problems(**fields):
     return [problem.field for problem in caught.value.problems]
 
 
+@pytest.mark.outside("scipy.integrate.quad on the outline of each section")
 def test_sections_against_numeric_integration():
     circle, _ = quad(lambda x: 2 * math.sqrt(3**2 - x**2), -3, 3)
     half, _ = quad(lambda x: math.sqrt(4**2 - x**2), -4, 4)

@@ -8,6 +8,13 @@ import pytest
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("thickness", "face", "rising", {}),
+    ("angle", "face", "rising", {}),
+    ("angle", "offset", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def run(**fields):
     return calc.run("bevel", {"thickness": "18 mm", **fields})
@@ -27,6 +34,7 @@ def between(a, b):
     return math.degrees(math.acos(max(-1.0, min(1.0, dot / math.hypot(*a) / math.hypot(*b)))))
 
 
+@pytest.mark.outside("vectors: the line in which two planes meet")
 @pytest.mark.parametrize("sides", [3, 4, 6, 8, 24])
 @pytest.mark.parametrize("slope", [10, 30, 45, 52, 60, 75, 89])
 def test_compound_mitre_from_the_planes_of_the_sides(slope, sides):
@@ -42,6 +50,7 @@ def test_compound_mitre_from_the_planes_of_the_sides(slope, sides):
     assert got["blade"] == pytest.approx(between(one, next_one) / 2, abs=1e-6)
 
 
+@pytest.mark.outside("elementary geometry of the two ends")
 def test_plumb_sides_take_a_plain_mitre_by_the_blade_and_flat_ones_by_the_swing():
     for sides in (3, 4, 6, 12):
         plumb = figures(slope="90°", sides=str(sides))

@@ -10,6 +10,17 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("width", "bead", "rising", {}),
+    ("thickness", "bead", "rising", {}),
+    ("bead", "coverage", "rising", {"width": "200 mm"}),
+    ("bead", "squeeze_out", "rising", {}),
+    ("thickness", "coverage", "falling", {"bead": "5 mm"}),
+    ("temperature", "close_within", "falling", {"open_time": "20 min"}),
+    ("cure_depth", "cure_time", "falling", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def bondline(**fields):
     return calc.run("bondline", {"width": "20 mm", "thickness": "1 mm", "length": "2 m", **fields})

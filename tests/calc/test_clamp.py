@@ -10,6 +10,14 @@ from hypothesis import strategies as st
 from shopmate import calc, tables
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("pressure", "force", "rising", {}),
+    ("clamp_force", "clamps_by_force", "falling", {}),
+    ("caul", "spacing", "rising", {"pad": "25 mm"}),
+    ("caul", "clamps_by_spread", "falling", {"pad": "25 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 JOINT = {"length": "1.2 m", "width": "40 mm"}
 
 

@@ -13,6 +13,11 @@ from shopmate import calc
 from shopmate.calc.cure import CALCULATOR
 from shopmate.errors import EntryError, InputError
 
+DIRECTIONS = [
+    ("sheet_time", "fraction", "falling", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 SHEET = {"sheet_time": "24 h", "sheet_temperature": "25 °C"}
 KIND = CALCULATOR.field("history").kind
 

@@ -8,6 +8,14 @@ import pytest
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("air", "dew_point", "rising", {}),
+    ("humidity", "dew_point", "rising", {}),
+    ("humidity", "margin", "falling", {"surface": "20 °C"}),
+    ("surface", "margin", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 @pytest.fixture(autouse=True)
 def _metric():
@@ -26,6 +34,7 @@ def cautions(**fields):
     return " ".join(dewpoint(**fields).cautions)
 
 
+@pytest.mark.outside("PsychroLib GetTDewPointFromRelHum over the whole range")
 @pytest.mark.parametrize("air", range(-40, 61, 4))
 def test_dew_point_against_psychrolib(air):
     for humidity in (1, 2, 5, 10, 20, 35, 50, 65, 80, 90, 99, 100):
@@ -97,6 +106,7 @@ def test_warming_the_surface_as_advised_is_enough(air, humidity):
     assert numbers(air=air, humidity=humidity, surface=least)["verdict"] == "go"
 
 
+@pytest.mark.outside("PsychroLib GetRelHumFromVapPres")
 def test_air_warmed_as_advised_is_dry_enough_by_psychrolib():
     advice = cautions(humidity="92 %")
     warmer = float(re.search(r"warm it past ([\d.]+) °C", advice)[1])

@@ -6,6 +6,11 @@ from shopmate import calc
 from shopmate.errors import InputError
 from shopmate.tables.drills import drills
 
+DIRECTIONS = [
+    ("diameter", "diameter", "rising", {"series": "all", "round": "up"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def drill(diameter, **texts):
     return calc.run("drill", {"diameter": diameter, **texts})

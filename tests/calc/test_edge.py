@@ -10,6 +10,16 @@ from scipy.integrate import quad
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("radius", "section", "rising", {}),
+    ("angle", "section", "falling", {}),
+    ("length", "volume", "rising", {}),
+    ("face", "blank", "rising", {"lap": "30 mm"}),
+    ("turn", "excess", "rising", {"lap": "50 mm"}),
+    ("curve", "rise", "falling", {"chord": "500 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 ANGLES = [5, 20, 45, 60, 90, 110, 120, 150, 175]
 
 

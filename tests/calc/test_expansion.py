@@ -8,6 +8,13 @@ from shopmate import calc
 from shopmate.errors import InputError
 from shopmate.tables.solids import solids
 
+DIRECTIONS = [
+    ("length", "movement", "rising", {}),
+    ("material_a", "movement", "rising", {"material_b": ""}),
+    ("modulus", "stress", "rising", {"material_b": ""}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 NAMES = calc.find("expansion").field("material_a").kind.choice.names()
 PLAIN = [name for name in NAMES if name not in ("wood radial", "wood tangential")]
 

@@ -9,6 +9,14 @@ from scipy.integrate import quad
 from shopmate import calc, tables
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("radius", "section", "rising", {}),
+    ("angle", "section", "falling", {}),
+    ("angle", "leg", "falling", {}),
+    ("length", "mix", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def run(**texts):
     return calc.run("fillet", {"length": "1 m", "radius": "12 mm", **texts})
@@ -37,6 +45,7 @@ def integrated_section(radius: float, degrees: float) -> float:
     return 2 * area
 
 
+@pytest.mark.outside("scipy.integrate.quad between panel and arc")
 @pytest.mark.parametrize("radius", [6, 8, 12, 20, 50])
 @pytest.mark.parametrize("degrees", [5, 20, 45, 60, 75, 90, 110, 120, 135, 150, 170, 175])
 def test_section_is_the_integral_of_the_real_curve(radius, degrees):

@@ -10,6 +10,18 @@ from scipy.integrate import solve_bvp
 from shopmate import calc, tables
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("density", "in_place", "rising", {}),
+    ("packing", "to_mix", "rising", {}),
+    ("waste", "to_mix", "rising", {}),
+    ("depth", "part_a", "rising", {}),
+    ("pressure", "skin_force", "rising", {}),
+    ("span", "bow", "rising", {"pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}),
+    ("skin", "bow", "falling", {"pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}),
+    ("modulus", "bow", "falling", {"pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 CAVITY = {"length": "600 mm", "width": "300 mm", "depth": "50 mm"}
 FOAM = {"density": "2 lb/ft³", "ratio": "110:100 by weight"}
 STRIP = {"pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}

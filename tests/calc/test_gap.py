@@ -11,6 +11,14 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("gap", "overlap", "falling", {}),
+    ("leg_a", "overlap", "rising", {}),
+    ("leg_b", "clearance_b", "falling", {}),
+    ("at", "compression", "falling", {"seal": "200 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 LAP = {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm"}
 
 

@@ -8,6 +8,16 @@ import pytest
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("cloth", "thickness", "rising", {}),
+    ("glass_content", "wet_out", "falling", {}),
+    ("glass_content", "fibre_volume", "rising", {}),
+    ("loss", "mix", "rising", {}),
+    ("trim", "cloth_area", "rising", {}),
+    ("epoxy_density", "thickness", "falling", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def run(**texts):
     given = {"area": "1 m²"} if not {"area", "length", "width"} & set(texts) else {}
@@ -18,6 +28,7 @@ def figure(name, **texts):
     return run(**texts).outputs[name].value
 
 
+@pytest.mark.outside("the form of ISO 12215-5 annex C (secondary)")
 @pytest.mark.parametrize("cloth", [25, 200, 300, 600, 1200])
 @pytest.mark.parametrize("percent", [10, 25, 30, 40, 45, 50, 55, 66, 80])
 def test_thickness_is_that_of_the_standard(cloth, percent):
@@ -28,6 +39,7 @@ def test_thickness_is_that_of_the_standard(cloth, percent):
     )
 
 
+@pytest.mark.outside("table computed with the standard's form, to three decimals")
 @pytest.mark.parametrize(
     ("cloth", "content", "mm"),
     [("200 g/m²", "50", 0.245), ("200 g/m²", "40", 0.328), ("6 oz/yd²", "48", 0.263), ("300 g/m²", "30", 0.701)],

@@ -10,6 +10,14 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("hand_distance", "limit", "falling", {}),
+    ("twist", "limit", "falling", {}),
+    ("rate", "limit", "falling", {}),
+    ("mass", "index", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 PANEL = {"mass": "20 kg", "hand_distance": "40 cm", "start_height": "60 cm", "travel": "60 cm"}
 LOW = {"start_height": "20 cm", "travel": "30 cm"}
 

@@ -10,6 +10,18 @@ from hypothesis import strategies as st
 from shopmate import calc, tables
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("total", "hardener", "rising", {}),
+    ("total", "ratio_error", "falling", {"scale_step": "1 g"}),
+    ("tare", "scale_resin", "rising", {}),
+    ("tolerance", "hardener_low", "falling", {}),
+    ("tolerance", "hardener_high", "rising", {}),
+    ("resin_density", "phr", "falling", {"ratio": "2:1 by volume", "hardener_density": "0.97"}),
+    ("hardener_density", "phr", "rising", {"ratio": "2:1 by volume", "resin_density": "1.15"}),
+    ("filler_loading", "filler", "rising", {"filler": "wood flour"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 VOLUME = {"ratio": "2:1 by volume", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL"}
 WEIGHT = {"ratio": "100:45 by weight"}
 

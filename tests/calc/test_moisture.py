@@ -9,6 +9,12 @@ from scipy.optimize import brentq
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("humidity", "equilibrium", "rising", {}),
+    ("measured", "to_give_off", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 HUMIDITIES = range(5, 100, 5)
 TABLE = {
     30: "1.4 2.6 3.7 4.6 5.5 6.3 7.1 7.9 8.7 9.5 10.4 11.3 12.4 13.5 14.9 16.5 18.5 21.0 24.3",

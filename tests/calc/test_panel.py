@@ -8,6 +8,15 @@ from shopmate import calc, tables
 from shopmate.errors import InputError
 from shopmate.tables.solids import find, solids, wood_conductivity, wood_density
 
+DIRECTIONS = [
+    ("length", "mass", "rising", {}),
+    ("core_density", "mass", "rising", {}),
+    ("core_conductivity", "u_value", "rising", {}),
+    ("skin_conductivity", "u_value", "rising", {}),
+    ("frame_gravity", "frame_density", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 PARTS = ("skins", "frame", "core", "sheathing", "glue", "bar")
 
 

@@ -14,6 +14,13 @@ from shopmate.errors import InputError
 from shopmate.models import pot as model
 from shopmate.models import use_by
 
+DIRECTIONS = [
+    ("temperature", "use_by", "falling", {}),
+    ("mass", "use_by", "falling", {}),
+    ("sheet_time", "use_by", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 SHEET = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
 POT = {"mass": "100 g", "temperature": "25 °C"}
 

@@ -12,6 +12,15 @@ from scipy.optimize import brentq, linprog
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("needed", "total", "rising", {}),
+    ("loss", "total", "rising", {}),
+    ("needed", "pots", "rising", {}),
+    ("use_by", "pots", "falling", {"largest": "5000 g"}),
+    ("largest", "pots", "falling", {"use_by": "", "pace_mass": "", "pace_minutes": ""}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 JOB = {"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min"}
 
 WORKED = {"pace_mass": "", "pace_minutes": "", "area": "2.5 m²", "area_an_hour": "1.5 m²/h"}
@@ -39,6 +48,7 @@ def cautions(**fields):
     return " ".join(pots(**fields).cautions)
 
 
+@pytest.mark.outside("whole grams put into one pot after another")
 @pytest.mark.parametrize("needed", [1, 9, 59, 120, 121, 239, 241, 500, 999, 2503])
 @pytest.mark.parametrize("largest", [3, 17.5, 100, 120])
 def test_the_fewest_pots_that_hold_the_job_are_counted_by_filling_them(needed, largest):
@@ -53,6 +63,7 @@ def test_the_fewest_pots_that_hold_the_job_are_counted_by_filling_them(needed, l
     assert (got["pots"] - 1) * got["each"] + got["last"] == pytest.approx(needed)
 
 
+@pytest.mark.outside("every split of the job, listed")
 @pytest.mark.parametrize("needed", range(30, 75, 4))
 def test_no_other_split_into_as_few_pots_has_a_smaller_largest_one(needed):
     got = numbers(needed=f"{needed} g", largest="20 g", use_by="", pace_mass="", pace_minutes="")
@@ -60,6 +71,7 @@ def test_no_other_split_into_as_few_pots_has_a_smaller_largest_one(needed):
     assert got["each"] == min(map(max, splits))
 
 
+@pytest.mark.outside("scipy.optimize.brentq on its minutes")
 def test_the_largest_pot_worked_in_time_is_where_its_minutes_meet_the_use_by():
     # The other route: the root of the time of a pot, by scipy; a job of exactly that much is one pot.
     edge = brentq(lambda mass: 3 + 12 / 80 * mass - 20, 1, 1000)
@@ -68,6 +80,7 @@ def test_the_largest_pot_worked_in_time_is_where_its_minutes_meet_the_use_by():
     assert numbers(**slow, needed=f"{edge + 0.1} g", scale_step="0.001 g")["pots"] == 2
 
 
+@pytest.mark.outside("scipy.optimize.linprog on the balance by mass and by ratio")
 @pytest.mark.parametrize("ratio", ["100:45 by weight", "2:1 by volume", "5:1 by volume", "1:1 by weight"])
 def test_readings_solve_the_balance_of_resin_and_hardener(ratio):
     densities = {"resin_density": "1.15", "hardener_density": "0.97"}

@@ -9,6 +9,14 @@ from shopmate import calc, tables
 from shopmate.errors import InputError
 from shopmate.tables.drills import named
 
+DIRECTIONS = [
+    ("holding", "withdrawal_design", "rising", {}),
+    ("holding", "withdrawal_ultimate", "rising", {}),
+    ("length", "withdrawal_design", "rising", {}),
+    ("top_thickness", "head_ratio", "falling", {"top": "steel", "length": "200 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 SIZES = calc.find("screw").field("size").kind.names()
 INCH = [size for size in SIZES if size.startswith("#")]
 
@@ -522,6 +530,7 @@ def test_load_grows_with_gravity_and_with_length(size):
     assert all(map(math.isfinite, (*by_gravity, *by_length)))
 
 
+@pytest.mark.outside("AWC NDS 2018 Table 12.2B")
 @pytest.mark.parametrize(
     ("size", "gravity", "wanted"),
     [

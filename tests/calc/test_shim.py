@@ -11,6 +11,12 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("gap", "shim", "rising", {}),
+    ("part", "shim", "falling", {"gap": "450 mm"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 STOCK = "0.5, 1, 1.5, 2, 3 mm"
 
 
@@ -35,6 +41,7 @@ def thickness(name):
     return total
 
 
+@pytest.mark.outside("every sum of pieces, listed")
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(
     wanted=st.integers(0, 120),
@@ -60,6 +67,7 @@ def test_the_pick_is_the_fullest_that_goes_in_and_the_next_above_the_thinnest_th
     assert thickness(got["single"]) == max(singles, default=0)
 
 
+@pytest.mark.outside("decimal arithmetic, exact")
 @pytest.mark.parametrize(("gap", "part"), [("13.1 mm", "12.8 mm"), ("0.7 mm", "0.4 mm"), ("1.1 in", "0.8 in")])
 def test_a_piece_that_just_fits_goes_in_whatever_floats_say(gap, part):
     unit = gap.split()[1]

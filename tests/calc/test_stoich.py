@@ -7,6 +7,13 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("eew", "phr", "falling", {}),
+    ("ahew", "phr", "rising", {}),
+    ("molar_mass", "phr", "rising", {"ahew": "", "active_hydrogens": "5"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 ATOMS = {"C": 12.011, "H": 1.008, "N": 14.007}
 """Standard atomic weights, abridged (IUPAC) [memory]."""
 

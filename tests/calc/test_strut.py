@@ -11,6 +11,16 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("mass", "force", "rising", {}),
+    ("margin", "force", "rising", {}),
+    ("angle", "force", "falling", {}),
+    ("friction", "force", "rising", {}),
+    ("cg_distance", "force", "rising", {"mode": "hinged", "angle": "", "cg_distance": "0.5 m", "arm": "0.15 m"}),
+    ("arm", "force", "falling", {"mode": "hinged", "angle": "", "cg_distance": "0.5 m", "arm": "0.15 m"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 G = 9.80665
 GUIDED = {"mode": "guided", "mass": "30 kg", "base_offset": "300 mm", "height_closed": "350 mm", "rise": "250 mm"}
 LID = {

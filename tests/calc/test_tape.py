@@ -9,6 +9,14 @@ from hypothesis import strategies as st
 from shopmate import calc
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("mass", "area", "rising", {}),
+    ("rule", "area", "rising", {}),
+    ("width", "length", "falling", {}),
+    ("length_mismatch", "thickness", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 
 def tape(**fields):
     return calc.run("tape", {"width": "25 mm", **fields})

@@ -10,6 +10,13 @@ from hypothesis import strategies as st
 from shopmate import calc, tables
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("epoxy", "filler", "rising", {}),
+    ("loading", "density", "falling", {}),
+    ("particle_density", "volume", "falling", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 FILLERS = [row["filler"] for row in tables.load("fillers").rows]
 SPHERES = ["phenolic spheres", "glass bubbles"]
 CONSISTENCIES = ["brushable", "spreadable", "non-sag"]

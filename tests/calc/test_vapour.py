@@ -10,6 +10,13 @@ from shopmate import calc, tables
 from shopmate.calc.vapour import MOLAR_VOLUME, mass_concentration
 from shopmate.errors import InputError
 
+DIRECTIONS = [
+    ("volume", "concentration", "rising", {}),
+    ("volume", "lel_fraction", "rising", {}),
+    ("room", "concentration", "falling", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
 SOLVENTS = calc.find("vapour").field("solvent").kind.names()
 
 
