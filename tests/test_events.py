@@ -60,6 +60,7 @@ from shopmate.session.export import FORMATS, export
 from shopmate.session.fold import advance, fold
 from shopmate.session.place import Place
 from shopmate.session.run import Held
+from shopmate.steady import Steady
 from shopmate.units import Quantity
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -77,7 +78,7 @@ DEW = Result("dewpoint", {"air": Quantity(21.0, "°C")}, {"margin": Quantity(9.2
 BEAD = Result("bead", {}, {"section": Quantity(28.25, "mm²"), "cartridges": 2}, (), (), ())
 
 BEFORE: tuple[Happened, ...] = (
-    Named("Hide", "inch", "a", 5.0),
+    Named("Hide", "inch", Steady("a", 5.0)),
     PartAdded("Panel 1"),
     RunBegun("Panel 1", "every-step", "1", Place(0, 1, 0), TEXT, "2026-11-25"),
     ClockStarted(KETTLE, "Kettle"),
@@ -113,9 +114,9 @@ BEAD_KEPT = {
 P110, P111 = Place(1, 1, 0), Place(1, 1, 1)
 
 EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
-    (Named("Shed", boot="b", steady_s=5.0), {"name": "Shed", "system": "metric", "boot": "b", "steady_s": 5.0}, "Project Shed"),
+    (Named("Shed", steady=Steady("b", 5.0)), {"name": "Shed", "system": "metric", "boot": "b", "steady_s": 5.0}, "Project Shed"),
     (Opened(), {}, "Opened"),
-    (Opened("b", 5.0), {"boot": "b", "steady_s": 5.0}, "Opened"),
+    (Opened(Steady("b", 5.0)), {"boot": "b", "steady_s": 5.0}, "Opened"),
     (WallClockSet(3600.0, "forward 1 h"), {"shift_s": 3600.0, "shown": "forward 1 h"},
      "Clock of the computer was set, forward 1 h"),
     (SettingChanged("theme", "light"), {"name": "theme", "value": "light"}, "theme = light"),

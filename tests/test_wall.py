@@ -111,7 +111,7 @@ def test_every_time_that_is_compared_with_now_moves(small, computer):
     small.tick(now + timedelta(hours=5))
     small.shelve(5, now + timedelta(hours=5))
     small.acknowledge(now + timedelta(hours=5, seconds=1))
-    small._record(Opened(boot="boot 1", steady_s=5.0), now + timedelta(hours=6))
+    small._record(Opened(Steady("boot 1", 5.0)), now + timedelta(hours=6))
     before = times_in(small.project)
     assert len(before) > 30
     shift = timedelta(days=2)

@@ -115,8 +115,7 @@ class Session:
 
         Those that fell due are missed ones.
         """
-        boot, steady_s = _moment(steady)
-        self._record(events.Opened(boot=boot, steady_s=steady_s), now)
+        self._record(events.Opened(steady), now)
         self.check_wall_clock(now, steady)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
@@ -177,8 +176,7 @@ class Session:
 
     def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
         """Name the project and choose the units it shows."""
-        boot, steady_s = _moment(steady)
-        self._record(events.Named(name=name.strip(), system=system, boot=boot, steady_s=steady_s), now)
+        self._record(events.Named(name.strip(), system, steady), now)
 
     # Parts and runs
 
@@ -757,11 +755,6 @@ class Session:
         if isinstance(value, Quantity):
             return str(units.display(value, self.project.system))
         return str(value)
-
-
-def _moment(steady: Steady | None) -> tuple[str | None, float | None]:
-    """Return by what a later look finds whether the wall clock was set since; nothing where none is known."""
-    return (None, None) if steady is None else (steady.boot, round(steady.seconds, 3))
 
 
 def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:

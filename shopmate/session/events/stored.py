@@ -13,6 +13,7 @@ from shopmate import units
 from shopmate.result import Result
 from shopmate.session.place import Place
 from shopmate.session.run import Held
+from shopmate.steady import Steady
 from shopmate.units import Quantity
 
 _Thing = TypeVar("_Thing")
@@ -27,7 +28,7 @@ def written(thing: object) -> dict[str, object]:
     for door in _doors(type(thing)):
         value = getattr(thing, door.name)
         if door.is_flat:
-            data |= door.out(value)
+            data |= door.out(value) or {}
         elif value is not None or not door.may_be_left_out:
             data[door.key] = door.out(value)
     return data
@@ -127,6 +128,14 @@ def _quantity_back(data: Mapping[str, Any]) -> Quantity:
     return units.parse(data["text"], data["unit"])
 
 
+def _steady(steady: Steady) -> dict[str, object]:
+    return {"boot": steady.boot, "steady_s": round(steady.seconds, 3)}
+
+
+def _steady_back(data: Mapping[str, Any]) -> Steady | None:
+    return Steady(data["boot"], float(data["steady_s"])) if "boot" in data else None
+
+
 def _held(held: Held) -> dict[str, object]:
     if held.quantity is not None:
         return _quantity(held.quantity)
@@ -143,6 +152,7 @@ _WAYS: Mapping[object, _Way] = {
     datetime: _Way(datetime.isoformat, datetime.fromisoformat),
     Place: _Way(str, Place.parse),
     Quantity: _Way(_quantity, _quantity_back),
+    Steady: _Way(_steady, _steady_back),
     Held: _Way(_held, _held_back),
     Result: _Way(Result.as_json, Result.from_json),
 }

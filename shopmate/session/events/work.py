@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import field, replace
 from datetime import timedelta
 from functools import lru_cache
 from typing import Literal
@@ -13,9 +13,11 @@ from shopmate.clock import moved
 from shopmate.recipe import Recipe
 from shopmate.records import dataclass
 from shopmate.session.events.event import Happened, OfRun, Recorded, Said
+from shopmate.session.events.stored import FLAT
 from shopmate.session.place import Place
 from shopmate.session.project import Base, Project, WallSet
 from shopmate.session.run import Run
+from shopmate.steady import Steady
 from shopmate.units import System
 
 Setting = Literal["system", "theme", "reading_holds"]
@@ -32,18 +34,17 @@ def read_recipe(text: str) -> Recipe:
 class Opened(Happened, kind="opened", undoable=False, leaves_step=False):
     """The project was opened for work."""
 
-    boot: str | None = None
-    """The start of the computer; None where no steady clock is known."""
-    steady_s: float | None = None
-    """What the steady clock read, in s."""
+    steady: Steady | None = field(default=None, metadata=FLAT)
+    """What the steady clock read; None where none is known."""
 
     def fold(self, project: Project, event: Recorded) -> None:
         """Take a new base after a new start of the computer; in the same one the old holds, or small drifts would add up."""
-        if project.base is not None and project.base.boot == self.boot:
+        boot = self.steady.boot if self.steady is not None else None
+        if project.base is not None and project.base.boot == boot:
             return
         project.base = None
-        if self.boot is not None and self.steady_s is not None:
-            project.base = Base(self.boot, event.at - timedelta(seconds=self.steady_s), event.id)
+        if self.steady is not None:
+            project.base = Base(self.steady.boot, event.at - timedelta(seconds=self.steady.seconds), event.id)
         # Where the wall clock went back meanwhile, a reading of before would hold only from a time to come.
         project.readings = [(min(at, event.at), celsius) for at, celsius in project.readings]
 
@@ -57,14 +58,12 @@ class Named(Happened, kind="project", undoable=False, leaves_step=False):
 
     name: str
     system: System = "metric"
-    boot: str | None = None
-    """As of what is opened."""
-    steady_s: float | None = None
+    steady: Steady | None = field(default=None, metadata=FLAT)
 
     def fold(self, project: Project, event: Recorded) -> None:
         project.name, project.system = self.name, self.system
-        if self.boot is not None:
-            Opened(self.boot, self.steady_s).fold(project, event)
+        if self.steady is not None:
+            Opened(self.steady).fold(project, event)
 
     def said(self) -> Said:
         return Said(f"Project {self.name}")
