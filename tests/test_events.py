@@ -8,6 +8,7 @@ import shutil
 from contextlib import suppress
 from copy import deepcopy
 from datetime import UTC, datetime, timedelta
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -229,6 +230,24 @@ def test_what_the_log_keeps_is_what_it_always_kept_and_is_read_back(what, kept, 
     event = in_log(Recorded(1, NOON, what))
     assert event.data == kept
     assert read(event).what == what
+
+
+@pytest.mark.parametrize(
+    ("kind", "data", "what"),
+    [
+        # The unit was that of a number typed without one.
+        ("done", {**ON, "values": {"a": {"text": "1-1/2 ft", "unit": "mm"}}},
+         StepDone("6", P110, P111, values={"a": Held(Quantity(Fraction(3, 2), "ft"))})),
+        ("temperature", {"text": "70 °F", "unit": "°C", "shown": "21.1 °C"}, TemperatureRead(Quantity(70, "°F"), "21.1 °C")),
+        # Recipes had no date.
+        ("run", {"part": "P", "recipe": "r", "version": "1", "place": "0.1.0", "text": "t"},
+         RunBegun("P", "r", "1", Place(0, 1, 0), "t")),
+        # What a later program adds without another meaning.
+        ("part", {"name": "Bar 1", "colour": "red"}, PartAdded("Bar 1")),
+    ],
+)  # fmt: skip
+def test_what_other_versions_kept_is_read(kind, data, what) -> None:
+    assert read(Event(1, NOON, kind, data)).what == what
 
 
 @each
