@@ -85,13 +85,18 @@ def test_files_named_are_there(name):
         assert (ROOT / path).exists() or (ROOT / "shopmate" / path).exists(), path
 
 
+OF_EVERY_CALCULATOR = ("test_calc", "test_sources", "test_sweep", "test_thresholds", "test_said_figures")
+"""The files that test each calculator by its name."""
+
+
 @pytest.fixture(scope="module")
 def house(tmp_path_factory):
     """A copy of the program with the examples of DEVELOPERS.md put in."""
     folder = tmp_path_factory.mktemp("house")
-    for name in ("shopmate", "recipes"):
+    for name in ("shopmate", "recipes", "tests"):
         shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-    shutil.copy(ROOT / "pyproject.toml", folder)
+    for name in ("pyproject.toml", *PAGES):
+        shutil.copy(ROOT / name, folder)
     for path, text in EXAMPLES.items():
         assert not (folder / path).exists()
         (folder / path).write_text(text, encoding="utf-8")
@@ -106,7 +111,19 @@ def test_the_example_calculator_is_found_and_right(house):
     # 8 ft is 2438.4 mm.
     assert "left = 435.4 mm" in done.stdout, done.stderr
     code = "from shopmate import calc; c = calc.find('strip'); print(*(e.holds(n, float(calc.run('strip', e.inputs).outputs[n].value)) for e in c.examples for n in e.outputs))"  # noqa: E501
-    assert run(sys.executable, "-c", code, cwd=house).stdout.split() == ["True"]
+    assert run(sys.executable, "-c", code, cwd=house).stdout.split() == ["True", "True"]
+
+
+def test_the_example_calculator_goes_through_the_tests_of_every_calculator(house):
+    written = run(sys.executable, "tests/docs.py", "--write", cwd=house)
+    assert written.returncode == 0, written.stderr
+    tests = [f"tests/{name}.py" for name in OF_EVERY_CALCULATOR]
+    fresh = "tests/test_docs.py::test_generated_parts_are_fresh"
+    words = ("-m", "pytest", "-p", "no:cacheprovider", "-vv", "-k", "strip or fresh", *tests, "tests/calc/test_strip.py", fresh)
+    done = run(sys.executable, *words, cwd=house)
+    assert done.returncode == 0, done.stdout
+    for test in (*tests, "tests/calc/test_strip.py", fresh):
+        assert re.search(rf"^{test}.* PASSED", done.stdout, re.MULTILINE), test
 
 
 def test_the_example_recipe_has_no_problem(house):
