@@ -21,6 +21,23 @@ print(code, *sys.modules, file=sys.stderr)
 """
 """Runs a command and names all that it loaded."""
 
+FACES = "nothing on a face knows the application"
+
+ONLY_TYPES = "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    "
+"""What comes before an import that is there for the types alone."""
+
+CIRCLE = """
+import graphlib, grimp
+graph = grimp.build_graph("shopmate", cache_dir=None)
+imports = {module: graph.find_modules_directly_imported_by(module) for module in graph.modules}
+assert len(imports) > 100
+try:
+    graphlib.TopologicalSorter(imports).prepare()
+except graphlib.CycleError as error:
+    print(*error.args[1])
+"""
+"""Names the modules of a circle, if there is one."""
+
 BREACHES = [
     ("shopmate/session/view.py", "import shopmate.tui", "imports run downward only"),
     ("shopmate/plain/bench.py", "import shopmate.tui.keys", "imports run downward only"),
@@ -31,6 +48,13 @@ BREACHES = [
     ("shopmate/log.py", "from shopmate import clock", "imports run downward only"),
     ("shopmate/paths.py", "from shopmate import errors", "imports run downward only"),
     ("shopmate/tables/__init__.py", "import shopmate.calculator", "imports run downward only"),
+    ("shopmate/tui/screens/choose.py", "from shopmate.tui.app import ShopmateApp", FACES),
+    ("shopmate/tui/talk.py", f"{ONLY_TYPES}import shopmate.tui.app", FACES),
+    (
+        "shopmate/plain/clocks.py",
+        f"{ONLY_TYPES}from shopmate.plain.bench import Plain",
+        FACES,
+    ),
     ("shopmate/extra.py", "from shopmate import errors", "imports run downward only"),
     ("shopmate/cli.py", "import textual.app", "textual and rich only in tui"),
     ("shopmate/session/export.py", "from rich.markdown import Markdown", "textual and rich only in tui"),
@@ -97,6 +121,34 @@ def test_a_breach_is_noticed(house, file, line, contract):
     # The same words head the account of a broken contract and end in BROKEN in the list.
     broken = [part.rpartition(" KEPT ")[2] for part in said.split(" BROKEN")[:-1]]
     assert any(contract in part for part in broken), said
+
+
+def circle(folder):
+    """Return modules of the package in `folder` that import one another in a circle, for types alone included; else nothing."""
+    command = [sys.executable, "-c", CIRCLE]
+    done = subprocess.run(command, env={"PYTHONPATH": str(folder)}, capture_output=True, text=True, check=True)
+    return set(done.stdout.split())
+
+
+def test_no_modules_import_one_another_in_a_circle():
+    assert circle(ROOT) == set()
+
+
+@pytest.mark.parametrize(
+    ("file", "line", "modules"),
+    [
+        ("tui/stage.py", "from shopmate.tui.screen import KeyedScreen", {"shopmate.tui.stage", "shopmate.tui.screen"}),
+        ("plain/lines.py", f"{ONLY_TYPES}import shopmate.plain.talk", {"shopmate.plain.lines", "shopmate.plain.talk"}),
+    ],
+)
+def test_a_circle_is_found(house, file, line, modules):
+    path = house / "shopmate" / file
+    before = path.read_text(encoding="utf-8")
+    try:
+        path.write_text(f"{before}\n{line}\n", encoding="utf-8")
+        assert circle(house) >= modules
+    finally:
+        path.write_text(before, encoding="utf-8")
 
 
 def test_calculators_open_nothing():

@@ -34,6 +34,8 @@ class Choose:
     explain: str = ""
     beside: str = ""
     """What a screen shows under the items as long as they stand; lines have said it before (`Say.drawn`)."""
+    other: Item | None = None
+    """Something else that has a key of its own on a screen, which then numbers the items by two digits; last in lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,19 +159,24 @@ def show(what: Shown) -> Dialogue[None]:
     yield Show(what)
 
 
-def attempt(act: Callable[[], str]) -> Dialogue[bool]:
-    """Do something with the session and say its word, or why it could not be done; return whether it was.
+def outcome(act: Callable[[], str]) -> tuple[bool, Tell | Say]:
+    """Do something with the session; return whether it was done, and its word or why it was not.
 
-    What could not be written is told until it is read. Any other error that a dialogue does not catch ends it, and whoever
-    holds the dialogue tells it.
+    What could not be written stands until it is read.
     """
     try:
-        word = act()
+        return True, Say(act())
     except LogError as error:
-        yield Tell(str(error))
+        return False, Tell(str(error))
     except ShopmateError as error:
-        yield Say(str(error))
-    else:
-        yield Say(word)
-        return True
-    return False
+        return False, Say(str(error))
+
+
+def attempt(act: Callable[[], str]) -> Dialogue[bool]:
+    """Do something with the session and say what came of it; return whether it was done.
+
+    Any other error that a dialogue does not catch ends it, and whoever holds the dialogue tells it.
+    """
+    done, said = outcome(act)
+    yield said
+    return done

@@ -2,19 +2,44 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
+from shopmate import clock as clocks_
 from shopmate.clock import Clock
-from shopmate.dialogue import question
-from shopmate.dialogue.asking import Dialogue, Item, attempt, choose, confirm, enter
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, enter
 from shopmate.dialogue.desk import Desk
 from shopmate.phrases import phrase
-from shopmate.session import CLOCK_LENGTH, PUT_OFF
+from shopmate.session import CLOCK_LENGTH, PUT_OFF, Session
+
+
+def numbered(session: Session) -> dict[int, Clock]:
+    """Return the running clocks by the number that chooses each, which it keeps as long as it runs."""
+    slots = session.slots
+    return {slots[clock.key] + 1: clock for clock in sorted(session.clocks, key=lambda clock: slots[clock.key])}
+
+
+def chosen(desk: Desk, number: int) -> Dialogue[None] | None:
+    """Return what a number means where the clocks are listed: to end one, with 0 to start one; None where it means nothing."""
+    if number == 0:
+        return start_own(desk)
+    clock = numbered(desk.session).get(number)
+    return end(desk, clock) if clock is not None else None
 
 
 def end(desk: Desk, clock: Clock) -> Dialogue[None]:
     """End a clock; asked first while it still rules something: a DO BEFORE limit, or a hold point that is closed."""
-    asked = question.end_clock(clock, desk.now())
-    if asked is None or (yield from confirm(asked)):
+    if not _rules(clock, desk.now()) or (yield from confirm(_before_end(clock, desk.now()))):
         yield from attempt(lambda: desk.session.end_clock(clock.key, desk.now()))
+
+
+def _rules(clock: Clock, now: datetime) -> bool:
+    return clock.closes or now < clock.due_at
+
+
+def _before_end(clock: Clock, now: datetime) -> Confirm:
+    left = phrase("{time} over" if now > clock.due_at else "{time} left", clocks_.face(clock, now))
+    text = phrase("End {clock} ({left})?", clock.title, left)
+    return Confirm(text, clock.consequence, phrase("end {clock}", clock.title), phrase("keep it"))
 
 
 def start_own(desk: Desk) -> Dialogue[None]:

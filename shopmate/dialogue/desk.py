@@ -31,7 +31,7 @@ class Face(Protocol):
         """Show a project that was put on the desk in place of the one before."""
 
     def use_settings(self) -> None:
-        """Go by the settings as they are now."""
+        """Go by the settings, and the theme of the project, as they are now."""
 
     def leave(self) -> None:
         """End the program."""
@@ -94,6 +94,13 @@ class Desk:
             self.watching.end()
             self._session.close()
             self._session = None
+
+    def switch_theme(self) -> str:
+        """Show and keep the other theme of the project; return what was done."""
+        dark = self.session.project.theme == "light"
+        self.session.set("theme", "dark" if dark else "light", self.now())
+        self.face.use_settings()
+        return phrase("DARK" if dark else "LIGHT")
 
     @property
     def settings_stay(self) -> str:

@@ -12,16 +12,20 @@ from shopmate.dialogue.form import Form
 from shopmate.phrases import phrase
 
 
-def which_calculator() -> Choose:
-    """Return the question which calculator, answered by its name."""
-    return Choose(phrase("Calculators"), [Item(name, calc.find(name).title) for name in calc.names()])
+def which_calculator(other: Item | None = None) -> Choose:
+    """Return the question which calculator, answered by its name, or by the key of what `other` stands for."""
+    return Choose(phrase("Calculators"), [Item(name, calc.find(name).title) for name in calc.names()], other=other)
 
 
-def calculators(desk: Desk) -> Dialogue[None]:
-    """Ask for a calculator and have its form filled in."""
-    name = yield which_calculator()
-    if isinstance(name, str):
-        yield from calculator(desk, name)
+def calculators(desk: Desk, other: Item | None = None) -> Dialogue[str | None]:
+    """Ask for a calculator and have its form filled in; return the key of what `other` stands for where that was chosen."""
+    name = yield which_calculator(other)
+    if not isinstance(name, str):
+        return None
+    if other is not None and name == other.key:
+        return name
+    yield from calculator(desk, name)
+    return None
 
 
 def calculator(desk: Desk, name: str) -> Dialogue[None]:

@@ -68,9 +68,7 @@ def _theme(desk: Desk) -> tuple[str, str]:
 
 
 def _change_theme(desk: Desk) -> Dialogue[None]:
-    desk.session.set("theme", "dark" if desk.session.project.theme == "light" else "light", desk.now())
-    desk.face.use_settings()
-    yield from ()
+    yield from say(desk.switch_theme(), drawn=True)
 
 
 def _reading_holds(desk: Desk) -> tuple[str, str]:

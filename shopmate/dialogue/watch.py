@@ -4,23 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import Literal, Protocol
 
 from shopmate import clock as clocks_
 from shopmate import ears
+from shopmate.awake import Awake
 from shopmate.clock import Clock, Rhythm
 from shopmate.dialogue.asking import Say, Tell
 from shopmate.dialogue.notices import Notices
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.records import dataclass
-
-if TYPE_CHECKING:
-    # A session brings YAML, SQLite and the calculators: the first paint does without.
-    from shopmate.awake import Awake
-    from shopmate.session import Session
-    from shopmate.settings import Settings
-    from shopmate.steady import Steady
+from shopmate.session import Session
+from shopmate.settings import Settings
+from shopmate.steady import Steady
 
 _WALL_SET_STANDS = timedelta(minutes=10)
 _SILENT_STANDS = timedelta(minutes=1)

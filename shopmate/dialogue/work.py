@@ -6,9 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from shopmate import clock as clocks_
-from shopmate.dialogue import look_up, projects, question, settings, shelf, temperature
-from shopmate.dialogue.asking import Dialogue, Item, Shown, attempt, choose, confirm, name, say, show
+from shopmate.dialogue import projects, settings, shelf, temperature
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, Shown, attempt, choose, confirm, name, say, show
 from shopmate.dialogue.desk import Desk
+from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe
 from shopmate.records import dataclass
@@ -32,6 +33,12 @@ def other(desk: Desk) -> Dialogue[None]:
         yield from _other(desk)
         if not desk.has_session or desk.session is before or desk.session.project.run is not None:
             return
+
+
+def look_up(desk: Desk) -> Dialogue[None]:
+    """Ask for a calculator, or for other work beside them."""
+    if (yield from calculators(desk, Item("other work", phrase("other work")))) is not None:
+        yield from other(desk)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +114,10 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
 
 def give_up(desk: Desk) -> Dialogue[None]:
     """End the run on the bench before its end, once that is confirmed."""
-    session = desk.session
-    if (yield from confirm(question.give_up(session.run))):
+    session, run = desk.session, desk.session.run
+    text = phrase("Give up '{recipe}' on {part}?", run.recipe.title, run.part)
+    explain = phrase("What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +.")
+    if (yield from confirm(Confirm(text, explain, phrase("give it up"), phrase("keep it")))):
         yield from attempt(lambda: session.give_up(desk.now()))
 
 
@@ -178,18 +187,22 @@ def _materials(desk: Desk) -> Dialogue[None]:
             yield from work.do(desk)
 
 
+def _calculators(desk: Desk) -> Dialogue[None]:
+    yield from calculators(desk)
+
+
 def _shown(what: Shown) -> Callable[[Desk], Dialogue[None]]:
     return lambda desk: show(what)
 
 
 _WORKS = (
-    _Work("calculators", "Calculators", "", look_up.calculators, drawn=False),
+    _Work("calculators", "Calculators", "", _calculators, drawn=False),
     _Work("where", "Where", "the steps of this section", _shown("section"), drawn=False),
     _Work("begin", "Begin a recipe on a part", "", begin),
     _Work("clocks", "Clocks", "", _shown("clocks")),
     _Work("temperature", "Shop temperature", "", temperature.read),
     _Work("shelf", "Shelf", "materials and the figures of their sheets", shelf.keep, drawn=False),
-    _Work("tables", "Tables", "screws, drills, woods, fillers", lambda desk: look_up.tables(), drawn=False),
+    _Work("tables", "Tables", "screws, drills, woods, fillers", lambda desk: tables(), drawn=False),
     _Work("materials", "Shelf and tables", "figures of sheets; screws, drills, woods, fillers", _materials, said=False),
     _Work("log", "Log", "what was done last", _shown("log"), drawn=False),
     _Work("project", "Another project", "", projects.another),

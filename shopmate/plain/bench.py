@@ -10,7 +10,7 @@ from typing import assert_never
 from shopmate import clock as clocks_
 from shopmate import phrases, units
 from shopmate.awake import Awake
-from shopmate.dialogue import clocks, question, work
+from shopmate.dialogue import clocks, hold_point, work
 from shopmate.dialogue.asking import Dialogue, Item, Shown, show
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
@@ -339,8 +339,8 @@ class Plain:
         """Ask for the reason to pass a hold point, and whether it is meant."""
         reasons = [Item(reason, reason) for reason in view.reasons]
         reason = self.lines.choose(phrase("Why pass '{step}' all the same?", view.headline), reasons, leave="keep the hold")
-        if reason is not None and self.lines.confirm(question.pass_hold(view.headline, reason)):
-            self.attempt(lambda: f"{self.session.override(reason, self.now())}: {view.headline}, {reason}")
+        if reason is not None:
+            talk(self.lines, hold_point.pass_it(self.desk, view.headline, reason))
 
     def drop_with_reason(self, view: View) -> None:
         """Ask why a step left for later is not needed after all."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.dialogue import clocks
@@ -15,26 +17,25 @@ from shopmate.session import curve
 def say_clocks(lines: Lines, desk: Desk) -> None:
     """Say all clocks and do what is typed to them until they are left."""
     while True:
-        running = desk.session.clocks
+        running = clocks.numbered(desk.session)
         _say(lines, desk, running)
-        count = len(running)
-        end = [phrase("[1 to {count}] end one", count) if count > 1 else phrase("[1] end it")] if running else []
+        last = max(running, default=0)
+        end = [phrase("[1 to {count}] end one", last) if last > 1 else phrase("[1] end it")] if running else []
         keys = ", ".join([*end, phrase("[0] own clock"), phrase("[/] back")])
         text = lines.ask(lambda keys=keys: keys)  # type: ignore[misc]
         if text in (BACK, "", "+"):
             return
-        if text == "0":
-            talk(lines, clocks.start_own(desk))
-        elif text.isdecimal() and len(text) < 6 and 0 < int(text) <= count:
-            talk(lines, clocks.end(desk, running[int(text) - 1]))
+        meant = clocks.chosen(desk, int(text)) if text.isdecimal() and len(text) < 6 else None
+        if meant is not None:
+            talk(lines, meant)
         else:
             lines.say(phrase("'{text}' is none of them.", text))
 
 
-def _say(lines: Lines, desk: Desk, running: list[Clock]) -> None:
+def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
     session, now = desk.session, desk.now()
     lines.say(phrase("Clocks" if running else "No clock is running."))
-    for number, clock in enumerate(running, 1):
+    for number, clock in running.items():
         line = clocks_.line(clock, now)
         lines.say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))
     seen = [curve.shop(session.project.readings, session.project.clocks.values(), now, session.project.system)]

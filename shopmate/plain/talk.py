@@ -27,10 +27,10 @@ def talk(lines: Lines, dialogue: Dialogue[T]) -> T | None:
 
 def _answer(lines: Lines, question: Question) -> object:
     match question:
-        case Choose(title, items, leave, explain):
+        case Choose(title, items, leave, explain, _, other):
             if explain:
                 lines.say(explain)
-            return lines.choose(title, items, leave=leave)
+            return lines.choose(title, [*items, *([other] if other is not None else [])], leave=leave)
         case Name(title, offered):
             return lines.name(title, offered)
         case Enter(title, kind, unit, _, before):

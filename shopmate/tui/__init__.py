@@ -6,20 +6,18 @@ import os
 import sys
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from shopmate.tui.app import ShopmateApp
+from shopmate import settings
+from shopmate.awake import Awake, command
+from shopmate.errors import FileProblems
+from shopmate.steady import read_steady
+from shopmate.tui.app import KeysApp, ShopmateApp
+
+__all__ = ["run", "run_keys"]
 
 
 def run(path: Path | None) -> int:
     """Open the bench on a project file, or on the last project; returns the exit code, raises what ended it by fault."""
-    from shopmate import settings
-    from shopmate.awake import Awake, command
-    from shopmate.errors import FileProblems
-    from shopmate.steady import read_steady
-    from shopmate.tui.app import ShopmateApp
-
     _prepare()
     trouble, own = "", None
     try:
@@ -32,9 +30,6 @@ def run(path: Path | None) -> int:
 
 def run_keys() -> int:
     """Measure the user's keyboard; returns the exit code, raises what ended it by fault or what is wrong with the settings."""
-    from shopmate import settings
-    from shopmate.tui.app import KeysApp
-
     _prepare()
     return _run(KeysApp(None, settings=settings.load()))
 

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TypeVar
 
 from rich.cells import cell_len
 from rich.color import Color as RichColor
@@ -16,6 +17,8 @@ from textual.color import Color
 from textual.filter import LineFilter
 
 from shopmate.units import marked
+
+T = TypeVar("T")
 
 ASCII_CLASS = "ascii"
 """Class of the App under which only 7-bit signs leave for the terminal."""
@@ -67,7 +70,7 @@ class DecimalComma(LineFilter):
         return [Segment(marked(text, ","), style, control) for text, style, control in segments]
 
 
-def decimal_mark(app: App[object]) -> str:
+def decimal_mark(app: App[T]) -> str:
     """Return the decimal mark that `app` shows, for what is drawn of digits and no text any more."""
     return "," if any(isinstance(touch, DecimalComma) for touch in app.get_line_filters()) else "."
 

@@ -13,8 +13,9 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from shopmate.clock import Clock
-from shopmate.tui.guard import WAIT_SCREEN, Guard, Pace
+from shopmate.tui.guard import WAIT_SCREEN, Pace
 from shopmate.tui.keys import Offer
+from shopmate.tui.stage import Stage
 from shopmate.tui.widgets.alarm_line import SMALL, AlarmLine
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -26,6 +27,8 @@ T = TypeVar("T")
 
 class KeyedScreen(Screen[T], Generic[T]):
     """A screen that answers exactly the keys it offers."""
+
+    app: Stage
 
     AUTO_FOCUS = ""
 
@@ -97,20 +100,14 @@ class KeyedScreen(Screen[T], Generic[T]):
         return size.height - taken - bool(self.query_one(NoticeLine).display)
 
     def on_mount(self) -> None:
-        notices = getattr(self.app, "notices", None)
-        self.show_notices(notices.words if notices is not None else ())
+        self.show_notices(self.app.standing)
         self.show_offers()
         # An alarm that waits is on a new screen at once, not only after the next second.
-        self.call_after_refresh(getattr(self.app, "show_alarms", self.show_offers))
+        self.call_after_refresh(self.app.show_alarms)
 
     def on_screen_resume(self) -> None:
-        if self.guard is not None:
-            self.guard.change()
-
-    @property
-    def guard(self) -> Guard | None:
-        """What tells a press from a key held down, None on a stage without one."""
-        return getattr(self.app, "guard", None)
+        if self.app.guard is not None:
+            self.app.guard.change()
 
     @property
     def wants_digits(self) -> bool:
@@ -131,7 +128,8 @@ class KeyedScreen(Screen[T], Generic[T]):
         """Return why a key is not taken, '' when it is."""
         if self.app.screen is not self:
             return WAIT_SCREEN  # it was on its way here when another screen came up
-        return self.guard.refuses(event.key, event.time, self.pace(event.key)) if self.guard is not None else ""
+        guard = self.app.guard
+        return guard.refuses(event.key, event.time, self.pace(event.key)) if guard is not None else ""
 
     def on_key(self, event: events.Key) -> None:
         event.stop()
@@ -156,18 +154,18 @@ class KeyedScreen(Screen[T], Generic[T]):
     def go_on_typing(self, place: str) -> None:
         """Let what is typed from now on be of a place, and show again what was typed there before."""
         self.typed_at = place
-        if (before := getattr(self.app, "typed_before", None)) is not None and place:
-            self.query_one(Entry).go_on_with(*before(place))
+        if place:
+            self.query_one(Entry).go_on_with(*self.app.typed_before(place))
 
     def keep_typed(self) -> None:
         """Have what is being typed on disk, before it is drawn."""
-        if (keep := getattr(self.app, "keep_typing", None)) is not None and self.typed_at:
-            keep(self.typed_at, *self.query_one(Entry).typed)
+        if self.typed_at:
+            self.app.keep_typing(self.typed_at, *self.query_one(Entry).typed)
 
     def forget_typed(self) -> None:
         """Forget what was typed: it is taken, or left."""
-        if (keep := getattr(self.app, "keep_typing", None)) is not None and self.typed_at:
-            keep(self.typed_at, "", "")
+        if self.typed_at:
+            self.app.keep_typing(self.typed_at, "", "")
         self.typed_at = ""
 
     def dismiss(self, result: T | None = None) -> AwaitComplete:
@@ -178,6 +176,6 @@ class KeyedScreen(Screen[T], Generic[T]):
     def show_offers(self) -> None:
         """Draw the key line anew from the offers of this moment; the key that acknowledges works on every screen."""
         offers = [offer for offer in self.offers() if offer.word]
-        if getattr(self.app, "alarm_waits", False) and all(offer.key != "asterisk" for offer in offers):
+        if self.app.alarm_waits and all(offer.key != "asterisk" for offer in offers):
             offers.append(Offer("asterisk", "seen", lambda: None))
         self.query_one(KeyLine).offers = tuple(offers)

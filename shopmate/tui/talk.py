@@ -2,49 +2,106 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from datetime import datetime
 from typing import assert_never
 
-from textual import work
-from textual.app import App
-
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Item, Look, Name, Question, Say, Show, Shown, T, Tell
-from shopmate.errors import ShopmateError
+from shopmate.dialogue.asking import (
+    Choose,
+    Confirm,
+    Dialogue,
+    Enter,
+    Fill,
+    Item,
+    Look,
+    Name,
+    Question,
+    Say,
+    Show,
+    Shown,
+    T,
+    Tell,
+    outcome,
+)
+from shopmate.dialogue.desk import Desk
+from shopmate.errors import LogError, ShopmateError
 from shopmate.phrases import phrase
+from shopmate.session import Session
+from shopmate.tui.guard import Guard
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.confirm import ConfirmScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.screens.table import TableScreen
 from shopmate.tui.screens.value import ValueScreen
+from shopmate.tui.stage import Stage
 from shopmate.tui.widgets.key_line import KeyLine
 
 
-class TalkingApp(App[None]):
-    """Holds dialogues, several over one another if need be."""
+class TalkingApp(Stage):
+    """An application at a desk: it holds dialogues, several over one another if need be."""
+
+    desk: Desk
+    guard: Guard
+
+    @property
+    def session(self) -> Session:
+        """The open project."""
+        return self.desk.session
+
+    @property
+    def has_session(self) -> bool:
+        """Whether a project is open."""
+        return self.desk.has_session
+
+    def now(self) -> datetime:
+        """Return the time, aware."""
+        return self.desk.now()
+
+    @property
+    def alarm_waits(self) -> bool:
+        return self.desk.watching.alarm_waits(self.now())
+
+    @property
+    def standing(self) -> tuple[str, ...]:
+        return self.desk.notices.words
+
+    def start_work(self) -> None:
+        """Begin, once the first screen is painted."""
+        raise NotImplementedError
 
     async def show(self, what: Shown) -> None:
         """Show something until it is left."""
         raise NotImplementedError
 
-    async def talk(self, dialogue: Dialogue[T]) -> T | None:
-        """Hold a dialogue and return what came of it; None where it ended in an error, which is told.
+    def redraw(self) -> None:
+        """Draw the step in hand and the alarms as they stand now."""
+        raise NotImplementedError
 
-        It has to be called in a worker, as all that waits for a screen.
-        """
+    def hold(self, dialogue: Dialogue[None]) -> None:
+        """Hold a dialogue; what the screens show goes on meanwhile."""
+        self.run_worker(self.talk(dialogue))
+
+    async def talk(self, dialogue: Dialogue[T]) -> T | None:
+        """Hold a dialogue, in a worker, and return what came of it; None where it ended in an error, which is told."""
         answer: object = None
+        result: T | None = None
         try:
             while True:
                 answer = await self._answer(dialogue.send(answer))
         except StopIteration as done:
-            result: T = done.value
-            return result
+            result = done.value
         except ShopmateError as error:
             await self._tell(str(error))
-            return None
+        self.redraw()
+        return result
 
     async def _answer(self, question: Question) -> object:
         match question:
+            case Choose(other=Item()):
+                return await self.push_screen_wait(CalculatorsScreen(question))
             case Choose(title, items, leave, explain, beside):
                 return await self.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside))
             case Name(title, offered, place):
@@ -73,11 +130,47 @@ class TalkingApp(App[None]):
         if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
             self.screen.query_one(KeyLine).echo(words)
 
-    @work
-    async def tell(self, words: str) -> None:
-        """Show words that need all the room there is, once, until they are read."""
-        await self._tell(words)
+    def tell(self, words: str) -> None:
+        self.run_worker(self._tell(words))
 
     async def _tell(self, words: str) -> None:
         if not (isinstance(self.screen, ChooseScreen) and self.screen.heading == words):
             await self.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave=""))
+
+    def attempt(self, act: Callable[[], str]) -> None:
+        """Do something with the session at once, and say what came of it."""
+        _, said = outcome(act)
+        self.show_words([said])
+        if isinstance(said, Say):
+            self.redraw()
+
+    def record_alarms(self, now: datetime) -> None:
+        """Record what has come due by `now`, before it is drawn."""
+        self.show_words(self.desk.watching.record(now))
+
+    def show_words(self, words: Sequence[Tell | Say]) -> None:
+        """Show words that stand until they are read, and those in passing."""
+        for said in words:
+            match said:
+                case Tell(words=text):
+                    self.tell(text)
+                case Say(words=text):
+                    self.echo(text)
+
+    def typed_before(self, place: str) -> tuple[str, str]:
+        return self.session.typing(place) if self.has_session else ("", "")
+
+    def keep_typing(self, place: str, text: str, unit: str) -> None:
+        """Keep on disk what is half typed at a place; where that fails it stands on the screen alone, which is said.
+
+        With nothing typed there is nothing to say any more.
+        """
+        if not self.has_session:
+            return
+        words = ""
+        try:
+            self.session.keep_typing(place, text, unit)
+        except LogError:
+            if text:
+                words = phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+        self.desk.notices.stand("typing", words)

@@ -76,7 +76,8 @@ async def test_a_clock_of_ones_own(clocks, now):
         assert "No clock is running." in at.text
         assert ("1", "end one") not in at.shown
         await at.press("0E")
-        assert "nothing given" in at.text
+        assert at.said == "Enter: no use now"
+        assert not at.session.clocks
         await at.press("0E")
         assert "above" in at.text
         await at.press("+")

@@ -10,6 +10,7 @@ from tui_stage import key
 from shopmate.session.demo import follow
 from shopmate.settings import Settings
 from shopmate.tui.guard import HELD, WAIT_ALARM, WAIT_SCREEN, Guard, measure
+from shopmate.tui.screens.value import ValueScreen
 
 
 class Clock:
@@ -290,10 +291,10 @@ async def test_a_key_meant_for_the_bench_does_nothing_on_the_screen_that_came_up
         assert screen is not at.app.bench
         at.hands.now += 0.2 - 1
         await at.press("0")
-        assert not screen.entering
+        assert at.app.screen is screen
         assert at.said == "0: wait: new screen"
         await at.press("0")
-        assert screen.entering
+        assert isinstance(at.app.screen, ValueScreen)
 
 
 async def test_a_key_held_opens_a_screen_and_does_not_close_it_again(path, now):

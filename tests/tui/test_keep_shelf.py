@@ -6,6 +6,7 @@ from tui_bench import SIZES, opened
 
 from shopmate import paths
 from shopmate import recipe as recipes
+from shopmate.dialogue import work
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.screens.value import ValueScreen
@@ -27,7 +28,7 @@ async def choose(at, words):
 
 
 async def to_shelf(at):
-    at.app.other_work()
+    at.app.hold(work.other(at.app.desk))
     await at.pilot.pause()
     await choose(at, "Shelf and tables")
     await choose(at, "Shelf")

@@ -12,6 +12,8 @@ from tui_bench import SIZES, opened
 
 from shopmate import calc
 from shopmate.calculator import Either
+from shopmate.dialogue import work
+from shopmate.dialogue.asking import show
 from shopmate.session.demo import follow
 
 KEPT = "typed before: kept"
@@ -224,13 +226,13 @@ async def test_a_figure_typed_in_place_of_a_name_is_there_again(begun, now):
 
 
 async def own_clock(at):
-    at.app.action_clocks()
+    at.app.hold(show("clocks"))
     await at.pilot.pause()
     await at.press("0")
 
 
 async def temperature(at):
-    at.app.other_work()
+    at.app.hold(work.other(at.app.desk))
     await at.pilot.pause()
     await choose(at, "Shop temperature")
 

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
 
+from shopmate.tui import stage
 from shopmate.tui.keys import Normaliser
 from shopmate.tui.themes import DARK, THEMES
 
@@ -65,7 +66,7 @@ async def piloted(app: App, size: tuple[int, int]) -> AsyncIterator[StillPilot]:
         yield StillPilot(app)
 
 
-class Stage(App[None]):
+class Stage(stage.Stage):
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = ""
 

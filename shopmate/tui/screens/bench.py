@@ -4,29 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.widget import Widget
 
 from shopmate import units
 from shopmate.calculator import Measure
+from shopmate.clock import Clock
+from shopmate.dialogue import clocks, hold_point, work
+from shopmate.dialogue.asking import show
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import phrase
+from shopmate.session import Session, View
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.screens.cautions import CautionsScreen
+from shopmate.tui.talk import TalkingApp
 from shopmate.tui.widgets import key_line
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import Coming, StepPanel, least_rows
-
-if TYPE_CHECKING:
-    from shopmate.clock import Clock
-    from shopmate.session import Session, View
-    from shopmate.tui.app import ShopmateApp
-
 
 PAUSE = timedelta(seconds=60)
 """How long without a key is an interruption: what was done last is said then (NASA studies of interrupted work: 37 to 117 s)."""
@@ -38,7 +37,7 @@ MOST_OFFERS = 6
 class BenchScreen(KeyedScreen[None]):
     """Follows the run on the bench; every key is answered by the session, whose view is drawn anew."""
 
-    app: ShopmateApp
+    app: TalkingApp
 
     keeps_alarm_row = True
 
@@ -242,7 +241,7 @@ class BenchScreen(KeyedScreen[None]):
         """Have nothing typed here, and so nothing that is not on disk; what is half typed at a step of another run stays."""
         self.asked_for, self.typed_at = None, ""
         if self.is_current:  # a screen over it says by itself whether what is typed there is on disk
-            self.app.notices.stand("typing", "")
+            self.app.desk.notices.stand("typing", "")
 
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
@@ -292,16 +291,16 @@ class BenchScreen(KeyedScreen[None]):
             return ()
         common = [
             Offer("minus", "back", self.take_back),
-            Offer("plus", "clocks", self.app.action_clocks),
-            Offer("slash", "look up", self.app.action_look_up, also=("escape",)),
+            Offer("plus", "clocks", lambda: self.app.hold(show("clocks"))),
+            Offer("slash", "look up", self.look_up, also=("escape",)),
         ]
         view = self.view
         if view is None:
-            return Offer("enter", "choose work", self.app.other_work), *common[1:]
+            return Offer("enter", "choose work", self.other_work), *common[1:]
         alarm = self.app.alarm_waits
-        seen = [Offer("asterisk", "seen", self.app.acknowledge)] if alarm or view.kind == "caution" else []
+        seen = [Offer("asterisk", "seen", lambda: None)] if alarm or view.kind == "caution" else []
         if self.app.session.may_shelve(self.app.now()) is not None:
-            seen.append(Offer("full_stop", "later", self.app.shelve))
+            seen.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
         if self.stops:
             return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
         if self.giving_reason:
@@ -313,7 +312,7 @@ class BenchScreen(KeyedScreen[None]):
             # A full stop begins a number here.
             return [*self.entry_offers(), *(offer for offer in seen if offer.key != "full_stop")]
         if view.kind == "finished":
-            return self.with_theme([Offer("enter", "other work", self.app.other_work), *seen, *common])
+            return self.with_theme([Offer("enter", "other work", self.other_work), *seen, *common])
         enter = [Offer("enter", word, self.do)] if (word := view.enter_word) else []
         extra = []
         if view.kind == "choose" or (view.kind == "gate" and view.options):
@@ -339,15 +338,21 @@ class BenchScreen(KeyedScreen[None]):
         if self.app.no_color or len(offers) >= MOST_OFFERS or any(offer.key == "full_stop" for offer in offers):
             return offers
         word = "dark" if self.app.session.project.theme == "light" else "light"
-        more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(lambda: self.app.switch_theme(word)))]
+        more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(self.app.desk.switch_theme))]
         width = self.size.width
         costs_a_row = key_line.rows(more, width) > key_line.rows(offers, width)
         return offers if costs_a_row and self.has_class("small") else more
 
+    def look_up(self) -> None:
+        """Show the calculators, and lead back to the same step."""
+        self.app.hold(work.look_up(self.app.desk))
+
+    def other_work(self) -> None:
+        """Ask what to work on beside the step in hand."""
+        self.app.hold(work.other(self.app.desk))
+
     def show_cautions(self) -> None:
         """Show every caution of the working in hand whole."""
-        from shopmate.tui.screens.cautions import CautionsScreen
-
         assert self.view is not None
         self.app.push_screen(CautionsScreen(self.view.headline, self.view.cautions))
 
@@ -359,14 +364,14 @@ class BenchScreen(KeyedScreen[None]):
         enter = Offer("enter", "take it", self.enter_value)
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
-            look_up = Offer("escape", "", self.app.action_look_up)
+            look_up = Offer("escape", "", self.look_up)
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
         several = view.unit and len(units.units_of(view.unit)) > 1
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
             back = Offer("minus", "below 0", self.begin_below_zero)
-        look_up = Offer("slash", "look up", self.app.action_look_up, also=("escape",))
+        look_up = Offer("slash", "look up", self.look_up, also=("escape",))
         return [*([enter] if view.default else []), *unit, back, look_up]
 
     def begin_below_zero(self) -> None:
@@ -391,7 +396,7 @@ class BenchScreen(KeyedScreen[None]):
             if view.taken_up:
                 self.app.attempt(lambda: session.drop(view.drop_reasons[index], self.app.now()))
             else:
-                self.app.pass_hold(view.headline, view.reasons[index])
+                self.app.hold(hold_point.pass_it(self.app.desk, view.headline, view.reasons[index]))
         else:
             self.app.attempt(lambda: session.pick(view.answers[index].key, self.app.now()))
 

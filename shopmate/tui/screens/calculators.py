@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual import events
 from textual.widget import Widget
@@ -14,18 +15,15 @@ from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.widgets.numbered import Numbered
 
-OTHER_WORK = "other work"
-"""What the screen closes with when other work is to be chosen; no calculator has a space in its name."""
-
 
 class CalculatorsScreen(KeyedScreen[str | None]):
-    """All calculators with two-digit numbers; closes with the name of the one chosen, OTHER_WORK or None."""
+    """All calculators with two-digit numbers, and something else; closes with the key of what is chosen, or None."""
 
     CSS_PATH = "calculators.tcss"
 
     def __init__(self, question: Choose) -> None:
         super().__init__()
-        self._items = question.items
+        self._items, self._other = question.items, question.other
 
     def body(self) -> Sequence[Widget]:
         return (Static(phrase("Calculators: two digits open one"), classes="heading", markup=False), Numbered(2))
@@ -39,15 +37,15 @@ class CalculatorsScreen(KeyedScreen[str | None]):
 
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
-        other = Offer("full_stop", "other work", lambda: self.dismiss(OTHER_WORK))
+        other = [Offer("full_stop", item.title, partial(self.dismiss, item.key)) for item in (self._other,) if item is not None]
         leave = Offer("slash", "leave", lambda: self.dismiss(None), also=("escape",))
         if numbered.typed:
             erase = Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True)
-            return erase, other, leave
+            return erase, *other, leave
         if numbered.pages > 1:
             page = phrase("page {number} of {count}", numbered.page + 1, numbered.pages)
-            return Offer("plus", page, numbered.turn_page, again=True), other, leave
-        return other, leave
+            return Offer("plus", page, numbered.turn_page, again=True), *other, leave
+        return *other, leave
 
     def type_key(self, event: events.Key) -> bool:
         if event.key in ("plus", "backspace"):

@@ -6,7 +6,6 @@ import textwrap
 from collections.abc import Sequence
 from datetime import datetime
 from functools import partial
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.content import Content
@@ -16,21 +15,17 @@ from textual.widgets import Static
 from shopmate import clock as clocks_
 from shopmate import picture
 from shopmate.clock import Clock
-from shopmate.dialogue import question
-from shopmate.errors import EntryError, ShopmateError
+from shopmate.dialogue.clocks import chosen, numbered
+from shopmate.dialogue.sound import menu
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
-from shopmate.session import CLOCK_LENGTH, curve
+from shopmate.session import curve
 from shopmate.tui.guard import Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.screen import KeyedScreen
+from shopmate.tui.talk import TalkingApp
 from shopmate.tui.widgets.clock_band import short_limit
-from shopmate.tui.widgets.entry import Entry
-from shopmate.tui.widgets.key_line import KeyLine
-
-if TYPE_CHECKING:
-    from shopmate.tui.app import ShopmateApp
 
 _LEAST_DRAWN = 9
 """Rows a curve has to have beside its words; under that the words stand alone."""
@@ -44,7 +39,7 @@ class ClocksScreen(KeyedScreen[None]):
 
     CSS_PATH = "clocks.tcss"
 
-    app: ShopmateApp
+    app: TalkingApp
 
     keeps_alarm_row = True
 
@@ -62,29 +57,22 @@ class ClocksScreen(KeyedScreen[None]):
         """The first digit of a two-digit number, while the second is awaited."""
 
     def body(self) -> Sequence[Widget]:
-        return Static(self.heading, id="title", markup=False), _List(self), _Curve(self), Entry(CLOCK_LENGTH.read)
+        return Static(self.heading, id="title", markup=False), _List(self), _Curve(self)
 
     @property
-    def clocks(self) -> list[Clock]:
-        """The running clocks by their slots, none where the project is closed already."""
-        if not self.app.has_session:
-            return []
-        slots = self.app.session.slots
-        return sorted(self.app.session.clocks, key=lambda clock: slots[clock.key])
-
-    def number(self, clock: Clock) -> int:
-        """Return the number that chooses a clock, which it keeps as long as it runs."""
-        return self.app.session.slots[clock.key] + 1
+    def clocks(self) -> dict[int, Clock]:
+        """The running clocks by the number that chooses each, none where the project is closed already."""
+        return numbered(self.app.session) if self.app.has_session else {}
 
     @property
     def digits(self) -> int:
         """How many digits choose a clock."""
-        return len(str(max(map(self.number, self.clocks), default=0)))
+        return len(str(max(self.clocks, default=0)))
 
     @property
-    def pages(self) -> list[list[Clock]]:
-        """The clocks of each page, as many as the list has rows."""
-        clocks, size = self.clocks, max(1, self.query_one(_List).size.height)
+    def pages(self) -> list[list[tuple[int, Clock]]]:
+        """The clocks of each page with their numbers, as many as the list has rows."""
+        clocks, size = [*self.clocks.items()], max(1, self.query_one(_List).size.height)
         return [clocks[begin : begin + size] for begin in range(0, len(clocks), size)] or [[]]
 
     @property
@@ -92,29 +80,14 @@ class ClocksScreen(KeyedScreen[None]):
         """The title of the list: which page it is, and what the alarms of all of them have against them."""
         pages = self.pages if self.is_mounted else [[]]
         words = [phrase("Clocks")]
-        if len(pages) > 1 and not self.entering:
+        if len(pages) > 1:
             words = [phrase("Clocks, page {number} of {count}", self.page + 1, len(pages))]
-        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.watching.sleep_is_silent else words)
-
-    @property
-    def entering(self) -> bool:
-        """Whether the length of an own clock is being typed."""
-        return self.has_class("entering")
+        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.desk.watching.sleep_is_silent else words)
 
     def type_key(self, event: events.Key) -> bool:
-        entry = self.query_one(Entry)
-        if not self.entering and self.looking is None and self.digits > 1 and event.key.isdigit():
-            return self.type_number(event.key)
-        return self.entering and not (event.key in ("slash", "plus") and not entry.text) and entry.press(event)
+        return self.looking is None and self.digits > 1 and event.key.isdigit() and self.type_number(event.key)
 
     def offers(self) -> Sequence[Offer]:
-        if self.entering:
-            entry = self.query_one(Entry)
-            start = Offer("enter", "start it", self.start_own)
-            if entry.text:
-                return [start, Offer("plus", "erase", entry.erase, also=("backspace",), again=True)]
-            unit = Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)
-            return [start, unit, Offer("slash", "back", self.stop_entering, also=("escape",))]
         if self.looking is not None:
             more = [Offer("full_stop", word, self.turn, again=True)] if (word := self.next_word) else []
             return [
@@ -128,11 +101,13 @@ class ClocksScreen(KeyedScreen[None]):
         if self.digits > 1:
             end = [Offer("1", "end one", lambda: None)]
         else:
-            numbers = [str(self.number(clock)) for clock in self.clocks]
-            end = [Offer(digit, "" if place else "end one", partial(self.ask, digit)) for place, digit in enumerate(numbers)]
-        own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", self.enter_own)
+            end = [
+                Offer(f"{number}", "" if place else "end one", partial(self.do, number))
+                for place, number in enumerate(self.clocks)
+            ]
+        own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", partial(self.do, 0))
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
-        sound = Offer("enter", "sound", self.app.sound_menu)
+        sound = Offer("enter", "sound", lambda: self.app.hold(menu(self.app.desk)))
         hidden = sum(map(len, self.pages[self.page + 1 :]))
         if hidden:
             back = [Offer("plus", phrase("{count} more", hidden), self.turn_page), Offer("escape", "", self.leave)]
@@ -142,11 +117,6 @@ class ClocksScreen(KeyedScreen[None]):
 
     def pace(self, key: str) -> Pace:
         return "typed" if key.isdigit() and self.digits > 1 and self.looking is None else super().pace(key)
-
-    def show_offers(self) -> None:
-        super().show_offers()
-        if self.entering:
-            self.query_one(Entry).fit(self.size.width - 2, self.free_rows() - 1 if self.has_class("small") else None)
 
     def turn_page(self) -> None:
         """Go to the next page."""
@@ -159,12 +129,10 @@ class ClocksScreen(KeyedScreen[None]):
 
     def type_number(self, digit: str) -> bool:
         """Take a digit of a two-digit number and return whether there is such a one; 00 starts an own clock."""
-        numbers = ["00", *(f"{self.number(clock):02d}" for clock in self.clocks)]
+        numbers = [f"{number:02d}" for number in (0, *self.clocks)]
         number, self.typed = self.typed + digit, ""
-        if number == "00":
-            self.enter_own()
-        elif number in numbers:
-            self.ask(number)
+        if number in numbers:
+            self.do(int(number))
         elif any(item.startswith(number) for item in numbers):
             self.typed = number
         else:
@@ -211,49 +179,10 @@ class ClocksScreen(KeyedScreen[None]):
         clock, drawn = self.pots[self.looking - 1]
         return clock.title, curve.pot_now(clock, drawn, now)
 
-    def ask(self, digit: str) -> None:
-        """End a clock; asked first while it still rules something: a DO BEFORE limit, or a hold point that is closed."""
-        from shopmate.tui.screens.confirm import ConfirmScreen
-
-        now = self.app.now()
-        clock = next(clock for clock in self.clocks if self.number(clock) == int(digit))
-        asked = question.end_clock(clock, now)
-        if asked is None:
-            self.end(clock)
-        else:
-            self.app.push_screen(ConfirmScreen(asked), lambda sure: self.end(clock) if sure else None)
-
-    def end(self, clock: Clock) -> None:
-        """End a clock."""
-        with self.app.telling():
-            self.query_one(KeyLine).echo(self.app.session.end_clock(clock.key, self.app.now()))
-        self.refresh_all()
-        self.show_offers()
-
-    def enter_own(self) -> None:
-        """Ask for the length of an own clock."""
-        self.add_class("entering")
-        self.query_one(Entry).ask(CLOCK_LENGTH.read, ("min", "h"), "min", hint=phrase("How long? It counts down to DO BEFORE."))
-        self.go_on_typing("own clock")
-        self.refresh_all()
-
-    def stop_entering(self) -> None:
-        """Leave the entry of an own clock."""
-        self.forget_typed()
-        self.remove_class("entering")
-        self.refresh_all()
-
-    def start_own(self) -> None:
-        """Start the own clock of the length typed."""
-        entry = self.query_one(Entry)
-        try:
-            self.app.session.start_own(entry.text_with_unit(), self.app.now())
-        except EntryError as error:
-            entry.note = str(error)
-        except ShopmateError as error:
-            self.app.tell(str(error))
-        else:
-            self.stop_entering()
+    def do(self, number: int) -> None:
+        """End the clock of a number, with 0 start one of the user's own."""
+        if (dialogue := chosen(self.app.desk, number)) is not None:
+            self.app.hold(dialogue)
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)
@@ -279,31 +208,34 @@ class _List(Widget):
 
     def render(self) -> Content:
         owner, now = self.owner, self.owner.shown_at or self.owner.app.now()
-        clocks, (width, height) = owner.pages[min(owner.page, len(owner.pages) - 1)], self.size
-        if not clocks:
+        page, (width, height) = dict(owner.pages[min(owner.page, len(owner.pages) - 1)]), self.size
+        if not page:
             return Content.styled(f" {phrase('No clock is running. 0 starts one of your own.')}", "$quiet")
-        began = clocks_.first_up(clocks_.alarms(owner.clocks, now), now)
+        everything = [*owner.clocks.values()]
         # Advice comes after every clock that there is room for.
-        crowd = clocks_.crowd(owner.clocks, now) if len(owner.clocks) < height else ""
-        tall = 2 * len(owner.clocks) <= height - bool(crowd)
-        whole = [_whole(clock, now, first=clock is began) for clock in clocks]
+        crowd = clocks_.crowd(everything, now) if len(everything) < height else ""
+        tall = 2 * len(everything) <= height - bool(crowd)
+        began = clocks_.first_up(clocks_.alarms(everything, now), now)
+        whole = [_whole(clock, now, first=clock is began) for clock in page.values()]
         is_wide = max(map(len, whole)) + owner.digits + 3 <= width
-        brief = _brief(clocks, now)
         lines: list[Content] = []
-        for place, clock in enumerate(clocks):
-            number = f"{owner.number(clock):0{owner.digits}d}"
-            hot = bool(owner.typed) and number.startswith(owner.typed)
-            label = (f" {number} ", "bold reverse" if hot or not owner.typed else "bold")
+        for (number, clock), head, brief in zip(page.items(), whole, _brief([*page.values()], now), strict=True):
             name = f"{clock.title}  {clocks_.state(clock, now).word}"
-            head = whole[place] if is_wide else brief[place] if tall else f"{brief[place]}  {name}"
-            lines.append(Content.assemble(" ", label, (f" {head}", "bold")).truncate(width, ellipsis=True))
+            if not is_wide:
+                head = brief if tall else f"{brief}  {name}"
+            lines.append(Content.assemble(" ", self._label(number), (f" {head}", "bold")))
             if tall:
                 said = Content.styled(phrase("{action}. If late: {if_late}", clock.action, clock.if_late), "$quiet")
                 title = Content("") if is_wide else Content.styled(f"{name}. ", "bold")
-                lines.append(Content.assemble("     ", title, said).truncate(width, ellipsis=True))
+                lines.append(Content.assemble("     ", title, said))
         if crowd:
-            lines.append(Content.styled(f" {crowd}", "$quiet").truncate(width, ellipsis=True))
-        return Content("\n").join(lines)
+            lines.append(Content.styled(f" {crowd}", "$quiet"))
+        return Content("\n").join(line.truncate(width, ellipsis=True) for line in lines)
+
+    def _label(self, number: int) -> tuple[str, str]:
+        """Return the key of a clock and its style: of those that a first digit leaves, all are in reverse."""
+        typed, text = self.owner.typed, f"{number:0{self.owner.digits}d}"
+        return f" {text} ", "bold reverse" if text.startswith(typed) else "bold"
 
 
 def _whole(clock: Clock, now: datetime, *, first: bool) -> str:

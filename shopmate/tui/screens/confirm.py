@@ -44,8 +44,8 @@ class ConfirmScreen(KeyedScreen[bool]):
 
     @property
     def _guard(self) -> Guard:
-        assert self.guard is not None
-        return self.guard
+        assert self.app.guard is not None
+        return self.app.guard
 
     def offers(self) -> Sequence[Offer]:
         yes = Offer("enter", self.question.yes, self.confirm)

@@ -218,15 +218,15 @@ class FormScreen(KeyedScreen[None]):
         self.dismiss()
 
     def _tell_fault(self) -> None:
-        if self.form.fault and (tell := getattr(self.app, "tell", None)) is not None:
-            tell(self.form.fault)
+        if self.form.fault:
+            self.app.tell(self.form.fault)
 
     # What is shown
 
     def _typed_before(self, at: int) -> str:
         """Return what was half typed in the field of that number when the program was shut."""
-        field, find = self.form.calculator.inputs[at], getattr(self.app, "typed_before", None)
-        return find(self.form.place(field))[0] if find is not None and not isinstance(field.kind, Choice) else ""
+        field = self.form.calculator.inputs[at]
+        return self.app.typed_before(self.form.place(field))[0] if not isinstance(field.kind, Choice) else ""
 
     def _show_field(self) -> None:
         form, field, numbered = self.form, self.form.field, self.query_one(Numbered)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.content import Content
@@ -18,9 +17,7 @@ from shopmate.phrases import phrase
 from shopmate.tui.guard import Pace, measure
 from shopmate.tui.keys import KEYPAD, NAVIGATION, Offer
 from shopmate.tui.screen import KeyedScreen
-
-if TYPE_CHECKING:
-    from shopmate.tui.app import ShopmateApp
+from shopmate.tui.talk import TalkingApp
 
 HOLD_SECONDS = 2.0
 """How long Enter is to be held."""
@@ -40,7 +37,7 @@ class KeysScreen(KeyedScreen[None]):
 
     CSS_PATH = "keys.tcss"
 
-    app: ShopmateApp
+    app: TalkingApp
 
     def __init__(self) -> None:
         super().__init__()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -15,18 +14,14 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import units
+from shopmate.calculator import Value
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.settings import Settings
 from shopmate.tui.lines import as_written, decimal_mark
+from shopmate.tui.stage import Stage
 from shopmate.tui.widgets.block import ROWS, Block, draw
 from shopmate.units import Quantity, Shown, marked, shown
-
-if TYPE_CHECKING:
-    from shopmate.calculator import Value
-
-_AS_IT_COMES = Settings()
 
 LONGEST_NUMBER, LONGEST_NAME = 24, 40
 """Characters that can be typed: a key held down fills no screen."""
@@ -50,6 +45,8 @@ class Entry(Widget):
     Entry > Static { height: auto; min-height: 1; }
     Entry > Block { height: 4; }
     """
+
+    app: Stage
 
     text: reactive[str] = reactive("")
     """What has been typed, as typed."""
@@ -130,8 +127,7 @@ class Entry(Widget):
     @property
     def bounce_seconds(self) -> float:
         """The same digit again sooner than this is a key that bounced."""
-        settings: Settings = getattr(self.app, "settings", _AS_IT_COMES)
-        return settings.bounce_ms / 1000
+        return self.app.settings.bounce_ms / 1000
 
     def _rows(self, width: int) -> int:
         """Return the rows it takes at a width with what it shows now, which may not have been drawn yet."""

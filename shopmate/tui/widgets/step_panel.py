@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.geometry import Size
@@ -12,13 +12,11 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from shopmate.phrases import phrase
+from shopmate.session import Here, Line, View
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
 from shopmate.units import marked
-
-if TYPE_CHECKING:
-    from shopmate.session import Here, Line, View
 
 _MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
 _BLOCK_HEIGHT = 12
@@ -381,8 +379,6 @@ def _block(text: str, width: int, style: str, lines: int, double: bool = False) 
 
 
 def _wrap(text: str, width: int) -> Sequence[str]:
-    import textwrap
-
     return textwrap.wrap(text, max(width, 10)) or [""]
 
 
