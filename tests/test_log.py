@@ -256,9 +256,9 @@ def test_times_come_back_aware_in_utc_to_the_millisecond(log: Log, at: datetime)
     assert log.events()[-1] == event
 
 
-def test_words_stand_in_the_file_as_they_are_written(log: Log, path: Path) -> None:
-    log.append("done", {"shown": "Gießharz ½ · 20 °C"}, NOON)
-    assert raw(path, "SELECT data FROM event") == [('{"shown": "Gießharz ½ · 20 °C"}',)]
+def test_words_stand_in_the_file_as_they_are_written_in_the_order_of_their_names(log: Log, path: Path) -> None:
+    log.append("done", {"shown": "Gießharz ½ · 20 °C", "place": "1"}, NOON)
+    assert raw(path, "SELECT data FROM event") == [('{"place": "1", "shown": "Gießharz ½ · 20 °C"}',)]
 
 
 def test_a_reader_sees_what_a_writer_has_appended(log: Log, path: Path) -> None:
