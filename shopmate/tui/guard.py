@@ -102,10 +102,10 @@ def measure(times: Sequence[float]) -> tuple[int, int] | str:
     nothing can be set where the key did not repeat, or was not held evenly.
     """
     gaps = [later - earlier for earlier, later in pairwise(times)]
-    first, repeats = gaps[:1], gaps[1:]
+    repeats = gaps[1:]
     if len(repeats) < _LEAST_REPEATS:
         return phrase("This keyboard does not repeat: nothing to guard, all stays as it is. Or hold Enter longer, once more.")
-    if max(repeats) > _EVEN * median(repeats) or median(repeats) > first[0]:
+    if max(repeats) > _EVEN * median(repeats) or median(repeats) > gaps[0]:
         return phrase("That was no even hold. Hold Enter down once more, for two seconds.")
-    hold_ms = min(round(first[0] * 1000) + _MARGIN_MS, MOST["hold_ms"])
+    hold_ms = min(round(gaps[0] * 1000) + _MARGIN_MS, MOST["hold_ms"])
     return hold_ms, min(round(max(repeats) * 1000 * _FACTOR), MOST["repeat_ms"])

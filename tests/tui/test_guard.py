@@ -150,8 +150,9 @@ def test_a_digit_held_since_the_step_before_types_nothing_more_once_it_repeats(g
     assert guard.refuses("2", 100.04, "typed") == ""
 
 
-def test_a_digit_held_while_the_screen_changes_types_nothing_on_the_new_one(clock):
-    guard = Guard(Settings(settle_ms=0), clock)
+@pytest.mark.parametrize("hold_ms", [700, 0])
+def test_a_digit_held_while_the_screen_changes_types_nothing_on_the_new_one(clock, hold_ms):
+    guard = Guard(Settings(hold_ms=hold_ms, settle_ms=0), clock)
     times = held(0.5, 30, seconds=2)
     assert taken(guard, times[:20], "1", "typed") == times[:20]
     clock.at = times[20]
