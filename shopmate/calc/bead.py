@@ -229,48 +229,24 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _SIDE = Measure("mm", low=0.1, high=200, soft_low=2, soft_high=50)
 
 CALCULATOR = Calculator(
-    name="bead",
-    title="Bead of adhesive",
+    name="bead", title="Bead of adhesive",
     inputs=(
-        Field(
-            "cartridge",
-            "Cartridge",
-            Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000),
-            "Volume printed on it.",
-            required=True,
-        ),
-        Field(
-            "diameter",
-            "Bead diameter",
-            Measure("mm", low=0.1, high=_THICKEST.value, soft_low=2, soft_high=20),
-            "Of a round bead; cut the nozzle at 45° to about this bore (common practice).",
-        ),
+        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000), "Volume printed on it.",
+            required=True),
+        Field("diameter", "Bead diameter", Measure("mm", low=0.1, high=_THICKEST.value, soft_low=2, soft_high=20),
+            "Of a round bead; cut the nozzle at 45° to about this bore (common practice)."),
         Field("base", "Bead base", _SIDE, "Width on the surface, for every shape but round."),
-        Field(
-            "height", "Bead height", _SIDE, "Height above the surface, for a triangle or rectangle (half-round: half the base)."
-        ),
-        Field(
-            "shape", "Shape", Choice(("round", "half-round", "triangle", "rectangle")), "Section as it is laid.", default="round"
-        ),
+        Field("height", "Bead height", _SIDE,
+            "Height above the surface, for a triangle or rectangle (half-round: half the base)."),
+        Field("shape", "Shape", Choice(("round", "half-round", "triangle", "rectangle")), "Section as it is laid.",
+            default="round"),
         Field("length", "Length of run", Measure("m", low=0.001, high=10000, soft_high=200), "All beads together."),
-        Field(
-            "waste",
-            "Waste",
-            Measure("%", low=0, high=200, soft_high=50),
-            f"Lost on top of what is laid: {USUAL_WASTE} (common practice).",
-        ),
-        Field(
-            "nozzle",
-            "Bore of the nozzle",
-            Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
-            "Across the opening as cut: tells how fast the gun is to push.",
-        ),
-        Field(
-            "push",
-            "Gun speed ÷ hand speed",
-            Measure("", low=0.1, high=20),
-            "In place of diameter: length pushed out into the air over length of joint passed in the same time.",
-        ),
+        Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
+            f"Lost on top of what is laid: {USUAL_WASTE} (common practice)."),
+        Field("nozzle", "Bore of the nozzle", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
+            "Across the opening as cut: tells how fast the gun is to push."),
+        Field("push", "Gun speed ÷ hand speed", Measure("", low=0.1, high=20),
+            "In place of diameter: length pushed out into the air over length of joint passed in the same time."),
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
@@ -292,31 +268,15 @@ CALCULATOR = Calculator(
     valid="Exact for an even bead. Use goes with the square of the diameter: a bead 20 % thicker takes 44 % more.",
     examples=(
         Example({"cartridge": "300 mL", "diameter": "6 mm"}, {"length_per_cartridge": 10.61}, _GEOMETRY, rel=0.003),
-        Example(
-            {"cartridge": "300 mL", "nozzle": "4 mm", "push": "2.25"},
-            {"diameter": 6.0, "length_per_cartridge": 10.61},
-            Source("Continuity of volume: 4² × 2.25 = 6²", "computed"),
-            rel=0.003,
-        ),
-        Example(
-            {"cartridge": "18 in³", "base": "1/4 in", "height": "1/4 in", "shape": "rectangle"},
+        Example({"cartridge": "300 mL", "nozzle": "4 mm", "push": "2.25"}, {"diameter": 6.0, "length_per_cartridge": 10.61},
+            Source("Continuity of volume: 4² × 2.25 = 6²", "computed"), rel=0.003),
+        Example({"cartridge": "18 in³", "base": "1/4 in", "height": "1/4 in", "shape": "rectangle"},
             {"length_per_cartridge": 24 * 0.3048},
-            Source("Sealant distributor's technical note: 18 in³ at 1/4 × 1/4 in is 18 / (12 × 1/16) = 24 ft", "read"),
-            rel=1e-9,
-        ),
-        Example(
-            {"cartridge": "10.1 fl oz", "diameter": "1/4 in"},
-            {"length_per_cartridge": 30.944 * 0.3048},
-            Source("Elementary geometry with 1 US fl oz = 1.80469 in³ (231/128 exactly): 30.944 ft", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"cartridge": "300 mL", "base": "25 mm", "height": "1 mm", "shape": "rectangle", "length": "14.4 m", "waste": "10 %"},
-            {"volume_needed": 396.0, "cartridges": 2},
-            _GEOMETRY,
-        ),
+            Source("Sealant distributor's technical note: 18 in³ at 1/4 × 1/4 in is 18 / (12 × 1/16) = 24 ft", "read"), rel=1e-9),
+        Example({"cartridge": "10.1 fl oz", "diameter": "1/4 in"}, {"length_per_cartridge": 30.944 * 0.3048},
+            Source("Elementary geometry with 1 US fl oz = 1.80469 in³ (231/128 exactly): 30.944 ft", "computed"), rel=1e-4),
+        Example({"cartridge": "300 mL", "base": "25 mm", "height": "1 mm", "shape": "rectangle", "length": "14.4 m",
+            "waste": "10 %"}, {"volume_needed": 396.0, "cartridges": 2}, _GEOMETRY),
     ),
-    compute=_compute,
-    picture=_picture,
-    thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
-)
+    compute=_compute, picture=_picture, thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
+)  # fmt: skip

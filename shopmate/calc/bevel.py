@@ -81,25 +81,14 @@ def _cautions(bevel: float, mitre: float, blade: float) -> tuple[str, ...]:
 
 
 CALCULATOR = Calculator(
-    name="bevel",
-    title="Bevelled edge and sloping sides",
+    name="bevel", title="Bevelled edge and sloping sides",
     inputs=(
-        Field(
-            "thickness",
-            "Thickness",
-            Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
-            "Square to the face.",
-            required=True,
-        ),
-        Field(
-            "angle", "Bevel from square", Measure("°", low=0, high=80, soft_high=60), "0° is a square edge. Or give the slope."
-        ),
-        Field(
-            "slope",
-            "Slope of the sides",
-            Measure("°", low=10, high=90, soft_low=30),
-            "From level: 90° stands plumb. Empty: what the bevel makes, 90° less it.",
-        ),
+        Field("thickness", "Thickness", Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100), "Square to the face.",
+            required=True),
+        Field("angle", "Bevel from square", Measure("°", low=0, high=80, soft_high=60),
+            "0° is a square edge. Or give the slope."),
+        Field("slope", "Slope of the sides", Measure("°", low=10, high=90, soft_low=30),
+            "From level: 90° stands plumb. Empty: what the bevel makes, 90° less it."),
         Field("sides", "Sides of the box", Count(3, 24), "All of one slope, equal in plan angle.", default="4"),
     ),
     outputs=(
@@ -117,25 +106,12 @@ CALCULATOR = Calculator(
     "Slope 90° (plumb) gives a plain mitre by the blade alone, toward 0° one by the swing alone.",
     examples=(
         Example({"thickness": "18 mm", "angle": "15°"}, {"face": 18.635, "offset": 4.8231}, _GEOMETRY, rel=1e-4),
-        Example(
-            {"thickness": "18 mm", "slope": "60°", "sides": "4"},
-            {"mitre": 26.565, "blade": 37.761},
-            Source("Formulas of the compound mitre worked with four sides at 60°", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"thickness": "3/4 in", "angle": "38°"},
-            {"mitre": 31.6, "blade": 33.9},
-            Source("Trade table of saw settings for sloping mouldings, 52° from level round a square corner", "read"),
-            abs=0.05,
-        ),
-        Example(
-            {"thickness": "3/4 in", "angle": "45°"},
-            {"mitre": 35.3, "blade": 30.0},
-            Source("Trade table of saw settings for sloping mouldings, 45° from level round a square corner", "read"),
-            abs=0.05,
-        ),
+        Example({"thickness": "18 mm", "slope": "60°", "sides": "4"}, {"mitre": 26.565, "blade": 37.761},
+            Source("Formulas of the compound mitre worked with four sides at 60°", "computed"), rel=1e-4),
+        Example({"thickness": "3/4 in", "angle": "38°"}, {"mitre": 31.6, "blade": 33.9},
+            Source("Trade table of saw settings for sloping mouldings, 52° from level round a square corner", "read"), abs=0.05),
+        Example({"thickness": "3/4 in", "angle": "45°"}, {"mitre": 35.3, "blade": 30.0},
+            Source("Trade table of saw settings for sloping mouldings, 45° from level round a square corner", "read"), abs=0.05),
     ),
-    compute=_compute,
-    thresholds=(_BLADE_TILT, _SAW_SWING),
-)
+    compute=_compute, thresholds=(_BLADE_TILT, _SAW_SWING),
+)  # fmt: skip

@@ -361,58 +361,27 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 CALCULATOR = Calculator(
-    name="bondline",
-    title="Bead for a bond line",
+    name="bondline", title="Bead for a bond line",
     inputs=(
         Field("width", "Width of the joint", Measure("mm", low=0.5, high=2000, soft_low=3, soft_high=150), required=True),
-        Field(
-            "thickness",
-            "Thickness of the bond line",
-            Measure("mm", low=0.01, high=25, soft_low=0.1, soft_high=6),
-            "What spacers or beads of wire hold it to.",
-            required=True,
-        ),
+        Field("thickness", "Thickness of the bond line", Measure("mm", low=0.01, high=25, soft_low=0.1, soft_high=6),
+            "What spacers or beads of wire hold it to.", required=True),
         Field("length", "Length of the joint", Measure("m", low=0.001, high=10000, soft_high=200), required=True),
         Field("beads", "Beads side by side", Count(1, MOST_BEADS), default="1"),
-        Field(
-            "bead",
-            "Bead laid",
-            Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
-            "Diameter of each; without it nothing is said of squeeze-out, coverage and verdict.",
-        ),
+        Field("bead", "Bead laid", Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
+            "Diameter of each; without it nothing is said of squeeze-out, coverage and verdict."),
         Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000)),
-        Field(
-            "waste",
-            "Waste",
-            Measure("%", low=0, high=200, soft_high=50),
-            "Lost on top of what is laid: 10 to 15 % (common practice).",
-        ),
-        Field(
-            "cure",
-            "How it cures",
-            Choice((_MOISTURE, _TWO_PART)),
-            "Two-part (epoxy) cures throughout; moisture-curing adhesive only from the edges where both faces are sealed.",
-        ),
-        Field(
-            "cure_depth",
-            "Cured depth in a day",
-            Measure("mm", low=0.1, high=20, soft_low=1, soft_high=5),
-            "Of a moisture-curing adhesive, first day, from its data sheet.",
-        ),
+        Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
+            "Lost on top of what is laid: 10 to 15 % (common practice)."),
+        Field("cure", "How it cures", Choice((_MOISTURE, _TWO_PART)),
+            "Two-part (epoxy) cures throughout; moisture-curing adhesive only from the edges where both faces are sealed."),
+        Field("cure_depth", "Cured depth in a day", Measure("mm", low=0.1, high=20, soft_low=1, soft_high=5),
+            "Of a moisture-curing adhesive, first day, from its data sheet."),
         Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120), "Or skin time, from the data sheet."),
-        Field(
-            "open_temperature",
-            "Open time is stated at",
-            Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
-            "Temperature on the data sheet.",
-            default="23 °C",
-        ),
-        Field(
-            "temperature",
-            "Temperature at the bench",
-            Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
-            "Of parts and adhesive; wanted with the open time.",
-        ),
+        Field("open_temperature", "Open time is stated at", Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
+            "Temperature on the data sheet.", default="23 °C"),
+        Field("temperature", "Temperature at the bench", Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
+            "Of parts and adhesive; wanted with the open time."),
     ),
     outputs=(
         Output("bead", "Bead that just fills", "mm", 2),
@@ -432,32 +401,17 @@ CALCULATOR = Calculator(
         Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
-    source=(_GEOMETRY, _DIFFUSION, _HABIT),
-    valid="Round beads pressed evenly between flat faces held at the thickness, each as high as the line at the least. "
-    "Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its diameter is given. "
-    "Open time: 0 to 45 °C, and only shortened.",
+    source=(_GEOMETRY, _DIFFUSION, _HABIT), valid="Round beads pressed evenly between flat faces held at the thickness, each as "
+    "high as the line at the least. Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its "
+    "diameter is given. Open time: 0 to 45 °C, and only shortened.",
     examples=(
         Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m"}, {"bead": 5.6419}, _GEOMETRY, rel=0.003),
-        Example(
-            {"width": "20 mm", "thickness": "1 mm", "length": "2 m", "bead": "6 mm"},
-            {"squeeze_out": 16.549, "coverage": 1.0, "verdict": "full"},
-            _GEOMETRY,
-            rel=0.005,
-        ),
-        Example(
-            {"width": "25 mm", "thickness": "1 mm", "length": "14.4 m", "waste": "10 %", "cartridge": "300 mL"},
-            {"volume": 360.0, "volume_needed": 396.0, "cartridges": 2},
-            _GEOMETRY,
-            rel=0.003,
-        ),
-        Example(
-            {"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm", "cure_depth": "3 mm"},
-            {"spread": 19.635, "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip", "cure_time": 17.361},
-            _DIFFUSION,
-            rel=0.003,
-        ),
+        Example({"width": "20 mm", "thickness": "1 mm", "length": "2 m", "bead": "6 mm"}, {"squeeze_out": 16.549, "coverage": 1.0,
+            "verdict": "full"}, _GEOMETRY, rel=0.005),
+        Example({"width": "25 mm", "thickness": "1 mm", "length": "14.4 m", "waste": "10 %", "cartridge": "300 mL"},
+            {"volume": 360.0, "volume_needed": 396.0, "cartridges": 2}, _GEOMETRY, rel=0.003),
+        Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm", "cure_depth": "3 mm"}, {"spread": 19.635,
+            "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip", "cure_time": 17.361}, _DIFFUSION, rel=0.003),
     ),
-    compute=_compute,
-    picture=_picture,
-    thresholds=(_MUCH_SQUEEZE_OUT, _LONG_CURE, _THINNEST),
-)
+    compute=_compute, picture=_picture, thresholds=(_MUCH_SQUEEZE_OUT, _LONG_CURE, _THINNEST),
+)  # fmt: skip

@@ -347,44 +347,22 @@ def _glue_cautions(glue: str | None) -> list[str]:
 
 
 CALCULATOR = Calculator(
-    name="clamp",
-    title="Clamps for a glued joint",
+    name="clamp", title="Clamps for a glued joint",
     inputs=(
         Field("length", "Length of the joint", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=5000), required=True),
         Field("width", "Width of the joint", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300), required=True),
-        Field(
-            "pressure",
-            "Pressure the glue wants",
-            Measure("psi", above=0, high=2000, soft_high=250),
-            "From the data sheet; 20 inHg for a vacuum bag. Without it, that of glue and wood.",
-        ),
+        Field("pressure", "Pressure the glue wants", Measure("psi", above=0, high=2000, soft_high=250),
+            "From the data sheet; 20 inHg for a vacuum bag. Without it, that of glue and wood."),
         Field("glue", "Glue", Choice(_glues), "Gives the usual pressure where no other is given."),
         Field("wood", "Wood", Choice(("softwood", "hardwood")), "Wanted with resorcinol and PVA."),
-        Field(
-            "clamp_force",
-            "Force of one clamp",
-            Measure("kN", low=0.02, high=50, soft_low=0.2, soft_high=6),
-            "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (memory).",
-            default=_CLAMP_FORCE,
-        ),
-        Field(
-            "caul",
-            "Height of the caul",
-            Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
-            "Stiff bar between clamp and work, measured the way the clamp presses. The top piece counts with it.",
-        ),
-        Field(
-            "pad",
-            "Pad of the clamp",
-            Measure("mm", low=0, high=300, soft_high=100),
-            "Its length along the joint; goes with the caul.",
-        ),
-        Field(
-            "strength",
-            "Strength across the grain",
-            Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
-            "Compression strength of dense hardwood across the grain: gives the best pressure for PVA or urea.",
-        ),
+        Field("clamp_force", "Force of one clamp", Measure("kN", low=0.02, high=50, soft_low=0.2, soft_high=6),
+            "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (memory).", default=_CLAMP_FORCE),
+        Field("caul", "Height of the caul", Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
+            "Stiff bar between clamp and work, measured the way the clamp presses. The top piece counts with it."),
+        Field("pad", "Pad of the clamp", Measure("mm", low=0, high=300, soft_high=100),
+            "Its length along the joint; goes with the caul."),
+        Field("strength", "Strength across the grain", Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
+            "Compression strength of dense hardwood across the grain: gives the best pressure for PVA or urea."),
     ),
     outputs=(
         Output("clamps", "Clamps"),
@@ -411,39 +389,25 @@ CALCULATOR = Calculator(
         Source("force = pressure × area; a clamp every pad + 2 × caul", "computed"),
         Source("the load spreads at 45° through the caul; first clamp half a spacing from the end", "common practice"),
         Source("resorcinol pressures, both faces spread: FAA AC 43.13-1B (1998) par. 1-6, 1-7, 1-10", "read"),
-        Source(
-            "PVA pressures: a woodworking page that quotes a glue maker; PVA 0.5 and urea 0.3 of the strength: Rabiej and "
-            "Behm, Wood and Fiber Science (abstract)",
-            "read",
-        ),
+        Source("PVA pressures: a woodworking page that quotes a glue maker; PVA 0.5 and urea 0.3 of the strength: Rabiej and "
+            "Behm, Wood and Fiber Science (abstract)", "read"),
         Source("epoxy: contact pressure, keep a film; PVA times", "common practice"),
     ),
     valid="Flat, well fitted faces and stiff cauls on both sides. The rule of 45° says how far the pressure reaches, not that it "
     "is even. Up to a vacuum or a few hundred psi on solid wood.",
     examples=(
-        Example(
-            {"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"},
-            {"force": 496.42, "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},
-            Source("p × A: 689.48 kPa on 0.72 m²; 20 inHg is 67.728 kPa", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"length": "1.2 m", "width": "40 mm", "glue": "epoxy", "caul": "50 mm", "pad": "25 mm"},
-            {"spacing": 125, "clamps_by_spread": 10, "clamps": 10, "apart": 120, "first": 60},
-            Source("pad + 2 × caul = 25 + 2 × 50 mm; first clamp half a spacing in", "common practice"),
-        ),
-        Example(
-            {"length": "24 in", "width": "1-1/2 in", "glue": "resorcinol", "wood": "softwood", "clamp_force": "500 lbf"},
+        Example({"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"}, {"force": 496.42,
+            "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},
+            Source("p × A: 689.48 kPa on 0.72 m²; 20 inHg is 67.728 kPa", "computed"), rel=1e-4),
+        Example({"length": "1.2 m", "width": "40 mm", "glue": "epoxy", "caul": "50 mm", "pad": "25 mm"}, {"spacing": 125,
+            "clamps_by_spread": 10, "clamps": 10, "apart": 120, "first": 60},
+            Source("pad + 2 × caul = 25 + 2 × 50 mm; first clamp half a spacing in", "common practice")),
+        Example({"length": "24 in", "width": "1-1/2 in", "glue": "resorcinol", "wood": "softwood", "clamp_force": "500 lbf"},
             {"pressure_low": 125, "pressure_high": 150, "force": 24.0204, "clamps_by_force": 11},
-            Source("FAA AC 43.13-1B par. 1-10: 125 to 150 psi; 150 psi × 36 in² = 5400 lbf", "read"),
-            rel=1e-4,
-        ),
-        Example(
-            {"length": "0.5 m", "width": "60 mm", "glue": "PVA", "wood": "hardwood", "strength": "10 MPa"},
+            Source("FAA AC 43.13-1B par. 1-10: 125 to 150 psi; 150 psi × 36 in² = 5400 lbf", "read"), rel=1e-4),
+        Example({"length": "0.5 m", "width": "60 mm", "glue": "PVA", "wood": "hardwood", "strength": "10 MPa"},
             {"best_pressure": 5000},
-            Source("Rabiej and Behm, Wood and Fiber Science (abstract): half of the strength across the grain", "read"),
-        ),
+            Source("Rabiej and Behm, Wood and Fiber Science (abstract): half of the strength across the grain", "read")),
     ),
-    compute=_compute,
-    thresholds=(_VACUUM, _CORE, _BAR_CLAMP, _CAUL_HIGH, _LOOSE),
-)
+    compute=_compute, thresholds=(_VACUUM, _CORE, _BAR_CLAMP, _CAUL_HIGH, _LOOSE),
+)  # fmt: skip

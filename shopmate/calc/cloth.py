@@ -157,35 +157,19 @@ _FACE = Measure("mm", above=0, high=50_000, soft_low=50, soft_high=10_000)
 _TURN = Measure("mm", low=0, high=1_000, soft_high=200)
 
 CALCULATOR = Calculator(
-    name="cloth",
-    title="Cloth: strips across a face",
+    name="cloth", title="Cloth: strips across a face",
     inputs=(
         Field("width", "Width of the face", _FACE, "Across the strips.", required=True),
         Field("length", "Length of the face", _FACE, "The way the strips run.", required=True),
-        Field(
-            "roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000), required=True
-        ),
-        Field(
-            "overlap",
-            "Overlap at a seam",
-            Measure("mm", low=0, high=1_000, soft_high=150),
-            f"{_SEAM.value:g} mm or more (common practice).",
-            default=f"{_SEAM.value:g} mm",
-        ),
-        Field(
-            "wrap",
-            "Wrap at each end",
-            _TURN,
+        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
+            required=True),
+        Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150),
+            f"{_SEAM.value:g} mm or more (common practice).", default=f"{_SEAM.value:g} mm"),
+        Field("wrap", "Wrap at each end", _TURN,
             "Beyond the length at both ends: to turn over the edge or to trim off. Adds to the length of each strip.",
-            default="0 mm",
-        ),
-        Field(
-            "side_wrap",
-            "Wrap at each side",
-            _TURN,
-            "Beyond the width at both sides. Adds to the width to be covered.",
-            default="0 mm",
-        ),
+            default="0 mm"),
+        Field("side_wrap", "Wrap at each side", _TURN, "Beyond the width at both sides. Adds to the width to be covered.",
+            default="0 mm"),
     ),
     outputs=(
         Output("strips", "Strips"),
@@ -203,41 +187,22 @@ CALCULATOR = Calculator(
         Output("covered_turned", "Strips cover, other way", "mm", 0),
         Output("overlap_fewer", "Overlap with one strip fewer", "mm", 0),
     ),
-    source=(_GEOMETRY, _HABIT),
-    valid=(
-        "One ply on one flat rectangular face, strips straight off the roll at its full width. Wrap adds to both ends of each "
-        "strip, side wrap to both sides of the face; a rounded edge takes more, see edge. With several plies stagger the seams: "
-        "give the face once for each ply."
-    ),
+    source=(_GEOMETRY, _HABIT), valid="One ply on one flat rectangular face, strips straight off the roll at its full width. "
+    "Wrap adds to both ends of each strip, side wrap to both sides of the face; a rounded edge takes more, see edge. With "
+    "several plies stagger the seams: give the face once for each ply.",
     examples=(
-        Example(
-            {"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"},
-            {"strips": 3, "seams": 2, "cloth_length": 7.2, "last_width": 60},
-            Source("Geometry: two strips cover 2 × 1000 − 50 = 1950 mm, 10 mm short; three of 2.4 m are 7.2 m", "computed"),
-        ),
-        Example(
-            {"width": "1950 mm", "length": "2400 mm", "roll_width": "1 m", "overlap": "50 mm", "wrap": "30 mm"},
-            {
-                "strips": 2,
-                "seams": 1,
-                "cloth_length": 4.92,
-                "strip_length": 2460,
-                "strips_turned": 3,
-                "cloth_length_turned": 5.85,
-            },
-            Source("Geometry: 2 × 1000 − 50 = 1950 mm to the millimetre; 2 × (2400 + 60); 3 × 1000 − 100 ≥ 2460", "computed"),
-        ),
-        Example(
-            {"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "1 in"},
-            {"strips": 2, "cloth_length": 4.8, "covered": 1974.6, "last_cover": 960},
-            Source("Geometry: two rolls less one overlap reach across, two strips of 2.4 m are 4.8 m", "computed"),
-        ),
-        Example(
-            {"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"},
-            {"strips": 1, "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
-            Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed"),
-        ),
+        Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"}, {"strips": 3, "seams": 2,
+            "cloth_length": 7.2, "last_width": 60},
+            Source("Geometry: two strips cover 2 × 1000 − 50 = 1950 mm, 10 mm short; three of 2.4 m are 7.2 m", "computed")),
+        Example({"width": "1950 mm", "length": "2400 mm", "roll_width": "1 m", "overlap": "50 mm", "wrap": "30 mm"}, {"strips": 2,
+            "seams": 1, "cloth_length": 4.92, "strip_length": 2460, "strips_turned": 3, "cloth_length_turned": 5.85},
+            Source("Geometry: 2 × 1000 − 50 = 1950 mm to the millimetre; 2 × (2400 + 60); 3 × 1000 − 100 ≥ 2460", "computed")),
+        Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "1 in"}, {"strips": 2,
+            "cloth_length": 4.8, "covered": 1974.6, "last_cover": 960},
+            Source("Geometry: two rolls less one overlap reach across, two strips of 2.4 m are 4.8 m", "computed")),
+        Example({"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"}, {"strips": 1,
+            "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
+            Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed")),
     ),
-    compute=_compute,
-    thresholds=(_SEAM, _SLIVER),
-)
+    compute=_compute, thresholds=(_SEAM, _SLIVER),
+)  # fmt: skip

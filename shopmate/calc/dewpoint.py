@@ -158,34 +158,17 @@ def _kept(rule: bool) -> str:
 
 _PSYCHROLIB = Source("PsychroLib 2.5.0, GetTDewPointFromRelHum; CoolProp 8.0.0 agrees within 0.01 K", "computed")
 
+# Humidity from 1 %: it stops 0.65 typed for 65 %, which would pass as bone-dry air.
 CALCULATOR = Calculator(
-    name="dewpoint",
-    title="Dew point and surface",
+    name="dewpoint", title="Dew point and surface",
     inputs=(
-        Field(
-            "air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work.", required=True
-        ),
-        Field(
-            "humidity",
-            "Relative humidity",
-            # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
-            Measure("%", low=1, high=100, soft_low=15),
-            "In %, near the work.",
-            required=True,
-        ),
-        Field(
-            "surface",
-            "Surface temperature",
-            Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
-            "Of the part to be bonded, its coldest spot; without it the air's is taken.",
-        ),
-        Field(
-            "margin",
-            "Margin wanted",
-            Measure("K", low=0, high=30, soft_low=3, soft_high=10),
-            "How much warmer than the dew point the surface must be.",
-            default="3 K",
-        ),
+        Field("air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work.",
+            required=True),
+        Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15), "In %, near the work.", required=True),
+        Field("surface", "Surface temperature", Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
+            "Of the part to be bonded, its coldest spot; without it the air's is taken."),
+        Field("margin", "Margin wanted", Measure("K", low=0, high=30, soft_low=3, soft_high=10),
+            "How much warmer than the dew point the surface must be.", default="3 K"),
     ),
     outputs=(
         Output("verdict", "Verdict"),
@@ -202,27 +185,18 @@ CALCULATOR = Calculator(
         _RULE,
         Source(f"Least {_COLD.value:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
     ),
-    valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. "
-    "The rule tells of condensation only: temperature and moisture limits of the data sheet stand beside it.",
+    valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. The "
+    "rule tells of condensation only: temperature and moisture limits of the data sheet stand beside it.",
     examples=(
         Example({"air": "20 °C", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "68 °F", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "5 °C", "humidity": "50 %"}, {"dew_point": -4.03}, _PSYCHROLIB, rel=0, abs=0.01),
-        Example(
-            {"air": "20 °C", "humidity": "65 %", "surface": "16 °C"},
-            {"margin": 2.77278, "margin_rule": "broken", "humidity_rule": "kept", "verdict": "no go"},
-            Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
-            rel=0,
-            abs=0.01,
-        ),
-        Example(
-            {"air": "12 °C", "humidity": "90 %", "surface": "14 °C"},
-            {"margin": 3.58771, "margin_rule": "kept", "humidity_rule": "broken", "verdict": "no go"},
-            Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
-            rel=0,
-            abs=0.01,
-        ),
+        Example({"air": "20 °C", "humidity": "65 %", "surface": "16 °C"}, {"margin": 2.77278, "margin_rule": "broken",
+            "humidity_rule": "kept", "verdict": "no go"}, Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            rel=0, abs=0.01),
+        Example({"air": "12 °C", "humidity": "90 %", "surface": "14 °C"}, {"margin": 3.58771, "margin_rule": "kept",
+            "humidity_rule": "broken", "verdict": "no go"}, Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            rel=0, abs=0.01),
     ),
-    compute=_compute,
-    thresholds=(_WET, _COLD),
-)
+    compute=_compute, thresholds=(_WET, _COLD),
+)  # fmt: skip

@@ -86,24 +86,13 @@ def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
 
 
 CALCULATOR = Calculator(
-    name="drill",
-    title="Drill for a hole",
+    name="drill", title="Drill for a hole",
     inputs=(
         Field("diameter", "Diameter of the hole", Measure("mm", low=0.1, high=26, soft_low=0.5), required=True),
-        Field(
-            "round",
-            "Which way to round",
-            Choice(("nearest", "up", "down")),
-            help="Up for a clearance hole, nearest or down for a pilot hole.",
-            default="nearest",
-        ),
-        Field(
-            "series",
-            "Drills at hand",
-            Choice(SERIES),
-            help="inch is fractional, number and letter drills together; all has the metric ones too.",
-            default="all",
-        ),
+        Field("round", "Which way to round", Choice(("nearest", "up", "down")),
+            help="Up for a clearance hole, nearest or down for a pilot hole.", default="nearest"),
+        Field("series", "Drills at hand", Choice(SERIES),
+            help="inch is fractional, number and letter drills together; all has the metric ones too.", default="all"),
     ),
     outputs=(
         Output("drill", "Drill"),
@@ -116,30 +105,15 @@ CALCULATOR = Calculator(
         Source("number and letter sizes: ASME B94.11M, in the table drill_sizes; fractional 1/64 to 1 in by 1/64", "read"),
         Source("metric 0.5 to 13 mm in steps of 0.1 mm: common stock, as in ISO 235", "memory"),
     ),
-    valid=(
-        "Fractional 1/64 to 1 in, number #80 to #1, letter A to Z, metric 0.5 to 13 mm. A drill cuts over its size by a "
-        "few hundredths of a millimetre, more when it is blunt or wanders."
-    ),
+    valid="Fractional 1/64 to 1 in, number #80 to #1, letter A to Z, metric 0.5 to 13 mm. A drill cuts over its size by a few "
+    "hundredths of a millimetre, more when it is blunt or wanders.",
     examples=(
-        Example(
-            {"diameter": "0.142 in", "round": "up", "series": "inch"},
-            {"drill": "#27", "diameter": 3.6576},
-            Source("drill of nf6x-eetools 1.0.1 run on fractional, number and letter tables", "computed"),
-            abs=0.001,
-        ),
-        Example(
-            {"diameter": "0.1179 in", "round": "nearest", "series": "number"},
-            {"drill": "#32", "diameter": 2.9464},
-            Source("drill of nf6x-eetools 1.0.1 run on the number table", "computed"),
-            abs=0.001,
-        ),
-        Example(
-            {"diameter": "0.168 in", "round": "up", "series": "fractional"},
-            {"drill": "11/64 in", "diameter": 4.365625},
-            Source("drill of nf6x-eetools 1.0.1 run on the fractional table", "computed"),
-            abs=0.001,
-        ),
+        Example({"diameter": "0.142 in", "round": "up", "series": "inch"}, {"drill": "#27", "diameter": 3.6576},
+            Source("drill of nf6x-eetools 1.0.1 run on fractional, number and letter tables", "computed"), abs=0.001),
+        Example({"diameter": "0.1179 in", "round": "nearest", "series": "number"}, {"drill": "#32", "diameter": 2.9464},
+            Source("drill of nf6x-eetools 1.0.1 run on the number table", "computed"), abs=0.001),
+        Example({"diameter": "0.168 in", "round": "up", "series": "fractional"}, {"drill": "11/64 in", "diameter": 4.365625},
+            Source("drill of nf6x-eetools 1.0.1 run on the fractional table", "computed"), abs=0.001),
     ),
-    compute=_compute,
-    thresholds=(_FAR,),
-)
+    compute=_compute, thresholds=(_FAR,),
+)  # fmt: skip

@@ -289,52 +289,25 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, movement: float, moistur
 _KIND = Either(_SolidInDirection(_names), _Coefficient("µm/m·K", low=0.1, high=300, soft_low=2, soft_high=130))
 
 CALCULATOR = Calculator(
-    name="expansion",
-    title="Movement with heat and moisture",
+    name="expansion", title="Movement with heat and moisture",
     inputs=(
-        Field(
-            "length",
-            "Length joined",
-            Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
-            help="In the direction that counts: across the grain that is the width of the board.",
-            required=True,
-        ),
-        Field(
-            "dt",
-            "Change of temperature",
-            Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
+        Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
+            help="In the direction that counts: across the grain that is the width of the board.", required=True),
+        Field("dt", "Change of temperature", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
             help="A difference: from the day of bonding to the coldest night or to a dark face in the sun (70 °C), the larger.",
-            required=True,
-        ),
+            required=True),
         Field("material_a", "First material", _KIND, help="The bar, say; or its coefficient.", required=True),
         Field("material_b", "Second material", _KIND, help="What it is fixed to; empty: something that does not move."),
-        Field(
-            "fixed", "Fixed", Choice(("middle", "one end")), help="Where the two cannot slide on each other.", default="middle"
-        ),
-        Field(
-            "gravity",
-            "Specific gravity",
-            Measure("", low=0.1, high=0.8, soft_low=0.3),
-            help=f"Of the wood, for {_RADIAL} and {_TANGENTIAL} only.",
-        ),
-        Field(
-            "moisture_change",
-            "Change of wood moisture",
-            Measure("%", low=-24, high=24, soft_low=-8, soft_high=8),
-            help="In % of moisture content: 8 % to 12 % is 4 %.",
-        ),
-        Field(
-            "swelling",
-            "Swelling per %",
-            Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
-            help="Part of the length per % of moisture, tangential: Douglas-fir 0.00267, yellow birch 0.00338.",
-        ),
-        Field(
-            "modulus",
-            "Modulus of the first",
-            Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
-            help="Of elasticity, for the stress; empty: typical, where the table has one.",
-        ),
+        Field("fixed", "Fixed", Choice(("middle", "one end")), help="Where the two cannot slide on each other.",
+            default="middle"),
+        Field("gravity", "Specific gravity", Measure("", low=0.1, high=0.8, soft_low=0.3),
+            help=f"Of the wood, for {_RADIAL} and {_TANGENTIAL} only."),
+        Field("moisture_change", "Change of wood moisture", Measure("%", low=-24, high=24, soft_low=-8, soft_high=8),
+            help="In % of moisture content: 8 % to 12 % is 4 %."),
+        Field("swelling", "Swelling per %", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
+            help="Part of the length per % of moisture, tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
+        Field("modulus", "Modulus of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
+            help="Of elasticity, for the stress; empty: typical, where the table has one."),
     ),
     outputs=(
         Output("movement", "Moves apart in all", "mm", 2),
@@ -355,39 +328,19 @@ CALCULATOR = Calculator(
         Source("wood by specific gravity: 32.4 G + 9.9 radial, + 18.4 tangential, USDA Wood Handbook", "memory"),
         Source("moisture: D C dMC, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
     ),
-    valid=(
-        "Both materials at one temperature, free to move but where fixed; a glued joint moves less and is stressed instead. "
-        "Moisture 6 to 14 %, where swelling is straight; beyond about 28 % wood stops swelling. A coefficient per °F counts 1.8 "
-        "times per K."
-    ),
+    valid="Both materials at one temperature, free to move but where fixed; a glued joint moves less and is stressed instead. "
+    "Moisture 6 to 14 %, where swelling is straight; beyond about 28 % wood stops swelling. A coefficient per °F counts 1.8 "
+    "times per K.",
     examples=(
-        Example(
-            {"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"},
-            {"movement": 2.34, "movement_each_end": 1.17},
-            Source(
-                "aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied",
-                "computed",
-            ),
-            rel=0.005,
-        ),
-        Example(
-            {
-                "length": "300 mm",
-                "dt": "0 K",
-                "material_a": "hardwood across grain",
-                "moisture_change": "4 %",
-                "swelling": "0.00338",
-            },
-            {"moisture_movement": 4.056, "movement": 0.0, "movement_worst": 4.056},
-            Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, yellow birch tangential 0.00338", "computed"),
-            rel=0.005,
-        ),
-        Example(
-            {"length": "1 m", "dt": "40 K", "material_a": "23e-6 1/K", "modulus": "69 GPa"},
-            {"stress": 63.48, "movement": 0.92},
-            Source("stress of a fully restrained bar E a dT; E 69 GPa from memory", "computed"),
-            rel=0.01,
-        ),
+        Example({"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"}, {"movement": 2.34,
+            "movement_each_end": 1.17},
+            Source("aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied",
+            "computed"), rel=0.005),
+        Example({"length": "300 mm", "dt": "0 K", "material_a": "hardwood across grain", "moisture_change": "4 %",
+            "swelling": "0.00338"}, {"moisture_movement": 4.056, "movement": 0.0, "movement_worst": 4.056},
+            Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, yellow birch tangential 0.00338", "computed"), rel=0.005),
+        Example({"length": "1 m", "dt": "40 K", "material_a": "23e-6 1/K", "modulus": "69 GPa"}, {"stress": 63.48,
+            "movement": 0.92}, Source("stress of a fully restrained bar E a dT; E 69 GPa from memory", "computed"), rel=0.01),
     ),
     compute=_compute,
-)
+)  # fmt: skip

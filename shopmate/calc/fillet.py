@@ -165,38 +165,20 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 CALCULATOR = Calculator(
-    name="fillet",
-    title="Fillet in a corner: mix for a run",
+    name="fillet", title="Fillet in a corner: mix for a run",
     inputs=(
         Field("length", "Length of the run", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
         Field("radius", "Radius of the fillet", Measure("mm", low=0.5, high=200, soft_low=5, soft_high=50), required=True),
-        Field(
-            "angle",
-            "Included angle of the corner",
-            Measure("°", low=5, high=175),
+        Field("angle", "Included angle of the corner", Measure("°", low=5, high=175),
             help="Inside the corner, between the two panels: 90 when square, near 180 when almost in line; in degrees.",
-            default="90°",
-        ),
-        Field(
-            "density",
-            "Density of the thickened mix",
-            Measure("g/mL", low=0.3, high=3, soft_low=0.9, soft_high=1.4),
+            default="90°"),
+        Field("density", "Density of the thickened mix", Measure("g/mL", low=0.3, high=3, soft_low=0.9, soft_high=1.4),
             help=f"Typical: 100 g epoxy, 30 g wood flour, 2 g silica; air takes off {_AIR}. Use your own from thicken.",
-            default=_DENSITY,
-        ),
-        Field(
-            "loss",
-            "Loss, added to the mix",
-            Measure("%", low=0, high=100, soft_high=30),
-            help="Stays in cup and spreader or is struck off: commonly 10 to 15 % (common practice).",
-            default="0 %",
-        ),
-        Field(
-            "sheet",
-            "Thickness of the thinner panel skin",
-            Measure("mm", low=0.1, high=100, soft_high=30),
-            help="Only to judge whether the radius is large enough for a structural joint.",
-        ),
+            default=_DENSITY),
+        Field("loss", "Loss, added to the mix", Measure("%", low=0, high=100, soft_high=30),
+            help="Stays in cup and spreader or is struck off: commonly 10 to 15 % (common practice).", default="0 %"),
+        Field("sheet", "Thickness of the thinner panel skin", Measure("mm", low=0.1, high=100, soft_high=30),
+            help="Only to judge whether the radius is large enough for a structural joint."),
     ),
     outputs=(
         Output("mix", "Thickened mix to make, filler and loss included", "g", 0),
@@ -210,40 +192,26 @@ CALCULATOR = Calculator(
         Output("radius_high", "Structural fillet, radius to", "mm", 1),
     ),
     source=(
-        Source(
-            "section, leg, throat: plane geometry of a circle tangent to two lines, confirmed by quadrature (scipy)", "computed"
-        ),
+        Source("section, leg, throat: plane geometry of a circle tangent to two lines, confirmed by quadrature (scipy)",
+            "computed"),
         Source("density: rule of mixtures over the table of fillers with epoxy at 1.10 g/mL; typical: use your own", "computed"),
         _HABIT,
         _SLOPE,
         BIG_POT_SOURCE,
     ),
-    valid=(
-        "A circular fillet tangent to two flat panels, included angle 5° to 175° in degrees. Towards 0° air "
-        "stays at the root, towards 180° a degree changes the section by a tenth or more. Mix that soaks into bare end grain "
-        "or fills a gap at the root comes on top."
-    ),
+    valid="A circular fillet tangent to two flat panels, included angle 5° to 175° in degrees. Towards 0° air stays at the root, "
+    "towards 180° a degree changes the section by a tenth or more. Mix that soaks into bare end grain or fills a gap at the root "
+    "comes on top.",
     examples=(
-        Example(
-            {"length": "4.8 m", "radius": "12 mm", "angle": "90°", "density": "1.15 g/mL", "loss": "15 %"},
-            {"section": 30.90, "volume": 148.3, "mix": 196, "leg": 12},
-            Source("worked example, section by numerical integration (scipy 1.17 quad)", "computed"),
-            rel=2e-3,
-        ),
-        Example(
-            {"length": "1 m", "radius": "15 mm", "angle": "60°"},
-            {"section": 154.092, "volume": 154.092, "leg": 25.9808, "throat": 15.0},
+        Example({"length": "4.8 m", "radius": "12 mm", "angle": "90°", "density": "1.15 g/mL", "loss": "15 %"}, {"section": 30.90,
+            "volume": 148.3, "mix": 196, "leg": 12}, Source("worked example, section by numerical integration (scipy 1.17 quad)",
+            "computed"), rel=2e-3),
+        Example({"length": "1 m", "radius": "15 mm", "angle": "60°"}, {"section": 154.092, "volume": 154.092, "leg": 25.9808,
+            "throat": 15.0},
             Source("area by numerical integration (scipy 1.17 quad); leg r√3 and throat r of an equilateral corner", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"length": "2.4 m", "radius": "20 mm"},
-            {"section": 85.841, "volume": 206.02},
-            Source("spandrel of a quarter circle, (1 − π/4)r²: elementary geometry", "computed"),
-            rel=1e-4,
-        ),
+            rel=1e-4),
+        Example({"length": "2.4 m", "radius": "20 mm"}, {"section": 85.841, "volume": 206.02},
+            Source("spandrel of a quarter circle, (1 − π/4)r²: elementary geometry", "computed"), rel=1e-4),
     ),
-    compute=_compute,
-    picture=_picture,
-    thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHEET_LOW, _SHARP, _FLAT, _BIG_POT),
-)
+    compute=_compute, picture=_picture, thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHEET_LOW, _SHARP, _FLAT, _BIG_POT),
+)  # fmt: skip

@@ -257,46 +257,21 @@ def _costliest(factors: Mapping[str, float], height: float) -> tuple[str, ...]:
 
 
 CALCULATOR = Calculator(
-    name="lift",
-    title="Lifting by hand",
+    name="lift", title="Lifting by hand",
     inputs=(
         Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=60), required=True),
-        Field(
-            "hand_distance",
-            "Hands before the ankles",
-            Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
+        Field("hand_distance", "Hands before the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
             "Horizontally, from between the ankles to between the hands: for a panel held flat, half its width more.",
-            required=True,
-        ),
-        Field(
-            "start_height",
-            "Hands over the floor",
-            Measure("cm", low=0, high=300, soft_high=175),
-            "At the start of the lift.",
-            required=True,
-        ),
-        Field(
-            "travel",
-            "How far up",
-            Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175),
-            "Down is negative.",
-            required=True,
-        ),
+            required=True),
+        Field("start_height", "Hands over the floor", Measure("cm", low=0, high=300, soft_high=175), "At the start of the lift.",
+            required=True),
+        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Down is negative.",
+            required=True),
         Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "Load to the side of the feet.", default="0°"),
-        Field(
-            "grip",
-            "Grip",
-            Either(Choice(tuple(_GRIPS)), Measure("", low=0.9, high=1)),
-            "good: handles; fair: fingers bent square under it; poor: a bare panel, sharp or sagging.",
-            default="poor",
-        ),
-        Field(
-            "placing",
-            "Set down",
-            Choice((_CAREFUL, _DROPPED)),
-            "With care, as a panel into place: the end of the lift counts too.",
-            default=_CAREFUL,
-        ),
+        Field("grip", "Grip", Either(Choice(tuple(_GRIPS)), Measure("", low=0.9, high=1)),
+            "good: handles; fair: fingers bent square under it; poor: a bare panel, sharp or sagging.", default="poor"),
+        Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
+            "With care, as a panel into place: the end of the lift counts too.", default=_CAREFUL),
         Field("rate", "Lifts a minute", Measure("", above=0, high=60, soft_high=8), "0.2 is one in five minutes.", default="0.2"),
         Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "In the day, with rests.", default="up to 1 h"),
     ),
@@ -310,34 +285,17 @@ CALCULATOR = Calculator(
         Output("end_height", "Hands over the floor at the end", "cm"),
         Output("near_enough", "Hands near enough at", "cm", 0),
     ),
-    source=(
-        _NIOSH,
-        _REST,
-        _OTHERS,
-        _OURS,
-    ),
+    source=(_NIOSH, _REST, _OTHERS, _OURS),
     valid="Two hands, standing, smooth, firm ground, 19 to 26 °C, a load that does not shift: what the NIOSH equation was made "
     "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 8 lifts a minute: beyond, "
     "the limit is 0 and the index has no figure. NIOSH's inch form, with 10 in for 25 cm and 51 lb for 23 kg, allows 2 % more.",
     examples=(
-        Example(
-            {"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"},
-            {"limit_start": 12.427},
-            _NIOSH,
-            rel=0.01,
-        ),
-        Example(
-            {"mass": "44 lb", "hand_distance": "57.5 cm", "start_height": "37.5 cm", "travel": "120 cm", "grip": "fair"},
-            {"limit_start": 16.3 * 0.45359237, "limit_end": 14.5 * 0.45359237},
-            _EXAMPLE,
-            rel=0.03,
-        ),
-        Example(
-            {"mass": "23 kg", "hand_distance": "25 cm", "start_height": "75 cm", "travel": "0 cm", "grip": "good"},
-            {"limit": 23.0, "index": 1.0, "verdict": "ok"},
-            _NIOSH,
-        ),
+        Example({"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"},
+            {"limit_start": 12.427}, _NIOSH, rel=0.01),
+        Example({"mass": "44 lb", "hand_distance": "57.5 cm", "start_height": "37.5 cm", "travel": "120 cm", "grip": "fair"},
+            {"limit_start": 16.3 * 0.45359237, "limit_end": 14.5 * 0.45359237}, _EXAMPLE, rel=0.03),
+        Example({"mass": "23 kg", "hand_distance": "25 cm", "start_height": "75 cm", "travel": "0 cm", "grip": "good"},
+            {"limit": 23.0, "index": 1.0, "verdict": "ok"}, _NIOSH),
     ),
-    compute=_compute,
-    thresholds=(_FAR, _HIGH, _LONG, _TWIST, _HARD, _COSTS, _MEN, _WOMEN),
-)
+    compute=_compute, thresholds=(_FAR, _HIGH, _LONG, _TWIST, _HARD, _COSTS, _MEN, _WOMEN),
+)  # fmt: skip

@@ -210,40 +210,18 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
     return said
 
 
+# Humidity and moisture from 1 %: it stops 0.65 typed for 65 %, and 0.12 for 12 %. The table begins at 30 °F, −1.1 °C.
 CALCULATOR = Calculator(
-    name="moisture",
-    title="Moisture of wood in this air",
+    name="moisture", title="Moisture of wood in this air",
     inputs=(
-        Field(
-            "air",
-            "Air temperature",
-            # The table begins at 30 °F, −1.1 °C.
-            Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35),
-            "Where the wood is kept.",
-            required=True,
-        ),
-        Field(
-            "humidity",
-            "Relative humidity",
-            # The least stops 0.65 typed for 65 %, which would pass as bone-dry air.
-            Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
-            "In %, where the wood is kept, as it is for most of the day.",
-            required=True,
-        ),
-        Field(
-            "measured",
-            "Moisture measured",
-            # The least stops 0.12 typed for 12 %.
-            Measure("%", low=1, high=200, soft_low=5, soft_high=30),
-            "Of the wood, by a moisture meter or by oven-drying, in % of its dry mass: then the verdict is of the wood.",
-        ),
-        Field(
-            "most",
-            "Most under epoxy",
-            Measure("%", low=9, high=20, soft_low=10, soft_high=15),
-            "From the epoxy's data sheet.",
-            default=f"{_UNDER_CLOTH:g} %",
-        ),
+        Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35), "Where the wood is kept.",
+            required=True),
+        Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
+            "In %, where the wood is kept, as it is for most of the day.", required=True),
+        Field("measured", "Moisture measured", Measure("%", low=1, high=200, soft_low=5, soft_high=30),
+            "Of the wood, by a moisture meter or by oven-drying, in % of its dry mass: then the verdict is of the wood."),
+        Field("most", "Most under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15), "From the epoxy's data sheet.",
+            default=f"{_UNDER_CLOTH:g} %"),
     ),
     outputs=(
         Output("equilibrium", "Wood comes to", "%"),
@@ -259,38 +237,20 @@ CALCULATOR = Calculator(
         _TABLE,
         _INSPECTION,
         _FIT,
-        Source(
-            f"At most {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometer doubt "
-            f"{HYGROMETER_DOUBT:g} %",
-            "common practice",
-        ),
+        Source(f"At most {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometer doubt "
+            f"{HYGROMETER_DOUBT:g} %", "common practice"),
     ),
-    valid=(
-        "Solid softwood and ply at rest in steady air, −1 to 60 °C and up to 95 % humidity, as the published table. Species, "
-        "glue, and whether the wood comes from wetter or drier move it by 1 to 2 % (memory); FPL-GTR-229 calls the data "
-        "behind it too old for science. With measured given verdict and rules speak of the wood, without it of the air."
-    ),
+    valid="Solid softwood and ply at rest in steady air, −1 to 60 °C and up to 95 % humidity, as the published table. Species, "
+    "glue, and whether the wood comes from wetter or drier move it by 1 to 2 % (memory); FPL-GTR-229 calls the data "
+    "behind it too old for science. With measured given verdict and rules speak of the wood, without it of the air.",
     examples=(
-        Example(
-            {"air": "20 °C", "humidity": "50 %"},
-            {"equilibrium": 9.271141, "verdict": "air fit", "wood_rule": "allowed"},
-            Source("documentation example of a public conservation-science R package, from FPL-RN-0268", "read"),
-            rel=1e-6,
-        ),
+        Example({"air": "20 °C", "humidity": "50 %"}, {"equilibrium": 9.271141, "verdict": "air fit", "wood_rule": "allowed"},
+            Source("documentation example of a public conservation-science R package, from FPL-RN-0268", "read"), rel=1e-6),
         Example({"air": "70 °F", "humidity": "65 %"}, {"equilibrium": 12.0, "cloth_rule": "kept"}, _TABLE, rel=0, abs=0.06),
-        Example(
-            {"air": "50 °F", "humidity": "85 %"},
-            {"equilibrium": 18.4, "verdict": "air too damp", "wood_rule": "out", "cloth_rule": "broken"},
-            _TABLE,
-            rel=0,
-            abs=0.06,
-        ),
-        Example(
-            {"air": "20 °C", "humidity": "50 %", "measured": "14 %"},
-            {"wood_rule": "allowed", "verdict": "wood too damp for cloth", "cloth_rule": "broken"},
-            _INSPECTION,
-        ),
+        Example({"air": "50 °F", "humidity": "85 %"}, {"equilibrium": 18.4, "verdict": "air too damp", "wood_rule": "out",
+            "cloth_rule": "broken"}, _TABLE, rel=0, abs=0.06),
+        Example({"air": "20 °C", "humidity": "50 %", "measured": "14 %"}, {"wood_rule": "allowed",
+            "verdict": "wood too damp for cloth", "cloth_rule": "broken"}, _INSPECTION),
     ),
-    compute=_compute,
-    thresholds=(_DRY, _DAMP, _BETTER, _BEST, _FUNGUS, _WET, _DRIFT),
-)
+    compute=_compute, thresholds=(_DRY, _DAMP, _BETTER, _BEST, _FUNGUS, _WET, _DRIFT),
+)  # fmt: skip

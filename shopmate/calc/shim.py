@@ -155,34 +155,17 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
 
 
 CALCULATOR = Calculator(
-    name="shim",
-    title="Shim beside a part",
+    name="shim", title="Shim beside a part",
     inputs=(
-        Field(
-            "gap",
-            "Gap",
-            Measure("mm", low=0.1, high=500, soft_high=100),
-            "The least of several places, so that the shim goes in everywhere.",
-            required=True,
-        ),
-        Field(
-            "part",
-            "Part that stands in it",
-            Measure("mm", low=0, high=500, soft_low=1),
-            "Its thickness, such as 12.7 mm of a slide.",
-            required=True,
-        ),
-        Field(
-            "stock",
-            "Thicknesses in stock",
-            _STOCK,
-            f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or your own list.",
-            default="metric",
-        ),
+        Field("gap", "Gap", Measure("mm", low=0.1, high=500, soft_high=100),
+            "The least of several places, so that the shim goes in everywhere.", required=True),
+        Field("part", "Part that stands in it", Measure("mm", low=0, high=500, soft_low=1),
+            "Its thickness, such as 12.7 mm of a slide.", required=True),
+        Field("stock", "Thicknesses in stock", _STOCK, f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or your own list.",
+            default="metric"),
         Field("pieces", "Pieces in a stack, most", Count(1, 4), "1 for a single piece only.", default="2"),
-        Field(
-            "fit", "Fit", Choice((_NEVER_OVER, _NEAREST)), "Nearest may be thicker than the room there is.", default=_NEVER_OVER
-        ),
+        Field("fit", "Fit", Choice((_NEVER_OVER, _NEAREST)), "Nearest may be thicker than the room there is.",
+            default=_NEVER_OVER),
     ),
     outputs=(
         Output("shim", "Shim wanted", "mm", 2),
@@ -195,30 +178,23 @@ CALCULATOR = Calculator(
         Output("above_by", "Too thick by", "mm", 2),
         Output("picked", "Thickness of the pick", "mm", 3),
     ),
-    source=(Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"), _HABIT),
-    valid="Flat pieces between faces that stay parallel, each thickness as often as wanted, up to four in a stack of at most "
-    "twenty thicknesses: more pieces slip and more choices say no more. Pieces vary: gauge the stack before it goes in. "
-    "A gap thinner than the part is refused.",
-    examples=(
-        Example(
-            {"gap": "16 mm", "part": "12.7 mm", "stock": "0.5, 1, 1.5, 2, 3 mm"},
-            {"shim": 3.3, "pick": "3 mm", "left": 0.3, "single": "3 mm", "above": "3 mm + 0.5 mm", "above_by": 0.2},
-            Source("Elementary geometry: 16 − 12.7 = 3.3 mm, nearest 3.0, left 0.3 mm", "computed"),
-            rel=1e-9,
-        ),
-        Example(
-            {"gap": "5/8 in", "part": "1/2 in", "stock": "inch", "pieces": "1"},
-            {"shim": 25.4 / 8, "pick": "1/8 in", "left": 0.0, "pieces": 1, "above": "3/16 in", "above_by": 25.4 / 16},
-            Source("Arithmetic of fractions: 5/8 − 1/2 = 1/8; 3/16 − 1/8 = 1/16", "computed"),
-            rel=1e-9,
-        ),
-        Example(
-            {"gap": "7 mm", "part": "3.4 mm", "stock": "0.5, 1, 1.5, 2, 3 mm", "fit": "nearest", "pieces": "3"},
-            {"shim": 3.6, "pick": "3 mm + 0.5 mm", "left": 0.1, "single": "3 mm", "single_left": 0.6, "above": "3 mm + 1 mm"},
-            Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"),
-            rel=1e-9,
-        ),
+    source=(
+        Source("Elementary geometry: shim = gap − part; the pick is the fullest of all stacks", "computed"),
+        _HABIT,
     ),
-    compute=_compute,
-    thresholds=(_PLAY, _MANY),
-)
+    valid="Flat pieces between faces that stay parallel, each thickness as often as wanted, up to four in a stack of at most "
+    "twenty thicknesses: more pieces slip and more choices say no more. Pieces vary: gauge the stack before it goes in. A gap "
+    "thinner than the part is refused.",
+    examples=(
+        Example({"gap": "16 mm", "part": "12.7 mm", "stock": "0.5, 1, 1.5, 2, 3 mm"}, {"shim": 3.3, "pick": "3 mm", "left": 0.3,
+            "single": "3 mm", "above": "3 mm + 0.5 mm", "above_by": 0.2},
+            Source("Elementary geometry: 16 − 12.7 = 3.3 mm, nearest 3.0, left 0.3 mm", "computed"), rel=1e-9),
+        Example({"gap": "5/8 in", "part": "1/2 in", "stock": "inch", "pieces": "1"}, {"shim": 25.4 / 8, "pick": "1/8 in",
+            "left": 0.0, "pieces": 1, "above": "3/16 in", "above_by": 25.4 / 16},
+            Source("Arithmetic of fractions: 5/8 − 1/2 = 1/8; 3/16 − 1/8 = 1/16", "computed"), rel=1e-9),
+        Example({"gap": "7 mm", "part": "3.4 mm", "stock": "0.5, 1, 1.5, 2, 3 mm", "fit": "nearest", "pieces": "3"}, {"shim": 3.6,
+            "pick": "3 mm + 0.5 mm", "left": 0.1, "single": "3 mm", "single_left": 0.6, "above": "3 mm + 1 mm"},
+            Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"), rel=1e-9),
+    ),
+    compute=_compute, thresholds=(_PLAY, _MANY),
+)  # fmt: skip

@@ -168,48 +168,21 @@ def _rule_cautions(each: float) -> list[str]:
 _MOVEMENT = Measure("mm", low=0, high=100, soft_high=12)
 
 CALCULATOR = Calculator(
-    name="tape",
-    title="Foam tape for a load and a movement",
+    name="tape", title="Foam tape for a load and a movement",
     inputs=(
-        Field(
-            "mass",
-            "Mass that hangs on it",
-            Measure("kg", above=0, high=1000, soft_high=50),
-            "What a scale shows. Give this or load.",
-        ),
-        Field(
-            "load",
-            "Load as a force",
-            Measure("N", above=0, high=10_000, soft_high=500),
-            "In N or lbf, not kg. Give this or mass.",
-        ),
+        Field("mass", "Mass that hangs on it", Measure("kg", above=0, high=1000, soft_high=50),
+            "What a scale shows. Give this or load."),
+        Field("load", "Load as a force", Measure("N", above=0, high=10_000, soft_high=500),
+            "In N or lbf, not kg. Give this or mass."),
         Field("width", "Width of the tape", Measure("mm", low=3, high=300, soft_low=6, soft_high=50), required=True),
-        Field(
-            "rule",
-            "Tape for each kg",
-            Measure("cm²/kg", low=5, high=1000, soft_low=50, soft_high=200),
-            "4 in²/lb is common practice for a static load; the data sheet outranks it.",
-            default=_RULE,
-        ),
-        Field(
-            "length_mismatch",
-            "Movement along the tape",
-            _MOVEMENT,
-            "How far the two parts slide on each other where it is most: the movement at each end from expansion if fixed "
-            "mid-length, all of it if fixed at one end.",
-        ),
-        Field(
-            "surface_mismatch",
-            "Unevenness of the faces",
-            Measure("mm", low=0, high=10, soft_high=2),
-            "Widest gap between the two rigid faces laid together dry.",
-        ),
-        Field(
-            "thickness",
-            "Thickness of your tape",
-            Measure("mm", above=0, high=20, soft_low=0.25, soft_high=6.5),
-            "To be judged; without it only the least is said.",
-        ),
+        Field("rule", "Tape for each kg", Measure("cm²/kg", low=5, high=1000, soft_low=50, soft_high=200),
+            "4 in²/lb is common practice for a static load; the data sheet outranks it.", default=_RULE),
+        Field("length_mismatch", "Movement along the tape", _MOVEMENT, "How far the two parts slide on each other where it is "
+            "most: the movement at each end from expansion if fixed mid-length, all of it if fixed at one end."),
+        Field("surface_mismatch", "Unevenness of the faces", Measure("mm", low=0, high=10, soft_high=2),
+            "Widest gap between the two rigid faces laid together dry."),
+        Field("thickness", "Thickness of your tape", Measure("mm", above=0, high=20, soft_low=0.25, soft_high=6.5),
+            "To be judged; without it only the least is said."),
     ),
     outputs=(
         Output("length", "Length of tape", "mm", 0),
@@ -227,41 +200,23 @@ CALCULATOR = Calculator(
     source=(
         Source("4 in² of tape for each lb of static load", "common practice"),
         Source("shear travel up to 300 % of the thickness: continuing-education course on structural glazing tape", "read"),
-        Source(
-            "rigid parts: at least 15 psi, thickness twice the mismatch of the faces, bond grows over 72 h: a tape maker's "
-            "application note",
-            "read",
-        ),
+        Source("rigid parts: at least 15 psi, thickness twice the mismatch of the faces, bond grows over 72 h: a tape maker's "
+            "application note", "read"),
         Source("half the strength after 20 min, 90 % after 24 h; lowest temperatures 10 and 0 °C", "common practice"),
     ),
-    valid="Acrylic foam tape between rigid, sound faces at room temperature, loaded in shear by a load that only hangs. "
-    "Not for peel, shock, heat or structural glazing, where the data sheet and a licensed engineer decide.",
+    valid="Acrylic foam tape between rigid, sound faces at room temperature, loaded in shear by a load that only hangs. Not for "
+    "peel, shock, heat or structural glazing, where the data sheet and a licensed engineer decide.",
     examples=(
-        Example(
-            {"mass": "5 kg", "rule": "4 in²/lb", "width": "25 mm"},
-            {"area": 284.47, "length": 1137.9, "stress": 1.7237},
-            Source("4 in²/lb on 11.02 lb is 44.09 in²; one lbf on 4 in² is 1/4 psi = 1.7237 kPa", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"mass": "5 kg", "width": "25 mm", "length_mismatch": "3.3 mm", "thickness": "1.1 mm"},
-            {"thickness": 1.1, "travel": 3.3, "verdict": "ok"},
-            Source("shear to 300 % of thickness: continuing-education course on structural glazing tape", "read"),
-            rel=1e-6,
-        ),
-        Example(
-            {"mass": "2 kg", "width": "19 mm", "length_mismatch": "1.2 mm", "surface_mismatch": "0.5 mm", "thickness": "0.8 mm"},
-            {"thickness": 1.0, "verdict": "too thin"},
-            Source("thickness twice the mismatch for rigid parts: a tape maker's application note", "read"),
-            rel=1e-6,
-        ),
-        Example(
-            {"load": "100 N", "width": "20 mm"},
-            {"area": 580.2185, "length": 2901.09, "hangs": 10.19716},
-            Source("Arithmetic: 100 N ÷ 9.80665 m/s² × 56.9 cm²/kg, 20 mm wide", "computed"),
-            rel=1e-5,
-        ),
+        Example({"mass": "5 kg", "rule": "4 in²/lb", "width": "25 mm"}, {"area": 284.47, "length": 1137.9, "stress": 1.7237},
+            Source("4 in²/lb on 11.02 lb is 44.09 in²; one lbf on 4 in² is 1/4 psi = 1.7237 kPa", "computed"), rel=1e-4),
+        Example({"mass": "5 kg", "width": "25 mm", "length_mismatch": "3.3 mm", "thickness": "1.1 mm"}, {"thickness": 1.1,
+            "travel": 3.3, "verdict": "ok"},
+            Source("shear to 300 % of thickness: continuing-education course on structural glazing tape", "read"), rel=1e-6),
+        Example({"mass": "2 kg", "width": "19 mm", "length_mismatch": "1.2 mm", "surface_mismatch": "0.5 mm",
+            "thickness": "0.8 mm"}, {"thickness": 1.0, "verdict": "too thin"},
+            Source("thickness twice the mismatch for rigid parts: a tape maker's application note", "read"), rel=1e-6),
+        Example({"load": "100 N", "width": "20 mm"}, {"area": 580.2185, "length": 2901.09, "hangs": 10.19716},
+            Source("Arithmetic: 100 N ÷ 9.80665 m/s² × 56.9 cm²/kg, 20 mm wide", "computed"), rel=1e-5),
     ),
-    compute=_compute,
-    thresholds=(_LESS,),
-)
+    compute=_compute, thresholds=(_LESS,),
+)  # fmt: skip

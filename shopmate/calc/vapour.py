@@ -301,37 +301,16 @@ def _kind_of_solvent(solvent: str) -> list[str]:
 
 
 CALCULATOR = Calculator(
-    name="vapour",
-    title="Solvent vapour in a room",
+    name="vapour", title="Solvent vapour in a room",
     inputs=(
-        Field(
-            "solvent",
-            "Solvent",
-            _Solvent(_solvents),
-            help="For a mixture, the part with the lowest limit on its data sheet.",
-            required=True,
-        ),
-        Field(
-            "volume",
-            "Solvent that evaporates",
-            Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
-            help="All that is wiped, poured, spilled or left in open pots.",
-            required=True,
-        ),
-        Field(
-            "room",
-            "Air in the room",
-            _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
-            help="Volume, or inner length x width x height; take off what fills it.",
-            required=True,
-        ),
-        Field(
-            "temperature",
-            "Shop temperature",
-            Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
-            help="The warmest place the liquid gets to, such as beside a heater: set against the flash point.",
-            default="20 °C",
-        ),
+        Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet.",
+            required=True),
+        Field("volume", "Solvent that evaporates", Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
+            help="All that is wiped, poured, spilled or left in open pots.", required=True),
+        Field("room", "Air in the room", _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
+            help="Volume, or inner length x width x height; take off what fills it.", required=True),
+        Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
+            help="The warmest place the liquid gets to, such as beside a heater: set against the flash point.", default="20 °C"),
     ),
     outputs=(
         Output("concentration", "In the air, average", "ppm", 0),
@@ -354,37 +333,25 @@ CALCULATOR = Calculator(
     ),
     source=(
         Source("ideal gas, 24.45 L/mol at 25 °C and 1 atm, all evaporated, unventilated and evenly mixed", "computed"),
-        Source(
-            "limits: NIOSH, OSHA, ACGIH and others, one row a limit in the table exposure_limits, each with its source", "read"
-        ),
+        Source("limits: NIOSH, OSHA, ACGIH and others, one row a limit in the table exposure_limits, each with its source",
+            "read"),
         _TENTH_OF_LEL,
         _HABIT,
     ),
-    valid=(
-        "One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C: an average that no place in the room "
-        "need have, 3 % more at 35 °C. A limit is for a working day's average and a healthy adult; ceilings and short-term "
-        "limits stand apart. Not for isocyanates, which hardly evaporate and harm as spray, nor for dusts."
-    ),
+    valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C: an average that no place in the room "
+    "need have, 3 % more at 35 °C. A limit is for a working day's average and a healthy adult; ceilings and short-term "
+    "limits stand apart. Not for isocyanates, which hardly evaporate and harm as spray, nor for dusts.",
     examples=(
-        Example(
-            {"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"},
-            {"concentration": 837.47, "limit": 1000.0, "limit_body": "NIOSH REL, OSHA PEL", "verdict": "ventilate"},
-            Source("ideal gas at 25 °C by arithmetic; limits: NIOSH Pocket Guide", "computed"),
-            rel=0.01,
-        ),
-        Example(
-            {"solvent": "white spirit", "volume": "50 mL", "room": "6 x 4 x 2.5 m"},
-            {"limit": 60.0, "limit_body": "NIOSH REL"},
-            Source("OSHA comments of 1989: 350 mg/m³ corresponds to approximately 60 ppm", "read"),
-            rel=0.02,
-        ),
-        Example(
-            {"solvent": "isopropyl alcohol", "volume": "1 L", "room": "20 m³"},
-            {"idlh": 2000.0, "lel": 2.0, "flash_point": 11.67, "short_term": 400.0, "verdict": "danger"},
+        Example({"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"}, {"concentration": 837.47, "limit": 1000.0,
+            "limit_body": "NIOSH REL, OSHA PEL", "verdict": "ventilate"},
+            Source("ideal gas at 25 °C by arithmetic; limits: NIOSH Pocket Guide", "computed"), rel=0.01),
+        Example({"solvent": "white spirit", "volume": "50 mL", "room": "6 x 4 x 2.5 m"}, {"limit": 60.0,
+            "limit_body": "NIOSH REL"}, Source("OSHA comments of 1989: 350 mg/m³ corresponds to approximately 60 ppm", "read"),
+            rel=0.02),
+        Example({"solvent": "isopropyl alcohol", "volume": "1 L", "room": "20 m³"}, {"idlh": 2000.0, "lel": 2.0,
+            "flash_point": 11.67, "short_term": 400.0, "verdict": "danger"},
             Source("NIOSH Pocket Guide: IDLH 2000 ppm (10 % of LEL 2.0 %), flash point 53 °F; Ontario short-term limit", "read"),
-            rel=0.001,
-        ),
+            rel=0.001),
     ),
-    compute=_compute,
-    thresholds=(_MIXING, _FIRE, _FLASH_MARGIN),
-)
+    compute=_compute, thresholds=(_MIXING, _FIRE, _FLASH_MARGIN),
+)  # fmt: skip
