@@ -126,7 +126,7 @@ def test_a_breach_is_noticed(house, file, line, contract):
 def circle(folder):
     """Return modules of the package in `folder` that import one another in a circle, for types alone included; else nothing."""
     command = [sys.executable, "-c", CIRCLE]
-    done = subprocess.run(command, env={"PYTHONPATH": str(folder)}, capture_output=True, text=True, check=True)
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=True)
     return set(done.stdout.split())
 
 
