@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Value
-from shopmate.errors import FieldProblem, InputError
+from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
+from shopmate.errors import FieldProblem
+from shopmate.models.arrhenius import ZERO_CELSIUS
+from shopmate.models.constants import GRAVITY, LOAD_CONSTANT, NOISE
+from shopmate.models.fields import given, in_unit, missing, refuse, together
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
-_GRAVITY = 9.80665
-"""Standard gravity in m/s²: ISO 80000-3 [memory]."""
-
-_ZERO = 273.15
-"""0 °C in kelvin, exactly: BIPM SI brochure [memory]."""
+_STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")
+_GAS = Source(
+    "Ideal gas at constant volume, F = F20 (273.15 + T)/293.15; a strut maker's note gives 3 to 4 % a 10 K (read)", "computed"
+)
+_BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
+_HABIT = Source("Margin 10 to 20 %; stroke under half the length; prop first, never drill, heat or cut", "common practice")
+_LIFTING = Source("Load constant 23 kg of the NIOSH lifting equation, 94-110 (a textbook's transcription)", "read")
+_PLAY = Source("1 mm of play over a mount of 40 mm is a sine of 0.025; at 30° half the force is lost", "computed")
 
 _RATED_AT = 20.0
 """Temperature in °C at which the force of a strut is stated [read: a strut maker's note on thrust measurement]."""
@@ -27,33 +33,42 @@ _USUAL_PROGRESSIVITY = 1.3
 _AGED = 0.85
 """Force left at the end of a strut's life, of the new one: it loses 10 to 15 % [memory]."""
 
-_DEAD_CENTRE = 0.05
+_DEAD_CENTRE = Threshold(0.05, "", _PLAY, "Near dead centre", "", "2.87°", "2.86°", "angle")
 """Sine of the angle between a strut and the line it cannot lift along (about 3°) under which the force has no useful figure:
-the play of the mounts changes it by half [computed: 1 mm over 40 mm is 0.025]."""
+the play of the mounts changes it by half."""
 
-_SHALLOW = 0.5
-"""Sine of the same angle (30°) under which more than half the force is lost [computed]."""
+_SHALLOW = Threshold(0.5, "", _PLAY, "a few mm in the mounts", "", "30.01°", "29.99°", "angle")
+"""Sine of the same angle (30°) under which more than half the force is lost."""
 
-_LONGEST_STROKE = 0.5
-"""Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top
-[common practice]."""
+_LONGEST_STROKE = Threshold(
+    0.5, "", _HABIT, "A strut of usual build", "", "449.9 mm", "450 mm", "rise",
+    {"angle": "", "base_offset": "0 mm", "height_closed": "450 mm"},
+)  # fmt: skip
+"""Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top."""
+
+_HEAVY = Threshold(
+    LOAD_CONSTANT * GRAVITY, "N", _LIFTING, "one person should lift", "hand_most", "37.4 kg", "37.5 kg", "mass", {"force": "70 N"}
+)
+"""Hand force that is the load constant's weight."""
+
+_UPRIGHT = Threshold(
+    90.0, "°", Source("Upright is square to the ground", "computed"), "Only the closed place", "angle", "90°", "89.9°"
+)
+"""Angle of a strut that stands upright and keeps its angle as the roof rises."""
 
 _STEPS = 60
 """Steps in which the travel is walked for the greatest force and for dead centre (ours)."""
 
-_NOISE = 1e-9
-"""Part of the load under which a hand force is the rounding of floats, not a force."""
-
-_LOAD_CONSTANT = 23.0
-"""Most in kg that a person should lift in the best posture: NIOSH 94-110 [read: a textbook's transcription]."""
-
-_UPRIGHT = 90.0
-"""Angle in ° of a strut that stands upright and keeps its angle as the roof rises (by definition)."""
-
 _GUIDED, _HINGED = "guided", "hinged"
-_GUIDED_POINTS = ("base_offset", "height_closed", "rise")
-_HINGED_POINTS = ("lid_mount", "body_x", "body_y")
-"""What fixes the place of a strut in each mode; all of them, or the one simple figure."""
+_POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mount", "body_x", "body_y")}
+_SIMPLE = {_GUIDED: "angle", _HINGED: "arm"}
+"""What fixes the place of a strut in each mode: all of the points, or the one simple figure."""
+
+_OWN = {
+    _GUIDED: ("angle", *_POINTS[_GUIDED], "friction"),
+    _HINGED: ("cg_distance", "arm", *_POINTS[_HINGED], "lid_mount_y", "lid_angle", "open_angle", "handle"),
+}
+"""The fields of each mode that go with no other."""
 
 _ALWAYS = (
     "Struts are no safety device: put a prop that locks under an open roof before anybody goes under it. Where it can fall on a "
@@ -94,13 +109,20 @@ _OUTPUTS = (
     Output("progressivity_used", "F2/F1 counted", "", 2),
     Output("gas_pressure", "Gas pressure, rod out", "MPa", 1),
     Output("stored_energy", "Stored energy, J each", "", 0),
+    Output("weight_lifted", "Weight lifted", "N", 1),
+    Output("hand_most", "Hand, greatest, cold", "N", 0),
+    Output("stays_closed", "Stays closed hot, at most", "N", 0),
+    Output("holds_new", "Holds open cold, new", "N", 0),
+    Output("holds_worn", "Holds open cold, worn", "N", 0),
+    Output("hand_open_worn", "Hand, open, cold, worn", "N", 0),
+    Output("hand_reach", "Hinge to hand", "mm", 0),
+    Output("from_dead_centre_closed", "From dead centre, closed", "°"),
+    Output("from_dead_centre_open", "From dead centre, open", "°"),
+    Output("stuck_from", "No force from, of the travel", "%", 0),
+    Output("stuck_to", "No force up to, of the travel", "%", 0),
 )
-
-_STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")
-_GAS = Source(
-    "Ideal gas at constant volume, F = F20 (273.15 + T)/293.15; a strut maker's note gives 3 to 4 % a 10 K (read)", "computed"
-)
-_BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
+_Fields = Mapping[str, object]
+"""What the form was given, or the inputs of a result."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +156,11 @@ class _Position:
         """Return the force in N left to the hand while each strut gives `force` N; negative: it lifts itself."""
         pushed = struts * force * self.lever
         left = self.load - pushed
-        return 0.0 if abs(left) <= _NOISE * (abs(self.load) + abs(pushed)) else left / self.reach
+        return 0.0 if abs(left) <= NOISE * (abs(self.load) + abs(pushed)) else left / self.reach
+
+    def carried(self, struts: int, strut: _Strut, celsius: float) -> float:
+        """Return the F1 in N of struts like this one that just carry the load here at that temperature."""
+        return strut.force * max(0.0, self.load) / (struts * self.lever * strut.at(self.depth, celsius))
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +179,7 @@ class _Strut:
 class _Roof:
     """What hangs on the struts, how many there are, and the places of the travel from closed to open."""
 
+    guided: bool
     struts: int
     friction: float
     walk: tuple[_Position, ...]
@@ -167,18 +194,13 @@ class _Roof:
         return self.walk[0]
 
     @property
-    def ends(self) -> tuple[tuple[str, _Position | None], ...]:
-        """The places reported, closed, half-way and open; None where not known."""
-        whole = len(self.walk) > 1
-        return (
-            ("closed", self.closed),
-            ("middle", self.walk[len(self.walk) // 2] if whole else None),
-            ("open", self.walk[-1] if whole else None),
-        )
-
-    @property
     def opened(self) -> _Position | None:
         return self.walk[-1] if len(self.walk) > 1 else None
+
+    @property
+    def ends(self) -> dict[str, _Position]:
+        """Closed and open by name, as far as they are known."""
+        return {"closed": self.closed} | ({} if self.opened is None else {"open": self.opened})
 
     def hand(self, position: _Position, strut: _Strut, celsius: float = _RATED_AT) -> float:
         return position.hand(self.struts, strut.at(position.depth, celsius))
@@ -188,371 +210,240 @@ class _Roof:
         least = min(position.sine for position in self.walk)
         if least <= 0:
             return "over-centre"
-        if least < _DEAD_CENTRE:
+        if least < _DEAD_CENTRE.value:
             return "near dead centre"
-        if min(position.rising(self.friction) for position in self.walk) < _DEAD_CENTRE * max(p.lever for p in self.walk):
+        if min(p.rising(self.friction) for p in self.walk) < _DEAD_CENTRE.value * max(p.lever for p in self.walk):
             return "jams"
         return None
 
     def required(self, progressivity: float) -> float:
         """Return the least F1 in N, at 20 °C and without margin, that carries the load all along the travel."""
-        shapes = (1 + (progressivity - 1) * position.depth for position in self.walk)
-        return max(
-            position.balance(self.struts, self.friction) / shape for position, shape in zip(self.walk, shapes, strict=True)
-        )
+        return max(p.balance(self.struts, self.friction) / (1 + (progressivity - 1) * p.depth) for p in self.walk)
 
 
 def _warmth(celsius: float) -> float:
     """Return the gas force at a temperature over that at 20 °C: ideal gas at constant volume, in kelvin."""
-    return (_ZERO + celsius) / (_ZERO + _RATED_AT)
+    return (ZERO_CELSIUS + celsius) / (ZERO_CELSIUS + _RATED_AT)
 
 
-def _guided(
-    weight: float,
-    angle: Quantity | None,
-    base_offset: Quantity | None,
-    height_closed: Quantity | None,
-    rise: Quantity | None,
-    stroke: float | None,
-) -> tuple[tuple[_Position, ...], float | None]:
+def _roof(fields: _Fields) -> _Roof:
+    """Return the roof of fields that go together."""
+    guided, struts, weight = fields["mode"] == _GUIDED, fields["struts"], _weight(fields)
+    assert isinstance(struts, int)
+    walk, travel = (_guided if guided else _hinged)(fields, weight)
+    cold, hot = number(fields, "cold", "°C"), number(fields, "hot", "°C")
+    return _Roof(guided, struts, number(fields, "friction", ""), walk, travel, cold, hot)
+
+
+def _weight(fields: _Fields) -> float:
+    """Return the weight lifted in N."""
+    return number(fields, "weight", "N") or number(fields, "mass", "kg") * GRAVITY
+
+
+def _guided(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], float | None]:
     """Return the places of a roof in vertical guides, sin a = h/√(c² + h²), and the stroke its travel takes in m."""
-    if base_offset is None or height_closed is None or rise is None:
-        assert angle is not None
+    if angle := size(fields, "angle"):
         slope = math.radians(angle.value_in("°"))
-        only = _Position(depth=1.0, load=weight, lever=math.sin(slope), sine=math.sin(slope), side=math.cos(slope))
-        if angle.value_in("°") != _UPRIGHT:
+        only = _Position(1.0, weight, math.sin(slope), math.sin(slope), side=math.cos(slope))
+        if angle.value_in("°") < _UPRIGHT.value:
             return (only,), None
         # An upright strut keeps its angle: only the rod moves.
         return tuple(replace(only, depth=1 - step / _STEPS, side=0.0) for step in range(_STEPS + 1)), None
-    across, low, up = base_offset.value_in("m"), height_closed.value_in("m"), rise.value_in("m")
+    across, low, up = (number(fields, name, "m") for name in _POINTS[_GUIDED])
     heights = [low + up * step / _STEPS for step in range(_STEPS + 1)]
     lengths = [math.hypot(across, height) for height in heights]
-    travel, depths = _depths(lengths, stroke)
+    travel, depths = _depths(lengths, size(fields, "stroke"))
     return tuple(
-        _Position(
-            depth=depth,
-            load=weight,
-            lever=height / length if length else 0.0,
-            sine=height / length if length else 0.0,
-            side=across / length if length else 1.0,
-            length=length,
-        )
+        _Position(depth, weight, sine, sine, side=across / length if length else 1.0, length=length)
         for height, length, depth in zip(heights, lengths, depths, strict=True)
+        for sine in (height / length if length else 0.0,)
     ), travel
 
 
-def _hinged(
-    weight: float,
-    cg: float,
-    arm: Quantity | None,
-    lid_mount: Quantity | None,
-    lid_mount_y: Quantity | None,
-    body_x: Quantity | None,
-    body_y: Quantity | None,
-    closed: float,
-    opened: float | None,
-    handle: float,
-    stroke: float | None,
-) -> tuple[tuple[_Position, ...], float | None]:
+def _hinged(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], float | None]:
     """Return the places of a lid hinged at the origin, and the stroke its travel takes in m.
 
     x runs along the closed lid away from the hinge, y up; angles in radians. The strut pushes from its mount B on
     the body to its mount P on the lid along u = (P − B)/|P − B|; its arm is Px uy − Py ux, positive where it opens.
     """
-    if lid_mount is None or body_x is None or body_y is None:
-        assert arm is not None
-        lever = arm.value_in("m")
-        return (_Position(depth=1.0, load=weight * cg * math.cos(closed), lever=lever, sine=1.0, reach=handle),), None
-    along, off = lid_mount.value_in("m"), lid_mount_y.value_in("m") if lid_mount_y is not None else 0.0
-    body = (body_x.value_in("m"), body_y.value_in("m"))
-    last = 0 if opened is None else _STEPS
-    angles = [closed + ((opened or 0.0) - closed) * step / _STEPS if last else closed for step in range(last + 1)]
-    mounts = [(along * math.cos(turn) - off * math.sin(turn), along * math.sin(turn) + off * math.cos(turn)) for turn in angles]
-    lengths = [math.dist(mount, body) for mount in mounts]
-    travel, depths = _depths(lengths, stroke)
+    cg, closed = number(fields, "cg_distance", "m"), math.radians(number(fields, "lid_angle", "°"))
+    reach, moment = number(fields, "handle", "m") or 2 * cg, weight * cg
+    if arm := size(fields, "arm"):
+        return (_Position(1.0, moment * math.cos(closed), arm.value_in("m"), 1.0, reach),), None
+    along, x, y = (number(fields, name, "m") for name in _POINTS[_HINGED])
+    off, opened = number(fields, "lid_mount_y", "m"), size(fields, "open_angle")
+    swing, last = (math.radians(opened.value_in("°")) - closed, _STEPS) if opened else (0.0, 0)
+    turns = [closed + swing * step / _STEPS for step in range(last + 1)]
+    mounts = [(along * math.cos(turn) - off * math.sin(turn), along * math.sin(turn) + off * math.cos(turn)) for turn in turns]
+    lengths = [math.dist(mount, (x, y)) for mount in mounts]
+    travel, depths = _depths(lengths, size(fields, "stroke"))
     walk = []
-    for turn, (px, py), length, depth in zip(angles, mounts, lengths, depths, strict=True):
-        lever = (py * body[0] - px * body[1]) / length if length else 0.0
-        walk.append(
-            _Position(
-                depth=depth if last else 1.0,
-                load=weight * cg * math.cos(turn),
-                lever=lever,
-                sine=lever / math.hypot(px, py),
-                reach=handle,
-                length=length,
-            )
-        )
+    for turn, (px, py), length, depth in zip(turns, mounts, lengths, depths, strict=True):
+        lever = (py * x - px * y) / length if length else 0.0
+        load, sine = moment * math.cos(turn), max(-1.0, min(1.0, lever / math.hypot(px, py)))
+        walk.append(_Position(depth if last else 1.0, load, lever, sine, reach, length=length))
     return tuple(walk), travel if last else None
 
 
-def _depths(lengths: list[float], stroke: float | None) -> tuple[float, list[float]]:
-    """Return the stroke the travel takes, and how far the rod is in at each length, as a part of the strut's stroke.
+def _depths(lengths: list[float], stroke: Quantity | None) -> tuple[float, list[float]]:
+    """Return the stroke the travel takes in m, and how far the rod is in at each length, as a part of the strut's stroke.
 
     The rod is fully out when open, so all of the play that a longer stroke gives lies beyond closed.
     """
     travel = lengths[-1] - min(lengths)
-    whole = stroke or travel
+    whole = in_unit(stroke, "m") or travel
     return travel, [min(1.0, max(0.0, (lengths[-1] - length) / whole)) if whole > 0 else 0.0 for length in lengths]
 
 
-def _compute(
-    *,
-    mode: str,
-    mass: Quantity | None,
-    weight: Quantity | None,
-    struts: int,
-    angle: Quantity | None,
-    base_offset: Quantity | None,
-    height_closed: Quantity | None,
-    rise: Quantity | None,
-    friction: Quantity | None,
-    cg_distance: Quantity | None,
-    arm: Quantity | None,
-    lid_mount: Quantity | None,
-    lid_mount_y: Quantity | None,
-    body_x: Quantity | None,
-    body_y: Quantity | None,
-    lid_angle: Quantity | None,
-    open_angle: Quantity | None,
-    handle: Quantity | None,
-    margin: Quantity,
-    force: Quantity | None,
-    progressivity: Quantity | None,
-    stroke: Quantity | None,
-    rod: Quantity | None,
-    gas_volume: Quantity | None,
-    cold: Quantity,
-    hot: Quantity,
-) -> Answer:
-    _check(
-        mode,
-        {"mass": mass, "weight": weight},
-        {"angle": angle, "base_offset": base_offset, "height_closed": height_closed, "rise": rise, "friction": friction},
-        {
-            "cg_distance": cg_distance,
-            "arm": arm,
-            "lid_mount": lid_mount,
-            "body_x": body_x,
-            "body_y": body_y,
-            "lid_mount_y": lid_mount_y,
-            "lid_angle": lid_angle,
-            "open_angle": open_angle,
-            "handle": handle,
-        },
-        {"progressivity": progressivity, "gas_volume": gas_volume, "rod": rod, "stroke": stroke},
-    )
-    working: list[str] = []
-    assumed: list[str] = []
-    if mass is not None:
-        newtons = mass.value_in("kg") * _GRAVITY
-        working.append(f"weight = mass × g = {significant(mass.value_in('kg'))} kg × {_GRAVITY} m/s² = {newtons:.1f} N")
-    else:
-        assert weight is not None
-        newtons = weight.value_in("N")
-        working.append(f"weight = {newtons:.1f} N, as given")
-    own_stroke = stroke.value_in("m") if stroke is not None else None
-    if mode == _GUIDED:
-        walk, travel = _guided(newtons, angle, base_offset, height_closed, rise, own_stroke)
-    else:
-        assert cg_distance is not None
-        cg = cg_distance.value_in("m")
-        reach = handle.value_in("m") if handle is not None else 2 * cg
-        if handle is None:
-            assumed.append(
-                f"The hand is taken to act {reach * 1000:.0f} mm from the hinge, square to the lid: the free edge of an even "
-                "lid, twice the distance of its centre of gravity. Give handle if yours is elsewhere"
-            )
-        walk, travel = _hinged(
-            newtons,
-            cg,
-            arm,
-            lid_mount,
-            lid_mount_y,
-            body_x,
-            body_y,
-            math.radians(lid_angle.value_in("°")) if lid_angle is not None else 0.0,
-            math.radians(open_angle.value_in("°")) if open_angle is not None else None,
-            reach,
-            own_stroke,
-        )
-    if own_stroke is not None and travel is not None and travel > own_stroke * (1 + _NOISE):
-        raise InputError(
-            FieldProblem(
-                "stroke",
-                f"the travel takes {travel * 1000:.1f} mm and the strut has {own_stroke * 1000:.1f} mm",
-                "give a strut with at least that stroke, or move its mounts",
-            )
-        )
-    roof = _Roof(
-        struts, friction.value_in("") if friction is not None else 0.0, walk, travel, cold.value_in("°C"), hot.value_in("°C")
-    )
-    ratio = _progressivity(progressivity, gas_volume, rod, own_stroke, working)
-    return _answer(roof, mode, margin.value_in("%") / 100, force, ratio, own_stroke, rod, working, assumed)
-
-
-def _progressivity(
-    given: Quantity | None, gas_volume: Quantity | None, rod: Quantity | None, stroke: float | None, working: list[str]
-) -> float | None:
-    """Return F2/F1 as given, or by Boyle's law from gas volume (rod out), rod and stroke; None where neither is known."""
-    if given is not None:
-        return given.value_in("")
-    if gas_volume is None or rod is None or stroke is None:
-        return None
-    area, volume = _section(rod.value_in("mm")), gas_volume.value_in("mL") * 1000
-    swept = area * stroke * 1000
-    if swept >= volume:
-        raise InputError(
-            FieldProblem(
-                "gas_volume",
-                f"the rod takes {swept / 1000:.1f} mL of it, all there is",
-                "give the gas volume with the rod out, from the data sheet",
-            )
-        )
-    ratio = volume / (volume - swept)
-    working.append(
-        f"progressivity = V/(V − rod area × stroke) = {significant(volume / 1000)} mL/"
-        f"({significant(volume / 1000)} − {swept / 1000:.3f}) mL = {ratio:.3f}"
-    )
-    return ratio
-
-
-def _section(diameter: float) -> float:
-    """Return the area in mm² of a round section of that diameter in mm."""
-    return math.pi * diameter**2 / 4
-
-
-def _answer(
-    roof: _Roof,
-    mode: str,
-    margin: float,
-    chosen: Quantity | None,
-    ratio: float | None,
-    stroke: float | None,
-    rod: Quantity | None,
-    working: list[str],
-    assumed: list[str],
-) -> Answer:
-    trouble = roof.trouble()
-    values: dict[str, Value | None] = {output.name: None for output in _OUTPUTS}
-    for name, position in roof.ends:
-        if position is not None and trouble is None and name != "middle":
-            values[f"force_{name}"] = Quantity(position.balance(roof.struts, roof.friction), "N")
-            working.append(_balance_line(roof, mode, name, position))
-        if position is not None and name != "middle":
-            if mode == _HINGED:
-                values[f"arm_{name}"] = Quantity(position.lever * 1000, "mm")
-            if position.length is not None:
-                values[f"length_{name}"] = Quantity(position.length * 1000, "mm")
-    needed = None
-    if trouble is None:
-        needed = roof.required(ratio or 1.0) * (1 + margin)
-        values["force"] = Quantity(needed, "N")
-        counted = f"with F2/F1 = {ratio:.3g} counted" if ratio else "as if the force did not rise as the rod goes in (safe)"
-        working.append(
-            f"force to buy (F1 at 20 °C) = greatest along the travel, {counted}, × (1 + margin) "
-            f"= {needed / (1 + margin):.1f} × {1 + margin:.2f} = {needed:.1f} N each"
-        )
-        if mode == _GUIDED:
-            values["side_force"] = Quantity(roof.closed.balance(roof.struts, roof.friction) * roof.closed.side, "N")
-    fitted = chosen.value_in("N") if chosen is not None else needed
-    cautions: list[str] = []
-    verdict = trouble
-    if roof.travel is not None:
-        values["stroke_used"] = Quantity(roof.travel * 1000, "mm")
+def _compute(**fields: object) -> Answer:
+    refuse(*_problems(fields))
+    roof, stroke = _roof(fields), in_unit(size(fields, "stroke"), "m")
+    if stroke is not None and roof.travel is not None and roof.travel > stroke * (1 + NOISE):
+        what = f"the travel takes {roof.travel * 1000:.1f} mm and the strut has {stroke * 1000:.1f} mm"
+        refuse(FieldProblem("stroke", what, "give a strut with at least that stroke, or move its mounts"))
+    ratio, of_gas = _progressivity(fields)
+    trouble, margin = roof.trouble(), 1 + number(fields, "margin", "%") / 100
+    needed = None if trouble else roof.required(ratio or 1.0) * margin
+    chosen = in_unit(size(fields, "force"), "N")
+    fitted = needed if chosen is None else chosen
+    parts = [_load(fields, roof), of_gas, _stands(roof, trouble), _to_buy(needed, margin, ratio)]
+    verdict, judged = trouble, Answer({})
     if fitted is not None:
         strut = _Strut(fitted, ratio or _USUAL_PROGRESSIVITY)
-        _fill_hand(roof, strut, values, working, chosen is not None)
-        _fill_strut(roof, mode, strut, stroke, rod, values, working)
-        verdict = trouble or _verdict(roof, strut)
+        parts += [_hands(roof, strut, chosen is not None), _pushes(roof, strut, fields)]
         if trouble is None:
-            cautions += _remedies(roof, strut, verdict)
-        if ratio is None:
-            assumed.append(
-                f"The hand forces count F2/F1 = {_USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use your data sheet. "
-                "The force to buy counts no rise at all, so that it is not too small"
-            )
-    values["verdict"] = verdict
-    working.append(f"verdict: {verdict}")
+            verdict = _verdict(roof, strut)
+            judged = _remedies(roof, strut, verdict)
     # Danger to persons first, but for the struts that give no figure at all; then how it is built, then what is assumed.
-    told = (*_trouble_cautions(roof, trouble), *cautions, *_ALWAYS, *_build(roof, mode), *assumed)
-    return Answer(values, tuple(working), told)
+    told = (*_ALWAYS, *_build(roof), *_assumed(fields, roof, fitted is not None and ratio is None))
+    nothing = Answer(dict.fromkeys(output.name for output in _OUTPUTS))
+    return joined(nothing, *parts, judged, Answer({"verdict": verdict}, (f"verdict: {verdict}",), told))
 
 
-def _balance_line(roof: _Roof, mode: str, name: str, position: _Position) -> str:
+def _load(fields: _Fields, roof: _Roof) -> Answer:
+    newtons, mass = _weight(fields), size(fields, "mass")
+    said = f"weight = {newtons:.1f} N, as given"
+    if mass is not None:
+        said = f"weight = mass × g = {significant(mass.value_in('kg'))} kg × {GRAVITY} m/s² = {newtons:.1f} N"
+    used = None if roof.travel is None else roof.travel * 1000
+    reach = None if roof.guided else roof.closed.reach * 1000
+    return Answer({"weight_lifted": newtons, "stroke_used": used, "hand_reach": reach}, (said,))
+
+
+def _progressivity(fields: _Fields) -> tuple[float | None, Answer]:
+    """Return F2/F1 as given, or by Boyle's law from gas volume (rod out), rod and stroke; None where neither is known."""
+    gas, rod = size(fields, "gas_volume"), size(fields, "rod")
+    if gas is None or rod is None:
+        return in_unit(size(fields, "progressivity"), ""), Answer({})
+    volume, swept = gas.value_in("mL"), _section(rod) * number(fields, "stroke", "m")
+    if swept >= volume:
+        what = f"the rod takes {swept:.1f} mL of it, all there is"
+        refuse(FieldProblem("gas_volume", what, "give the gas volume with the rod out, from the data sheet"))
+    ratio = volume / (volume - swept)
+    line = (
+        f"progressivity = V/(V − rod area × stroke) = {significant(volume)} mL/"
+        f"({significant(volume)} − {swept:.3f}) mL = {ratio:.3f}"
+    )
+    return ratio, Answer({}, (line,))
+
+
+def _section(rod: Quantity) -> float:
+    """Return the area in mm² of a round rod of that diameter."""
+    return math.pi * rod.value_in("mm") ** 2 / 4
+
+
+def _stands(roof: _Roof, trouble: str | None) -> Answer:
+    """Return how the struts stand closed and open, and the force that balances the roof there."""
+    values: dict[str, float | None] = {}
+    working = []
+    for name, position in roof.ends.items():
+        values[f"length_{name}"] = None if position.length is None else position.length * 1000
+        if roof.guided or position.length is not None:
+            values[f"from_dead_centre_{name}"] = math.degrees(math.asin(position.sine))
+        if not roof.guided:
+            values[f"arm_{name}"] = position.lever * 1000
+        if trouble is None:
+            values[f"force_{name}"] = position.balance(roof.struts, roof.friction)
+            working.append(f"{name}: force = {_balance(roof, position)}")
+    if roof.guided and trouble is None:
+        values["side_force"] = roof.closed.balance(roof.struts, roof.friction) * roof.closed.side
+    return joined(Answer(values, tuple(working)), _stuck(roof, trouble))
+
+
+def _balance(roof: _Roof, position: _Position) -> str:
     got = position.balance(roof.struts, roof.friction)
-    if mode == _HINGED:
+    if not roof.guided:
         return (
-            f"{name}: force = weight × its arm/(struts × strut's arm) = {position.load:.2f} N·m/({roof.struts} × "
+            f"weight × its arm/(struts × strut's arm) = {position.load:.2f} N·m/({roof.struts} × "
             f"{position.lever:.5f} m) = {got:.1f} N each (no less than 0)"
         )
     slide = f" − {roof.friction:g} × cos a" if roof.friction else ""
     return (
-        f"{name}: force = weight/(struts × (sin a{slide})) = {position.load:.1f}/({roof.struts} × "
-        f"{position.rising(roof.friction):.4f}) = {got:.1f} N each, a = {math.degrees(math.asin(position.lever)):.1f}° from "
-        "horizontal"
+        f"weight/(struts × (sin a{slide})) = {position.load:.1f}/({roof.struts} × {position.rising(roof.friction):.4f}) = "
+        f"{got:.1f} N each, a = {math.degrees(math.asin(position.lever)):.1f}° from horizontal"
     )
 
 
-def _fill_hand(roof: _Roof, strut: _Strut, values: dict[str, Value | None], working: list[str], own: bool) -> None:
-    """Put in the hand force at each known place, at 20 °C, cold and hot."""
-    working.append(
+def _to_buy(needed: float | None, margin: float, ratio: float | None) -> Answer:
+    if needed is None:
+        return Answer({})
+    counted = f"with F2/F1 = {ratio:.3g} counted" if ratio else "as if the force did not rise as the rod goes in (safe)"
+    line = (
+        f"force to buy (F1 at 20 °C) = greatest along the travel, {counted}, × (1 + margin) "
+        f"= {needed / margin:.1f} × {margin:.2f} = {needed:.1f} N each"
+    )
+    return Answer({"force": needed}, (line,))
+
+
+def _hands(roof: _Roof, strut: _Strut, own: bool) -> Answer:
+    """Return the hand force at each known place, at 20 °C, cold and hot."""
+    values: dict[str, float | None] = {"hand_most": max(roof.hand(position, strut, roof.cold) for position in roof.walk)}
+    working = [
         f"hand forces with {'the strut chosen' if own else 'a strut of the force to buy'}: F1 {strut.force:.1f} N, "
-        f"F2/F1 {strut.progressivity:.3g}; + you lift, − it lifts itself"
-    )
-    working.append(
+        f"F2/F1 {strut.progressivity:.3g}; + you lift, − it lifts itself",
         f"gas force goes with kelvin: × {_warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {_warmth(roof.hot):.4f} at "
-        f"{roof.hot:.1f} °C"
-    )
-    for name, position in roof.ends:
-        if position is None:
-            continue
-        figures = []
-        for suffix, celsius in (("", _RATED_AT), ("_cold", roof.cold), ("_hot", roof.hot)):
-            got = roof.hand(position, strut, celsius)
-            values[f"hand_{name}{suffix}"] = Quantity(got, "N")
-            figures.append(f"{got:.1f}")
+        f"{roof.hot:.1f} °C",
+    ]
+    places = [("closed", roof.closed)]
+    if roof.opened is not None:
+        places += [("middle", roof.walk[len(roof.walk) // 2]), ("open", roof.opened)]
+        if roof.struts > 1:
+            values["hand_one_lost"] = roof.opened.hand(roof.struts - 1, strut.at(roof.opened.depth))
+    for name, position in places:
+        warm, cold, hot = (roof.hand(position, strut, celsius) for celsius in (_RATED_AT, roof.cold, roof.hot))
+        values |= {f"hand_{name}": warm, f"hand_{name}_cold": cold, f"hand_{name}_hot": hot}
         working.append(
             f"{name}: hand = (load − struts × force × lever)/reach = ({position.load:.2f} − {roof.struts} × "
-            f"{strut.at(position.depth):.1f} × {position.lever:.4f})/{position.reach:.3g} = {figures[0]} N; "
-            f"cold {figures[1]} N, hot {figures[2]} N"
+            f"{strut.at(position.depth):.1f} × {position.lever:.4f})/{position.reach:.3g} = {warm:.1f} N; "
+            f"cold {cold:.1f} N, hot {hot:.1f} N"
         )
-    if roof.opened is not None and roof.struts > 1:
-        force = strut.at(roof.opened.depth)
-        values["hand_one_lost"] = Quantity(roof.opened.hand(roof.struts - 1, force), "N")
+    return Answer(values, tuple(working))
 
 
-def _fill_strut(
-    roof: _Roof,
-    mode: str,
-    strut: _Strut,
-    stroke: float | None,
-    rod: Quantity | None,
-    values: dict[str, Value | None],
-    working: list[str],
-) -> None:
-    """Put in what the strut itself does: its forces, the side force it can bring, its gas and its energy."""
-    values["force_cold"] = Quantity(strut.at(0.0, roof.cold), "N")
-    values["force_hot"] = Quantity(strut.at(0.0, roof.hot), "N")
-    values["push_closed"] = Quantity(strut.at(roof.closed.depth), "N")
-    values["progressivity_used"] = Quantity(strut.progressivity, "")
-    if mode == _GUIDED:
-        most = max(strut.at(position.depth, roof.hot) * position.side for position in roof.walk)
-        values["side_force_most"] = Quantity(most, "N")
+def _pushes(roof: _Roof, strut: _Strut, fields: _Fields) -> Answer:
+    """Return what the strut itself does: its forces, the side force it can bring, its gas and its energy."""
+    values: dict[str, float | None] = {
+        "force_cold": strut.at(0.0, roof.cold),
+        "force_hot": strut.at(0.0, roof.hot),
+        "push_closed": strut.at(roof.closed.depth),
+        "progressivity_used": strut.progressivity,
+    }
+    working = []
+    if roof.guided:
+        values["side_force_most"] = most = max(strut.at(position.depth, roof.hot) * position.side for position in roof.walk)
         working.append(f"greatest side force = force × cos a, hot = {most:.1f} N from each strut")
-        if roof.friction:
-            drag = max(roof.friction * roof.struts * strut.at(position.depth) * position.side for position in roof.walk)
-            values["friction_force"] = Quantity(drag, "N")
-            working.append(f"friction of the slides: up to {drag:.1f} N more to raise and as much less to lower")
-    whole = stroke if stroke is not None else roof.travel
-    if whole:
-        energy = strut.force * (1 + strut.progressivity) / 2 * whole
-        values["stored_energy"] = Quantity(energy, "")
+    if roof.friction:
+        drag = max(roof.friction * roof.struts * strut.at(position.depth) * position.side for position in roof.walk)
+        values["friction_force"] = drag
+        working.append(f"friction of the slides: up to {drag:.1f} N more to raise and as much less to lower")
+    if whole := number(fields, "stroke", "m") or roof.travel:
+        values["stored_energy"] = energy = strut.at(0.5) * whole
         working.append(f"stored energy = (F1 + F2)/2 × stroke = {strut.at(0.5):.1f} N × {whole:.3f} m = {energy:.0f} J each")
-    if rod is not None:
-        area = _section(rod.value_in("mm"))
-        values["gas_pressure"] = Quantity(strut.force / area, "MPa")
-        working.append(f"gas pressure = F1/rod area = {strut.force:.1f} N/{area:.2f} mm² = {strut.force / area:.2f} MPa")
+    if rod := size(fields, "rod"):
+        area = _section(rod)
+        values["gas_pressure"] = pressure = strut.force / area
+        working.append(f"gas pressure = F1/rod area = {strut.force:.1f} N/{area:.2f} mm² = {pressure:.2f} MPa")
+    return Answer(values, tuple(working))
 
 
 def _verdict(roof: _Roof, strut: _Strut) -> str:
@@ -563,12 +454,10 @@ def _verdict(roof: _Roof, strut: _Strut) -> str:
         found.append("drops" if roof.hand(opened, strut) > 0 else "drops when cold")
     if roof.hand(roof.closed, strut, roof.hot) < 0:
         found.append("lifts by itself" if roof.hand(roof.closed, strut) < 0 else "lifts by itself when hot")
-    if found:
-        return ", ".join(found)
-    return "holds" if opened is not None else "stays closed"
+    return ", ".join(found) or ("holds" if opened is not None else "stays closed")
 
 
-def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
+def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> Answer:
     """Return what to do about a roof that drops or lifts by itself; each figure named is enough when followed.
 
     What the struts do as they are comes before what they do once they are worn.
@@ -576,20 +465,24 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
     said, worn, carries = [], [], 0.0
     closed, opened = roof.closed, roof.opened
     cold, hot = f"{roof.cold:.0f} °C", f"{roof.hot:.0f} °C"
-    stays = strut.force * closed.load / (roof.struts * closed.lever * strut.at(closed.depth, roof.hot))
+    stays = closed.carried(roof.struts, strut, roof.hot)
+    values: dict[str, float | None] = {"stays_closed": math.floor(stays)}
     if opened is not None:
-        carries = strut.force * max(0.0, opened.load) / (roof.struts * opened.lever * strut.at(opened.depth, roof.cold))
+        carries = opened.carried(roof.struts, strut, roof.cold)
+        # A hair more than balance, so that it holds.
+        new, old = math.floor(carries) + 1, math.floor(carries / _AGED) + 1
         aged = roof.hand(opened, _Strut(strut.force * _AGED, strut.progressivity), roof.cold)
+        values |= {"holds_new": new, "holds_worn": old, "hand_open_worn": aged}
         if "drops" in verdict:
             said.append(
                 f"Open at {cold}, {roof.hand(opened, strut, roof.cold):.0f} N come down on the hand. Struts of "
-                f"{_up(carries)} N hold it while new, {_up(carries / _AGED)} N when they have lost 15 % as well (typical of "
+                f"{new} N hold it while new, {old} N when they have lost 15 % as well (typical of "
                 "their life). In any case prop it before anybody goes under it"
             )
         elif aged > 0:
             worn.append(
                 f"It stays open while the struts are new. When they have lost 15 % (typical of their life) {aged:.0f} N come "
-                f"down at {cold}; {_up(carries / _AGED)} N would still hold it. Prop it, and try the struts each season"
+                f"down at {cold}; {old} N would still hold it. Prop it, and try the struts each season"
             )
     if "lifts by itself" in verdict:
         said.append(
@@ -603,9 +496,9 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
                 "that give the struts more lever open and less closed"
             )
     most = max(roof.hand(position, strut, roof.cold) for position in roof.walk)
-    if most > _LOAD_CONSTANT * _GRAVITY:
+    if most > _HEAVY.value:
         said.append(
-            f"Up to {most:.0f} N to lift by hand at {cold}: more than the {_LOAD_CONSTANT:g} kg that one person should lift "
+            f"Up to {most:.0f} N to lift by hand at {cold}: more than the {LOAD_CONSTANT:g} kg that one person should lift "
             "at best (NIOSH 94-110). Take stronger struts, or a second person or a hoist"
         )
     if opened is not None and roof.struts > 1:
@@ -614,54 +507,57 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> list[str]:
             said.append(f"If one strut fails, the open roof comes down with {lost:.0f} N: the other struts are no prop")
     if roof.struts == 1:
         said.append("One strut twists what it lifts, and when it fails nothing is left: use two, one each side, and a prop")
-    return said + worn
+    return Answer(values, (), (*said, *worn))
 
 
-def _trouble_cautions(roof: _Roof, trouble: str | None) -> list[str]:
+def _stuck(roof: _Roof, trouble: str | None) -> Answer:
     """Return what it means that no force can be given, where along the travel, and what to change."""
     if trouble is None:
-        return []
+        return Answer({})
     if trouble == "jams":
-        return [
+        said = (
             "The struts lean so far that friction on the slides takes what they lift: no force raises it, the slides jam. "
             "Stand the struts steeper, or use slides with less friction"
-        ]
+        )
+        return Answer({}, (), (said,))
     last = max(1, len(roof.walk) - 1)
-    bad = [100 * step / last for step, position in enumerate(roof.walk) if position.sine < _DEAD_CENTRE]
+    bad = [100 * step / last for step, position in enumerate(roof.walk) if position.sine < _DEAD_CENTRE.value]
     where = "closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
     if trouble == "over-centre":
-        return [
+        said = (
             f"Over-centre {where}: the line of the struts passes the wrong side, so they push it shut and no force can lift "
             "it there. If it is meant to hold the lid shut, the hand must pull it past that point, where it springs on. If "
             "not, move the mounts"
-        ]
-    return [
-        f"Near dead centre {where}: the struts push almost straight at the hinge or across the guides, so the force has no "
-        "useful figure and the play of the mounts decides. Move the mounts to give them more lever"
-    ]
+        )
+    else:
+        said = (
+            f"Near dead centre {where}: the struts push almost straight at the hinge or across the guides, so the force has no "
+            "useful figure and the play of the mounts decides. Move the mounts to give them more lever"
+        )
+    return Answer({"stuck_from": bad[0], "stuck_to": bad[-1]}, (), (said,))
 
 
-def _build(roof: _Roof, mode: str) -> list[str]:
+def _build(roof: _Roof) -> list[str]:
     """Return cautions on how the struts are placed."""
     said = []
     opened = roof.opened
     if opened is None:
         said.append(
             "Only the closed place is known, so nothing is said of the open one. One strut force cannot balance all places: give "
-            + ("base_offset, height_closed and rise" if mode == _GUIDED else "the mount points and open_angle")
+            + ("base_offset, height_closed and rise" if roof.guided else "the mount points and open_angle")
         )
-    elif opened.length is not None and roof.travel is not None and roof.travel >= _LONGEST_STROKE * opened.length:
+    elif opened.length is not None and roof.travel is not None and roof.travel >= _LONGEST_STROKE.value * opened.length:
         said.append(
             f"The travel takes {roof.travel * 1000:.0f} mm of stroke from a strut {opened.length * 1000:.0f} mm long when "
             "out. A strut of usual build is longer than twice its stroke (common practice): move the mounts so that the "
             "stroke is less than half"
         )
-    if _DEAD_CENTRE <= roof.closed.sine < _SHALLOW:
+    if _DEAD_CENTRE.value <= roof.closed.sine < _SHALLOW.value:
         said.append(
             f"Closed, the struts lie {math.degrees(math.asin(roof.closed.sine)):.0f}° from dead centre: a few mm in the "
             "mounts change the force noticeably. Measure the mounts as built and work it out again"
         )
-    if mode == _GUIDED and max(position.side for position in roof.walk) > _NOISE:
+    if roof.guided and max(position.side for position in roof.walk) > NOISE:
         said.append(
             "Struts lean, so each pushes sideways on its slide. A mirrored pair on a stiff panel cancels it; the same lean "
             "on both sides, or a strut alone, loads the slides: check them against their data sheet at the greatest side "
@@ -670,77 +566,70 @@ def _build(roof: _Roof, mode: str) -> list[str]:
     return said
 
 
-def _up(newtons: float) -> int:
-    """Return a force rounded up to whole newtons, with a hair more than balance so that it holds."""
-    return math.floor(newtons) + 1
+def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
+    """Return what was taken where nothing was given; `usual`: F2/F1 too."""
+    said = []
+    if not roof.guided and fields["handle"] is None:
+        said.append(
+            f"The hand is taken to act {roof.closed.reach * 1000:.0f} mm from the hinge, square to the lid: the free edge of an "
+            "even lid, twice the distance of its centre of gravity. Give handle if yours is elsewhere"
+        )
+    if usual:
+        said.append(
+            f"The hand forces count F2/F1 = {_USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use your data sheet. "
+            "The force to buy counts no rise at all, so that it is not too small"
+        )
+    return said
 
 
-def _check(
-    mode: str,
-    loads: Mapping[str, Quantity | None],
-    guided: Mapping[str, Quantity | None],
-    hinged: Mapping[str, Quantity | None],
-    gas: Mapping[str, Quantity | None],
-) -> None:
-    """Raise InputError with every set of fields that does not go together."""
+def _problems(fields: _Fields) -> list[FieldProblem]:
+    """Return a problem for every set of fields that does not go together."""
+
+    def some(names: Iterable[str]) -> dict[str, object]:
+        return {name: fields[name] for name in names}
+
     problems = []
-    given = [name for name, value in loads.items() if value is not None]
-    if len(given) > 1:
+    if fields["mass"] is not None and fields["weight"] is not None:
         problems.append(
             FieldProblem("weight", "mass and weight are both given", "give one: kilograms as mass, or newtons as weight")
         )
-    if not given:
+    if fields["mass"] is None and fields["weight"] is None:
         problems.append(FieldProblem("mass", "nothing given", "give mass (kg or lb), or weight as a force (N or lbf)"))
-    own, other, foreign = (guided, hinged, _HINGED) if mode == _GUIDED else (hinged, guided, _GUIDED)
-    problems += [
-        FieldProblem(name, f"goes with mode {foreign}, not {mode}", f"leave it out, or give mode={foreign}")
-        for name, value in other.items()
-        if value is not None
-    ]
-    single, several = ("angle", _GUIDED_POINTS) if mode == _GUIDED else ("arm", _HINGED_POINTS)
-    points = [name for name in several if own[name] is not None]
-    listed = f"{', '.join(several[:-1])} and {several[-1]}"
-    if own[single] is not None and points:
-        problems.append(FieldProblem(single, f"given together with {', '.join(points)}", f"give {single}, or {listed}"))
-    elif own[single] is None and not points:
+    mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
+    problems += given(some(_OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}")
+    single, points = _SIMPLE[mode], some(_POINTS[mode])
+    *names, final = points
+    listed = f"{', '.join(names)} and {final}"
+    known = ", ".join(name for name, value in points.items() if value is not None)
+    if fields[single] is not None and known:
+        problems.append(FieldProblem(single, f"given together with {known}", f"give {single}, or {listed}"))
+    elif fields[single] is None and not known:
         problems.append(FieldProblem(single, "nothing says how the struts stand", f"give {single}, or {listed}"))
-    elif points and len(points) < len(several):
-        problems += [
-            FieldProblem(name, f"nothing given, and {', '.join(points)} need it", f"give {listed}")
-            for name in several
-            if name not in points
-        ]
+    else:
+        problems += together(points, f"nothing given, and {known} need it", f"give {listed}")
     if mode == _HINGED:
-        if hinged["cg_distance"] is None:
-            problems.append(FieldProblem("cg_distance", "nothing given", "give the distance from hinge to centre of gravity"))
-        if own["arm"] is not None:
-            problems += [
-                FieldProblem(name, "the arm of the strut is known closed only", f"leave it out, or give {listed} instead of arm")
-                for name in ("open_angle", "lid_mount_y")
-                if own[name] is not None
-            ]
-        low, high = own["lid_angle"], own["open_angle"]
-        if high is not None and high.value_in("°") <= (low.value_in("°") if low is not None else 0.0):
+        problems += missing(some(["cg_distance"]), "nothing given", "give the distance from hinge to centre of gravity")
+        if fields["arm"] is not None:
+            what, fix = "the arm of the strut is known closed only", f"leave it out, or give {listed} instead of arm"
+            problems += given(some(["open_angle", "lid_mount_y"]), what, fix)
+        high = size(fields, "open_angle")
+        if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
             problems.append(FieldProblem("open_angle", "is not above the angle when closed", "give the greater angle, lid open"))
-    if gas["gas_volume"] is not None:
-        if gas["progressivity"] is not None:
+    if fields["gas_volume"] is not None:
+        if fields["progressivity"] is not None:
             problems.append(FieldProblem("gas_volume", "given together with progressivity", "give one of them"))
-        problems += [
-            FieldProblem(name, "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity")
-            for name in ("rod", "stroke")
-            if gas[name] is None
-        ]
-    if problems:
-        raise InputError(*problems)
+        what, fix = "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity"
+        problems += missing(some(["rod", "stroke"]), what, fix)
+    return problems
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
     return Field(name, title, Measure("mm", low=low, above=above, high=5000), help)
 
 
-def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     """Return the force that each strut needs and gives along the travel, in N from closed to open; None where it is not known."""
-    roof = _drawn_roof(inputs)
+    roof = _roof(inputs)
     first = size(inputs, "force") or size(outputs, "force")
     if first is None or roof.opened is None or roof.trouble() is not None:
         return None
@@ -771,36 +660,6 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         unit="",
         to_scale=False,
     )
-
-
-def _drawn_roof(inputs: Mapping[str, Value]) -> _Roof:
-    """Return the roof of inputs that a result was worked out from."""
-    newtons = number(inputs, "weight", "N") or number(inputs, "mass", "kg") * _GRAVITY
-    stroke, opened = size(inputs, "stroke"), size(inputs, "open_angle")
-    long = stroke.value_in("m") if stroke else None
-    if inputs["mode"] == _GUIDED:
-        walk, travel = _guided(
-            newtons, size(inputs, "angle"), size(inputs, "base_offset"), size(inputs, "height_closed"), size(inputs, "rise"), long
-        )
-    else:
-        cg = number(inputs, "cg_distance", "m")
-        walk, travel = _hinged(
-            newtons,
-            cg,
-            size(inputs, "arm"),
-            size(inputs, "lid_mount"),
-            size(inputs, "lid_mount_y"),
-            size(inputs, "body_x"),
-            size(inputs, "body_y"),
-            math.radians(number(inputs, "lid_angle", "°")),
-            math.radians(opened.value_in("°")) if opened else None,
-            number(inputs, "handle", "m") or 2 * cg,
-            long,
-        )
-    struts = inputs["struts"]
-    assert isinstance(struts, int)
-    cold, hot = number(inputs, "cold", "°C"), number(inputs, "hot", "°C")
-    return _Roof(struts, number(inputs, "friction", ""), walk, travel, cold, hot)
 
 
 CALCULATOR = Calculator(
@@ -888,9 +747,9 @@ CALCULATOR = Calculator(
         _GAS,
         _BOYLE,
         Source("Force linear along the stroke, F1 + (F2 − F1) s/S; F1 is stated at about 20 °C (strut makers' notes)", "read"),
-        Source("Margin 10 to 20 %; stroke under half the length; prop first, never drill, heat or cut", "common practice"),
+        _HABIT,
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
-        Source("Load constant 23 kg of the NIOSH lifting equation, 94-110 (a textbook's transcription)", "read"),
+        _LIFTING,
     ),
     valid="Slow movement in one plane, all struts alike and sharing the load; on a hinge the centre of gravity lies on the line "
     "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the "
@@ -952,4 +811,5 @@ CALCULATOR = Calculator(
     ),
     compute=_compute,
     picture=_picture,
+    thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _HEAVY, _UPRIGHT),
 )

@@ -329,6 +329,17 @@ def test_fields_that_do_not_go_together_are_told_with_what_to_do(base, fields, w
     assert all(problem.what and problem.fix for problem in found.values())
 
 
+def test_a_stroke_too_short_is_told_with_both_in_millimetres():
+    long, short = (np.linalg.norm(lid_mount(turn) - np.array([0.05, -0.2])) for turn in (math.radians(75), 0.0))
+    said = problems(LID, stroke="100 mm")["stroke"].what
+    assert said == f"the travel takes {1000 * (long - short):.1f} mm and the strut has 100.0 mm"
+
+
+def test_struts_are_counted_with_the_usual_progressivity_where_none_is_given():
+    assert got(LID)["progressivity_used"] == 1.3
+    assert "count F2/F1 = 1.3, typical" in cautions(LID)
+
+
 # The order of the cautions.
 
 
