@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import codecs
+import gc
 import os
 import shutil
 import sys
@@ -28,6 +29,8 @@ DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command `words` (by default those of the process) and return its exit code."""
     _spell_out()
+    # Nothing that a start makes is garbage yet, and looking for it took a tenth of the time; a bench turns it on again.
+    gc.disable()
     try:
         try:
             arguments = parser().parse_args(words)
@@ -53,6 +56,8 @@ def main(words: Sequence[str] | None = None) -> int:
         return PROBLEMS
     except Exception:
         return _fault()
+    finally:
+        gc.enable()
 
 
 def parser() -> argparse.ArgumentParser:
@@ -195,6 +200,7 @@ def _open(path: Path | None, *, plain: bool) -> int:
     if plain or os.environ.get("TERM") == "dumb" or not (sys.stdin.isatty() and sys.stdout.isatty()):
         from shopmate.plain import run as run_plain
 
+        gc.enable()
         return run_plain(path, _now)
     from shopmate.tui import run
 

@@ -20,8 +20,12 @@ _RUNS = 2
 
 
 def start(desk: Desk, path: Path | None) -> Dialogue[None]:
-    """Open the project asked for, or the last one, or ask which; ask what to work on where no run is on its bench."""
-    yield from projects.begin(desk, path or last_project())
+    """Open the project asked for, or the last one, or ask which; ask what to work on where no run is on its bench.
+
+    One that is open by then is the one asked for.
+    """
+    if not desk.has_session:
+        yield from projects.begin(desk, path or last_project())
     if desk.has_session and desk.session.project.run is None:
         yield from other(desk)
 

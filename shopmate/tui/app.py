@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import signal
 from collections.abc import Callable
 from contextlib import suppress
@@ -17,8 +18,9 @@ from shopmate.dialogue import work
 from shopmate.dialogue.asking import Dialogue, Shown
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Look
-from shopmate.errors import FileProblems
+from shopmate.errors import FileProblems, ShopmateError
 from shopmate.phrases import phrase
+from shopmate.session import last_project
 from shopmate.settings import Settings
 from shopmate.steady import Steady
 from shopmate.tui.guard import Guard
@@ -89,8 +91,17 @@ class ShopmateApp(LookingApp, SturdyApp):
             self._wrong_words = phrase("The words stay as they come. {problems}", error)
 
     def get_default_screen(self) -> BenchScreen:
-        """Return the bench: all else is laid over it."""
+        """Return the bench: all else is laid over it. The project is opened before the first frame of it."""
+        self.open_first()
+        self.use_settings_first()
         return BenchScreen()
+
+    def open_first(self) -> None:
+        """Open the project asked for, or the last one; where that fails the dialogue of the start tries it again and says why."""
+        path = self._path or last_project()
+        with suppress(ShopmateError):
+            if path is not None:
+                self.desk.open(path)
 
     @property
     def bench(self) -> BenchScreen:
@@ -177,7 +188,7 @@ class ShopmateApp(LookingApp, SturdyApp):
     # Time
 
     def on_mount(self) -> None:
-        self.use_settings()
+        self.call_after_refresh(gc.enable)  # the command line leaves garbage alone until the first frame
         self.set_interval(1.0, self.tick)
         if not self.is_headless:
             # Interrupted from outside it asks as for any other way to leave.
@@ -234,16 +245,17 @@ class ShopmateApp(LookingApp, SturdyApp):
     # Work
 
     def start_work(self) -> None:
-        """Open the project asked for, or the last one, or ask which; called once the first screen is painted."""
+        """Ask which project to open where none is, and what to work on; called once the first frame is drawn."""
         self.hold(work.start(self.desk, self._path))
         if words := "\n".join(filter(None, (self.desk.settings_stay, self._wrong_words))):
             self.tell(words)
 
     def opened(self) -> None:
-        """Show the bench of a project that was opened."""
-        self.bench.come_back(self.session)
-        self.use_settings()
-        self.bench.refresh_view()
+        """Show the bench of a project that was opened, once there is a bench."""
+        if self.screen_stack:
+            self.bench.come_back(self.session)
+            self.use_settings()
+            self.bench.refresh_view()
 
     async def show(self, what: Shown) -> None:
         if what == "clocks":
@@ -254,6 +266,9 @@ class ShopmateApp(LookingApp, SturdyApp):
 
 class KeysApp(ShopmateApp):
     """The measuring of the keyboard by itself, on no project."""
+
+    def open_first(self) -> None:
+        """Open none."""
 
     def start_work(self) -> None:
         """Show the screen, and leave when it is left."""

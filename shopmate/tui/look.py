@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from textual.app import App
 from textual.filter import LineFilter
 
 from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour
@@ -38,6 +39,12 @@ class LookingApp(TalkingApp):
         self.set_class(self.seven_bit or self.settings.plain_signs, ASCII_CLASS)
         self.theme = self._theme_name
         self.refresh_css(animate=False)
+
+    def use_settings_first(self) -> None:
+        """Go by them from the first frame on, before any style is worked out: as above, all were to be once more."""
+        self.set_class(self.seven_bit or self.settings.plain_signs, ASCII_CLASS, update=False)
+        self.set_reactive(App.theme, self._theme_name)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     @property
     def _theme_name(self) -> str:

@@ -93,13 +93,14 @@ class KeyedScreen(Screen[T], Generic[T]):
             entry.loosen()
 
     def free_rows(self) -> int:
-        """Return the rows that notices, alarms and keys leave, as they stand now."""
-        size = self.size
+        """Return the rows that notices, alarms and keys leave, as they stand now, before the first frame too."""
+        size = self.app.size
         below = [line for line in (self.query_one(AlarmLine), self.query_one(KeyLine)) if line.display]
         taken = sum(line.get_content_height(size, size, size.width) for line in below)
         return size.height - taken - bool(self.query_one(NoticeLine).display)
 
     def on_mount(self) -> None:
+        self.set_class(self.app.size.height < SMALL, "small")
         self.show_notices(self.app.standing)
         self.show_offers()
         # An alarm that waits is on a new screen at once, not only after the next second.

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from textual import events
+from textual.geometry import Size
 from textual.widget import Widget
 
 from shopmate import units
@@ -44,6 +45,8 @@ class BenchScreen(KeyedScreen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.view: View | None = None
+        self.drawn_for: Size | None = None
+        """Size of the screen as it was drawn last."""
         self.doubted: str | None = None
         """The text that was asked about and is taken when it is given once more."""
         self.giving_reason = False
@@ -61,15 +64,19 @@ class BenchScreen(KeyedScreen[None]):
 
     def on_mount(self) -> None:
         super().on_mount()
-        # What the step shows may need units or a recipe read: after the first paint, so that the screen is there at once.
+        if self.app.has_session:  # the first frame is the step in hand
+            self.come_back(self.app.session)
+            self.refresh_view()
         self.call_after_refresh(self.app.start_work)
 
     def on_resize(self, event: events.Resize) -> None:
-        self.call_after_refresh(self.refresh_view)
+        if event.size != self.drawn_for:
+            self.call_after_refresh(self.refresh_view)
 
     def refresh_view(self) -> None:
         """Ask the session what to show, and show it."""
         app = self.app
+        self.drawn_for = app.size
         self.view = app.session.view(app.now()) if app.has_session and app.session.project.run is not None else None
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:
@@ -175,7 +182,7 @@ class BenchScreen(KeyedScreen[None]):
 
     def make_room(self) -> None:
         """Give the step what rows the rest of the screen leaves."""
-        numbered, entry, size = self.query_one(Numbered), self.query_one(Entry), self.size
+        numbered, entry, size = self.query_one(Numbered), self.query_one(Entry), self.app.size
         small, entering = self.has_class("small"), self.has_class("entering")
         rest = self.free_rows() - (numbered.get_content_height(size, size, size.width) if numbered.display else 0)
         if small and entering and entry.text and not self.stops:
@@ -186,7 +193,7 @@ class BenchScreen(KeyedScreen[None]):
     def make_room_for_value(self, rest: int) -> None:
         """Give what is typed on a small screen its rows of the `rest`: the clocks have one row, the step one or two."""
         entry, coming = self.query_one(Entry), self.query_one(Coming)
-        band, panel, size = self.query_one(ClockBand), self.query_one(StepPanel), self.size
+        band, panel, size = self.query_one(ClockBand), self.query_one(StepPanel), self.app.size
         band.brief = True
         rest -= band.get_content_height(size, size, size.width)
         # The value is large before the headline has a row of its own: else that stands beside the place.
@@ -198,7 +205,7 @@ class BenchScreen(KeyedScreen[None]):
 
     def make_room_for_clocks(self, rest: int) -> None:
         """Share the `rest` of the rows: the clocks are large where the step has its least rows beside them."""
-        band, panel, size, view = self.query_one(ClockBand), self.query_one(StepPanel), self.size, self.view
+        band, panel, size, view = self.query_one(ClockBand), self.query_one(StepPanel), self.app.size, self.view
         least = least_rows(view, size.width, stops=self.stops) if view is not None else 2
         band.brief = False
         band.brief = rest - band.get_content_height(size, size, size.width) < least
@@ -339,7 +346,7 @@ class BenchScreen(KeyedScreen[None]):
             return offers
         word = "dark" if self.app.session.project.theme == "light" else "light"
         more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(self.app.desk.switch_theme))]
-        width = self.size.width
+        width = self.app.size.width
         costs_a_row = key_line.rows(more, width) > key_line.rows(offers, width)
         return offers if costs_a_row and self.has_class("small") else more
 
