@@ -321,7 +321,8 @@ class Threshold:
 
     It is a constant of the module, compared by its `value`, and listed in the `thresholds` of the calculator. One test
     runs both sides and sees the words come and go; where `of` names an input or output it sees too that both lie within
-    1 % of the limit, one on each side, and that of an input one of them is the limit itself.
+    1 % of the limit, one on each side, and that of an input one of them is the limit itself. Beyond a limit that refuses
+    no output comes out: then the other side alone is held.
     """
 
     value: float

@@ -52,8 +52,8 @@ _SECOND = {"other_time": "8 h", "other_temperature": "35 °C"}
 _LEAST_APART = Threshold(
     cure.LEAST_APART, "K", _ROUNDED, "is less than 5 K from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND
 )
-_LEAST_FITTED = Threshold(20.0, "kJ/mol", _MISREAD, "outside 20 to 120", "", "9.2 h", "9.28 h", "other_time", _SECOND)
-_MOST_FITTED = Threshold(120.0, "kJ/mol", _MISREAD, "outside 20 to 120", "", "2.5 h", "2.49 h", "other_time", _SECOND)
+_LEAST_FITTED = Threshold(20.0, "kJ/mol", _MISREAD, "outside 20 to 120", "activation", "9.23 h", "9.24 h", "other_time", _SECOND)
+_MOST_FITTED = Threshold(120.0, "kJ/mol", _MISREAD, "outside 20 to 120", "activation", "2.5 h", "2.49 h", "other_time", _SECOND)
 
 _WAIT, _WINDOW = "not before", "do before"
 """What the sheet's time is: a cure, clamp or sanding time to wait for, or a recoat window that closes."""

@@ -27,10 +27,10 @@ _FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g",
 _BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "total", "500 g", "500.1 g")
 _MOST_HARDENER = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
 _LEAST_PHR = Threshold(
-    mixing.LEAST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "", "100:1 by weight", "100:0.99 by weight", "ratio"
+    mixing.LEAST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "phr", "100:1 by weight", "100:0.99 by weight", "ratio"
 )
 _MOST_PHR = Threshold(
-    mixing.MOST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "", "1:10 by weight", "1:10.01 by weight", "ratio"
+    mixing.MOST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "phr", "1:10 by weight", "1:10.01 by weight", "ratio"
 )
 
 

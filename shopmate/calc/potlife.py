@@ -71,10 +71,26 @@ _MOST_USUAL = Threshold(
     70.0, "kJ/mol", _ENERGY, "where 44 to 60 are usual", "activation_used", "8.03 min", "8.02 min", "sheet_time_2", _SECOND
 )
 _LEAST_FITTED = Threshold(
-    use_by.FITTED[0] / 1000, "kJ/mol", _ENERGY, "do not go together", "", "13.9 min", "13.91 min", "sheet_time_2", _SECOND
+    use_by.FITTED[0] / 1000,
+    "kJ/mol",
+    _ENERGY,
+    "do not go together",
+    "activation_used",
+    "13.9 min",
+    "13.91 min",
+    "sheet_time_2",
+    _SECOND,
 )
 _MOST_FITTED = Threshold(
-    use_by.FITTED[1] / 1000, "kJ/mol", _ENERGY, "do not go together", "", "6.12 min", "6.11 min", "sheet_time_2", _SECOND
+    use_by.FITTED[1] / 1000,
+    "kJ/mol",
+    _ENERGY,
+    "do not go together",
+    "activation_used",
+    "6.12 min",
+    "6.11 min",
+    "sheet_time_2",
+    _SECOND,
 )
 
 
