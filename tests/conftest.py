@@ -109,3 +109,8 @@ def begun(small, now):
         return small.log.path
 
     return go
+
+
+def worked_out(view):
+    """The outputs that a view shows of its calculator, by name."""
+    return {figure.name: figure.value for figure in (*view.result.head, *view.result.others)}

@@ -17,7 +17,7 @@ from shopmate.models.arrhenius import rate
 from shopmate.models.cure import COLD, HOT
 from shopmate.models.due import ClockKind
 from shopmate.recipe import Material
-from shopmate.session import Session, find_recipe, recipe_files, shelf
+from shopmate.session import FinishedView, SectionEndView, Session, WaitView, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
 from shopmate.session.export import export
 
@@ -202,7 +202,7 @@ def test_the_window_decides_the_coming_step(session: Session) -> None:
     assert session.view(NOW + hours(1)).headline == "Coat the panel"
     session.back(NOW + hours(1))
     session.answer("39 °C", NOW + hours(30))
-    assert session.view(NOW + hours(30)).kind == "section"
+    assert isinstance(session.view(NOW + hours(30)), SectionEndView)
 
 
 def test_only_a_temperature_is_logged_as_one() -> None:
@@ -238,7 +238,7 @@ def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
     session = Session.create(tmp_path / "bar.shopmate", "Bar", NOW, shelf())
     session.begin(session.add_part("Bar", NOW), find_recipe("bonding"), NOW)
     answers = {"Choose the glue": "epoxy", "Read the air": "19 °C"}
-    now = follow(session, NOW, answers, until=lambda view: view.kind == "wait")
+    now = follow(session, NOW, answers, until=lambda view: isinstance(view, WaitView))
     for title, celsius in (("Clamps stay on", 29.0), ("Cure", 16.0)):
         clock = next(clock for clock in session.clocks if clock.title == title)
         began = clock.due_at
@@ -250,5 +250,5 @@ def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
         ratio = math.exp(55_000 / 8.314462618 * (1 / (before + 273.15) - 1 / (celsius + 273.15)))
         assert (moved.due_at - now) * ratio == pytest.approx(began - now, rel=1e-6)
         assert moved.moved_from == began
-        now = follow(session, now, {}, until=lambda view, title=title: view.kind == "finished")
+        now = follow(session, now, {}, until=lambda view, title=title: isinstance(view, FinishedView))
     session.close()

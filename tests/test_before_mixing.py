@@ -9,7 +9,7 @@ from conftest import BEGAN, materials
 from shopmate import calc
 from shopmate.clock import aged_due
 from shopmate.errors import Doubt
-from shopmate.session import NotNow, Session, find_recipe
+from shopmate.session import CautionView, EnterView, GateView, NotNow, Session, find_recipe
 from shopmate.session.demo import Rehearsal, follow
 
 EPOXY = {"Choose the glue": "epoxy"}
@@ -21,7 +21,7 @@ def at(recipe, headline, given):
     session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
     session.name("Rehearsal", "metric", BEGAN)
     session.begin(session.add_part("Part", BEGAN), find_recipe(recipe), BEGAN)
-    now = follow(session, BEGAN, given, until=lambda view: view.headline == headline and view.kind != "caution")
+    now = follow(session, BEGAN, given, until=lambda view: view.headline == headline and not isinstance(view, CautionView))
     return session, now
 
 
@@ -64,7 +64,7 @@ def test_a_value_out_of_its_limits_holds_and_passes_by_a_reason_alone(recipe, ga
     assert session.view(now).go, "it holds for no cause"
     session, now = at(recipe, gate, {**way, **bad})
     view = session.view(now)
-    assert (view.kind, view.go) == ("gate", False)
+    assert (type(view), view.go) == (GateView, False)
     with pytest.raises(NotNow):
         session.done(now)
     with pytest.raises(NotNow):
@@ -96,7 +96,7 @@ def test_the_pot_lasts_what_was_worked_out_for_its_mass_and_warmth_not_what_the_
 def test_out_of_the_range_of_the_model_the_time_of_the_pot_is_asked_for():
     session, now = at("bonding", "Start the pot life", {**EPOXY, "Read the resin warmth": "10 °C"})
     view = session.view(now)
-    assert view.kind == "enter"
+    assert isinstance(view, EnterView)
     assert "type the one of the data sheet" in view.problems[0]
 
 

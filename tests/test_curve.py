@@ -161,9 +161,9 @@ def pot(home):
 
 
 def test_the_pot_in_hand_is_drawn_from_what_was_worked_out_for_it(pot):
-    assert curve.pots(pot.project, pot.shelf, NOW) == []
+    assert curve.pots(pot.project) == []
     pot.done(NOW)
-    ((running, drawn),) = curve.pots(pot.project, pot.shelf, NOW)
+    ((running, drawn),) = curve.pots(pot.project)
     # The sheet's own mass at the sheet's own temperature lasts the sheet's 40 min.
     assert running.length == timedelta(minutes=40)
     result = calc.run(
@@ -182,4 +182,4 @@ def test_the_pot_in_hand_is_drawn_from_what_was_worked_out_for_it(pot):
     assert over.labels == drawn.labels
     assert "past its gel" in over.words
     pot.done(NOW + timedelta(minutes=11))  # spread: it ends the clock
-    assert curve.pots(pot.project, pot.shelf, NOW) == []
+    assert curve.pots(pot.project) == []

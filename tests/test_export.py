@@ -12,7 +12,7 @@ from conftest import every_step, materials
 
 from shopmate import recipe as recipes
 from shopmate.log import Event
-from shopmate.session import events_of
+from shopmate.session import FinishedView, events_of
 from shopmate.session.demo import follow
 from shopmate.session.export import FORMATS, export
 
@@ -42,7 +42,7 @@ def events(small, now):
     small.back(now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Wait for the clamps")
     small.override("Tried on a sample, it held", now())
-    now.at = follow(small, now(), {}, until=lambda view: view.kind == "finished")
+    now.at = follow(small, now(), {}, until=lambda view: isinstance(view, FinishedView))
     small.begin(small.add_part("Panel 2", now()), every_step(), now())
     small.choose(first, now())
     small.set("theme", "light", now())

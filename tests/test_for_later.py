@@ -11,10 +11,11 @@ from conftest import every_step, materials
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.recipe import Do, Start
-from shopmate.session import NotNow, Session, events_of, find_recipe
+from shopmate.session import CautionView, DoView, EndView, EnterView, FinishedView, NotNow, Session, events_of, find_recipe
 from shopmate.session.demo import follow
 from shopmate.session.export import export
-from shopmate.session.view import MOST_LATER, NOT_NEEDED
+from shopmate.session.judging import NOT_NEEDED
+from shopmate.session.view import MOST_LATER
 
 CLEAR_UP = """
 recipe: clear-up
@@ -73,15 +74,20 @@ def tidy(home, now):
     session.close()
 
 
+def can_wait(view):
+    """Whether a step is one that may be left for later."""
+    return isinstance(view, DoView) and view.can_wait
+
+
 def later_all(session, now):
     """Leave for later what may be, do the rest, as far as the end of the recipe."""
-    while (view := session.view(now())).kind != "end":
+    while not isinstance(view := session.view(now()), EndView):
         now.on(minutes=1)
-        if view.can_wait:
+        if can_wait(view):
             session.defer(now())
-        elif view.kind == "caution":
+        elif isinstance(view, CautionView):
             session.acknowledge(now())
-        elif view.kind == "enter":
+        elif isinstance(view, EnterView):
             session.answer("3", now())
         else:
             session.done(now())
@@ -99,25 +105,25 @@ def test_only_plain_steps_that_nothing_hangs_on_can_wait(tidy, now):
 def test_nothing_can_wait_in_a_timed_or_repeated_section_or_while_a_limit_of_the_run_is_running(small, now):
     for headline in ("Judge the film", "Stir two full minutes", "Spread the pot", "Tip off the coat"):
         now.at = follow(small, now(), {}, until=lambda view, headline=headline: view.headline == headline)
-        assert not small.view(now()).can_wait
+        assert not can_wait(small.view(now()))
         with pytest.raises(NotNow, match="cannot wait"):
             small.defer(now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Scrape the joint")
-    assert small.view(now()).can_wait
+    assert can_wait(small.view(now()))
     text = CLEAR_UP.replace("  - section: Tidy", f"{TIMED[1:]}  - section: Tidy")
     small.begin(small.add_part("Lid", now()), recipes.read(text, "clear-up.yaml"), now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Roll up the leads")
-    assert not small.view(now()).can_wait
+    assert not can_wait(small.view(now()))
     (tack,) = [clock for clock in small.clocks if clock.name == "tack"]
     small.end_clock(tack.key, now())
-    assert small.view(now()).can_wait
+    assert can_wait(small.view(now()))
 
 
 def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
     tidy.defer(now.on(minutes=1))
     view = tidy.view(now())
-    assert (view.signal, view.for_later) == ("NOTICE", 1)
-    assert [(line.mark, line.text) for line in view.outline][:2] == [
+    assert (view.signal, view.frame.for_later) == ("NOTICE", 1)
+    assert [(line.mark, line.text) for line in view.frame.outline][:2] == [
         ("for later", "Sweep the bench"),
         ("begun", "Brush the vice"),
     ]
@@ -128,7 +134,7 @@ def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
     tidy.done(now())
     tidy.answer("3", now())
     view = tidy.view(now())
-    assert (view.headline, view.for_later) == ("Section complete", 2)
+    assert (view.headline, view.frame.for_later) == ("Section complete", 2)
     assert [option.label for option in view.later] == ["Sweep the bench", "Brush the vice"]
     end = view.place
     assert tidy.take_up(view.later[1].key, now()) == "Brush the vice"
@@ -138,7 +144,7 @@ def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
     assert (view.headline, view.taken_up, view.can_wait) == ("Brush the vice", True, False)
     tidy.done(now.on(minutes=5))
     view = tidy.view(now())
-    assert (view.place, view.for_later) == (end, 1)
+    assert (view.place, view.frame.for_later) == (end, 1)
     marks = {place.step: mark for place, mark in tidy.run.marks.items() if place.section == 1}
     assert (marks[1].word, marks[1].at, marks[0].word) == ("done", now(), "for later")
     assert tidy.view(now()).later[0].label == "Sweep the bench"
@@ -147,13 +153,13 @@ def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
 def test_a_run_does_not_close_over_what_is_left(tidy, now):
     later_all(tidy, now)
     view = tidy.view(now())
-    assert (view.headline, view.for_later, len(view.later)) == ("Steps are left", 7, MOST_LATER)
+    assert (view.headline, view.frame.for_later, len(view.later)) == ("Steps are left", 7, MOST_LATER)
     assert view.advice.endswith(" 2 more come after these.")
     for _ in range(6):
         with pytest.raises(NotNow, match="left for later"):
             tidy.done(now())
         tidy.take_up(tidy.view(now()).later[0].key, now())
-        if tidy.view(now()).kind == "caution":
+        if isinstance(tidy.view(now()), CautionView):
             tidy.acknowledge(now())
         tidy.done(now())
     tidy.take_up(tidy.view(now()).later[0].key, now())
@@ -229,7 +235,7 @@ def test_a_run_is_given_up_kept_in_the_log_and_taken_back(small, now):
     before = small.view(now())
     assert small.give_up(now()) == "GIVEN UP"
     view = small.view(now())
-    assert (view.kind, view.headline) == ("finished", "Run given up")
+    assert (type(view), view.headline) == (FinishedView, "Run given up")
     assert [clock.title for clock in small.clocks] == ["Pot life"]
     for act in (lambda: small.done(now()), lambda: small.give_up(now())):
         with pytest.raises(NotNow):
@@ -271,9 +277,9 @@ def test_every_step_says_what_kind_it_is_and_on_what_it_hangs(small, now):
     tasks, conditions = {}, {}
 
     def note(view):
-        if view.task:
-            tasks[view.headline], conditions[view.headline] = view.task, view.condition
-        return view.kind == "end"
+        if view.frame.task:
+            tasks[view.headline], conditions[view.headline] = view.frame.task, view.frame.condition
+        return isinstance(view, EndView)
 
     follow(small, now(), {}, until=note)
     assert {task: next(name for name in tasks if tasks[name] == task) for task in tasks.values()} == {
@@ -289,20 +295,20 @@ def test_every_step_says_what_kind_it_is_and_on_what_it_hangs(small, now):
 def first_of(session, section, now):
     other = session.add_part("Panel 9", now())
     session.begin(other, every_step(), now())
-    follow(session, now(), {}, until=lambda view: view.section == section)
-    return session.view(now()).outline
+    follow(session, now(), {}, until=lambda view: view.frame.section == section)
+    return session.view(now()).frame.outline
 
 
 def test_the_first_step_and_the_record_name_the_recipe_its_version_and_date(small, now):
-    assert small.view(now()).detail[0] == "Recipe every-step, version 1, 2026-11-25"
+    assert small.view(now()).frame.detail[0] == "Recipe every-step, version 1, 2026-11-25"
     small.answer("epoxy", now())
-    assert not any("Recipe" in line for line in small.view(now()).detail)
+    assert not any("Recipe" in line for line in small.view(now()).frame.detail)
     (event,) = [event for event in small.log.events() if event.kind == "run"]
     assert (event.data["recipe"], event.data["version"], event.data["date"]) == ("every-step", "1", "2026-11-25")
 
 
 def test_each_turn_of_a_repeated_section_keeps_its_own_times(small, now):
-    now.at = follow(small, now(), {}, until=lambda view: view.section == "Clamp")
+    now.at = follow(small, now(), {}, until=lambda view: view.frame.section == "Clamp")
     coats = {(place.turn, place.step): mark.at for place, mark in small.run.marks.items() if place.section == 3}
     turns = {turn for turn, _ in coats}
     assert turns == {1, 2}

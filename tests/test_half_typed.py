@@ -4,7 +4,7 @@ import pytest
 from conftest import every_step, materials
 
 from shopmate.log import LogError
-from shopmate.session import Session
+from shopmate.session import FinishedView, Session
 from shopmate.session.demo import follow
 
 NOTHING = ("", "")
@@ -77,7 +77,7 @@ def test_the_same_step_in_another_turn_is_another_place(small, now):
 
     def note(view):
         places.add((view.headline, small.step_place))
-        return view.kind == "finished"
+        return isinstance(view, FinishedView)
 
     now.at = follow(small, now(), {}, until=note)
     headlines = [headline for headline, _ in places]

@@ -6,12 +6,12 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from conftest import materials
+from conftest import materials, worked_out
 
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
-from shopmate.session import Session, View
+from shopmate.session import FinishedView, GateView, Session, View
 from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.project import Pot, Project
 from shopmate.units import Quantity
@@ -104,7 +104,7 @@ def test_before_the_first_pot_the_answer_of_the_recipe_is_offered(session: Sessi
     session.answer("3", NOW)
     session.done(NOW)
     view = session.view(NOW)
-    assert (view.default, view.detail) == ("80 g", ("One you timed.",))
+    assert (view.default, view.frame.detail) == ("80 g", ("One you timed.",))
 
 
 def test_the_middle_pot_is_offered_next_time_and_said_to_be_the_users_own(session: Session) -> None:
@@ -117,7 +117,7 @@ def test_the_middle_pot_is_offered_next_time_and_said_to_be_the_users_own(sessio
     session.done(now)
     view = session.view(now)
     assert view.default == "85 g"
-    assert view.detail == ("One you timed.", "Yours so far: 85 g, middle of 3 pots.")
+    assert view.frame.detail == ("One you timed.", "Yours so far: 85 g, middle of 3 pots.")
     session.answer(view.default, now)
     assert session.view(now).default == "15 min"
 
@@ -175,9 +175,8 @@ def test_a_pot_finished_renews_the_pace_of_its_run_and_taken_back_restores_it(se
 
 def plan_of(session: Session, now: datetime) -> tuple[float, float]:
     """Return the count and the g of each pot that the step in hand plans."""
-    result = session.view(now).result
-    assert result is not None
-    pots, each = (result.outputs[name] for name in ("pots", "each"))
+    outputs = worked_out(session.view(now))
+    pots, each = outputs["pots"], outputs["each"]
     assert isinstance(pots, Quantity)
     assert isinstance(each, Quantity)
     return float(pots.value), float(each.value)
@@ -190,27 +189,30 @@ def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
     large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}
 
     def plans(turn: str) -> Callable[[View], bool]:
-        return lambda view: view.headline == "Plan the pots left" and f"pot {turn}" in view.where
+        return lambda view: view.headline == "Plan the pots left" and f"pot {turn}" in view.frame.where
 
     now = follow(session, NOW, large, until=plans("1"))
     first = session.view(now)
-    assert first.detail == ("Planned so far: 7 pots of 90.0 g.",)
+    assert first.frame.detail == ("Planned so far: 7 pots of 90.0 g.",)
     # Five steps of 9 min from the first drop of hardener: 45 min. 42 min for 90 g: in the 37 min left of 40, 79 g.
     # 624 − 90 = 534 g are 7 more of up to 77 g. After these took as long, 37 min are good for 67 g, 457 g are 7 more of 66 g.
     slow = timedelta(minutes=9)
     now = follow(session, now, large, until=plans("2"), pace=slow)
     assert plan_of(session, now) == (8, 77)
-    assert session.view(now).detail == ("Planned so far: 7 pots of 90.0 g.", "Yours so far: 90 g in 45 min, one pot.")
+    assert session.view(now).frame.detail == ("Planned so far: 7 pots of 90.0 g.", "Yours so far: 90 g in 45 min, one pot.")
     resin_of_second = session.view(now).result
     now = follow(session, now, large, until=plans("3"), pace=slow)
     assert plan_of(session, now) == (9, 66)
-    assert session.view(now).detail == ("Planned so far: 8 pots of 77.0 g.", "Yours so far: 77 g in 45 min, middle of 2 pots.")
+    assert session.view(now).frame.detail == (
+        "Planned so far: 8 pots of 77.0 g.",
+        "Yours so far: 77 g in 45 min, middle of 2 pots.",
+    )
     now = follow(session, now, large, until=lambda view: view.headline == "Pour the resin")
     view = session.view(now)
-    assert "Pot 3 of 9. Type what the scale reads." in view.detail
-    assert "pot 3 of 9" in view.where
+    assert "Pot 3 of 9. Type what the scale reads." in view.frame.detail
+    assert "pot 3 of 9" in view.frame.where
     # 2:1 by volume, 1.15 and 0.97 g/mL: 66 g × 2.30/3.27.
-    assert view.figures[0].shown.number == f"{66 * 2.3 / 3.27:.1f}"
+    assert view.frame.figures[0].shown.number == f"{66 * 2.3 / 3.27:.1f}"
     assert resin_of_second is not None
     while session.run.place.turn == 3 or session.view(now).headline != "Squeegee it out":
         session.back(now)
@@ -247,11 +249,11 @@ def test_a_pace_too_slow_for_the_pot_life_holds_the_next_pot_before_its_hardener
         session,
         now,
         large,
-        until=lambda view: view.headline == "Plan the pots left" and "pot 2" in view.where,
+        until=lambda view: view.headline == "Plan the pots left" and "pot 2" in view.frame.where,
         pace=timedelta(minutes=minutes),
     )
     view = session.view(now)
-    assert (view.kind, view.go, view.verdict) == ("gate", False, "too slow for this pot life")
+    assert (type(view), view.go, view.verdict) == (GateView, False, "too slow for this pot life")
     assert not [clock.title for clock in session.clocks if "pot" in clock.name]
     session.override("A helper mixes or spreads with me", now)
     assert session.view(now).headline in ("Change the gloves", "Put on fresh gloves", "WARNING")
@@ -265,7 +267,7 @@ def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_t
     now = follow(session, NOW, large, until=lambda view: view.headline == "Plan the pots left")
     # 400 g of cloth with 16 % trim is 464 g, takes 464 × 55/45 = 567 g, with a tenth for loss 624 g: 7 times 89.1, up to 90 g.
     assert plan_of(session, now) == (7, 90)
-    now = follow(session, now, large, until=lambda view: view.kind == "finished")
+    now = follow(session, now, large, until=lambda view: isinstance(view, FinishedView))
     pots = session.run.values["plan.pots"].quantity
     assert pots is not None
     assert pots.value == 7

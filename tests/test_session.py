@@ -5,14 +5,14 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from conftest import EVERY_STEP, every_step, materials
+from conftest import EVERY_STEP, every_step, materials, worked_out
 
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.clock import State
 from shopmate.errors import EntryError
-from shopmate.session import Doubt, NotNow, Session, events_of
+from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, Session, events_of
 from shopmate.session.demo import follow
 from shopmate.session.events import ClockStarted, Limit
 from shopmate.units import Quantity
@@ -42,9 +42,9 @@ def state(session):
 
 def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now):
     view = small.view(now())
-    assert (view.section, view.where) == ("Start", "step 1 of 4 · section 1 of 5")
-    assert (view.kind, [option.label for option in view.options], view.default) == (
-        "choose", ["Thickened epoxy", "From a cartridge"], "epoxy",
+    assert (view.frame.section, view.frame.where) == ("Start", "step 1 of 4 · section 1 of 5")
+    assert (type(view), [option.label for option in view.options], view.default) == (
+        ChooseView, ["Thickened epoxy", "From a cartridge"], "epoxy",
     )  # fmt: skip
     assert small.answer("cartridge", now()) == "From a cartridge"
     assert [option.key for option in small.view(now()).options] == [m.name for m in materials().values() if m.kind == "resin"]
@@ -95,7 +95,7 @@ def test_an_odd_answer_is_asked_about_and_taken_when_it_is_meant(small, now):
 
 def test_cautions_stand_alone_before_their_step_in_order(small, now):
     view = to(small, now, "WARNING")
-    assert (view.kind, view.detail) == ("caution", ("Hardener on the skin can start an allergy that lasts for life.",))
+    assert (type(view), view.frame.detail) == (CautionView, ("Hardener on the skin can start an allergy that lasts for life.",))
     with pytest.raises(NotNow, match=r"\*"):
         small.done(now())
     with pytest.raises(NotNow):
@@ -111,12 +111,12 @@ def test_cautions_stand_alone_before_their_step_in_order(small, now):
 def test_a_calculator_works_on_the_answers_and_its_figures_stand_in_later_steps(small, now):
     view = to(small, now, "Work out the pot")
     # 100 g of resin at 1.15 g/mL is 86.96 mL; half of that of hardener at 0.97 g/mL is 42.17 g.
-    reading = view.result.outputs["scale_hardener"].value_in("g")
+    reading = worked_out(view)["scale_hardener"].value_in("g")
     assert reading == pytest.approx(100 + 100 / 1.15 / 2 * 0.97, abs=0.01)
-    assert [(figure.shown.number, figure.shown.unit) for figure in view.figures] == [("142.2", "g")]
+    assert [(figure.shown.number, figure.shown.unit) for figure in view.frame.figures] == [("142.2", "g")]
     view = to(small, now, "Stir two full minutes")
-    assert view.detail == ("Length 1.2 m, scale at 142.2 g.",)
-    assert [(figure.label, figure.shown.number) for figure in view.figures] == [("Hardener to", "142.2")]
+    assert view.frame.detail == ("Length 1.2 m, scale at 142.2 g.",)
+    assert [(figure.label, figure.shown.number) for figure in view.frame.figures] == [("Hardener to", "142.2")]
 
 
 def test_a_step_that_does_not_apply_is_passed_over_and_marked(small, now):
@@ -125,7 +125,7 @@ def test_a_step_that_does_not_apply_is_passed_over_and_marked(small, now):
     assert (marks[5], marks[6]) == ("done", "not applicable")
     other = small.add_part("Panel 2", now())
     small.begin(other, every_step(), now())
-    assert to(small, now, "Cut the cartridge", Choose_the_glue="cartridge").where.startswith("step 7 of 7 · ")
+    assert to(small, now, "Cut the cartridge", Choose_the_glue="cartridge").frame.where.startswith("step 7 of 7 · ")
 
 
 def test_steps_follow_how_a_clock_stands(small, now):
@@ -139,27 +139,27 @@ def test_steps_follow_how_a_clock_stands(small, now):
 
 def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
     view = to(small, now, "Coat 1 of 2 complete")
-    assert (view.options[0].key, view.advice) == ("enough", "Stop when the weave is full.")
+    assert (view.options[0].key, view.until) == ("enough", "Stop when the weave is full.")
     with pytest.raises(NotNow):
         small.repeat("again", now())
     small.done(now())
-    assert small.view(now()).where == "step 1 of 5 · coat 2 of 2 · section 4 of 5"
+    assert small.view(now()).frame.where == "step 1 of 5 · coat 2 of 2 · section 4 of 5"
     view = to(small, now, "Coat 2 of 2 complete")
     assert [option.key for option in view.options] == ["again"]
     small.repeat("again", now())
-    assert small.view(now()).where.startswith("step 1 of 5 · coat 3 of 3 · ")
+    assert small.view(now()).frame.where.startswith("step 1 of 5 · coat 3 of 3 · ")
     small.back(now())
     small.back(now())
     small.back(now())  # the last step of coat 2, and its end
     to(small, now, "Coat 2 of 2 complete")
     small.done(now())
-    assert small.view(now()).section == "Clamp"
+    assert small.view(now()).frame.section == "Clamp"
 
 
 def test_no_coat_more_than_wanted(small, now):
     to(small, now, "Coat 1 of 3 complete", Count_the_coats="3")
     small.repeat("enough", now())
-    assert small.view(now()).section == "Clamp"
+    assert small.view(now()).frame.section == "Clamp"
     assert small.run.turns(3) == 1
 
 
@@ -187,7 +187,7 @@ def test_a_calculators_verdict_is_measured_again_from_its_first_answer(small, no
     view = to(small, now, "Pass the dew point", Read_the_surface="8", Read_the_air="21")
     # At 21 °C and 50 % the dew point is 10.2 °C.
     assert view.go is False
-    assert view.figures[0].shown.number == "10.2"
+    assert view.frame.figures[0].shown.number == "10.2"
     with pytest.raises(NotNow):
         small.done(now())
     small.again(now())
@@ -226,7 +226,7 @@ def test_a_state_judged_by_eye_passes_only_as_the_right_one(small, now):
         small.judge("torn", now())
     assert small.judge("broken", now()) == "Film broken"
     view = small.view(now())
-    assert (view.go, view.verdict, view.advice) == (False, "Film broken", "Clean it again.")
+    assert (view.go, view.verdict, view.if_no) == (False, "Film broken", "Clean it again.")
     with pytest.raises(NotNow):
         small.done(now())
     with pytest.raises(NotNow, match="nothing to measure again"):
@@ -256,14 +256,14 @@ def test_a_wait_opens_with_its_clock_and_ends_it(small, now):
 
 
 def test_a_step_that_hangs_on_an_answer_already_given_is_a_step_like_any_other_or_none(small, now):
-    cut = [
-        line for line in to(small, now, "Read the air", Choose_the_glue="cartridge").outline if line.text == "Cut the cartridge"
-    ]
+    outline = to(small, now, "Read the air", Choose_the_glue="cartridge").frame.outline
+    cut = [line for line in outline if line.text == "Cut the cartridge"]
     assert [(line.mark, line.condition) for line in cut] == [("not begun", "")]
 
 
 def test_a_step_that_hangs_on_an_answer_given_otherwise_does_not_come(small, now):
-    cut = [line for line in to(small, now, "Read the air", Choose_the_glue="epoxy").outline if line.text == "Cut the cartridge"]
+    outline = to(small, now, "Read the air", Choose_the_glue="epoxy").frame.outline
+    cut = [line for line in outline if line.text == "Cut the cartridge"]
     assert [(line.mark, line.condition) for line in cut] == [("not applicable", "if glue is From a cartridge")]
 
 
@@ -278,19 +278,19 @@ def test_a_step_that_ends_a_clock_is_on_time_or_late(small, now):
     to(small, now, "Spread the pot")
     pot = small.project.clocks[small.run.clocks["pot"]]
     assert pot.length == timedelta(minutes=40)
-    assert small.view(now()).late == ""
+    assert small.view(now()).frame.late == ""
     place = small.run.place
     small.done(pot.due_at - timedelta(minutes=1))
     assert small.run.marks[place].late_s is None
     small.back(now())
     assert small.project.clocks[pot.key].ended_at is None
     late = pot.due_at + timedelta(minutes=5)
-    assert small.view(late).late.endswith("Do not use it. Set the pot outside.")
+    assert small.view(late).frame.late.endswith("Do not use it. Set the pot outside.")
     small.done(late)
     assert small.run.marks[place].late_s == 300
-    assert "5:00 late" in {line.text: line.shown for line in small.view(late).outline}["Spread the pot"]
+    assert "5:00 late" in {line.text: line.shown for line in small.view(late).frame.outline}["Spread the pot"]
     now.at = late
-    assert "1 later than its clock" in " ".join(through(small, now).detail)
+    assert "1 later than its clock" in " ".join(through(small, now).frame.detail)
 
 
 def test_a_clock_whose_time_the_shelf_does_not_have_is_asked_for(home, now):
@@ -300,7 +300,7 @@ def test_a_clock_whose_time_the_shelf_does_not_have_is_asked_for(home, now):
     session = Session.create(sessions.project_path("x"), "x", now(), shelf)
     session.begin(session.add_part("P", now()), every_step(), now())
     view = to(session, now, "Start the clamp time")
-    assert view.kind == "enter"
+    assert isinstance(view, EnterView)
     assert "type the one of the data sheet" in view.problems[0]
     for text in ("0", "15 d", "2 g", ""):
         with pytest.raises(EntryError):
@@ -370,7 +370,7 @@ def test_a_whole_run_is_taken_back_step_by_step(small, now):
     def noted(view):
         at = small.log.events()[-1].at
         states[len(small.project.undo)] = (state(small), at, small.view(at))
-        return view.kind == "finished"
+        return isinstance(view, FinishedView)
 
     now.at = follow(small, now(), {}, until=noted)
     count, events = len(small.project.undo), len(small.log.events())

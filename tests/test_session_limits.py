@@ -6,7 +6,7 @@ import pytest
 
 from shopmate import recipe as recipes
 from shopmate.errors import Doubt, EntryError
-from shopmate.session import CLOCK_LENGTH, READING_HOLDS, NotNow, Session
+from shopmate.session import CLOCK_LENGTH, READING_HOLDS, NotNow, SectionEndView, Session
 from shopmate.steady import Steady
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -46,7 +46,7 @@ def begun(tmp_path):
         session.begin(session.add_part("Panel 1", NOW), recipes.read(RECIPE.replace("LIMITS", limits), "limits.yaml"), NOW)
         for answer in answers:
             session.answer(answer, NOW)
-            if session.view(NOW).kind == "section":
+            if isinstance(session.view(NOW), SectionEndView):
                 session.done(NOW)
         return session
 

@@ -10,7 +10,7 @@ from conftest import EVERY_STEP, every_step, materials
 from shopmate import session as sessions
 from shopmate.errors import FileProblems, InputError, ShopmateError, UsageError
 from shopmate.log import Log, LogError
-from shopmate.session import NotNow, Session, events_of, running_clocks
+from shopmate.session import FinishedView, NotNow, Session, events_of, running_clocks
 from shopmate.session.demo import follow
 
 
@@ -31,7 +31,7 @@ def test_everything_shown_is_on_disk_already(small, now):
         other, at = on_disk(small), small.log.events()[-1].at
         looks.append(other.view(at))
         assert (other.project, looks[-1]) == (small.project, small.view(at))
-        return view.kind == "finished"
+        return isinstance(view, FinishedView)
 
     now.at = follow(small, now(), {"Read the air": "12"}, until=same)
     assert len({view.headline for view in looks}) > 25
@@ -136,7 +136,7 @@ def test_what_cannot_be_written_has_not_happened(small, now, monkeypatch):
     count, finished = len(small.log.events()), False
     while not finished:
         try:
-            follow(small, small.log.events()[-1].at, {"Read the air": "12"}, until=lambda view: view.kind == "finished")
+            follow(small, small.log.events()[-1].at, {"Read the air": "12"}, until=lambda view: isinstance(view, FinishedView))
             finished = True
         except LogError:
             assert small.project is tried[-1]

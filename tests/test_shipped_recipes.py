@@ -10,11 +10,13 @@ from conftest import BEGAN, materials
 
 from shopmate import paths, units
 from shopmate import recipe as recipes
+from shopmate.dialogue.step import said
 from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
-from shopmate.session import Session
+from shopmate.session import FinishedView, Session
 from shopmate.session.demo import Rehearsal, follow
 from shopmate.session.sheet import sheet
-from shopmate.session.view import GAP, condition
+from shopmate.session.values import GAP
+from shopmate.session.viewer import condition
 
 RECIPES = {path.stem: recipes.load(path) for path in sorted(paths.shipped_recipes().glob("*.yaml"))}
 STEPS = [(recipe, section, step) for recipe in RECIPES.values() for section in recipe.sections for step in section.steps]
@@ -56,12 +58,13 @@ def test_there_are_recipes_and_many_ways_through_them():
 
 def whole(view):
     """Check that a view leaves nothing open; return whether it is the last one."""
-    assert view.problems == ()
-    said = " ".join([view.headline, *view.detail, view.advice, *(figure.shown.number for figure in view.figures)])
-    assert GAP not in said
-    assert "{" not in said
-    assert all(figure.shown.number.strip() and figure.label.strip() for figure in view.figures)
-    return view.kind == "finished"
+    words = said(view)
+    assert words.problems == ()
+    shown = [view.headline, *view.frame.detail, words.if_no, words.advice, *(figure.shown.number for figure in words.figures)]
+    assert GAP not in " ".join(shown)
+    assert "{" not in " ".join(shown)
+    assert all(figure.shown.number.strip() and figure.label.strip() for figure in view.frame.figures)
+    return isinstance(view, FinishedView)
 
 
 @pytest.mark.parametrize(("name", "way", "system"), WAYS, ids=[f"{n}-{s}-{' '.join(w.values())}" for n, w, s in WAYS])

@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from shopmate import recipe as recipes
+from shopmate.dialogue.step import said
 from shopmate.errors import FileProblems
-from shopmate.session import NotNow, Session
+from shopmate.session import EnterView, NotNow, SectionEndView, Session
 from shopmate.session.demo import Rehearsal
 from shopmate.session.place import Place
 from shopmate.session.sheet import sheet
@@ -76,23 +77,23 @@ def pot(session, *readings):
     """Work a pot up to the end of its turn; a reading that a hold point closes on is given anew with the next."""
     while session.run.place.section == 2:
         view = session.view(NOW)
-        if view.kind == "enter":
+        if isinstance(view, EnterView):
             session.answer("60 g", NOW)
-        elif view.go is False:
+        elif said(view).go is False:
             session.override("Dry places left", NOW)
         else:
             session.done(NOW)
     for reading in readings:
         session.answer(reading, NOW)
-        if session.view(NOW).go is False:
+        if said(session.view(NOW)).go is False:
             assert session.may_again()
             session.again(NOW)
-    while session.view(NOW).kind != "section":
+    while not isinstance(session.view(NOW), SectionEndView):
         session.done(NOW)
 
 
 def planned(session):
-    return {figure.label: figure.shown.number for figure in session.view(NOW).figures}
+    return {figure.label: figure.shown.number for figure in session.view(NOW).frame.figures}
 
 
 def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_turn(session):
@@ -101,8 +102,8 @@ def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_tur
         place = session.run.place
         if (place.section, place.turn) not in seen:
             seen.append((place.section, place.turn))
-            assert f"pot {place.turn} of 3" in session.view(NOW).where
-        if session.view(NOW).kind == "enter":
+            assert f"pot {place.turn} of 3" in session.view(NOW).frame.where
+        if isinstance(session.view(NOW), EnterView):
             session.answer("100 g", NOW)
         else:
             session.done(NOW)
@@ -120,7 +121,7 @@ def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
     session.done(NOW)
     pot(session, "100 g")
     view = session.view(NOW)
-    assert (view.headline, view.advice) == ("Pot 1 of 3 complete", "Stop when it is wet.")
+    assert (view.headline, view.until) == ("Pot 1 of 3 complete", "Stop when it is wet.")
     assert [option.key for option in view.options] == ["enough"]
 
 
@@ -129,7 +130,7 @@ def test_the_number_of_the_turn_is_shown(session):
     session.done(NOW)
     for _ in range(2):
         session.done(NOW)
-    assert session.view(NOW).detail == ("Pot 2 of 3.",)
+    assert session.view(NOW).frame.detail == ("Pot 2 of 3.",)
 
 
 def test_what_was_poured_is_summed_over_the_turns_each_pot_once(session):

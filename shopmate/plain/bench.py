@@ -11,6 +11,7 @@ from shopmate import clock as clocks_
 from shopmate import phrases, units
 from shopmate.awake import Awake
 from shopmate.dialogue import clocks, hold_point, work
+from shopmate.dialogue import step as steps
 from shopmate.dialogue.asking import Dialogue, Item, Shown, show
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
@@ -21,7 +22,19 @@ from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import talk
-from shopmate.session import Line, Session, View, events_of
+from shopmate.session import (
+    NOT_NEEDED,
+    CautionView,
+    ChooseView,
+    DoView,
+    EnterView,
+    FinishedView,
+    GateView,
+    Line,
+    Session,
+    View,
+    events_of,
+)
 from shopmate.session.export import export
 from shopmate.steady import Steady
 
@@ -260,7 +273,7 @@ class Plain:
             "quiet": self.say_quiet, "help": self.say_help, "leave": self._leave, "quit": self._leave,
         }  # fmt: skip
         act = do.get(text.casefold())
-        if text == "" and (view is None or view.kind == "finished"):
+        if text == "" and (view is None or isinstance(view, FinishedView)):
             act = self._more
         if act is None:
             return False
@@ -283,31 +296,31 @@ class Plain:
     def act(self, view: View, text: str) -> None:
         """Do what a text means at the step in hand: done, an answer, a reason."""
         session, now = self.session, self.now()
-        if view.kind == "enter":
+        if isinstance(view, EnterView):
             self.enter(view, text)
         elif text == "":
-            if view.kind == "choose" and view.offered is not None:
+            if isinstance(view, ChooseView) and view.offered is not None:
                 self.attempt(lambda: _recorded(view, session.answer(view.default, now)))
             else:
                 self.attempt(lambda: f"{session.done(now)}: {view.headline}")
         elif (item := chosen(text, _items(view))) is not None:
             key = item.key
-            if view.kind in ("choose", "gate"):
+            if isinstance(view, ChooseView | GateView):
                 self.attempt(lambda: _recorded(view, session.pick(key, now)))
             else:
                 self.attempt(lambda: phrase("NOW: {what}", session.pick(key, now)))
-        elif text == "0" and view.can_wait:
+        elif text == "0" and isinstance(view, DoView) and view.can_wait:
             self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
-        elif text == "0" and view.taken_up:
+        elif text == "0" and isinstance(view, DoView) and view.taken_up:
             self.drop_with_reason(view)
-        elif text == "0" and view.is_shut:
+        elif text == "0" and steps.reasons(view):
             self.pass_with_reason(view)
-        elif text == "1" and view.is_shut and session.may_again():
+        elif text == "1" and steps.reasons(view) and session.may_again():
             self.attempt(lambda: f"{session.again(now)}: {phrase('measure it anew')}")
         else:
             self.lines.say(phrase("'{text}' does nothing here; type {help}.", text, "help"))
 
-    def enter(self, view: View, text: str) -> None:
+    def enter(self, view: EnterView, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
         given = with_unit(text, self.unit(view)) or self._doubted or view.default
         if not given:
@@ -327,9 +340,9 @@ class Plain:
             self._doubted = ""
             self.lines.say(f"{_recorded(view, word)}.")
 
-    def unit(self, view: View) -> str:
+    def unit(self, view: EnterView) -> str:
         """Return the unit of a number typed without one."""
-        return units.own_unit(view.unit or "", self.session.project.system)
+        return units.own_unit(view.unit, self.session.project.system)
 
     def take_back(self) -> None:
         """Take back the last thing done."""
@@ -337,14 +350,14 @@ class Plain:
 
     def pass_with_reason(self, view: View) -> None:
         """Ask for the reason to pass a hold point, and whether it is meant."""
-        reasons = [Item(reason, reason) for reason in view.reasons]
+        reasons = [Item(reason, reason) for reason in steps.reasons(view)]
         reason = self.lines.choose(phrase("Why pass '{step}' all the same?", view.headline), reasons, leave="keep the hold")
         if reason is not None:
             talk(self.lines, hold_point.pass_it(self.desk, view.headline, reason))
 
     def drop_with_reason(self, view: View) -> None:
         """Ask why a step left for later is not needed after all."""
-        reasons = [Item(reason, reason) for reason in view.drop_reasons]
+        reasons = [Item(phrase(reason), phrase(reason)) for reason in NOT_NEEDED]
         reason = self.lines.choose(phrase("Why is '{step}' not needed?", view.headline), reasons, leave="do it after all")
         if reason is not None:
             self.attempt(lambda: f"{self.session.drop(reason, self.now())}: {view.headline}, {reason}")
@@ -373,15 +386,14 @@ class Plain:
         view = self.view(self.now())
         if view is None:
             return phrase("[Enter] choose work, [+] clocks, [/] more")
-        step = [phrase("[Enter] other work")] if view.kind == "finished" else self.step_keys(view)
-        return ", ".join([*step, phrase("[-] back, [+] clocks, [/] more")])
+        own = [phrase("[Enter] other work")] if isinstance(view, FinishedView) else self.step_keys(view)
+        return ", ".join([*own, phrase("[-] back, [+] clocks, [/] more")])
 
     def step_keys(self, view: View) -> list[str]:
         """Return the keys that do something to the step itself."""
-        if view.kind == "caution":
+        if isinstance(view, CautionView):
             return [phrase("[*] when you have read it")]
-        if view.kind == "enter":
-            assert view.entry is not None
+        if isinstance(view, EnterView):
             take = []
             if self._doubted:
                 take.append(phrase("[Enter] yes, it is meant"))
@@ -389,17 +401,17 @@ class Plain:
                 take.append(phrase("[Enter] takes {answer}", view.default))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
         found = []
-        if view.enter_word:
-            found.append(phrase("[Enter] {does}", view.enter_word))
-        if view.kind == "section" and view.options and not view.later:
-            found.append(f"[1] {view.options[0].label}")
-        elif count := len(view.answers):
+        if word := steps.enter_word(view):
+            found.append(phrase("[Enter] {does}", word))
+        if (option := steps.alone(view)) is not None:
+            found.append(f"[1] {option.label}")
+        elif count := len(steps.answers(view)):
             found.append(numbers(count))
-        if view.can_wait:
+        if isinstance(view, DoView) and view.can_wait:
             found.append(phrase("[0] do later"))
-        if view.taken_up:
+        if isinstance(view, DoView) and view.taken_up:
             found.append(phrase("[0] not needed"))
-        if view.is_shut:
+        if steps.reasons(view):
             found.append(phrase("[0] pass with reason"))
             if self.session.may_again():
                 found.append(phrase("[1] measure again"))
@@ -410,8 +422,8 @@ class Plain:
         view = self.view(now)
         run = self.session.project.current
         told = (
-            (run, view.place, view.kind, view.headline, view.detail, view.go, bool(view.late), view.problems)
-            if view is not None
+            (run, view.place, type(view), view.headline, view.frame.detail, words.go, bool(words.late), words.problems)
+            if view is not None and (words := steps.said(view))
             else (run,)
         )
         if told == self._told:
@@ -430,34 +442,24 @@ class Plain:
     def say_step(self, view: View, now: datetime) -> None:
         """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
         say = self.lines.say
-        later = phrase("{count} for later", view.for_later) if view.for_later else ""
-        place = ", ".join(filter(None, (view.section, view.where, later)))
-        if view.kind == "caution":
+        frame = view.frame
+        later = phrase("{count} for later", frame.for_later) if frame.for_later else ""
+        place = ", ".join(filter(None, (frame.section, frame.where, later)))
+        if isinstance(view, CautionView):
             say(phrase("{place}. Read this before the step:", place))
-            say(f"{phrase(view.signal)}: {' '.join(view.detail)}")
+            say(f"{phrase(view.signal)}: {' '.join(frame.detail)}")
             return
-        say(f"{place}: {view.headline}" if view.section else f"{view.headline}: {place}")
-        if view.condition:
-            say(phrase("This applies {condition}.", view.condition), 2)
-        for text in view.detail:
-            if text != view.section:  # said already
+        say(f"{place}: {view.headline}" if frame.section else f"{view.headline}: {place}")
+        if frame.condition:
+            say(phrase("This applies {condition}.", frame.condition), 2)
+        for text in frame.detail:
+            if text != frame.section:  # said already
                 say(text, 2)
-        if view.late:
-            say(f"{phrase('LATE')}: {view.late}")
-        for problem in view.problems:
-            say(phrase("Missing: {problem}", problem))
-        if view.kind in ("gate", "wait") and view.go is not None:
-            say(": ".join(filter(None, (phrase("GO" if view.go else "NO GO"), view.judged))))
-        if view.advice and not (view.kind == "gate" and view.go):
-            say(view.advice, 2)
-        for figure in view.figures:
-            say(str(figure), 2)
-        for caution in view.cautions:
-            say(phrase("Caution: {caution}", caution), 2)
-        if view.kind != "section" or view.later:
-            offered = view.offered
+        self.say_words(steps.said(view))
+        if steps.alone(view) is None:
+            offered = view.offered if isinstance(view, ChooseView) else None
             self.lines.list(
-                [Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in view.answers]
+                [Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in steps.answers(view)]
             )
         if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
             line, more = clocks_.line(ruling, now), len(self.session.clocks) - 1
@@ -466,6 +468,21 @@ class Plain:
             elif more:
                 line = phrase("{clock}; 1 more clock", line)
             say(line)
+
+    def say_words(self, words: steps.Said) -> None:
+        """Say what a step says under its headline and details."""
+        say = self.lines.say
+        if words.late:
+            say(f"{phrase('LATE')}: {words.late}")
+        for problem in words.problems:
+            say(phrase("Missing: {problem}", problem))
+        if words.go is not None:
+            say(": ".join(filter(None, (phrase("GO" if words.go else "NO GO"), words.judged))))
+        for text in (words.if_no, *map(str, words.figures), words.advice):
+            if text:
+                say(text, 2)
+        for warning in words.warnings:
+            say(phrase("Caution: {caution}", warning), 2)
 
     def say_again(self) -> None:
         """Say the step in hand once more."""
@@ -485,11 +502,11 @@ class Plain:
         """Say the steps of the section in hand with what became of them."""
         now = self.now()
         view = self.view(now)
-        if view is None or not view.outline:
+        if view is None or not view.frame.outline:
             self.lines.say(phrase("No section is in hand."))
             return
-        self.lines.say(f"{view.section}, {view.where}:")
-        for number, line in enumerate(view.outline, 1):
+        self.lines.say(f"{view.frame.section}, {view.frame.where}:")
+        for number, line in enumerate(view.frame.outline, 1):
             self.lines.say(f"{number} {_said(line)}")
 
     def say_log(self) -> None:
@@ -515,7 +532,7 @@ def _recorded(view: View, word: str) -> str:
 
 
 def _items(view: View) -> list[Item]:
-    return [Item(option.key, option.label) for option in view.answers]
+    return [Item(option.key, option.label) for option in steps.answers(view)]
 
 
 def _said(line: Line) -> str:

@@ -39,7 +39,7 @@ def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
         line = clocks_.line(clock, now)
         lines.say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))
     seen = [curve.shop(session.project.readings, session.project.clocks.values(), now, session.project.system)]
-    seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project, session.shelf, now)]
+    seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project)]
     for picture in seen:
         if picture is not None:
             lines.say(picture.words, 2)

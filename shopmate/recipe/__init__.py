@@ -3,6 +3,8 @@
 from shopmate.recipe.load import load, read
 from shopmate.recipe.model import (
     TURN,
+    Act,
+    AnswerKind,
     Ask,
     Between,
     Caution,
@@ -16,6 +18,7 @@ from shopmate.recipe.model import (
     Repeat,
     Section,
     ShelfAnswer,
+    Signal,
     Start,
     Step,
     Template,
@@ -48,6 +51,8 @@ __all__ = [
     "MEASURES",
     "NEEDED",
     "TURN",
+    "Act",
+    "AnswerKind",
     "Ask",
     "Between",
     "Caution",
@@ -61,6 +66,7 @@ __all__ = [
     "Repeat",
     "Section",
     "ShelfAnswer",
+    "Signal",
     "Start",
     "Step",
     "Template",

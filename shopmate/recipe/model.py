@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from typing import Literal
 
@@ -263,6 +263,11 @@ class Recipe:
     """The file as it was read; a run keeps it, so that a later edit changes no run under way."""
     notes: tuple[Problem, ...] = ()
     """What is noted of its style."""
+
+    @property
+    def acts(self) -> Iterator[Act]:
+        """What its steps do, in their order."""
+        return (step.act for section in self.sections for step in section.steps)
 
     def repeated(self, section: int) -> tuple[range, Repeat] | None:
         """Return the sections that make one turn together with the section of that index; None if it is done once."""

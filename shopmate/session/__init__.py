@@ -14,19 +14,45 @@ from shopmate.session.files import (
     running_clocks,
     shelf,
 )
+from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.project import Project
 from shopmate.session.run import Run
-from shopmate.session.session import PARTS, READING_HOLDS, SHOP_TEMPERATURE, NotNow, Session
-from shopmate.session.view import CLOCK_LENGTH, PUT_OFF, Here, Line, Option, View
+from shopmate.session.session import PARTS, PUT_OFF, READING_HOLDS, SHOP_TEMPERATURE, NotNow, Session
+from shopmate.session.view import (
+    CautionView,
+    ChooseView,
+    DoView,
+    EndView,
+    EnterView,
+    FinishedView,
+    Frame,
+    GateView,
+    Here,
+    Line,
+    SectionEndView,
+    StartView,
+    View,
+    WaitView,
+    WorkOutView,
+)
 
 __all__ = [
     "CLOCK_LENGTH",
+    "NOT_NEEDED",
     "PARTS",
     "PUT_OFF",
     "READING_HOLDS",
     "SHOP_TEMPERATURE",
+    "CautionView",
+    "ChooseView",
+    "DoView",
     "Doubt",
+    "EndView",
+    "EnterView",
     "Figure",
+    "FinishedView",
+    "Frame",
+    "GateView",
     "Here",
     "Line",
     "NotNow",
@@ -34,8 +60,12 @@ __all__ = [
     "Project",
     "RecipeFile",
     "Run",
+    "SectionEndView",
     "Session",
+    "StartView",
     "View",
+    "WaitView",
+    "WorkOutView",
     "events_of",
     "find_recipe",
     "free_project_name",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -12,10 +12,10 @@ from shopmate.clock import STALLED, Clock, Reading
 from shopmate.errors import InputError
 from shopmate.phrases import phrase
 from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
-from shopmate.recipe import Material, Start, WorkOut
+from shopmate.recipe import Start, WorkOut
 from shopmate.session.project import Project
 from shopmate.session.run import Run
-from shopmate.session.view import Viewer
+from shopmate.session.values import Values
 from shopmate.units import Quantity, System
 
 AHEAD = timedelta(hours=36)
@@ -176,7 +176,7 @@ def _words(
     return " ".join(said)
 
 
-def pots(project: Project, shelf: Mapping[str, Material], now: datetime) -> list[tuple[Clock, Picture]]:
+def pots(project: Project) -> list[tuple[Clock, Picture]]:
     """Return for each running pot the clock and its temperature against time, where its figures are known.
 
     A pot is a DO BEFORE clock that takes its time from a working of the calculator `potlife`.
@@ -188,7 +188,7 @@ def pots(project: Project, shelf: Mapping[str, Material], now: datetime) -> list
         if run is None or act is None:
             continue
         try:
-            result = Viewer(project, run, shelf, now, {}).result(act)
+            result = Values(run, project.system).result(act)
         except InputError:
             continue
         make = calc.find(act.calculator).picture
@@ -200,7 +200,7 @@ def pots(project: Project, shelf: Mapping[str, Material], now: datetime) -> list
 
 def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
     """Return the working that gave a clock its time, if it is one of `potlife`."""
-    acts = [step.act for section in run.recipe.sections for step in section.steps]
+    acts = list(run.recipe.acts)
     references = {name for act in acts if isinstance(act, Start) and act.clock == clock.name for name in act.time.references}
     return next(
         (

@@ -5,11 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import assert_never
 
 from shopmate import paths
 from shopmate.calculator import Measure
 from shopmate.log import SUFFIX, Event, Log
-from shopmate.session import Session, View, find_recipe, shelf
+from shopmate.session import (
+    CautionView,
+    ChooseView,
+    DoView,
+    EndView,
+    EnterView,
+    FinishedView,
+    GateView,
+    SectionEndView,
+    Session,
+    StartView,
+    View,
+    WaitView,
+    WorkOutView,
+    find_recipe,
+    shelf,
+)
 
 NAME = "Bird hide (demo, invented data)"
 """Says on every screen and in every export that nothing here was measured."""
@@ -71,10 +88,10 @@ def _play(session: Session, began: datetime) -> datetime:
         window = session.add_part("Sill bar, window side", began)
         roof = session.add_part("Lift roof, panel 2", began)
         session.begin(door, find_recipe("bonding"), began)
-        now = follow(session, began, {}, until=lambda view: view.kind == "finished")
+        now = follow(session, began, {}, until=lambda view: isinstance(view, FinishedView))
         now += timedelta(hours=14)
         session.begin(window, find_recipe("bonding"), now)
-        now = follow(session, now, _MORNING, until=lambda view: view.kind == "wait")
+        now = follow(session, now, _MORNING, until=lambda view: isinstance(view, WaitView))
         for text, after in _READINGS:
             now += after
             session.log_temperature(text, now)
@@ -114,30 +131,35 @@ def follow(
         now += pace
         session.tick(now)
         _act(session, view, now, answers)
-        if view.kind == "wait" and not view.go:
+        if isinstance(view, WaitView) and not view.go:
             now = max(now, *(clock.due_at for clock in session.clocks if not clock.closes))
     raise RuntimeError("the recipe does not come to an end")
 
 
 def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]) -> None:
+    """Do at a place what is answered there, or what it offers."""
     given = answers.get(view.headline)
-    if view.kind == "caution":
-        while session.view(now).kind == "caution":
-            session.acknowledge(now)
-    elif view.kind == "choose":
-        keys = [option.key for option in view.options]
-        session.answer(given or (view.default if view.default in keys else keys[0]), now)
-    elif view.kind == "enter":
-        session.answer(given or view.default or _likely(view), now, sure=True)
-    elif view.kind == "gate" and view.options:
-        session.judge(given or view.options[0].key, now)
-    elif (view.kind == "gate" and not view.go) or (view.kind == "work out" and view.problems):
-        session.override(view.reasons[0], now)
-    elif view.kind != "wait" or view.go:
-        session.done(now)
+    match view:
+        case CautionView():
+            while isinstance(session.view(now), CautionView):
+                session.acknowledge(now)
+        case ChooseView():
+            session.answer(given or (view.offered or view.options[0]).key, now)
+        case EnterView():
+            session.answer(given or view.default or _likely(view), now, sure=True)
+        case GateView(options=options) if options:
+            session.judge(given or options[0].key, now)
+        case GateView(go=False, reasons=reasons) | WorkOutView(result=None, reasons=reasons):
+            session.override(reasons[0], now)
+        case WaitView(go=False):
+            pass
+        case DoView() | WorkOutView() | GateView() | StartView() | WaitView() | SectionEndView() | EndView() | FinishedView():
+            session.done(now)
+        case _:
+            assert_never(view)
 
 
-def _likely(view: View) -> str:
+def _likely(view: EnterView) -> str:
     """Return the middle of what is usual, to four digits: what is expected is not shown as it would be typed."""
     entry = view.entry
     if not isinstance(entry, Measure) or entry.soft_low is None or entry.soft_high is None:

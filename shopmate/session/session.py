@@ -6,28 +6,57 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import get_args
+from typing import assert_never, get_args
 
 from shopmate import calc, paths, units
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
-from shopmate.calculator import Measure, Value, doubt
+from shopmate.calculator import Kind, Measure, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError, ShopmateError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
-from shopmate.recipe import Ask, Between, ChoiceAnswer, Gate, Material, Recipe, ShelfAnswer, Start, Step, Template, Wait, WorkOut
+from shopmate.recipe import (
+    Ask,
+    ChoiceAnswer,
+    CountAnswer,
+    Gate,
+    Material,
+    MeasureAnswer,
+    Recipe,
+    ShelfAnswer,
+    Start,
+    Step,
+    Wait,
+)
 from shopmate.result import Result
 from shopmate.session import events
 from shopmate.session.events import Happened, Limit, Move, Reading, Recorded, Setting, StepDone
 from shopmate.session.files import shelf
 from shopmate.session.fold import advance, fold
+from shopmate.session.judging import (
+    CLOCK_LENGTH,
+    TURN_CHOICES,
+    AtEnd,
+    AtSectionEnd,
+    AtStep,
+    BeforeCaution,
+    Judge,
+    Over,
+    asked_for,
+    in_hand,
+    judged_by,
+    turn_choice,
+    worked_by,
+)
 from shopmate.session.place import Place
 from shopmate.session.project import Project
 from shopmate.session.run import Held, Run
-from shopmate.session.view import CLOCK_LENGTH, Here, View, Viewer, material_values
+from shopmate.session.values import Results, Values, material_values
+from shopmate.session.view import Here, View
+from shopmate.session.viewer import Viewer, large
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
 from shopmate.units import Quantity, System
@@ -50,9 +79,8 @@ READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
 """How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
 
 
-_LEAVES = frozenset({"done", "section", "again", "deferred", "taken up", "dropped", "given up", "finished", "undone"})
-"""Kinds of events with which a step is left: what was half typed at it is gone."""
-
+PUT_OFF = {1: "1 minute", 5: "5 minutes", 10: "10 minutes"}
+"""For how many minutes an alarm can be put off, with their words."""
 
 _SETTINGS: dict[str, Setting] = {name: name for name in get_args(Setting)}
 
@@ -71,7 +99,7 @@ class Session:
         """Whether another program works on the project, so that this one records nothing."""
         self._lock = lock
         self._events = events.known(log.events(), log.path)
-        self._results: dict[tuple[str, tuple[tuple[str, str], ...]], Result] = {}
+        self._results: Results = {}
         self.project = fold(self._events, log.path.stem)
         self._typing = {} if read_only else log.typing()
         self.left_at: datetime | None = None
@@ -232,69 +260,85 @@ class Session:
         runs = (run for run in self.project.runs.values() if run.finished_at is None)
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
 
+    def _judge(self, now: datetime) -> Judge:
+        """Return who decides about the run on the bench."""
+        run = self.run
+        return Judge(self.project, run, self.shelf, now, Values(run, self.project.system, self._results))
+
     def view(self, now: datetime) -> View:
         """Return what the bench shows now."""
-        return Viewer(self.project, self.run, self.shelf, now, self._results).view()
+        return Viewer(self._judge(now)).view()
 
     def pick(self, key: str, now: datetime) -> str:
         """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""
-        view = self.view(now)
-        if view.kind == "gate":
-            return self.judge(key, now)
-        if view.kind not in ("section", "end"):
-            return self.answer(key, now)
-        return self.repeat(key, now) if key in [option.key for option in view.options] else self.take_up(key, now)
+        found = in_hand(self.run)
+        match found:
+            case AtSectionEnd():
+                return self.repeat(key, now) if key == turn_choice(self.run) else self.take_up(key, now)
+            case AtEnd():
+                return self.take_up(key, now)
+            case AtStep(step) if isinstance(step.act, Gate):
+                return self.judge(key, now)
+            case AtStep() | BeforeCaution() | Over():
+                return self.answer(key, now)
+            case _:
+                assert_never(found)
 
     def done(self, now: datetime) -> str:
         """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
-        run, view = self.run, self.view(now)
-        if view.problems and view.kind in ("work out", "choose"):
-            raise NotNow(view.problems[0])
-        if view.kind == "caution":
-            raise NotNow(phrase("a caution is passed with the key * once it is read"))
-        if view.kind in ("choose", "enter"):
-            raise NotNow(phrase("this step asks for an answer; choose or type it"))
-        if view.kind in ("gate", "wait") and not view.go:
-            verdict = view.verdict or phrase("not judged yet")
-            raise NotNow(phrase("hold point: {verdict}; it passes when it may, or with a reason", verdict))
-        if view.kind == "end" and view.for_later:
-            raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", view.for_later))
-        if view.kind == "end":
-            self._record(events.RunFinished(run=run.key), now)
-            return phrase("FINISHED")
-        if view.kind == "finished":
-            if run.given_up:
-                raise NotNow(phrase("this run is given up; choose other work"))
-            raise NotNow(phrase("this run is finished; choose other work"))
-        if view.kind == "section":
-            self._section_done(now)
-            return phrase("SECTION DONE")
-        return self._step_done(view, now)
+        run = self.run
+        found = in_hand(run)
+        match found:
+            case Over():
+                if run.given_up:
+                    raise NotNow(phrase("this run is given up; choose other work"))
+                raise NotNow(phrase("this run is finished; choose other work"))
+            case AtEnd():
+                if run.for_later:
+                    raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", len(run.for_later)))
+                self._record(events.RunFinished(run=run.key), now)
+                return phrase("FINISHED")
+            case AtSectionEnd():
+                self._section_done(now)
+                return phrase("SECTION DONE")
+            case BeforeCaution():
+                raise NotNow(phrase("a caution is passed with the key * once it is read"))
+            case AtStep(step):
+                judge = self._judge(now)
+                if why := judge.bars(step.act):
+                    raise NotNow(why)
+                return self._step_done(judge, step)
+            case _:
+                assert_never(found)
+
+    def _at_step(self) -> Step | None:
+        """Return the step in hand whose cautions have been read."""
+        found = in_hand(self.run)
+        return found.step if isinstance(found, AtStep) else None
 
     def answer(self, text: str, now: datetime, *, sure: bool = False) -> str:
         """Answer a question with a typed text or the key of a choice, and return what was recorded.
 
         Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
         """
-        view = self.view(now)
-        act = self.run.step.act if self.run.step is not None else None
-        if isinstance(act, Ask) and view.kind == "choose":
-            return self._chosen(act, view, text, now)
-        if view.kind != "enter" or view.entry is None:
-            raise NotNow(phrase("this step asks for nothing"))
-        value = view.entry.read(text)
-        question = doubt(view.entry, value, self._last_answer(act.into) if isinstance(act, Ask) else None)
-        if question is not None and not sure:
-            raise Doubt(question)
-        if isinstance(act, Ask):
-            # A count is held as a bare number.
-            quantity = value if isinstance(value, Quantity) else Quantity(units.parse_number(str(value)), "")
-            reading = Reading(value=quantity, shown=self._shown(value)) if act.is_shop_temperature else None
-            values = {act.into: Held(quantity)}
-            self._step_done(view, now, values=values, shown=self._shown(value), typed=text, reading=reading)
-        elif isinstance(value, Quantity):
-            self._step_done(view, now, typed=text, length=value)
-        return self._shown(value)
+        step, judge = self._at_step(), self._judge(now)
+        match step.act if step is not None else None:
+            case Ask(answer=ChoiceAnswer() | ShelfAnswer() as answer) as act if step is not None:
+                return self._chosen(judge, step, act, answer, text)
+            case Ask(answer=MeasureAnswer() | CountAnswer() as answer) as act if step is not None:
+                value = _read(judge.values.kind(answer), text, self._last_answer(act.into), sure=sure)
+                # A count is held as a bare number.
+                quantity = value if isinstance(value, Quantity) else Quantity(units.parse_number(str(value)), "")
+                shown = self._shown(value)
+                reading = Reading(value=quantity, shown=shown) if act.is_shop_temperature else None
+                self._step_done(judge, step, values={act.into: Held(quantity)}, shown=shown, typed=text, reading=reading)
+                return shown
+            case Start() as act if step is not None and judge.length(act) is None:
+                length = CLOCK_LENGTH.read(text)
+                self._step_done(judge, step, typed=text, length=length)
+                return self._shown(length)
+            case _:
+                raise NotNow(phrase("this step asks for nothing"))
 
     def judge(self, key: str, now: datetime) -> str:
         """Answer a hold point that is judged by a named state; returns the state's words."""
@@ -308,28 +352,28 @@ class Session:
                 phrase("choose one of: {names}", ", ".join(step.act.by.choices)),
             )
         if key in step.act.go[""]:
-            self._step_done(self.view(now), now, shown=words, typed=key)
+            self._step_done(self._judge(now), step, shown=words, typed=key)
         else:
             self._record(events.Refused(run=self.run.key, place=self.run.place, answer=key, shown=words), now)
         return words
 
     def override(self, reason: str, now: datetime) -> str:
         """Pass a hold point for a reason, which the log keeps."""
-        view = self.view(now)
-        if not view.reasons or view.go:
+        step, judge = self._at_step(), self._judge(now)
+        if step is None or not judge.judge(step.act).is_closed:
             raise NotNow(phrase("this step is no closed hold point"))
         if not reason.strip():
             raise NotNow(phrase("a hold point is passed only with a reason"))
-        self._step_done(view, now, shown=phrase("passed: {reason}", reason), reason=reason)
+        self._step_done(judge, step, shown=phrase("passed: {reason}", reason), reason=reason)
         return phrase("PASSED")
 
     def again(self, now: datetime) -> str:
         """Go back to the first answer that a closed hold point was judged by, to give it anew."""
-        run, view = self.run, self.view(now)
-        step = run.step
-        if step is None or not isinstance(step.act, Gate) or view.go is not False or isinstance(step.act.by, ChoiceAnswer):
+        run, step = self.run, self._at_step()
+        names = judged_by(step.act) if step is not None else None
+        if step is None or names is None or self._judge(now).judge(step.act).go is not False:
             raise NotNow(phrase("there is nothing to measure again here"))
-        place = self._asked_for(step.act)
+        place = asked_for(run, names)
         if place is None:
             raise NotNow(phrase("no answer leads to this; take steps back instead"))
         self._record(events.WentBack(run=run.key, place=run.place, next=place), now)
@@ -337,35 +381,38 @@ class Session:
 
     def may_again(self) -> bool:
         """Return whether an answer that the hold point in hand rests on can be given anew."""
-        act = self.run.step.act if self.run.step is not None else None
-        return isinstance(act, Gate) and not isinstance(act.by, ChoiceAnswer) and self._asked_for(act) is not None
+        names = judged_by(self.run.step.act) if self.run.step is not None else None
+        return names is not None and asked_for(self.run, names) is not None
 
     def repeat(self, key: str, now: datetime) -> str:
         """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
-        view, run = self.view(now), self.run
-        if view.kind != "section" or key not in [option.key for option in view.options]:
+        run, choice = self.run, turn_choice(self.run)
+        repeated = run.recipe.repeated(run.place.section)
+        if repeated is None or choice is None or key != choice:
             raise NotNow(phrase("this is not the end of a repeated section"))
         turns, turn = run.turns(run.place.section), run.place.turn
-        change = turn + 1 - turns if key == "again" else turn - turns
-        self._section_done(now, change, view.options[0].label)
-        return view.options[0].label.upper()
+        change = turn + 1 - turns if choice == "again" else turn - turns
+        words = phrase(TURN_CHOICES[choice], repeated[1].each)
+        self._section_done(now, change, words)
+        return words.upper()
 
     def defer(self, now: datetime) -> str:
         """Leave the step in hand for later; NotNow where it cannot wait."""
-        run, view = self.run, self.view(now)
-        if not view.can_wait:
+        run, step = self.run, self._at_step()
+        if step is None or not self._judge(now).may_wait(step):
             raise NotNow(phrase("this step cannot wait"))
-        self._advance(events.LeftForLater(run=run.key, place=run.place, next=run.place, headline=view.headline), now)
+        self._advance(events.LeftForLater(run=run.key, place=run.place, next=run.place, headline=step.headline), now)
         return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
         """At the end of a section or of the recipe: take up a step left for later, of the place `key`; returns its headline."""
-        run, view = self.run, self.view(now)
-        option = next((option for option in view.later if option.key == key), None)
-        if option is None:
+        run = self.run
+        place = next((place for place in run.for_later if str(place) == key), None)
+        if place is None or not isinstance(in_hand(run), AtSectionEnd | AtEnd):
             raise NotNow(phrase("there is no such step to take up here"))
-        self._record(events.TakenUp(run=run.key, place=Place.parse(key), from_=run.place, shown=option.label), now)
-        return option.label
+        headline = run.recipe.sections[place.section].steps[place.step].headline
+        self._record(events.TakenUp(run=run.key, place=place, from_=run.place, shown=headline), now)
+        return headline
 
     def drop(self, reason: str, now: datetime) -> str:
         """Mark the step taken up as not applicable, for a reason that the log keeps."""
@@ -388,8 +435,7 @@ class Session:
 
     def here(self, since: datetime, now: datetime) -> Here | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
-        run = self.project.run
-        return Viewer(self.project, run, self.shelf, now, self._results).here(since) if run is not None else None
+        return Viewer(self._judge(now)).here(since) if self.project.run is not None else None
 
     def back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
@@ -476,14 +522,11 @@ class Session:
                 raise NotNow(phrase("NEW ALARM: read it, then * again"))
             self._record(events.Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
             return phrase("SEEN {clock}", clock.title)
-        if self.project.run is not None and self.project.run.finished_at is None:
-            view = self.view(now)
-            if view.kind == "caution":
-                step = self.run.step
-                assert step is not None
-                index = next(i for i in range(len(step.cautions)) if (self.run.place, i) not in self.run.seen)
-                self._record(events.CautionRead(run=self.run.key, place=self.run.place, caution=index, shown=view.signal), now)
-                return phrase("READ {signal}", phrase(view.signal))
+        run = self.project.run
+        if run is not None and isinstance(found := in_hand(run), BeforeCaution):
+            signal = found.caution.signal
+            self._record(events.CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)
+            return phrase("READ {signal}", phrase(signal))
         raise NotNow(phrase("nothing to acknowledge"))
 
     def shelve(self, minutes: int, now: datetime) -> str:
@@ -620,8 +663,8 @@ class Session:
 
     def _step_done(
         self,
-        view: View,
-        now: datetime,
+        judge: Judge,
+        step: Step,
         *,
         values: Mapping[str, Held] | None = None,
         shown: str = "",
@@ -630,29 +673,26 @@ class Session:
         length: Quantity | None = None,
         reading: Reading | None = None,
     ) -> str:
-        run = self.run
-        step = run.step
-        assert step is not None
+        run, act, now = self.run, step.act, judge.now
+        judged = judge.judge(act)
         done = StepDone(
             run=run.key,
             place=run.place,
             next=run.place,
             headline=step.headline,
-            shown=shown,
+            shown=shown or (judged.verdict if isinstance(act, Gate) else ""),
             values=values,
             typed=typed,
             reason=reason,
             reading=reading,
             ends=self._ends(step),
         )
-        act = step.act.by if isinstance(step.act, Gate) else step.act
-        if isinstance(act, WorkOut) and view.result is not None:
-            figures = ", ".join(str(figure.shown) for figure in view.figures[-len(act.show) or None :])
-            done = replace(done, into=act.into, result=view.result, shown=shown or figures)
-        elif isinstance(step.act, Gate):
-            done = replace(done, shown=shown or view.verdict)
+        if (work := worked_by(act)) is not None and judged.result is not None:
+            figures = large(work, judge.values.presented(work, judged.result))
+            words = shown or ", ".join(str(figure.shown) for figure in figures)
+            done = replace(done, into=work.into, result=judged.result, shown=words)
         elif isinstance(act, Start):
-            clock = self._limit(act, now, length)
+            clock = self._limit(judge, act, length)
             until = clocks_.wall(now + timedelta(seconds=clock.seconds), now)
             done = replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
         self._advance(done, now)
@@ -666,11 +706,11 @@ class Session:
             ends.append(key)
         return tuple(ends) or None
 
-    def _limit(self, act: Start, now: datetime, typed: Quantity | None) -> Limit:
-        viewer = Viewer(self.project, self.run, self.shelf, now, self._results)
-        length, to_act = typed or viewer.quantity(act.time, "min"), viewer.quantity(act.time_to_act, "min")
+    def _limit(self, judge: Judge, act: Start, typed: Quantity | None) -> Limit:
+        values = judge.values
+        length, to_act = typed or judge.length(act), values.quantity(act.time_to_act, "min")
         assert length is not None
-        sheet = viewer.quantity(act.ages_at, "°C") if act.ages_at is not None else None
+        sheet = values.quantity(act.ages_at, "°C")
         return Limit(
             name=act.clock,
             title=act.title,
@@ -706,17 +746,18 @@ class Session:
             if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
         )
 
-    def _chosen(self, act: Ask, view: View, text: str, now: datetime) -> str:
-        option = next((option for option in view.options if text in (option.key, option.label)), None)
+    def _chosen(self, judge: Judge, step: Step, act: Ask, answer: ChoiceAnswer | ShelfAnswer, text: str) -> str:
+        options = judge.options(answer)
+        option = next((option for option in options if text in (option.key, option.label)), None)
         if option is None:
             raise EntryError(
                 phrase("'{text}' is not one of the answers", text),
-                phrase("choose one of: {names}", ", ".join(o.key for o in view.options)),
+                phrase("choose one of: {names}", ", ".join(o.key for o in options)),
             )
         values = {act.into: Held(option.key, option.label)}
-        if isinstance(act.answer, ShelfAnswer):
+        if isinstance(answer, ShelfAnswer):
             values = material_values(act.into, self.shelf[option.key])
-        self._step_done(view, now, values=values, shown=option.label)
+        self._step_done(judge, step, values=values, shown=option.label)
         return option.label
 
     def _last_answer(self, into: str) -> Quantity | None:
@@ -726,30 +767,6 @@ class Session:
             if into in run.values:
                 return run.values[into].quantity
         return None
-
-    def _asked_for(self, gate: Gate) -> Place | None:
-        """Return the place of the first answer of this section that a hold point rests on, else of the last one before."""
-        run = self.run
-        names = _roots(gate.by.given.values()) if isinstance(gate.by, WorkOut) else set()
-        if isinstance(gate.by, Between):
-            names = _roots((gate.by.value,))
-        asked: list[Place] = []
-        for place in reversed(run.marks):
-            steps = run.recipe.sections[place.section].steps
-            if place.step >= len(steps) or run.marks[place].word != "done":
-                continue
-            act = steps[place.step].act
-            if isinstance(act, Ask) and act.into in names:
-                asked.append(place)
-            elif isinstance(act, WorkOut) and act.into in names:
-                names |= _roots(act.given.values())
-        here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
-        if here:
-            return here[-1]
-        if (found := run.recipe.repeated(run.place.section)) is not None:
-            # What the turns before have poured and spread is not measured again.
-            asked = [place for place in asked if place.section in found[0] and place.turn == run.place.turn]
-        return next(iter(asked), None)
 
     def _shown(self, value: Value) -> str:
         if isinstance(value, Quantity):
@@ -772,5 +789,10 @@ def _way(shift: timedelta) -> str:
     return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))
 
 
-def _roots(templates: Iterable[Template]) -> set[str]:
-    return {name.partition(".")[0] for template in templates for name in template.references}
+def _read(kind: Kind, text: str, before: Value | None, *, sure: bool) -> Value:
+    """Return the value of an answer; EntryError where it is none, Doubt where it looks odd unless `sure`."""
+    value = kind.read(text)
+    question = doubt(kind, value, before)
+    if question is not None and not sure:
+        raise Doubt(question)
+    return value

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import cast
+from typing import assert_never, cast
 
 from shopmate import units
 from shopmate.errors import EntryError, FieldProblem, InputError
 from shopmate.recipe import (
+    Act,
+    AnswerKind,
     Ask,
     Between,
     ChoiceAnswer,
     CountAnswer,
+    Do,
     Gate,
     Material,
     MeasureAnswer,
@@ -29,9 +32,9 @@ from shopmate.recipe import (
 from shopmate.result import Figure, Result
 from shopmate.session.events import worked_out
 from shopmate.session.place import Place
-from shopmate.session.project import Project
 from shopmate.session.run import Held, Run
-from shopmate.session.view import Viewer, condition, material_values, task
+from shopmate.session.values import Values, material_values, unit_of
+from shopmate.session.viewer import condition, task
 from shopmate.units import System
 
 _BLANK = "\\_\\_\\_\\_\\_\\_"
@@ -59,12 +62,12 @@ class _Sheet:
         self.recipe = recipe
         self.texts = texts
         self.run = Run("sheet", "", recipe, now, Place(0, 1, 0))
-        self.viewer = Viewer(Project(recipe.title, system=system), self.run, materials, now)
+        self.values, self.materials = Values(self.run, system), materials
         self.problems: list[FieldProblem] = []
         self.results: list[Result] = []
 
     def text(self) -> str:
-        asks = [step.act for section in self.recipe.sections for step in section.steps if isinstance(step.act, Ask)]
+        asks = [act for act in self.recipe.acts if isinstance(act, Ask)]
         known = list(dict.fromkeys(act.into for act in asks))
         for name in self.texts:
             if name not in known:
@@ -101,7 +104,7 @@ class _Sheet:
         given = act.into in self.texts
         self.take(act)
         held = self.run.values.get(act.into)
-        shown = self.viewer.shown(act.into) if held is not None else _BLANK
+        shown = self.values.shown(act.into) if held is not None else _BLANK
         return f"- {step.headline} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
 
     def take(self, act: Ask) -> None:
@@ -110,31 +113,38 @@ class _Sheet:
         answer = act.answer
         if text is None:
             if isinstance(answer, MeasureAnswer) and answer.near is not None:
-                near = self.viewer.quantity(answer.near.value, answer.unit)
+                near = self.values.quantity(answer.near.value, answer.unit)
                 if near is not None:
                     self.run.values[act.into] = Held(near)
             return
         try:
-            if isinstance(answer, ChoiceAnswer):
-                if text not in answer.choices:
-                    raise EntryError(f"'{text}' is not one of the answers", f"give one of: {', '.join(answer.choices)}")
-                self.run.values[act.into] = Held(text, label=answer.choices[text])
-            elif isinstance(answer, ShelfAnswer):
-                self.material(act, answer, text)
-            else:
-                kind, unit = self.viewer.limits(answer)
-                kind.read(text)
-                quantity = units.parse(text, unit)
-                self.run.values[act.into] = Held(quantity, places=0 if isinstance(answer, CountAnswer) else None)
+            self.answer(act.into, answer, text)
         except EntryError as error:
             self.problems.append(FieldProblem(act.into, error.what, error.fix))
 
-    def material(self, act: Ask, answer: ShelfAnswer, text: str) -> None:
-        material = self.viewer.shelf.get(text)
+    def answer(self, into: str, answer: AnswerKind, text: str) -> None:
+        """Put what an answer gives among the values; EntryError for a text that is none."""
+        match answer:
+            case ChoiceAnswer(choices):
+                if text not in choices:
+                    raise EntryError(f"'{text}' is not one of the answers", f"give one of: {', '.join(choices)}")
+                self.run.values[into] = Held(text, label=choices[text])
+            case ShelfAnswer():
+                self.material(into, answer, text)
+            case MeasureAnswer() | CountAnswer():
+                self.values.kind(answer).read(text)
+                quantity = units.parse(text, unit_of(answer))
+                places = 0 if isinstance(answer, CountAnswer) else None
+                self.run.values[into] = Held(quantity, places=places)
+            case _:
+                assert_never(answer)
+
+    def material(self, into: str, answer: ShelfAnswer, text: str) -> None:
+        material = self.materials.get(text)
         if material is None or material.kind != answer.kind:
-            names = [item.name for item in self.viewer.shelf.values() if item.kind == answer.kind]
+            names = [item.name for item in self.materials.values() if item.kind == answer.kind]
             raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
-        self.run.values.update(material_values(act.into, material))
+        self.run.values.update(material_values(into, material))
 
     def section(self, index: int, section: Section) -> list[str]:
         self.run.place = Place(index, 1, 0)
@@ -161,41 +171,48 @@ class _Sheet:
         return held is not None and held.text in step.when.among
 
     def step(self, count: int, step: Step) -> list[str]:
-        lines = [f"**{caution.signal}:** {self.viewer.fill(caution.text)}  " for caution in step.cautions]
+        lines = [f"**{caution.signal}:** {self.values.fill(caution.text)}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
         when = condition(self.recipe, step) if isinstance(step.when, WhenClock) else ""
         lead = f"{when[0].upper()}{when[1:]}: " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{step.headline}** ({task(step)})")
-        lines += [f"  {self.viewer.fill(detail)}" for detail in step.detail]
-        lines += [f"  - {figure.label}: **{figure.shown}**" for figure in self.viewer.figures(step)]
-        act = step.act
-        if isinstance(act, Ask):
-            self.take(act)
-            shown = self.viewer.shown(act.into)
-            expected = f" (expected {shown})" if shown is not None else ""
-            lines.append(f"  - {act.into.replace('_', ' ')}: {_BLANK}{expected}")
-        elif isinstance(act, WorkOut):
-            lines += self.work_out(act)
-        elif isinstance(act, Gate):
-            lines += self.gate(act)
-        elif isinstance(act, Start):
-            length = self.viewer.quantity(act.time, "min")
-            time = str(self.viewer.display(length)) if length is not None else _BLANK
-            lines += [
-                f"  - {act.kind}, {time} from now: {act.action}. Started {_BLANK}, due {_BLANK}",
-                f"  - If late: {act.if_late}",
-            ]
-        elif isinstance(act, Wait):
-            lines.append("  - Hold point: go on when the clock is due.")
-        return lines
+        lines += [f"  {self.values.fill(detail)}" for detail in step.detail]
+        lines += [f"  - {figure.label}: **{figure.shown}**" for figure in self.values.figures(step)]
+        return lines + self.act(step.act)
+
+    def act(self, act: Act) -> list[str]:
+        """Return what stands under a step by what it does."""
+        match act:
+            case Do():
+                return []
+            case Ask():
+                self.take(act)
+                shown = self.values.shown(act.into)
+                expected = f" (expected {shown})" if shown is not None else ""
+                return [f"  - {act.into.replace('_', ' ')}: {_BLANK}{expected}"]
+            case WorkOut():
+                return self.work_out(act)
+            case Gate():
+                return self.gate(act)
+            case Start():
+                length = self.values.quantity(act.time, "min")
+                time = str(self.values.display(length)) if length is not None else _BLANK
+                return [
+                    f"  - {act.kind}, {time} from now: {act.action}. Started {_BLANK}, due {_BLANK}",
+                    f"  - If late: {act.if_late}",
+                ]
+            case Wait():
+                return ["  - Hold point: go on when the clock is due."]
+            case _:
+                assert_never(act)
 
     def work_out(self, act: WorkOut) -> list[str]:
         try:
-            result = self.viewer.result(act)
+            result = self.values.result(act)
         except InputError as error:
             return [f"  - not worked out: {problem}" for problem in error.problems]
         self.run.values.update(worked_out(act.into, result))
-        read = self.viewer.presented(act, result)
+        read = self.values.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
         lines += [f"  - Note: {warning}" for warning in read.warnings]
         lines += [self.figure(act, figure) for figure in read.others]
@@ -210,14 +227,15 @@ class _Sheet:
 
     def gate(self, act: Gate) -> list[str]:
         lines: list[str] = []
-        if isinstance(act.by, WorkOut):
-            lines = self.work_out(act.by)
-            passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
-        elif isinstance(act.by, Between):
-            low, high = (
-                limit.fill(self.viewer.shown, _BLANK) if limit is not None else "" for limit in (act.by.low, act.by.high)
-            )
-            passes = " and ".join(text for text in (f"at least {low}" if low else "", f"at most {high}" if high else "") if text)
-        else:
-            passes = " or ".join(act.by.choices[key] for key in act.go[""])
+        match act.by:
+            case WorkOut():
+                lines = self.work_out(act.by)
+                passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
+            case Between(_, low, high):
+                limits = (("at least", low), ("at most", high))
+                passes = " and ".join(f"{word} {limit.fill(self.values.shown, _BLANK)}" for word, limit in limits if limit)
+            case ChoiceAnswer(choices):
+                passes = " or ".join(choices[key] for key in act.go[""])
+            case _:
+                assert_never(act.by)
         return [*lines, f"  - Hold point: passes with {passes}. Else: {act.if_no}"]

@@ -107,7 +107,7 @@ def at_step(folder: Path) -> Program:
     view = session.view(now)
     session.close()
     assert isinstance(view.entry, Measure)
-    shown = [*block.rows(view.headline), *block.rows(view.figures[0].shown.number)]
+    shown = [*block.rows(view.headline), *block.rows(view.frame.figures[0].shown.number)]
     return Program(SHOPMATE, environment, [row.strip() for row in shown], b"\r", view.entry.limits(view.unit or ""))
 
 

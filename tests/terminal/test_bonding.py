@@ -248,8 +248,8 @@ def test_killed_at_a_random_moment_it_opens_where_the_log_says_it_was(seed: int,
         builder = Builder(terminal(), RECIPE, ANSWERS, left)
         builder.go_on()
         place, asked = builder.arrive()
-        assert place.startswith(view.where.partition(" · section ")[0])
-        assert view.section[:12] in place
+        assert place.startswith(view.frame.where.partition(" · section ")[0])
+        assert view.frame.section[:12] in place
         assert asked.removeprefix("⚠ ") == view.headline
         left.append(("opened", "", ""))
         assert record(home) == (left, view, clocks)

@@ -545,9 +545,9 @@ async def test_clocks_that_crowd_are_told_quietly_where_they_are_planned(small, 
 
 def test_a_clock_about_to_start_tells_that_it_crowds(small, now):
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Start the pot life")
-    assert small.view(now()).advice == "It counts from first contact."
+    assert small.view(now()).note == "It counts from first contact."
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=35), now())
     # The kettle warns at 28 min and is due at 35, the pot of 40 min warns at 32.
     at = clocks_.wall(now() + timedelta(minutes=28), now())
     crowd = f"3 alarms within 10 min from {at}: more than 2 are hard to serve alone."
-    assert small.view(now()).advice == f"It counts from first contact. {crowd}"
+    assert small.view(now()).note == f"It counts from first contact. {crowd}"

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from tui_bench import SIZES, opened
 
-from shopmate.session import events_of
+from shopmate.session import FinishedView, events_of
 from shopmate.session.events import known
 from shopmate.session.fold import fold
 from shopmate.tui.widgets.key_line import KeyLine
@@ -22,7 +22,7 @@ async def test_any_keys(small, now, seed, size):
         for _ in range(70):
             if choose.random() < 0.05:
                 await at.tick(minutes=choose.choice([1, 5, 30, 600]))
-            elif choose.random() < 0.5 and at.app.screen is at.app.bench and at.view and at.view.kind != "finished":
+            elif choose.random() < 0.5 and at.app.screen is at.app.bench and at.view and not isinstance(at.view, FinishedView):
                 await at.step()
             else:
                 await at.press(choose.choice(KEYS))

@@ -8,7 +8,7 @@ from test_bench import nothing_cut
 from tui_bench import SIZES, opened
 
 from shopmate import session as sessions
-from shopmate.session import Session
+from shopmate.session import DoView, EndView, EnterView, FinishedView, GateView, SectionEndView, Session, StartView, WaitView
 from shopmate.session.demo import follow
 from shopmate.session.events import LeftForLater
 from shopmate.session.place import Place
@@ -93,7 +93,7 @@ async def test_nothing_of_the_kind_at_the_start_of_a_run_and_after_its_end(home,
     now.on(hours=1)
     async with opened(now, session.log.path, back=False) as at:
         assert (STOP in at.text, PASSING in at.text) == (False, False)
-        now.at = follow(at.session, now(), {}, until=lambda view: view.kind == "finished")
+        now.at = follow(at.session, now(), {}, until=lambda view: isinstance(view, FinishedView))
     async with opened(now, session.log.path, back=False) as at:
         await at.tick(hours=1)
         assert (STOP in at.text, PASSING in at.text) == (False, False)
@@ -173,9 +173,9 @@ async def test_time_alone_never_moves_a_step(begun, now):
     """In every state of a run, over two days and past every clock."""
     async with opened(now, begun("Choose the resin")) as at:
         seen = set()
-        while at.view.kind != "finished":
-            if at.view.kind not in seen:
-                seen.add(at.view.kind)
+        while not isinstance(at.view, FinishedView):
+            if type(at.view) not in seen:
+                seen.add(type(at.view))
                 place, events = at.view.place, [e.kind for e in at.session.log.events()]
                 at_start = now()
                 for hours in (1, 1, 46):
@@ -189,7 +189,7 @@ async def test_time_alone_never_moves_a_step(begun, now):
                     break
                 await at.press("*")
             await at.step()
-        assert {"do", "wait", "gate", "enter", "start", "section", "end"} <= seen
+        assert {DoView, WaitView, GateView, EnterView, StartView, SectionEndView, EndView} <= seen
 
 
 # Steps for later
@@ -251,7 +251,7 @@ async def test_a_repeated_section_offers_its_turns_and_what_is_left(begun, now):
         await at.press("2")
         assert at.view.headline == "Cut the cartridge"
         await at.press("E1")
-        assert at.view.section == "Clamp"
+        assert at.view.frame.section == "Clamp"
 
 
 # Shape and place

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
+from typing import get_args
 
 import pytest
 from conftest import BEGAN, materials
@@ -15,7 +16,7 @@ from tui_stage import inks, picture
 from shopmate import clock as clocks_
 from shopmate import settings
 from shopmate.clock import Clock, State
-from shopmate.session import Session
+from shopmate.session import EnterView, FinishedView, Session, View
 from shopmate.session.demo import demo_project
 from shopmate.tui.lines import plain
 from shopmate.tui.themes import DARK, DARK_16, LIGHT, LIGHT_16, MARK, TEXT
@@ -109,7 +110,7 @@ async def test_what_is_typed_is_large_on_the_smallest_screen_with_all_that_must_
 async def test_the_figure_to_be_poured_to_stays_on_the_smallest_screen_while_the_scale_is_typed(home, now):
     async with opened(now, demo_project(now()), (40, 12)) as at:
         assert at.view.headline == "Pour the hardener"
-        (figure,) = at.view.figures
+        (figure,) = at.view.frame.figures
         for text in ("", "8", "86"):
             assert at.entry.text == text
             assert f"{figure.label} {figure.shown}" in at.text, at.text
@@ -174,7 +175,7 @@ async def test_words_of_a_caution_and_of_a_no_go_come_before_large_digits_of_a_c
     async with small_screen("WARNING", heard=False) as at:
         at.app.watching.show_silence()
         await at.tick(minutes=21)
-        for text in at.view.detail:
+        for text in at.view.frame.detail:
             assert text in " ".join(at.text.split())
         await at.to("Wait for the clamps")
         assert "NO GO" in at.text
@@ -193,9 +194,9 @@ async def stops(at):
     await at.tick(minutes=2)
     yield "an alarm at the start"
     kinds = set()
-    while at.view.kind != "finished":
-        yield f"{at.view.kind}: {at.view.headline}"
-        if at.view.kind == "enter" and "enter" not in kinds:
+    while not isinstance(at.view, FinishedView):
+        yield f"{type(at.view)}: {at.view.headline}"
+        if isinstance(at.view, EnterView) and EnterView not in kinds:
             await at.press("5")
             yield "a number being typed"
             await at.press("+")
@@ -204,10 +205,10 @@ async def stops(at):
             await at.press("0")
             yield "a reason"
             await at.press("-")
-        kinds.add(at.view.kind)
+        kinds.add(type(at.view))
         await at.step()
     yield "finished"
-    assert kinds >= {"caution", "do", "choose", "enter", "work out", "gate", "start", "wait", "section", "end"}
+    assert kinds >= {*get_args(View)} - {FinishedView}
     for keys, name in OTHERS.items():
         for key in keys:
             await at.press(key)

@@ -7,6 +7,7 @@ import pytest
 from tui_bench import opened
 from tui_stage import key
 
+from shopmate.session import WaitView
 from shopmate.session.demo import follow
 from shopmate.settings import Settings
 from shopmate.tui.guard import HELD, WAIT_ALARM, WAIT_SCREEN, Guard, measure
@@ -318,7 +319,7 @@ async def test_keys_that_were_queued_for_a_screen_do_nothing_once_it_is_gone(pat
 
 
 async def test_the_bench_that_changes_by_itself_settles_first(small, now):
-    now.at = follow(small, now(), {}, until=lambda view: view.kind == "wait")
+    now.at = follow(small, now(), {}, until=lambda view: isinstance(view, WaitView))
     small.close()
     async with guarded(now, small.log.path) as at:
         assert at.view.go is False

@@ -7,7 +7,7 @@ from tui_bench import SIZES, opened
 
 from shopmate import recipe as recipes
 from shopmate import session as sessions
-from shopmate.session import Session
+from shopmate.session import CautionView, Session
 
 OTHER_STYLE = Path(__file__).parents[1] / "recipes" / "good" / "other-style.yaml"
 
@@ -20,7 +20,7 @@ async def test_what_the_style_would_have_shorter_is_shown_and_done_all_the_same(
     async with opened(now, session.log.path, size) as at:
         await at.step()
         await at.step()
-        while at.view.kind == "caution":
+        while isinstance(at.view, CautionView):
             await at.step()
         shown = " ".join(at.text.split())
         assert "whatever comes out of it" in shown

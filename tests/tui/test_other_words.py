@@ -15,7 +15,7 @@ from tui_bench import opened
 from shopmate import calc, models, phrases, tables, units
 from shopmate import session as sessions
 from shopmate.plain.bench import HELP
-from shopmate.session import Session
+from shopmate.session import FinishedView, Session
 from shopmate.tui.keys import label
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -73,7 +73,7 @@ def english(text, *calculators):
 
 async def test_no_english_word_of_ours_is_left_on_the_bench(small, now):
     async with opened(now, small) as at:
-        while at.view.kind != "finished":
+        while not isinstance(at.view, FinishedView):
             assert not english(at.text, "mix", "dewpoint"), at.text
             await at.step()
         assert not english(at.text), at.text

@@ -8,7 +8,8 @@ from tui_bench import opened
 
 from shopmate import recipe as recipes
 from shopmate import session as sessions
-from shopmate.session import Session, events_of
+from shopmate.dialogue.step import reasons
+from shopmate.session import CautionView, FinishedView, Session, events_of
 
 
 async def test_a_whole_recipe_in_lines_leaves_the_same_events_as_on_the_screen(home, now):
@@ -24,7 +25,7 @@ async def test_a_whole_recipe_in_lines_leaves_the_same_events_as_on_the_screen(h
     keyed.begin(keyed.add_part("Bar 1", now()), recipes.load(RECIPE), now())
     keyed.close()
     async with opened(now, keyed.log.path) as app:
-        while app.view.kind != "finished":
+        while not isinstance(app.view, FinishedView):
             await app.press(keys(app.view))
         assert told(app.session.log.events()) == spoken
 
@@ -41,12 +42,12 @@ def told(events):
 def keys(view):
     """Return the keys that answer a view."""
     asked = view.headline
-    if view.kind == "caution":
+    if isinstance(view, CautionView):
         return "*"
     if asked in ANSWERS.picks:
         return str([option.label for option in view.options].index(ANSWERS.picks[asked]) + 1)
     if asked in ANSWERS.types:
         return ANSWERS.types[asked][0] + ("EE" if asked in ANSWERS.odd else "E")
-    if asked in ANSWERS.reasons and not view.go:
-        return f"0{view.reasons.index(ANSWERS.reasons[asked]) + 1}E"
+    if asked in ANSWERS.reasons and reasons(view):
+        return f"0{reasons(view).index(ANSWERS.reasons[asked]) + 1}E"
     return "E"

@@ -1,7 +1,7 @@
 """The rows of the step panel: which of the steps done stand there where rows are dear."""
 
 from shopmate.session.place import Place
-from shopmate.session.view import Line, View
+from shopmate.session.view import DoView, Frame, Line
 from shopmate.tui.widgets.step_panel import rows
 
 DONE = Line("done", "Set the loading", "7 %")
@@ -10,14 +10,8 @@ IN_HAND = Line("begun", "Weigh the filler")
 
 
 def said(height):
-    view = View(
-        kind="do",
-        place=Place(0, 1, 2),
-        headline=IN_HAND.text,
-        places=("step 3 of 3",),
-        outline=(DONE, PASSED_OVER, IN_HAND),
-        at=2,
-    )
+    frame = Frame(Place(0, 1, 2), IN_HAND.text, ("step 3 of 3",), outline=(DONE, PASSED_OVER, IN_HAND), at=2)
+    view = DoView(frame, can_wait=False, taken_up=False)
     return "\n".join(row.plain for row in rows(view, "", 60, height))
 
 

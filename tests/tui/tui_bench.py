@@ -2,7 +2,7 @@
 
 from tui_stage import KEYPAD, Hands, picture, piloted
 
-from shopmate.session import Session
+from shopmate.session import CautionView, ChooseView, EnterView, GateView, Session, WaitView
 from shopmate.settings import Settings
 from shopmate.tui.app import ShopmateApp
 from shopmate.tui.widgets.entry import Entry
@@ -91,17 +91,17 @@ class opened:
         view = self.view
         if self.app.bench.stops:
             await self.press("E")
-        elif view.kind == "caution":
+        elif isinstance(view, CautionView):
             await self.press("*")
-        elif view.kind == "choose":
+        elif isinstance(view, ChooseView):
             await self.press("E" if view.default else "1")
-        elif view.kind == "enter":
+        elif isinstance(view, EnterView):
             await self.press("E" if view.default else f"{likely(view):g}E")
-        elif view.kind == "gate" and view.options:
+        elif isinstance(view, GateView) and view.options:
             await self.press("1")
-        elif view.kind == "gate" and not view.go:
+        elif isinstance(view, GateView) and not view.go:
             await self.press("01E")
-        elif view.kind == "wait" and not view.go:
+        elif isinstance(view, WaitView) and not view.go:
             await self.tick(hours=1)
         else:
             await self.press("E")

@@ -14,9 +14,10 @@ from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.dialogue import clocks, hold_point, work
 from shopmate.dialogue.asking import show
+from shopmate.dialogue.step import alone, answers, enter_word, reasons, said
 from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import Session, View
+from shopmate.session import NOT_NEEDED, CautionView, ChooseView, DoView, EnterView, FinishedView, Session, View
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.cautions import CautionsScreen
@@ -85,10 +86,10 @@ class BenchScreen(KeyedScreen[None]):
             here = (app.session.log.path, run.key, view.place)
             if self.here != here:
                 app.guard.move()
-            if self.here != here or view.go:
+            if self.here != here or said(view).go:
                 self.giving_reason, self.doubted = False, None
             self.here = here
-            if view.kind == "finished":
+            if isinstance(view, FinishedView):
                 self.stops = False
             self.show_answers(view)
             self.show_entry(view)
@@ -169,16 +170,16 @@ class BenchScreen(KeyedScreen[None]):
 
     def show_answers(self, view: View) -> None:
         """Show the answers a digit chooses: to the step, for the reason to pass it, or which step for later is taken up."""
-        answers = [option.label for option in view.answers]
+        options, offered = answers(view), None
+        labels = [option.label for option in options]
         if self.giving_reason:
-            answers = [*(view.drop_reasons if view.taken_up else view.reasons)]
+            labels = self.reasons(view)
+        elif isinstance(view, ChooseView) and view.offered is not None:
+            offered = options.index(view.offered) + 1
         numbered = self.query_one(Numbered)
-        listed = self.giving_reason or view.kind in ("choose", "gate") or (view.later and view.kind in ("section", "end"))
-        numbered.display = bool(answers and listed and not self.stops)
-        keys = [option.key for option in view.options]
-        offered = keys.index(view.default) + 1 if view.default in keys and not self.giving_reason else None
-        if dict(enumerate(answers, 1)) != numbered.choices:
-            numbered.ask(dict(enumerate(answers, 1)), offered)
+        numbered.display = bool(labels) and (self.giving_reason or alone(view) is None) and not self.stops
+        if dict(enumerate(labels, 1)) != numbered.choices:
+            numbered.ask(dict(enumerate(labels, 1)), offered)
 
     def make_room(self) -> None:
         """Give the step what rows the rest of the screen leaves."""
@@ -229,11 +230,10 @@ class BenchScreen(KeyedScreen[None]):
     def show_entry(self, view: View) -> None:
         """Open an entry for a step that asks for a value; a text being typed is never touched."""
         entry = self.query_one(Entry)
-        if view.kind != "enter":
+        if not isinstance(view, EnterView):
             self.ask_nothing()
         elif self.asked_for != self.here:
-            assert view.entry is not None
-            unit = units.own_unit(view.unit or "", self.app.session.project.system)
+            unit = units.own_unit(view.unit, self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
             hint = phrase("Enter takes {value}", view.default) if view.default else limits
@@ -242,7 +242,7 @@ class BenchScreen(KeyedScreen[None]):
             self.asked_for = self.here
             self.go_on_typing(self.app.session.step_place)
         # What was typed before they left is shown to who comes back at once.
-        self.set_class(view.kind == "enter" and (not self.stops or bool(entry.text)), "entering")
+        self.set_class(isinstance(view, EnterView) and (not self.stops or bool(entry.text)), "entering")
 
     def ask_nothing(self) -> None:
         """Have nothing typed here, and so nothing that is not on disk; what is half typed at a step of another run stays."""
@@ -253,10 +253,10 @@ class BenchScreen(KeyedScreen[None]):
     def tick(self) -> None:
         """Draw what time alone changes; called once a second."""
         before = self.view
-        if before is not None and before.kind not in ("choose", "enter", "caution"):
+        if before is not None and not isinstance(before, ChooseView | EnterView | CautionView):
             self.refresh_view()
             now = self.view
-            if now is not None and (now.place, now.kind, now.go) != (before.place, before.kind, before.go):
+            if now is not None and (now.place, type(now), said(now).go) != (before.place, type(before), said(before).go):
                 self.app.guard.change()
         else:
             self.show_here()
@@ -267,7 +267,7 @@ class BenchScreen(KeyedScreen[None]):
         if view is None:
             return False
         if self.stops:
-            if view.kind != "enter" or event.character is None or event.character not in "0123456789.":
+            if not isinstance(view, EnterView) or event.character is None or event.character not in "0123456789.":
                 return False
             if entry.text:  # a digit behind what was typed before they left could make another figure unseen
                 self.query_one(KeyLine).echo(phrase("ENTER FIRST"))
@@ -278,7 +278,7 @@ class BenchScreen(KeyedScreen[None]):
             if not numbered.typed and numbered.chosen is not None:
                 self.choose(numbered.chosen - 1)
             return True
-        if view.kind != "enter" or (event.key in ("slash", "minus", "plus") and not entry.text):
+        if not isinstance(view, EnterView) or (event.key in ("slash", "minus", "plus") and not entry.text):
             return False
         if event.key == "minus" and entry.text == "-":
             return False  # it takes back, as the key line says
@@ -290,8 +290,7 @@ class BenchScreen(KeyedScreen[None]):
     @property
     def may_be_negative(self) -> bool:
         """Whether the value asked for can be below zero, as a temperature can."""
-        unit = self.view.unit if self.view is not None and self.view.kind == "enter" else None
-        return bool(unit) and units.dimension(unit or "") == "temperature"
+        return isinstance(self.view, EnterView) and units.dimension(self.view.unit) == "temperature"
 
     def offers(self) -> Sequence[Offer]:
         if not self.app.has_session:
@@ -305,38 +304,36 @@ class BenchScreen(KeyedScreen[None]):
         if view is None:
             return Offer("enter", "choose work", self.other_work), *common[1:]
         alarm = self.app.alarm_waits
-        seen = [Offer("asterisk", "seen", lambda: None)] if alarm or view.kind == "caution" else []
+        seen = [Offer("asterisk", "seen", lambda: None)] if alarm or isinstance(view, CautionView) else []
         if self.app.session.may_shelve(self.app.now()) is not None:
             seen.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
         if self.stops:
             return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
         if self.giving_reason:
-            keep = "do it after all" if view.taken_up else "keep the hold"
+            keep = "do it after all" if isinstance(view, DoView) else "keep the hold"
             return [Offer("1", "reason", lambda: None), Offer("minus", keep, self.keep_hold, also=("escape",)), *seen]
-        if view.kind == "caution":
+        if isinstance(view, CautionView):
             return self.with_theme([*seen, *common])
-        if view.kind == "enter":
+        if isinstance(view, EnterView):
             # A full stop begins a number here.
-            return [*self.entry_offers(), *(offer for offer in seen if offer.key != "full_stop")]
-        if view.kind == "finished":
+            return [*self.entry_offers(view), *(offer for offer in seen if offer.key != "full_stop")]
+        if isinstance(view, FinishedView):
             return self.with_theme([Offer("enter", "other work", self.other_work), *seen, *common])
-        enter = [Offer("enter", word, self.do)] if (word := view.enter_word) else []
+        enter = [Offer("enter", word, self.do)] if (word := enter_word(view)) else []
         extra = []
-        if view.kind == "choose" or (view.kind == "gate" and view.options):
+        if (option := alone(view)) is not None:
+            extra = [Offer("1", option.label, lambda: self.choose(0))]
+        elif answers(view):
             extra = [Offer("1", "choose", lambda: None)]
-        if view.later and view.kind in ("section", "end"):
-            extra = [Offer("1", "choose", lambda: None)]
-        elif view.kind == "section" and view.options:
-            extra = [Offer("1", view.options[0].label, lambda: self.choose(0))]
-        if view.is_shut:
+        if reasons(view):
             extra += [Offer("0", "pass with reason", self.ask_reason)]
             if self.app.session.may_again():
                 extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
-        if view.can_wait:
+        if isinstance(view, DoView) and view.can_wait:
             extra.append(Offer("0", "do later", lambda: self.app.attempt(lambda: self.app.session.defer(self.app.now()))))
-        if view.taken_up:
+        if isinstance(view, DoView) and view.taken_up:
             extra.append(Offer("0", "not needed", self.ask_reason))
-        if view.cautions and all(offer.key != "full_stop" for offer in seen):
+        if said(view).warnings and all(offer.key != "full_stop" for offer in seen):
             extra.append(Offer("full_stop", "cautions", self.show_cautions))
         return self.with_theme(_few([*enter, *extra, *seen, *common]))
 
@@ -361,19 +358,17 @@ class BenchScreen(KeyedScreen[None]):
     def show_cautions(self) -> None:
         """Show every caution of the working in hand whole."""
         assert self.view is not None
-        self.app.push_screen(CautionsScreen(self.view.headline, self.view.cautions))
+        self.app.push_screen(CautionsScreen(self.view.headline, said(self.view).warnings))
 
-    def entry_offers(self) -> list[Offer]:
+    def entry_offers(self, view: EnterView) -> list[Offer]:
         """Return the keys while a value is asked for."""
         entry = self.query_one(Entry)
-        view = self.view
-        assert view is not None
         enter = Offer("enter", "take it", self.enter_value)
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
             look_up = Offer("escape", "", self.look_up)
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
-        several = view.unit and len(units.units_of(view.unit)) > 1
+        several = len(units.units_of(view.unit)) > 1
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
@@ -389,7 +384,7 @@ class BenchScreen(KeyedScreen[None]):
         """Do what Enter does at this step."""
         view = self.view
         assert view is not None
-        if view.kind == "choose":
+        if isinstance(view, ChooseView):
             self.app.attempt(lambda: self.app.session.answer(view.default, self.app.now()))
         else:
             self.app.attempt(lambda: self.app.session.done(self.app.now()))
@@ -400,17 +395,22 @@ class BenchScreen(KeyedScreen[None]):
         assert view is not None
         if self.giving_reason:
             self.giving_reason = False
-            if view.taken_up:
-                self.app.attempt(lambda: session.drop(view.drop_reasons[index], self.app.now()))
+            reason = self.reasons(view)[index]
+            if isinstance(view, DoView):
+                self.app.attempt(lambda: session.drop(reason, self.app.now()))
             else:
-                self.app.hold(hold_point.pass_it(self.app.desk, view.headline, view.reasons[index]))
+                self.app.hold(hold_point.pass_it(self.app.desk, view.headline, reason))
         else:
-            self.app.attempt(lambda: session.pick(view.answers[index].key, self.app.now()))
+            self.app.attempt(lambda: session.pick(answers(view)[index].key, self.app.now()))
+
+    def reasons(self, view: View) -> list[str]:
+        """Return the reasons to pass a hold point, or for not doing a step taken up after all."""
+        return list(map(phrase, NOT_NEEDED)) if isinstance(view, DoView) else list(reasons(view))
 
     def enter_value(self) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
         entry, view = self.query_one(Entry), self.view
-        assert view is not None
+        assert isinstance(view, EnterView)
         text = entry.text_with_unit() or view.default
         try:
             if entry.problem is not None:

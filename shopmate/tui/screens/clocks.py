@@ -153,8 +153,7 @@ class ClocksScreen(KeyedScreen[None]):
 
     def look(self) -> None:
         """Show the temperature of the shop with the limits that go by it."""
-        session, now = self.app.session, self.app.now()
-        self.pots = curve.pots(session.project, session.shelf, now)
+        self.pots = curve.pots(self.app.session.project)
         self.looking = 0
         self.add_class("looking")
         self.refresh_all()

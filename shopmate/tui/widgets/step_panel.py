@@ -11,8 +11,10 @@ from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from shopmate.dialogue.step import Said, said
 from shopmate.phrases import phrase
-from shopmate.session import Here, Line, View
+from shopmate.result import Figure
+from shopmate.session import CautionView, DoView, EnterView, Frame, Here, Line, View
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
@@ -64,13 +66,8 @@ class StepPanel(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
-        mark = decimal_mark(self.app)
-        figures = tuple(
-            replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in self.view.figures
-        )
-        view = replace(self.view, figures=figures)
         return rows(
-            view,
+            self.view,
             self.project,
             width,
             self.room,
@@ -78,6 +75,7 @@ class StepPanel(Widget):
             key=self.cautions_key,
             here=self.here,
             stops=self.stops,
+            mark=decimal_mark(self.app),
         )
 
 
@@ -93,7 +91,8 @@ class Coming(Widget):
     def render(self) -> Content:
         if self.view is None:
             return Content("")
-        coming = self.view.outline[self.view.at + 1 :]
+        frame = self.view.frame
+        coming = frame.outline[frame.at + 1 :]
         lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
@@ -108,18 +107,23 @@ def rows(
     key: str = "",
     here: Here | None = None,
     stops: bool = False,
+    mark: str = ".",
 ) -> list[Content]:
-    """Return the rows of the panel for a size; at most `height` rows of at most `width` columns."""
-    if height == 1 or (height == 2 and view.kind == "enter" and view.figures and not stops):
-        return [_place_and_headline(view, width), *_figures_in_a_row(view, width)][:height]
-    top = [_place(view, project, width)]
+    """Return the rows of the panel for a size: at most `height` rows of at most `width` columns, with that decimal mark."""
+    frame = view.frame
+    figures = tuple(
+        replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in frame.figures
+    )
+    if height == 1 or (height == 2 and isinstance(view, EnterView) and figures and not stops):
+        return [_place_and_headline(frame, width), *_figures_in_a_row(figures, width)][:height]
+    top = [_place(frame, project, width)]
     if here is not None and stops:
         top += _stop(here, view, width)
     rest = height - len(top)
-    groups = [_reason(view, width, rest)] if giving_reason else _core(view, width, rest, key)
+    groups = [_reason(view, width, rest)] if giving_reason else _core(view, figures, width, rest, key)
     core = _spaced(groups, rest - _AIR)
     # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
-    spare = len(groups[-1]) - 1 if view.detail and len(core) > rest else 0
+    spare = len(groups[-1]) - 1 if frame.detail and len(core) > rest else 0
     if here is not None and not stops and not giving_reason and (len(core) < rest or len(core) - spare < rest):
         top.append(_passing(here, width))
         rest -= 1
@@ -127,7 +131,7 @@ def rows(
     if (cue := _cue(view, width)) and not giving_reason and len(core) + 2 < rest:
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
-    done = view.outline[: view.at] if here is None else ()
+    done = frame.outline[: frame.at] if here is None else ()
     # Half of what is left goes to the steps done last and the gap below several of them, the other half to those that come.
     half = max(0, rest - len(core)) // 2
     if len(done) >= half:
@@ -145,11 +149,12 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
     They are the place and the headline; at a no-go what to do too, the words of a caution, the first of several cautions
     with the figures, and with `stops` where somebody was who comes back.
     """
-    if view.cautions or stops:
-        return 5 + len(view.figures)
-    if view.kind == "caution":
+    words = said(view)
+    if words.warnings or stops:
+        return 5 + len(words.figures)
+    if isinstance(view, CautionView):
         return 2 + len(_caution(view, width, 0)[1])
-    return 4 if view.kind in ("gate", "wait") and view.go is False else 2
+    return 4 if words.go is False else 2
 
 
 def _stop(here: Here, view: View, width: int) -> list[Content]:
@@ -158,7 +163,7 @@ def _stop(here: Here, view: View, width: int) -> list[Content]:
     away = Content.styled(_cut(f" {here.away}", width - len(label) - 1), "bold $foreground")
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
     lines.append(Content.styled(_cut(f" {_MARKS['done']} {here.last}  {here.shown}", width), "$done"))
-    if view.kind == "caution":
+    if isinstance(view, CautionView):
         lines.append(Content.styled(_cut(f" {_MARKS['begun']} {here.begun}", width), "bold $foreground"))
     return lines
 
@@ -171,8 +176,10 @@ def _passing(here: Here, width: int) -> Content:
 
 def _cue(view: View, width: int) -> Content | None:
     """Return the row over the headline: the condition of the step, then what kind of step it is; None where it has neither."""
-    condition = f"{view.condition[0].upper()}{view.condition[1:]}: " if view.condition else ""
-    words = condition + (phrase("{task}, left for later before", view.task) if view.taken_up else view.task)
+    when, task = view.frame.condition, view.frame.task
+    condition = f"{when[0].upper()}{when[1:]}: " if when else ""
+    taken_up = isinstance(view, DoView) and view.taken_up
+    words = condition + (phrase("{task}, left for later before", task) if taken_up else task)
     return Content.styled(_cut(f" {words}", width), "$quiet") if words else None
 
 
@@ -185,53 +192,54 @@ def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
     return [row for index, group in enumerate(groups) for row in ([Content("")] if index else []) + list(group)]
 
 
-def _place(view: View, project: str, width: int) -> Content:
+def _place(frame: Frame, project: str, width: int) -> Content:
     # Step and turn come first, so that they always stand at the same place and a small screen does not cut them.
-    *before, section = view.places or ("",)
-    later = phrase("{count} for later", view.for_later) if view.for_later else ""
-    left = _cut(" · ".join(filter(None, (*before, later, view.section, section))), width)
+    *before, section = frame.places or ("",)
+    later = phrase("{count} for later", frame.for_later) if frame.for_later else ""
+    left = _cut(" · ".join(filter(None, (*before, later, frame.section, section))), width)
     right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
     gap = " " * max(0, width - len(left) - len(right))
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
 
 
-def _place_and_headline(view: View, width: int) -> Content:
-    return Content.styled(_cut(" · ".join((*view.places[:1], view.headline)), width), "bold $foreground")
+def _place_and_headline(frame: Frame, width: int) -> Content:
+    return Content.styled(_cut(" · ".join((*frame.places[:1], frame.headline)), width), "bold $foreground")
 
 
-def _figures_in_a_row(view: View, width: int) -> list[Content]:
+def _figures_in_a_row(figures: Sequence[Figure], width: int) -> list[Content]:
     """Return the figures in one row, as many as fit: what is poured to comes before a row for the headline."""
-    said = [f"{figure.label} {figure.shown}" for figure in view.figures]
-    while len(said) > 1 and len(" · ".join(said)) > width - 1:
-        said.pop()
-    return [Content.styled(_cut(f" {' · '.join(said)}", width), "bold $foreground")] if said else []
+    words = [f"{figure.label} {figure.shown}" for figure in figures]
+    while len(words) > 1 and len(" · ".join(words)) > width - 1:
+        words.pop()
+    return [Content.styled(_cut(f" {' · '.join(words)}", width), "bold $foreground")] if words else []
 
 
-def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
+def _core(view: View, figures: Sequence[Figure], width: int, height: int, key: str) -> list[list[Content]]:
     """Return headline, details, figures and the rest as groups of rows: in block letters as far as all of it fits.
 
     Cautions of a working get what is left of the rows, the done and the coming steps what these leave.
     """
-    if view.kind == "caution":
+    if isinstance(view, CautionView):
         return _caution(view, width, height)
-    verdict, foot = _verdict(view, width), _foot(view, width)
-    figures = _figures(view, width, large=False)
-    details = [Content.styled(f" {line}", "$foreground") for text in view.detail for line in _wrap(text, width - 2)]
-    large_figures = _figures(view, width, large=True)
+    words = said(view)
+    verdict, foot = _verdict(words, width), _say("", words.advice, "$foreground", width)
+    plain = _figures(figures, width, large=False)
+    details = [Content.styled(f" {line}", "$foreground") for text in view.frame.detail for line in _wrap(text, width - 2)]
+    large_figures = _figures(figures, width, large=True)
     small = [Content.styled(f" {line}", "bold $foreground") for line in _wrap(view.headline, width - 2)]
     large = _block(view.headline, width, "$foreground", lines=2)
     very = width >= _VERY_WIDE and height >= _VERY_HIGH
     largest = _block(view.headline, width, "$foreground", lines=2, double=True) if very else []
-    largest_figures = _figures(view, width, large=True, double=True) if very else []
-    cautions = [_say("! ", caution, "$do-before", width) for caution in view.cautions]
+    largest_figures = _figures(figures, width, large=True, double=True) if very else []
+    cautions = [_say("! ", caution, "$do-before", width) for caution in words.warnings]
     least = min(sum(map(len, cautions)), _LEAST_CAUTIONS)
     for head, numbers in (
         (largest, largest_figures),
         (largest, large_figures),
         (large, large_figures),
         (small, large_figures),
-        (large, figures),
-        (small, figures),
+        (large, plain),
+        (small, plain),
     ):
         groups = [head, details, verdict, numbers, foot]
         rest = height - sum(map(len, groups))
@@ -239,8 +247,8 @@ def _core(view: View, width: int, height: int, key: str) -> list[list[Content]]:
             # One row each keeps the groups apart.
             spare = rest - _AIR - sum(1 for group in groups if group)
             return [*groups, _told(cautions, width, max(least, spare), key)]
-    rest = height - len(small) - len(verdict) - len(figures) - len(foot)
-    return [small, verdict, figures, foot, _told(cautions, width, max(1, min(least, rest)), key), details]
+    rest = height - len(small) - len(verdict) - len(plain) - len(foot)
+    return [small, verdict, plain, foot, _told(cautions, width, max(1, min(least, rest)), key), details]
 
 
 def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) -> list[Content]:
@@ -278,28 +286,30 @@ def _reason(view: View, width: int, height: int) -> list[Content]:
     return [Content.styled(f" {line}", "bold $late") for line in lines]
 
 
-def _caution(view: View, width: int, height: int) -> list[list[Content]]:
+def _caution(view: CautionView, width: int, height: int) -> list[list[Content]]:
     style = field(f"signal-{view.signal.lower()}")
     shape = "" if view.signal == "NOTICE" else "⚠ "
     signal = phrase(view.signal)
     word = _block(signal, width, style, lines=1) if height >= _BLOCK_HEIGHT else []
     word = [row + Content.styled(" ", style) for row in word]
     head = word or [Content.styled(f" {shape}{signal} ".ljust(min(width, 30)), style)]
-    text = [Content.styled(f" {line}", "bold $foreground") for part in view.detail for line in _wrap(part, min(width - 2, 76))]
+    text = [
+        Content.styled(f" {line}", "bold $foreground") for part in view.frame.detail for line in _wrap(part, min(width - 2, 76))
+    ]
     mark = _say(shape, phrase("Read this before the step. * when you have read it."), "$foreground", width)
     return [head, text, mark]
 
 
-def _figures(view: View, width: int, *, large: bool, double: bool = False) -> list[Content]:
+def _figures(figures: Sequence[Figure], width: int, *, large: bool, double: bool = False) -> list[Content]:
     """Return the figures side by side in block digits with label and unit, or one a line in plain text."""
-    if not view.figures:
+    if not figures:
         return []
-    plain = [Content.assemble((f" {f.label} ", "$quiet"), (str(f.shown), "bold $foreground")) for f in view.figures]
-    if not large or not all(block.has_glyphs(f.shown.number) for f in view.figures):
+    plain = [Content.assemble((f" {f.label} ", "$quiet"), (str(f.shown), "bold $foreground")) for f in figures]
+    if not large or not all(block.has_glyphs(f.shown.number) for f in figures):
         return plain
     columns: list[tuple[str, list[str], str]] = []
     used = 0
-    for figure in view.figures:
+    for figure in figures:
         glyphs, tail = block.rows(figure.shown.number, double), figure.shown.tail
         wide = max(len(glyphs[0]) + len(tail) + 1, len(figure.label)) + 3
         used += wide
@@ -323,28 +333,17 @@ def _figures(view: View, width: int, *, large: bool, double: bool = False) -> li
     return lines
 
 
-def _verdict(view: View, width: int) -> list[Content]:
+def _verdict(words: Said, width: int) -> list[Content]:
     """Return what decides about the step: that it is late, what is missing, how it is judged and what to do at a no-go."""
-    lines: list[Content] = []
-    if view.late:
-        lines += _say(f"{phrase('LATE')} ", view.late, field("late"), width)
-    for problem in view.problems:
+    lines = _say(f"{phrase('LATE')} ", words.late, field("late"), width)
+    for problem in words.problems:
         lines += _say("✖ ", problem, "bold $late", width)
-    if view.kind in ("gate", "wait") and view.go is not None:
-        word, style = f" {phrase('GO' if view.go else 'NO GO')} ", field("done" if view.go else "late")
-        first, *rest = _wrap(view.judged, width - len(word) - 2)
+    if words.go is not None:
+        word, style = f" {phrase('GO' if words.go else 'NO GO')} ", field("done" if words.go else "late")
+        first, *rest = _wrap(words.judged, width - len(word) - 2)
         lines.append(Content.assemble(" ", (word, style), (f" {first}", "bold $foreground")))
         lines += [Content.styled(f" {' ' * len(word)} {line}", "bold $foreground") for line in rest]
-    return lines + (_advice(view, width) if view.go is False else [])
-
-
-def _foot(view: View, width: int) -> list[Content]:
-    """Return what the step says beside its headline where nothing is judged."""
-    return _advice(view, width) if view.go is None else []
-
-
-def _advice(view: View, width: int) -> list[Content]:
-    return _say("", view.advice, "$foreground", width) if view.advice else []
+    return lines + _say("", words.if_no, "$foreground", width)
 
 
 def _line(line: Line, width: int) -> Content:
@@ -357,6 +356,9 @@ def _line(line: Line, width: int) -> Content:
 
 
 def _say(lead: str, text: str, style: str, width: int) -> list[Content]:
+    """Return a text wrapped behind its lead, nothing where there is none."""
+    if not text:
+        return []
     return [
         Content.styled(f" {lead if first else ' ' * len(lead)}{line}", style)
         for first, line in _numbered(_wrap(text, width - 2 - len(lead)))

@@ -1,0 +1,386 @@
+"""What a run may do at its place: decided on the project and its values alone, whatever is shown of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from typing import Literal, TypeAlias, assert_never
+
+from shopmate import calc
+from shopmate import clock as clocks_
+from shopmate.calculator import Measure
+from shopmate.clock import Clock
+from shopmate.errors import FieldProblem, InputError
+from shopmate.models.due import closes
+from shopmate.phrases import phrase
+from shopmate.recipe import (
+    Act,
+    Ask,
+    Between,
+    Caution,
+    ChoiceAnswer,
+    Do,
+    Gate,
+    Material,
+    Section,
+    ShelfAnswer,
+    Start,
+    Step,
+    Template,
+    Wait,
+    WorkOut,
+)
+from shopmate.records import dataclass
+from shopmate.result import Result
+from shopmate.session.place import Place
+from shopmate.session.project import Project
+from shopmate.session.run import Run
+from shopmate.session.values import Values
+from shopmate.units import Quantity
+
+CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
+"""What may be typed as the length of a clock: up to two weeks."""
+
+WITHOUT_FIGURES = ("Worked out by hand", "The data sheet gives it", "Not needed for this job")
+"""Reasons offered for going on where a calculator lacks a figure."""
+
+NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "Cannot be done any more")
+"""Reasons offered for a step left for later that is not done after all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """The run is finished, or was given up."""
+
+
+@dataclass(frozen=True, slots=True)
+class AtEnd:
+    """Every section is done; the run is to be finished."""
+
+
+@dataclass(frozen=True, slots=True)
+class AtSectionEnd:
+    """The steps of a section are done; the section is to be confirmed."""
+
+    section: Section
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeCaution:
+    """A caution of the step in hand was not acknowledged yet."""
+
+    step: Step
+    number: int
+    """Which of the step's cautions, from 0."""
+    caution: Caution
+
+
+@dataclass(frozen=True, slots=True)
+class AtStep:
+    """The step in hand is to be done."""
+
+    step: Step
+
+
+InHand: TypeAlias = Over | AtEnd | AtSectionEnd | BeforeCaution | AtStep
+"""What a run has in hand."""
+
+
+def in_hand(run: Run) -> InHand:
+    """Return what a run has in hand at its place."""
+    section, step = run.section, run.step
+    if run.finished_at is not None:
+        return Over()
+    if section is None:
+        return AtEnd()
+    if step is None:
+        return AtSectionEnd(section)
+    for number, caution in enumerate(step.cautions):
+        if (run.place, number) not in run.seen:
+            return BeforeCaution(step, number, caution)
+    return AtStep(step)
+
+
+TurnChoice = Literal["again", "enough"]
+
+
+def turn_choice(run: Run) -> TurnChoice | None:
+    """Return what can be chosen at the end of a turn: one more than planned, or no more of those planned; None elsewhere."""
+    repeated = run.recipe.repeated(run.place.section)
+    if run.step is not None or repeated is None or run.place.section != repeated[0][-1]:
+        return None
+    return "again" if run.place.turn >= run.turns(run.place.section) else "enough"
+
+
+TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}
+"""What can be chosen at the end of a turn, with its words."""
+
+
+def worked_by(act: Act) -> WorkOut | None:
+    """Return the working that a step shows, None where it has none."""
+    match act:
+        case WorkOut():
+            return act
+        case Gate(by=by):
+            return by if isinstance(by, WorkOut) else None
+        case Do() | Ask() | Start() | Wait():
+            return None
+        case _:
+            assert_never(act)
+
+
+def judged_by(act: Act) -> set[str] | None:
+    """Return the names of the values that a hold point is judged by; None where it is judged by none, or is no hold point."""
+    match act:
+        case Gate(by=WorkOut(given=given)):
+            return _roots(given.values())
+        case Gate(by=Between(value=value)):
+            return _roots((value,))
+        case Gate() | Do() | Ask() | WorkOut() | Start() | Wait():
+            return None
+        case _:
+            assert_never(act)
+
+
+def asked_for(run: Run, names: set[str]) -> Place | None:
+    """Return the place of the first answer of this section that values of these names rest on, else of the last one before."""
+    names, asked = set(names), []
+    for place in reversed(run.marks):
+        steps = run.recipe.sections[place.section].steps
+        if place.step >= len(steps) or run.marks[place].word != "done":
+            continue
+        act = steps[place.step].act
+        if isinstance(act, Ask) and act.into in names:
+            asked.append(place)
+        elif isinstance(act, WorkOut) and act.into in names:
+            names |= _roots(act.given.values())
+    here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
+    if here:
+        return here[-1]
+    if (found := run.recipe.repeated(run.place.section)) is not None:
+        # What the turns before have poured and spread is not measured again.
+        asked = [place for place in asked if place.section in found[0] and place.turn == run.place.turn]
+    return next(iter(asked), None)
+
+
+def _roots(templates: Iterable[Template]) -> set[str]:
+    return {name.partition(".")[0] for template in templates for name in template.references}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of the answers a number chooses."""
+
+    key: str
+    label: str
+
+
+def nothing_of(answer: ShelfAnswer) -> str:
+    """Return what to do where the shelf has no material to answer with."""
+    return phrase("The shelf has no {kind}; add one to the shelf file (see 'shopmate where')", answer.kind)
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """How a step is judged by the values and the clocks so far."""
+
+    go: bool | None = None
+    """Whether a hold point is open; None where nothing is judged, or not yet."""
+    verdict: str = ""
+    """How it was judged, with its figures."""
+    problems: tuple[str, ...] = ()
+    """Why a calculator could not be run, or what a value cannot be held against."""
+    reasons: tuple[str, ...] = ()
+    """Reasons offered for passing it all the same."""
+    result: Result | None = None
+    """What its calculator works out."""
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether the step passes only with a reason."""
+        return bool(self.reasons) and not self.go
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """Decides for a run what may be done; pure, `now` is an argument."""
+
+    project: Project
+    run: Run
+    shelf: Mapping[str, Material]
+    now: datetime
+    values: Values
+
+    def judge(self, act: Act) -> Judgement:
+        """Return how a step is judged."""
+        match act:
+            case Do() | Ask() | Start():
+                return Judgement()
+            case WorkOut():
+                return self._worked_out(act)
+            case Gate():
+                return self._held(act)
+            case Wait():
+                return self._waited(act)
+            case _:
+                assert_never(act)
+
+    def bars(self, act: Act) -> str:
+        """Return why Enter does not pass a step, '' where it does."""
+        match act:
+            case Do():
+                return ""
+            case Ask(answer=ShelfAnswer() as answer) if not self.options(answer):
+                return nothing_of(answer)
+            case Ask():
+                return phrase("this step asks for an answer; choose or type it")
+            case WorkOut():
+                return next(iter(self.judge(act).problems), "")
+            case Gate() | Wait():
+                judged = self.judge(act)
+                verdict = judged.verdict or phrase("not judged yet")
+                return "" if judged.go else phrase("hold point: {verdict}; it passes when it may, or with a reason", verdict)
+            case Start():
+                return "" if self.length(act) is not None else phrase("this step asks for an answer; choose or type it")
+            case _:
+                assert_never(act)
+
+    def length(self, act: Start) -> Quantity | None:
+        """Return the time of a clock about to start, None where nothing gave it and it is to be typed."""
+        return self.values.quantity(act.time, "min")
+
+    def options(self, answer: ChoiceAnswer | ShelfAnswer) -> tuple[Option, ...]:
+        """Return what a question can be answered with."""
+        match answer:
+            case ChoiceAnswer(choices):
+                return tuple(Option(key, label) for key, label in choices.items())
+            case ShelfAnswer(kind):
+                materials = (material for material in self.shelf.values() if material.kind == kind)
+                return tuple(Option(material.name, material.title) for material in materials)
+            case _:
+                assert_never(answer)
+
+    def may_wait(self, step: Step) -> bool:
+        """Return whether a step may be left for later: nothing hangs on when it is done, and no pot of the run is going off."""
+        match step.act:
+            case Do():
+                return step.ends is None and step.can_wait and not self._presses(step)
+            case Ask() | WorkOut() | Gate() | Start() | Wait():
+                return False
+            case _:
+                assert_never(step.act)
+
+    def _presses(self, step: Step) -> bool:
+        """Return whether something hangs on it that a step is done in its turn."""
+        run, section = self.run, self.run.section
+        if section is None or run.recipe.repeated(run.place.section) is not None or run.goes_back_to is not None:
+            return True
+        timed = any(isinstance(other.act, Start) and closes(other.act.kind) for other in section.steps)
+        guarded = any(caution.signal != "NOTICE" for caution in step.cautions)
+        running = (self.project.clocks[key] for key in run.clocks.values())
+        return timed or guarded or any(clock.closes and clock.ended_at is None for clock in running)
+
+    def overdue(self, step: Step) -> Clock | None:
+        """Return the clock that a step ends where it is over its time already."""
+        clock = self.clock(step.ends)
+        if clock is None or clock.ended_at is not None or not clock.has_closed(self.now):
+            return None
+        return clock
+
+    def clock(self, name: str | None) -> Clock | None:
+        """Return the clock that the run started last under a name of its recipe."""
+        return self.project.clocks.get(self.run.clocks.get(name or "", ""))
+
+    def _worked_out(self, act: WorkOut) -> Judgement:
+        try:
+            return Judgement(result=self.values.result(act))
+        except InputError as error:
+            problems = tuple(self._lacking(act, problem) for problem in error.problems)
+            return Judgement(problems=problems, reasons=tuple(map(phrase, WITHOUT_FIGURES)))
+
+    def _held(self, act: Gate) -> Judgement:
+        """Judge a hold point: by its calculator, between limits, or by the state it was answered with."""
+        match act.by:
+            case WorkOut():
+                found = self._worked_out(act.by)
+                if found.result is None:
+                    return Judgement(False, problems=found.problems, reasons=act.reasons)
+                outputs = {name: str(found.result.outputs[name]) for name in act.go}
+                go = all(outputs[name] in words for name, words in act.go.items())
+                return Judgement(go, ", ".join(outputs.values()), reasons=act.reasons, result=found.result)
+            case Between():
+                return self._between(act.by, act.reasons)
+            case ChoiceAnswer(choices):
+                refused = self.run.refused.get(self.run.place)
+                if refused is None:
+                    return Judgement(reasons=act.reasons)
+                return Judgement(False, choices.get(refused, ""), reasons=act.reasons)
+            case _:
+                assert_never(act.by)
+
+    def _between(self, by: Between, reasons: tuple[str, ...]) -> Judgement:
+        """Judge a value against its limits."""
+        value = self.values.quantity(by.value, "")
+        if value is None:
+            problem = phrase("The value to judge was not given; take the last answers back and give it")
+            return Judgement(False, problems=(problem,), reasons=reasons)
+        low, high = self._limit(by.low, value.unit), self._limit(by.high, value.unit)
+        for missing, limit, known in (
+            ("No least value is known ({references}): see the data sheet", by.low, low),
+            ("No greatest value is known ({references}): see the data sheet", by.high, high),
+        ):
+            if limit is not None and known is None:
+                # A limit nobody gave is no leave to pass: the data sheet has to be asked.
+                return Judgement(False, problems=(phrase(missing, ", ".join(limit.references)),), reasons=reasons)
+        number = value.value_in(value.unit)
+        low_ok = low is None or number >= low.value_in(value.unit)
+        high_ok = high is None or number <= high.value_in(value.unit)
+        judged = f"{self.values.display(value)}, {self._limits(low, high)}"
+        if not (low_ok and high_ok):
+            judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
+        return Judgement(low_ok and high_ok, judged, reasons=reasons)
+
+    def _limit(self, limit: Template | None, unit: str) -> Quantity | None:
+        return self.values.quantity(limit, unit) if limit is not None else None
+
+    def _limits(self, low: Quantity | None, high: Quantity | None) -> str:
+        show = self.values.display
+        if low is not None and high is not None:
+            return phrase("limits {low} to {high}", show(low), show(high))
+        if low is not None:
+            return phrase("at least {low}", show(low))
+        return phrase("at most {high}", show(high)) if high is not None else ""
+
+    def _waited(self, act: Wait) -> Judgement:
+        """Judge a hold point that opens with a clock."""
+        clock = self.clock(act.clock)
+        if clock is None:
+            return Judgement(False, phrase("the clock was not started"), reasons=act.reasons)
+        due = clocks_.wall(clock.due_at, self.now)
+        if clock.ended_at is not None or self.now >= clock.due_at:
+            return Judgement(True, phrase("open since {at}", due), reasons=act.reasons)
+        verdict = phrase("NOT BEFORE {at}, {time} to go", due, clocks_.face(clock, self.now))
+        return Judgement(False, verdict, reasons=act.reasons)
+
+    def _lacking(self, act: WorkOut, problem: FieldProblem) -> str:
+        """Return a problem of a calculator in the words of who has to mend it: what the shelf or an answer did not give."""
+        given = act.given.get(problem.field)
+        for reference in given.references if given is not None else ():
+            if self.values.exact(reference) is not None:
+                continue
+            name, _, figure = reference.partition(".")
+            material = self.values.shown(name)
+            if figure and material is not None and name in self._shelf_answers():
+                return phrase(
+                    "The shelf has no {figure} of {material}: take it from the data sheet into the shelf, or go on with a reason",
+                    figure.replace("_", " "),
+                    material,
+                )
+            return phrase(
+                "{field}: not given by an earlier step; go on with a reason", calc.find(act.calculator).field(problem.field).title
+            )
+        return str(problem)
+
+    def _shelf_answers(self) -> set[str]:
+        """Return the names of the answers that are materials of the shelf."""
+        return {act.into for act in self.run.recipe.acts if isinstance(act, Ask) and isinstance(act.answer, ShelfAnswer)}

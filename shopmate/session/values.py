@@ -1,0 +1,146 @@
+"""What the values of a run make of the texts of its recipe: figures, limits, and what a calculator is given."""
+
+from __future__ import annotations
+
+from dataclasses import field
+
+from shopmate import calc, units
+from shopmate.calculator import Count, Measure, Value
+from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
+from shopmate.records import dataclass
+from shopmate.result import Figure, Presentation, Result, present
+from shopmate.session.run import Held, Run
+from shopmate.units import Quantity, Shown, System
+
+GAP = "—"
+"""Stands where a text refers to a value that was not asked, since its step did not apply."""
+
+Results = dict[tuple[str, tuple[tuple[str, Value], ...]], Result]
+"""Results already worked out, by calculator and what it was given."""
+
+
+@dataclass(frozen=True, slots=True)
+class Values:
+    """The values of a run as its recipe uses them, shown in `system`."""
+
+    run: Run
+    system: System
+    results: Results = field(default_factory=dict)
+
+    # Shown
+
+    def display(self, quantity: Quantity, places: int | None = None) -> Shown:
+        """Return a quantity in the project's system."""
+        return units.display(quantity, self.system, places)
+
+    def shown(self, name: str) -> str | None:
+        """Return how a value is shown in texts, in the project's system."""
+        held = self.run.value(name)
+        if held is None:
+            return None
+        if held.quantity is not None:
+            return str(self.display(held.quantity, held.places))
+        return held.label or held.text
+
+    def fill(self, template: Template) -> str:
+        """Return a text with its values as they are shown."""
+        return template.fill(self.shown, GAP)
+
+    def figures(self, step: Step) -> tuple[Figure, ...]:
+        """Return the figures a step shows in large digits."""
+        found = []
+        for label, template in step.figures.items():
+            name = template.lone_reference
+            if name is not None and (held := self.run.value(name)) is not None and held.quantity is not None:
+                found.append(Figure(label, self.display(held.quantity, held.places)))
+            elif text := template.fill(self.shown, ""):
+                found.append(Figure(label, Shown(text)))
+        return tuple(found)
+
+    # Meant
+
+    def exact(self, name: str) -> str | None:
+        """Return the text of a value that parses back to it."""
+        held = self.run.value(name)
+        return held.text if held is not None else None
+
+    def quantity(self, template: Template | None, unit: str) -> Quantity | None:
+        """Return the quantity a template stands for: a value's, or the text's own (in `unit` if it names none)."""
+        if template is None:
+            return None
+        name = template.lone_reference
+        if name is not None:
+            held = self.run.value(name)
+            return held.quantity if held is not None else None
+        return units.parse(template.text, unit)
+
+    def is_worked_out(self, template: Template) -> bool:
+        """Return whether a template is a calculator's output."""
+        held = self.run.value(template.lone_reference or "")
+        return held is not None and held.places is not None
+
+    def kind(self, answer: MeasureAnswer | CountAnswer) -> Measure | Count:
+        """Return what may be typed as an answer."""
+        match answer:
+            case CountAnswer(low, high):
+                return Count(low, high)
+            case MeasureAnswer():
+                return self._measure(answer)
+
+    def _measure(self, answer: MeasureAnswer) -> Measure:
+        """Return the limits of an answer, worked out from the values so far."""
+        unit = answer.unit
+
+        def limit(template: Template | None) -> float | None:
+            quantity = self.quantity(template, unit)
+            return quantity.value_in(unit) if quantity is not None else None
+
+        soft_low, soft_high = (limit(bound) for bound in answer.usual or (None, None))
+        if answer.near is not None and (near := limit(answer.near.value)) is not None:
+            room = abs(near) * answer.near.percent / 100
+            soft_low, soft_high = (float(f"{bound:.4g}") for bound in (near - room, near + room))
+        return Measure(unit, low=limit(answer.low), high=limit(answer.high), soft_low=soft_low, soft_high=soft_high)
+
+    # Worked out
+
+    def given(self, act: WorkOut) -> dict[str, Value]:
+        """Return what a calculator is given: values as they are, texts filled with them; nothing where one is not known."""
+        found: dict[str, Value] = {}
+        for name, template in act.given.items():
+            reference = template.lone_reference
+            if reference is None:
+                if all(self.run.value(used) is not None for used in template.references):
+                    found[name] = template.fill(self.exact, "")
+            elif (held := self.run.value(reference)) is not None:
+                found[name] = held.value
+        return found
+
+    def result(self, act: WorkOut) -> Result:
+        """Return the result of a step's calculator; raises InputError."""
+        given = self.given(act)
+        key = (act.calculator, tuple(given.items()))
+        if key not in self.results:
+            self.results[key] = calc.run(act.calculator, given)
+        return self.results[key]
+
+    def presented(self, act: WorkOut, result: Result) -> Presentation:
+        """Return the result of a step's calculator as it is read."""
+        return present(result, calc.find(act.calculator).outputs, self.system, act.show)
+
+
+def unit_of(answer: MeasureAnswer | CountAnswer) -> str:
+    """Return the unit of an answer typed without one."""
+    match answer:
+        case CountAnswer():
+            return ""
+        case MeasureAnswer(unit):
+            return unit
+
+
+def material_values(into: str, material: Material) -> dict[str, Held]:
+    """Return what choosing a material makes known: its name and each figure of its sheet."""
+    values = {into: Held(material.name, material.title)}
+    for name, text in material.figures.items():
+        unit = FIGURES[material.kind][name]
+        values[f"{into}.{name}"] = Held(text if unit is None or unit == "ratio" else units.parse(text, unit))
+    return values
