@@ -121,10 +121,10 @@ def test_what_is_shown_comes_from_the_table(path):
     assert not loose, "ask for a phrase of the table"
 
 
-def test_what_is_drawn_or_echoed_is_no_text_of_the_code():
+def test_what_is_drawn_or_said_is_no_text_of_the_code():
     for path in modules():
         for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(call, ast.Call) and getattr(call.func, "attr", "") in ("styled", "echo", "say", "tell"):
+            if isinstance(call, ast.Call) and getattr(call.func, "attr", "") in ("styled", "say", "tell"):
                 said = [text for node in call.args[:1] for text in texts(node)]
                 assert not any(WORD.search(text.replace("shopmate", "")) for text in said), (
                     f"{path.name} line {call.lineno}: {said}"

@@ -168,8 +168,8 @@ def test_a_disk_that_is_full_is_said_at_each_look_until_it_is_recorded(opened, n
         assert bench.watch.record(now()) == (Say("full"),)
         assert bench.sounder.did == [5]  # it sounds all the same
         bench.set_wall(hours=1)
-        look = bench.watch.key_came(now())
-        assert (look.words, look.shift) == ((Tell("full"),), timedelta())
+        found = bench.watch.key_came(now())
+        assert (found.words, found.shift) == ((Tell("full"),), timedelta())
     assert bench.look(seconds=1).words == ()
     assert bench.session.clocks[0].raised == {"due": now()}
 
@@ -319,8 +319,8 @@ def test_a_clock_that_is_set_moves_all_that_is_timed_by_it(opened, now, hours, w
     bench.watch.pause(now())
     bench.look(seconds=1)
     bench.set_wall(hours=hours)
-    look = bench.look()
-    assert look.shift == timedelta(hours=hours)
+    found = bench.look()
+    assert found.shift == timedelta(hours=hours)
     assert bench.sounder.did == [timedelta(hours=hours)]
     assert clocks_.face(bench.session.clocks[0], now()) == "+0:01"
     assert bench.stands[0] == "SOUND PAUSED 1:59"
@@ -378,8 +378,8 @@ def test_a_second_window_only_reads_follows_and_takes_over(opened, now):
     assert reads.startswith("READ ONLY: another window works on this project; alarms sound there alone")
     assert not bench.look(seconds=1).followed
     first.start_clock("Tea", "NOT BEFORE", timedelta(minutes=1), now())
-    look = bench.look(seconds=1)
-    assert (look.followed, look.took_over) == (True, False)
+    found = bench.look(seconds=1)
+    assert (found.followed, found.took_over) == (True, False)
     assert [clock.title for clock in second.clocks] == ["Kettle 1", "Tea"]
     assert bench.calls(minutes=6) == [("Tea", "new"), ("Kettle 1", "new")]
     assert bench.watch.record(now()) == ()
@@ -389,8 +389,8 @@ def test_a_second_window_only_reads_follows_and_takes_over(opened, now):
     count = len(first.log.events())
     assert bench.stands == (reads,)
     first.close()
-    look = bench.look(seconds=1)
-    assert (look.took_over, bench.sounder.did[0]) == (True, 5)
+    found = bench.look(seconds=1)
+    assert (found.took_over, bench.sounder.did[0]) == (True, 5)
     assert [event.kind for event in second.log.events()[count:]] == ["alarm", "alarm"]
     assert bench.stands == (UNTESTED,)
     assert not bench.look(seconds=1).took_over

@@ -66,7 +66,7 @@ class Call:
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class Findings:
     """What a look at the time came upon, beside what sounds and the notices that stand."""
 
     shift: timedelta = timedelta()
@@ -135,7 +135,7 @@ class Watch:
 
     # Looking
 
-    def look(self, now: datetime) -> Look:
+    def look(self, now: datetime) -> Findings:
         """Record and sound what has come due, and see what time has changed; called once a second, or oftener."""
         session = self.session
         shift, told = self._find_wall_set(now)
@@ -145,13 +145,13 @@ class Watch:
         self._show_who_records()
         self._sound(now)
         took_over = before is not None and not session.read_only
-        return Look(shift, (*told, *said), took_over, before is not None and before is not session.project)
+        return Findings(shift, (*told, *said), took_over, before is not None and before is not session.project)
 
-    def key_came(self, now: datetime) -> Look:
+    def key_came(self, now: datetime) -> Findings:
         """Look at the clock on the wall before a key acts, so that nothing is reckoned with a wrong one."""
         self.notices.key_came()
         shift, told = self._find_wall_set(now)
-        return Look(shift, told)
+        return Findings(shift, told)
 
     def record(self, now: datetime) -> tuple[Say, ...]:
         """Record what has come due by `now`, before it is drawn; the window that works on the project does.

@@ -15,7 +15,7 @@ from shopmate.dialogue import step as steps
 from shopmate.dialogue.asking import Dialogue, Item, Shown, show
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
-from shopmate.dialogue.watch import Look
+from shopmate.dialogue.watch import Findings
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.clocks import say_clocks
@@ -175,9 +175,9 @@ class Plain:
         if not self.desk.has_session:
             return _LOOK.total_seconds()
         now = self.now()
-        look = self.watching.look(now)
-        self.take_note(look)
-        if look.took_over:
+        found = self.watching.look(now)
+        self.take_note(found)
+        if found.took_over:
             self.lines.say(phrase("The other window is closed: this one records now."))
         for call in self.watching.calls(now):
             words = "STILL {alarm}" if call.how == "reminder" else "ALARM {alarm}"
@@ -191,11 +191,11 @@ class Plain:
         bell = self.sounder.look(now)
         return (min(_LOOK, bell) if bell is not None else _LOOK).total_seconds()
 
-    def take_note(self, look: Look) -> None:
+    def take_note(self, found: Findings) -> None:
         """Say what went wrong at a look at the time, and move with the clock on the wall what is timed by it."""
         if self._typed_at is not None:
-            self._typed_at += look.shift
-        for said in look.words:
+            self._typed_at += found.shift
+        for said in found.words:
             self.lines.say(said.words)
 
     def show_notice(self, name: str, words: str) -> None:

@@ -17,7 +17,7 @@ from shopmate.awake import Awake
 from shopmate.dialogue import work
 from shopmate.dialogue.asking import Dialogue, Shown
 from shopmate.dialogue.desk import Desk
-from shopmate.dialogue.watch import Look
+from shopmate.dialogue.watch import Findings
 from shopmate.errors import FileProblems, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.session import last_project
@@ -183,7 +183,7 @@ class ShopmateApp(LookingApp, SturdyApp):
             if len(self.watching.alarms(self.now())) < len(waits) and self.screen is self.bench:
                 self.bench.after_alarm(waits[0])
         else:
-            self.echo(phrase("nothing to acknowledge"))
+            self.say(phrase("nothing to acknowledge"))
 
     # Time
 
@@ -199,21 +199,21 @@ class ShopmateApp(LookingApp, SturdyApp):
         """Record and sound what has come due, and redraw what time changes."""
         if not self.has_session:
             return
-        look = self.watching.look(self.now())
-        self.take_note(look)
-        if look.took_over:
+        found = self.watching.look(self.now())
+        self.take_note(found)
+        if found.took_over:
             self.bench.take_over()
-        if look.followed:
+        if found.followed:
             self.bench.refresh_view()
         else:
             self.bench.tick()
         self.show_alarms()
 
-    def take_note(self, look: Look) -> None:
+    def take_note(self, found: Findings) -> None:
         """Show what a look at the time came upon, and move with the clock on the wall what is timed by it."""
         if self.bench.left_at is not None:
-            self.bench.left_at += look.shift
-        self.show_words(look.words)
+            self.bench.left_at += found.shift
+        self.show_words(found.words)
 
     def show_alarms(self) -> None:
         """Show the alarm that waits, and the keys it brings, on the screen that is up."""

@@ -1,4 +1,4 @@
-"""The base of all screens: offers in, key line out, a reserved line for alarms, echo of every key."""
+"""The base of all screens: offers in, key line out, a reserved line for alarms, a word for every key."""
 
 from __future__ import annotations
 

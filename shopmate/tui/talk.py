@@ -118,17 +118,17 @@ class TalkingApp(Stage):
                 await self._tell(words)
             case Say(words, drawn):
                 if not drawn:
-                    self.echo(words)
+                    self.say(words)
             case Show(what):
                 await self.show(what)
             case _:
                 assert_never(question)
         return None
 
-    def echo(self, words: str) -> None:
+    def say(self, words: str) -> None:
         """Say in passing what was done or why not, on a screen that is made."""
         if isinstance(self.screen, KeyedScreen) and self.screen.is_mounted:
-            self.screen.query_one(KeyLine).echo(words)
+            self.screen.query_one(KeyLine).say(words)
 
     def tell(self, words: str) -> None:
         self.run_worker(self._tell(words))
@@ -155,7 +155,7 @@ class TalkingApp(Stage):
                 case Tell(words=text):
                     self.tell(text)
                 case Say(words=text):
-                    self.echo(text)
+                    self.say(text)
 
     def typed_before(self, place: str) -> tuple[str, str]:
         return self.session.typing(place) if self.has_session else ("", "")

@@ -551,6 +551,6 @@ async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_ma
         at.app.push_screen(CalculatorsScreen(which_calculator()))
         at.session.end_clock(at.session.clocks[0].key, now())
         at.app.show_alarms()
-        at.app.echo("said while it is made")
+        at.app.say("said while it is made")
         await at.pilot.pause()
         assert isinstance(at.app.screen, CalculatorsScreen)

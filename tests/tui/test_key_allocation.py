@@ -87,7 +87,7 @@ async def ring(at):
 
 
 def state(at):
-    """What a key could change: the log, the screen, what is typed and what is shown beside the alarm and the echo."""
+    """What a key could change: the log, the screen, what is typed and what is shown beside the alarm and what the key did."""
     screen = at.app.screen
     typed = [(entry.text, entry.unit) for entry in screen.query(Entry)]
     chosen = [(item.typed, item.chosen, item.page) for item in screen.query(Numbered)]

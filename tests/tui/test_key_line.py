@@ -2,7 +2,7 @@ import pytest
 from tui_stage import Stage, key, picture
 
 from shopmate.tui.keys import Offer, label
-from shopmate.tui.widgets.key_line import ECHO_SECONDS, KeyLine
+from shopmate.tui.widgets.key_line import SAID_SECONDS, KeyLine
 
 BENCH = (
     ("enter", "done"),
@@ -39,7 +39,7 @@ async def test_an_echo_moves_and_covers_no_key(width):
         line.offers = offers(BENCH)
         await pilot.pause()
         before = picture(app)
-        line.echo("DONE 4")
+        line.say("DONE 4")
         await pilot.pause()
         after = picture(app)
         assert after[-1].rstrip().endswith("DONE 4")
@@ -47,12 +47,12 @@ async def test_an_echo_moves_and_covers_no_key(width):
 
 
 async def test_an_echo_stays_a_second_at_least_and_then_goes():
-    assert ECHO_SECONDS >= 1
+    assert SAID_SECONDS >= 1
     app = Stage(KeyLine())
     async with app.run_test(size=(80, 12)):
         line = app.query_one(KeyLine)
-        line.echo("DONE 4")
-        line.echo("DONE 5")
+        line.say("DONE 4")
+        line.say("DONE 5")
         assert line.said == "DONE 5"
         line._clear()
         assert line.said == ""
@@ -74,7 +74,7 @@ async def test_an_ignored_key_leaves_what_was_done_in_sight(width, shown):
     app = Stage(KeyLine())
     async with app.run_test(size=(width, 12)) as pilot:
         line = app.query_one(KeyLine)
-        line.echo("DONE 4")
+        line.say("DONE 4")
         for _ in range(3):
             line.ignored(key("enter"), "still held")
         await pilot.pause()

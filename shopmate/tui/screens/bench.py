@@ -270,7 +270,7 @@ class BenchScreen(KeyedScreen[None]):
             if not isinstance(view, EnterView) or event.character is None or event.character not in "0123456789.":
                 return False
             if entry.text:  # a digit behind what was typed before they left could make another figure unseen
-                self.query_one(KeyLine).echo(phrase("ENTER FIRST"))
+                self.query_one(KeyLine).say(phrase("ENTER FIRST"))
                 return True
             # Who types a value knows where they are: the first digit of a reading is not lost to a question.
             self.go_on()
@@ -425,7 +425,7 @@ class BenchScreen(KeyedScreen[None]):
             self.app.tell(str(error))
         else:
             self.asked_for = None
-            self.query_one(KeyLine).echo(word)
+            self.query_one(KeyLine).say(word)
             self.refresh_view()
 
     def take_back(self) -> None:

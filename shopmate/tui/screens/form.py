@@ -149,7 +149,7 @@ class FormScreen(KeyedScreen[None]):
 
     def _take(self) -> None:
         if self._entry.value is None:
-            self.query_one(KeyLine).echo(phrase("NOT TAKEN"))
+            self.query_one(KeyLine).say(phrase("NOT TAKEN"))
             return
         text = self._entry.text_with_unit()
         question = self.form.take(text)
@@ -164,7 +164,7 @@ class FormScreen(KeyedScreen[None]):
 
     def _went_on(self, text: str) -> None:
         self.forget_typed()
-        self.query_one(KeyLine).echo(phrase("TAKEN {value}", text) if text else phrase("SKIPPED"))
+        self.query_one(KeyLine).say(phrase("TAKEN {value}", text) if text else phrase("SKIPPED"))
         self._tell_fault()
         self._show_field()
 
@@ -184,7 +184,7 @@ class FormScreen(KeyedScreen[None]):
         self.forget_typed()
         if not self.form.by_figure:
             self._entry.text = ""
-            self.query_one(KeyLine).echo(phrase("BACK"))
+            self.query_one(KeyLine).say(phrase("BACK"))
         self.form.back()
         self._show_field()
 
@@ -203,7 +203,7 @@ class FormScreen(KeyedScreen[None]):
     def _clear(self) -> None:
         self.form.clear()
         self._tell_fault()
-        self.query_one(KeyLine).echo(phrase("CLEARED"))
+        self.query_one(KeyLine).say(phrase("CLEARED"))
         self._show_field()
 
     def _turn(self) -> None:

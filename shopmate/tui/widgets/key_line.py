@@ -14,11 +14,11 @@ from textual.widget import Widget
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer, label
 
-ECHO_SECONDS = 1.5
-"""How long the echo of a key stays."""
+SAID_SECONDS = 1.5
+"""How long what a key did is said."""
 
-ECHO_COLUMNS = 16
-"""Columns kept free for the echo at the end of the last row, so that it never moves or covers a key."""
+SAID_COLUMNS = 16
+"""Columns kept free for what is said at the end of the last row, so that it never moves or covers a key."""
 
 _GAP = 3
 
@@ -33,7 +33,7 @@ class KeyLine(Widget):
     offers: reactive[tuple[Offer, ...]] = reactive((), layout=True)
     """The keys that do something now, in the order they are shown."""
     said: reactive[str] = reactive("")
-    """The echo shown at the moment."""
+    """What is said at the moment."""
 
     least_rows = 0
     """Rows it takes though the offers need fewer, where what they say hangs on the room that it leaves."""
@@ -43,21 +43,21 @@ class KeyLine(Widget):
     _why = ""
     """Why the key after it was ignored."""
 
-    def echo(self, text: str) -> None:
+    def say(self, text: str) -> None:
         """Show what the accepted key did, such as 'DONE 4'."""
         self._done, self._why = text, ""
-        self._say(text)
+        self._show(text)
 
     def ignored(self, event: events.Key, why: str = "no use now") -> None:
         """Show that a key did nothing here, behind what the key before it did while that is shown."""
         self._why = why
-        self._say(" · ".join(filter(None, (self._done, f"{label(event.key)}: {phrase(why)}"))))
+        self._show(" · ".join(filter(None, (self._done, f"{label(event.key)}: {phrase(why)}"))))
 
-    def _say(self, text: str) -> None:
+    def _show(self, text: str) -> None:
         self.said = text
         if self._clearing is not None:
             self._clearing.stop()
-        self._clearing = self.set_timer(ECHO_SECONDS, self._clear)
+        self._clearing = self.set_timer(SAID_SECONDS, self._clear)
 
     def _clear(self) -> None:
         self.said = self._done = self._why = ""
@@ -75,7 +75,7 @@ class KeyLine(Widget):
         return Content("\n").join(lines)
 
     def _short(self, room: int) -> str:
-        """Return the echo for a room: what was done gives way first to why the key after it did nothing."""
+        """Return what is said in a room: what was done gives way first to why the key after it did nothing."""
         if len(self.said) <= room or not self._why:
             return self.said
         rest = f" · {self._why}"
@@ -93,7 +93,7 @@ def rows(offers: Sequence[Offer], width: int) -> int:
 
 
 def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
-    """Return the offers in rows that fit `width` with room for the echo after the last one."""
+    """Return the offers in rows that fit `width` with room for what is said after the last one."""
     rows: list[list[Offer]] = [[]]
     taken = 0
     for offer in offers:
@@ -102,7 +102,7 @@ def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
             rows.append([])
         taken = taken + 1 + wide if rows[-1] else wide
         rows[-1].append(offer)
-    if len(rows[-1]) > 1 and taken + ECHO_COLUMNS > width:
+    if len(rows[-1]) > 1 and taken + SAID_COLUMNS > width:
         rows.append([rows[-1].pop()])
     return rows
 
@@ -112,7 +112,7 @@ def _columns(offer: Offer) -> int:
 
 
 def _draw(row: Sequence[Offer], width: int) -> Content:
-    free = width - ECHO_COLUMNS - sum(map(_columns, row))
+    free = width - SAID_COLUMNS - sum(map(_columns, row))
     gap = next((gap for gap in range(_GAP, 1, -1) if gap * (len(row) - 1) <= free), 1)
     shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {phrase(offer.word)}") for offer in row]
     return Content(" " * gap).join(shown)
