@@ -16,8 +16,10 @@ from shopmate.session.files import (
 )
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.project import Project
+from shopmate.session.recorder import NotNow
 from shopmate.session.run import Run
-from shopmate.session.session import PARTS, PUT_OFF, READING_HOLDS, SHOP_TEMPERATURE, NotNow, Session
+from shopmate.session.session import PARTS, READING_HOLDS, Session
+from shopmate.session.timekeeper import PUT_OFF, SHOP_TEMPERATURE
 from shopmate.session.view import (
     CautionView,
     ChooseView,

@@ -1,0 +1,222 @@
+"""The clocks of a project, the alarms they raise, the temperature they go by, and the computer's clock that all are told by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from shopmate import clock as clocks_
+from shopmate import units
+from shopmate.calculator import Measure, doubt
+from shopmate.clock import Clock
+from shopmate.errors import Doubt
+from shopmate.models.due import ClockKind
+from shopmate.phrases import phrase
+from shopmate.session import events
+from shopmate.session.events import Limit, Move
+from shopmate.session.judging import CLOCK_LENGTH
+from shopmate.session.project import Project
+from shopmate.session.recorder import NotNow, Recorder
+from shopmate.steady import Steady
+from shopmate.units import Quantity
+
+APART = timedelta(seconds=2)
+"""A wall clock that differs by more from what the steady clock says was set; less is the drift of two clocks."""
+
+SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
+"""What a reading of the shop temperature may be."""
+
+PUT_OFF = {1: "1 minute", 5: "5 minutes", 10: "10 minutes"}
+"""For how many minutes an alarm can be put off, with their words."""
+
+
+class Timekeeper(Recorder):
+    """What is done about the clocks of a project."""
+
+    @property
+    def clocks(self) -> list[Clock]:
+        """The clocks not ended, in the order they were started."""
+        return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
+
+    @property
+    def leaving(self) -> str:
+        """The question before the program is left while clocks run, '' where none does."""
+        running = len(self.clocks)
+        if running == 1:
+            return phrase("1 clock is running and cannot ring while shopmate is shut. Leave?")
+        return phrase("{count} clocks are running and cannot ring while shopmate is shut. Leave?", running) if running else ""
+
+    @property
+    def slots(self) -> dict[str, int]:
+        """The slot of each clock not ended, from 0."""
+        return clocks_.slots(self.project.clocks.values())
+
+    def tick(self, now: datetime) -> list[Clock]:
+        """Record the alarms that have come up, or are back, since the last look and return their clocks.
+
+        While another program works on the project it records them, and this one follows.
+        """
+        if self.read_only:
+            self.follow()
+        raised: list[Clock] = []
+        if self.read_only:
+            return raised
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is None:
+                continue
+            if stage not in clock.raised:
+                self._record(events.AlarmRaised(clock=clock.key, stage=stage), now)
+            elif clocks_.is_back(clock, now):
+                self._record(events.AlarmBack(clock=clock.key, stage=stage, shown=clock.title), now)
+            else:
+                continue
+            raised.append(self.project.clocks[clock.key])
+        return raised
+
+    def acknowledge_alarm(self, now: datetime) -> str:
+        """Acknowledge the most urgent alarm and return what was seen, '' where none waits.
+
+        Raises NotNow when it is not in sight long enough for the key to be meant for it.
+        """
+        waiting = clocks_.alarms(self.clocks, now)
+        if not waiting:
+            return ""
+        clock, stage = waiting[0], clocks_.stage(waiting[0], now)
+        if stage is None or not clocks_.in_sight(clock, self.project.clocks.values(), now):
+            raise NotNow(phrase("NEW ALARM: read it, then * again"))
+        self._record(events.Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
+        return phrase("SEEN {clock}", clock.title)
+
+    def shelve(self, minutes: int, now: datetime) -> str:
+        """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
+        clock = self.may_shelve(now)
+        if clock is None:
+            raise NotNow(phrase("this alarm cannot be put off; acknowledge it"))
+        until = now + timedelta(minutes=minutes)
+        if clock.closes:
+            until = min(until, clock.due_at)
+        self._record(events.PutOff(clock=clock.key, until=until, shown=clock.title), now)
+        return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
+
+    def may_shelve(self, now: datetime) -> Clock | None:
+        """Return the most urgent alarm if it may be put off."""
+        waiting = clocks_.alarms(self.clocks, now)
+        return waiting[0] if waiting and clocks_.may_shelve(waiting[0], now) else None
+
+    def end_clock(self, key: str, now: datetime) -> str:
+        """End a clock because what it stood for is done."""
+        clock = self.project.clocks[key]
+        self._record(events.ClockEnded(clock=key, shown=clock.title), now)
+        return phrase("ENDED {clock}", clock.title)
+
+    def start_own(self, text: str, now: datetime) -> str:
+        """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
+        length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
+        count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
+        return self.start_clock(phrase("Own clock {count}", count), "DO BEFORE", length, now)
+
+    def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
+        """Start a clock of the user's own, outside any recipe."""
+        limit = Limit(
+            name="own",
+            title=title[:18],
+            kind=kind,
+            seconds=length.total_seconds(),
+            action=phrase("Look at it"),
+            if_late=phrase("It is past its time."),
+            time_to_act_s=clocks_.AT_ONCE.total_seconds(),
+            consequence=phrase("It is past its time."),
+        )
+        self._record(events.ClockStarted(clock=limit, shown=title), now)
+        return phrase("STARTED {clock}", title)
+
+    # The temperature of the shop
+
+    def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
+        """Record a temperature of the shop: clocks that go by it move at once. Returns it as shown.
+
+        Raises EntryError for a text that is no temperature, Doubt for an odd one unless `sure`.
+        """
+        value = SHOP_TEMPERATURE.read(text)
+        if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
+            raise Doubt(question)
+        read = events.TemperatureRead(value=value, shown=self._shown(value), typed=text)
+        self._record(replace(read, moved=self._moves(self._after(read, now))), now)
+        return phrase("SHOP {temperature}", read.shown)
+
+    def _moves(self, after: Project) -> tuple[Move, ...]:
+        """Return which limits differ in the project `after`, with both times, for the log to keep."""
+        return tuple(
+            Move(clock.title, was=self.project.clocks[key].due_at, now=clock.due_at)
+            for key, clock in after.clocks.items()
+            if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
+        )
+
+    def wants_temperature(self, now: datetime) -> bool:
+        """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
+        if all(clock.aging is None for clock in self.clocks):
+            return False
+        return not self.project.readings or now - self.project.readings[-1][0] > self.project.reading_holds
+
+    def last_reading(self, now: datetime) -> str:
+        """Return the last reading of the shop temperature and how old it is, in words."""
+        if not self.project.readings:
+            return phrase("not read yet")
+        at, celsius = self.project.readings[-1]
+        # As typed it may be in °F for who reads in °C.
+        shown = units.display(Quantity(celsius, "°C"), self.project.system, 0)
+        words = f"{shown}, {clocks_.ago(at, now)}"
+        return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
+
+    # The computer's clock
+
+    def resume(self, now: datetime, steady: Steady | None = None) -> None:
+        """Record that it is worked on again, how the computer's clock was set meanwhile, and the alarms that came up.
+
+        Those that fell due are missed ones.
+        """
+        self._record(events.Opened(steady), now)
+        self.check_wall_clock(now, steady)
+        for clock in self.clocks:
+            stage = clocks_.stage(clock, now)
+            if stage is not None and stage not in clock.raised:
+                self._record(events.AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
+
+    def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
+        """Find that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
+
+        Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
+        """
+        base = self.project.base
+        if steady is None or base is None or base.boot != steady.boot or self.read_only:
+            return None
+        shift = now - (base.nought + timedelta(seconds=steady.seconds))
+        if abs(shift) <= APART:
+            return None
+        self._record(events.WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_way(shift)), now)
+        if self.left_at is not None:
+            self.left_at += shift
+        return shift
+
+    def set_notice(self, now: datetime) -> str:
+        """Return what to say of the last time that the computer's clock was set; '' when it was not."""
+        last = self.project.wall_set
+        if last is None:
+            return ""
+        base = self.project.base
+        older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
+        words = phrase(
+            "CLOCK WAS SET forward {time} at {at}; clocks keep the time that passed"
+            if last.shift > timedelta()
+            else "CLOCK WAS SET back {time} at {at}; clocks keep the time that passed",
+            clocks_.duration(abs(last.shift)),
+            clocks_.wall(last.at, now),
+        )
+        if older:
+            words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
+        return words
+
+
+def _way(shift: timedelta) -> str:
+    return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))
