@@ -8,8 +8,7 @@ from datetime import datetime, timedelta
 from typing import assert_never
 
 from shopmate import clock as clocks_
-from shopmate import units
-from shopmate.calculator import Kind, Value, doubt
+from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait
@@ -105,7 +104,7 @@ class Bench(Timekeeper):
             case Ask(answer=MeasureAnswer() | CountAnswer() as answer) as act if step is not None:
                 value = _read(judge.values.kind(answer), text, self._last_answer(act.into), sure=sure)
                 # A count is held as a bare number.
-                quantity = value if isinstance(value, Quantity) else Quantity(units.parse_number(str(value)), "")
+                quantity = value if isinstance(value, Quantity) else Quantity(value, "")
                 shown = self._shown(value)
                 reading = Reading(value=quantity, shown=shown) if act.is_shop_temperature else None
                 self._step_done(judge, step, values={act.into: Held(quantity)}, shown=shown, typed=text, reading=reading)
@@ -341,7 +340,7 @@ class Bench(Timekeeper):
         self._record(replace(what, next=following, passed=tuple(passed)), now)
 
 
-def _read(kind: Kind, text: str, before: Value | None, *, sure: bool) -> Value:
+def _read(kind: Measure | Count, text: str, before: Value | None, *, sure: bool) -> Quantity | int:
     """Return the value of an answer; EntryError where it is none, Doubt where it looks odd unless `sure`."""
     value = kind.read(text)
     question = doubt(kind, value, before)

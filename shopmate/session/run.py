@@ -98,6 +98,9 @@ class Run:
 
     def planned(self, repeat: Repeat) -> int:
         """Return how many turns a repeat is planned for, as far as the values tell (else 1)."""
+        planned = self.value(repeat.times.lone_reference or "")
+        if planned is not None and planned.quantity is not None:
+            return int(planned.quantity.value)
         return int(units.parse_number(repeat.times.fill(lambda name: held.text if (held := self.value(name)) else None, "1")))
 
     def value(self, name: str) -> Held | None:

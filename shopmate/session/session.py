@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from pathlib import Path
-from typing import get_args
 
 from shopmate import calc, paths
 from shopmate import recipe as recipes
@@ -31,8 +30,6 @@ PARTS = ("Panel", "Seam", "Bar", "Hatch")
 
 READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
 """How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
-
-_SETTINGS: dict[str, Setting] = {name: name for name in get_args(Setting)}
 
 
 class Session(Bench):
@@ -75,9 +72,9 @@ class Session(Bench):
         """Name the project and choose the units it shows."""
         self._record(events.Named(name.strip(), system, steady), now)
 
-    def set(self, name: str, value: str, now: datetime) -> None:
+    def set(self, name: Setting, value: str, now: datetime) -> None:
         """Change a setting of the project: system (metric or inch), theme (dark or light) or reading_holds (such as 4 h)."""
-        self._record(events.SettingChanged(name=_SETTINGS[name], value=value), now)
+        self._record(events.SettingChanged(name, value), now)
 
     # Parts and runs
 
