@@ -20,7 +20,7 @@ from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.errors import LogError
 from shopmate.log import Event, Log
-from shopmate.session import NotNow, Session
+from shopmate.session import NotNow, Session, events
 from shopmate.session.demo import Rehearsal
 from shopmate.steady import Steady
 
@@ -299,11 +299,8 @@ class Bench(RuleBasedStateMachine):
     @precondition(lambda self: len(self.running) < 7)
     def start_a_clock(self, kind: str, minutes: int, to_act: float, sheet: float | None) -> None:
         self.look()
-        data = {
-            "name": "pot", "title": "Pot life", "kind": kind, "seconds": minutes * 60.0, "action": "Pour", "if_late": "Stop",
-            "time_to_act_s": to_act, "consequence": "Lost", **({} if sheet is None else {"sheet_celsius": sheet}),
-        }  # fmt: skip
-        self.session._record("clock", {"clock": data, "shown": "Pot life"}, self.wall)
+        limit = events.Limit("pot", "Pot life", kind, minutes * 60.0, "Pour", "Stop", to_act, "Lost", sheet)
+        self.session._record(events.ClockStarted(clock=limit, shown="Pot life"), self.wall)
         key = str(len(self.log.events()))
         self.deeds.append(Deed("start", key, Limit(key, kind, to_act, self.passed, minutes * 60.0, sheet)))
 
@@ -460,7 +457,7 @@ class RaisesTwice(Session):
         raised = super().tick(now)
         for clock in raised:
             stage = clocks_.stage(clock, now)
-            self._record("alarm", {"clock": clock.key, "stage": stage}, now)
+            self._record(events.AlarmRaised(clock=clock.key, stage=stage), now)
         return raised
 
 
@@ -471,7 +468,7 @@ class LooksAhead(Session):
 
 class DropsWhatFellDueWhileShut(Session):
     def resume(self, now: datetime, steady: Steady | None = None) -> None:
-        self._record("opened", {} if steady is None else {"boot": steady.boot, "steady_s": steady.seconds}, now)
+        self._record(events.Opened(steady=steady), now)
         self.check_wall_clock(now, steady)
 
 
