@@ -215,3 +215,62 @@ def test_the_number_of_the_turn_is_known_in_its_sections_alone(place, known):
     step = "- do: Look at it x\n"
     text = before + begins + after.replace(step, f'{step}        detail: ["{{turn}}"]\n', 1)
     assert told(text=text) == ([] if known else ["'{turn}' outside of a repeated section"])
+
+
+# Keys that go together
+
+
+def test_only_a_temperature_is_a_reading_of_the_shop():
+    assert told("into: air, unit: °C,", "into: air, unit: °C, logs: temperature,") == []
+    assert told("    usual: [20 mm, 2 ft]", "    logs: temperature\n    usual: [20 mm, 2 ft]") == [
+        "logs temperature, but the answer is none"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("key", "until"),
+    [
+        ("needs: ", "asks:"),
+        ("asks:", "sections:"),
+        ("sections:", "sources:"),
+        ("sources:", ""),
+    ],
+)
+def test_what_a_recipe_lists_is_not_empty(key, until):
+    before, _, after = EVERY_KIND.partition(f"\n{key}")
+    left = "\n" + until + after.partition(f"\n{until}")[2] if until else "\n"
+    found = told(text=f"{before}\n{key.strip()} []{left}")
+    assert f"{key.strip(': ')} has 0 items" in found
+
+
+def test_a_condition_is_a_mapping_with_a_value_or_a_clock():
+    for when in ("raw", "{}", "[raw]"):
+        assert told("{clock: clamp, is: running}", when) == ["when is no mapping"]
+    assert told("{clock: clamp, is: running}", "{edge: raw}") == []
+    assert told("{clock: clamp, is: running}", "{edge: raw, width: 1 mm}") == ["when holds several values"]
+
+
+def pouring(*steps):
+    """Return the recipe with steps of these answers in the place of two of its repeated section."""
+    lines = "\n".join(f"      - {{ask: Pour {letters(count)}, into: cup{count}, {step}}}" for count, step in enumerate(steps, 1))
+    old = "      - {do: Check the squeeze-out, when: {clock: clamp, is: running}}"
+    assert old in EVERY_KIND
+    return EVERY_KIND.replace(old, lines).replace("      - {do: Take off the clamps, ends: clamp}\n", "")
+
+
+@pytest.mark.parametrize(
+    ("steps", "found"),
+    [
+        (["unit: g, adds_to: poured"], []),
+        (["unit: g, adds_to: width"], ["'width' is the name of another value"]),
+        (["unit: g, adds_to: edge"], ["'edge' is the name of another value"]),
+        (["unit: g, adds_to: No name"], ["adds_to 'No name' is not a name"]),
+        (["unit: furlong, adds_to: poured"], ["'furlong' is not a unit known here"]),
+        (["unit: furlong, adds_to: poured", "unit: g, low: '{poured}'"], ["'furlong' is not a unit known here"]),
+        (["unit: g, adds_to: poured", "unit: g, low: '{poured}'"], []),
+        (["unit: g, adds_to: poured", "unit: mm, low: '{poured}'"], ["'{poured}' is mass, not length"]),
+        (["unit: g, low: '{poured}'", "unit: g, adds_to: poured"], []),  # an earlier turn has added to it
+    ],
+)
+def test_a_sum_has_a_name_and_a_unit_of_its_own(steps, found):
+    assert told(text=pouring(*steps)) == found

@@ -15,6 +15,7 @@ from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.recipe import Material
 
 OWN = """\
 # My shelf
@@ -57,6 +58,27 @@ def text(path: Path) -> str:
 
 
 # Reading
+
+
+def test_the_title_offered_for_a_new_material_has_the_first_number_that_is_not_taken():
+    epoxy = Material("epoxy", "resin", "Epoxy", "A sheet", {})
+    taken = {}
+    for number in (1, 2, 3):
+        assert recipes.own_title(epoxy, taken) == f"Own resin {number}"
+        made = recipes.copied(epoxy, recipes.own_title(epoxy, taken), taken)
+        taken[made.name] = made
+
+
+@pytest.mark.parametrize(
+    ("sheet", "short"),
+    [
+        ("Sheet of 2026-05-01", "Sheet of 2026-05-01"),
+        ("typical of slow epoxies", "typical"),
+        ("typical of slow epoxies; own: pot_life, cure", "typical; own: pot_life, cure"),
+    ],
+)
+def test_where_the_figures_are_from_is_said_in_short(sheet, short):
+    assert recipes.sheet_in_short(Material("epoxy", "resin", "Epoxy", sheet, {})) == short
 
 
 def test_every_figure_has_a_measure_and_every_needed_figure_is_one_of_its_kind():
@@ -105,7 +127,14 @@ def test_what_data_sheets_usually_give_is_taken_and_what_is_odd_is_asked_about(f
         assert asked(below)
     if above < top:
         assert asked(above)
-    for number, taken in ((bottom, not least.startswith("> ")), (top, True), (bottom - 0.01, False), (top * 1.001, False)):
+    open_below = least.startswith("> ")
+    for number, taken in (
+        (bottom, not open_below),
+        (bottom + 1e-4, True),
+        (top, True),
+        (bottom - 0.01, False),
+        (top * 1.001, False),
+    ):
         if taken:
             asked(number)
             continue

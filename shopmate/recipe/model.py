@@ -232,7 +232,7 @@ class Repeat:
     times: Template
     until: str
     """When to stop."""
-    sections: int = 1
+    sections: int
     """How many sections make one turn, this one counted."""
 
 
