@@ -157,7 +157,7 @@ def _others(node: ast.AST, parent: ast.AST | None) -> Iterator[ast.AST]:
             yield ast.Constant(not value)
         case ast.Constant(value=int(value) | float(value)):
             one_more = [value + 1] if abs(value) <= 100 else []  # of a large number no test needs to tell so little
-            yield from (ast.Constant(other) for other in (value * 2, *one_more, 0) if other != value)
+            yield from (ast.Constant(other) for other in dict.fromkeys((value * 2, *one_more, 0)) if other != value)
         case ast.Compare(left, operators, comparators):
             for number, operator in enumerate(operators):
                 for table in (COMPARED, REVERSED):
