@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from shopmate import clock as clocks_
 from shopmate.dialogue import projects, settings, shelf, temperature
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, Shown, attempt, choose, confirm, name, say, show
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, say, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe
-from shopmate.records import dataclass
 from shopmate.session import PARTS, Run, last_project, recipe_files
 
 _RUNS = 2
@@ -45,24 +44,11 @@ def look_up(desk: Desk) -> Dialogue[None]:
         yield from other(desk)
 
 
-@dataclass(frozen=True, slots=True)
-class _Work:
-    """A kind of other work: what it is called, and what is done where it is chosen."""
-
-    key: str
-    title: str
-    note: str
-    do: Callable[[Desk], Dialogue[None]]
-    drawn: bool = True
-    said: bool = True
-    """Whether it is listed where the bench is drawn, and where it is said."""
-
-
 def _other(desk: Desk) -> Dialogue[None]:
     session, draws = desk.session, desk.face.draws
-    works = {work.key: work for work in _WORKS if (work.drawn if draws else work.said)}
-    items = [Item(work.key, phrase(work.title), _note(desk, work)) for work in works.values()]
     runs = [_run(desk, run) for run in session.under_way if draws or run.key != session.project.current]
+    works = list(_works(desk))
+    items = [item for item, _ in works]
     if draws:
         first, rest = _parted(runs)
         chosen = yield from choose(session.project.name, [*first, *items], leave="bench")
@@ -71,16 +57,52 @@ def _other(desk: Desk) -> Dialogue[None]:
     else:
         # What is always there keeps its number; runs come after it.
         chosen = yield from choose(phrase("What next?"), [*items, *runs], leave="bench")
-    if chosen in works:
-        yield from works[chosen].do(desk)
-    elif chosen is not None:
+    if chosen is not None and chosen.startswith("run:"):
         yield from _take_up(desk, chosen.removeprefix("run:"))
+    else:
+        yield from _do(chosen, works)
 
 
-def _note(desk: Desk, work: _Work) -> str:
-    if work.do is temperature.read:
-        return desk.session.last_reading(desk.now())
-    return phrase(work.note) if work.note else ""
+def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
+    """Yield all other work in the order of its list; what a screen draws, or reaches by a key of its own, is for lines alone."""
+    draws = desk.face.draws
+    if not draws:
+        yield Item("calculators", phrase("Calculators")), calculators(desk)
+        yield Item("where", phrase("Where"), phrase("the steps of this section")), show("section")
+    yield Item("begin", phrase("Begin a recipe on a part")), begin(desk)
+    yield Item("clocks", phrase("Clocks")), show("clocks")
+    reading = desk.session.last_reading(desk.now())
+    yield Item("temperature", phrase("Shop temperature"), reading), temperature.read(desk)
+    if draws:
+        note = phrase("figures of sheets; screws, drills, woods, fillers")
+        yield Item("materials", phrase("Shelf and tables"), note), _materials(desk)
+    else:
+        yield from _shelf_and_tables(desk)
+        yield Item("log", phrase("Log"), phrase("what was done last")), show("log")
+    yield Item("project", phrase("Another project")), projects.another(desk)
+    note = phrase("units, signs, decimal mark, how long a reading holds, sound")
+    yield Item("settings", phrase("Settings"), note), settings.change(desk)
+    yield Item("leave", phrase("Leave shopmate")), leave(desk)
+    if not draws:
+        yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
+
+
+def _shelf_and_tables(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
+    yield Item("shelf", phrase("Shelf"), phrase("materials and the figures of their sheets")), shelf.keep(desk)
+    yield Item("tables", phrase("Tables"), phrase("screws, drills, woods, fillers")), tables()
+
+
+def _materials(desk: Desk) -> Dialogue[None]:
+    """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
+    works = list(_shelf_and_tables(desk))
+    chosen = yield from choose(phrase("Shelf and tables"), [item for item, _ in works])
+    yield from _do(chosen, works)
+
+
+def _do(chosen: str | None, works: Iterable[tuple[Item, Dialogue[object]]]) -> Dialogue[None]:
+    for item, dialogue in works:
+        if item.key == chosen:
+            yield from dialogue
 
 
 def _run(desk: Desk, run: Run) -> Item:
@@ -179,39 +201,3 @@ def leave(desk: Desk) -> Dialogue[None]:
         if (yield from choose(words, items, leave="stay")) != "leave":
             return
     desk.face.leave()
-
-
-def _materials(desk: Desk) -> Dialogue[None]:
-    """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
-    works = [work for work in _WORKS if work.key in ("shelf", "tables")]
-    items = [Item(work.key, phrase(work.title), phrase(work.note)) for work in works]
-    chosen = yield from choose(phrase("Shelf and tables"), items)
-    for work in works:
-        if work.key == chosen:
-            yield from work.do(desk)
-
-
-def _calculators(desk: Desk) -> Dialogue[None]:
-    yield from calculators(desk)
-
-
-def _shown(what: Shown) -> Callable[[Desk], Dialogue[None]]:
-    return lambda desk: show(what)
-
-
-_WORKS = (
-    _Work("calculators", "Calculators", "", _calculators, drawn=False),
-    _Work("where", "Where", "the steps of this section", _shown("section"), drawn=False),
-    _Work("begin", "Begin a recipe on a part", "", begin),
-    _Work("clocks", "Clocks", "", _shown("clocks")),
-    _Work("temperature", "Shop temperature", "", temperature.read),
-    _Work("shelf", "Shelf", "materials and the figures of their sheets", shelf.keep, drawn=False),
-    _Work("tables", "Tables", "screws, drills, woods, fillers", lambda desk: tables(), drawn=False),
-    _Work("materials", "Shelf and tables", "figures of sheets; screws, drills, woods, fillers", _materials, said=False),
-    _Work("log", "Log", "what was done last", _shown("log"), drawn=False),
-    _Work("project", "Another project", "", projects.another),
-    _Work("settings", "Settings", "units, signs, decimal mark, how long a reading holds, sound", settings.change),
-    _Work("leave", "Leave shopmate", "", leave),
-    _Work("give_up", "Give up the run on the bench", "it ends before its end", give_up, drawn=False),
-)
-"""All other work in the order of its list, whose titles and notes are phrases. What a screen reaches by a key is drawn there."""
