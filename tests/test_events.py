@@ -15,6 +15,7 @@ import pytest
 from conftest import every_step
 
 from shopmate.errors import LogError
+from shopmate.lock import Lock
 from shopmate.log import Event, Log
 from shopmate.result import Result
 from shopmate.session import NotNow, Session, events_of, running_clocks
@@ -331,11 +332,14 @@ def test_an_event_that_cannot_be_read_is_told_and_not_passed_over(log) -> None:
     assert "weighed" in export(events_of(path), "Hide", "lines")
 
 
-def test_a_window_that_follows_tells_of_an_event_it_cannot_read(log) -> None:
-    session = Session(log, {}, read_only=True)
+def test_a_window_that_follows_tells_of_an_event_it_cannot_read_and_does_not_take_over(log) -> None:
+    session = Session(log, {}, Lock(log.path), read_only=True)
     log.append("weighed", {"shown": "12 g"}, NOON)
     with pytest.raises(LogError, match="weighed"):
         session.follow()
+    assert session.read_only
+    assert session.project == fold(recorded(), "hide")
+    assert Lock(log.path).take()
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from shopmate import units
 from shopmate.calculator import Value
-from shopmate.errors import ShopmateError
+from shopmate.errors import LogError, ShopmateError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
@@ -38,7 +38,11 @@ class Recorder:
         self.read_only = read_only
         """Whether another program works on the project, so that this one records nothing."""
         self._lock = lock
-        self._events = events.known(log.events(), log.path)
+        try:
+            self._events = events.known(log.events(), log.path)
+        except LogError:
+            log.close()
+            raise
         self._results: Results = {}
         self.project = fold(self._events, log.path.stem)
         self._typing = {} if read_only else log.typing()
@@ -52,13 +56,23 @@ class Recorder:
             self._lock.release()
 
     def follow(self) -> None:
-        """Where another program works on the project: take in what it recorded, and its place once it has let go."""
-        if self._lock is not None and self._lock.take():
+        """Where another program works on the project: take in what it recorded, and its place once it has let go.
+
+        Raises LogError for an event that cannot be read; it then follows no further, and takes no place.
+        """
+        takes_over = self._lock is not None and self._lock.take()
+        try:
+            recorded = events.known(self.log.events(after=len(self._events)), self.log.path)
+        except LogError:
+            if self._lock is not None:
+                self._lock.release()
+            raise
+        if takes_over:
             reader, self.log = self.log, Log(self.log.path)
             reader.close()
             self.read_only = False
             self._typing = self.log.typing()
-        for event in events.known(self.log.events(after=len(self._events)), self.log.path):
+        for event in recorded:
             self._take(event)
 
     # What is done, and taken back
