@@ -19,44 +19,32 @@ from shopmate.lock import Lock
 from shopmate.log import Event, Log
 from shopmate.result import Result
 from shopmate.session import NotNow, Session, events_of, running_clocks
-from shopmate.session.events import (
-    KINDS,
+from shopmate.session.events import KINDS, Happened, Recorded, Unknown, read
+from shopmate.session.events.clocks import (
     Acknowledged,
     AlarmBack,
     AlarmRaised,
-    CautionRead,
     ClockEnded,
     ClockStarted,
-    Dropped,
-    FormFilled,
-    Happened,
-    LeftForLater,
     Limit,
-    Move,
+    PutOff,
+    Reading,
+    TemperatureRead,
+)
+from shopmate.session.events.event import Move
+from shopmate.session.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.session.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.session.events.work import (
     Named,
     Opened,
     PartAdded,
-    PutOff,
-    Reading,
-    Recorded,
-    Refused,
-    ResultKept,
     RunBegun,
     RunChosen,
     RunFinished,
     RunGivenUp,
-    SectionDone,
     SettingChanged,
-    ShelfChanged,
-    SoundTried,
-    StepDone,
     TakenBack,
-    TakenUp,
-    TemperatureRead,
-    Unknown,
     WallClockSet,
-    WentBack,
-    read,
 )
 from shopmate.session.export import FORMATS, export
 from shopmate.session.fold import advance, fold

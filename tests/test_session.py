@@ -14,7 +14,7 @@ from shopmate.clock import State
 from shopmate.errors import EntryError
 from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, Session, events_of
 from shopmate.session.demo import follow
-from shopmate.session.events import ClockStarted, Limit
+from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.units import Quantity
 
 

@@ -20,8 +20,11 @@ from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.errors import LogError
 from shopmate.log import Event, Log
-from shopmate.session import NotNow, Session, events
+from shopmate.session import NotNow, Session
 from shopmate.session.demo import Rehearsal
+from shopmate.session.events.clocks import AlarmRaised, ClockStarted
+from shopmate.session.events.clocks import Limit as Begun
+from shopmate.session.events.work import Opened
 from shopmate.steady import Steady
 
 STEPS = 10_000
@@ -299,8 +302,8 @@ class Bench(RuleBasedStateMachine):
     @precondition(lambda self: len(self.running) < 7)
     def start_a_clock(self, kind: str, minutes: int, to_act: float, sheet: float | None) -> None:
         self.look()
-        limit = events.Limit("pot", "Pot life", kind, minutes * 60.0, "Pour", "Stop", to_act, "Lost", sheet)
-        self.session._record(events.ClockStarted(clock=limit, shown="Pot life"), self.wall)
+        limit = Begun("pot", "Pot life", kind, minutes * 60.0, "Pour", "Stop", to_act, "Lost", sheet)
+        self.session._record(ClockStarted(clock=limit, shown="Pot life"), self.wall)
         key = str(len(self.log.events()))
         self.deeds.append(Deed("start", key, Limit(key, kind, to_act, self.passed, minutes * 60.0, sheet)))
 
@@ -457,7 +460,7 @@ class RaisesTwice(Session):
         raised = super().tick(now)
         for clock in raised:
             stage = clocks_.stage(clock, now)
-            self._record(events.AlarmRaised(clock=clock.key, stage=stage), now)
+            self._record(AlarmRaised(clock=clock.key, stage=stage), now)
         return raised
 
 
@@ -468,7 +471,7 @@ class LooksAhead(Session):
 
 class DropsWhatFellDueWhileShut(Session):
     def resume(self, now: datetime, steady: Steady | None = None) -> None:
-        self._record(events.Opened(steady=steady), now)
+        self._record(Opened(steady=steady), now)
         self.check_wall_clock(now, steady)
 
 

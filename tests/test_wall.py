@@ -12,7 +12,9 @@ from shopmate import clock as clocks_
 from shopmate import session as sessions
 from shopmate.session import Session, events_of, running_clocks
 from shopmate.session.demo import Rehearsal, follow
-from shopmate.session.events import FormFilled, Opened, Recorded
+from shopmate.session.events import Recorded
+from shopmate.session.events.noted import FormFilled
+from shopmate.session.events.work import Opened
 from shopmate.session.export import export
 from shopmate.session.run import Run
 from shopmate.steady import Steady, read_steady

@@ -12,8 +12,9 @@ from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait
-from shopmate.session import events
-from shopmate.session.events import Limit, Reading, StepDone
+from shopmate.session.events.clocks import Limit, Reading
+from shopmate.session.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.session.events.work import RunFinished, RunGivenUp
 from shopmate.session.judging import (
     CLOCK_LENGTH,
     TURN_CHOICES,
@@ -77,7 +78,7 @@ class Bench(Timekeeper):
             case AtEnd():
                 if run.for_later:
                     raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", len(run.for_later)))
-                self._record(events.RunFinished(run=run.key), now)
+                self._record(RunFinished(run=run.key), now)
                 return phrase("FINISHED")
             case AtSectionEnd():
                 self._section_done(now)
@@ -130,7 +131,7 @@ class Bench(Timekeeper):
         if key in step.act.go[""]:
             self._step_done(self._judge(now), step, shown=words, typed=key)
         else:
-            self._record(events.Refused(run=self.run.key, place=self.run.place, answer=key, shown=words), now)
+            self._record(Refused(run=self.run.key, place=self.run.place, answer=key, shown=words), now)
         return words
 
     def override(self, reason: str, now: datetime) -> str:
@@ -152,7 +153,7 @@ class Bench(Timekeeper):
         place = asked_for(run, names)
         if place is None:
             raise NotNow(phrase("no answer leads to this; take steps back instead"))
-        self._record(events.WentBack(run=run.key, place=run.place, next=place), now)
+        self._record(WentBack(run=run.key, place=run.place, next=place), now)
         return phrase("AGAIN")
 
     def may_again(self) -> bool:
@@ -177,7 +178,7 @@ class Bench(Timekeeper):
         run, step = self.run, self._at_step()
         if step is None or not self._judge(now).may_wait(step):
             raise NotNow(phrase("this step cannot wait"))
-        self._advance(events.LeftForLater(run=run.key, place=run.place, next=run.place, headline=step.headline), now)
+        self._advance(LeftForLater(run=run.key, place=run.place, next=run.place, headline=step.headline), now)
         return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
@@ -187,7 +188,7 @@ class Bench(Timekeeper):
         if place is None or not isinstance(in_hand(run), AtSectionEnd | AtEnd):
             raise NotNow(phrase("there is no such step to take up here"))
         headline = run.recipe.sections[place.section].steps[place.step].headline
-        self._record(events.TakenUp(run=run.key, place=place, from_=run.place, shown=headline), now)
+        self._record(TakenUp(run=run.key, place=place, from_=run.place, shown=headline), now)
         return headline
 
     def drop(self, reason: str, now: datetime) -> str:
@@ -197,7 +198,7 @@ class Bench(Timekeeper):
             raise NotNow(phrase("only a step left for later and taken up again is dropped"))
         if not reason.strip():
             raise NotNow(phrase("a step is dropped only with a reason"))
-        dropped = events.Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
+        dropped = Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
         self._record(dropped, now)
         return phrase("NOT NEEDED")
 
@@ -206,7 +207,7 @@ class Bench(Timekeeper):
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is over already"))
-        self._record(events.RunGivenUp(run=run.key), now)
+        self._record(RunGivenUp(run=run.key), now)
         return phrase("GIVEN UP")
 
     def acknowledge(self, now: datetime) -> str:
@@ -219,7 +220,7 @@ class Bench(Timekeeper):
         run = self.project.run
         if run is not None and isinstance(found := in_hand(run), BeforeCaution):
             signal = found.caution.signal
-            self._record(events.CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)
+            self._record(CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)
             return phrase("READ {signal}", phrase(signal))
         raise NotNow(phrase("nothing to acknowledge"))
 
@@ -260,7 +261,7 @@ class Bench(Timekeeper):
     def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None) -> None:
         run = self.run
         headline = phrase("Section complete")
-        self._advance(events.SectionDone(run.key, run.place, next=run.place, headline=headline, turns=turns, shown=shown), now)
+        self._advance(SectionDone(run.key, run.place, next=run.place, headline=headline, turns=turns, shown=shown), now)
 
     def _step_done(
         self,
@@ -324,7 +325,7 @@ class Bench(Timekeeper):
             sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
         )
 
-    def _advance(self, what: StepDone | events.SectionDone | events.LeftForLater, now: datetime) -> None:
+    def _advance(self, what: StepDone | SectionDone | LeftForLater, now: datetime) -> None:
         """Record that the place is done, with the place that follows as it stands now.
 
         What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in

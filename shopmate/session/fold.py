@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shopmate.session.events import Recorded, TakenBack
+from shopmate.session.events import Recorded
+from shopmate.session.events.work import TakenBack
 from shopmate.session.project import Project
 
 

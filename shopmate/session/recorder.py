@@ -14,6 +14,7 @@ from shopmate.phrases import phrase
 from shopmate.recipe import Material
 from shopmate.session import events
 from shopmate.session.events import Happened, Recorded
+from shopmate.session.events.work import TakenBack
 from shopmate.session.fold import advance, fold
 from shopmate.session.project import Project
 from shopmate.session.run import Run
@@ -97,7 +98,7 @@ class Recorder:
     def _take(self, event: Recorded) -> None:
         """Let the project continue by an event that is on disk; only one that takes back another needs all of them again."""
         self._events.append(event)
-        whole = isinstance(event.what, events.TakenBack)
+        whole = isinstance(event.what, TakenBack)
         self.project = fold(self._events, self.log.path.stem) if whole else advance(self.project, event)
 
     def _after(self, what: Happened, now: datetime) -> Project:
@@ -110,7 +111,7 @@ class Recorder:
         event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
         if event is None:
             raise NotNow(phrase("nothing to take back"))
-        self._record(events.TakenBack(event=event.id), now)
+        self._record(TakenBack(event=event.id), now)
         return event.what.title
 
     # What is being typed

@@ -15,9 +15,11 @@ from shopmate.log import Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
-from shopmate.session import events
 from shopmate.session.bench import Bench
-from shopmate.session.events import Recorded, Setting
+from shopmate.session.events import Recorded
+from shopmate.session.events.clocks import AlarmRaised
+from shopmate.session.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.session.events.work import Named, Opened, PartAdded, RunBegun, RunChosen, Setting, SettingChanged, WallClockSet
 from shopmate.session.files import shelf
 from shopmate.session.place import Place
 from shopmate.session.run import Run
@@ -70,11 +72,11 @@ class Session(Bench):
 
     def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
         """Name the project and choose the units it shows."""
-        self._record(events.Named(name.strip(), system, steady), now)
+        self._record(Named(name.strip(), system, steady), now)
 
     def set(self, name: Setting, value: str, now: datetime) -> None:
         """Change a setting of the project: system (metric or inch), theme (dark or light) or reading_holds (such as 4 h)."""
-        self._record(events.SettingChanged(name, value), now)
+        self._record(SettingChanged(name, value), now)
 
     # Parts and runs
 
@@ -85,7 +87,7 @@ class Session(Bench):
             raise UsageError(phrase("the part has no name; type one"))
         if name in self.project.parts:
             raise UsageError(phrase("there is a part '{part}' already; choose it or type another name", name))
-        self._record(events.PartAdded(name=name), now)
+        self._record(PartAdded(name=name), now)
         return name
 
     def free_part(self, kind: str) -> str:
@@ -101,15 +103,13 @@ class Session(Bench):
             raise UsageError(phrase("there is no part '{part}'; add it first", part))
         draft = Run("", part, recipe, now, Place(0, 1, -1))
         place, _ = next_place(draft, draft.place, {}, now)
-        begun = events.RunBegun(
-            part=part, recipe=recipe.name, version=recipe.version, date=recipe.date, place=place, text=recipe.text
-        )
+        begun = RunBegun(part=part, recipe=recipe.name, version=recipe.version, date=recipe.date, place=place, text=recipe.text)
         self._record(begun, now)
 
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""
         if run_key != self.project.current:
-            self._record(events.RunChosen(run=run_key), now)
+            self._record(RunChosen(run=run_key), now)
 
     @property
     def under_way(self) -> list[Run]:
@@ -122,12 +122,12 @@ class Session(Bench):
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
         """Keep what was entered in a calculator's form, to be offered next time."""
         if not self.read_only and dict(texts) != self.project.forms.get(calculator, {}):
-            self._record(events.FormFilled(calculator=calculator, texts=dict(texts)), now)
+            self._record(FormFilled(calculator=calculator, texts=dict(texts)), now)
 
     def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
         """Keep a calculator's result in the log and return it; raises InputError."""
         result = calc.run(calculator, texts)
-        self._record(events.ResultKept(calculator=calculator, texts=dict(texts), result=result), now)
+        self._record(ResultKept(calculator=calculator, texts=dict(texts), result=result), now)
         return result
 
     def save_material(self, material: Material, now: datetime, *, sure: bool = False) -> None:
@@ -142,20 +142,20 @@ class Session(Bench):
             shown = f"{figure.replace('_', ' ')}: {after or phrase('no figure')}"
             if before is not None:
                 shown = phrase("{figure}, was {before}", shown, before)
-            changed = events.ShelfChanged(material=material.name, figure=figure, was=before, now=after, shown=shown)
+            changed = ShelfChanged(material=material.name, figure=figure, was=before, now=after, shown=shown)
             self._record(changed, now)
 
     def log_sound(self, heard: bool, now: datetime) -> None:
         """Record whether the bell was heard when it was tried."""
-        self._record(events.SoundTried(heard=heard, shown=phrase("3 beeps heard" if heard else "3 beeps not heard")), now)
+        self._record(SoundTried(heard=heard, shown=phrase("3 beeps heard" if heard else "3 beeps not heard")), now)
 
 
 def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:
     """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was."""
     left_at = now
     for event in recorded:
-        if isinstance(event.what, events.WallClockSet):
+        if isinstance(event.what, WallClockSet):
             left_at += event.what.shift
-        elif event.what.kind not in (events.Opened.kind, events.AlarmRaised.kind):
+        elif event.what.kind not in (Opened.kind, AlarmRaised.kind):
             left_at = event.at
     return left_at

@@ -30,7 +30,7 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.result import Figure, Result
-from shopmate.session.events import worked_out
+from shopmate.session.events.steps import worked_out
 from shopmate.session.place import Place
 from shopmate.session.run import Held, Run
 from shopmate.session.values import Values, material_values, unit_of

@@ -12,8 +12,18 @@ from shopmate.clock import Clock
 from shopmate.errors import Doubt
 from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
-from shopmate.session import events
-from shopmate.session.events import Limit, Move
+from shopmate.session.events.clocks import (
+    Acknowledged,
+    AlarmBack,
+    AlarmRaised,
+    ClockEnded,
+    ClockStarted,
+    Limit,
+    PutOff,
+    TemperatureRead,
+)
+from shopmate.session.events.event import Move
+from shopmate.session.events.work import Opened, WallClockSet
 from shopmate.session.judging import CLOCK_LENGTH
 from shopmate.session.project import Project
 from shopmate.session.recorder import NotNow, Recorder
@@ -66,9 +76,9 @@ class Timekeeper(Recorder):
             if stage is None:
                 continue
             if stage not in clock.raised:
-                self._record(events.AlarmRaised(clock=clock.key, stage=stage), now)
+                self._record(AlarmRaised(clock=clock.key, stage=stage), now)
             elif clocks_.is_back(clock, now):
-                self._record(events.AlarmBack(clock=clock.key, stage=stage, shown=clock.title), now)
+                self._record(AlarmBack(clock=clock.key, stage=stage, shown=clock.title), now)
             else:
                 continue
             raised.append(self.project.clocks[clock.key])
@@ -85,7 +95,7 @@ class Timekeeper(Recorder):
         clock, stage = waiting[0], clocks_.stage(waiting[0], now)
         if stage is None or not clocks_.in_sight(clock, self.project.clocks.values(), now):
             raise NotNow(phrase("NEW ALARM: read it, then * again"))
-        self._record(events.Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
+        self._record(Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
         return phrase("SEEN {clock}", clock.title)
 
     def shelve(self, minutes: int, now: datetime) -> str:
@@ -96,7 +106,7 @@ class Timekeeper(Recorder):
         until = now + timedelta(minutes=minutes)
         if clock.closes:
             until = min(until, clock.due_at)
-        self._record(events.PutOff(clock=clock.key, until=until, shown=clock.title), now)
+        self._record(PutOff(clock=clock.key, until=until, shown=clock.title), now)
         return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
@@ -107,7 +117,7 @@ class Timekeeper(Recorder):
     def end_clock(self, key: str, now: datetime) -> str:
         """End a clock because what it stood for is done."""
         clock = self.project.clocks[key]
-        self._record(events.ClockEnded(clock=key, shown=clock.title), now)
+        self._record(ClockEnded(clock=key, shown=clock.title), now)
         return phrase("ENDED {clock}", clock.title)
 
     def start_own(self, text: str, now: datetime) -> str:
@@ -128,7 +138,7 @@ class Timekeeper(Recorder):
             time_to_act_s=clocks_.AT_ONCE.total_seconds(),
             consequence=phrase("It is past its time."),
         )
-        self._record(events.ClockStarted(clock=limit, shown=title), now)
+        self._record(ClockStarted(clock=limit, shown=title), now)
         return phrase("STARTED {clock}", title)
 
     # The temperature of the shop
@@ -141,7 +151,7 @@ class Timekeeper(Recorder):
         value = SHOP_TEMPERATURE.read(text)
         if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
             raise Doubt(question)
-        read = events.TemperatureRead(value=value, shown=self._shown(value), typed=text)
+        read = TemperatureRead(value=value, shown=self._shown(value), typed=text)
         self._record(replace(read, moved=self._moves(self._after(read, now))), now)
         return phrase("SHOP {temperature}", read.shown)
 
@@ -176,12 +186,12 @@ class Timekeeper(Recorder):
 
         Those that fell due are missed ones.
         """
-        self._record(events.Opened(steady), now)
+        self._record(Opened(steady), now)
         self.check_wall_clock(now, steady)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is not None and stage not in clock.raised:
-                self._record(events.AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
+                self._record(AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
 
     def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
         """Find that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
@@ -194,7 +204,7 @@ class Timekeeper(Recorder):
         shift = now - (base.nought + timedelta(seconds=steady.seconds))
         if abs(shift) <= APART:
             return None
-        self._record(events.WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_way(shift)), now)
+        self._record(WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_way(shift)), now)
         if self.left_at is not None:
             self.left_at += shift
         return shift

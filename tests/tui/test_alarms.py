@@ -15,7 +15,7 @@ from shopmate import settings as settings_
 from shopmate.clock import State
 from shopmate.session import events_of, recipe_files
 from shopmate.session.demo import follow
-from shopmate.session.events import ClockStarted, Limit
+from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen

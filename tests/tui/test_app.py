@@ -13,7 +13,7 @@ from shopmate.dialogue.look_up import which_calculator
 from shopmate.log import LogError
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
-from shopmate.session.events import ClockStarted, Limit
+from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.session.export import export
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.calculators import CalculatorsScreen

@@ -11,7 +11,7 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
-from shopmate.session.events import ClockStarted, Limit
+from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.widgets import block, clock_band
 

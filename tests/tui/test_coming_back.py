@@ -10,7 +10,7 @@ from tui_bench import SIZES, opened
 from shopmate import session as sessions
 from shopmate.session import DoView, EndView, EnterView, FinishedView, GateView, SectionEndView, Session, StartView, WaitView
 from shopmate.session.demo import follow
-from shopmate.session.events import LeftForLater
+from shopmate.session.events.steps import LeftForLater
 from shopmate.session.place import Place
 
 STOP = "YOU WERE HERE"
