@@ -142,14 +142,13 @@ def test_the_example_table_is_found(house):
 
 SCREEN = """
 import asyncio
-from textual.app import App
-from textual.widgets import Static
 from shopmate.tui.screens.about import AboutScreen
-class Stage(App):
+from shopmate.tui.stage import Stage
+class Bare(Stage):
     def on_mount(self):
         self.push_screen(AboutScreen(), lambda _: self.exit(7))
 async def main():
-    app = Stage()
+    app = Bare()
     async with app.run_test(size=(40, 12)) as pilot:
         await pilot.press("e", "enter")
     print(app.return_value)
@@ -160,6 +159,21 @@ asyncio.run(main())
 def test_the_example_screen_answers_its_key(house):
     done = run(sys.executable, "-c", SCREEN, cwd=house)
     assert done.stdout == "7\n", done.stderr
+
+
+DIALOGUE = """
+from held import Held, Place
+from shopmate.dialogue.part import add
+desk = Place().begin()
+held = Held(add(desk), "Long roof")
+print(held.said, Held(add(desk), None).said, *desk.session.project.parts)
+"""
+
+
+def test_the_example_dialogue_is_held_without_a_face(house, tmp_path):
+    paths = os.pathsep.join(map(str, (house, house / "tests")))
+    done = run(sys.executable, "-c", DIALOGUE, cwd=house, PYTHONPATH=paths, SHOPMATE_HOME=str(tmp_path))
+    assert done.stdout == "['Long roof'] [] Long roof\n", done.stderr
 
 
 def test_the_examples_keep_the_rules_of_the_house(house):
