@@ -21,9 +21,8 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "foam",
     "panel",
-    "screw",
+    "foam",
 }
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""
 
@@ -32,8 +31,9 @@ DRAWS = 150
 
 NUMBERS = re.compile(r"[\d.]+")
 
-FACTORS = (1000, 997)
-"""What a figure is multiplied by to see that it is missed: a prefix of a unit, and near it, where no round figure meets it."""
+FACTORS = (1000, 1003)
+"""What a figure is multiplied by to see that it is missed: a prefix of a unit, and near it, where no round figure
+meets it and no angle comes to itself again."""
 
 PACKAGE = Path(shopmate.__file__).parent
 
@@ -113,6 +113,9 @@ def known(result):
     for value in (*result.inputs.values(), *result.outputs.values()):
         if isinstance(value, Quantity):
             found.append((float(value.value), value.unit))
+            if not value.unit:
+                # A part of one is said in per cent.
+                found.append((float(value.value) * 100, "%"))
         elif isinstance(value, Ratio):
             found += [(float(value.a), ""), (float(value.b), "")]
         elif isinstance(value, int):

@@ -6,24 +6,43 @@ import math
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
-from typing import Literal
 
 from shopmate import tables
-from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Value
-from shopmate.errors import FieldProblem, InputError
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Either,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    joined,
+)
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import INCH
+from shopmate.models.fields import refuse
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_INCH = Fraction(254, 10)
-"""One inch in mm, exactly, by definition."""
+_NDS_VALUES = Source(
+    "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
+)
+_THIN_SHEET = Source(
+    "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
+)
+_HABIT = Source("what to do about thin sheet; pilot hole in light wood; foam holds nothing", "common practice")
 
 _LBF = 4.4482216152605
 """One pound-force in N, by definition of the pound and of standard gravity."""
 
-_PSI = _LBF / float(_INCH) ** 2
+_PSI = _LBF / float(INCH) ** 2
 """One pound-force per square inch in N/mm², by definition of both."""
 
 _DESIGN = 2850.0
@@ -34,14 +53,16 @@ _ULTIMATE = 15_700.0
 """Coefficient in psi of p = 15 700 G² D L, mean withdrawal at failure: USDA Wood Handbook eq. 8-10b [memory; the equation
 number read]."""
 
-_G_LOW, _G_HIGH = 0.31, 0.73
-"""Specific gravity for which NDS gives withdrawal values, No. 6 to 24 [read]."""
+_G_LOW = Threshold(0.31, "", _NDS_VALUES, "is beyond them, take no load", "holding", "0.31", "0.308")
+_G_HIGH = Threshold(0.73, "", _NDS_VALUES, "is beyond them, take no load", "holding", "0.73", "0.733")
+"""Specific gravity for which NDS gives withdrawal values, No. 6 to 24."""
 
 _SWELLING = 0.108
 """G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, read on public
 engineering pages [read]."""
 
-_DENSE, _MEDIUM = 0.60, 0.50
+_DENSE = Threshold(0.60, "", _NDS_VALUES, "over 0.60: 90% of the root", "holding", "0.60", "0.605")
+_MEDIUM = Threshold(0.50, "", _NDS_VALUES, "over 0.50: 70% of the root", "holding", "0.50", "0.503")
 """Over the first the lead hole is 90 % of the root, over the second 70 %, else none is needed: NDS 2018 section 12.1.5.2.
 A handbook puts exactly 0.60 with the denser woods; NDS puts it with the others [memory]."""
 
@@ -52,50 +73,63 @@ practice: the rule of before 1962 and a test of eleven western woods, ASTM STP 3
 _LATERAL = 0.875
 """Shank hole in D and thread hole in roots for lateral load, G up to 0.60; 1 over it: NDS 2018 section 12.1.5.3 [read]."""
 
-_OK, _KNIFE = Fraction(7, 10), Fraction(1)
+_OK = Threshold(
+    0.7, "", _THIN_SHEET, "caution: only", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
+)
+_KNIFE = Threshold(
+    1.0, "", _THIN_SHEET, "Do not countersink it", "head_ratio", "0.117 in", "0.1155 in", "top_thickness", {"top": "aluminium"}
+)
 """Head height over sheet: up to the first ok (aircraft repair manual 51-40-08: countersink to 70 % of the sheet at most),
 from the second on a knife edge (FAA AC 65-15A chapter 5: only sheet thicker than the head). The three-way split is ours;
-US Army TM 9-2320-363-34-2 allows rivets 0.81 to 0.98 [read]."""
+US Army TM 9-2320-363-34-2 allows rivets 0.81 to 0.98."""
 
-_PULL_THROUGH = Fraction(1, 2)
-"""Head height over wood from which less than half the wood is left under a countersunk head [common practice]."""
+_PULL_THROUGH = Threshold(
+    0.5, "", _HABIT, "is left under the head, less than half", "head_ratio", "0.233 in", "0.231 in", "top_thickness",
+    {"top": "plywood"},
+)  # fmt: skip
+"""Head height over wood from which less than half the wood is left under a countersunk head."""
 
 _EDGE_FLAT, _EDGE_PAN, _EDGE_WOOD, _END_WOOD = 2.5, 2.0, 2.5, 10.0
 """Distances in D: to the edge of metal, countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]; to the
 edge of wood and, prebored, to the end of a piece pulled along the grain: NDS commentary, advisory [memory]."""
 
-_LEAST_PENETRATION, _FULL_PENETRATION = 6, 10
-"""Penetration in D under which NDS gives a lateral joint no value, and from which it gives the full one [read]."""
+_SIX_D = Threshold(6, "", _NDS_VALUES, "such a lateral joint no value", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"})
+_TEN_D = Threshold(10, "", _NDS_VALUES, "lateral values count", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
+"""Penetration in D under which NDS gives a lateral joint no value, and from which it gives the full one."""
 
 _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
-"""Thread of a wood screw: the greater of 4 D and two thirds of the length, NDS 2018 Table L3 note 3 [read]."""
+"""Thread of a wood screw: the greater of 4 D and two thirds of the length, NDS 2018 Table L3 note 3 [read].
+No threshold: the thread is made of them."""
 
 _THREAD_SHARE_METRIC = Fraction(3, 5)
 """Thread of a metric wood screw in lengths: 0.6, DIN 7998 [memory]."""
 
-_DIMPLE = Fraction(40, 1000) * _INCH
-"""Sheet in mm that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5 [read]."""
+_DIMPLE = Threshold(
+    1.016, "mm", _THIN_SHEET, "up to 1.02 mm (0.04 in) (common practice)", "top_thickness", "0.0403 in", "0.040 in",
+    beside={"top": "aluminium"},
+)  # fmt: skip
+"""Sheet that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5."""
 
-_STEEL = 400.0
-"""Stress in N/mm² on the root at which a mild-steel screw breaks, about [memory; typical, the data sheet outranks it]. NDS 2018
-section 12.2.2.5 [read] asks for the screw's own strength beside the wood's."""
+_STEEL = Threshold(
+    400.0, "MPa", Source("Mild-steel screws break at about 400 N/mm² on the root; the data sheet outranks it", "memory"),
+    "the screw may break before the wood lets go", "root_stress", "2.11 in", "2.12 in", "length",
+)  # fmt: skip
+"""Stress on the root at which a mild-steel screw breaks, about. NDS 2018 section 12.2.2.5 [read] asks for the screw's own
+strength beside the wood's."""
 
 _PLAY = Fraction(1, 10)
 """Play in mm of a clearance hole over a metric wood screw, whose table gives the nominal diameter and no tolerance
 [common practice]."""
 
-_CUTTER_STEP = _INCH / 64
+_CUTTER_STEP = INCH / 64
 """Inch countersinks are measured in steps of 1/64 in [common practice]."""
-
-Kind = Literal["inch", "wood", "tapping", "machine"]
-"""Families of screws: inch wood screws, metric wood screws, tapping screws (ST) and machine screws (M)."""
 
 _NDS, _HANDBOOK = "NDS rolled thread", "Wood Handbook two-thirds"
 _TAPPING, _METRIC, _COARSE = "ISO 1478 core", "DIN 7998 core", "ISO 68 core"
 _BASES = (_NDS, _HANDBOOK, _TAPPING, _METRIC, _COARSE)
 """What the root diameter can be taken from; for #8 they run from 0.109 to 0.131 in, so the one taken is always named."""
 
-_DEFAULT_BASES: Mapping[Kind, tuple[str, ...]] = {
+_DEFAULT_BASES: Mapping[str, tuple[str, ...]] = {
     "inch": (_NDS, _TAPPING),
     "wood": (_METRIC,),
     "tapping": (_TAPPING,),
@@ -104,13 +138,9 @@ _DEFAULT_BASES: Mapping[Kind, tuple[str, ...]] = {
 """The basis of each kind of screw where none is given: the first the size has. Under No. 6 the tapping core gives the pilot
 drills of the trade table (#4 and #5: 1/16 and 5/64 in), two thirds of the diameter a size less."""
 
-_HEAD_STANDARDS: Mapping[tuple[Kind, str], str] = {
-    ("wood", "flat 90"): "DIN 7997",
-    ("wood", "pan"): "DIN 7996",
-    ("tapping", "flat 90"): "ISO 7050",
-    ("tapping", "pan"): "ISO 7049",
-    ("machine", "flat 90"): "ISO 7046",
-    ("machine", "pan"): "ISO 7045",
+_HEAD_STANDARDS = {
+    "flat 90": {"wood": "DIN 7997", "tapping": "ISO 7050", "machine": "ISO 7046"},
+    "pan": {"wood": "DIN 7996", "tapping": "ISO 7049", "machine": "ISO 7045"},
 }
 """The standard whose head is taken; older heads (DIN 963, DIN 7991) are smaller and stand in the table metric_heads."""
 
@@ -142,10 +172,13 @@ class _Head:
 
 @dataclass(frozen=True, slots=True)
 class _Screw:
-    """A size in mm: nominal diameter for loads, greatest diameter for holes, root by basis, heads by name."""
+    """A size in mm: nominal diameter for loads, greatest diameter for holes, root by basis, heads by name.
+
+    Its kind is inch (wood screws), wood (metric wood screws), tapping (ST) or machine (M).
+    """
 
     size: str
-    kind: Kind
+    kind: str
     major: Fraction
     major_max: Fraction
     roots: Mapping[str, Fraction]
@@ -160,6 +193,69 @@ class _Holding:
     g_12: float | None
     working: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """A screw through a top piece into what holds it, and how it is loaded; lengths in mm."""
+
+    screw: _Screw
+    head_name: str
+    long: Fraction
+    sheet: Fraction
+    """Thickness of the top piece, 0 where there is none."""
+    back: Fraction
+    """How far under the head the holding piece ends; as far as the screw is long where its thickness is not known."""
+    own_thread: Fraction | None
+    holding: str | Quantity
+    wood: _Holding
+    top: str | None
+    lateral: bool
+    end_grain: bool
+    basis: str
+    fit: str | None
+    series: str | None
+    """Drills at hand; None: the usual ones of the screw."""
+
+    @property
+    def head(self) -> _Head:
+        return self.screw.heads[self.head_name]
+
+    @property
+    def root(self) -> Fraction:
+        return self.screw.roots[self.basis]
+
+    @property
+    def is_machine(self) -> bool:
+        return self.screw.kind == "machine"
+
+    @property
+    def drills(self) -> str:
+        return self.series or ("fractional" if self.screw.kind == "inch" else "metric")
+
+    @property
+    def height_to_sheet(self) -> float:
+        return float(self.head.height / self.sheet)
+
+    def threads(self) -> tuple[Fraction, str]:
+        """Return the length of the thread on the screw, and by what."""
+        # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
+        most = self.long - self.head.height if self.head_name in _HALF_ANGLE else self.long
+        if self.own_thread is not None:
+            cut, why = self.own_thread, "as given"
+        elif self.screw.kind == "inch":
+            cut = max(_THREAD_DIAMETERS * self.screw.major, _THREAD_SHARE * self.long)
+            why = "greater of 4 D and 2/3 of the length (NDS Table L3)"
+        elif self.screw.kind == "wood":
+            cut, why = _THREAD_SHARE_METRIC * self.long, "0.6 of the length (DIN 7998, memory)"
+        else:
+            cut, why = most, "threaded to the head"
+        return min(cut, most), why
+
+    def held(self) -> Fraction:
+        """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
+        inside = min(self.long, self.back) - max(self.long - self.threads()[0], self.sheet)
+        return Fraction(0) if self.holding == _FOAM else max(Fraction(0), inside)
 
 
 def countersink_depth(mouth: float, hole: float, angle: float) -> float:
@@ -185,172 +281,131 @@ def _screws() -> Mapping[str, _Screw]:
     return {screw.size: screw for screw in screws if screw.heads}
 
 
+def _inches(text: str) -> Fraction:
+    """Return a number of a table in inches as mm."""
+    return Fraction(text) * INCH
+
+
 def _inch_screws() -> list[_Screw]:
     pans = {row["gauge"]: row for row in tables.load("pan_heads").rows}
     cores = {row["gauge"]: row["core_min_mm"] for row in tables.load("metric_screws").rows if row["gauge"]}
     found = []
     for row in tables.load("wood_screws").rows:
-        gauge, major = row["gauge"], Fraction(row["major_in"]) * _INCH
+        gauge, major = row["gauge"], _inches(row["major_in"])
         roots = {_HANDBOOK: major * 2 / 3}
         if row["root_nds_in"]:
-            roots[_NDS] = Fraction(row["root_nds_in"]) * _INCH
+            roots[_NDS] = _inches(row["root_nds_in"])
         if gauge in cores:
             roots[_TAPPING] = Fraction(cores[gauge])
-        sharp = Fraction(row["flat_max_in"]) * _INCH
-        heads = {"flat 82": _Head(sharp, sharp, Fraction(row["flat_height_in"]) * _INCH, "ASME B18.6.1")}
-        if gauge in pans:
-            pan = pans[gauge]
-            heads["pan"] = _Head(
-                None,
-                Fraction(pan["diameter_in"]) * _INCH,
-                Fraction(pan["recessed_height_in"]) * _INCH,
-                f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)",
-            )
-        found.append(_Screw(f"#{gauge}", "inch", major, Fraction(row["major_max_in"]) * _INCH, roots, heads))
+        sharp = _inches(row["flat_max_in"])
+        heads = {"flat 82": _Head(sharp, sharp, _inches(row["flat_height_in"]), "ASME B18.6.1")}
+        if pan := pans.get(gauge):
+            source = f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)"
+            heads["pan"] = _Head(None, _inches(pan["diameter_in"]), _inches(pan["recessed_height_in"]), source)
+        found.append(_Screw(f"#{gauge}", "inch", major, _inches(row["major_max_in"]), roots, heads))
     return found
 
 
 def _metric_screws() -> list[_Screw]:
-    kinds: Mapping[str, Kind] = {"wood": "wood", "tapping": "tapping", "machine": "machine"}
     found = []
     for row in tables.load("metric_screws").rows:
-        kind, major, core = kinds[row["kind"]], Fraction(row["major_mm"]), Fraction(row["core_min_mm"])
+        kind, major, core = row["kind"], Fraction(row["major_mm"]), Fraction(row["core_min_mm"])
         # The thinnest core the standard allows, so that no pilot hole exceeds the core of the screw at hand.
         roots = {_DEFAULT_BASES[kind][0]: core}
         if kind != "machine":
             roots[_HANDBOOK] = major * 2 / 3
         heads = {}
-        for name in ("flat 90", "pan"):
-            standard = _HEAD_STANDARDS[kind, name]
+        for name, standards in _HEAD_STANDARDS.items():
             for head in tables.load("metric_heads").rows:
-                if head["standard"] == standard and head["size"] == row["size"]:
+                if head["standard"] == standards[kind] and head["size"] == row["size"]:
                     sharp = Fraction(head["sharp_mm"]) if head["sharp_mm"] else None
-                    heads[name] = _Head(sharp, Fraction(head["diameter_mm"]), Fraction(head["height_mm"]), standard)
+                    heads[name] = _Head(sharp, Fraction(head["diameter_mm"]), Fraction(head["height_mm"]), head["standard"])
         found.append(_Screw(row["size"], kind, major, major, roots, heads))
     return found
-
-
-def _sizes() -> tuple[str, ...]:
-    return tuple(_screws())
 
 
 def _holdings() -> tuple[str, ...]:
     return (*(row["wood"] for row in tables.load("woods").rows), _PLYWOOD, _FOAM, _NUT)
 
 
-def _compute(
-    *,
-    size: str,
-    head: str,
-    length: Quantity,
-    holding: str | Quantity,
-    holding_thickness: Quantity | None,
-    top: str | None,
-    top_thickness: Quantity | None,
-    joint: str,
-    grain: str,
-    basis: str | None,
-    thread: Quantity | None,
-    fit: str | None,
-    series: str | None,
-) -> Answer:
-    screw = _screws()[size]
-    sheet = Fraction(top_thickness.to("mm").value) if top_thickness else Fraction(0)
-    long = Fraction(length.to("mm").value)
-    own_thread = Fraction(thread.to("mm").value) if thread else None
-    _check(screw, head, long, top, sheet, basis, own_thread, fit, holding)
-    root_basis = basis or next(name for name in _DEFAULT_BASES[screw.kind] if name in screw.roots)
-    wood = _holding(holding) if screw.kind != "machine" else _Holding(None, None)
-    parts = (
-        _diameters(screw, root_basis, holding),
-        _holes(screw, head, top, sheet, fit, series),
-        _pilot(screw, root_basis, wood, holding, top, joint, series),
-        _thread(screw, head, long, sheet, own_thread, holding_thickness, holding),
-        _lateral(screw, long, sheet, holding_thickness, top, wood, grain) if joint == "lateral" else Answer({}),
-        _edges(screw, head, top),
+def _joint(fields: Mapping[str, object]) -> _Joint:
+    """Return what the fields say; they may not go together yet."""
+    names = ("length", "holding_thickness", "top_thickness", "thread")
+    text = {name: value for name, value in fields.items() if isinstance(value, str)}
+    mm = {name: Fraction(item.to("mm").value) for name in names if (item := size(fields, name))}
+    screw, holding, sheet = _screws()[text["size"]], fields["holding"], mm.get("top_thickness", Fraction(0))
+    assert isinstance(holding, str | Quantity)
+    return _Joint(
+        screw=screw,
+        head_name=text["head"],
+        long=mm["length"],
+        sheet=sheet,
+        back=sheet + mm["holding_thickness"] if "holding_thickness" in mm else mm["length"],
+        own_thread=mm.get("thread"),
+        holding=holding,
+        wood=_holding(holding) if screw.kind != "machine" else _Holding(None, None),
+        top=text.get("top"),
+        lateral=text["joint"] == "lateral",
+        end_grain=text["grain"] == "end",
+        basis=text.get("basis") or next(name for name in _DEFAULT_BASES[screw.kind] if name in screw.roots),
+        fit=text.get("fit"),
+        series=text.get("series"),
     )
-    values: dict[str, Value | float | None] = {}
-    working: list[str] = []
-    cautions: list[str] = []
-    for part in parts:
-        values.update(part.values)
-        working.extend(part.working)
-        cautions.extend(part.cautions)
-    loads = _withdrawal(screw, screw.roots[root_basis], wood, holding, grain, values["thread_in_holding"])
-    values.update(loads.values)
-    return Answer(values, (*working, *wood.working, *loads.working), (*cautions, *wood.cautions, *loads.cautions))
 
 
-def _check(
-    screw: _Screw,
-    head: str,
-    long: Fraction,
-    top: str | None,
-    sheet: Fraction,
-    basis: str | None,
-    thread: Fraction | None,
-    fit: str | None,
-    holding: str | Quantity,
-) -> None:
-    """Raise InputError with every pair of fields that does not go together."""
-    problems = []
-    if head not in screw.heads:
-        others = [size for size, other in _screws().items() if other.kind == screw.kind and head in other.heads]
-        fix = f"give head={' or '.join(screw.heads)}"
-        if others:
-            fix += f", or a size with this head: {', '.join(others)}"
-        problems.append(FieldProblem("head", f"there is no {head} head on {screw.size}", fix))
-    if top and not sheet:
-        problems.append(FieldProblem("top_thickness", f"the {top} has no thickness", "give top_thickness, or leave out top"))
-    if sheet and not top:
-        problems.append(FieldProblem("top", "a thickness but no material", f"give top: {', '.join(_TOPS)}"))
-    if sheet >= long:
-        problems.append(
-            FieldProblem(
-                "length",
-                f"{_mm(long)} does not come out of a top of {_mm(sheet)}",
-                f"give a screw of at least {_mm(sheet + _LEAST_PENETRATION * screw.major)} (6 diameters in the wood)",
-            )
-        )
-    if basis and basis not in screw.roots:
-        problems.append(
-            FieldProblem(
-                "basis", f"no root of {screw.size} is listed under {basis}", f"give {' or '.join(screw.roots)}, or leave it out"
-            )
-        )
-    if thread is not None and thread > long:
-        problems.append(
-            FieldProblem("thread", f"{_mm(thread)} is longer than the screw, {_mm(long)}", "measure the threaded part only")
-        )
-    if fit and _machine_holes(screw.size) is None:
-        problems.append(
-            FieldProblem("fit", f"no machine-screw holes are listed for {screw.size}", "leave it out: the next drill up is taken")
-        )
-    if holding == _NUT and screw.kind != "machine":
-        machine = ", ".join(size for size, other in _screws().items() if other.kind == "machine")
-        problems.append(
-            FieldProblem(
-                "holding", f"{screw.size} is a wood or tapping screw, no nut fits it", f"give a wood, or a size {machine}"
-            )
-        )
-    if problems:
-        raise InputError(*problems)
+def _compute(**fields: object) -> Answer:
+    joint = _joint(fields)
+    refuse(*_problems(joint))
+    nothing = Answer(dict.fromkeys(output.name for output in CALCULATOR.outputs))
+    found = Answer({}, joint.wood.working, joint.wood.cautions)
+    parts = (_diameters(joint), _holes(joint), _pilot(joint), _thread(joint, fields["holding_thickness"] is not None))
+    return joined(nothing, *parts, _lateral(joint), _edges(joint), found, _withdrawal(joint))
+
+
+def _problems(joint: _Joint) -> list[FieldProblem]:
+    """Return a problem for every pair of fields that does not go together."""
+    screw, name, top, sheet, thread = joint.screw, joint.head_name, joint.top, joint.sheet, joint.own_thread
+    others = [size for size, other in _screws().items() if other.kind == screw.kind and name in other.heads]
+    machine = ", ".join(size for size, other in _screws().items() if other.kind == "machine")
+    found = (
+        name not in screw.heads and FieldProblem(
+            "head", f"there is no {name} head on {screw.size}", f"give head={' or '.join(screw.heads)}"
+            + (f", or a size with this head: {', '.join(others)}" if others else "")
+        ),
+        top and not sheet and FieldProblem(
+            "top_thickness", f"the {top} has no thickness", "give top_thickness, or leave out top"
+        ),
+        sheet and not top and FieldProblem("top", "a thickness but no material", f"give top: {', '.join(_TOPS)}"),
+        sheet >= joint.long and FieldProblem(
+            "length", f"{_mm(joint.long)} does not come out of a top of {_mm(sheet)}",
+            f"give a screw of at least {_mm(sheet + _SIX_D.value * screw.major)} (6 diameters in the wood)",
+        ),
+        joint.basis not in screw.roots and FieldProblem(
+            "basis", f"no root of {screw.size} is listed under {joint.basis}", f"give {' or '.join(screw.roots)}, or leave it out"
+        ),
+        thread and thread > joint.long and FieldProblem(
+            "thread", f"{_mm(thread)} is longer than the screw, {_mm(joint.long)}", "measure the threaded part only"
+        ),
+        joint.fit and _machine_holes(screw.size) is None and FieldProblem(
+            "fit", f"no machine-screw holes are listed for {screw.size}", "leave it out: the next drill up is taken"
+        ),
+        joint.holding == _NUT and screw.kind != "machine" and FieldProblem(
+            "holding", f"{screw.size} is a wood or tapping screw, no nut fits it", f"give a wood, or a size {machine}"
+        ),
+    )  # fmt: skip
+    return [problem for problem in found if problem]
 
 
 def _holding(holding: str | Quantity) -> _Holding:
     """Return G on both bases, each with the words that say which figure was taken."""
     if isinstance(holding, Quantity):
         g = float(holding.value)
-        working = (f"G {sig(g)} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure",)
-        return _Holding(
-            g,
-            g,
-            working,
-            (
-                f"G {sig(g)} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
-                "(safe); if it is the oven-dry one, the ultimate is about 10 % high. A species by name takes each from its table",
-            ),
+        said = f"G {sig(g)} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure"
+        caution = (
+            f"G {sig(g)} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
+            "(safe); if it is the oven-dry one, the ultimate is about 10 % high. A species by name takes each from its table"
         )
+        return _Holding(g, g, (said,), (caution,))
     if holding in (_PLYWOOD, _FOAM, _NUT):
         return _Holding(None, None)
     table = tables.load("woods")
@@ -358,7 +413,6 @@ def _holding(holding: str | Quantity) -> _Holding:
     dry, at_12 = row["g_oven_dry"], row["g_12"]
     source = table.source_of(row)
     if dry and at_12:
-        said = [f"{holding}: G {dry} oven-dry (NDS), {at_12} at 12 % (Wood Handbook): {source}"]
         cautions = []
         if "least" in row["source"].split("+"):
             regions = [item for item in _holdings() if item.startswith(holding) and item != holding]
@@ -366,27 +420,25 @@ def _holding(holding: str | Quantity) -> _Holding:
                 f"{holding} without its region: the lowest figures are taken, G {dry} oven-dry and {at_12} at 12 %, the safe "
                 f"side for holding; if you know it, name it: {', '.join(regions)}"
             )
-        return _Holding(float(dry), float(at_12), tuple(said), tuple(cautions))
+        said = f"{holding}: G {dry} oven-dry (NDS), {at_12} at 12 % (Wood Handbook): {source}"
+        return _Holding(float(dry), float(at_12), (said,), tuple(cautions))
     if dry:
         g_12 = float(dry) / (1 + _SWELLING * float(dry))
-        said = [f"{holding}: G {dry} oven-dry: {source}", f"G at 12 % = {dry}/(1 + 0.009 × 12 × {dry}) = {g_12:.3f}"]
-        return _Holding(float(dry), g_12, tuple(said))
-    said = [
-        f"{holding}: G {at_12} at 12 %: {source}",
-        f"no NDS figure: G {at_12} is taken there too, under the oven-dry one (safe)",
-    ]
-    return _Holding(float(at_12), float(at_12), tuple(said))
+        swollen = f"G at 12 % = {dry}/(1 + 0.009 × 12 × {dry}) = {g_12:.3f}"
+        return _Holding(float(dry), g_12, (f"{holding}: G {dry} oven-dry: {source}", swollen))
+    taken = f"no NDS figure: G {at_12} is taken there too, under the oven-dry one (safe)"
+    return _Holding(float(at_12), float(at_12), (f"{holding}: G {at_12} at 12 %: {source}", taken))
 
 
-def _diameters(screw: _Screw, basis: str, holding: str | Quantity) -> Answer:
-    root = screw.roots[basis]
-    others = "; ".join(f"{name} {_mm(value)}" for name, value in screw.roots.items() if name != basis)
+def _diameters(joint: _Joint) -> Answer:
+    screw, root = joint.screw, joint.root
+    others = "; ".join(f"{name} {_mm(value)}" for name, value in screw.roots.items() if name != joint.basis)
     working = (
         f"{screw.size}: major {_mm(screw.major)}, at most {_mm(screw.major_max)}",
-        f"root {_mm(root)}, basis {basis}" + (f" (others: {others})" if others else ""),
+        f"root {_mm(root)}, basis {joint.basis}" + (f" (others: {others})" if others else ""),
     )
     cautions = []
-    if screw.kind == "machine" and holding != _NUT:
+    if joint.is_machine and joint.holding != _NUT:
         cautions.append(
             f"{screw.size} is a machine screw: its thread does not hold in wood or foam. Bolt through with a washer and nut, "
             f"or set a threaded insert and drill by its data sheet (give '{_NUT}' as what holds the thread); "
@@ -394,260 +446,212 @@ def _diameters(screw: _Screw, basis: str, holding: str | Quantity) -> Answer:
         )
     if screw.kind == "inch" and _NDS not in screw.roots:
         cautions.append(
-            f"NDS lists no root for {screw.size} (No. 6 up only): taken on the basis {basis}, {_mm(root)}"
-            + (", the thinnest core of the tapping screw of that gauge" if basis == _TAPPING else "")
+            f"NDS lists no root for {screw.size} (No. 6 up only): taken on the basis {joint.basis}, {_mm(root)}"
+            + (", the thinnest core of the tapping screw of that gauge" if joint.basis == _TAPPING else "")
         )
-    return Answer(
-        {"major": _q(screw.major), "major_max": _q(screw.major_max), "root": _q(root), "basis": basis}, working, tuple(cautions)
-    )
+    roots = {_ROOT_OUTPUTS.get(name, "root_core"): value for name, value in screw.roots.items()}
+    values = _floats(major=screw.major, major_max=screw.major_max, root=root, **roots)
+    return Answer({**values, "basis": joint.basis}, working, tuple(cautions))
 
 
-def _holes(screw: _Screw, name: str, top: str | None, sheet: Fraction, fit: str | None, series: str | None) -> Answer:
+_ROOT_OUTPUTS = {_NDS: "root_nds", _HANDBOOK: "root_handbook"}
+"""Output of a root by its basis; the others are the core of the screw's own standard."""
+
+
+def _holes(joint: _Joint) -> Answer:
     """Return clearance hole, countersink and the verdict on the head in the top piece."""
-    head = screw.heads[name]
-    drill, why = _clearance(screw, fit, series)
-    working = [why]
-    values: dict[str, Value | float | None] = {
-        "clearance": _q(drill.diameter),
-        "clearance_drill": drill.name,
-        "head_height": _q(head.height),
-        "head_diameter": _q(head.diameter),
-        "countersink": None,
-        "countersink_depth": None,
-        "head_ratio": None,
-        "back_opening": None,
-        "verdict": None,
-    }
-    working.append(f"{name} head: diameter {_mm(head.diameter)}, height {_mm(head.height)} ({head.source})")
+    screw, head, top = joint.screw, joint.head, joint.top
+    drill, closest, why = _clearance(joint)
+    values = _floats(clearance=drill.diameter, clearance_closest=closest, head_height=head.height, head_diameter=head.diameter)
+    head_line = f"{joint.head_name} head: diameter {_mm(head.diameter)}, height {_mm(head.height)} ({head.source})"
+    holes = Answer({**values, "clearance_drill": drill.name}, (why, head_line))
     if head.sharp is None:
-        if top:
-            values["verdict"] = "ok"
-            working.append("a pan head sits on the top: nothing is countersunk")
-        return Answer(values, tuple(working))
+        sits = Answer({"verdict": "ok"}, ("a pan head sits on the top: nothing is countersunk",))
+        return joined(holes, sits) if top else holes
     # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
     cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
-    spread = 2 * math.tan(math.radians(_HALF_ANGLE[name]))
-    angle = 2 * _HALF_ANGLE[name]
+    angle = 2 * _HALF_ANGLE[joint.head_name]
     depth = countersink_depth(float(cutter), float(drill.diameter), angle)
-    values["countersink"] = _q(cutter)
-    values["countersink_depth"] = Quantity(depth, "mm")
-    working.append(
-        f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
-        + (", up to 1/64 in" if screw.kind == "inch" else "")
+    cone = Answer(
+        {**_floats(countersink=cutter, head_sharp=head.sharp), "countersink_depth": depth, "countersink_angle": angle},
+        (
+            f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
+            + (", up to 1/64 in" if screw.kind == "inch" else ""),
+            f"depth to the hole's edge = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan {angle / 2:g}°) = "
+            f"{depth:.2f} mm",
+        ),
     )
-    working.append(
-        f"depth to the hole's edge = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan {angle / 2:g}°) = {depth:.2f} mm"
-    )
-    if not top:
-        return Answer(values, tuple(working))
-    ratio = head.height / sheet
-    opening = float(head.sharp) - float(sheet) * spread
-    values["head_ratio"] = Quantity(float(ratio), "")
-    values["back_opening"] = Quantity(opening, "mm") if opening > drill.diameter else None
-    values["verdict"] = "knife edge" if ratio >= _KNIFE else "caution" if ratio > _OK else "ok"
-    working.append(
-        f"head ÷ {top} = {float(head.height):.3f}/{float(sheet):.3f} = {float(ratio):.3f}: {values['verdict']} "
+    return joined(holes, cone, _seat(joint, head.sharp, drill) if top else Answer({}))
+
+
+def _seat(joint: _Joint, sharp: Fraction, drill: Drill) -> Answer:
+    """Return whether the top piece can take a countersunk head, and what to do where it cannot."""
+    ratio, hole = joint.height_to_sheet, float(drill.diameter)
+    opening = float(sharp) - float(joint.sheet) * (2 * math.tan(math.radians(_HALF_ANGLE[joint.head_name])))
+    verdict = "knife edge" if ratio >= _KNIFE.value else "caution" if ratio > _OK.value else "ok"
+    line = (
+        f"head ÷ {joint.top} = {float(joint.head.height):.3f}/{float(joint.sheet):.3f} = {ratio:.3f}: {verdict} "
         "(up to 0.70 ok, under 1 caution, from 1 on a knife edge)"
     )
-    return Answer(values, tuple(working), _judge(screw, name, top, sheet, ratio, opening, drill))
+    said = _judge_wood(joint) if joint.top in _WOODS else _judge(joint, opening, hole)
+    values = {
+        "head_ratio": ratio,
+        "back_opening": opening if opening > hole else None,
+        "verdict": verdict,
+        "left_under_head": max(0.0, float(joint.sheet - joint.head.height)),
+    }
+    return Answer(values, (line,), (said,) if said else ())
 
 
-def _clearance(screw: _Screw, fit: str | None, series: str | None) -> tuple[Drill, str]:
-    """Return the drill of the clearance hole and the line that says why; never under the greatest diameter."""
-    holes = _machine_holes(screw.size)
-    if holes and (fit or screw.kind == "machine"):
-        fit = fit or "normal"
+def _clearance(joint: _Joint) -> tuple[Drill, Fraction, str]:
+    """Return the drill of the clearance hole, the closest there is, and why; never under the greatest diameter."""
+    screw, holes = joint.screw, _machine_holes(joint.screw.size)
+    if holes and (joint.fit or joint.is_machine):
+        fit = joint.fit or "normal"
         hole = named(holes[fit])
-        drill = _drill(hole.diameter, series, "up") if series else hole
+        drill = _drill(hole.diameter, joint.series, "up") if joint.series else hole
         line = f"clearance {holes['standard']} {fit}: {hole.name} = {_mm(hole.diameter)}"
-        return drill, line if drill == hole else f"{line}; next {series} drill up: {drill.name} = {_mm(drill.diameter)}"
-    series = series or _usual_series(screw)
-    passes = screw.major_max + (_PLAY if screw.kind == "wood" else 0)
-    drill, nearest = _drill(passes, series, "up"), _drill(passes, "all", "up")
-    line = f"clearance: next {series} drill over the greatest diameter {_mm(screw.major_max)}"
-    if screw.kind == "wood":
-        line += f" and {float(_PLAY):g} mm of play"
-    line += f": {drill.name} = {_mm(drill.diameter)}"
-    return drill, line if drill == nearest else f"{line} (closest of all: {nearest.name} = {_mm(nearest.diameter)})"
+        on = "" if drill == hole else f"; next {joint.series} drill up: {drill.name} = {_mm(drill.diameter)}"
+        return drill, hole.diameter, f"{line}{on}"
+    play = _PLAY if screw.kind == "wood" else Fraction(0)
+    drill, nearest = (_drill(screw.major_max + play, series, "up") for series in (joint.drills, "all"))
+    line = f"clearance: next {joint.drills} drill over the greatest diameter {_mm(screw.major_max)}"
+    if play:
+        line += f" and {float(play):g} mm of play"
+    closer = "" if drill == nearest else f" (closest of all: {nearest.name} = {_mm(nearest.diameter)})"
+    return drill, nearest.diameter, f"{line}: {drill.name} = {_mm(drill.diameter)}{closer}"
 
 
-def _judge(screw: _Screw, name: str, top: str, sheet: Fraction, ratio: Fraction, opening: float, drill: Drill) -> tuple[str, ...]:
+def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
     """Return what to say of a countersunk head in a top piece, and what to do instead."""
-    if top in _WOODS:
-        return _judge_wood(top, sheet, screw.heads[name].height, ratio)
-    if ratio <= _OK:
-        return ()
-    instead = _instead(screw, name, top, sheet)
-    if ratio >= _KNIFE:
-        hole = float(drill.diameter)
-        if opening > hole:
-            why = (
-                f"the cone comes out of the back, an opening of {_mm(opening)}, bigger than the {_mm(hole)} clearance hole: the "
-                "bore is gone and the edge is sharp"
-            )
-        else:
-            why = f"the cone reaches the back, where the {_mm(hole)} hole leaves a sharp edge and no bore"
+    ratio, height, sheet, top = joint.height_to_sheet, joint.head.height, joint.sheet, joint.top
+    if ratio <= _OK.value:
+        return None
+    if ratio < _KNIFE.value:
         return (
-            f"knife edge: the head is {_mm(screw.heads[name].height)} high, the {top} only {_mm(sheet)}; {why}. Do not "
-            f"countersink it. {instead}",
+            f"caution: only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of "
+            "the sheet, an army manual lets rivets go to 98 %: they disagree, so set a depth stop and try an offcut. "
+            f"{_instead(joint)}"
         )
-    left = float(sheet - screw.heads[name].height)
-    return (
-        f"caution: only {_mm(left)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of the sheet, an "
-        f"army manual lets rivets go to 98 %: they disagree, so set a depth stop and try an offcut. {instead}",
-    )
+    why = f"the cone reaches the back, where the {_mm(hole)} hole leaves a sharp edge and no bore"
+    if opening > hole:
+        why = (
+            f"the cone comes out of the back, an opening of {_mm(opening)}, bigger than the {_mm(hole)} clearance hole: the "
+            "bore is gone and the edge is sharp"
+        )
+    high = f"knife edge: the head is {_mm(height)} high, the {top} only {_mm(sheet)}"
+    return f"{high}; {why}. Do not countersink it. {_instead(joint)}"
 
 
-def _instead(screw: _Screw, name: str, top: str, sheet: Fraction) -> str:
+def _instead(joint: _Joint) -> str:
     """Return the ways round a head too high for the sheet, then those that do not serve here, with the reason."""
-    ways, not_here = ["a pan head on top"], []
-    lower = [
-        other
-        for other in _screws().values()
-        if other.kind == screw.kind and name in other.heads and other.heads[name].height <= _OK * sheet
-    ]
+    screw, name, top, sheet = joint.screw, joint.head_name, joint.top, joint.sheet
+    alike = [other for other in _screws().values() if other.kind == screw.kind and name in other.heads]
+    lower = [other for other in alike if float(other.heads[name].height / sheet) <= _OK.value]
+    smaller = f"a smaller gauge (no {name} head in the table is low enough)"
     if lower:
-        ways.append(f"a smaller gauge, {max(lower, key=lambda other: other.major).size} at most for this {top}")
-    else:
-        not_here.append(f"a smaller gauge (no {name} head in the table is low enough)")
-    ways.append("a finishing (cup) washer")
-    ways.append(f"over solid wood, letting the cone run on into the wood, so that the head clamps the wood and not the {top}")
+        smaller = f"a smaller gauge, {max(lower, key=lambda other: other.major).size} at most for this {top}"
+    over_wood = f"over solid wood, letting the cone run on into the wood, so that the head clamps the wood and not the {top}"
+    ways = [("a pan head on top", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
     if top in _METALS:
-        for row in tables.load("countersink_sheets").rows:
-            if row["size"] == screw.size:
-                least = Fraction(row["sheet_min_in"]) * _INCH
-                (ways if sheet >= least else not_here).append(
-                    f"a 100° low (shear) head with its own cutter, from {_mm(least)} up"
-                )
-        (ways if sheet <= _DIMPLE else not_here).append(f"dimpling the sheet, up to {_mm(_DIMPLE)}")
-    return f"Instead: {'; '.join(ways)} (common practice)" + (f". Not here: {'; '.join(not_here)}" if not_here else "")
+        rows = (row for row in tables.load("countersink_sheets").rows if row["size"] == screw.size)
+        for least in (_inches(row["sheet_min_in"]) for row in rows):
+            ways.append((f"a 100° low (shear) head with its own cutter, from {_mm(least)} up", sheet >= least))
+        ways.append((f"dimpling the sheet, up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
+    here, not_here = ("; ".join(way for way, serves in ways if serves == wanted) for wanted in (True, False))
+    return f"Instead: {here} (common practice)" + (f". Not here: {not_here}" if not_here else "")
 
 
-def _judge_wood(top: str, sheet: Fraction, height: Fraction, ratio: Fraction) -> tuple[str, ...]:
+def _judge_wood(joint: _Joint) -> str | None:
     """Return what to say of a countersunk head in wood: no edge to crack there, but the head can pull through."""
-    if ratio >= _KNIFE:
+    height, sheet, top = joint.head.height, joint.sheet, joint.top
+    if joint.height_to_sheet >= _KNIFE.value:
         return (
             f"knife edge: the head, {_mm(height)}, goes right through the {top}, {_mm(sheet)}: no wood is left under it and it "
-            "pulls through. Use a pan head on a washer, a finishing (cup) washer or a smaller gauge (common practice)",
+            "pulls through. Use a pan head on a washer, a finishing (cup) washer or a smaller gauge (common practice)"
         )
-    if ratio > _PULL_THROUGH:
+    if joint.height_to_sheet > _PULL_THROUGH.value:
         return (
             f"only {_mm(sheet - height)} of {top} is left under the head, less than half: wood has no edge to crack as sheet "
             "metal has, but the head can pull through. Use a pan head on a washer or a finishing (cup) washer, and tighten by "
-            "hand (common practice)",
+            "hand (common practice)"
         )
-    return ()
+    return None
 
 
-def _pilot(
-    screw: _Screw, basis: str, wood: _Holding, holding: str | Quantity, top: str | None, joint: str, series: str | None
-) -> Answer:
-    values: dict[str, Value | float | None] = {"pilot": None, "pilot_drill": None, "pilot_needed": None, "shank_hole": None}
-    if screw.kind == "machine" or holding == _FOAM:
-        return Answer(values)
-    root, g = float(screw.roots[basis]), wood.g_dry
-    dense = g is not None and g > _DENSE
-    known = f"G {sig(g)}" if g is not None else str(holding)
-    cautions = []
-    if joint == "lateral":
+def _pilot(joint: _Joint) -> Answer:
+    if joint.is_machine or joint.holding == _FOAM:
+        return Answer({})
+    root, g = float(joint.root), joint.wood.g_dry
+    dense = g is not None and g > _DENSE.value
+    known = f"G {sig(g)}" if g is not None else str(joint.holding)
+    values, cautions = dict[str, float | str | None](pilot_needed="yes"), []
+    if joint.lateral:
         share = 1.0 if dense else _LATERAL
-        values["pilot_needed"] = "yes"
         why = f"NDS, lateral, {known}: thread hole {sig(share)} of the root"
-        if top not in (*_METALS, *_BRITTLE):
-            shank = share * float(screw.major)
-            values["shank_hole"] = Quantity(shank, "mm")
+        if joint.top not in (*_METALS, *_BRITTLE):
+            values["shank_hole"] = shank = share * float(joint.screw.major)
             why += f", shank hole {sig(share)} D = {_mm(shank)}"
             cautions.append(
                 f"the NDS shank hole for a lateral joint, {_mm(shank)}, grips the screw and stops the top piece being drawn "
                 "down: clamp the joint before driving, or drill the clearance hole where it must pull up"
             )
     elif dense:
-        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} over {_DENSE:.2f}: {_LEAD_DENSE:.0%} of the root"
-        values["pilot_needed"] = "yes"
-    elif g is not None and g > _MEDIUM:
-        share, why = _LEAD, f"NDS, withdrawal, {known} over {_MEDIUM:.2f}: {_LEAD:.0%} of the root"
-        values["pilot_needed"] = "yes"
+        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} over {_DENSE.value:.2f}: {_LEAD_DENSE:.0%} of the root"
+    elif g is not None and g > _MEDIUM.value:
+        share, why = _LEAD, f"NDS, withdrawal, {known} over {_MEDIUM.value:.2f}: {_LEAD:.0%} of the root"
     else:
-        share = _LEAD
+        share, values["pilot_needed"] = _LEAD, None if g is None else "no"
         why = f"{_LEAD:.0%} of the root all the same, against splitting (common practice)"
         if g is not None:
-            values["pilot_needed"] = "no"
-            why = f"NDS needs no pilot hole for withdrawal at {known}, up to {_MEDIUM:.2f}; {why}"
+            why = f"NDS needs no pilot hole for withdrawal at {known}, up to {_MEDIUM.value:.2f}; {why}"
     pilot = share * root
-    series = series or _usual_series(screw)
-    drill = _drill(pilot, series, "nearest")
-    way = "nearest"
+    drill, way = _drill(pilot, joint.drills, "nearest"), "nearest"
     if float(drill.diameter) > root:
-        drill, way = _drill(pilot, series, "down"), "next down, for the nearest is over the root"
-    values["pilot"], values["pilot_drill"] = Quantity(pilot, "mm"), drill.name
+        drill, way = _drill(pilot, joint.drills, "down"), "next down, for the nearest is over the root"
+    values |= {"pilot": pilot, "pilot_drill": drill.name, "pilot_drilled": float(drill.diameter)}
     working = (
         f"pilot: {why}",
-        f"pilot = {sig(share)} × {root:.3f} = {_mm(pilot)}; drill ({way}, {series}): {drill.name} = {_mm(drill.diameter)}",
+        f"pilot = {sig(share)} × {root:.3f} = {_mm(pilot)}; drill ({way}, {joint.drills}): {drill.name} = {_mm(drill.diameter)}",
     )
     return Answer(values, working, tuple(cautions))
 
 
-def _thread(
-    screw: _Screw,
-    name: str,
-    long: Fraction,
-    sheet: Fraction,
-    own: Fraction | None,
-    thickness: Quantity | None,
-    holding: str | Quantity,
-) -> Answer:
-    """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
-    names = ("thread_length", "thread_in_holding", "penetration_least", "penetration_full")
-    values: dict[str, Value | float | None] = dict.fromkeys(names)
-    if screw.kind == "machine":
-        return Answer(values)
-    # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
-    most = long - screw.heads[name].height if name in _HALF_ANGLE else long
-    if own is not None:
-        cut, why = own, "as given"
-    elif screw.kind == "inch":
-        cut = max(_THREAD_DIAMETERS * screw.major, _THREAD_SHARE * long)
-        why = "greater of 4 D and 2/3 of the length (NDS Table L3)"
-    elif screw.kind == "wood":
-        cut, why = _THREAD_SHARE_METRIC * long, "0.6 of the length (DIN 7998, memory)"
-    else:
-        cut, why = most, "threaded to the head"
-    cut = min(cut, most)
-    back = sheet + Fraction(thickness.to("mm").value) if thickness else long
-    held = max(Fraction(0), min(long, back) - max(long - cut, sheet))
-    working = [f"thread on the screw {_mm(cut)}: {why}"]
-    cautions = []
-    if holding == _FOAM:
-        held = Fraction(0)
+def _thread(joint: _Joint, ends: bool) -> Answer:
+    """Return the thread that lies in what holds it; `ends`: the thickness of that piece is known."""
+    if joint.is_machine:
+        return Answer({})
+    (cut, why), held, sheet = joint.threads(), joint.held(), joint.sheet
+    beyond = max(0.0, float(joint.long - joint.back))
+    working, cautions = [f"thread on the screw {_mm(cut)}: {why}"], []
+    if joint.holding == _FOAM:
         cautions.append(
             "foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring, or a potted insert in "
             "thickened epoxy, and screw into that (common practice)"
         )
     else:
-        beyond = ", and in the holding piece" if thickness else ""
-        working.append(f"thread in the wood = {_mm(held)}: only what is beyond the top, {_mm(sheet)}{beyond}")
-        if thickness and long > back:
+        piece = ", and in the holding piece" if ends else ""
+        working.append(f"thread in the wood = {_mm(held)}: only what is beyond the top, {_mm(sheet)}{piece}")
+        if beyond:
             cautions.append(
-                f"the point comes {_mm(long - back)} out of the holding piece; what lies behind it, such as foam, holds nothing "
+                f"the point comes {_mm(beyond)} out of the holding piece; what lies behind it, such as foam, holds nothing "
                 "and is not counted"
             )
         if held == 0:
             cautions.append("no thread lies in the wood: take a longer screw or one threaded further up")
-    least, full = _LEAST_PENETRATION * screw.major, _FULL_PENETRATION * screw.major
-    values.update(
-        thread_length=_q(cut), thread_in_holding=_q(held), penetration_least=_q(least), penetration_full=_q(full)
-    )  # fmt: skip
+    least, full = _SIX_D.value * joint.screw.major, _TEN_D.value * joint.screw.major
+    values = _floats(thread_length=cut, thread_in_holding=held, penetration_least=least, penetration_full=full, top_passed=sheet)
+    values["point_beyond"] = beyond
     return Answer(values, tuple(working), tuple(cautions))
 
 
-def _lateral(
-    screw: _Screw, long: Fraction, sheet: Fraction, thickness: Quantity | None, top: str | None, wood: _Holding, grain: str
-) -> Answer:
+def _lateral(joint: _Joint) -> Answer:
     """Return what is said of a load across a screw: penetration, and the table's value where a cell covers the joint."""
-    if screw.kind == "machine":
+    screw = joint.screw
+    if joint.is_machine or not joint.lateral:
         return Answer({})
-    least, full = _LEAST_PENETRATION * screw.major, _FULL_PENETRATION * screw.major
-    reach = min(long, sheet + Fraction(thickness.to("mm").value)) - sheet if thickness else long - sheet
+    least, full = _SIX_D.value * screw.major, _TEN_D.value * screw.major
+    reach = min(joint.long, joint.back) - joint.sheet
     working = [f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"]
     cautions = []
     share = 1.0
@@ -656,27 +660,28 @@ def _lateral(
     elif reach < full:
         share = float(reach / full)
         cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
-    covered = top in _WOODS and grain == "side" and reach >= least
-    cell = _lateral_cell(screw, sheet, wood) if covered else None
+    covered = joint.top in _WOODS and not joint.end_grain and reach >= least
+    cell = _lateral_cell(joint) if covered else None
+    values: dict[str, float | None] = {"penetration": float(reach)}
     if cell is None:
         cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
-        return Answer({}, tuple(working), tuple(cautions))
+        return Answer(values, tuple(working), tuple(cautions))
     pounds = float(cell["design_lbf"])
-    load = share * pounds * _LBF
+    values["lateral_design"] = load = share * pounds * _LBF
     working.append(
         f"lateral, design = {sig(pounds)} lbf × {share:.2f} = {load:.0f} N: the cell for {screw.size}, a top of "
         f"{cell['side_thickness_in']} in, both pieces G {cell['g_oven_dry']}; thicker or denser pieces hold no less "
         f"({tables.load('screw_lateral').source_of(cell)})"
     )
     cautions.append(
-        f"{load:.0f} N across one screw holds only if the {top} on top is dry and has G {cell['g_oven_dry']} or more too (of "
-        "plywood its maker states it); else see NDS chapter 12. For anything that can fall on or drop a person, local code and "
-        "an engineer decide"
+        f"{load:.0f} N across one screw holds only if the {joint.top} on top is dry and has G {cell['g_oven_dry']} or more too "
+        "(of plywood its maker states it); else see NDS chapter 12. For anything that can fall on or drop a person, local code "
+        "and an engineer decide"
     )
-    return Answer({}, tuple(working), tuple(cautions))
+    return Answer(values, tuple(working), tuple(cautions))
 
 
-def _lateral_cell(screw: _Screw, sheet: Fraction, wood: _Holding) -> Mapping[str, str] | None:
+def _lateral_cell(joint: _Joint) -> Mapping[str, str] | None:
     """Return the greatest value of the table for pieces no thicker and no denser than these: they hold at least that.
 
     That a stronger part cannot weaken a joint is the theorem of limit analysis which the yield equations of NDS follow
@@ -685,67 +690,57 @@ def _lateral_cell(screw: _Screw, sheet: Fraction, wood: _Holding) -> Mapping[str
     cells = [
         row
         for row in tables.load("screw_lateral").rows
-        if screw.size == f"#{row['gauge']}"
-        and sheet >= Fraction(row["side_thickness_in"]) * _INCH
-        and wood.g_dry is not None
-        and wood.g_dry >= float(row["g_oven_dry"])
+        if joint.screw.size == f"#{row['gauge']}"
+        and joint.sheet >= _inches(row["side_thickness_in"])
+        and joint.wood.g_dry is not None
+        and joint.wood.g_dry >= float(row["g_oven_dry"])
     ]
     return max(cells, key=lambda row: float(row["design_lbf"]), default=None)
 
 
-def _edges(screw: _Screw, name: str, top: str | None) -> Answer:
-    major = float(screw.major)
+def _edges(joint: _Joint) -> Answer:
+    major = float(joint.screw.major)
     wood, end = _EDGE_WOOD * major, _END_WOOD * major
-    advice = (
+    values = {"edge_distance": wood, "wood_edge_distance": wood, "wood_end_distance": end}
+    working = [
         f"wood: NDS gives wood screws under 1/4 in no figure but not to split it; advisory {_EDGE_WOOD:g} D = {_mm(wood)} to the "
         f"edge, {_END_WOOD:g} D = {_mm(end)} to the end, prebored (memory)"
-    )
-    if top in _METALS:
-        share = _EDGE_FLAT if name in _HALF_ANGLE else _EDGE_PAN
+    ]
+    if joint.top in _METALS:
+        share = _EDGE_FLAT if joint.head_name in _HALF_ANGLE else _EDGE_PAN
         edge = share * major
-        working = [
-            f"edge of the {top} = {share:g} D = {_mm(edge)} from the centre (rivet rule): a bar drilled on its centre line is at "
-            f"least {_mm(2 * edge)} wide",
-            advice,
-        ]
-    else:
-        edge, working = wood, [advice]
-    values: dict[str, Value | float | None] = {"edge_distance": Quantity(edge, "mm")}
-    values.update(wood_edge_distance=Quantity(wood, "mm"), wood_end_distance=Quantity(end, "mm"))
+        values |= {"edge_distance": edge, "bar_width": 2 * edge}
+        metal = (
+            f"edge of the {joint.top} = {share:g} D = {_mm(edge)} from the centre (rivet rule): a bar drilled on its centre line "
+            f"is at least {_mm(2 * edge)} wide"
+        )
+        working.insert(0, metal)
     return Answer(values, tuple(working))
 
 
-def _withdrawal(
-    screw: _Screw, root: Fraction, wood: _Holding, holding: str | Quantity, grain: str, thread: Value | float | None
-) -> Answer:
+def _withdrawal(joint: _Joint) -> Answer:
     """Return the allowable (NDS) and the mean ultimate (Wood Handbook) load along the screw, each from its own G."""
-    if holding == _FOAM:
-        nothing = Quantity(0.0, "N")
-        return Answer({"withdrawal_design": nothing, "withdrawal_ultimate": nothing})
-    values: dict[str, Value | float | None] = {"withdrawal_design": None, "withdrawal_ultimate": None}
-    if not isinstance(thread, Quantity):
-        return Answer(values)
-    if holding == _PLYWOOD:
-        return Answer(
-            values,
-            cautions=(
-                "no withdrawal load is given for plywood, face or edge: tests of larch plywood fell short of the NDS formula. "
-                "Test it, bolt through, or screw into solid blocking",
-            ),
+    screw, wood = joint.screw, joint.wood
+    if joint.holding == _FOAM:
+        return Answer({"withdrawal_design": 0.0, "withdrawal_ultimate": 0.0})
+    if joint.is_machine:
+        return Answer({})
+    if joint.holding == _PLYWOOD:
+        said = (
+            "no withdrawal load is given for plywood, face or edge: tests of larch plywood fell short of the NDS formula. "
+            "Test it, bolt through, or screw into solid blocking"
         )
+        return Answer({}, (), (said,))
     assert wood.g_dry is not None
     assert wood.g_12 is not None
-    if grain == "end":
-        values["withdrawal_design"] = Quantity(0.0, "N")
-        return Answer(
-            values,
-            ("end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)",),
-            (
-                "a screw in end grain is not to be loaded in withdrawal (NDS); a carpentry handbook allows 60 %: they disagree, "
-                "so turn the joint, add a block with side grain, or bolt through",
-            ),
+    if joint.end_grain:
+        said = (
+            "a screw in end grain is not to be loaded in withdrawal (NDS); a carpentry handbook allows 60 %: they disagree, "
+            "so turn the joint, add a block with side grain, or bolt through"
         )
-    d, run = float(screw.major), thread.value_in("mm")
+        line = "end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)"
+        return Answer({"withdrawal_design": 0.0}, (line,), (said,))
+    d, run = float(screw.major), float(joint.held())
     design = design_withdrawal(wood.g_dry, d, run)
     ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
     working = (
@@ -759,15 +754,17 @@ def _withdrawal(
         f"{design:.0f} N is the allowable load of one screw; {ultimate:.0f} N is where half of them have pulled out: never a "
         "working load. For anything that can fall on or drop a person, local code and an engineer decide"
     ]
-    stress = ultimate / (math.pi * float(root) ** 2 / 4)
-    if stress > _STEEL:
+    stress = ultimate / (math.pi * float(joint.root) ** 2 / 4)
+    if stress > _STEEL.value:
         cautions.append(
             f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} N/mm², and mild steel "
-            f"breaks at about {_STEEL:.0f}, brass sooner (typical: use the screw's data sheet); take more screws, not longer ones"
+            f"breaks at about {_STEEL.value:.0f}, brass sooner (typical: use the screw's data sheet); take more screws, not "
+            "longer ones"
         )
-    if not _G_LOW <= wood.g_dry <= _G_HIGH:
+    if not _G_LOW.value <= wood.g_dry <= _G_HIGH.value:
         cautions.append(
-            f"NDS gives values for G {_G_LOW} to {_G_HIGH} only: G {sig(wood.g_dry)} is beyond them, take no load from this"
+            f"NDS gives values for G {_G_LOW.value} to {_G_HIGH.value} only: G {sig(wood.g_dry)} is beyond them, take no load "
+            "from this"
         )
     if screw.kind == "inch" and _NDS not in screw.roots:
         cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
@@ -775,17 +772,12 @@ def _withdrawal(
         cautions.append(
             f"the formulas are for inch wood screws: for {screw.size} the declared value of the screw's data sheet outranks them"
         )
-    return Answer(
-        {"withdrawal_design": Quantity(design, "N"), "withdrawal_ultimate": Quantity(ultimate, "N")}, working, tuple(cautions)
-    )
+    values = {"withdrawal_design": design, "withdrawal_ultimate": ultimate, "root_stress": stress}
+    return Answer(values, working, tuple(cautions))
 
 
 def _machine_holes(size: str) -> Mapping[str, str] | None:
     return next((row for row in tables.load("clearance_holes").rows if row["size"] == size), None)
-
-
-def _usual_series(screw: _Screw) -> str:
-    return "fractional" if screw.kind == "inch" else "metric"
 
 
 def _drill(diameter: Fraction | float, series: str, direction: Direction) -> Drill:
@@ -794,16 +786,20 @@ def _drill(diameter: Fraction | float, series: str, direction: Direction) -> Dri
     return drill
 
 
-def _q(mm: Fraction) -> Quantity:
-    return Quantity(mm, "mm")
+def _floats(**mm: Fraction | float) -> dict[str, Value | float | None]:
+    return {name: float(value) for name, value in mm.items()}
 
 
 def _mm(mm: Fraction | float) -> str:
-    inches = f"{float(mm / _INCH):.4f}".rstrip("0").rstrip(".")
+    inches = f"{float(mm / INCH):.4f}".rstrip("0").rstrip(".")
     return f"{float(mm):.2f} mm ({inches} in)"
 
 
-def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+_TEXTURES: Mapping[str, Texture] = {_FOAM: "dots", _NUT: "shade"}
+"""How what holds the thread is drawn, where it is no wood."""
+
+
+def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Picture:
     """Return the section through head, hole and holding piece, in mm; the surface the head is driven to is at height 0."""
     screw, name = _screws()[str(inputs["size"])], str(inputs["head"])
     head = screw.heads[name]
@@ -815,8 +811,8 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     edge, bottom, over = 1.1 * wide, -max(sheet, high if slope else 0.0) - 0.6 * wide, 0.0 if slope else 1.2 * high
     behind = number(inputs, "holding_thickness", "mm")
     floor = max(bottom, -sheet - behind) if behind else bottom
-    held, texture = _held(inputs["holding"])
-    shapes = [Shape(rectangle(-edge, floor, edge, -sheet), held, texture)]
+    held = inputs["holding"] if isinstance(inputs["holding"], str) else "wood"
+    shapes = [Shape(rectangle(-edge, floor, edge, -sheet), held, _TEXTURES.get(held, "light"))]
     back = max(hole, mouth - sheet * slope)
     if top:
         shapes.append(Shape(rectangle(-edge, -sheet, edge, 0), str(top), "back hatch" if top in _WOODS else "hatch"))
@@ -845,7 +841,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _side(
-    screw: _Screw, name: str, mouth: float, slope: float, inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]
+    screw: _Screw, name: str, mouth: float, slope: float, inputs: Mapping[str, object], outputs: Mapping[str, object]
 ) -> list[Point]:
     """Return the right-hand outline of a screw from its head down, in mm; a countersunk one sits in a cone of that mouth."""
     head, shank, core = screw.heads[name], float(screw.major) / 2, number(outputs, "root", "mm") / 2
@@ -867,14 +863,8 @@ def _side(
     return [*outline, (core, tip), (core if blunt else 0.0, -long)]
 
 
-def _held(holding: Value) -> tuple[str, Texture]:
-    """Return name and texture of what holds the thread."""
-    if holding == _FOAM:
-        return _FOAM, "dots"
-    if holding == _NUT:
-        return _NUT, "shade"
-    return holding if isinstance(holding, str) else "wood", "light"
-
+_NO_10 = {"size": "#10", "head": "flat 82", "holding": "0.50"}
+"""A screw and wood of worked examples."""
 
 CALCULATOR = Calculator(
     name="screw",
@@ -883,32 +873,30 @@ CALCULATOR = Calculator(
         Field(
             "size",
             "Size of the screw",
-            Choice(_sizes),
-            help="# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
+            Choice(lambda: tuple(_screws())),
+            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
             required=True,
         ),
-        Field(
-            "head", "Head", Choice(_HEADS), help="flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True
-        ),
+        Field("head", "Head", Choice(_HEADS), "flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True),
         Field(
             "length",
             "Length of the screw",
             Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
-            help="Countersunk: over the head; pan: under the head.",
+            "Countersunk: over the head; pan: under the head.",
             required=True,
         ),
         Field(
             "holding",
             "What holds the thread",
-            Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW, soft_high=_G_HIGH)),
-            help="The wood, or its specific gravity G.",
+            Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW.value, soft_high=_G_HIGH.value)),
+            "The wood, or its specific gravity G.",
             required=True,
         ),
         Field(
             "holding_thickness",
             "Thickness of the holding piece",
             Measure("mm", low=0.1, high=1000, soft_low=3),
-            help="Where foam or air lies behind it: thread beyond counts as nothing.",
+            "Where foam or air lies behind it: thread beyond counts as nothing.",
         ),
         Field("top", "Material of the top piece", Choice(_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
@@ -916,33 +904,25 @@ CALCULATOR = Calculator(
             "joint",
             "How it is loaded",
             Choice(("withdrawal", "lateral")),
-            help="Withdrawal pulls along the screw, lateral across it.",
+            "Withdrawal pulls along the screw, lateral across it.",
             default="withdrawal",
         ),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
         Field(
-            "basis",
-            "Basis of the root diameter",
-            Choice(_BASES),
-            help="Empty: the usual one of the size; it is named in the working.",
+            "basis", "Basis of the root diameter", Choice(_BASES), "Empty: the usual one of the size; it is named in the working."
         ),
-        Field(
-            "thread",
-            "Length of the thread on the screw",
-            Measure("mm", low=1, high=300),
-            help="Measured; empty: by the standard.",
-        ),
+        Field("thread", "Length of the thread on the screw", Measure("mm", low=1, high=300), "Measured; empty: by the standard."),
         Field(
             "fit",
             "Machine-screw clearance",
             Choice(("close", "normal", "loose")),
-            help="ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread.",
+            "ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread.",
         ),
         Field(
             "series",
             "Drills at hand",
             Choice(("fractional", "metric", "inch", "all")),
-            help="inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones.",
+            "inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones.",
         ),
     ),
     outputs=(
@@ -972,32 +952,42 @@ CALCULATOR = Calculator(
         Output("edge_distance", "Least edge distance of the top piece", "mm", 1),
         Output("wood_edge_distance", "Edge distance in wood, advisory", "mm", 1),
         Output("wood_end_distance", "End distance in wood, prebored, advisory", "mm", 1),
+        Output("root_nds", "Root, NDS rolled thread", "mm", 2),
+        Output("root_handbook", "Root, Wood Handbook two-thirds", "mm", 2),
+        Output("root_core", "Root, core by the standard", "mm", 2),
+        Output("root_stress", "Stress on the root at the mean failure", "MPa", 0),
+        Output("pilot_drilled", "Pilot hole, as drilled", "mm", 2),
+        Output("clearance_closest", "Clearance hole, closest of all drills", "mm", 2),
+        Output("countersink_angle", "Angle of the countersink", "°", 0),
+        Output("head_sharp", "Diameter of the head, sharp", "mm", 2),
+        Output("left_under_head", "Left of the top under the head", "mm", 2),
+        Output("top_passed", "Top the screw passes", "mm", 2),
+        Output("point_beyond", "Point out of the holding piece", "mm", 2),
+        Output("penetration", "Penetration, lateral", "mm", 2),
+        Output("lateral_design", "Lateral, allowable (NDS design)", "N", 0),
+        Output("bar_width", "Least width of a metal bar", "mm", 2),
     ),
     source=(
         Source(
             "diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
             "read",
         ),
-        Source(
-            "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
-        ),
+        _NDS_VALUES,
         Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
-        Source(
-            "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
-        ),
+        _THIN_SHEET,
         Source("edges of metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
         Source("edges of wood: NDS commentary, advisory", "memory"),
-        Source("what to do about thin sheet; pilot hole in light wood; foam holds nothing", "common practice"),
+        _HABIT,
     ),
     valid=(
-        f"One screw in side grain of solid wood, G {_G_LOW} to {_G_HIGH}, No. 6 and up: NDS gives no values beyond. Not for "
-        "plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head differ by "
-        "maker: measure the screw you have."
+        f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up: NDS gives no values beyond. "
+        "Not for plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head "
+        "differ by maker: measure the screw you have."
     ),
     examples=(
         Example(
-            {"size": "#10", "head": "flat 82", "length": "1-1/2 in", "holding": "0.50"},
+            {**_NO_10, "length": "1-1/2 in"},
             {"withdrawal_design": 135 * _LBF, "thread_in_holding": 25.4, "root": 0.152 * 25.4},
             Source("AWC NDS 2018 Table 12.2B, No. 10 at G 0.50: 135 lb per inch of thread (public test fixtures)", "read"),
             rel=0.005,
@@ -1027,7 +1017,19 @@ CALCULATOR = Calculator(
             Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"),
             abs=0.01,
         ),
+        Example(
+            {**_NO_10, "length": "2 in", "top": "softwood", "top_thickness": "1/2 in", "joint": "lateral"},
+            {"lateral_design": 90 * 1.5 / 1.9 * _LBF, "penetration": 38.1},
+            Source("AWC NDS 2018 Table 12L, No. 10: 90 lb at 10 D, × p/10 D (public transcription notes)", "read"),
+            rel=1e-3,
+        ),
+        Example(
+            {"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"},
+            {"clearance": 4.1, "thread_length": 24.0},
+            Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice"),
+        ),
     ),
     compute=_compute,
     picture=_picture,
+    thresholds=(_G_LOW, _G_HIGH, _DENSE, _MEDIUM, _OK, _KNIFE, _PULL_THROUGH, _SIX_D, _TEN_D, _DIMPLE, _STEEL),
 )

@@ -559,9 +559,8 @@ def _build(roof: _Roof) -> list[str]:
         )
     if roof.guided and max(position.side for position in roof.walk) > NOISE:
         said.append(
-            "Struts lean, so each pushes sideways on its slide. A mirrored pair on a stiff panel cancels it; the same lean "
-            "on both sides, or a strut alone, loads the slides: check them against their data sheet at the greatest side "
-            "force"
+            "Struts lean, so each pushes sideways on its slide. A mirrored pair on a stiff panel cancels it; the same lean on "
+            "both sides, or a strut alone, loads the slides: check them against their data sheet at the greatest side force"
         )
     return said
 
