@@ -21,7 +21,6 @@ from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
 NOT_YET = {
-    "panel",
     "foam",
 }
 """Calculators that say a figure which is no output, or that no run reaches; one that says none is to be taken off."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-import math
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source
-from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
+from shopmate.errors import EntryError, FieldProblem
+from shopmate.models.constants import LOAD_CONSTANT
+from shopmate.models.fields import given, in_unit, refuse
+from shopmate.picture import number, size
 from shopmate.records import dataclass
 from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
 from shopmate.units import Quantity
@@ -29,18 +32,33 @@ _FOOT = Fraction("0.3048")
 _KELVIN_PER_F = Fraction(5, 9)
 """One degree Fahrenheit of difference in kelvin, exactly."""
 
-_LIFT_BEST = 23.0
-"""Most that NIOSH has one person lift, in kg, held close, at knuckle height and seldom (load constant) [read]."""
+_LIFTING = Source("one person's lift: NIOSH equation, 23 kg at best", "read")
+_OUT_AT_ARMS = Source("12.4 kg by the NIOSH equation (Waters 1994) with the hands 40 cm out", "computed")
+_HABIT = Source("A face of 1.5 m² is awkward alone; sanded plywood is thinner than the size it is sold as", "common practice")
+_FAR_APART = Source("ISO 6946 allows limits as far apart as 0.5, and then an error of 20 %", "memory")
 
-_LIFT_AWKWARD = 12.0
-"""The same with the hands 40 cm out, as a panel forces them: 12.4 kg by the NIOSH equation (Waters 1994) [computed]."""
+_LIFT_BEST = Threshold(LOAD_CONSTANT, "kg", _LIFTING, "one person at best", "mass", "3.18 m", "3.2 m", "length")
+"""Most that NIOSH has one person lift held close, at knuckle height and seldom (load constant)."""
 
-_LARGE_FACE = 1.5
-"""Face in m² from which a panel is awkward alone, and a sail in wind [common practice]."""
+_LIFT_AWKWARD = Threshold(12.0, "kg", _OUT_AT_ARMS, "held 40 cm out", "mass", "1.61 m", "1.62 m", "length")
+"""The same with the hands 40 cm out, as a panel forces them."""
 
-_LIMITS_APART = 0.10
-"""Part by which the upper limit passes the lower from which the mean is called a guess: ISO 6946 allows far more, up to 0.5,
-and then an error of 20 % [memory]."""
+_LARGE_FACE = Threshold(
+    1.5, "m²", _HABIT, "a sail in wind", "face", "1.5 m", "1.51 m", "length",
+    {"width": "1 m", "skin": "1 mm aluminium", "frame": "", "frame_gravity": "", "sheathing": "", "bar": ""},
+)  # fmt: skip
+"""Face from which a panel is awkward alone, and a sail in wind."""
+
+_LIMITS_APART = Threshold(
+    10.0, "%", _FAR_APART, "The two limits", "limits_apart", "0.127 W/mK", "0.1275 W/mK", "frame_conductivity"
+)
+"""Part by which the upper limit passes the lower from which the mean is called a guess."""
+
+_SOLD_AS = Threshold(0.01, "mm", _HABIT, "once sanded", "", "6.37 mm plywood", "6.355 mm plywood", "skin")
+"""How near a size lies to one that plywood is sold as."""
+
+_SANDED = 0.1
+"""What sanding takes off in mm [common practice]. No threshold: it tells the rows of the table apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +110,11 @@ class _Bar:
     def _split(self, text: str) -> tuple[Quantity, str]:
         parts = re.split(r"\s*[x×*]\s*", text.strip(), maxsplit=1)
         if len(parts) != 2:
-            raise EntryError(
-                f"'{text}' is not width x thickness and material", f"write it like '{self.like}' or '1 x 1/8 in aluminium'"
-            )
+            what = f"'{text}' is not width x thickness and material"
+            raise EntryError(what, f"write it like '{self.like}' or '1 x 1/8 in aluminium'")
         first, rest = parts
         if not units.has_unit(first):
-            thickness, _, _ = _divided(rest, self.like)
+            thickness, _ = _divided(rest, self.like)
             first = f"{first} {units.parse(thickness, 'mm').unit}"
         return self.width.read(first), rest
 
@@ -130,28 +147,28 @@ def _written(conductivity: Fraction) -> str:
     return f"{float(conductivity):.9f} W/mK"
 
 
-def _divided(text: str, like: str) -> tuple[str, str, str]:
-    """Return the size's text, the material's text and the hint, of a text with both in either order."""
+def _divided(text: str, like: str) -> tuple[str, str]:
+    """Return the size's text and the material's text, of a text with both in either order."""
     hint = f"write size and material, like '{like}'"
     words = text.replace("″", '"').split()
     for cut in range(1, len(words)):
-        for size, material in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
-            joined = " ".join(material)
-            if joined[0].isalpha() and not any(character.isdigit() for character in joined) and units.has_unit(" ".join(size)):
+        for measure, material in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
+            name = " ".join(material)
+            if name[0].isalpha() and not any(character.isdigit() for character in name) and units.has_unit(" ".join(measure)):
                 try:
-                    units.parse(" ".join(size), "mm")
+                    units.parse(" ".join(measure), "mm")
                 except EntryError:
                     continue
-                return " ".join(size), joined, hint
+                return " ".join(measure), name
     if words and not any(character.isdigit() for character in text):
         raise EntryError(f"'{text}' has no size", hint)
     raise EntryError(f"'{text}' is not a size with its unit and a material", hint)
 
 
-def _layer(text: str, size: Measure, like: str) -> _Layer:
+def _layer(text: str, measure: Measure, like: str) -> _Layer:
     """Return the size and material meant by a text; EntryError for a missing unit, an unknown material, a size out of range."""
-    typed, named, _ = _divided(text, like)
-    quantity = size.read(typed)
+    typed, named = _divided(text, like)
+    quantity = measure.read(typed)
     material = find(named)
     return _Layer(quantity.value_in("mm"), material, f"{units.show(quantity)} {material.name}")
 
@@ -159,6 +176,9 @@ def _layer(text: str, size: Measure, like: str) -> _Layer:
 _SKIN = _Sized(Measure("mm", low=0.2, high=60), "6 mm plywood")
 _CORE = _Sized(Measure("mm", low=1, high=1000), "38 mm polyurethane foam")
 _FRAME = _Sized(Measure("mm", low=3, high=500), "38 mm softwood")
+_KINDS = {"skin": _SKIN, "inner_skin": _SKIN, "core": _CORE, "frame": _FRAME}
+"""What each layer is read as."""
+
 _EDGE = _Bar(Measure("mm", low=3, high=300), Measure("mm", low=0.3, high=50))
 
 
@@ -172,11 +192,15 @@ class _Part:
     typical: tuple[str, ...]
 
 
-def _part(text: str, kind: _Sized, density: Quantity | None, conductivity: Quantity | None) -> _Part:
-    """Return a layer with the figures given, or else those of the table."""
+def _part(fields: Mapping[str, object], name: str) -> _Part | None:
+    """Return a layer with the figures given, or else those of the table; None where it has none."""
+    text, kind = fields[name], _KINDS[name]
+    if not isinstance(text, str):
+        return None
     layer = _layer(text, kind.size, kind.like)
-    rho = density.value_in("kg/m³") if density else layer.material.density
-    k = conductivity.value_in("W/mK") if conductivity else layer.material.conductivity
+    density = in_unit(size(fields, f"{name}_density"), "kg/m³")
+    conductivity = in_unit(size(fields, f"{name}_conductivity"), "W/mK")
+    rho, k = density or layer.material.density, conductivity or layer.material.conductivity
     typical = (*([] if density else [f"{sig(rho)} kg/m³"]), *([] if conductivity else [f"{sig(k, 3)} W/mK"]))
     return _Part(layer, rho, k, typical)
 
@@ -205,14 +229,17 @@ class _Panel:
     ribs: int
 
     @property
+    def rim(self) -> float:
+        return self.frame.layer.size if self.frame else 0.0
+
+    @property
     def face(self) -> float:
         return self.long * self.wide / 1e6
 
     @property
     def clear(self) -> float:
         """Face clear of frame and ribs: taken from the inner rectangle, so that corners are counted once."""
-        rim = self.frame.layer.size if self.frame else 0.0
-        return (self.long - 2 * rim - self.ribs * rim) * (self.wide - 2 * rim) / 1e6
+        return (self.long - 2 * self.rim - self.ribs * self.rim) * (self.wide - 2 * self.rim) / 1e6
 
     @property
     def share(self) -> float:
@@ -236,107 +263,75 @@ class _Heat:
     def mean(self) -> float:
         return (self.upper + self.lower) / 2
 
+    @property
+    def apart(self) -> float:
+        """How far the upper limit passes the lower, in % of it."""
+        return (self.upper / self.lower - 1) * 100
 
-def _compute(
-    *,
-    length: Quantity,
-    width: Quantity,
-    skin: str,
-    core: str,
-    frame: str | None,
-    inner_skin: str | None,
-    ribs: int,
-    sheathing: Quantity | None,
-    sheathed_faces: int,
-    glue: Quantity | None,
-    bar: str | None,
-    skin_density: Quantity | None,
-    core_density: Quantity | None,
-    frame_density: Quantity | None,
-    frame_gravity: Quantity | None,
-    frame_moisture: Quantity | None,
-    skin_conductivity: Quantity | None,
-    core_conductivity: Quantity | None,
-    frame_conductivity: Quantity | None,
-    heat_flow: str,
-) -> Answer:
-    long, wide = length.value_in("mm"), width.value_in("mm")
-    rim = _layer(frame, _FRAME.size, _FRAME.like).size if frame else 0.0
-    problems = [
-        *_frame_problems(frame, ribs, frame_density, frame_gravity, frame_moisture, frame_conductivity),
-        *_room_for(rim, ribs, long, wide),
-    ]
-    if problems:
-        raise InputError(*problems)
 
-    wood_line: tuple[str, ...] = ()
-    if frame_gravity is not None:
-        frame_density, by_formula, wood_line = _from_gravity(frame_gravity, frame_moisture)
-        frame_conductivity = frame_conductivity or by_formula
-    outer = _part(skin, _SKIN, skin_density, skin_conductivity)
-    inner = outer if inner_skin is None else _part(inner_skin, _SKIN, None, None)
-    filling = _part(core, _CORE, core_density, core_conductivity)
-    rails = None if frame is None else _part(frame, _FRAME, frame_density, frame_conductivity)
-    panel = _Panel(long, wide, outer, inner, filling, rails, ribs)
+def _panel(fields: Mapping[str, object]) -> _Panel:
+    """Return the panel of fields that go together."""
+    outer, core, ribs = _part(fields, "skin"), _part(fields, "core"), fields["ribs"]
+    assert outer is not None
+    assert core is not None
+    assert isinstance(ribs, int)
+    inner = _part(fields, "inner_skin") or outer
+    return _Panel(number(fields, "length", "mm"), number(fields, "width", "mm"), outer, inner, core, _part(fields, "frame"), ribs)
 
-    masses, mass_lines = _masses(panel, sheathing, sheathed_faces, glue, bar)
-    mass = sum(masses.values())
-    heat, heat_lines = _heat(panel, _RSI[heat_flow] + _RSE)
 
-    def transmittance(resistance: float) -> Quantity | None:
-        return None if panel.bridged else Quantity(1 / resistance, "W/m²K")
-
-    return Answer(
-        values={
-            "mass": Quantity(mass, "kg"),
-            "u_value": transmittance(heat.mean),
-            "areal_mass": Quantity(mass / panel.face, "kg/m²"),
-            **{name: Quantity(part, "kg") for name, part in masses.items()},
-            "thickness": Quantity(outer.layer.size + filling.layer.size + inner.layer.size, "mm"),
-            "frame_share": Quantity(panel.share, ""),
-            "u_without_frame": Quantity(1 / heat.plain, "W/m²K"),
-            "u_low": transmittance(heat.upper),
-            "u_high": transmittance(heat.lower),
-            "skin_density": Quantity(outer.density, "kg/m³"),
-            "core_density": Quantity(filling.density, "kg/m³"),
-            "frame_density": None if rails is None else Quantity(rails.density, "kg/m³"),
-            "skin_conductivity": Quantity(outer.conductivity, "W/mK"),
-            "core_conductivity": Quantity(filling.conductivity, "W/mK"),
-            "frame_conductivity": None if rails is None else Quantity(rails.conductivity, "W/mK"),
-        },
-        working=(*wood_line, *mass_lines, *heat_lines),
-        cautions=(
-            *_lifting(mass, panel.face),
-            *_heat_cautions(panel, bar, heat),
-            *_material_cautions(panel),
-            *_nominal(panel),
-            *_left_out(sheathing, glue, filling),
-        ),
+def _compute(**fields: object) -> Answer:
+    problems = _frame_problems(fields)
+    gravity, wood = size(fields, "frame_gravity"), Answer({})
+    if gravity is not None and not problems:
+        fields, wood = _from_gravity(fields, gravity.value_in(""))
+    panel = _panel(fields)
+    refuse(*problems, *_room_for(panel))
+    weighed, mass = _masses(panel, fields)
+    heat, passed = _heat(panel, _RSI[str(fields["heat_flow"])] + _RSE)
+    outer, inner, core, frame = panel.outer, panel.inner, panel.core, panel.frame
+    values = {
+        "face": panel.face,
+        "clear": panel.clear,
+        "thickness": outer.layer.size + core.layer.size + inner.layer.size,
+        "frame_share": panel.share,
+    }
+    figures: dict[str, float | None] = dict.fromkeys(("frame_density", "frame_conductivity"))
+    for name, part in (("skin", outer), ("core", core), *([("frame", frame)] if frame else [])):
+        figures |= {f"{name}_density": part.density, f"{name}_conductivity": part.conductivity}
+    cautions = (
+        *_lifting(mass, panel.face),
+        *_heat_cautions(panel, fields["bar"] is not None, heat),
+        *_material_cautions(panel),
+        *_nominal(panel),
+        *_left_out(fields, core),
     )
+    return joined(Answer({**values, **figures}, (), cautions), wood, weighed, passed)
 
 
-def _from_gravity(gravity: Quantity, moisture: Quantity | None) -> tuple[Quantity, Quantity, tuple[str]]:
-    """Return density, conductivity and working line of a wood given by its specific gravity."""
-    g, water = gravity.value_in(""), moisture.value_in("%") if moisture else AIR_DRY
+def _from_gravity(fields: Mapping[str, object], g: float) -> tuple[dict[str, object], Answer]:
+    """Return the fields with density and conductivity of a wood given by its specific gravity, and the working line."""
+    moisture = size(fields, "frame_moisture")
+    water = moisture.value_in("%") if moisture else AIR_DRY
     density = wood_density(g, water)
     line = (
         f"frame density = 1000 × G × (1 + moisture) = 1000 × {sig(g, 6)} × {sig(1 + water / 100, 6)} = {density:.1f} kg/m³: "
         "G is the dry wood only, the water comes on top"
     )
-    return Quantity(density, "kg/m³"), Quantity(wood_conductivity(g, water), "W/mK"), (line,)
+    conductivity = fields["frame_conductivity"] or Quantity(wood_conductivity(g, water), "W/mK")
+    return {**fields, "frame_density": Quantity(density, "kg/m³"), "frame_conductivity": conductivity}, Answer({}, (line,))
 
 
-def _masses(
-    panel: _Panel, sheathing: Quantity | None, sheathed_faces: int, glue: Quantity | None, bar: str | None
-) -> tuple[dict[str, float], list[str]]:
-    """Return the kg of each part, and the working lines: density × volume, area × areal weight."""
+def _masses(panel: _Panel, fields: Mapping[str, object]) -> tuple[Answer, float]:
+    """Return the kg of each part, with the working lines density × volume and area × areal weight, and the whole."""
     face, clear, depth = panel.face, panel.clear, panel.core.layer.size
     outer, inner, core, frame = panel.outer, panel.inner, panel.core, panel.frame
+    sheathing, glue, faces, bar = size(fields, "sheathing"), size(fields, "glue"), fields["sheathed_faces"], fields["bar"]
+    assert isinstance(faces, int)
     masses = {
         "skins": face * (outer.layer.size * outer.density + inner.layer.size * inner.density) / 1000,
         "frame": (face - clear) * depth * frame.density / 1000 if frame else 0.0,
         "core": clear * depth * core.density / 1000,
-        "sheathing": face * sheathed_faces * sheathing.value_in("kg/m²") if sheathing else 0.0,
+        "sheathing": face * faces * sheathing.value_in("kg/m²") if sheathing else 0.0,
         "glue": face * 2 * glue.value_in("kg/m²") if glue else 0.0,
         "bar": 0.0,
     }
@@ -351,10 +346,11 @@ def _masses(
         lines.append(f"frame = {sig(face - clear)} m² × {sig(depth)} mm × {sig(frame.density)} kg/m³ = {sig(masses['frame'])} kg")
     if sheathing:
         weight = sheathing.value_in("g/m²")
-        lines.append(f"sheathing = {sig(face)} m² × {sheathed_faces} × {sig(weight)} g/m² = {sig(masses['sheathing'])} kg")
+        lines.append(f"sheathing = {sig(face)} m² × {faces} × {sig(weight)} g/m² = {sig(masses['sheathing'])} kg")
     if glue:
         lines.append(f"glue = {sig(face)} m² × 2 lines × {sig(glue.value_in('g/m²'))} g/m² = {sig(masses['glue'])} kg")
-    if bar:
+    around = None
+    if isinstance(bar, str):
         width, strip = _EDGE.parts(bar)
         density, around = strip.material.density, 2 * (panel.long + panel.wide) / 1000
         masses["bar"] = around * width * strip.size * density / 1e6
@@ -363,107 +359,100 @@ def _masses(
             f"= {sig(masses['bar'])} kg"
         )
     mass = sum(masses.values())
-    return masses, [*lines, f"mass = {sig(mass)} kg; ÷ {sig(face)} m² = {sig(mass / face)} kg/m²"]
+    lines.append(f"mass = {sig(mass)} kg; ÷ {sig(face)} m² = {sig(mass / face)} kg/m²")
+    return Answer({**masses, "mass": mass, "areal_mass": mass / face, "bar_length": around}, tuple(lines)), mass
 
 
-def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, list[str]]:
-    """Return the resistances and the working lines."""
+def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
+    """Return the resistances, and what they pass with the working lines."""
     skins = sum(part.layer.size / part.conductivity / 1000 for part in (panel.outer, panel.inner))
     depth = panel.core.layer.size
     core = depth / panel.core.conductivity / 1000
     plain = surfaces + skins + core
-    lines = [
+    values: dict[str, float | None] = dict.fromkeys(("u_value", "u_low", "u_high", "frame_adds", "limits_apart"))
+    values["u_without_frame"] = 1 / plain
+    line = (
         f"R without frame = {surfaces:.2f} (surfaces) + {sig(skins)} (skins) + {sig(depth)} mm / "
         f"{sig(panel.core.conductivity)} W/mK = {sig(plain)} m²K/W"
-    ]
-    if panel.frame is None:
-        return _Heat(plain, plain, plain), [*lines, f"U = 1 / {sig(plain)} = {1 / plain:.3f} W/m²K"]
-    share, frame = panel.share, depth / panel.frame.conductivity / 1000
-    heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
+    )
+    share, frame, heat = panel.share, 0.0, _Heat(plain, plain, plain)
+    if panel.frame is not None:
+        frame = depth / panel.frame.conductivity / 1000
+        heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
     if panel.bridged:
-        return heat, [*lines, "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"]
-    return heat, [
-        *lines,
-        f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {sig(plain)} + {share:.4f} / {sig(surfaces + skins + frame)}) "
-        f"= {sig(heat.upper)} m²K/W",
-        f"lower limit: core layer evened out, {sig(surfaces + skins)} + 1 / ({1 - share:.4f} / {sig(core)} "
-        f"+ {share:.4f} / {sig(frame)}) = {sig(heat.lower)} m²K/W",
-        f"U = 1 / mean of the limits = 1 / {sig(heat.mean)} = {1 / heat.mean:.3f} W/m²K; the frame adds "
-        f"{(plain / heat.mean - 1) * 100:.0f} %",
-    ]
+        none = "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"
+        return heat, Answer(values, (line, none))
+    values |= {"u_value": 1 / heat.mean, "u_low": 1 / heat.upper, "u_high": 1 / heat.lower}
+    if panel.frame is None:
+        return heat, Answer(values, (line, f"U = 1 / {sig(plain)} = {1 / plain:.3f} W/m²K"))
+    adds = plain / heat.mean - 1
+    values |= {"frame_adds": 100 * adds, "limits_apart": heat.apart}
+    return heat, Answer(
+        values,
+        (
+            line,
+            f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {sig(plain)} + {share:.4f} / "
+            f"{sig(surfaces + skins + frame)}) = {sig(heat.upper)} m²K/W",
+            f"lower limit: core layer evened out, {sig(surfaces + skins)} + 1 / ({1 - share:.4f} / {sig(core)} "
+            f"+ {share:.4f} / {sig(frame)}) = {sig(heat.lower)} m²K/W",
+            f"U = 1 / mean of the limits = 1 / {sig(heat.mean)} = {1 / heat.mean:.3f} W/m²K; the frame adds {adds * 100:.0f} %",
+        ),
+    )
 
 
-def _room_for(rim: float, ribs: int, long: float, wide: float) -> list[FieldProblem]:
-    if 2 * rim >= min(long, wide):
-        return [
-            FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(min(long, wide), 6)} mm", "give a narrower frame")
-        ]
+def _room_for(panel: _Panel) -> list[FieldProblem]:
+    rim, ribs, long, least = panel.rim, panel.ribs, panel.long, min(panel.long, panel.wide)
+    if 2 * rim >= least:
+        return [FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(least, 6)} mm", "give a narrower frame")]
     if rim * (ribs + 2) >= long:
         return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the {sig(long, 6)} mm", "give fewer ribs")]
     return []
 
 
-def _frame_problems(
-    frame: str | None,
-    ribs: int,
-    density: Quantity | None,
-    gravity: Quantity | None,
-    moisture: Quantity | None,
-    conductivity: Quantity | None,
-) -> list[FieldProblem]:
-    found = []
-    if frame is None:
-        given = {
-            "frame_density": density,
-            "frame_gravity": gravity,
-            "frame_moisture": moisture,
-            "frame_conductivity": conductivity,
-        }
-        found += [
-            FieldProblem(name, "given without a frame", f"give frame too, such as {_FRAME.like}, or leave {name} empty")
-            for name, value in given.items()
-            if value is not None
-        ]
-        if ribs:
-            found.append(FieldProblem("ribs", "given without a frame", f"give frame too, such as {_FRAME.like}"))
-    elif density is not None and gravity is not None:
-        found.append(FieldProblem("frame_gravity", "given beside frame_density", "leave one of the two empty"))
-    elif moisture is not None and gravity is None:
-        found.append(FieldProblem("frame_moisture", "given without frame_gravity", "give frame_gravity too, or leave it empty"))
-    return found
+def _frame_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
+    if fields["frame"] is None:
+        what, fix = "given without a frame", f"give frame too, such as {_FRAME.like}"
+        names = ("frame_density", "frame_gravity", "frame_moisture", "frame_conductivity")
+        found = [problem for name in names for problem in given({name: fields[name]}, what, f"{fix}, or leave {name} empty")]
+        return [*found, *given({"ribs": fields["ribs"] or None}, what, fix)]
+    if fields["frame_density"] is not None and fields["frame_gravity"] is not None:
+        return [FieldProblem("frame_gravity", "given beside frame_density", "leave one of the two empty")]
+    if fields["frame_moisture"] is not None and fields["frame_gravity"] is None:
+        return [FieldProblem("frame_moisture", "given without frame_gravity", "give frame_gravity too, or leave it empty")]
+    return []
 
 
 def _lifting(mass: float, face: float) -> list[str]:
-    if mass > _LIFT_BEST:
+    if mass > _LIFT_BEST.value:
         return [
-            f"Lifting: {mass:.0f} kg is over the {_LIFT_BEST:.0f} kg that NIOSH allows one person at best: two people or a "
+            f"Lifting: {mass:.0f} kg is over the {_LIFT_BEST.value:.0f} kg that NIOSH allows one person at best: two people or a "
             "hoist, and prop it before you let go; see lift"
         ]
-    if mass > _LIFT_AWKWARD:
+    if mass > _LIFT_AWKWARD.value:
         return [
-            f"Lifting: {mass:.1f} kg held 40 cm out, as a panel forces you to, is over the {_LIFT_AWKWARD:.0f} kg or so that "
-            "NIOSH allows one person: two people, or keep it on edge and slide it; see lift"
+            f"Lifting: {mass:.1f} kg held 40 cm out, as a panel forces you to, is over the {_LIFT_AWKWARD.value:.0f} kg or so "
+            "that NIOSH allows one person: two people, or keep it on edge and slide it; see lift"
         ]
-    if face > _LARGE_FACE:
+    if face > _LARGE_FACE.value:
         return [f"Lifting: {face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"]
     return []
 
 
-def _heat_cautions(panel: _Panel, bar: str | None, heat: _Heat) -> list[str]:
+def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
     if panel.bridged:
         return [
             "Metal frame: it bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; it loses "
             "far more than U without the frame says. Use a wood frame, or have it worked out by ISO 10211"
         ]
     said = []
-    if bar is not None:
+    if has_bar:
         said.append(
             "The bar is counted in the mass only: where metal joins both skins it bridges the insulation, which the simple "
             "ISO 6946 method does not cover, and the edge loses more heat and sweats first. Keep a gap or plastic under it"
         )
-    if heat.upper > heat.lower * (1 + _LIMITS_APART):
+    if heat.apart > _LIMITS_APART.value:
         said.append(
-            f"The two limits of ISO 6946 lie {(heat.upper / heat.lower - 1) * 100:.0f} % apart: U is somewhere from "
+            f"The two limits of ISO 6946 lie {heat.apart:.0f} % apart: U is somewhere from "
             f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; take the higher where it matters"
         )
     return said
@@ -488,18 +477,17 @@ def _nominal(panel: _Panel) -> list[str]:
     for row in tables.load("stock").rows:
         if row["material"] == "plywood" and row["name"].endswith(" in"):
             nominal, actual = units.parse(row["name"], "in").value_in("mm"), float(row["thickness_mm"])
-            if actual < nominal - 0.1 and any(math.isclose(size, nominal, abs_tol=0.01) for size in sizes):
-                said.append(
-                    f"Plywood sold as {row['name']} is commonly {actual:.1f} mm once sanded, not {nominal:.2f} mm: measure it"
-                )
+            if actual < nominal - _SANDED and any(abs(thick - nominal) < _SOLD_AS.value for thick in sizes):
+                commonly = f"commonly {actual:.1f} mm once sanded, not {nominal:.2f} mm: measure it"
+                said.append(f"Plywood sold as {row['name']} is {commonly}")
     return said
 
 
-def _left_out(sheathing: Quantity | None, glue: Quantity | None, core: _Part) -> list[str]:
+def _left_out(fields: Mapping[str, object], core: _Part) -> list[str]:
     left = []
-    if sheathing is None:
+    if fields["sheathing"] is None:
         left.append("sheathing (550 g/m² a face is common with 200 g/m² cloth and fill coats)")
-    if glue is None and core.layer.material.kind == "foam":
+    if fields["glue"] is None and core.layer.material.kind == "foam":
         left.append("glue between skins and core (200 g/m² a line is common; a foam poured in place needs none)")
     if not left:
         return []
@@ -511,6 +499,9 @@ _LAMBDA = _Conductivity("W/mK", low=0.005, high=500, soft_low=0.018)
 _SHEET = "From its data sheet; empty: a typical figure, which is named."
 """Help of the fields whose figure a data sheet gives."""
 
+_SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
+"""A panel of worked examples (ours)."""
+
 CALCULATOR = Calculator(
     name="panel",
     title="Mass and heat loss of a panel",
@@ -521,50 +512,50 @@ CALCULATOR = Calculator(
             "skin",
             "Skin, each face",
             _SKIN,
-            help="Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
+            "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
             required=True,
         ),
-        Field("core", "Core", _CORE, help="Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS.", required=True),
-        Field("frame", "Frame", _FRAME, help="Width of the wood all round, as deep as the core: 38 mm softwood."),
-        Field("inner_skin", "Inner skin, if another", _SKIN, help="Empty: like the other face."),
-        Field("ribs", "Ribs across the width", Count(0, 50), help="Inner members, of the frame's width and wood.", default="0"),
+        Field("core", "Core", _CORE, "Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS.", required=True),
+        Field("frame", "Frame", _FRAME, "Width of the wood all round, as deep as the core: 38 mm softwood."),
+        Field("inner_skin", "Inner skin, if another", _SKIN, "Empty: like the other face."),
+        Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the frame's width and wood.", default="0"),
         Field(
             "sheathing",
             "Sheathing, each face",
             Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
-            help="Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate.",
+            "Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate.",
         ),
         Field("sheathed_faces", "Faces sheathed", Count(0, 2), default="2"),
         Field(
             "glue",
             "Glue, each of two lines",
             Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
-            help="Between skins and core; none for a foam poured in place.",
+            "Between skins and core; none for a foam poured in place.",
         ),
-        Field("bar", "Bar round the edge", _EDGE, help="Width x thickness and material: 20 x 2 mm aluminium."),
-        Field("skin_density", "Density of the skin", _DENSITY, help=_SHEET),
-        Field("core_density", "Density of the core", _DENSITY, help=f"{_SHEET} 2 lb/ft³ is 32 kg/m³."),
-        Field("frame_density", "Density of the frame", _DENSITY, help=_SHEET),
+        Field("bar", "Bar round the edge", _EDGE, "Width x thickness and material: 20 x 2 mm aluminium."),
+        Field("skin_density", "Density of the skin", _DENSITY, _SHEET),
+        Field("core_density", "Density of the core", _DENSITY, f"{_SHEET} 2 lb/ft³ is 32 kg/m³."),
+        Field("frame_density", "Density of the frame", _DENSITY, _SHEET),
         Field(
             "frame_gravity",
             "Specific gravity of frame",
             Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
-            help="G of a wood table, instead of the density: dry mass over volume; the water is added.",
+            "G of a wood table, instead of the density: dry mass over volume; the water is added.",
         ),
         Field(
             "frame_moisture",
             "Moisture of the frame",
             Measure("%", low=0, high=200, soft_low=5, soft_high=20),
-            help=f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %.",
+            f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %.",
         ),
-        Field("skin_conductivity", "Conductivity of skin", _LAMBDA, help=_SHEET),
-        Field("core_conductivity", "Conductivity of core", _LAMBDA, help=f"{_SHEET} Or its label: R 5 per inch."),
-        Field("frame_conductivity", "Conductivity of frame", _LAMBDA, help=_SHEET),
+        Field("skin_conductivity", "Conductivity of skin", _LAMBDA, _SHEET),
+        Field("core_conductivity", "Conductivity of core", _LAMBDA, f"{_SHEET} Or its label: R 5 per inch."),
+        Field("frame_conductivity", "Conductivity of frame", _LAMBDA, _SHEET),
         Field(
             "heat_flow",
             "Heat flows",
             Choice(("horizontal", "up", "down")),
-            help="Horizontal through a wall, up through a roof, down through a floor.",
+            "Horizontal through a wall, up through a roof, down through a floor.",
             default="horizontal",
         ),
     ),
@@ -589,6 +580,11 @@ CALCULATOR = Calculator(
         Output("skin_conductivity", "Skin taken as", "W/mK", 3),
         Output("core_conductivity", "Core taken as", "W/mK", 3),
         Output("frame_conductivity", "Frame taken as", "W/mK", 3),
+        Output("face", "Face", "m²", 3),
+        Output("clear", "Face clear of the frame", "m²", 3),
+        Output("bar_length", "Length of the bar", "m", 2),
+        Output("frame_adds", "The frame adds to U", "%", 0),
+        Output("limits_apart", "Limits of ISO 6946 apart", "%", 0),
     ),
     source=(
         Source("mass: density times volume, corners of the frame counted once", "computed"),
@@ -599,7 +595,7 @@ CALCULATOR = Calculator(
             "densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
             "read",
         ),
-        Source("one person's lift: NIOSH equation, 23 kg at best", "read"),
+        _LIFTING,
     ),
     valid=(
         "Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path (they "
@@ -609,9 +605,7 @@ CALCULATOR = Calculator(
     examples=(
         Example(
             {
-                "length": "1.2 m",
-                "width": "0.6 m",
-                "skin": "6 mm plywood",
+                **_SMALL,
                 "core": "38 mm polyurethane foam",
                 "frame": "38 mm softwood",
                 "sheathing": "550 g/m²",
@@ -644,18 +638,12 @@ CALCULATOR = Calculator(
             rel=0.001,
         ),
         Example(
-            {
-                "length": "1.2 m",
-                "width": "0.6 m",
-                "skin": "6 mm plywood",
-                "skin_conductivity": "0.115 W/mK",
-                "core": "38 mm XPS",
-                "core_conductivity": "R 5 per inch",
-            },
+            {**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch"},
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
             Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"),
             rel=0.0005,
         ),
     ),
     compute=_compute,
+    thresholds=(_LIFT_BEST, _LIFT_AWKWARD, _LARGE_FACE, _LIMITS_APART, _SOLD_AS),
 )
