@@ -17,11 +17,6 @@ from shopmate.units import Quantity
 NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
-NOT_YET = {
-    "foam",
-}
-"""Calculators with limits that are not declared; one that has none left is to be taken off."""
-
 EXEMPT = re.compile(r"\bNo threshold: \S+(?: \S+)+\.")
 """What the docstring under a constant says that is compared and is no limit of what is said, with the reason."""
 
@@ -188,12 +183,8 @@ def unlisted(name):
 
 @pytest.mark.parametrize("module", MODULES)
 def test_each_limit_that_is_compared_is_declared(module):
-    name = module.rsplit(".", 1)[1]
     found = undeclared(module)
-    if name in NOT_YET:
-        assert found, f"{name} is done: take it off the list"
-    else:
-        assert not found, "\n".join(found)
+    assert not found, "\n".join(found)
 
 
 @pytest.mark.parametrize("name", calc.names())

@@ -6,28 +6,37 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.fields import round_up
-from shopmate.units import Quantity, Ratio
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source, Threshold, joined
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import GRAVITY, NOISE
+from shopmate.models.fields import given, missing, refuse, round_up, together
+from shopmate.picture import number, size
+from shopmate.units import Ratio
 from shopmate.units import significant as sig
 
-_GRAVITY = 9.80665
-"""Standard gravity in m/s²: what makes a force a weight in words (exact, ISO 80000-3)."""
+_NOTE = Source(
+    "work and rise times, 25 to 30 times, less rise under 24 °C: boat-repair note on two-part foam; a kit's instructions "
+    "(4 min; denser runs hotter, big pours smoke or ignite)",
+    "read",
+)
+_DEEP = Source("lifts of about 25 mm in deep cavities: a boatbuilding supplier's note on liquid foam", "read")
+_HABIT = Source("packing 1.05 to 1.20, waste 10 to 15 %, cream, gel and cure times", "common practice")
 
 _PACKING = "1.1"
 """Density in place over free-rise density, usually 1.05 to 1.20 [common practice]."""
-_PACKING_HIGH = 1.2
+_PACKING_HIGH = Threshold(1.2, "", _HABIT, "overpacked foam can press", "packing", "1.2", "1.21")
 
 _LIFT = "25 mm"
+_LIFT_MOST = Threshold(25.5, "mm", _DEEP, "read for deep cavities", "lift", "25.5 mm", "25.6 mm")
 """Foam poured in one lift in a deep cavity, 50 to 300 mm wide: a boatbuilding supplier's note on liquid foam [read]. Sprayed foam
-goes up to 25 to 57 mm in all (NAVFAC roofing design text [read])."""
+goes up to 25 to 57 mm in all (NAVFAC roofing design text [read]). A lift one fiftieth over it still is about 25 mm: one inch
+is 0.016 over."""
 
 _DENSITY_A, _DENSITY_B = 1.24, 1.07
 """Typical densities in g/mL of part A, isocyanate, and part B, polyol: use your data sheet [memory]."""
 
-_WARM = Quantity(24, "°C")
-"""Colder than this the foam rises less and more is needed (a boat-repair note on two-part foam [read])."""
+_WARM = Threshold(24.0, "°C", _NOTE, "is colder than 24 °C", "temperature", "24 °C", "23.9 °C")
+"""Colder than this the foam rises less and more is needed."""
 
 _PRESS_LOW, _PRESS_HIGH, _PRESS_OVER = 10.0, 35.0, 100.0
 """Pressure in kPa on the skins of packed foam, low and high, and of overpacked foam, which has no upper end [memory; no authority
@@ -36,12 +45,14 @@ found for any of them]."""
 _CLAMPED = 5
 """A strip clamped at both edges bows one fifth of one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
 
-_HEAVY = 4.0
-"""Free-rise density in lb/ft³ from which foam is spoken of as dense: denser foam runs hotter (a foam kit's instructions [read],
-the limit ours)."""
+_HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam as this", "density", "3.97 lb/ft³", "4 lb/ft³")
+"""Free-rise density from which foam is spoken of as dense: denser foam runs hotter (the limit ours)."""
 
-_CLOSEST = 20.0
-"""Distance in mm of bearers under which a whole board is told of instead [common practice]."""
+_CLOSEST = Threshold(
+    20.0, "mm", Source("Bearers closer than 20 mm are a board", "common practice"), "bearers would have to touch",
+    "brace", "39.9 kPa", "40.1 kPa", "pressure", {"span": "300 mm", "skin": "1 mm", "modulus": "1 GPa"},
+)  # fmt: skip
+"""Distance of bearers under which a whole board is told of instead."""
 
 _ISOCYANATE = (
     "Isocyanate (part A, MDI) can sensitise the lungs for good, and then a trace is enough. Limits: NIOSH 0.005 ppm over the "
@@ -59,14 +70,8 @@ _TRIMMING = (
 )
 """A copy of an EPA page of 2017 [read]."""
 
-_ABOUT = 0.02
-"""Part of the lift over it that still is about 25 mm: one inch is 0.016 over (arithmetic)."""
-
 _NEAR = 0.1
 """Relative difference in density within which the figures of a class are quoted for a foam [common practice]."""
-
-_SLACK = 1e-9
-"""Relative difference that is the noise of floats."""
 
 
 def _class(density: float) -> Mapping[str, str] | None:
@@ -85,148 +90,48 @@ def _span(pressure: float, bow: float, skin: float, modulus: float) -> float:
     return math.sqrt(math.sqrt(384 * modulus * skin**3 / 12 * bow / (5 * pressure)))
 
 
-def _compute(
-    *,
-    length: Quantity | None,
-    width: Quantity | None,
-    depth: Quantity | None,
-    volume: Quantity | None,
-    density: Quantity,
-    packing: Quantity,
-    waste: Quantity | None,
-    ratio: Ratio,
-    density_a: Quantity | None,
-    density_b: Quantity | None,
-    rise: Quantity | None,
-    lift: Quantity,
-    temperature: Quantity | None,
-    pressure: Quantity | None,
-    span: Quantity | None,
-    skin: Quantity | None,
-    modulus: Quantity | None,
-    bow_limit: Quantity,
-) -> Answer:
-    strip = {"span": span, "skin": skin, "modulus": modulus}
-    if problems := [*_one_volume(length, width, depth, volume), *_whole_strip(pressure, strip)]:
-        raise InputError(*problems)
+_SIDES = ("length", "width", "depth")
+_STRIP = ("pressure", "span", "skin", "modulus")
+"""What makes a volume, and what makes a bow: all of them, or none."""
 
-    litres, working = _volume(length, width, depth, volume)
-    free, pack = density.value_in("kg/m³"), packing.value_in("")
-    lost = waste.value_in("%") / 100 if waste else 0.0
-    in_place = litres * free * pack
-    to_mix = in_place * (1 + lost)
-    working += [
-        f"in place = volume × free-rise density × packing "
-        f"= {sig(litres)} L × {sig(free)} kg/m³ × {sig(pack)} = {sig(in_place)} g",
-        f"to mix = in place × (1 + waste) = {sig(in_place)} g × {sig(1 + lost)} = {sig(to_mix)} g",
-    ]
-    rho_a = density_a.value_in("g/mL") if density_a else _DENSITY_A
-    rho_b = density_b.value_in("g/mL") if density_b else _DENSITY_B
-    weigh_a, weigh_b = _by_weight(ratio, rho_a, rho_b)
-    part_a = to_mix * weigh_a / (weigh_a + weigh_b)
-    part_b = to_mix - part_a
-    if ratio.basis == "volume":
-        working.append(
-            f"{ratio} = {units.show_number(ratio.a)} × {sig(rho_a)} : {units.show_number(ratio.b)} × {sig(rho_b)} g/mL "
-            f"= {sig(weigh_a / weigh_b * 100)}:100 by weight"
-        )
-    working += [
-        f"part A = {sig(to_mix)} g × {sig(weigh_a)} ÷ ({sig(weigh_a)} + {sig(weigh_b)}) = {sig(part_a)} g",
-        f"part B = {sig(to_mix)} − {sig(part_a)} = {sig(part_b)} g",
-    ]
 
-    liquid = (weigh_a + weigh_b) / (weigh_a / rho_a + weigh_b / rho_b)
-    expansion = liquid * 1000 / free
-    must_expand = litres * 1000 / (to_mix / liquid)
-    working += [
-        f"liquid = {sig(liquid)} g/mL; free rise = {sig(liquid * 1000)} ÷ {sig(free)} kg/m³ = {sig(expansion)} times; "
-        f"this mix has to fill {sig(must_expand)} times its volume"
-    ]
-
-    pours = each_a = each_b = None
-    rises = rise or depth
-    if rises is not None:
-        pours = round_up(rises.value_in("mm") / lift.value_in("mm"))
-        each_a, each_b = part_a / pours, part_b / pours
-        working.append(
-            f"pours = {sig(rises.value_in('mm'))} mm ÷ lifts of {sig(lift.value_in('mm'))} mm "
-            f"= {sig(rises.value_in('mm') / lift.value_in('mm'))}, so {pours}; each A {sig(each_a)} g and B {sig(each_b)} g"
-        )
-
-    face = length.value_in("m") * width.value_in("m") if length is not None and width is not None else None
-    force = bow = brace = None
-    if pressure is not None and face is not None:
-        force = pressure.value_in("kPa") * face
-        working.append(
-            f"force on each skin = {sig(pressure.value_in('kPa'))} kPa × {sig(face)} m² = {sig(force)} kN, "
-            f"like {sig(force * 1000 / _GRAVITY)} kg"
-        )
-    if pressure is not None and span is not None and skin is not None and modulus is not None:
-        p, stretch, t, e = pressure.value_in("MPa"), span.value_in("mm"), skin.value_in("mm"), modulus.value_in("MPa")
-        bow, brace = _bow(p, stretch, t, e), _span(p, bow_limit.value_in("mm"), t, e)
-        working += [
-            "bow = 5 p L⁴ ÷ (384 E I), I = t³ ÷ 12: "
-            f"5 × {sig(p)} MPa × {sig(stretch)}⁴ ÷ (384 × {sig(e)} MPa × {sig(t)}³ ÷ 12) "
-            f"= {bow:.2f} mm; with clamped edges {bow / _CLAMPED:.2f} mm",
-            f"braced every = ⁴√(384 E I × {sig(bow_limit.value_in('mm'))} mm ÷ (5 p)) = {sig(brace)} mm",
-        ]
-    row = _class(density.value_in("lb/ft³"))
-
-    return Answer(
-        {
-            "part_a": Quantity(part_a, "g"),
-            "part_b": Quantity(part_b, "g"),
-            "to_mix": Quantity(to_mix, "g"),
-            "in_place": Quantity(in_place, "g"),
-            "pours": pours,
-            "pour_a": None if each_a is None else Quantity(each_a, "g"),
-            "pour_b": None if each_b is None else Quantity(each_b, "g"),
-            "skin_force": None if force is None else Quantity(force, "kN"),
-            "skin_weight": None if force is None else Quantity(force * 1000 / _GRAVITY, "kg"),
-            "bow": None if bow is None else Quantity(bow, "mm"),
-            "brace": None if brace is None else Quantity(brace, "mm"),
-            "a_per_100_b": Quantity(weigh_a / weigh_b * 100, ""),
-            "volume": Quantity(litres, "L"),
-            "expansion": Quantity(expansion, ""),
-            "work_time": Quantity(float(row["work_s"]), "s") if row and row["work_s"] else None,
-            "rise_time": Quantity(float(row["rise_high_min"]), "min") if row and row["rise_high_min"] else None,
-        },
-        tuple(working),
-        (
-            # Danger to persons, then what spoils the work, then what is only assumed.
-            _ISOCYANATE,
-            *_press_cautions(pressure, face, force, pack),
-            *_heat_cautions(density, lift, pours),
-            _TRIMMING,
-            *_bow_cautions(bow, brace, bow_limit, skin),
-            *_waste_cautions(pack, lost),
-            *_mix_cautions(ratio),
-            *_yield_cautions(row, must_expand, lost, temperature),
-            *_time_cautions(row),
-            *_assumed_cautions(ratio, density_a, density_b, waste),
-        ),
+def _compute(**fields: object) -> Answer:
+    refuse(*_one_volume(fields), *_whole_strip(fields))
+    ratio, lost, row = fields["ratio"], number(fields, "waste", "%") / 100, _class(number(fields, "density", "lb/ft³"))
+    assert isinstance(ratio, Ratio)
+    mixed, fill = _mix(fields, ratio, lost)
+    enough = _enough(row, fill, lost)
+    pours = _pours(fields, mixed)
+    times = {
+        "work_time": float(row["work_s"]) if row and row["work_s"] else None,
+        "rise_time": float(row["rise_high_min"]) if row and row["rise_high_min"] else None,
+        "waste_enough": enough,
+    }
+    # Danger to persons, then what spoils the work, then what is only assumed.
+    hot = (*_heat_cautions(fields, pours.values["pours"] != 1), _TRIMMING)
+    last = (
+        *_waste_cautions(number(fields, "packing", ""), lost),
+        *_mix_cautions(ratio),
+        *_yield_cautions(fields, row, fill, enough),
+        *_time_cautions(row),
+        *_assumed_cautions(fields, ratio),
     )
+    pressed, bowed = _pressed(fields), _bowed(fields)
+    return joined(Answer({}, (), (_ISOCYANATE,)), mixed, pours, pressed, Answer({}, (), hot), bowed, Answer(times, (), last))
 
 
-def _one_volume(
-    length: Quantity | None, width: Quantity | None, depth: Quantity | None, volume: Quantity | None
-) -> list[FieldProblem]:
-    sizes = {"length": length, "width": width, "depth": depth}
-    given = [name for name, size in sizes.items() if size is not None]
-    if volume is not None:
+def _one_volume(fields: Mapping[str, object]) -> list[FieldProblem]:
+    sides = {name: fields[name] for name in _SIDES}
+    if fields["volume"] is not None:
         fix = "give volume alone, or length, width and depth without it; the height the foam rises goes into rise"
-        return [FieldProblem(name, "given beside volume", fix) for name in given]
-    if not given:
+        return given(sides, "given beside volume", fix)
+    if not any(sides.values()):
         return [FieldProblem("volume", "no size given", "give length, width and depth of the cavity, or its volume")]
-    return [
-        FieldProblem(name, "nothing given", "length, width and depth go together: give it, or the volume alone")
-        for name in sizes
-        if name not in given
-    ]
+    return together(sides, "nothing given", "length, width and depth go together: give it, or the volume alone")
 
 
-def _whole_strip(pressure: Quantity | None, strip: Mapping[str, Quantity | None]) -> list[FieldProblem]:
-    if all(value is None for value in strip.values()):
+def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
+    if not any(fields[name] for name in _STRIP[1:]):
         return []
     fixes = {
         "pressure": f"give it, or leave out the strip; packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa (memory)",
@@ -234,104 +139,158 @@ def _whole_strip(pressure: Quantity | None, strip: Mapping[str, Quantity | None]
         "skin": "give the thickness of the skin",
         "modulus": "give that of the skin along the span; plywood along the face grain about 8 GPa (memory), across it much less",
     }
-    return [
-        FieldProblem(name, "nothing given", f"a bow wants pressure, span, skin and modulus: {fixes[name]}")
-        for name, value in {"pressure": pressure, **strip}.items()
-        if value is None
+    why = "a bow wants pressure, span, skin and modulus"
+    return [problem for name in _STRIP for problem in missing({name: fields[name]}, "nothing given", f"{why}: {fixes[name]}")]
+
+
+def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answer, float]:
+    """Return what the cavity takes and the parts of it, and how many times its volume the mix has to fill."""
+    sides = [number(fields, name, "mm") for name in _SIDES]
+    litres = number(fields, "volume", "L") or math.prod(sides) / 1e6
+    by = "" if fields["volume"] else f"{' × '.join(f'{sig(side)} mm' for side in sides)} = "
+    free, pack = number(fields, "density", "kg/m³"), number(fields, "packing", "")
+    in_place = litres * free * pack
+    to_mix = in_place * (1 + lost)
+    working = [
+        f"volume = {by}{sig(litres)} L",
+        "in place = volume × free-rise density × packing "
+        f"= {sig(litres)} L × {sig(free)} kg/m³ × {sig(pack)} = {sig(in_place)} g",
+        f"to mix = in place × (1 + waste) = {sig(in_place)} g × {sig(1 + lost)} = {sig(to_mix)} g",
     ]
+    rho_a, rho_b = number(fields, "density_a", "g/mL") or _DENSITY_A, number(fields, "density_b", "g/mL") or _DENSITY_B
+    weigh_a, weigh_b = float(ratio.a), float(ratio.b)
+    if ratio.basis == "volume":
+        # By volume each part weighs its density (mass balance).
+        weigh_a, weigh_b = weigh_a * rho_a, weigh_b * rho_b
+        working.append(
+            f"{ratio} = {units.show_number(ratio.a)} × {sig(rho_a)} : {units.show_number(ratio.b)} × {sig(rho_b)} g/mL "
+            f"= {sig(weigh_a / weigh_b * 100)}:100 by weight"
+        )
+    part_a = to_mix * weigh_a / (weigh_a + weigh_b)
+    part_b = to_mix - part_a
+    liquid = (weigh_a + weigh_b) / (weigh_a / rho_a + weigh_b / rho_b)
+    expansion, fill = liquid * 1000 / free, litres * 1000 / (to_mix / liquid)
+    working += [
+        f"part A = {sig(to_mix)} g × {sig(weigh_a)} ÷ ({sig(weigh_a)} + {sig(weigh_b)}) = {sig(part_a)} g",
+        f"part B = {sig(to_mix)} − {sig(part_a)} = {sig(part_b)} g",
+        f"liquid = {sig(liquid)} g/mL; free rise = {sig(liquid * 1000)} ÷ {sig(free)} kg/m³ = {sig(expansion)} times; "
+        f"this mix has to fill {sig(fill)} times its volume",
+    ]
+    values = {
+        "part_a": part_a, "part_b": part_b, "to_mix": to_mix, "in_place": in_place, "a_per_100_b": weigh_a / weigh_b * 100,
+        "volume": litres, "expansion": expansion, "liquid_density": liquid, "fill": fill,
+    }  # fmt: skip
+    return Answer(values, tuple(working)), fill
 
 
-def _volume(
-    length: Quantity | None, width: Quantity | None, depth: Quantity | None, volume: Quantity | None
-) -> tuple[float, list[str]]:
-    """Return the volume in L and its working line."""
-    if length is not None and width is not None and depth is not None:
-        sides = [side.value_in("mm") for side in (length, width, depth)]
-        litres = math.prod(sides) / 1e6
-        return litres, [f"volume = {' × '.join(f'{sig(side)} mm' for side in sides)} = {sig(litres)} L"]
-    assert volume is not None
-    return volume.value_in("L"), [f"volume = {sig(volume.value_in('L'))} L"]
+def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
+    """Return the lifts the foam is poured in, None where its height is not known."""
+    rises, lift = number(fields, "rise", "mm") or number(fields, "depth", "mm"), number(fields, "lift", "mm")
+    if not rises:
+        return Answer(dict.fromkeys(("pours", "pour_a", "pour_b")))
+    pours, (part_a, part_b) = round_up(rises / lift), (mixed.values[name] for name in ("part_a", "part_b"))
+    assert isinstance(part_a, float)
+    assert isinstance(part_b, float)
+    line = (
+        f"pours = {sig(rises)} mm ÷ lifts of {sig(lift)} mm "
+        f"= {sig(rises / lift)}, so {pours}; each A {sig(part_a / pours)} g and B {sig(part_b / pours)} g"
+    )
+    return Answer({"pours": pours, "pour_a": part_a / pours, "pour_b": part_b / pours}, (line,))
 
 
-def _by_weight(ratio: Ratio, rho_a: float, rho_b: float) -> tuple[float, float]:
-    """Return the parts by weight of a ratio; by volume each part weighs its density (mass balance)."""
-    a, b = float(ratio.a), float(ratio.b)
-    return (a, b) if ratio.basis == "weight" else (a * rho_a, b * rho_b)
-
-
-def _press_cautions(pressure: Quantity | None, face: float | None, force: float | None, pack: float) -> list[str]:
-    """Return what the pressing foam can burst, an overpacked panel first."""
+def _pressed(fields: Mapping[str, object]) -> Answer:
+    """Return what presses on each skin, and what the pressing foam can burst, an overpacked panel first."""
+    face, pressure = number(fields, "length", "m") * number(fields, "width", "m"), size(fields, "pressure")
+    low, high, force = (kpa * face for kpa in (_PRESS_LOW, _PRESS_HIGH, number(fields, "pressure", "kPa")))
+    kilos = {"skin_weight": force, "press_low_weight": low, "press_high_weight": high}
+    values = {name: kn * 1000 / GRAVITY or None for name, kn in kilos.items()}
+    values |= {"skin_force": force or None, "press_low": low or None, "press_high": high or None}
     memory = (
         f"packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked {_PRESS_OVER:g} kPa and up (memory, no authority found: "
         "pour a test, and ask the foam's maker)"
     )
     boards = "a stiff board over each whole face with bearers across it, tied to those of the other face, never to the skin alone"
-    said = []
-    if pack > _PACKING_HIGH * (1 + _SLACK):
+    working, said = [], []
+    pack = number(fields, "packing", "")
+    if pack > _PACKING_HIGH.value * (1 + NOISE):
         said.append(
-            f"Packed {sig(pack, 3)} times is over the usual 1.05 to {_PACKING_HIGH:g}: overpacked foam can press {_PRESS_OVER:g} "
-            "kPa and more (memory) and burst the panel. Pour less, or take a denser foam."
+            f"Packed {sig(pack, 3)} times is over the usual 1.05 to {_PACKING_HIGH.value:g}: overpacked foam can press "
+            f"{_PRESS_OVER:g} kPa and more (memory) and burst the panel. Pour less, or take a denser foam."
         )
-    if force is not None and pressure is not None:
+    if force and pressure is not None:
+        working.append(
+            f"force on each skin = {sig(pressure.value_in('kPa'))} kPa × {sig(face)} m² = {sig(force)} kN, "
+            f"like {sig(force * 1000 / GRAVITY)} kg"
+        )
         said.append(
             f"Brace both faces before pouring: {units.show(pressure)} is {sig(force, 3)} kN on each, like "
-            f"{sig(force * 1000 / _GRAVITY, 3)} kg standing on it. That wants {boards}. Leave vents, and stand clear while "
+            f"{sig(force * 1000 / GRAVITY, 3)} kg standing on it. That wants {boards}. Leave vents, and stand clear while "
             f"it rises. Pressures: {memory}."
         )
-    elif face is not None:
-        low, high = _PRESS_LOW * face, _PRESS_HIGH * face
+    elif face:
         said.append(
             f"Brace both faces before pouring: {memory}. On this face {sig(low, 3)} to {sig(high, 3)} kN, like "
-            f"{sig(low * 1000 / _GRAVITY, 3)} to {sig(high * 1000 / _GRAVITY, 3)} kg standing on it: that wants {boards}."
+            f"{sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: that wants {boards}."
         )
     else:
         said.append(f"Brace the walls of the cavity before pouring: {memory}. A square metre at 20 kPa bears a weight of 2 t.")
-    return said
+    return Answer(values, tuple(working), tuple(said))
 
 
-def _bow_cautions(bow: float | None, brace: float | None, bow_limit: Quantity, skin: Quantity | None) -> list[str]:
-    """Return what keeps a skin from bowing."""
+def _bowed(fields: Mapping[str, object]) -> Answer:
+    """Return how a skin bows between its supports, and what keeps it from bowing by more than is allowed."""
+    p, stretch, t, e = (number(fields, name, unit) for name, unit in zip(_STRIP, ("MPa", "mm", "mm", "MPa"), strict=True))
+    limit = size(fields, "bow_limit")
+    if not stretch or limit is None:
+        return Answer(dict.fromkeys(("bow", "bow_clamped", "brace")))
+    allowed = limit.value_in("mm")
+    bow, brace = _bow(p, stretch, t, e), _span(p, allowed, t, e)
+    working = (
+        f"bow = 5 p L⁴ ÷ (384 E I), I = t³ ÷ 12: 5 × {sig(p)} MPa × {sig(stretch)}⁴ ÷ (384 × {sig(e)} MPa × {sig(t)}³ ÷ 12) "
+        f"= {bow:.2f} mm; with clamped edges {bow / _CLAMPED:.2f} mm",
+        f"braced every = ⁴√(384 E I × {sig(allowed)} mm ÷ (5 p)) = {sig(brace)} mm",
+    )
     said = []
-    if bow is not None and brace is not None and skin is not None and bow > bow_limit.value_in("mm") * (1 + _SLACK):
-        remedy = (
-            f"put bearers on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
-            f"keeps it to {units.show(bow_limit)}"
-            if brace >= _CLOSEST
-            else "bearers would have to touch: lay a stiff board over the whole of each face"
-        )
+    if bow > allowed * (1 + NOISE):
+        remedy = "bearers would have to touch: lay a stiff board over the whole of each face"
+        if brace >= _CLOSEST.value:
+            remedy = (
+                f"put bearers on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
+                f"keeps it to {units.show(limit)}"
+            )
         said.append(
             f"Unbraced the skin bows {sig(bow, 3)} mm: {remedy}. Edges held firmly bow one fifth as much, "
             "but glue and screws in a frame are not counted as that."
         )
-        if bow > skin.value_in("mm") / 2:
+        if bow > t / 2:
             said.append(
-                f"A bow of more than half the skin ({sig(skin.value_in('mm'), 3)} mm) is beyond the formula: expect it to crack, "
+                f"A bow of more than half the skin ({sig(t, 3)} mm) is beyond the formula: expect it to crack, "
                 "or to tear off its frame."
             )
-    return said
+    return Answer({"bow": bow, "bow_clamped": bow / _CLAMPED, "brace": brace}, working, tuple(said))
 
 
 def _waste_cautions(pack: float, lost: float) -> list[str]:
     """Return what waste does that is poured all the same, where the packing itself is not over the usual."""
-    usual = _PACKING_HIGH * (1 + _SLACK)
+    usual = _PACKING_HIGH.value * (1 + NOISE)
     if pack > usual or pack * (1 + lost) <= usual:
         return []
     return [
         f"Waste is not to be poured: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
-        f"the usual {_PACKING_HIGH:g}, and presses harder. Weigh in what the cavity takes and no more."
+        f"the usual {_PACKING_HIGH.value:g}, and presses harder. Weigh in what the cavity takes and no more."
     ]
 
 
-def _heat_cautions(density: Quantity, lift: Quantity, pours: int | None) -> list[str]:
-    usual = units.parse(_LIFT, "mm")
+def _heat_cautions(fields: Mapping[str, object], several: bool) -> list[str]:
     said = []
-    if lift.value_in("mm") > usual.value_in("mm") * (1 + _ABOUT):
+    if (lift := size(fields, "lift")) and lift.value_in("mm") > _LIFT_MOST.value:
         said.append(
             f"Lifts of {units.show(lift)} are over the {_LIFT} read for deep cavities: thick foam keeps its heat. Only if the "
             "foam's data sheet allows them."
         )
-    dense = "; dense foam as this runs hotter still" if density.value_in("lb/ft³") >= _HEAVY * (1 - _SLACK) else ""
-    wait = " Let each lift rise and cool before the next." if pours is None or pours > 1 else ""
+    is_dense = number(fields, "density", "lb/ft³") >= _HEAVY.value * (1 - NOISE)
+    dense = "; dense foam as this runs hotter still" if is_dense else ""
+    wait = " Let each lift rise and cool before the next." if several else ""
     said.append(
         f"Big pours heat inside until they smoke or catch fire{dense}.{wait} Do not leave left-over mix in the cup: spread it "
         "out, outdoors, on something that does not burn, and watch the panel until it is cold."
@@ -350,39 +309,40 @@ def _mix_cautions(ratio: Ratio) -> list[str]:
     return said
 
 
-def _assumed_cautions(ratio: Ratio, density_a: Quantity | None, density_b: Quantity | None, waste: Quantity | None) -> list[str]:
+def _assumed_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
     """Return what was taken for figures that were not given."""
     said = []
-    if waste is None:
+    if fields["waste"] is None:
         said.append("No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste.")
-    if ratio.basis == "volume":
-        typical = [
-            f"{name} {figure:g} g/mL"
-            for name, given, figure in (("A", density_a, _DENSITY_A), ("B", density_b, _DENSITY_B))
-            if given is None
-        ]
-        if typical:
-            said.append(f"{' and '.join(typical)} taken as typical (memory): use your data sheet.")
+    usual = (("A", "density_a", _DENSITY_A), ("B", "density_b", _DENSITY_B))
+    typical = [f"{part} {figure:g} g/mL" for part, name, figure in usual if fields[name] is None]
+    if ratio.basis == "volume" and typical:
+        said.append(f"{' and '.join(typical)} taken as typical (memory): use your data sheet.")
     return said
 
 
-def _yield_cautions(row: Mapping[str, str] | None, must_expand: float, lost: float, temperature: Quantity | None) -> list[str]:
+def _enough(row: Mapping[str, str] | None, fill: float, lost: float) -> int | None:
+    """Return the waste in % with which the mix fills the cavity, None where it does or where no source says."""
+    if row is None or not row["expansion_high"] or fill <= float(row["expansion_high"]) * (1 + NOISE):
+        return None
+    return round_up(((1 + lost) * fill / float(row["expansion_high"]) - 1) * 100)
+
+
+def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None, fill: float, enough: int | None) -> list[str]:
     said = []
-    if row and row["expansion_high"]:
-        most = float(row["expansion_high"])
-        if must_expand > most * (1 + _SLACK):
-            enough = round_up(((1 + lost) * must_expand / most - 1) * 100)
-            said.append(
-                f"This mix has to fill {sig(must_expand, 3)} times its volume, and a note on {row['class']} foam says "
-                f"{row['expansion_low']} to {row['expansion_high']}: it may fall short. Count at least {enough} % "
-                "waste, or pour a small test first."
-            )
-    if temperature is None:
-        said.append(f"Parts and cavity colder than {units.show(_WARM)} give less rise and want more foam: warm both.")
-    elif temperature.value_in("°C") < _WARM.value_in("°C"):
+    if row and enough is not None:
         said.append(
-            f"{units.show(temperature)} is colder than {units.show(_WARM)}: less rise, so more foam than worked out here, by how "
-            f"much no source says. Warm parts, cans and cavity to {units.show(_WARM)}, or pour a test and weigh it."
+            f"This mix has to fill {sig(fill, 3)} times its volume, and a note on {row['class']} foam says "
+            f"{row['expansion_low']} to {row['expansion_high']}: it may fall short. Count at least {enough} % "
+            "waste, or pour a small test first."
+        )
+    warm, temperature = f"{_WARM.value:g} °C", size(fields, "temperature")
+    if temperature is None:
+        said.append(f"Parts and cavity colder than {warm} give less rise and want more foam: warm both.")
+    elif temperature.value_in("°C") < _WARM.value:
+        said.append(
+            f"{units.show(temperature)} is colder than {warm}: less rise, so more foam than worked out here, by how "
+            f"much no source says. Warm parts, cans and cavity to {warm}, or pour a test and weigh it."
         )
     return said
 
@@ -433,7 +393,7 @@ CALCULATOR = Calculator(
         Field(
             "packing",
             "Packing",
-            Measure("", low=1, high=3, soft_low=1.05, soft_high=_PACKING_HIGH),
+            Measure("", low=1, high=3, soft_low=1.05, soft_high=_PACKING_HIGH.value),
             "Density in place over free-rise density, 1.05 to 1.2 (common practice).",
             default=_PACKING,
         ),
@@ -509,18 +469,22 @@ CALCULATOR = Calculator(
         Output("expansion", "Free rise, times liquid", "", 1),
         Output("work_time", "Mix and pour within", "s", 0),
         Output("rise_time", "Risen after", "min", 0),
+        Output("liquid_density", "Density of the liquid", "g/mL", 2),
+        Output("fill", "To fill, times its volume", "", 1),
+        Output("waste_enough", "Waste that fills it", "%", 0),
+        Output("bow_clamped", "Bow, edges clamped", "mm", 2),
+        Output("press_low", "Force of packed foam from", "kN", 2),
+        Output("press_high", "Force of packed foam to", "kN", 2),
+        Output("press_low_weight", "Packed foam, like from", "kg", 0),
+        Output("press_high_weight", "Packed foam, like to", "kg", 0),
     ),
     source=(
         Source("mass = volume × free-rise density × packing × (1 + waste); parts by mass balance", "computed"),
         Source("bow = 5 p L⁴/(384 E I), I = t³/12: simply supported strip", "computed"),
-        Source("packing 1.05 to 1.20, waste 10 to 15 %, cream, gel and cure times", "common practice"),
+        _HABIT,
         Source("densities of the parts, pressure on skins, modulus of plywood", "memory"),
-        Source(
-            "work and rise times, 25 to 30 times, less rise under 24 °C: boat-repair note on two-part foam; a kit's instructions "
-            "(4 min; denser runs hotter, big pours smoke or ignite)",
-            "read",
-        ),
-        Source("lifts of about 25 mm in deep cavities: a boatbuilding supplier's note on liquid foam", "read"),
+        _NOTE,
+        _DEEP,
         Source("MDI limits: NIOSH IDLH documentation; OSHA chemical sampling page", "read"),
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
@@ -576,4 +540,5 @@ CALCULATOR = Calculator(
         ),
     ),
     compute=_compute,
+    thresholds=(_PACKING_HIGH, _LIFT_MOST, _WARM, _HEAVY, _CLOSEST),
 )
