@@ -7,10 +7,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Protocol
 
+from shopmate import phrases
 from shopmate import settings as settings_
 from shopmate.awake import Awake
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Sounder, Watch
+from shopmate.errors import FileProblems
 from shopmate.phrases import phrase
 from shopmate.session import Session, shelf
 from shopmate.settings import Settings
@@ -61,6 +63,8 @@ class Desk:
         self.watching = Watch(sounder, self.notices, lambda: self.settings, steady, awake)
         self._steady = steady
         self._trouble = trouble
+        self.words_stay = ""
+        """What is to be said of the user's own words where they cannot be used."""
         self._session: Session | None = None
 
     @property
@@ -101,6 +105,13 @@ class Desk:
         self.session.set("theme", "dark" if dark else "light", self.now())
         self.face.use_settings()
         return phrase("DARK" if dark else "LIGHT")
+
+    def use_own_words(self) -> None:
+        """Take the user's own words, before anything is shown."""
+        try:
+            phrases.use_own()
+        except FileProblems as error:
+            self.words_stay = phrase("The words stay as they come. {problems}", error)
 
     @property
     def settings_stay(self) -> str:

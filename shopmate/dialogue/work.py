@@ -152,7 +152,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     session = desk.session
     parts = [Item(f"part:{part}", part) for part in session.project.parts]
     new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
-    chosen = yield from choose(phrase("Which part?"), [*parts, *new, Item("name:", phrase("New: with a name of its own"))])
+    chosen = yield from choose(phrase("Which part?"), [*parts, *new, Item("name", phrase("New: with a name of its own"))])
     if chosen is None:
         return
     recipe = yield from _recipe(desk)

@@ -8,20 +8,20 @@ from pathlib import Path
 from typing import assert_never
 
 from shopmate import clock as clocks_
-from shopmate import phrases, units
+from shopmate import units
 from shopmate.awake import Awake
 from shopmate.dialogue import clocks, hold_point, work
 from shopmate.dialogue import step as steps
-from shopmate.dialogue.asking import Dialogue, Item, Shown, show
+from shopmate.dialogue.asking import Dialogue, Item, Shown, outcome, show
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
-from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.errors import Doubt, EntryError, ShopmateError
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
 from shopmate.plain.sound import LineSounder
-from shopmate.plain.talk import talk
+from shopmate.plain.talk import say, talk
 from shopmate.session import (
     NOT_NEEDED,
     CautionView,
@@ -110,20 +110,17 @@ class Plain:
 
     def run(self) -> None:
         """Work at the bench until it is left or the input ends."""
-        say = self.lines.say
         try:
-            try:
-                phrases.use_own()
-            except FileProblems as error:
-                say(phrase("The words stay as they come. {problems}", error))
-            say(phrase("shopmate in lines. Type {help} at a step for what can be typed.", "help"))
-            if self.desk.settings_stay:
-                say(self.desk.settings_stay)
+            self.desk.use_own_words()
+            greeting = phrase("shopmate in lines. Type {help} at a step for what can be typed.", "help")
+            for words in (self.desk.words_stay, greeting, self.desk.settings_stay):
+                if words:
+                    self.lines.say(words)
             self.talk(work.start(self.desk, self._path))
             while True:
                 self.step()
         except Left:
-            say(phrase("Left. Everything is recorded."))
+            self.lines.say(phrase("Left. Everything is recorded."))
         finally:
             self.desk.close()
 
@@ -160,13 +157,10 @@ class Plain:
         self._told, self._old_reading = None, False
 
     def attempt(self, act: Callable[[], str]) -> bool:
-        """Do something with the session and say its word, or why it could not be done."""
-        try:
-            self.lines.say(f"{act()}.")
-        except ShopmateError as error:
-            self.lines.say(str(error))
-            return False
-        return True
+        """Do something with the session and say what came of it; return whether it was done."""
+        done, said = outcome(act)
+        say(self.lines, said)
+        return done
 
     # Time
 
@@ -196,7 +190,7 @@ class Plain:
         if self._typed_at is not None:
             self._typed_at += found.shift
         for said in found.words:
-            self.lines.say(said.words)
+            say(self.lines, said)
 
     def show_notice(self, name: str, words: str) -> None:
         """Say a notice when it comes or changes; of a pause, what remains is said with the keys."""

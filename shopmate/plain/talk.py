@@ -41,10 +41,15 @@ def _answer(lines: Lines, question: Question) -> object:
             fill(lines, form)
         case Look(table):
             say_table(lines, table)
-        case Tell(words) | Say(words):
-            lines.say(words if words.endswith((".", "?", "!")) else f"{words}.")
+        case Tell() | Say():
+            say(lines, question)
         case Show(what):
             lines.show(what)
         case _:
             assert_never(question)
     return None
+
+
+def say(lines: Lines, said: Tell | Say) -> None:
+    """Say words as a sentence."""
+    lines.say(said.words if said.words.endswith((".", "?", "!")) else f"{said.words}.")

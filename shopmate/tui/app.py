@@ -12,13 +12,12 @@ from pathlib import Path
 
 from textual import events
 
-from shopmate import phrases
 from shopmate.awake import Awake
 from shopmate.dialogue import work
 from shopmate.dialogue.asking import Dialogue, Shown
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
-from shopmate.errors import FileProblems, ShopmateError
+from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.session import last_project
 from shopmate.settings import Settings
@@ -79,16 +78,11 @@ class ShopmateApp(LookingApp, SturdyApp):
         self.guard = Guard(self.settings, moment)
         self._keys = Normaliser()
         self._num_lock = NumLock()
-        self._wrong_words = ""
         self._path = path
         self._asks_to_leave = False
 
     def on_load(self) -> None:
-        """Take the user's own words before anything is drawn."""
-        try:
-            phrases.use_own()
-        except FileProblems as error:
-            self._wrong_words = phrase("The words stay as they come. {problems}", error)
+        self.desk.use_own_words()
 
     def get_default_screen(self) -> BenchScreen:
         """Return the bench: all else is laid over it. The project is opened before the first frame of it."""
@@ -247,7 +241,7 @@ class ShopmateApp(LookingApp, SturdyApp):
     def start_work(self) -> None:
         """Ask which project to open where none is, and what to work on; called once the first frame is drawn."""
         self.hold(work.start(self.desk, self._path))
-        if words := "\n".join(filter(None, (self.desk.settings_stay, self._wrong_words))):
+        if words := "\n".join(filter(None, (self.desk.settings_stay, self.desk.words_stay))):
             self.tell(words)
 
     def opened(self) -> None:
