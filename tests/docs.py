@@ -6,20 +6,21 @@ import argparse
 import sys
 from pathlib import Path
 
-from shopmate import calc, cli, recipe
+from shopmate import calc, recipe
+from shopmate.cli import parser as words
 
 ROOT = Path(__file__).parent.parent
 
 
 def commands() -> dict[str, argparse.ArgumentParser]:
     """Return the parser of each command by name, without the whole command."""
-    (found,) = [action for action in cli.parser()._actions if isinstance(action, argparse._SubParsersAction)]
+    (found,) = [action for action in words.parser()._actions if isinstance(action, argparse._SubParsersAction)]
     return dict(found.choices)
 
 
 def command_reference() -> str:
     """Return every command with its words, as its own help says it."""
-    top = cli.parser()
+    top = words.parser()
     parts = [
         f"{top.epilog}",
         "**`shopmate [--plain]`**: Open the bench on the last project; the first time, a choice of new project or the demo.",

@@ -17,6 +17,7 @@ import pytest
 
 from shopmate import __version__, calc, cli, paths, session, tables
 from shopmate.calculator import Choice, Count
+from shopmate.cli import signs
 from shopmate.log import SUFFIX, Log
 
 OTHER_STYLE = Path(__file__).parent / "recipes" / "good" / "other-style.yaml"
@@ -36,8 +37,8 @@ def home(tmp_path, monkeypatch):
 def shopmate(capsys):
     """Run a command in this process and return its exit code, stdout and stderr."""
 
-    def run(*words):
-        code = cli.main(words)
+    def run(*words, now=cli.read_time):
+        code = cli.main(words, now)
         out, err = capsys.readouterr()
         assert "Traceback" not in out + err
         return code, out, err
@@ -359,17 +360,15 @@ def test_log_changes_nothing(shopmate):
     assert [item.name for item in path.parent.iterdir()] == [path.name]
 
 
-def test_clocks_of_the_last_project(shopmate, monkeypatch):
+def test_clocks_of_the_last_project(shopmate):
     project("Other")
     project("Hide")
     os.utime(session.project_path("Other"), (0, 0))
-    monkeypatch.setattr(cli, "_now", lambda: LONG_AGO + timedelta(minutes=10))
-    code, out, err = shopmate("clocks")
+    code, out, err = shopmate("clocks", now=lambda: LONG_AGO + timedelta(minutes=10))
     assert (code, err) == (0, "")
     due = f"{LONG_AGO + timedelta(minutes=30):%H:%M}" if os.environ.get("TZ") == "UTC" else r"[\w: ]+"
     assert re.fullmatch(rf"Soak: NOT BEFORE {due}, 20 min left, running\. Look at it\.\n", out)
-    monkeypatch.setattr(cli, "_now", lambda: LONG_AGO + timedelta(minutes=31))
-    _, out, _ = shopmate("clocks", "hide")
+    _, out, _ = shopmate("clocks", "hide", now=lambda: LONG_AGO + timedelta(minutes=31))
     assert "DUE" in out
 
 
@@ -625,7 +624,7 @@ def test_figures_keep_their_meaning_in_ascii():
     )
     assert "section = 21.5 mm^2  (" in done.stdout
     assert "= 10^2 x 0.2146 = " in done.stdout
-    assert cli._spelled(UnicodeEncodeError("ascii", "1½″ ± ∮", 1, 7, "")) == (' 1/2" +/- ?', 7)
+    assert signs.spelled(UnicodeEncodeError("ascii", "1½″ ± ∮", 1, 7, "")) == (' 1/2" +/- ?', 7)
 
 
 def test_a_log_that_someone_holds_open_is_read(shopmate):

@@ -11,7 +11,7 @@ from pathlib import Path
 import docs
 import pytest
 
-from shopmate import cli
+from shopmate.cli import parser as words
 
 ROOT = Path(__file__).parent.parent
 PAGES = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
@@ -44,7 +44,7 @@ def test_every_command_has_help():
         assert f"`shopmate {name}" in docs.command_reference()
         for action in parser._actions:
             assert action.help, f"{name} {action.dest}"
-    listed = cli.parser().format_help()
+    listed = words.parser().format_help()
     assert all(re.search(rf"^ +{name} +\w", listed, re.MULTILINE) for name in docs.commands())
 
 

@@ -11,9 +11,10 @@ from every_field import offer_sample
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
 
-from shopmate import calc, cli, paths, settings
+from shopmate import calc, paths, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
+from shopmate.cli import signs
 from shopmate.plain import reader
 from shopmate.plain.sound import in_thread
 from shopmate.session import Session, events_of
@@ -85,7 +86,7 @@ def test_nothing_is_coloured_moved_or_longer_than_the_line(opened_small, now):
 
 
 def test_a_wider_terminal_gets_longer_lines_and_an_old_encoding_signs_it_knows(opened_small, now):
-    cli._spell_out()
+    signs.spell_out()
     now.on(hours=1)
     path = at(opened_small, now, "Pass the air")
     said = talk(now, "/", "7", "1", "/", path=path, width=lambda: 120, encoding="ascii", errors="spell-out")
@@ -605,7 +606,7 @@ def test_settings_of_the_project(opened_small, now):
 
 
 def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
-    cli._spell_out()
+    signs.spell_out()
     typed = ["/", "settings", "decimal comma", "plain signs only", "enter waits 0.7 s", "4", "1.5", "/"]
     said = talk(now, *typed, "/", "5", "/", *drill("4.5 mm", "", "", "/"), path=opened_small)
     assert "Not taken: 4 s is over the most, 3 s" in said.replace("\n  ", " ")

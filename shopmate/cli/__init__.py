@@ -1,0 +1,90 @@
+"""The command line: results on stdout, words about them on stderr, exit codes 0, 1, 2, 3 and 130."""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+import traceback
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from importlib import import_module
+
+from shopmate import __version__, paths
+from shopmate.cli import bench
+from shopmate.cli.signs import spell_out
+from shopmate.errors import FileProblems, ShopmateError, UsageError
+
+DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
+
+
+def read_time() -> datetime:
+    """Return the time now, aware, in UTC."""
+    return datetime.now(UTC)
+
+
+def main(words: Sequence[str] | None = None, now: Callable[[], datetime] = read_time) -> int:
+    """Run the command `words` (by default those of the process) and return its exit code."""
+    spell_out()
+    # Nothing that a start makes is garbage yet, and looking for it took a tenth of the time; a bench turns it on again.
+    gc.disable()
+    try:
+        try:
+            return _run(sys.argv[1:] if words is None else words, now)
+        finally:
+            if sys.stdout is not None:  # as when it was closed before we began
+                sys.stdout.flush()  # what is wrong with the output is known here and not when the interpreter ends
+    except UsageError as error:
+        print(f"shopmate: {error}", file=sys.stderr)
+        return USAGE
+    except ShopmateError as error:
+        print(f"shopmate: {error}" if not isinstance(error, FileProblems) else str(error), file=sys.stderr)
+        return PROBLEMS
+    except KeyboardInterrupt:
+        print("shopmate: interrupted; what was recorded is safe", file=sys.stderr)
+        return INTERRUPTED
+    except BrokenPipeError:
+        _drop_output()  # its reader left, having seen enough
+        return DONE
+    except OSError as error:
+        _drop_output()
+        print(f"shopmate: {error}; free the disk, or check the rights of the file and its folder", file=sys.stderr)
+        return PROBLEMS
+    except Exception:
+        return _fault(now())
+    finally:
+        gc.enable()
+
+
+def _run(words: Sequence[str], now: Callable[[], datetime]) -> int:
+    """Run a command and return its exit code; each is a file of this folder, brought when it is asked for."""
+    if not words:
+        return bench.open_bench(None, now)
+    from shopmate.cli.parser import parser  # which the bench by itself does not wait for
+
+    arguments = parser().parse_args(words)
+    arguments.now = now
+    if arguments.command is None:
+        return bench.open_bench(None, now, plain=arguments.plain)
+    return int(import_module(f"{__name__}.{arguments.command}").run(arguments) or DONE)
+
+
+def _drop_output() -> None:
+    """Point stdout at nothing so that the interpreter's last flush is silent."""
+    if sys.stdout is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _fault(now: datetime) -> int:
+    """Write a report of what went wrong with us and say where it is."""
+    text = f"shopmate {__version__}, Python {sys.version.split()[0]}, {sys.platform}\n\n{traceback.format_exc()}"
+    try:
+        folder = paths.reports()
+        folder.mkdir(parents=True, exist_ok=True)
+        report = folder / f"fault-{now:%Y%m%d-%H%M%S}.txt"
+        report.write_text(text, encoding="utf-8")
+        place = f"a report is in {report}"
+    except OSError:
+        place = f"no report could be written:\n{text}"
+    print(f"shopmate: a fault of ours, not yours; what was recorded is safe; {place}", file=sys.stderr)
+    return FAULT

@@ -1,0 +1,89 @@
+"""The calculators: listed, shown, worked out."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+import textwrap
+from argparse import Namespace
+
+from shopmate import calc, picture
+from shopmate.cli.parser import pairs
+from shopmate.cli.signs import prints
+from shopmate.errors import UsageError
+from shopmate.result import Result, present, shown
+
+_PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
+"""Least and most columns, and least rows, in which a picture is drawn."""
+
+
+def run(arguments: Namespace) -> None:
+    """List the calculators, show one, or work one out."""
+    if arguments.json and arguments.picture:
+        raise UsageError("--json prints one object and no picture; leave one of the two out")
+    if arguments.name is None:
+        width = max(map(len, calc.names()), default=0)
+        for name in calc.names():
+            print(f"{name:<{width}}  {calc.find(name).title}")
+        return
+    if not arguments.fields and not arguments.json and not arguments.picture:
+        _show_calculator(arguments.name)
+        return
+    result = calc.run(arguments.name, pairs(arguments.fields, f"shopmate calc {arguments.name}"))
+    if arguments.json:
+        print(json.dumps(result.as_json(), ensure_ascii=False, indent=2))
+        return
+    _say_result(result)
+    if arguments.picture:
+        _draw(result)
+
+
+def _show_calculator(name: str) -> None:
+    calculator = calc.find(name)
+    print(f"{calculator.name}: {calculator.title}\n\nfields:")
+    for field in calculator.inputs:
+        need = f"default {field.default}" if field.default is not None else "may be left out" if field.optional else "needed"
+        print(f"  {field.name}: {field.title} ({field.kind.describe()}; {need})")
+        if field.help:
+            print(f"      {field.help}")
+    print("\noutputs:")
+    for output in calculator.outputs:
+        print(f"  {output.name}: {output.title}{f' ({output.unit})' if output.unit else ''}")
+    print(f"\nvalid: {calculator.valid}\n\nsources:")
+    for source in calculator.source:
+        print(f"  {source}")
+
+
+def _say_result(result: Result) -> None:
+    """Print a result: its warnings to stderr, in their place where both go to one screen."""
+    for field in calc.find(result.calculator).inputs:
+        if field.name in result.inputs:
+            print(f"  {field.title}: {shown(result.inputs[field.name], None)}")
+    read = present(result, calc.find(result.calculator).outputs, None)
+    for figure in read.head:
+        print(f"{figure.name} = {figure.shown}  ({figure.label})")
+    sys.stdout.flush()
+    for line in read.warnings:
+        print(f"caution: {line}", file=sys.stderr, flush=True)
+    for figure in read.others:
+        print(f"{figure.name} = {figure.shown}  ({figure.label})")
+    for title, lines in (("working", read.working), ("sources", read.sources)):
+        print(f"{title}:")
+        for line in lines:
+            print(f"  {line}")
+
+
+def _draw(result: Result) -> None:
+    """Print the picture of a result and its words, or say that there is none."""
+    make = calc.find(result.calculator).picture
+    seen = make(result.inputs, result.outputs) if make is not None else None
+    if seen is None:
+        print(f"shopmate: there is no picture of this result of {result.calculator}", file=sys.stderr)
+        return
+    size = shutil.get_terminal_size()
+    columns, rows = max(_PICTURE_COLUMNS[0], min(size.columns, _PICTURE_COLUMNS[1])), max(_PICTURE_ROWS, size.lines - 2)
+    print("picture:")
+    for line in picture.draw(seen, columns, rows, ascii_only=not prints(picture.SIGNS), words=False):
+        print(line)
+    print("\n".join(textwrap.wrap(seen.words, columns)))

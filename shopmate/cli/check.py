@@ -1,0 +1,39 @@
+"""The problems of recipe and shelf files."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Iterable
+
+from shopmate import recipe
+from shopmate.cli import DONE, PROBLEMS
+from shopmate.errors import FileProblems, Problem
+from shopmate.session import recipe_files
+
+
+def run(arguments: Namespace) -> int:
+    """List every problem of recipe and shelf files; notes go to stderr."""
+    count = 0
+    for path in arguments.files:
+        try:
+            text = recipe.read_file(path)
+            if recipe.is_shelf(text, str(path)):
+                known = [file.recipe for file in recipe_files() if file.recipe is not None]
+                for material in recipe.read_shelf(text, str(path)).values():
+                    for step in recipe.misses(material, known):
+                        print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
+            else:
+                _note(recipe.read(text, str(path), path.stem).notes)
+        except FileProblems as error:
+            count += len(error.problems)
+            print(error)
+            _note(error.notes)
+    words = "no problems" if count == 0 else f"{count} problem{'s' if count > 1 else ''}"
+    print(f"shopmate: {words} in {len(arguments.files)} file{'s' if len(arguments.files) > 1 else ''}", file=sys.stderr)
+    return PROBLEMS if count else DONE
+
+
+def _note(notes: Iterable[Problem]) -> None:
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)

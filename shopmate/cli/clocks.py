@@ -1,0 +1,24 @@
+"""The clocks of a project and how they stand."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+
+from shopmate import clock
+from shopmate.cli.project_file import project_file
+from shopmate.errors import UsageError
+from shopmate.session import last_project, running_clocks
+
+
+def run(arguments: Namespace) -> None:
+    """Print the clocks that are running."""
+    path = project_file(arguments.project) if arguments.project else last_project()
+    if path is None:
+        raise UsageError("there is no project yet; open one with 'shopmate', or name a file")
+    at = arguments.now()
+    running = running_clocks(path)
+    for item in running:
+        print(f"{clock.line(item, at)}. {item.action}.")
+    if not running:
+        print(f"shopmate: no clock is running in {path.stem}", file=sys.stderr)

@@ -1,0 +1,119 @@
+"""The words of the command line: each command with what may be given to it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from shopmate import __version__, paths
+from shopmate.errors import UsageError
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command, from which the help and the command reference are drawn."""
+    top = _Parser(
+        prog="shopmate",
+        description="A bench companion for composite panel work: recipes as checklists with clocks and calculators built in.",
+        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 130 interrupted. "
+        f"{paths.HOME_VARIABLE} moves all state to one folder.",
+    )
+    top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and leave")
+    plain = "the whole bench in lines, for a screen reader, a dumb terminal or a pipe; without a terminal it is so by itself"
+    top.add_argument("--plain", action="store_true", help=plain)
+    commands = top.add_subparsers(
+        dest="command", title="commands", metavar="COMMAND", description="Without a command the bench opens."
+    )
+
+    demo = commands.add_parser("demo", help="open the demo project", description="Open the demo project, in a folder of its own.")
+    demo.add_argument("--fresh", action="store_true", help="begin the demo anew (the former one is kept as a file)")
+    demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=plain)
+
+    calculate = commands.add_parser(
+        "calc",
+        help="list the calculators, show one, or work one out",
+        description="Without a name list the calculators; with a name its fields; with fields the result.",
+        epilog='Example: shopmate calc fillet length="4.8 m" radius="12 mm"',
+    )
+    calculate.add_argument("name", nargs="?", metavar="NAME", help="the calculator")
+    calculate.add_argument("fields", nargs="*", metavar="field=value", help='such as length="1 1/2 in"')
+    calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
+    calculate.add_argument("--picture", action="store_true", help="draw the result to scale under it, and say it in words")
+
+    table = commands.add_parser(
+        "table",
+        help="list the published tables, or print one",
+        description="Without a name list the tables; with a name print it with its sources, in columns that fit the terminal.",
+        epilog="Example: shopmate table wood_screws",
+    )
+    table.add_argument("name", nargs="?", metavar="NAME", help="the table")
+    table.add_argument("--csv", action="store_true", help="print it as CSV, the source of each row written out")
+
+    sheet = commands.add_parser(
+        "sheet",
+        help="print a recipe with its figures worked out",
+        description="Print a recipe with all its figures worked out, as Markdown. What is not given is the recipe's default.",
+        epilog='Example: shopmate sheet fillet length="4.8 m"',
+    )
+    sheet.add_argument("recipe", metavar="RECIPE", help="name of a recipe, or the path of a .yaml file")
+    sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
+    sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
+
+    check = commands.add_parser(
+        "check",
+        help="list the problems of recipe and shelf files",
+        description="List every problem as file:line:column: what; fix. "
+        "Of a shelf, also note which recipe steps will miss a figure; a note is no problem.",
+    )
+    check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
+
+    log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
+    log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
+    log.add_argument(
+        "--format",
+        choices=("md", "lines", "csv", "json"),
+        default="md",
+        help="form of the export (default: md); lines read aloud well",
+    )
+
+    clocks = commands.add_parser(
+        "clocks", help="print the clocks and how they stand", description="Print the clocks that are running."
+    )
+    clocks.add_argument("project", nargs="?", metavar="PROJECT", help="name or file of a project (default: the last one)")
+
+    commands.add_parser(
+        "keys",
+        help="measure this keyboard and set the guards to it",
+        description="Measure how this keyboard repeats a key held down, set the guards to it, and show which keys arrive.",
+    )
+
+    commands.add_parser("where", help="print the folders", description="Print where projects, shelf and recipes are kept.")
+
+    commands.add_parser(
+        "words",
+        help="print the words of the bench, to put them into another language",
+        description="Print the words of the bench as CSV. With the column 'own' filled in, and kept under the name that "
+        "'shopmate where' gives, it is used from the next start on; what is left empty stays as it is.",
+    )
+    return top
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose complaint is one line with what to do."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(f"{message}; see '{self.prog} --help'")
+
+
+def pairs(words: Sequence[str], command: str) -> dict[str, str]:
+    """Return texts by name from words such as length="1 m"; UsageError for what is no such word, or one given twice."""
+    found: dict[str, str] = {}
+    for word in words:
+        name, sign, value = word.partition("=")
+        if not sign:
+            raise UsageError(f"'{word}' is not of the form name=value; see '{command}'")
+        if name in found:
+            raise UsageError(f"'{name}' is given twice; give it once")
+        found[name] = value
+    return found

@@ -1,0 +1,16 @@
+"""A recipe with its figures worked out."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from shopmate.cli.parser import pairs
+from shopmate.session import find_recipe, shelf
+from shopmate.session.sheet import sheet
+
+
+def run(arguments: Namespace) -> None:
+    """Print a recipe with all its figures worked out, as Markdown."""
+    recipe = find_recipe(arguments.recipe)
+    texts = pairs(arguments.inputs, f"shopmate sheet {arguments.recipe}")
+    print(sheet(recipe, texts, shelf(), arguments.now(), arguments.system))

@@ -1,0 +1,38 @@
+"""The published tables: listed, or printed."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+import sys
+from argparse import Namespace
+
+from shopmate import tables
+from shopmate.errors import UsageError
+
+
+def run(arguments: Namespace) -> None:
+    """List the tables, or print one with its sources."""
+    if arguments.name is None:
+        if arguments.csv:
+            raise UsageError("--csv prints one table; name it: shopmate table NAME --csv")
+        longest = max(map(len, tables.names()))
+        for name in tables.names():
+            print(f"{name:<{longest}}  {tables.load(name).title}")
+        return
+    table = tables.load(arguments.name)
+    if arguments.csv:
+        writer = csv.DictWriter(sys.stdout, table.columns, lineterminator="\n")
+        writer.writeheader()
+        writer.writerows({**row, "source": table.source_of(row)} for row in table.rows)
+        return
+    print(f"# {table.title}")
+    # To a file or another program the table goes whole.
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    for block in table.blocks(width, markdown=True):
+        print()
+        for line in (*block.head, *(line for row in block.rows for line in row)):
+            print(line)
+    print("\nSources:\n")
+    for key, source in table.sources.items():
+        print(f"- {key}: {source}")

@@ -1,0 +1,16 @@
+"""The words of the bench."""
+
+from __future__ import annotations
+
+import csv
+import sys
+from argparse import Namespace
+
+from shopmate import phrases
+
+
+def run(arguments: Namespace) -> None:
+    """Print the words of the bench as CSV, to put them into another language."""
+    table = csv.writer(sys.stdout, lineterminator="\n")
+    table.writerow(("place", "text", "own"))
+    table.writerows((place, text, "") for text, place in phrases.english().items())
