@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from fractions import Fraction
-from functools import cache
 
 from shopmate import tables
 from shopmate.calculator import (
@@ -28,6 +27,7 @@ from shopmate.models.fields import refuse
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
+from shopmate.tables.screws import BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, inches, screws
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -124,30 +124,7 @@ _PLAY = Fraction(1, 10)
 _CUTTER_STEP = INCH / 64
 """Inch countersinks are measured in steps of 1/64 in [common practice]."""
 
-_NDS, _HANDBOOK = "NDS rolled thread", "Wood Handbook two-thirds"
-_TAPPING, _METRIC, _COARSE = "ISO 1478 core", "DIN 7998 core", "ISO 68 core"
-_BASES = (_NDS, _HANDBOOK, _TAPPING, _METRIC, _COARSE)
-"""What the root diameter can be taken from; for #8 they run from 0.109 to 0.131 in, so the one taken is always named."""
-
-_DEFAULT_BASES: Mapping[str, tuple[str, ...]] = {
-    "inch": (_NDS, _TAPPING),
-    "wood": (_METRIC,),
-    "tapping": (_TAPPING,),
-    "machine": (_COARSE,),
-}
-"""The basis of each kind of screw where none is given: the first the size has. Under No. 6 the tapping core gives the pilot
-drills of the trade table (#4 and #5: 1/16 and 5/64 in), two thirds of the diameter a size less."""
-
-_HEAD_STANDARDS = {
-    "flat 90": {"wood": "DIN 7997", "tapping": "ISO 7050", "machine": "ISO 7046"},
-    "pan": {"wood": "DIN 7996", "tapping": "ISO 7049", "machine": "ISO 7045"},
-}
-"""The standard whose head is taken; older heads (DIN 963, DIN 7991) are smaller and stand in the table metric_heads."""
-
-_HALF_ANGLE = {"flat 82": 41.0, "flat 90": 45.0}
-"""Half the included angle of a countersunk head in degrees (ASME B18.6.1, ISO 7721 [memory])."""
-
-_HEADS = (*_HALF_ANGLE, "pan")
+_HEADS = (*HALF_ANGLE, "pan")
 """Heads a screw can have."""
 
 _METALS = ("aluminium", "steel", "stainless steel", "brass")
@@ -158,31 +135,6 @@ _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
 
 _PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
 """What can hold a screw and is no wood of the table: without a published load, holding nothing, or by its own thread."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Head:
-    """A head in mm: sharp diameter (None for pan), greatest diameter, height, and where they come from."""
-
-    sharp: Fraction | None
-    diameter: Fraction
-    height: Fraction
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Screw:
-    """A size in mm: nominal diameter for loads, greatest diameter for holes, root by basis, heads by name.
-
-    Its kind is inch (wood screws), wood (metric wood screws), tapping (ST) or machine (M).
-    """
-
-    size: str
-    kind: str
-    major: Fraction
-    major_max: Fraction
-    roots: Mapping[str, Fraction]
-    heads: Mapping[str, _Head]
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +151,7 @@ class _Holding:
 class _Joint:
     """A screw through a top piece into what holds it, and how it is loaded; lengths in mm."""
 
-    screw: _Screw
+    screw: Screw
     head_name: str
     long: Fraction
     sheet: Fraction
@@ -218,7 +170,7 @@ class _Joint:
     """Drills at hand; None: the usual ones of the screw."""
 
     @property
-    def head(self) -> _Head:
+    def head(self) -> Head:
         return self.screw.heads[self.head_name]
 
     @property
@@ -240,7 +192,7 @@ class _Joint:
     def threads(self) -> tuple[Fraction, str]:
         """Return the length of the thread on the screw, and by what."""
         # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
-        most = self.long - self.head.height if self.head_name in _HALF_ANGLE else self.long
+        most = self.long - self.head.height if self.head_name in HALF_ANGLE else self.long
         if self.own_thread is not None:
             cut, why = self.own_thread, "as given"
         elif self.screw.kind == "inch":
@@ -275,55 +227,6 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
     return _DESIGN * _PSI * gravity**2 * diameter * thread
 
 
-@cache
-def _screws() -> Mapping[str, _Screw]:
-    screws = [*_inch_screws(), *_metric_screws()]
-    return {screw.size: screw for screw in screws if screw.heads}
-
-
-def _inches(text: str) -> Fraction:
-    """Return a number of a table in inches as mm."""
-    return Fraction(text) * INCH
-
-
-def _inch_screws() -> list[_Screw]:
-    pans = {row["gauge"]: row for row in tables.load("pan_heads").rows}
-    cores = {row["gauge"]: row["core_min_mm"] for row in tables.load("metric_screws").rows if row["gauge"]}
-    found = []
-    for row in tables.load("wood_screws").rows:
-        gauge, major = row["gauge"], _inches(row["major_in"])
-        roots = {_HANDBOOK: major * 2 / 3}
-        if row["root_nds_in"]:
-            roots[_NDS] = _inches(row["root_nds_in"])
-        if gauge in cores:
-            roots[_TAPPING] = Fraction(cores[gauge])
-        sharp = _inches(row["flat_max_in"])
-        heads = {"flat 82": _Head(sharp, sharp, _inches(row["flat_height_in"]), "ASME B18.6.1")}
-        if pan := pans.get(gauge):
-            source = f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)"
-            heads["pan"] = _Head(None, _inches(pan["diameter_in"]), _inches(pan["recessed_height_in"]), source)
-        found.append(_Screw(f"#{gauge}", "inch", major, _inches(row["major_max_in"]), roots, heads))
-    return found
-
-
-def _metric_screws() -> list[_Screw]:
-    found = []
-    for row in tables.load("metric_screws").rows:
-        kind, major, core = row["kind"], Fraction(row["major_mm"]), Fraction(row["core_min_mm"])
-        # The thinnest core the standard allows, so that no pilot hole exceeds the core of the screw at hand.
-        roots = {_DEFAULT_BASES[kind][0]: core}
-        if kind != "machine":
-            roots[_HANDBOOK] = major * 2 / 3
-        heads = {}
-        for name, standards in _HEAD_STANDARDS.items():
-            for head in tables.load("metric_heads").rows:
-                if head["standard"] == standards[kind] and head["size"] == row["size"]:
-                    sharp = Fraction(head["sharp_mm"]) if head["sharp_mm"] else None
-                    heads[name] = _Head(sharp, Fraction(head["diameter_mm"]), Fraction(head["height_mm"]), head["standard"])
-        found.append(_Screw(row["size"], kind, major, major, roots, heads))
-    return found
-
-
 def _holdings() -> tuple[str, ...]:
     return (*(row["wood"] for row in tables.load("woods").rows), _PLYWOOD, _FOAM, _NUT)
 
@@ -333,7 +236,7 @@ def _joint(fields: Mapping[str, object]) -> _Joint:
     names = ("length", "holding_thickness", "top_thickness", "thread")
     text = {name: value for name, value in fields.items() if isinstance(value, str)}
     mm = {name: Fraction(item.to("mm").value) for name in names if (item := size(fields, name))}
-    screw, holding, sheet = _screws()[text["size"]], fields["holding"], mm.get("top_thickness", Fraction(0))
+    screw, holding, sheet = screws()[text["size"]], fields["holding"], mm.get("top_thickness", Fraction(0))
     assert isinstance(holding, str | Quantity)
     return _Joint(
         screw=screw,
@@ -347,7 +250,7 @@ def _joint(fields: Mapping[str, object]) -> _Joint:
         top=text.get("top"),
         lateral=text["joint"] == "lateral",
         end_grain=text["grain"] == "end",
-        basis=text.get("basis") or next(name for name in _DEFAULT_BASES[screw.kind] if name in screw.roots),
+        basis=text.get("basis") or screw.usual_basis,
         fit=text.get("fit"),
         series=text.get("series"),
     )
@@ -365,8 +268,8 @@ def _compute(**fields: object) -> Answer:
 def _problems(joint: _Joint) -> list[FieldProblem]:
     """Return a problem for every pair of fields that does not go together."""
     screw, name, top, sheet, thread = joint.screw, joint.head_name, joint.top, joint.sheet, joint.own_thread
-    others = [size for size, other in _screws().items() if other.kind == screw.kind and name in other.heads]
-    machine = ", ".join(size for size, other in _screws().items() if other.kind == "machine")
+    others = [size for size, other in screws().items() if other.kind == screw.kind and name in other.heads]
+    machine = ", ".join(size for size, other in screws().items() if other.kind == "machine")
     found = (
         name not in screw.heads and FieldProblem(
             "head", f"there is no {name} head on {screw.size}", f"give head={' or '.join(screw.heads)}"
@@ -444,17 +347,17 @@ def _diameters(joint: _Joint) -> Answer:
             f"or set a threaded insert and drill by its data sheet (give '{_NUT}' as what holds the thread); "
             f"for a wood screw of that diameter give the size {float(screw.major):g} mm, without M"
         )
-    if screw.kind == "inch" and _NDS not in screw.roots:
+    if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(
             f"NDS lists no root for {screw.size} (No. 6 up only): taken on the basis {joint.basis}, {_mm(root)}"
-            + (", the thinnest core of the tapping screw of that gauge" if joint.basis == _TAPPING else "")
+            + (", the thinnest core of the tapping screw of that gauge" if joint.basis == TAPPING else "")
         )
     roots = {_ROOT_OUTPUTS.get(name, "root_core"): value for name, value in screw.roots.items()}
     values = _floats(major=screw.major, major_max=screw.major_max, root=root, **roots)
     return Answer({**values, "basis": joint.basis}, working, tuple(cautions))
 
 
-_ROOT_OUTPUTS = {_NDS: "root_nds", _HANDBOOK: "root_handbook"}
+_ROOT_OUTPUTS = {NDS: "root_nds", HANDBOOK: "root_handbook"}
 """Output of a root by its basis; the others are the core of the screw's own standard."""
 
 
@@ -470,7 +373,7 @@ def _holes(joint: _Joint) -> Answer:
         return joined(holes, sits) if top else holes
     # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
     cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
-    angle = 2 * _HALF_ANGLE[joint.head_name]
+    angle = 2 * HALF_ANGLE[joint.head_name]
     depth = countersink_depth(float(cutter), float(drill.diameter), angle)
     cone = Answer(
         {**_floats(countersink=cutter, head_sharp=head.sharp), "countersink_depth": depth, "countersink_angle": angle},
@@ -487,7 +390,7 @@ def _holes(joint: _Joint) -> Answer:
 def _seat(joint: _Joint, sharp: Fraction, drill: Drill) -> Answer:
     """Return whether the top piece can take a countersunk head, and what to do where it cannot."""
     ratio, hole = joint.height_to_sheet, float(drill.diameter)
-    opening = float(sharp) - float(joint.sheet) * (2 * math.tan(math.radians(_HALF_ANGLE[joint.head_name])))
+    opening = float(sharp) - float(joint.sheet) * (2 * math.tan(math.radians(HALF_ANGLE[joint.head_name])))
     verdict = "knife edge" if ratio >= _KNIFE.value else "caution" if ratio > _OK.value else "ok"
     line = (
         f"head ÷ {joint.top} = {float(joint.head.height):.3f}/{float(joint.sheet):.3f} = {ratio:.3f}: {verdict} "
@@ -546,7 +449,7 @@ def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
 def _instead(joint: _Joint) -> str:
     """Return the ways round a head too high for the sheet, then those that do not serve here, with the reason."""
     screw, name, top, sheet = joint.screw, joint.head_name, joint.top, joint.sheet
-    alike = [other for other in _screws().values() if other.kind == screw.kind and name in other.heads]
+    alike = [other for other in screws().values() if other.kind == screw.kind and name in other.heads]
     lower = [other for other in alike if float(other.heads[name].height / sheet) <= _OK.value]
     smaller = f"a smaller gauge (no {name} head in the table is low enough)"
     if lower:
@@ -555,7 +458,7 @@ def _instead(joint: _Joint) -> str:
     ways = [("a pan head on top", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
     if top in _METALS:
         rows = (row for row in tables.load("countersink_sheets").rows if row["size"] == screw.size)
-        for least in (_inches(row["sheet_min_in"]) for row in rows):
+        for least in (inches(row["sheet_min_in"]) for row in rows):
             ways.append((f"a 100° low (shear) head with its own cutter, from {_mm(least)} up", sheet >= least))
         ways.append((f"dimpling the sheet, up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
     here, not_here = ("; ".join(way for way, serves in ways if serves == wanted) for wanted in (True, False))
@@ -691,7 +594,7 @@ def _lateral_cell(joint: _Joint) -> Mapping[str, str] | None:
         row
         for row in tables.load("screw_lateral").rows
         if joint.screw.size == f"#{row['gauge']}"
-        and joint.sheet >= _inches(row["side_thickness_in"])
+        and joint.sheet >= inches(row["side_thickness_in"])
         and joint.wood.g_dry is not None
         and joint.wood.g_dry >= float(row["g_oven_dry"])
     ]
@@ -707,7 +610,7 @@ def _edges(joint: _Joint) -> Answer:
         f"edge, {_END_WOOD:g} D = {_mm(end)} to the end, prebored (memory)"
     ]
     if joint.top in _METALS:
-        share = _EDGE_FLAT if joint.head_name in _HALF_ANGLE else _EDGE_PAN
+        share = _EDGE_FLAT if joint.head_name in HALF_ANGLE else _EDGE_PAN
         edge = share * major
         values |= {"edge_distance": edge, "bar_width": 2 * edge}
         metal = (
@@ -766,7 +669,7 @@ def _withdrawal(joint: _Joint) -> Answer:
             f"NDS gives values for G {_G_LOW.value} to {_G_HIGH.value} only: G {sig(wood.g_dry)} is beyond them, take no load "
             "from this"
         )
-    if screw.kind == "inch" and _NDS not in screw.roots:
+    if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
     elif screw.kind != "inch":
         cautions.append(
@@ -801,11 +704,10 @@ _TEXTURES: Mapping[str, Texture] = {_FOAM: "dots", _NUT: "shade"}
 
 def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Picture:
     """Return the section through head, hole and holding piece, in mm; the surface the head is driven to is at height 0."""
-    screw, name = _screws()[str(inputs["size"])], str(inputs["head"])
-    head = screw.heads[name]
-    top, sheet = inputs.get("top"), number(inputs, "top_thickness", "mm")
+    joint = _joint(inputs)
+    screw, name, head, top, sheet = joint.screw, joint.head_name, joint.head, joint.top, float(joint.sheet)
     wide, high, hole = float(head.diameter), float(head.height), number(outputs, "clearance", "mm") / 2
-    slope = math.tan(math.radians(_HALF_ANGLE[name])) if name in _HALF_ANGLE else 0.0
+    slope = math.tan(math.radians(HALF_ANGLE[name])) if name in HALF_ANGLE else 0.0
     mouth = number(outputs, "countersink", "mm") / 2 if slope else hole
     # As wide as shows the sheet beside the cone, as deep as shows the wood under whatever comes out of the sheet.
     edge, bottom, over = 1.1 * wide, -max(sheet, high if slope else 0.0) - 0.6 * wide, 0.0 if slope else 1.2 * high
@@ -815,15 +717,15 @@ def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Pic
     shapes = [Shape(rectangle(-edge, floor, edge, -sheet), held, _TEXTURES.get(held, "light"))]
     back = max(hole, mouth - sheet * slope)
     if top:
-        shapes.append(Shape(rectangle(-edge, -sheet, edge, 0), str(top), "back hatch" if top in _WOODS else "hatch"))
+        shapes.append(Shape(rectangle(-edge, -sheet, edge, 0), top, "back hatch" if top in _WOODS else "hatch"))
         cone = ((mouth, 0.0), (hole, -(mouth - hole) / slope)) if slope and back == hole else ((mouth, 0.0),)
         shapes.append(Shape(mirrored((*cone, (back, -sheet))), "", "air"))
-    shapes.append(Shape(mirrored(_side(screw, name, mouth, slope, inputs, outputs)), f"screw {screw.size}", "solid"))
+    shapes.append(Shape(mirrored(_side(joint, mouth, slope, outputs)), f"screw {screw.size}", "solid"))
 
     labels = [Label("head height", (0.3 * wide, -0.2 * high if slope else 0.4 * high), Quantity(head.height, "mm"), 2)]
     said = f"The {name} head is {both(Quantity(high, 'mm'))} high and {both(Quantity(wide, 'mm'))} wide"
     if thickness := size(inputs, "top_thickness"):
-        labels.append(Label(str(top), (0.97 * edge, -sheet / 2), thickness))
+        labels.append(Label(top or "", (0.97 * edge, -sheet / 2), thickness))
         said += f", the {top} {both(thickness)} thick"
         left = Quantity(sheet - high, "mm")
         opening = size(outputs, "back_opening")
@@ -840,19 +742,17 @@ def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Pic
     return Picture(tuple(shapes), tuple(labels), f"{said}.", (-edge, bottom), (edge, over), least=min(sheet or high, high))
 
 
-def _side(
-    screw: _Screw, name: str, mouth: float, slope: float, inputs: Mapping[str, object], outputs: Mapping[str, object]
-) -> list[Point]:
+def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, object]) -> list[Point]:
     """Return the right-hand outline of a screw from its head down, in mm; a countersunk one sits in a cone of that mouth."""
-    head, shank, core = screw.heads[name], float(screw.major) / 2, number(outputs, "root", "mm") / 2
-    wide, high, long = float(head.diameter) / 2, float(head.height), number(inputs, "length", "mm")
+    head, shank, core = joint.head, float(joint.screw.major) / 2, number(outputs, "root", "mm") / 2
+    wide, high, long = float(head.diameter) / 2, float(head.height), float(joint.long)
     if slope and head.sharp is not None:
         # A head whose edge is sharp sinks as far as its cutter is wider; one with a rim comes up to the surface.
         seat = (mouth - wide) / slope
         outline = [(wide, 0.0 if head.sharp > head.diameter else -seat), (wide, -seat), (shank, -(mouth - shank) / slope)]
     else:
         outline = [(0.6 * wide, high), (wide, 0.7 * high), (wide, 0.0), (shank, 0.0)]
-    blunt = screw.kind == "machine"
+    blunt = joint.is_machine
     tip = -long if blunt else 2 * shank - long
     turn = outline[-1][1] if blunt else min(outline[-1][1], number(outputs, "thread_length", "mm") - long)
     outline.append((shank, turn))
@@ -873,7 +773,7 @@ CALCULATOR = Calculator(
         Field(
             "size",
             "Size of the screw",
-            Choice(lambda: tuple(_screws())),
+            Choice(lambda: tuple(screws())),
             "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
             required=True,
         ),
@@ -909,7 +809,7 @@ CALCULATOR = Calculator(
         ),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
         Field(
-            "basis", "Basis of the root diameter", Choice(_BASES), "Empty: the usual one of the size; it is named in the working."
+            "basis", "Basis of the root diameter", Choice(BASES), "Empty: the usual one of the size; it is named in the working."
         ),
         Field("thread", "Length of the thread on the screw", Measure("mm", low=1, high=300), "Measured; empty: by the standard."),
         Field(

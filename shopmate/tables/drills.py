@@ -16,7 +16,7 @@ Direction = Literal["nearest", "up", "down"]
 SERIES = ("all", "inch", "fractional", "number", "letter", "metric")
 """What `drills` takes: one series, 'inch' for fractional, number and letter together, or 'all'."""
 
-_INCH = Fraction(254, 10)
+INCH = Fraction(254, 10)
 """One inch in mm, exactly, by definition."""
 
 _SAME = Fraction(1, 10**6)
@@ -50,12 +50,12 @@ def drills(series: str = "all") -> tuple[Drill, ...]:
         found = (*drills("fractional"), *drills("number"), *drills("letter"))
     elif series == "fractional":
         sizes = (Fraction(size, 64) for size in range(1, _LARGEST_FRACTION + 1))
-        found = tuple(Drill(f"{size} in", "fractional", size * _INCH) for size in sizes)
+        found = tuple(Drill(f"{size} in", "fractional", size * INCH) for size in sizes)
     elif series == "metric":
         found = tuple(Drill(f"{tenths / 10:g} mm", "metric", Fraction(tenths, 10)) for tenths in _METRIC)
     elif series in SERIES:
         rows = tables.load("drill_sizes").rows
-        found = tuple(Drill(r["name"], series, Fraction(r["diameter_in"]) * _INCH) for r in rows if r["series"] == series)
+        found = tuple(Drill(r["name"], series, Fraction(r["diameter_in"]) * INCH) for r in rows if r["series"] == series)
     else:
         raise KeyError(series)
     return tuple(sorted(found, key=_diameter))
