@@ -198,41 +198,42 @@ class Plain:
             self.lines.say(f"{words}.")
 
     def take(self, text: str) -> bool:
-        """Acknowledge or put off, which works in every question; return whether that was meant."""
+        """Acknowledge, put off or pause the sound, which works in every question; return whether that was meant."""
         if not self.desk.has_session:
             return False
         self.take_note(self.watching.key_came(self.now()))
-        if text.casefold() not in ("*", ".", "quiet"):
-            return False
-        now = self.now()
-        waits = self.alarm_waits
-        if text.casefold() == "quiet":
-            if not self.may_pause:
+        match text.casefold():
+            case "*":
+                self.acknowledge()
+            case ".":
+                self.put_off()
+            case "quiet" if self.may_pause:
+                self.lines.say(self.watching.pause(self.now()))
+            case _:
                 return False
-            self.lines.say(self.watching.pause(now))
-        elif text == ".":
-            if self.session.may_shelve(now) is None:
-                self.lines.say(phrase("No alarm can be put off now."))
-            else:
-                self.shelve()
-        elif waits or self._at_step:
-            if self.attempt(lambda: self.watching.acknowledge(self.now())) and waits and self._at_step:
-                # After an alarm the step is said anew, with what was done before it.
-                self.say_where_left(self._typed_at)
-                self.say_again()
-            if self._at_step:
-                self.say_change(now)
-        else:
-            self.lines.say(phrase("Nothing to acknowledge."))
         return True
+
+    def acknowledge(self) -> None:
+        """Acknowledge the most urgent alarm, or the caution at the step; after an alarm the step is said anew."""
+        waits = self.alarm_waits
+        if not (waits or self._at_step):
+            self.lines.say(phrase("Nothing to acknowledge."))
+        elif self.attempt(lambda: self.watching.acknowledge(self.now())) and waits and self._at_step:
+            self.say_where_left(self._typed_at)
+            self.say_again()
+        if self._at_step:
+            self.say_change(self.now())
 
     @property
     def may_pause(self) -> bool:
         """Whether there is a sound here that an alarm calls for, and that is not paused already."""
         return self.watching.may_pause(self.now()) and not self.watching.paused(self.now())
 
-    def shelve(self) -> None:
+    def put_off(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
+        if self.session.may_shelve(self.now()) is None:
+            self.lines.say(phrase("No alarm can be put off now."))
+            return
         at_step, self._at_step = self._at_step, False
         talk(self.lines, clocks.put_off(self.desk))
         self._at_step = at_step

@@ -135,29 +135,36 @@ class Lines:
             self.attend()
             if not silent or self._count != count:
                 self._prompt(keys)
-            line = self._read_line(lambda: self._meanwhile(keys, asked_at))
-            text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
-            if self._prompted:
-                self._write(f"{self._spell(text)}\n" if line is None or not self._by_hand else "")
-                self._prompted = False
-            if line is None:
-                raise Left
-            held, silent = self._is_held(text), self._held
-            self._held = held
-            if held and not silent:
-                self.say(phrase("Enter came again too soon: not taken."))
-            if held:
+            text = self._read(keys, asked_at)
+            was_held, self._held = self._held, self._is_held(text)
+            silent = was_held and self._held
+            if self._held:
+                if not was_held:
+                    self.say(phrase("Enter came again too soon: not taken."))
                 continue
-            silent = False
-            gone, self._gone = self._gone, False
-            if gone and not text:
-                self.say(phrase("Enter came after the question was over: not taken."))
-                continue
-            if self.take(text):
+            if self._is_late(text) or self.take(text):
                 continue
             if asked_at is not None and self._is_over(asked_at):
                 raise _Over
             return text
+
+    def _read(self, keys: Callable[[], str], asked_at: datetime | None) -> str:
+        """Return the next line typed, shown where the terminal does not; raises Left at the end."""
+        line = self._read_line(lambda: self._meanwhile(keys, asked_at))
+        text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
+        if self._prompted:
+            self._write(f"{self._spell(text)}\n" if line is None or not self._by_hand else "")
+            self._prompted = False
+        if line is None:
+            raise Left
+        return text
+
+    def _is_late(self, text: str) -> bool:
+        """Return whether an empty line was meant for a question that went away by itself."""
+        gone, self._gone = self._gone, False
+        if gone and not text:
+            self.say(phrase("Enter came after the question was over: not taken."))
+        return gone and not text
 
     def _is_over(self, asked_at: datetime) -> bool:
         # By a wall clock that was set nobody knows how long it stood: it does not stand then.

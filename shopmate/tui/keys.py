@@ -108,3 +108,7 @@ class Offer:
     """Other keys that do the same and are not shown."""
     again: bool = False
     """Whether it may be pressed again at once, since it only erases or turns what is shown."""
+
+    def takes(self, key: str) -> bool:
+        """Return whether a key is the one offered, or does the same."""
+        return key == self.key or key in self.also

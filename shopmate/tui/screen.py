@@ -121,7 +121,7 @@ class KeyedScreen(Screen[T], Generic[T]):
         if key.isdigit() and (typing or any(item.display and item.digits > 1 for item in self.query(Numbered))):
             return "typed"
         for offer in self.offers():
-            if key == offer.key or key in offer.also:
+            if offer.takes(key):
                 return "again" if offer.again else "once"
         return "typed" if typing else "once"
 
@@ -143,7 +143,7 @@ class KeyedScreen(Screen[T], Generic[T]):
             self.show_offers()
             return
         for offer in self.offers():
-            if event.key == offer.key or event.key in offer.also:
+            if offer.takes(event.key):
                 offer.act()
                 break
         else:

@@ -64,13 +64,13 @@ class KeysScreen(KeyedScreen[None]):
 
     def pace(self, key: str) -> Pace:
         # What is measured has to arrive; a key that is offered acts.
-        return super().pace(key) if any(key in (offer.key, *offer.also) for offer in self.offers()) else "typed"
+        return super().pace(key) if any(offer.takes(key) for offer in self.offers()) else "typed"
 
     def type_key(self, event: events.Key) -> bool:
         if event.key == "enter" and (self.measuring or event.time - self._measured_at < _LET_GO_SECONDS):
             self.hold(event.time)
             return True
-        if self.measuring or any(event.key in (offer.key, *offer.also) for offer in self.offers()):
+        if self.measuring or any(offer.takes(event.key) for offer in self.offers()):
             return False
         self.saw(event)
         return True
