@@ -97,7 +97,7 @@ class FormScreen(KeyedScreen[None]):
         self._let_keys_shrink()
         if self.form.field is None:
             return False
-        offered = any(event.key == offer.key or event.key in offer.also for offer in self.offers())
+        offered = any(offer.takes(event.key) for offer in self.offers())
         if offered or not (self.query_one(Numbered) if self.form.names else self._entry).press(event):
             return False
         if self.form.names:
