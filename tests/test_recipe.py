@@ -409,3 +409,14 @@ def test_two_actions_in_a_line_are_seen(line: str, joins: bool) -> None:
 )
 def test_a_caution_that_orders_work_is_seen(text: str, orders: bool) -> None:
     assert words.gives_order(text) is orders
+
+
+def test_a_recipe_kept_with_a_run_is_not_held_to_what_its_calculators_take_today():
+    older = EVERY_KIND.replace("show: [dew_point]", "show: [former]")
+    assert older != EVERY_KIND
+    with pytest.raises(FileProblems, match="dewpoint works out no 'former'"):
+        recipes.read(older, "x.yaml")
+    assert recipes.read(older, "x.yaml", kept=True).sections[1].steps
+    gone = EVERY_KIND.replace("calculator: dewpoint", "calculator: former")
+    with pytest.raises(FileProblems, match="there is no calculator 'former'"):
+        recipes.read(gone, "x.yaml", kept=True)

@@ -296,3 +296,8 @@ def test_each_alarm_says_what_to_do_how_soon_and_why_and_the_most_urgent_are_no_
         assert 0 < to_act <= 24 * 60, f"{recipe.name}: {act.title}"
         urgent += to_act <= 2
     assert 0 < urgent < len(alarms) / 2
+
+
+@pytest.mark.parametrize("name", RECIPES)
+def test_is_the_same_when_it_is_read_as_kept_with_a_run(name):
+    assert recipes.read(RECIPES[name].text, name, kept=True).sections == RECIPES[name].sections

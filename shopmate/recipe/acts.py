@@ -82,7 +82,9 @@ class Acts:
 
     texts: Texts
     compare: bool
-    """Whether a default is compared with limits in another unit, which takes the conversion of units."""
+    """Whether a default is compared with limits in another unit."""
+    kept: bool
+    """Whether calculators are not asked what they take and give, and so are not brought before they are needed."""
 
     def act(self, kind: ActWord, node: Node, entries: Mapping[str, Node]) -> Act:
         """Return what a step of that kind does."""
@@ -288,6 +290,9 @@ class Acts:
         into = self.into(entries)
         name = read.text(entries.get("calculator"), "calculator")
         self.texts.known.unsure.discard(into)
+        if self.kept and name in calc.names():
+            self.texts.known.unsure.add(into)
+            return WorkOut(name, self.given(entries), into, read.texts(entries.get("show"), "show"))
         try:
             calculator = calc.find(name)
         except UsageError as error:
@@ -312,6 +317,11 @@ class Acts:
         for output in calculator.outputs:
             self.texts.known.values[f"{into}.{output.name}"] = output.unit
         return WorkOut(name, given, into, show)
+
+    def given(self, entries: Mapping[str, Node]) -> dict[str, Template]:
+        """Return what a calculator is given, its fields as they are named."""
+        values = entries["with"].entries if "with" in entries else None
+        return {key: template for key, (_, value) in (values or {}).items() if (template := self.texts.template(value, key))}
 
     def field(self, node: Node, template: Template, calculator: Calculator, name: str) -> None:
         """Check that what is given to a calculator's field can stand in it."""

@@ -47,15 +47,18 @@ _COMMON = ("id", "detail", "figures", "when", "ends")
 def load(path: Path, *, compare: bool = True) -> Recipe:
     """Return the recipe of a file; raises FileProblems with every problem found.
 
-    Without `compare`, defaults are not compared with limits in other units, which takes the conversion of units.
+    Without `compare`, defaults are not compared with limits in other units.
     """
     return read(read_file(path), str(path), path.stem, compare=compare)
 
 
-def read(text: str, file: str, stem: str | None = None, *, compare: bool = True) -> Recipe:
-    """Return the recipe of a YAML text; `file` names it in problems, `stem` is the name it must have."""
+def read(text: str, file: str, stem: str | None = None, *, compare: bool = True, kept: bool = False) -> Recipe:
+    """Return the recipe of a YAML text; `file` names it in problems, `stem` is the name it must have.
+
+    One `kept` with a run was read whole when the run began: its calculators are not asked again what they take and give.
+    """
     texts = Texts(Reader(file), Known())
-    return _Loading(texts, Acts(texts, compare)).recipe(text, file, stem)
+    return _Loading(texts, Acts(texts, compare, kept)).recipe(text, file, stem)
 
 
 @dataclass(frozen=True, slots=True)

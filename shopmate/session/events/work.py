@@ -27,7 +27,7 @@ Setting = Literal["system", "theme", "reading_holds"]
 @lru_cache(maxsize=32)
 def read_recipe(text: str) -> Recipe:
     """Return the recipe of a text kept in a log, read once."""
-    return recipes.read(text, "the recipe kept with the run", compare=False)
+    return recipes.read(text, "the recipe kept with the run", compare=False, kept=True)
 
 
 @dataclass(frozen=True)
