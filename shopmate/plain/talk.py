@@ -4,25 +4,23 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, Show, T, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, Show, Tell
 from shopmate.errors import ShopmateError
 from shopmate.plain.form import fill
 from shopmate.plain.lines import Lines
 from shopmate.plain.table import say_table
 
 
-def talk(lines: Lines, dialogue: Dialogue[T]) -> T | None:
-    """Hold a dialogue and return what came of it; None where it ended in an error, which is said."""
+def talk(lines: Lines, dialogue: Dialogue[object]) -> None:
+    """Hold a dialogue; an error that ends it is said."""
     answer: object = None
     try:
         while True:
             answer = _answer(lines, dialogue.send(answer))
-    except StopIteration as done:
-        result: T = done.value
-        return result
+    except StopIteration:
+        return
     except ShopmateError as error:
         lines.say(str(error))
-        return None
 
 
 def _answer(lines: Lines, question: Question) -> object:

@@ -19,7 +19,6 @@ from shopmate.dialogue.asking import (
     Say,
     Show,
     Shown,
-    T,
     Tell,
     outcome,
 )
@@ -80,23 +79,20 @@ class TalkingApp(Stage):
         """Draw the step in hand and the alarms as they stand now."""
         raise NotImplementedError
 
-    def hold(self, dialogue: Dialogue[None]) -> None:
-        """Hold a dialogue; what the screens show goes on meanwhile."""
-        self.run_worker(self.talk(dialogue))
+    def hold(self, dialogue: Dialogue[object]) -> None:
+        """Hold a dialogue, while what the screens show goes on; an error that ends it is told."""
+        self.run_worker(self._hold(dialogue))
 
-    async def talk(self, dialogue: Dialogue[T]) -> T | None:
-        """Hold a dialogue, in a worker, and return what came of it; None where it ended in an error, which is told."""
+    async def _hold(self, dialogue: Dialogue[object]) -> None:
         answer: object = None
-        result: T | None = None
         try:
             while True:
                 answer = await self._answer(dialogue.send(answer))
-        except StopIteration as done:
-            result = done.value
+        except StopIteration:
+            pass
         except ShopmateError as error:
             await self._tell(str(error))
         self.redraw()
-        return result
 
     async def _answer(self, question: Question) -> object:
         match question:
