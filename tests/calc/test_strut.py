@@ -166,6 +166,8 @@ def test_margin_is_counted_once_on_the_force():
     assert [more[name] for name in ("force_closed", "force_open", "side_force")] == pytest.approx(
         [plain[name] for name in ("force_closed", "force_open", "side_force")]
     )
+    said = next(line for line in strut(GUIDED, margin="20 %").working if line.startswith("force to buy"))
+    assert said.endswith(f"= {plain['force']:.1f} × 1.20 = {more['force']:.1f} N each")
     assert got(GUIDED, margin="20 %", force="200 N")["hand_open"] == got(GUIDED, margin="0 %", force="200 N")["hand_open"]
 
 
