@@ -4,6 +4,7 @@ import itertools
 import math
 import re
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from importlib import resources
 
 import pint
@@ -36,9 +37,13 @@ FUNCTIONS = {
     "√": math.sqrt,
 }
 TOKEN = re.compile(
-    rf"(?P<number>{NUMBER})(?: ?(?P<unit>{UNIT}){EDGE})?|(?P<name>π)|(?P<function>{'|'.join(FUNCTIONS)})\b|√"
-    r"|(?P<power>[²³])|(?P<operator>[-+−×·÷/^()])|(?P<word>[^\W\d]+)|(?P<other>\S)"
+    rf"(?P<fraction>(?:\d+ )?\d+/\d+)(?= in\b)|(?P<number>{NUMBER})|(?P<constant>π)|(?P<function>{'|'.join(FUNCTIONS)})\b|√"
+    r"|(?P<power>[²³]|⁻?[⁰¹⁴-⁹]+)|(?P<operator>[-+−×·÷/^()])|(?P<word>[^\W\d_]\w*)|(?P<other>\S)"
 )
+AFTER = re.compile(rf" ?({UNIT}){EDGE}")
+"""The unit after a number."""
+
+SUPERSCRIPT = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 REMARK = re.compile(r"\((?![^()]*(?:sin|cos|tan|exp|ln)\b)[^()]*[A-Za-z]{3,}[^()]*\)")
 """Words in parentheses, which are no factor."""
 
@@ -112,15 +117,24 @@ class NoSense(Exception):
 
 
 def tokens(line):
-    """Return the tokens of a line as (kind, text, unit, span), without remarks and words."""
-    bare = REMARK.sub(lambda match: " " * len(match[0]), line)
-    found = []
-    for match in TOKEN.finditer(bare):
-        kind = match.lastgroup if match.lastgroup != "unit" else "number"
-        if match[0] == "√":
+    """Return the tokens of a line as (kind, text, unit, span), without remarks and the words that only say what a number is of.
+
+    A word after an operator, or of one letter, stands for a number: there the arithmetic breaks off.
+    """
+    bare, found, at = REMARK.sub(lambda match: " " * len(match[0]), line), [], 0
+    while match := TOKEN.search(bare, at):
+        kind, text, unit, at = match.lastgroup, match[0], "", match.end()
+        if text == "√":
             kind = "function"
-        if kind == "function" or kind != "word":
-            found.append((kind, match["number"] if kind == "number" else match[0], match["unit"] or "", match.span()))
+        if kind in ("number", "fraction") and (after := AFTER.match(bare, at)):
+            unit, at = after[1], after.end()
+        if kind == "word":
+            stands_for_number = (len(text) == 1 and text not in "aJ") or (
+                found and found[-1][0] == "operator" and found[-1][1] != ")"
+            )
+            kind = "break" if stands_for_number else "prose"
+        if kind != "prose":
+            found.append((kind, text, unit, (match.start(), at)))
     return found
 
 
@@ -129,7 +143,7 @@ class Expression:
 
     def __init__(self, parts):
         self.parts = parts
-        self.numbers = [index for index, part in enumerate(parts) if part[0] == "number"]
+        self.numbers = [index for index, part in enumerate(parts) if part[0] in ("number", "fraction")]
 
     def value(self, with_units, moved=None):
         """Return what it comes to; NoSense where it is none."""
@@ -161,17 +175,24 @@ class Expression:
             if sign := self._next("×", "·", "÷", "/"):
                 other = self._power()
                 result = result * other if sign in "×·" else result / other
-            elif self.at < len(self.parts) and (self.parts[self.at][0] in ("function", "name") or self.parts[self.at][1] == "("):
+            elif self._multiplies():
                 result = result * self._power()
             else:
                 return result
 
+    def _multiplies(self):
+        """Return whether what follows is a factor without a sign: 2 π r(...), not 1.06 mm (0.0419 in)."""
+        if self.at >= len(self.parts):
+            return False
+        kind, text = self.parts[self.at][:2]
+        return kind in ("function", "constant") or (text == "(" and not self.parts[self.at - 1][2])
+
     def _power(self):
         base = self._unit()
         while self.at < len(self.parts) and self.parts[self.at][0] == "power":
-            base = base ** (2 if self.parts[self.at][1] == "²" else 3)
+            base = base ** int(self.parts[self.at][1].translate(SUPERSCRIPT))
             self.at += 1
-        return base
+        return base ** self._unit() if self._next("^") else base
 
     def _unit(self):
         if self._next("-", "−"):
@@ -185,18 +206,20 @@ class Expression:
             raise NoSense
         kind, text, unit, _ = self.parts[self.at]
         self.at += 1
-        if kind == "name":
+        if kind == "constant":
             return math.pi
         if kind == "function":
             argument = self._power()
             if hasattr(argument, "to_base_units"):
                 argument = argument.to_base_units().magnitude
             return FUNCTIONS[text](argument)
+        if kind == "fraction":
+            return REGISTRY.quantity(float(sum(map(Fraction, text.split()))), unit if self.with_units else "")
         if kind != "number":
             raise NoSense
         number = float(text)
         if self.moved == self.at - 1:
-            number += 0.5 * 10.0 ** -len(text.partition(".")[2])
+            number += self._half_step(text)
         if unit == "°" or (self.with_units and unit):
             return REGISTRY.quantity(number, unit)
         return number
@@ -204,9 +227,13 @@ class Expression:
     def reach(self, with_units):
         """Return the value and how far its numbers, each rounded as printed, can move it."""
         value = self.value(with_units)
-        # Among others a small whole number is one that counts; alone it is what came out, rounded.
-        rounded = [i for i in self.numbers if len(self.numbers) == 1 or "." in self.parts[i][1] or len(self.parts[i][1]) > 2]
-        return value, sum(abs(_bare(self.value(with_units, index)) - _bare(value)) for index in rounded)
+        return value, sum(abs(_bare(self.value(with_units, index)) - _bare(value)) for index in self.numbers)
+
+    def _half_step(self, text):
+        """Return half of the last digit printed; a whole number among others has four significant ones, or counts."""
+        if "." in text or len(self.numbers) == 1:
+            return 0.5 * 10.0 ** -len(text.partition(".")[2])
+        return 0.5 * 10.0 ** min(0, len(text) - 4)
 
 
 def _bare(value):
@@ -231,9 +258,15 @@ def _agree(left, right):
     return False
 
 
+OPERATORS = set("-+−×·÷/^")
+
+
 def _longest(parts, from_end):
-    """Return the longest expression at the end or at the start of some tokens, None where there is none."""
+    """Return the longest expression at the end or at the start of some tokens, None where there is none that is whole."""
     for length in range(len(parts), 0, -1):
+        edge = parts[-length - 1 : -length] if from_end else parts[length : length + 1]
+        if edge and (edge[0][0] == "break" or edge[0][1] in OPERATORS):
+            continue
         expression = Expression(parts[-length:] if from_end else parts[:length])
         if not expression.numbers:
             continue
@@ -250,19 +283,32 @@ def _shortest(parts):
     return parts[:1] if parts[0][0] == "number" else []
 
 
-def worked_out(line):
-    """Return the places of the line's numbers that an equation of it bears out."""
-    held = set()
+def equations(line):
+    """Yield the pairs of expressions that a line says are equal."""
     last = []
     for clause in re.finditer(r"[^;]+", line):
         pieces = [(match.start() + clause.start(), match[0]) for match in re.finditer(r"[^=]+", clause[0])]
         sides = [[(*part[:3], (part[3][0] + at, part[3][1] + at)) for part in tokens(text)] for at, text in pieces]
-        if last and sides[0] and sides[0][0][0] == "operator":
+        if last and sides[0] and sides[0][0][1] in OPERATORS:
             # '... = 3.2393; × 8 h = 25.91 h' works on with what came out.
             sides[0] = [*_shortest(last), *sides[0]]
         last = sides[-1]
         for left, right in itertools.pairwise(sides):
             one, other = _longest(left, True), _longest(right, False)
-            if one is not None and other is not None and _agree(one, other):
-                held |= {expression.parts[index][3] for expression in (one, other) for index in expression.numbers}
-    return held
+            if one is not None and other is not None:
+                yield one, other
+
+
+def worked_out(line):
+    """Return the places of the line's numbers that an equation of it bears out."""
+    agreed = [pair for pair in equations(line) if _agree(*pair)]
+    return {expression.parts[index][3] for pair in agreed for expression in pair for index in expression.numbers}
+
+
+def wrong_equations(line):
+    """Return the equations of a line that do not come out, as they stand in it."""
+    return [
+        line[one.parts[0][3][0] : other.parts[-1][3][1]]
+        for one, other in equations(line)
+        if len(one.numbers) > 1 and not _agree(one, other)
+    ]
