@@ -226,6 +226,18 @@ def test_every_measure_has_limits(calculator):
 
 
 @pytest.mark.parametrize("calculator", CALCULATORS)
+def test_what_is_usual_lies_within_the_limits(calculator):
+    for item in calculator.inputs:
+        measure = measure_of(item.kind)
+        if isinstance(measure, Measure):
+            lowest = measure.low if measure.low is not None else measure.above
+            steps = [lowest, measure.soft_low, measure.soft_high, measure.high]
+            told = [float(step) for step in steps if step is not None]
+            assert told == sorted(told), item.name
+            assert len(set(told)) == len(told), item.name
+
+
+@pytest.mark.parametrize("calculator", CALCULATORS)
 def test_unknown_field_is_refused_with_a_suggestion(calculator):
     for item in calculator.inputs:
         wrong = item.name + "z"

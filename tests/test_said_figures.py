@@ -20,6 +20,14 @@ from shopmate.calculator import Threshold
 from shopmate.result import Result
 from shopmate.units import Quantity, Ratio
 
+AS_THEY_STAND = {
+    "expansion": {r"^stress": "the product of GPa and K⁻¹ is said in MPa"},
+    "foam": {r"by volume = ": "the two sides of a ratio stand beside one another"},
+    "gap": {r"the seal is not touched": "what is not squeezed is said as 0 %"},
+    "panel": {r"^(?:face|skins|bar) = ": "a unit after the last of several numbers is that of all"},
+}
+"""Working lines that are not held to their arithmetic: what is found in them, and why."""
+
 DRAWS = 150
 """Runs of each calculator with several fields drawn at random, beside those that change one field of an example."""
 
@@ -136,9 +144,13 @@ def lines(result):
     return [*((line, False) for line in (*result.cautions, *verdicts)), *((line, True) for line in result.working)]
 
 
+def as_it_stands(name, line):
+    return any(re.search(pattern, line) for pattern in AS_THEY_STAND.get(name, {}))
+
+
 def unknown(name, result, line, is_working):
     """Return the figures of a line, with a unit, that no input, output, constant or arithmetic of the line bears out."""
-    held = {at for at, _ in worked_out(line)} if is_working else set()
+    held = {at for at, _ in worked_out(line)} if is_working and not as_it_stands(name, line) else set()
     return [
         figure for figure in figures(line) if figure.unit and figure.span[0] not in held and not is_known(name, result, figure)
     ]
@@ -228,24 +240,14 @@ def test_each_figure_said_is_reached_and_is_one_that_is_known(name):
     assert not found, "\n".join(found)
 
 
-AS_THEY_STAND = {
-    "expansion": {r"^stress": "the product of GPa and K⁻¹ is said in MPa"},
-    "foam": {r"by volume = ": "the two sides of a ratio stand beside one another"},
-    "gap": {r"the seal is not touched": "what is not squeezed is said as 0 %"},
-    "panel": {r"^(?:face|skins|bar) = ": "a unit after the last of several numbers is that of all"},
-}
-"""Working lines that are not held to their arithmetic: what is found in them, and why."""
-
-
 @pytest.mark.parametrize("name", calc.names())
 def test_each_equation_of_a_working_line_comes_out(name):
-    free = "|".join(AS_THEY_STAND.get(name, {})) or r"(?!)"
     found = {
         re.sub(NUMBERS, "#", equation): f"{equation} in: {line}"
         for result in swept(name)[0]
         for line in result.working
         for equation in wrong_equations(line)
-        if not re.search(free, line)
+        if not as_it_stands(name, line)
     }
     assert not found, "\n".join(found.values())
 

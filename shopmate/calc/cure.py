@@ -427,7 +427,7 @@ CALCULATOR = Calculator(
         Field(
             "other_temperature",
             "Its temperature, second",
-            Measure("°C", low=10, high=60, soft_low=10, soft_high=_HOT.value),
+            Measure("°C", low=10, high=60, soft_high=_HOT.value),
             "The temperature of the second point.",
         ),
         Field(
