@@ -45,6 +45,13 @@ def read_moment() -> float:
     return events.Event().time
 
 
+def _collect_garbage() -> None:
+    """Look for garbage from the first frame on, where the command line put it off, but not among what the start made."""
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
+
+
 class ShopmateApp(LookingApp, SturdyApp):
     """The bench on one project."""
 
@@ -182,7 +189,7 @@ class ShopmateApp(LookingApp, SturdyApp):
     # Time
 
     def on_mount(self) -> None:
-        self.call_after_refresh(gc.enable)  # the command line leaves garbage alone until the first frame
+        self.call_after_refresh(_collect_garbage)
         self.set_interval(1.0, self.tick)
         if not self.is_headless:
             # Interrupted from outside it asks as for any other way to leave.
