@@ -15,7 +15,7 @@ import pytest
 from shopmate import cli, phrases
 from shopmate.errors import FileProblems
 from shopmate.phrases import phrase
-from shopmate.plain.bench import HELP
+from shopmate.plain.saying import HELP
 
 PACKAGE = Path(phrases.__file__).parent
 

@@ -17,9 +17,10 @@ from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
 from shopmate.errors import Doubt, EntryError, ShopmateError
-from shopmate.phrases import blanks, phrase
+from shopmate.phrases import phrase
 from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
+from shopmate.plain.saying import say_help, say_log, say_section, say_step, say_where_left
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import say, talk
 from shopmate.session import (
@@ -30,31 +31,13 @@ from shopmate.session import (
     EnterView,
     FinishedView,
     GateView,
-    Line,
     Session,
     View,
-    events_of,
 )
-from shopmate.session.export import export
 from shopmate.steady import Steady
 
 _LOOK = timedelta(seconds=1)
 """How often the clocks are looked at while a line is waited for."""
-
-_LAST_EVENTS = 20
-"""Events of the log that are told at once; `shopmate log` tells all."""
-
-HELP = (
-    "An empty line (Enter) does the step or takes what is offered.",
-    "A number chooses, or is the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit such as 12 mm or without.",
-    "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
-    ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
-    "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
-    "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
-    "Words do as well: {again} (says the step again), {where} (the section in hand), {clocks}, {more}, {back}, {leave}, {help}.",
-    "Everything is recorded as it is done.",
-)
-"""What can be typed at a step."""
 
 
 class Plain:
@@ -135,7 +118,7 @@ class Plain:
             case "clocks":
                 say_clocks(self.lines, self.desk)
             case "log":
-                self.say_log()
+                say_log(self.lines, self.session)
             case "section":
                 self.say_section()
             case "keys":
@@ -219,7 +202,7 @@ class Plain:
         if not (waits or self._at_step):
             self.lines.say(phrase("Nothing to acknowledge."))
         elif self.attempt(lambda: self.watching.acknowledge(self.now())) and waits and self._at_step:
-            self.say_where_left(self._typed_at)
+            say_where_left(self.lines, self.session, self._typed_at, self.now())
             self.say_again()
         if self._at_step:
             self.say_change(self.now())
@@ -265,7 +248,7 @@ class Plain:
         do: dict[str, Callable[[], object]] = {
             "-": self.take_back, "back": self.take_back, "+": self._clocks, "clocks": self._clocks,
             "/": self._more, "more": self._more, "where": self.say_section, "again": self.say_again,
-            "quiet": self.say_quiet, "help": self.say_help, "leave": self._leave, "quit": self._leave,
+            "quiet": self.say_quiet, "help": lambda: say_help(self.lines), "leave": self._leave, "quit": self._leave,
         }  # fmt: skip
         act = do.get(text.casefold())
         if text == "" and (view is None or isinstance(view, FinishedView)):
@@ -424,101 +407,28 @@ class Plain:
         if told == self._told:
             return
         left_at, self._left_at = self._left_at, None
-        self.say_where_left(left_at)
+        say_where_left(self.lines, self.session, left_at, now)
         fresh = not (isinstance(self._told, tuple) and self._told[:2] == told[:2])
         self._told = told
         if fresh:
             self._doubted = ""
         if view is not None:
-            self.say_step(view, now)
+            say_step(self.lines, self.session, view, now)
         else:
             self.lines.say(phrase("{name}: no recipe is on the bench.", self.session.project.name))
-
-    def say_step(self, view: View, now: datetime) -> None:
-        """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
-        say = self.lines.say
-        frame = view.frame
-        later = phrase("{count} for later", frame.for_later) if frame.for_later else ""
-        place = ", ".join(filter(None, (frame.section, frame.where, later)))
-        if isinstance(view, CautionView):
-            say(phrase("{place}. Read this before the step:", place))
-            say(f"{phrase(view.signal)}: {' '.join(frame.detail)}")
-            return
-        say(f"{place}: {view.headline}" if frame.section else f"{view.headline}: {place}")
-        if frame.condition:
-            say(phrase("This applies {condition}.", frame.condition), 2)
-        for text in frame.detail:
-            if text != frame.section:  # said already
-                say(text, 2)
-        self.say_words(steps.said(view))
-        if steps.alone(view) is None:
-            offered = view.offered if isinstance(view, ChooseView) else None
-            self.lines.list(
-                [Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in steps.answers(view)]
-            )
-        if (ruling := clocks_.governing(self.session.clocks, now)) is not None:
-            line, more = clocks_.line(ruling, now), len(self.session.clocks) - 1
-            if more > 1:
-                line = phrase("{clock}; {count} more clocks", line, more)
-            elif more:
-                line = phrase("{clock}; 1 more clock", line)
-            say(line)
-
-    def say_words(self, words: steps.Said) -> None:
-        """Say what a step says under its headline and details."""
-        say = self.lines.say
-        if words.late:
-            say(f"{phrase('LATE')}: {words.late}")
-        for problem in words.problems:
-            say(phrase("Missing: {problem}", problem))
-        if words.go is not None:
-            say(": ".join(filter(None, (phrase("GO" if words.go else "NO GO"), words.judged))))
-        for text in (words.if_no, *map(str, words.figures), words.advice):
-            if text:
-                say(text, 2)
-        for warning in words.warnings:
-            say(phrase("Caution: {caution}", warning), 2)
 
     def say_again(self) -> None:
         """Say the step in hand once more."""
         self._told = None
 
+    def say_section(self) -> None:
+        """Say the steps of the section in hand."""
+        say_section(self.lines, self.view(self.now()))
+
     def say_quiet(self) -> None:
         """Say why no sound is paused now."""
         paused = self.watching.paused(self.now())
         self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
-
-    def say_help(self) -> None:
-        """Say what can be typed."""
-        for text in HELP:
-            self.lines.say(phrase(text, *blanks(text)))  # what is typed is called in every language as it is typed
-
-    def say_section(self) -> None:
-        """Say the steps of the section in hand with what became of them."""
-        now = self.now()
-        view = self.view(now)
-        if view is None or not view.frame.outline:
-            self.lines.say(phrase("No section is in hand."))
-            return
-        self.lines.say(f"{view.frame.section}, {view.frame.where}:")
-        for number, line in enumerate(view.frame.outline, 1):
-            self.lines.say(f"{number} {_said(line)}")
-
-    def say_log(self) -> None:
-        """Say the last events of the log."""
-        text = export(events_of(self.session.log.path), self.session.project.name, "lines")
-        for line in text.splitlines()[-_LAST_EVENTS:]:
-            self.lines.say(line, as_written=True)
-
-    def say_where_left(self, since: datetime | None) -> None:
-        """Say, to somebody who comes back after that time, which step was done last and which is begun."""
-        here = self.session.here(since, self.now()) if since is not None else None
-        if here is None:
-            return
-        run = self.session.run
-        self.lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, run.recipe.title, run.part))
-        self.lines.say(phrase("Done last: {step}, {answer}", here.last, here.shown), 2)
-        self.lines.say(phrase("Begun: {step}", here.begun), 2)
 
 
 def _recorded(view: View, word: str) -> str:
@@ -528,9 +438,3 @@ def _recorded(view: View, word: str) -> str:
 
 def _items(view: View) -> list[Item]:
     return [Item(option.key, option.label) for option in steps.answers(view)]
-
-
-def _said(line: Line) -> str:
-    """Return a step of the outline in words."""
-    when = f"{line.condition}, " if line.condition else ""
-    return f"{when}{line.text}: {phrase(line.mark)}" + (f", {line.shown}" if line.shown else "")

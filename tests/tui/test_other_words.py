@@ -14,7 +14,7 @@ from tui_bench import opened
 
 from shopmate import calc, models, phrases, tables, units
 from shopmate import session as sessions
-from shopmate.plain.bench import HELP
+from shopmate.plain.saying import HELP
 from shopmate.session import FinishedView, Session
 from shopmate.tui.keys import label
 from shopmate.tui.widgets.key_line import KeyLine

@@ -1,0 +1,116 @@
+"""What is said at a step in lines: the step, its section, where the work was left, the last of the log, what can be typed."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from shopmate import clock as clocks_
+from shopmate.dialogue.asking import Item
+from shopmate.dialogue.step import Said, alone, answers, said
+from shopmate.phrases import blanks, phrase
+from shopmate.plain.lines import Lines
+from shopmate.session import CautionView, ChooseView, Line, Session, View, events_of
+from shopmate.session.export import export
+
+_LAST_EVENTS = 20
+"""Events of the log that are told at once; `shopmate log` tells all."""
+
+HELP = (
+    "An empty line (Enter) does the step or takes what is offered.",
+    "A number chooses, or is the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit such as 12 mm or without.",
+    "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
+    ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
+    "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
+    "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
+    "Words do as well: {again} (says the step again), {where} (the section in hand), {clocks}, {more}, {back}, {leave}, {help}.",
+    "Everything is recorded as it is done.",
+)
+"""What can be typed at a step."""
+
+
+def say_step(lines: Lines, session: Session, view: View, now: datetime) -> None:
+    """Say the step in hand with its place, its words, figures and answers, and the clock that rules."""
+    frame = view.frame
+    later = phrase("{count} for later", frame.for_later) if frame.for_later else ""
+    place = ", ".join(filter(None, (frame.section, frame.where, later)))
+    if isinstance(view, CautionView):
+        lines.say(phrase("{place}. Read this before the step:", place))
+        lines.say(f"{phrase(view.signal)}: {' '.join(frame.detail)}")
+        return
+    lines.say(f"{place}: {view.headline}" if frame.section else f"{view.headline}: {place}")
+    if frame.condition:
+        lines.say(phrase("This applies {condition}.", frame.condition), 2)
+    for text in frame.detail:
+        if text != frame.section:  # said already
+            lines.say(text, 2)
+    _say_words(lines, said(view))
+    if alone(view) is None:
+        offered = view.offered if isinstance(view, ChooseView) else None
+        lines.list([Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in answers(view)])
+    _say_ruling(lines, session, now)
+
+
+def _say_words(lines: Lines, words: Said) -> None:
+    """Say what a step says under its headline and details."""
+    if words.late:
+        lines.say(f"{phrase('LATE')}: {words.late}")
+    for problem in words.problems:
+        lines.say(phrase("Missing: {problem}", problem))
+    if words.go is not None:
+        lines.say(": ".join(filter(None, (phrase("GO" if words.go else "NO GO"), words.judged))))
+    for text in (words.if_no, *map(str, words.figures), words.advice):
+        if text:
+            lines.say(text, 2)
+    for warning in words.warnings:
+        lines.say(phrase("Caution: {caution}", warning), 2)
+
+
+def _say_ruling(lines: Lines, session: Session, now: datetime) -> None:
+    """Say the clock that rules, and how many more there are."""
+    ruling, more = clocks_.governing(session.clocks, now), len(session.clocks) - 1
+    if ruling is None:
+        return
+    line = clocks_.line(ruling, now)
+    if more > 1:
+        line = phrase("{clock}; {count} more clocks", line, more)
+    elif more:
+        line = phrase("{clock}; 1 more clock", line)
+    lines.say(line)
+
+
+def say_section(lines: Lines, view: View | None) -> None:
+    """Say the steps of the section in hand with what became of them."""
+    if view is None or not view.frame.outline:
+        lines.say(phrase("No section is in hand."))
+        return
+    lines.say(f"{view.frame.section}, {view.frame.where}:")
+    for number, line in enumerate(view.frame.outline, 1):
+        lines.say(f"{number} {_outlined(line)}")
+
+
+def _outlined(line: Line) -> str:
+    """Return a step of the outline in words."""
+    when = f"{line.condition}, " if line.condition else ""
+    return f"{when}{line.text}: {phrase(line.mark)}" + (f", {line.shown}" if line.shown else "")
+
+
+def say_where_left(lines: Lines, session: Session, since: datetime | None, now: datetime) -> None:
+    """Say, to somebody who comes back after that time, which step was done last and which is begun."""
+    here = session.here(since, now) if since is not None else None
+    if here is None:
+        return
+    lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, session.run.recipe.title, session.run.part))
+    lines.say(phrase("Done last: {step}, {answer}", here.last, here.shown), 2)
+    lines.say(phrase("Begun: {step}", here.begun), 2)
+
+
+def say_log(lines: Lines, session: Session) -> None:
+    """Say the last events of the log."""
+    for line in export(events_of(session.log.path), session.project.name, "lines").splitlines()[-_LAST_EVENTS:]:
+        lines.say(line, as_written=True)
+
+
+def say_help(lines: Lines) -> None:
+    """Say what can be typed."""
+    for text in HELP:
+        lines.say(phrase(text, *blanks(text)))  # what is typed is called in every language as it is typed
