@@ -39,7 +39,7 @@ OF_A_CALCULATOR = ("test_calc", "test_checks", "test_thresholds", "test_said_fig
 """Tests that take each calculator in turn; of these only its own cases are run."""
 
 NEAR = {
-    "calculator": ("test_calc", "test_units", "test_checks", "tui/test_numbers", "tui/test_entry", "test_sweep", "tui/test_form"),
+    "calculator": ("test_calc", "test_checks", "tui/test_result", "tui/test_numbers", "tui/test_entry"),
     "units": ("test_units", "test_calc", "tui/test_numbers"),
     "clock": ("test_clock", "test_aging", "test_ears", "test_wall", "test_session", "test_time_machine"),
     "log": ("test_log", "test_half_typed", "test_session_record"),

@@ -92,6 +92,13 @@ def test_a_limit_of_nought_is_nought_in_every_unit():
     assert Measure("°C", low=0).limits("°F") == "from 32 °F"
 
 
+def test_a_limit_in_its_own_unit_is_said_as_it_is_and_in_another_to_four_digits():
+    kind = Measure("mm", low=1234.56)
+    assert kind.limits("mm") == "from 1234.56 mm"
+    assert kind.limits("cm") == "from 123.5 cm"
+    assert refusal(kind, "1 mm") == "1 mm is under the least, 1234.56 mm; give 1234.56 mm or more"
+
+
 def test_limits_between_and_above_are_told():
     assert Measure("mm", above=0, high=10).limits("mm") == "0 to 10 mm"
     assert Measure("mm", above=2).limits("mm") == "above 2 mm"
