@@ -78,6 +78,14 @@ def test_a_limit_of_whole_inches_is_said_in_whole_inches(inches):
     assert Measure("mm", high=limit).limits("in") == f"up to {inches} in"
 
 
+@pytest.mark.parametrize("inches", [1.001, 1.003, 10.03, 100.3, 1.005])
+def test_the_noise_of_floats_moves_no_limit(inches):
+    # 1.003 / 0.001 is 1002.9999999999999 in floats [computed].
+    limit = round(25.4 * inches, 6)
+    assert Measure("mm", low=limit).limits("in") == f"from {inches} in"
+    assert Measure("mm", high=limit).limits("in") == f"up to {inches} in"
+
+
 @pytest.mark.parametrize("limit", [3, 7, 60, 77, 250, 1234, 5000])
 @pytest.mark.parametrize("unit", ["in", "ft", "yd", "cm"])
 def test_a_limit_that_is_said_is_taken_and_is_near_the_limit(limit, unit):
