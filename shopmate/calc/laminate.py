@@ -178,74 +178,31 @@ def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: floa
 
 
 CALCULATOR = Calculator(
-    name="laminate",
-    title="Cloth and epoxy for a face",
+    name="laminate", title="Cloth and epoxy for a face",
     inputs=(
-        Field(
-            "area",
-            "Area of the face",
-            Measure("m²", low=0.0001, high=500, soft_low=0.01, soft_high=30),
-            help="Or give length and width.",
-        ),
+        Field("area", "Area of the face", Measure("m²", low=0.0001, high=500, soft_low=0.01, soft_high=30),
+            help="Or give length and width."),
         Field("length", "Length of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=6_000)),
         Field("width", "Width of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=3_000)),
-        Field(
-            "cloth",
-            "Areal weight of the dry cloth, one ply",
-            Measure("g/m²", low=10, high=3_000, soft_low=25, soft_high=1_000),
-            help="As sold, in g/m² or oz/yd²: 6 oz/yd² is 203 g/m².",
-            required=True,
-        ),
+        Field("cloth", "Areal weight of the dry cloth, one ply", Measure("g/m²", low=10, high=3_000, soft_low=25,
+            soft_high=1_000), help="As sold, in g/m² or oz/yd²: 6 oz/yd² is 203 g/m².", required=True),
         Field("plies", "Plies of this cloth", Count(1, 50), default="1"),
-        Field(
-            "glass_content",
-            "Glass in the laminate, by mass",
-            _GlassContent("%", low=10, high=80, soft_low=25, soft_high=60),
+        Field("glass_content", "Glass in the laminate, by mass", _GlassContent("%", low=10, high=80, soft_low=25, soft_high=60),
             help="Mass of glass ÷ mass of laminate; 45, 45 % or 0.45. Typical of careful hand work on flat cloth: 45 to 50 %.",
-            default="45 %",
-        ),
-        Field(
-            "seal_coat",
-            "Seal coat on the bare face",
-            Measure("g/m²", low=0, high=1_000, soft_high=300),
-            help=f"Commonly {_SEAL_COAT} on bare ply (common practice).",
-            default="0 g/m²",
-        ),
-        Field(
-            "fill_coat",
-            "One fill coat over the weave",
-            Measure("g/m²", low=1, high=1_000, soft_low=50, soft_high=200),
-            help=f"Commonly {_FILL_COAT} (common practice).",
-        ),
+            default="45 %"),
+        Field("seal_coat", "Seal coat on the bare face", Measure("g/m²", low=0, high=1_000, soft_high=300),
+            help=f"Commonly {_SEAL_COAT} on bare ply (common practice).", default="0 g/m²"),
+        Field("fill_coat", "One fill coat over the weave", Measure("g/m²", low=1, high=1_000, soft_low=50, soft_high=200),
+            help=f"Commonly {_FILL_COAT} (common practice)."),
         Field("fill_coats", "Number of fill coats", Count(0, 20), help="One when only fill_coat is given."),
-        Field(
-            "trim",
-            "Cloth cut off, added to the face",
-            Measure("%", low=0, high=200, soft_high=50),
-            help="Commonly 10 % on flat panels (common practice).",
-            default="0 %",
-        ),
-        Field(
-            "loss",
-            "Mix lost, added to the sum of all coats",
-            Measure("%", low=0, high=100, soft_high=30),
-            help=f"Stays in cup, roller and squeegee: commonly {_LOSS} (common practice).",
-            default="0 %",
-        ),
-        Field(
-            "glass_density",
-            "Density of the glass",
-            Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),
-            help="Typical of E-glass: 2.54 to 2.56 g/mL.",
-            default="2.56 g/mL",
-        ),
-        Field(
-            "epoxy_density",
-            "Density of the cured epoxy",
-            Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.3),
-            help="Typical of cured epoxy: 1.10 to 1.20 g/mL; use your data sheet.",
-            default="1.20 g/mL",
-        ),
+        Field("trim", "Cloth cut off, added to the face", Measure("%", low=0, high=200, soft_high=50),
+            help="Commonly 10 % on flat panels (common practice).", default="0 %"),
+        Field("loss", "Mix lost, added to the sum of all coats", Measure("%", low=0, high=100, soft_high=30),
+            help=f"Stays in cup, roller and squeegee: commonly {_LOSS} (common practice).", default="0 %"),
+        Field("glass_density", "Density of the glass", Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),
+            help="Typical of E-glass: 2.54 to 2.56 g/mL.", default="2.56 g/mL"),
+        Field("epoxy_density", "Density of the cured epoxy", Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.3),
+            help="Typical of cured epoxy: 1.10 to 1.20 g/mL; use your data sheet.", default="1.20 g/mL"),
     ),
     outputs=(
         Output("mix", "Epoxy to mix for all coats, loss included", "g", 0),
@@ -264,50 +221,25 @@ CALCULATOR = Calculator(
     source=(
         Source("thickness, fibre volume, density: rule of mixtures on masses and densities", "computed"),
         Source("same thickness as ISO 12215-5 annex C, seen in a public transcription of its formula (secondary)", "read"),
-        Source(
-            "glass content, coat weights, trim and loss: trade habit; typical: use your data sheet and your scale",
-            "common practice",
-        ),
+        Source("glass content, coat weights, trim and loss: trade habit; typical: use your data sheet and your scale",
+            "common practice"),
         Source("E-glass 2.54 to 2.56, cured epoxy 1.10 to 1.20 g/mL; typical: use your data sheet", "memory"),
     ),
-    valid=(
-        "Void-free laminate of one kind of cloth, glass content 10 to 80 % by mass. For plies of different glass content run "
-        "each kind and add masses and thicknesses: the content of a stack is Σw/Σ(w/ψ), never the mean of the contents. Hand "
-        "laminates hold a few per cent of air and come out a little thicker."
-    ),
+    valid="Void-free laminate of one kind of cloth, glass content 10 to 80 % by mass. For plies of different glass content run "
+    "each kind and add masses and thicknesses: the content of a stack is Σw/Σ(w/ψ), never the mean of the contents. Hand "
+    "laminates hold a few per cent of air and come out a little thicker.",
     examples=(
-        Example(
-            {
-                "length": "2.4 m",
-                "width": "1.2 m",
-                "cloth": "200 g/m²",
-                "glass_content": "45 %",
-                "seal_coat": "120 g/m²",
-                "fill_coat": "110 g/m²",
-                "fill_coats": "2",
-                "trim": "10 %",
-                "loss": "10 %",
-            },
-            {"cloth_mass": 633.6, "wet_out": 774.4, "seal": 345.6, "fill": 633.6, "mix": 1928.96},
+        Example({"length": "2.4 m", "width": "1.2 m", "cloth": "200 g/m²", "glass_content": "45 %", "seal_coat": "120 g/m²",
+            "fill_coat": "110 g/m²", "fill_coats": "2", "trim": "10 %", "loss": "10 %"}, {"cloth_mass": 633.6, "wet_out": 774.4,
+            "seal": 345.6, "fill": 633.6, "mix": 1928.96},
             Source("take-off for one face of a 1.2 × 2.4 m panel, summed by arithmetic from common coat weights", "computed"),
-            rel=1e-3,
-        ),
-        Example(
-            {"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"},
-            {"thickness": 0.700521},
-            Source(
-                "t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary): mat", "computed"
-            ),
-            rel=1e-3,
-        ),
-        Example(
-            {"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"},
-            {"cloth_mass": 203.0, "areal_weight": 406.0},
-            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled at equal masses", "read"),
-            abs=2.0,
-            rel=0,
-        ),
+            rel=1e-3),
+        Example({"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"}, {"thickness": 0.700521},
+            Source("t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary): mat",
+            "computed"), rel=1e-3),
+        Example({"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"}, {"cloth_mass": 203.0, "areal_weight": 406.0},
+            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled at equal masses", "read"), abs=2.0,
+            rel=0),
     ),
-    compute=_compute,
-    thresholds=(_BY_HAND, _WET, _BIG_POT),
-)
+    compute=_compute, thresholds=(_BY_HAND, _WET, _BIG_POT),
+)  # fmt: skip

@@ -323,59 +323,27 @@ _MASS = Measure("g", low=0.01, high=50_000, soft_low=5, soft_high=1_000)
 """What one pot holds."""
 
 CALCULATOR = Calculator(
-    name="mix",
-    title="One pot: resin, hardener, filler",
+    name="mix", title="One pot: resin, hardener, filler",
     inputs=(
-        Field(
-            "ratio",
-            "Mix ratio, resin first",
-            RatioKind(),
-            help="As on the data sheet, with by weight or by volume.",
-            required=True,
-        ),
+        Field("ratio", "Mix ratio, resin first", RatioKind(), help="As on the data sheet, with by weight or by volume.",
+            required=True),
         Field("total", "Mixed epoxy wanted: resin and hardener, no filler", _MASS, help="Give one of total, resin, hardener."),
         Field("resin", "Resin really in the pot", _MASS, help="Poured too much? Give what is in the pot: the hardener follows."),
         Field("hardener", "Hardener to be used up", _MASS, help="The resin follows from it."),
-        Field(
-            "resin_density",
-            "Density of the resin",
-            mixing.RESIN_DENSITY,
-            help="From the data sheet; needed for a ratio by volume. Typical: 1.10 to 1.18 g/mL.",
-        ),
-        Field(
-            "hardener_density",
-            "Density of the hardener",
-            mixing.HARDENER_DENSITY,
-            help="From the data sheet; needed for a ratio by volume. Typical: 0.93 to 1.03 g/mL.",
-        ),
+        Field("resin_density", "Density of the resin", mixing.RESIN_DENSITY,
+            help="From the data sheet; needed for a ratio by volume. Typical: 1.10 to 1.18 g/mL."),
+        Field("hardener_density", "Density of the hardener", mixing.HARDENER_DENSITY,
+            help="From the data sheet; needed for a ratio by volume. Typical: 0.93 to 1.03 g/mL."),
         Field("filler", "Filler", Choice(fillers.names)),
-        Field(
-            "filler_loading",
-            "Filler, % of the mixed epoxy by weight",
-            Measure("%", low=0.1, high=300, soft_low=1, soft_high=60),
-            help="30 % is 30 g to 100 g of mixed epoxy.",
-        ),
-        Field(
-            "tare",
-            "Reading of the scale with the empty pot",
-            Measure("g", low=0, high=20_000, soft_high=500),
-            help="0 when the scale was zeroed with the pot on it.",
-            default="0 g",
-        ),
+        Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0.1, high=300, soft_low=1,
+            soft_high=60), help="30 % is 30 g to 100 g of mixed epoxy."),
+        Field("tare", "Reading of the scale with the empty pot", Measure("g", low=0, high=20_000, soft_high=500),
+            help="0 when the scale was zeroed with the pot on it.", default="0 g"),
         Field("scale_step", "Smallest step of the scale", Measure("g", low=0.001, high=100, soft_high=5)),
-        Field(
-            "tolerance",
-            "Allowance on the hardener, % of the hardener",
-            Measure("%", low=0.1, high=25, soft_low=1, soft_high=10),
-            help="Usual: 5 % (common practice); some data sheets say 2 %.",
-            default="5 %",
-        ),
-        Field(
-            "hardener_poured",
-            "Hardener really poured, to check a pot",
-            Measure("g", low=0.001, high=50_000),
-            help="With resin: says how far the pot is off its ratio and what puts it right.",
-        ),
+        Field("tolerance", "Allowance on the hardener, % of the hardener", Measure("%", low=0.1, high=25, soft_low=1,
+            soft_high=10), help="Usual: 5 % (common practice); some data sheets say 2 %.", default="5 %"),
+        Field("hardener_poured", "Hardener really poured, to check a pot", Measure("g", low=0.001, high=50_000),
+            help="With resin: says how far the pot is off its ratio and what puts it right."),
     ),
     outputs=(
         Output("scale_resin", "Scale reads after resin", "g", 1),
@@ -406,71 +374,34 @@ CALCULATOR = Calculator(
     source=(
         Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); readings add up: arithmetic of masses", "computed"),
         Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
-        Source(
-            "allowance of 5 % on the ratio; loadings in the table of fillers; typical: use your data sheet", "common practice"
-        ),
+        Source("allowance of 5 % on the ratio; loadings in the table of fillers; typical: use your data sheet",
+            "common practice"),
         Source("densities of resin, hardener and filler particles quoted as typical: use your data sheet", "memory"),
     ),
-    valid=(
-        "Two-part epoxy, resin weighed first, hardener second on the same scale without taring between, filler last into the "
-        "mixed epoxy. Volumes add without the small shrinkage of cure and without stirred-in air (3 to 10 % in a thick mix). The "
-        "data sheet's ratio stands above everything here; polyester and its catalyst are another matter."
-    ),
+    valid="Two-part epoxy, resin weighed first, hardener second on the same scale without taring between, filler last into the "
+    "mixed epoxy. Volumes add without the small shrinkage of cure and without stirred-in air (3 to 10 % in a thick mix). The "
+    "data sheet's ratio stands above everything here; polyester and its catalyst are another matter.",
     examples=(
-        Example(
-            {"ratio": "100:45 by weight", "total": "150 g", "tare": "12 g"},
-            {"resin": 103.45, "hardener": 46.55, "scale_resin": 115.45, "scale_hardener": 162.00, "phr": 45},
-            Source("batch split and cumulative readings by arithmetic: 150/1.45", "computed"),
-            abs=0.005,
-            rel=0,
-        ),
-        Example(
-            {"ratio": "2:1 by volume", "total": "80 g", "tare": "9.5 g", "resin_density": "1.15", "hardener_density": "0.97"},
-            {
-                "phr": 42.1739,
-                "resin": 56.2691,
-                "hardener": 23.7309,
-                "scale_resin": 65.7691,
-                "scale_hardener": 89.5,
-                "density": 1.09,
-            },
-            Source("volume ratio to weight by densities; 2 mL at 1.15 and 1 mL at 0.97 weigh 3.27 g", "computed"),
-            rel=1e-5,
-        ),
-        Example(
-            {
-                "ratio": "100:45 by weight",
-                "total": "100 g",
-                "resin_density": "1.10",
-                "hardener_density": "1.10",
-                "filler": "fumed silica",
-                "filler_loading": "6 %",
-            },
-            {"filler": 6.0, "total": 106.0, "volume": 93.6364, "density": 1.13204},
-            Source("rule of mixtures: 100 g epoxy at 1.10 with 6 g silica at 2.2 g/mL", "computed"),
-            rel=1e-4,
-        ),
-        Example(
-            {"ratio": "100:20 by weight", "total": "20 g", "scale_step": "1 g"},
-            {"hardener": 3.33333, "ratio_error": 30.0},
-            Source("two readings, each within half a step, on 20 g at 100:20: arithmetic", "computed"),
-            rel=1e-5,
-        ),
-        Example(
-            {"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"},
-            {"hardener": 90.0, "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
-            Source("200 g of resin take 90 g of hardener, 10 more than the 80 poured: arithmetic", "computed"),
-            rel=1e-5,
-        ),
-        Example(
-            {"ratio": "100:45 by weight", "hardener": "45 g"},
-            {"resin": 100.0, "total": 145.0, "gram_error": 2.22222, "step_enough": 2.0, "least_fine": 1.0},
-            Source(
-                "1 g of 45 g is 2.2 %; 5 % of 45 g is 2.25 g, a step of 2 g; 0.01/0.05 × 145/45 = 0.64: arithmetic", "computed"
-            ),
-            rel=1e-5,
-        ),
+        Example({"ratio": "100:45 by weight", "total": "150 g", "tare": "12 g"}, {"resin": 103.45, "hardener": 46.55,
+            "scale_resin": 115.45, "scale_hardener": 162.00, "phr": 45},
+            Source("batch split and cumulative readings by arithmetic: 150/1.45", "computed"), abs=0.005, rel=0),
+        Example({"ratio": "2:1 by volume", "total": "80 g", "tare": "9.5 g", "resin_density": "1.15", "hardener_density": "0.97"},
+            {"phr": 42.1739, "resin": 56.2691, "hardener": 23.7309, "scale_resin": 65.7691, "scale_hardener": 89.5,
+            "density": 1.09}, Source("volume ratio to weight by densities; 2 mL at 1.15 and 1 mL at 0.97 weigh 3.27 g",
+            "computed"), rel=1e-5),
+        Example({"ratio": "100:45 by weight", "total": "100 g", "resin_density": "1.10", "hardener_density": "1.10",
+            "filler": "fumed silica", "filler_loading": "6 %"}, {"filler": 6.0, "total": 106.0, "volume": 93.6364,
+            "density": 1.13204}, Source("rule of mixtures: 100 g epoxy at 1.10 with 6 g silica at 2.2 g/mL", "computed"),
+            rel=1e-4),
+        Example({"ratio": "100:20 by weight", "total": "20 g", "scale_step": "1 g"}, {"hardener": 3.33333, "ratio_error": 30.0},
+            Source("two readings, each within half a step, on 20 g at 100:20: arithmetic", "computed"), rel=1e-5),
+        Example({"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"}, {"hardener": 90.0,
+            "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
+            Source("200 g of resin take 90 g of hardener, 10 more than the 80 poured: arithmetic", "computed"), rel=1e-5),
+        Example({"ratio": "100:45 by weight", "hardener": "45 g"}, {"resin": 100.0, "total": 145.0, "gram_error": 2.22222,
+            "step_enough": 2.0, "least_fine": 1.0},
+            Source("1 g of 45 g is 2.2 %; 5 % of 45 g is 2.25 g, a step of 2 g; 0.01/0.05 × 145/45 = 0.64: arithmetic",
+            "computed"), rel=1e-5),
     ),
-    compute=_compute,
-    thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _MOST_HARDENER, _LEAST_PHR, _MOST_PHR),
-)
+    compute=_compute, thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _MOST_HARDENER, _LEAST_PHR, _MOST_PHR),
+)  # fmt: skip

@@ -503,61 +503,34 @@ _SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
 """A panel of worked examples (ours)."""
 
 CALCULATOR = Calculator(
-    name="panel",
-    title="Mass and heat loss of a panel",
+    name="panel", title="Mass and heat loss of a panel",
     inputs=(
         Field("length", "Length", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=5_000), required=True),
         Field("width", "Width", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=3_000), required=True),
-        Field(
-            "skin",
-            "Skin, each face",
-            _SKIN,
-            "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
-            required=True,
-        ),
+        Field("skin", "Skin, each face", _SKIN, "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
+            required=True),
         Field("core", "Core", _CORE, "Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS.", required=True),
         Field("frame", "Frame", _FRAME, "Width of the wood all round, as deep as the core: 38 mm softwood."),
         Field("inner_skin", "Inner skin, if another", _SKIN, "Empty: like the other face."),
         Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the frame's width and wood.", default="0"),
-        Field(
-            "sheathing",
-            "Sheathing, each face",
-            Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
-            "Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate.",
-        ),
+        Field("sheathing", "Sheathing, each face", Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
+            "Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate."),
         Field("sheathed_faces", "Faces sheathed", Count(0, 2), default="2"),
-        Field(
-            "glue",
-            "Glue, each of two lines",
-            Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
-            "Between skins and core; none for a foam poured in place.",
-        ),
+        Field("glue", "Glue, each of two lines", Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
+            "Between skins and core; none for a foam poured in place."),
         Field("bar", "Bar round the edge", _EDGE, "Width x thickness and material: 20 x 2 mm aluminium."),
         Field("skin_density", "Density of the skin", _DENSITY, _SHEET),
         Field("core_density", "Density of the core", _DENSITY, f"{_SHEET} 2 lb/ft³ is 32 kg/m³."),
         Field("frame_density", "Density of the frame", _DENSITY, _SHEET),
-        Field(
-            "frame_gravity",
-            "Specific gravity of frame",
-            Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
-            "G of a wood table, instead of the density: dry mass over volume; the water is added.",
-        ),
-        Field(
-            "frame_moisture",
-            "Moisture of the frame",
-            Measure("%", low=0, high=200, soft_low=5, soft_high=20),
-            f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %.",
-        ),
+        Field("frame_gravity", "Specific gravity of frame", Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
+            "G of a wood table, instead of the density: dry mass over volume; the water is added."),
+        Field("frame_moisture", "Moisture of the frame", Measure("%", low=0, high=200, soft_low=5, soft_high=20),
+            f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %."),
         Field("skin_conductivity", "Conductivity of skin", _LAMBDA, _SHEET),
         Field("core_conductivity", "Conductivity of core", _LAMBDA, f"{_SHEET} Or its label: R 5 per inch."),
         Field("frame_conductivity", "Conductivity of frame", _LAMBDA, _SHEET),
-        Field(
-            "heat_flow",
-            "Heat flows",
-            Choice(("horizontal", "up", "down")),
-            "Horizontal through a wall, up through a roof, down through a floor.",
-            default="horizontal",
-        ),
+        Field("heat_flow", "Heat flows", Choice(("horizontal", "up", "down")),
+            "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
     ),
     outputs=(
         Output("mass", "Mass", "kg", 2),
@@ -591,59 +564,28 @@ CALCULATOR = Calculator(
         Source("heat: ISO 6946 combined method, mean of the upper and the lower limit, as worked in public examples", "read"),
         Source("surface resistances: 0.13 and 0.04 m²K/W from a maker of timber elements", "read"),
         Source("0.10 up and 0.17 down, ISO 6946", "memory"),
-        Source(
-            "densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
-            "read",
-        ),
+        Source("densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
+            "read"),
         _LIFTING,
     ),
-    valid=(
-        "Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path (they "
-        "add almost nothing). U is for the middle and the frame of the panel, not for joints, fasteners or metal that joins the "
-        "skins: ISO 6946 does not cover metal bridges, and none is given with a metal frame."
-    ),
+    valid="Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path "
+    "(they "
+    "add almost nothing). U is for the middle and the frame of the panel, not for joints, fasteners or metal that joins the "
+    "skins: ISO 6946 does not cover metal bridges, and none is given with a metal frame.",
     examples=(
-        Example(
-            {
-                **_SMALL,
-                "core": "38 mm polyurethane foam",
-                "frame": "38 mm softwood",
-                "sheathing": "550 g/m²",
-                "glue": "200 g/m²",
-                "bar": "20 x 2 mm aluminium",
-                "frame_gravity": "0.40",
-                "core_density": "2 lb/ft³",
-            },
+        Example({**_SMALL, "core": "38 mm polyurethane foam", "frame": "38 mm softwood", "sheathing": "550 g/m²",
+            "glue": "200 g/m²", "bar": "20 x 2 mm aluminium", "frame_gravity": "0.40", "core_density": "2 lb/ft³"},
             {"mass": 9.1243, "areal_mass": 12.673, "skins": 4.7088, "frame": 2.2306, "core": 0.71619, "bar": 0.3888},
-            Source("mass balance by arithmetic, corners counted once; aluminium 2700 kg/m³", "computed"),
-            rel=0.005,
-        ),
-        Example(
-            {
-                "length": "2 m",
-                "width": "1 m",
-                "skin": "23.4 mm plywood",
-                "skin_conductivity": "0.1 W/mK",
-                "core": "140 mm XPS",
-                "core_conductivity": "0.042 W/mK",
-                "frame": "32.365 mm softwood",
-                "frame_conductivity": "0.13 W/mK",
-            },
-            {"u_low": 1 / 3.530, "u_high": 1 / 3.418, "u_value": 0.2879},
-            Source(
-                "combined method by arithmetic on the layers of the Scottish building-regulations example 6.B.2, timber framed "
-                "wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers beside the studs gathered in the skins",
-                "computed",
-            ),
-            rel=0.001,
-        ),
-        Example(
-            {**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch"},
+            Source("mass balance by arithmetic, corners counted once; aluminium 2700 kg/m³", "computed"), rel=0.005),
+        Example({"length": "2 m", "width": "1 m", "skin": "23.4 mm plywood", "skin_conductivity": "0.1 W/mK",
+            "core": "140 mm XPS", "core_conductivity": "0.042 W/mK", "frame": "32.365 mm softwood",
+            "frame_conductivity": "0.13 W/mK"}, {"u_low": 1 / 3.530, "u_high": 1 / 3.418, "u_value": 0.2879},
+            Source("combined method by arithmetic on the layers of the Scottish building-regulations example 6.B.2, timber "
+            "framed wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers beside the studs gathered in the skins",
+            "computed"), rel=0.001),
+        Example({**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch"},
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
-            Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"),
-            rel=0.0005,
-        ),
+            Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"), rel=0.0005),
     ),
-    compute=_compute,
-    thresholds=(_LIFT_BEST, _LIFT_AWKWARD, _LARGE_FACE, _LIMITS_APART, _SOLD_AS),
-)
+    compute=_compute, thresholds=(_LIFT_BEST, _LIFT_AWKWARD, _LARGE_FACE, _LIMITS_APART, _SOLD_AS),
+)  # fmt: skip

@@ -425,79 +425,36 @@ _OUTPUTS = (
 """In the order of importance."""
 
 CALCULATOR = Calculator(
-    name="pots",
-    title="A job split into pots",
+    name="pots", title="A job split into pots",
     inputs=(
         Field("needed", "Mix needed on the work", _MASS, "From laminate, fillet or bead; no filler.", required=True),
-        Field(
-            "loss",
-            "Loss in cup and tools",
-            Measure("%", low=0, high=100, soft_high=40),
-            "Added on top; 0 where it is in what is needed already. Commonly 10 %.",
-            default="0 %",
-        ),
+        Field("loss", "Loss in cup and tools", Measure("%", low=0, high=100, soft_high=40),
+            "Added on top; 0 where it is in what is needed already. Commonly 10 %.", default="0 %"),
         Field("largest", "Largest pot", _POT, "Potlife finds it for a time needed."),
-        Field(
-            "use_by",
-            "Use by",
-            Measure("min", low=1, high=1000, soft_high=240),
-            "Time a pot of the largest size lasts, from the first drop of hardener.",
-        ),
+        Field("use_by", "Use by", Measure("min", low=1, high=1000, soft_high=240),
+            "Time a pot of the largest size lasts, from the first drop of hardener."),
         Field("pace_mass", "Your pace: a pot of", _POT, "One that you worked and timed."),
-        Field(
-            "pace_minutes",
-            "Your pace: empty after",
-            Measure("min", low=0.5, high=1000, soft_low=4, soft_high=120),
-            "From the first drop of hardener until the cup is empty and the epoxy lies.",
-        ),
-        Field(
-            "stir",
-            "Of that: before spreading",
-            Measure("min", low=0, high=60, soft_low=2, soft_high=10),
-            "Pouring and stirring, the same for a small pot and a large one.",
-            default=_STIR,
-        ),
+        Field("pace_minutes", "Your pace: empty after", Measure("min", low=0.5, high=1000, soft_low=4, soft_high=120),
+            "From the first drop of hardener until the cup is empty and the epoxy lies."),
+        Field("stir", "Of that: before spreading", Measure("min", low=0, high=60, soft_low=2, soft_high=10),
+            "Pouring and stirring, the same for a small pot and a large one.", default=_STIR),
         Field("area", "Area the mix covers", Measure("m²", low=0.001, high=1000, soft_high=50), "All of it."),
-        Field(
-            "area_an_hour",
-            "Your pace: area an hour",
-            Measure("m²/h", low=0.01, high=100, soft_low=0.3, soft_high=20),
-            "Spreading alone, pouring and stirring not counted; in place of a timed pot.",
-        ),
-        Field(
-            "length", "Length the mix is for", Measure("m", low=0.01, high=1000, soft_high=100), "Of fillet or bead, all of it."
-        ),
-        Field(
-            "length_an_hour",
-            "Your pace: length an hour",
-            Measure("m/h", low=0.01, high=1000, soft_low=0.5, soft_high=100),
-            "Laying and forming alone, pouring and stirring not counted; in place of a timed pot.",
-        ),
-        Field(
-            "mixed",
-            "Mixed in earlier pots",
-            Measure("g", low=0, high=100_000),
-            "To plan the rest anew midway: what the pots so far held, resin with hardener.",
-            default="0 g",
-        ),
+        Field("area_an_hour", "Your pace: area an hour", Measure("m²/h", low=0.01, high=100, soft_low=0.3, soft_high=20),
+            "Spreading alone, pouring and stirring not counted; in place of a timed pot."),
+        Field("length", "Length the mix is for", Measure("m", low=0.01, high=1000, soft_high=100),
+            "Of fillet or bead, all of it."),
+        Field("length_an_hour", "Your pace: length an hour", Measure("m/h", low=0.01, high=1000, soft_low=0.5, soft_high=100),
+            "Laying and forming alone, pouring and stirring not counted; in place of a timed pot."),
+        Field("mixed", "Mixed in earlier pots", Measure("g", low=0, high=100_000),
+            "To plan the rest anew midway: what the pots so far held, resin with hardener.", default="0 g"),
         Field("next_pot", "Number of the next pot", Count(1, 9999), "1 before the first; counted on from there.", default="1"),
-        Field(
-            "scale_step",
-            "Step of the scale",
-            Measure("g", low=0.001, high=10, soft_high=5),
-            "Pots are rounded up to it; the last one takes what is left.",
-            default="1 g",
-        ),
+        Field("scale_step", "Step of the scale", Measure("g", low=0.001, high=10, soft_high=5),
+            "Pots are rounded up to it; the last one takes what is left.", default="1 g"),
         Field("ratio", "Mix ratio, resin first", RatioKind(), "For the readings of the scale."),
-        Field(
-            "resin_density", "Density of the resin", mixing.RESIN_DENSITY, "From the data sheet; needed for a ratio by volume."
-        ),
-        Field(
-            "hardener_density",
-            "Density of the hardener",
-            mixing.HARDENER_DENSITY,
-            "From the data sheet; needed for a ratio by volume.",
-        ),
+        Field("resin_density", "Density of the resin", mixing.RESIN_DENSITY,
+            "From the data sheet; needed for a ratio by volume."),
+        Field("hardener_density", "Density of the hardener", mixing.HARDENER_DENSITY,
+            "From the data sheet; needed for a ratio by volume."),
     ),
     outputs=_OUTPUTS,
     source=(
@@ -506,96 +463,33 @@ CALCULATOR = Calculator(
         Source("min/g = 60 × area / (area an hour × g to mix), the same for a length: arithmetic", "computed"),
         Source("pot life counts from mixing and holds for a stated mass: scope of ASTM D2471", "read"),
     ),
-    valid=(
-        "Pots of one two-part epoxy worked one after the other by one person, all of one size. The time of a pot is taken as "
-        "stirring plus a constant pace, from one pot of your own or from the area or length you do in an hour of spreading, the "
-        "mix lying evenly on it; a pot of another kind of work has another pace. Midway the count is that of the whole job, all "
-        "else that of the pots to come. The scale is zeroed with the empty cup on it. The use-by must hold for pots of the "
-        "largest size; filler comes on top."
-    ),
+    valid="Pots of one two-part epoxy worked one after the other by one person, all of one size. The time of a pot is taken as "
+    "stirring plus a constant pace, from one pot of your own or from the area or length you do in an hour of spreading, the "
+    "mix lying evenly on it; a pot of another kind of work has another pace. Midway the count is that of the whole job, all "
+    "else that of the pots to come. The scale is zeroed with the empty cup on it. The use-by must hold for pots of the "
+    "largest size; filler comes on top.",
     examples=(
-        Example(
-            {
-                "needed": "500 g",
-                "largest": "120 g",
-                "use_by": "25 min",
-                "pace_mass": "80 g",
-                "pace_minutes": "15 min",
-                "ratio": "100:45 by weight",
-            },
-            {
-                "pots": 5,
-                "each": 100,
-                "last": 100,
-                "minutes": 18,
-                "spare": 7,
-                "whole": 90,
-                "scale_resin": 68.96552,
-                "scale_hardener": 100,
-                "verdict": "fits",
-            },
-            Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45: arithmetic", "computed"),
-        ),
-        Example(
-            {
-                "needed": "400 g",
-                "largest": "200 g",
-                "use_by": "20 min",
-                "pace_mass": "60 g",
-                "pace_minutes": "13 min",
-                "stir": "3 min",
-            },
-            {"pots": 4, "each": 100, "last": 100, "minutes": 19.66667, "verdict": "fits in smaller pots"},
-            Source("17 min at 6 g a minute is 102 g, less than the 200 g allowed; 400/102 up is 4: arithmetic", "computed"),
-        ),
-        Example(
-            {
-                "needed": "250 g",
-                "loss": "10 %",
-                "largest": "100 g",
-                "ratio": "2:1 by volume",
-                "resin_density": "1.15",
-                "hardener_density": "0.97",
-            },
-            {
-                "total": 275,
-                "pots": 3,
-                "each": 92,
-                "last": 91,
-                "scale_resin": 64.70948,
-                "last_scale_resin": 64.00612,
-                "verdict": "pace not given",
-            },
-            Source("275/3 = 91.67, up to 92; of 3.27 g mix 2.30 g are resin: arithmetic", "computed"),
-        ),
-        Example(
-            {"needed": "600 g", "largest": "150 g", "use_by": "30 min", "area": "1.5 m²", "area_an_hour": "1 m²/h"},
+        Example({"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min",
+            "ratio": "100:45 by weight"}, {"pots": 5, "each": 100, "last": 100, "minutes": 18, "spare": 7, "whole": 90,
+            "scale_resin": 68.96552, "scale_hardener": 100, "verdict": "fits"},
+            Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45: arithmetic", "computed")),
+        Example({"needed": "400 g", "largest": "200 g", "use_by": "20 min", "pace_mass": "60 g", "pace_minutes": "13 min",
+            "stir": "3 min"}, {"pots": 4, "each": 100, "last": 100, "minutes": 19.66667, "verdict": "fits in smaller pots"},
+            Source("17 min at 6 g a minute is 102 g, less than the 200 g allowed; 400/102 up is 4: arithmetic", "computed")),
+        Example({"needed": "250 g", "loss": "10 %", "largest": "100 g", "ratio": "2:1 by volume", "resin_density": "1.15",
+            "hardener_density": "0.97"}, {"total": 275, "pots": 3, "each": 92, "last": 91, "scale_resin": 64.70948,
+            "last_scale_resin": 64.00612, "verdict": "pace not given"},
+            Source("275/3 = 91.67, up to 92; of 3.27 g mix 2.30 g are resin: arithmetic", "computed")),
+        Example({"needed": "600 g", "largest": "150 g", "use_by": "30 min", "area": "1.5 m²", "area_an_hour": "1 m²/h"},
             {"pots": 4, "each": 150, "minutes": 25.5, "spare": 4.5, "pot_area": 0.375, "area_an_hour": 1, "verdict": "fits"},
-            Source("150 of 600 g cover 0.375 m², at 1 m² an hour 22.5 min, with stirring 25.5: arithmetic", "computed"),
-        ),
-        Example(
-            {
-                "needed": "200 g",
-                "largest": "100 g",
-                "use_by": "25 min",
-                "pace_mass": "50 g",
-                "pace_minutes": "23 min",
-                "length": "8 m",
-                "mixed": "50 g",
-                "next_pot": "2",
-            },
-            {"pots": 4, "rest": 150, "each": 50, "last": 50, "minutes": 23, "pot_length": 2, "length_an_hour": 6},
-            Source(
-                "22 min at 2.5 g a minute is 55 g; 150/55 up is 3 more; 50 of 200 g are 2 of 8 m in 20 min: arithmetic",
-                "computed",
-            ),
-        ),
-        Example(
-            {"needed": "100 g", "largest": "60 g", "mixed": "110 g", "next_pot": "3"},
-            {"pots": 2, "rest": 0, "verdict": "enough is mixed"},
-            Source("110 g are more than 100 g: arithmetic", "computed"),
-        ),
+            Source("150 of 600 g cover 0.375 m², at 1 m² an hour 22.5 min, with stirring 25.5: arithmetic", "computed")),
+        Example({"needed": "200 g", "largest": "100 g", "use_by": "25 min", "pace_mass": "50 g", "pace_minutes": "23 min",
+            "length": "8 m", "mixed": "50 g", "next_pot": "2"}, {"pots": 4, "rest": 150, "each": 50, "last": 50, "minutes": 23,
+            "pot_length": 2, "length_an_hour": 6},
+            Source("22 min at 2.5 g a minute is 55 g; 150/55 up is 3 more; 50 of 200 g are 2 of 8 m in 20 min: arithmetic",
+            "computed")),
+        Example({"needed": "100 g", "largest": "60 g", "mixed": "110 g", "next_pot": "3"}, {"pots": 2, "rest": 0,
+            "verdict": "enough is mixed"}, Source("110 g are more than 100 g: arithmetic", "computed")),
     ),
-    compute=_compute,
-    thresholds=(_LEAST_POT, _BIG_POT, _ALLOWANCE, _FAR, _FINEST),
-)
+    compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _ALLOWANCE, _FAR, _FINEST),
+)  # fmt: skip

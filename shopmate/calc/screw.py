@@ -767,63 +767,29 @@ _NO_10 = {"size": "#10", "head": "flat 82", "holding": "0.50"}
 """A screw and wood of worked examples."""
 
 CALCULATOR = Calculator(
-    name="screw",
-    title="Screw: pilot, clearance, countersink, withdrawal",
+    name="screw", title="Screw: pilot, clearance, countersink, withdrawal",
     inputs=(
-        Field(
-            "size",
-            "Size of the screw",
-            Choice(lambda: tuple(screws())),
-            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.",
-            required=True,
-        ),
+        Field("size", "Size of the screw", Choice(lambda: tuple(screws())),
+            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.", required=True),
         Field("head", "Head", Choice(_HEADS), "flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True),
-        Field(
-            "length",
-            "Length of the screw",
-            Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
-            "Countersunk: over the head; pan: under the head.",
-            required=True,
-        ),
-        Field(
-            "holding",
-            "What holds the thread",
-            Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW.value, soft_high=_G_HIGH.value)),
-            "The wood, or its specific gravity G.",
-            required=True,
-        ),
-        Field(
-            "holding_thickness",
-            "Thickness of the holding piece",
-            Measure("mm", low=0.1, high=1000, soft_low=3),
-            "Where foam or air lies behind it: thread beyond counts as nothing.",
-        ),
+        Field("length", "Length of the screw", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
+            "Countersunk: over the head; pan: under the head.", required=True),
+        Field("holding", "What holds the thread", Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW.value,
+            soft_high=_G_HIGH.value)), "The wood, or its specific gravity G.", required=True),
+        Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=0.1, high=1000, soft_low=3),
+            "Where foam or air lies behind it: thread beyond counts as nothing."),
         Field("top", "Material of the top piece", Choice(_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
-        Field(
-            "joint",
-            "How it is loaded",
-            Choice(("withdrawal", "lateral")),
-            "Withdrawal pulls along the screw, lateral across it.",
-            default="withdrawal",
-        ),
+        Field("joint", "How it is loaded", Choice(("withdrawal", "lateral")),
+            "Withdrawal pulls along the screw, lateral across it.", default="withdrawal"),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
-        Field(
-            "basis", "Basis of the root diameter", Choice(BASES), "Empty: the usual one of the size; it is named in the working."
-        ),
+        Field("basis", "Basis of the root diameter", Choice(BASES),
+            "Empty: the usual one of the size; it is named in the working."),
         Field("thread", "Length of the thread on the screw", Measure("mm", low=1, high=300), "Measured; empty: by the standard."),
-        Field(
-            "fit",
-            "Machine-screw clearance",
-            Choice(("close", "normal", "loose")),
-            "ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread.",
-        ),
-        Field(
-            "series",
-            "Drills at hand",
-            Choice(("fractional", "metric", "inch", "all")),
-            "inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones.",
-        ),
+        Field("fit", "Machine-screw clearance", Choice(("close", "normal", "loose")),
+            "ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread."),
+        Field("series", "Drills at hand", Choice(("fractional", "metric", "inch", "all")),
+            "inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones."),
     ),
     outputs=(
         Output("pilot_drill", "Drill for the pilot hole"),
@@ -868,10 +834,8 @@ CALCULATOR = Calculator(
         Output("bar_width", "Least width of a metal bar", "mm", 2),
     ),
     source=(
-        Source(
-            "diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
-            "read",
-        ),
+        Source("diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
+            "read"),
         _NDS_VALUES,
         Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
@@ -880,56 +844,33 @@ CALCULATOR = Calculator(
         Source("edges of wood: NDS commentary, advisory", "memory"),
         _HABIT,
     ),
-    valid=(
-        f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up: NDS gives no values beyond. "
-        "Not for plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head "
-        "differ by maker: measure the screw you have."
-    ),
+    valid=f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up: NDS gives no values "
+    "beyond. Not for plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head "
+    "differ by maker: measure the screw you have.",
     examples=(
-        Example(
-            {**_NO_10, "length": "1-1/2 in"},
-            {"withdrawal_design": 135 * _LBF, "thread_in_holding": 25.4, "root": 0.152 * 25.4},
+        Example({**_NO_10, "length": "1-1/2 in"}, {"withdrawal_design": 135 * _LBF, "thread_in_holding": 25.4,
+            "root": 0.152 * 25.4},
             Source("AWC NDS 2018 Table 12.2B, No. 10 at G 0.50: 135 lb per inch of thread (public test fixtures)", "read"),
-            rel=0.005,
-        ),
-        Example(
-            {"size": "#8", "head": "flat 82", "length": "1-1/8 in", "holding": "0.48"},
-            {"withdrawal_ultimate": 444.9 * _LBF, "thread_in_holding": 19.05},
-            Source("USDA Wood Handbook eq. 8-10b, 15 700 G² D L with D 0.164, G 0.48, L 0.75 in", "memory"),
-            rel=0.01,
-        ),
-        Example(
-            {
-                "size": "#6",
-                "head": "flat 82",
-                "length": "3/4 in",
-                "holding": "Douglas-fir coast",
-                "top": "aluminium",
-                "top_thickness": "1/16 in",
-            },
-            {"head_ratio": 1.328, "verdict": "knife edge", "back_opening": 0.1703 * 25.4, "edge_distance": 0.345 * 25.4},
+            rel=0.005),
+        Example({"size": "#8", "head": "flat 82", "length": "1-1/8 in", "holding": "0.48"}, {"withdrawal_ultimate": 444.9 * _LBF,
+            "thread_in_holding": 19.05}, Source("USDA Wood Handbook eq. 8-10b, 15 700 G² D L with D 0.164, G 0.48, L 0.75 in",
+            "memory"), rel=0.01),
+        Example({"size": "#6", "head": "flat 82", "length": "3/4 in", "holding": "Douglas-fir coast", "top": "aluminium",
+            "top_thickness": "1/16 in"}, {"head_ratio": 1.328, "verdict": "knife edge", "back_opening": 0.1703 * 25.4,
+            "edge_distance": 0.345 * 25.4},
             Source("ASME B18.6.1 head height 0.083 in over 0.0625 in; cone 0.279 − 2 × 0.0625 tan 41°; edge 2.5 D", "computed"),
-            abs=0.026,
-        ),
-        Example(
-            {"size": "M4", "head": "flat 90", "length": "20 mm", "holding": _NUT, "top": "aluminium", "top_thickness": "4 mm"},
-            {"clearance": 4.5, "clearance_drill": "4.5 mm", "countersink": 9.4, "countersink_depth": 2.45, "verdict": "ok"},
-            Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"),
-            abs=0.01,
-        ),
-        Example(
-            {**_NO_10, "length": "2 in", "top": "softwood", "top_thickness": "1/2 in", "joint": "lateral"},
+            abs=0.026),
+        Example({"size": "M4", "head": "flat 90", "length": "20 mm", "holding": _NUT, "top": "aluminium",
+            "top_thickness": "4 mm"}, {"clearance": 4.5, "clearance_drill": "4.5 mm", "countersink": 9.4,
+            "countersink_depth": 2.45, "verdict": "ok"},
+            Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"), abs=0.01),
+        Example({**_NO_10, "length": "2 in", "top": "softwood", "top_thickness": "1/2 in", "joint": "lateral"},
             {"lateral_design": 90 * 1.5 / 1.9 * _LBF, "penetration": 38.1},
-            Source("AWC NDS 2018 Table 12L, No. 10: 90 lb at 10 D, × p/10 D (public transcription notes)", "read"),
-            rel=1e-3,
-        ),
-        Example(
-            {"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"},
-            {"clearance": 4.1, "thread_length": 24.0},
-            Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice"),
-        ),
+            Source("AWC NDS 2018 Table 12L, No. 10: 90 lb at 10 D, × p/10 D (public transcription notes)", "read"), rel=1e-3),
+        Example({"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"}, {"clearance": 4.1,
+            "thread_length": 24.0},
+            Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice")),
     ),
-    compute=_compute,
-    picture=_picture,
-    thresholds=(_G_LOW, _G_HIGH, _DENSE, _MEDIUM, _OK, _KNIFE, _PULL_THROUGH, _SIX_D, _TEN_D, _DIMPLE, _STEEL),
-)
+    compute=_compute, picture=_picture, thresholds=(_G_LOW, _G_HIGH, _DENSE, _MEDIUM, _OK, _KNIFE, _PULL_THROUGH, _SIX_D, _TEN_D,
+    _DIMPLE, _STEEL),
+)  # fmt: skip

@@ -214,40 +214,19 @@ _NOTE = "a public coatings note (2022) and the same example on a one-page sheet:
 """Where the worked blend comes from [read]."""
 
 CALCULATOR = Calculator(
-    name="stoich",
-    title="Hardener from equivalent weights",
+    name="stoich", title="Hardener from equivalent weights",
     inputs=(
         Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet."),
-        Field(
-            "blend",
-            "Parts of a blended resin",
-            _BLEND,
-            help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew.",
-        ),
-        Field(
-            "ahew",
-            "AHEW of the hardener",
-            Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300),
-            help="Amine hydrogen equivalent weight, from the data sheet.",
-        ),
-        Field(
-            "molar_mass",
-            "Molar mass of the amine",
-            Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
-            help="Of a pure amine, with its active hydrogens. In place of ahew.",
-        ),
-        Field(
-            "active_hydrogens",
-            "Active hydrogens",
-            Count(1, 20),
-            help="Hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine.",
-        ),
-        Field(
-            "ratio",
-            "Data sheet's ratio",
-            RatioKind(),
-            help="By weight, resin first: gives the AHEW it implies, and compares where that is known.",
-        ),
+        Field("blend", "Parts of a blended resin", _BLEND,
+            help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew."),
+        Field("ahew", "AHEW of the hardener", Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300),
+            help="Amine hydrogen equivalent weight, from the data sheet."),
+        Field("molar_mass", "Molar mass of the amine", Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
+            help="Of a pure amine, with its active hydrogens. In place of ahew."),
+        Field("active_hydrogens", "Active hydrogens", Count(1, 20),
+            help="Hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine."),
+        Field("ratio", "Data sheet's ratio", RatioKind(),
+            help="By weight, resin first: gives the AHEW it implies, and compares where that is known."),
     ),
     outputs=(
         Output("phr", "Hardener per 100 resin", "", 2),
@@ -266,34 +245,19 @@ CALCULATOR = Calculator(
         Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
         Source("5 % allowed on the ratio; the data sheet outranks the calculated ratio", "common practice"),
     ),
-    valid=(
-        "Epoxy with a primary or secondary amine, one active hydrogen to one epoxide, by weight. Not for tertiary amines and "
-        "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. To check a data sheet or to work "
-        "out a thinned or filled resin; the data sheet's ratio stands above it."
-    ),
+    valid="Epoxy with a primary or secondary amine, one active hydrogen to one epoxide, by weight. Not for tertiary amines and "
+    "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. To check a data sheet or to work out "
+    "a thinned or filled resin; the data sheet's ratio stands above it.",
     examples=(
-        Example(
-            {"eew": "209", "ahew": "43"},
-            {"phr": 20.6},
-            Source(f"{_NOTE}; amine equivalent 43 gives 20.6", "read"),
-            abs=0.05,
-            rel=0,
-        ),
+        Example({"eew": "209", "ahew": "43"}, {"phr": 20.6}, Source(f"{_NOTE}; amine equivalent 43 gives 20.6", "read"), abs=0.05,
+            rel=0),
         Example({"blend": "80 of 189, 10 of 183, 10 inert"}, {"eew": 209}, Source(_NOTE, "read"), abs=0.5, rel=0),
-        Example(
-            {"eew": "200", "molar_mass": "103", "active_hydrogens": "5"},
-            {"ahew": 20.6, "phr": 10.3, "even_ratio": "100:10.30 by weight"},
-            Source("an adhesives text (web copy): diethylenetriamine 103/5 = 20.6, 10.3 parts at EEW 200", "read"),
-            abs=0.05,
-            rel=0,
-        ),
-        Example(
-            {"eew": "185", "ratio": "100:45 by weight"},
-            {"implied_ahew": 83.25},
-            Source("arithmetic identity: 45 × 185/100", "computed"),
-            rel=1e-9,
-        ),
+        Example({"eew": "200", "molar_mass": "103", "active_hydrogens": "5"}, {"ahew": 20.6, "phr": 10.3,
+            "even_ratio": "100:10.30 by weight"},
+            Source("an adhesives text (web copy): diethylenetriamine 103/5 = 20.6, 10.3 parts at EEW 200", "read"), abs=0.05,
+            rel=0),
+        Example({"eew": "185", "ratio": "100:45 by weight"}, {"implied_ahew": 83.25}, Source("arithmetic identity: 45 × 185/100",
+            "computed"), rel=1e-9),
     ),
-    compute=_compute,
-    thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
-)
+    compute=_compute, thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
+)  # fmt: skip

@@ -238,54 +238,23 @@ def _pot_cautions(mixed: float, row: Mapping[str, str]) -> list[str]:
 _IDENTITY = Source("density = Σm/Σ(m/ρ) with particle densities: rule of mixtures, arithmetic", "computed")
 
 CALCULATOR = Calculator(
-    name="thicken",
-    title="Thickened epoxy: filler for a pot",
+    name="thicken", title="Thickened epoxy: filler for a pot",
     inputs=(
-        Field(
-            "epoxy",
-            "Mixed epoxy",
-            Measure("g", above=0, high=50_000, soft_low=5, soft_high=1_000),
-            "Resin and hardener together, as they are in the pot.",
-            required=True,
-        ),
+        Field("epoxy", "Mixed epoxy", Measure("g", above=0, high=50_000, soft_low=5, soft_high=1_000),
+            "Resin and hardener together, as they are in the pot.", required=True),
         Field("filler", "Filler", Choice(fillers.names), required=True),
-        Field(
-            "consistency",
-            "Consistency",
-            Choice(CONSISTENCIES),
-            "Brushable: runs off the stick; spreadable: sags slowly; non-sag: stands. Or give loading.",
-        ),
-        Field(
-            "loading",
-            "Loading, % of the epoxy",
-            Measure("%", above=0, high=300, soft_low=1, soft_high=60),
-            "By weight, of the mixed epoxy: 30 % is 30 g to 100 g. Or give consistency.",
-        ),
-        Field(
-            "silica",
-            "Fumed silica besides, %",
-            Measure("%", low=0, high=50, soft_high=9),
-            "Of the mixed epoxy; milled or chopped glass gets 3 % unless given.",
-        ),
-        Field(
-            "use",
-            "Use",
-            Choice(("structural", "fairing")),
-            "Structural: a fillet or bond line that carries load; hollow spheres are refused there.",
-        ),
-        Field(
-            "epoxy_density",
-            "Density, mixed epoxy",
-            Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
-            "Typical: use your data sheet, or the density that mix works out.",
-            default=_EPOXY_DENSITY,
-        ),
-        Field(
-            "particle_density",
-            "Density, filler particles",
-            Measure("g/mL", low=0.05, high=5, soft_low=0.1, soft_high=3),
-            "Of the particle, not of the heap, from the filler's data sheet; else a typical one is taken.",
-        ),
+        Field("consistency", "Consistency", Choice(CONSISTENCIES),
+            "Brushable: runs off the stick; spreadable: sags slowly; non-sag: stands. Or give loading."),
+        Field("loading", "Loading, % of the epoxy", Measure("%", above=0, high=300, soft_low=1, soft_high=60),
+            "By weight, of the mixed epoxy: 30 % is 30 g to 100 g. Or give consistency."),
+        Field("silica", "Fumed silica besides, %", Measure("%", low=0, high=50, soft_high=9),
+            "Of the mixed epoxy; milled or chopped glass gets 3 % unless given."),
+        Field("use", "Use", Choice(("structural", "fairing")),
+            "Structural: a fillet or bond line that carries load; hollow spheres are refused there."),
+        Field("epoxy_density", "Density, mixed epoxy", Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25),
+            "Typical: use your data sheet, or the density that mix works out.", default=_EPOXY_DENSITY),
+        Field("particle_density", "Density, filler particles", Measure("g/mL", low=0.05, high=5, soft_low=0.1, soft_high=3),
+            "Of the particle, not of the heap, from the filler's data sheet; else a typical one is taken."),
     ),
     outputs=(
         Output("filler", "Filler", "g", 1),
@@ -310,41 +279,23 @@ CALCULATOR = Calculator(
     source=(
         _IDENTITY,
         Source("loadings of the table of fillers, within 50 %: judge by how the mix sags", "common practice"),
-        Source(
-            "particle and heap densities of the table, epoxy 1.10 g/mL, air 3 to 10 %: typical, use your data sheet", "memory"
-        ),
+        Source("particle and heap densities of the table, epoxy 1.10 g/mL, air 3 to 10 %: typical, use your data sheet",
+            "memory"),
     ),
-    valid=(
-        "Dry filler in freshly mixed epoxy, up to a stiff paste. Density and volume are without stirred-in air, so a run worked "
-        "out with that density is never short of mix; density_low and density_high count air of 10 and 3 %. Colder epoxy is "
-        "thicker by itself and takes less filler. The data sheets of epoxy and filler stand above every figure here."
-    ),
+    valid="Dry filler in freshly mixed epoxy, up to a stiff paste. Density and volume are without stirred-in air, so a run "
+    "worked ""out with that density is never short of mix; density_low and density_high count air of 10 and 3 %. Colder epoxy is "
+    "thicker by itself and takes less filler. The data sheets of epoxy and filler stand above every figure here.",
     examples=(
-        Example(
-            {"epoxy": "100 g", "filler": "glass bubbles", "loading": "20 %", "epoxy_density": "1.15", "particle_density": "0.20"},
-            {"filler": 20, "total": 120, "density": 0.64186, "volume": 186.957, "consistency": "spreadable"},
-            _IDENTITY,
-            rel=1e-5,
-        ),
-        Example(
-            {"epoxy": "100 g", "filler": "fumed silica", "loading": "6 %", "epoxy_density": "1.10"},
-            {"total": 106, "density": 1.13204, "volume": 93.6364, "consistency": "non-sag"},
-            _IDENTITY,
-            rel=1e-5,
-        ),
-        Example(
-            {"epoxy": "100 g", "filler": "wood flour", "loading": "30 %", "silica": "2 %", "epoxy_density": "1.10"},
-            {"silica": 2, "total": 132, "density": 1.180},
-            _IDENTITY,
-            rel=0,
-            abs=0.0005,
-        ),
-        Example(
-            {"epoxy": "250 g", "filler": "milled glass", "consistency": "non-sag"},
-            {"filler_low": 87.5, "filler_high": 125, "filler": 106.25, "silica": 7.5, "total": 363.75},
-            Source("35 to 50 g milled glass with 2 to 4 g fumed silica to 100 g of mixed epoxy", "common practice"),
-        ),
+        Example({"epoxy": "100 g", "filler": "glass bubbles", "loading": "20 %", "epoxy_density": "1.15",
+            "particle_density": "0.20"}, {"filler": 20, "total": 120, "density": 0.64186, "volume": 186.957,
+            "consistency": "spreadable"}, _IDENTITY, rel=1e-5),
+        Example({"epoxy": "100 g", "filler": "fumed silica", "loading": "6 %", "epoxy_density": "1.10"}, {"total": 106,
+            "density": 1.13204, "volume": 93.6364, "consistency": "non-sag"}, _IDENTITY, rel=1e-5),
+        Example({"epoxy": "100 g", "filler": "wood flour", "loading": "30 %", "silica": "2 %", "epoxy_density": "1.10"},
+            {"silica": 2, "total": 132, "density": 1.180}, _IDENTITY, rel=0, abs=0.0005),
+        Example({"epoxy": "250 g", "filler": "milled glass", "consistency": "non-sag"}, {"filler_low": 87.5, "filler_high": 125,
+            "filler": 106.25, "silica": 7.5, "total": 363.75},
+            Source("35 to 50 g milled glass with 2 to 4 g fumed silica to 100 g of mixed epoxy", "common practice")),
     ),
-    compute=_compute,
-    thresholds=(_BIG_POT,),
-)
+    compute=_compute, thresholds=(_BIG_POT,),
+)  # fmt: skip
