@@ -5,6 +5,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 from importlib import resources
 
 import pint
@@ -74,6 +75,7 @@ class Figure:
         return 10.0 ** min(zeros, max(len(self.text) - 2, 0))
 
 
+@cache
 def figures(line):
     """Return the figures of a line; a number before 'to' has the unit that follows the range."""
     found = [Figure(match["number"], match["unit"] or "", match.span()) for match in FIGURE.finditer(line)]
@@ -283,8 +285,13 @@ def _shortest(parts):
     return parts[:1] if parts[0][0] == "number" else []
 
 
+@cache
 def equations(line):
-    """Yield the pairs of expressions that a line says are equal."""
+    """Return the pairs of expressions that a line says are equal, each with whether it comes out."""
+    return tuple((one, other, _agree(one, other)) for one, other in _pairs(line))
+
+
+def _pairs(line):
     last = []
     for clause in re.finditer(r"[^;]+", line):
         pieces = [(match.start() + clause.start(), match[0]) for match in re.finditer(r"[^=]+", clause[0])]
@@ -301,7 +308,7 @@ def equations(line):
 
 def worked_out(line):
     """Return the places of the line's numbers that an equation of it bears out."""
-    agreed = [pair for pair in equations(line) if _agree(*pair)]
+    agreed = [(one, other) for one, other, comes_out in equations(line) if comes_out]
     return {expression.parts[index][3] for pair in agreed for expression in pair for index in expression.numbers}
 
 
@@ -309,6 +316,6 @@ def wrong_equations(line):
     """Return the equations of a line that do not come out, as they stand in it."""
     return [
         line[one.parts[0][3][0] : other.parts[-1][3][1]]
-        for one, other in equations(line)
-        if len(one.numbers) > 1 and not _agree(one, other)
+        for one, other, comes_out in equations(line)
+        if len(one.numbers) > 1 and not comes_out
     ]

@@ -231,7 +231,7 @@ CALCULATOR = Calculator(
     examples=(
         Example({"length": "2.4 m", "width": "1.2 m", "cloth": "200 g/m²", "glass_content": "45 %", "seal_coat": "120 g/m²",
             "fill_coat": "110 g/m²", "fill_coats": "2", "trim": "10 %", "loss": "10 %"}, {"cloth_mass": 633.6, "wet_out": 774.4,
-            "seal": 345.6, "fill": 633.6, "mix": 1928.96},
+            "seal": 345.6, "fill": 633.6, "mix": 1928.96, "weight_added": 784.44, "film": 0.183333},
             Source("take-off for one face of a 1.2 × 2.4 m panel, summed by arithmetic from common coat weights", "computed"),
             rel=1e-3),
         Example({"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"}, {"thickness": 0.700521},

@@ -471,7 +471,8 @@ CALCULATOR = Calculator(
     examples=(
         Example({"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min",
             "ratio": "100:45 by weight"}, {"pots": 5, "each": 100, "last": 100, "minutes": 18, "spare": 7, "whole": 90,
-            "scale_resin": 68.96552, "scale_hardener": 100, "verdict": "fits"},
+            "scale_resin": 68.96552, "scale_hardener": 100, "last_scale_hardener": 100, "last_hardener": 31.03448,
+            "scale_error": 3.222222, "step_enough": 1, "verdict": "fits"},
             Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45: arithmetic", "computed")),
         Example({"needed": "400 g", "largest": "200 g", "use_by": "20 min", "pace_mass": "60 g", "pace_minutes": "13 min",
             "stir": "3 min"}, {"pots": 4, "each": 100, "last": 100, "minutes": 19.66667, "verdict": "fits in smaller pots"},

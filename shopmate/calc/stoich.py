@@ -258,6 +258,9 @@ CALCULATOR = Calculator(
             rel=0),
         Example({"eew": "185", "ratio": "100:45 by weight"}, {"implied_ahew": 83.25}, Source("arithmetic identity: 45 × 185/100",
             "computed"), rel=1e-9),
+        Example({"eew": "200", "ahew": "50", "ratio": "100:30 by weight"},
+            {"phr": 25, "implied_ahew": 60, "amine_ratio": 1.2, "off_even": 20},
+            Source("30 × 200/100 is 60, a fifth more than 50: arithmetic", "computed")),
     ),
     compute=_compute, thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
 )  # fmt: skip

@@ -52,6 +52,16 @@ def test_many_short_steps_come_to_the_integral_over_a_ramp(begin, end):
     assert got["equivalent_age"] == pytest.approx(wanted, rel=2e-5)
 
 
+def test_the_hours_to_go_span_the_energies_that_are_published():
+    ages = [24 * factor(15, 25, energy) for energy in (55_000, 44_000, 60_000)]
+    to_go = [(24 - age) / (age / 24) for age in ages]
+    got = figures(history="24h@15C")
+    assert (got["left_least"], got["left_most"]) == pytest.approx((min(to_go), max(to_go)))
+    assert (got["safe_age"], got["safe_short"]) == pytest.approx((min(ages), 24 - min(ages)))
+    assert run(history="24h@15C").working[3].startswith("time at 15 °C = sheet's time / speed = 24 / 0.4630 = 51.8")
+    assert KIND.describe().startswith("list such as 8h@25C 16h@12C; on a keypad")
+
+
 def test_a_night_that_falls_and_rises_like_a_cosine_ages_more_than_its_mean():
     def celsius(t):
         return 20 - 6 * math.sin(math.pi * t / 12)

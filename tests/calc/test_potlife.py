@@ -245,6 +245,18 @@ def test_nothing_is_gained_from_cold_small_or_shallow_beyond_arrhenius(fields, c
     assert got["may_last"] > 1.1 * got["use_by"]
 
 
+def test_the_use_by_of_a_weaker_and_a_stronger_resin_is_told():
+    got = numbers(temperature="15 °C")
+    by = [numbers(temperature="15 °C", activation=f"{energy} kJ/mol")["use_by"] for energy in (50, 60)]
+    assert (got["use_by_low"], got["use_by_high"]) == pytest.approx((min(by), max(by)))
+    assert numbers(temperature="24 °C")["use_by_low"] is None
+
+
+def test_the_working_says_why_the_model_alone_is_taken():
+    assert "use by = 20.00 = 20.00 min: the model: no smaller and no colder than the sheet's pot" in pot().working
+    assert any(line.endswith("min: bigger than the sheet's pot") for line in pot(mass="500 g").working)
+
+
 @contextmanager
 def seeded(seed):
     """The model with another seed: what it keeps of a sheet holds with one seed only."""

@@ -135,6 +135,11 @@ def test_verdict_says_whether_the_pace_makes_pots_smaller():
     assert numbers(use_by="4 min")["verdict"] == "too slow for this pot life"
 
 
+def test_pots_before_are_counted_in_the_working():
+    (line,) = [line for line in pots(mixed="100 g", next_pot="2").working if line.startswith("pots = ")]
+    assert line == "pots = 400 g / 120 g, up = 4; each 400 g / 4, up to a step of 1 g, = 100 g, the last 100 g; with 1 before, 5"
+
+
 TOLD = ("total", "rest", "verdict", "worked", "use_by_enough")
 """What is said of a job that is too slow: no figure to mix by."""
 

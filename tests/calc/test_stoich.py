@@ -93,6 +93,10 @@ def test_blends_are_read_as_people_write_them():
         assert run(blend=text).inputs["blend"] == wanted
 
 
+def test_a_blend_may_have_ten_parts():
+    assert figures(blend=", ".join(["1 of 189"] * 10))["eew"] == pytest.approx(189)
+
+
 @pytest.mark.parametrize(
     ("text", "what"),
     [

@@ -35,6 +35,14 @@ def cautions(**fields):
     return " ".join(thicken(**fields).cautions)
 
 
+def test_a_heap_takes_its_grams_over_the_densities_of_the_table():
+    bubbles = tables.load("fillers").row("filler", "glass bubbles")
+    got = figures(filler="glass bubbles", loading="20 %")
+    assert got["heap_low"] == pytest.approx(20 / float(bubbles["bulk_high_g_ml"]))
+    assert got["heap_high"] == pytest.approx(20 / float(bubbles["bulk_low_g_ml"]))
+    assert thicken(loading="30 %").working[0] == "filler = 100.00 g mixed epoxy × 30 % = 30.00 g, stirred in after mixing"
+
+
 @pytest.mark.parametrize(
     ("fields", "density"),
     [
