@@ -505,26 +505,12 @@ CALCULATOR = Calculator(
     "above, no sheet reaches. Sheet line for a mass in a cup. No film: under 2 mm the answer hangs on what no sheet tells. "
     "Never held against measured pots of several masses; peaks are upper bounds (no glass, no boiling).",
     examples=(
-        Example(
-            {**_LINE, "mass": "500 g", "temperature": "25 °C"},
-            {"may_last": 19.1507, "use_by": 15.32056, "model_gel": 19.1507},
-            _RADAU,
-            rel=0.002,
-        ),
-        Example(
-            {**_LINE, "mass": "500 g", "temperature": "25 °C"},
-            {
-                "height": 83.3353,
-                "bulk": 15.15188,
-                "transmittance": 6.711824,
-                "sheet_height": 48.7348,
-                "sheet_bulk": 8.860872,
-                "sheet_transmittance": 7.503942,
-                "vouched_mass": 500,
-                "activation_used": 55,
-            },
-            Source("cube root of 4/π × grams / 1.10, a cup's 5.5 and 1/U = 1/9 + 0.5 V/A / 0.2: arithmetic", "computed"),
-        ),
+        Example({**_LINE, "mass": "500 g", "temperature": "25 °C"},
+            {"may_last": 19.1507, "use_by": 15.32056, "model_gel": 19.1507}, _RADAU, rel=0.002),
+        Example({**_LINE, "mass": "500 g", "temperature": "25 °C"},
+            {"height": 83.3353, "bulk": 15.15188, "transmittance": 6.711824, "sheet_height": 48.7348, "sheet_bulk": 8.860872,
+             "sheet_transmittance": 7.503942, "vouched_mass": 500, "activation_used": 55},
+            Source("cube root of 4/π × grams / 1.10, a cup's 5.5 and 1/U = 1/9 + 0.5 V/A / 0.2: arithmetic", "computed")),
         Example({**_LINE, "mass": "100 g", "temperature": "30 °C"}, {"may_last": 13.9071, "use_by": 13.9071}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "100 g", "temperature": "15 °C"}, {"may_last": 45.0982}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "100 g", "temperature": "25 °C", "container": "tray", "depth": "10 mm"}, {"may_last": 20.7463,
