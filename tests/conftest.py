@@ -12,7 +12,7 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import follow
-from shopmate.session.events.work import read_recipe
+from shopmate.session.run import read_recipe
 
 # The same examples on every run and every machine.
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)

@@ -11,10 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.clock import Clock
 from shopmate.errors import ShopmateError
 from shopmate.log import Event, Log
+from shopmate.recipe import Ask
 from shopmate.session import Session
 from shopmate.session.events import KINDS, Recorded, read
 from shopmate.session.fold import advance, fold
@@ -521,3 +523,19 @@ def test_the_way_through_a_recipe_goes_forward_and_ends(ended: int, coats: int, 
 def test_places_are_written_and_read_back() -> None:
     assert str(Place(2, 3, 4)) == "2.3.4"
     assert Place.parse("2.3.4") == Place(2, 3, 4)
+
+
+@pytest.mark.parametrize("key", ["adds_to", "pace_of", "repeat"])
+def test_what_a_recipe_may_have_is_told_by_its_text(key):
+    for text, may in ((f"{key}: x", True), ("asks: []", False), ('"\\x61sks": []', True)):
+        assert Run("1", "Panel 1", text, NOON, Place(0, 1, 0)).may_have(key) is may
+
+
+@pytest.mark.parametrize("path", sorted(paths.shipped_recipes().glob("*.yaml")), ids=lambda path: path.stem)
+def test_a_recipe_has_nothing_that_its_text_says_it_cannot_have(path):
+    recipe = recipes.load(path)
+    run = Run("1", "Panel 1", recipe.text, NOON, Place(0, 1, 0))
+    asks = [step.act for section in recipe.sections for step in section.steps if isinstance(step.act, Ask)]
+    assert run.may_have("adds_to") is any(ask.adds_to for ask in asks)
+    assert run.may_have("pace_of") is any(ask.pace_of for ask in asks)
+    assert run.may_have("repeat") or not any(section.repeat for section in recipe.sections)

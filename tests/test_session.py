@@ -11,7 +11,7 @@ from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.clock import State
-from shopmate.errors import EntryError
+from shopmate.errors import EntryError, FileProblems
 from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, Session, events_of
 from shopmate.session.demo import follow
 from shopmate.session.events.clocks import ClockStarted, Limit
@@ -525,3 +525,21 @@ def test_putting_off_never_goes_beyond_the_limit_and_the_most_urgent_is_put_off_
     small.tick(now.on(minutes=1))
     with pytest.raises(NotNow, match="cannot be put off"):
         small.shelve(1, now())
+
+
+def test_only_a_recipe_that_is_looked_at_is_read(small, now):
+    """As after an update without a calculator that an older recipe asks."""
+    run = next(event for event in small.log.events() if event.kind == "run")
+    older = dict(run.data) | {"text": str(run.data["text"]).replace("calculator: dewpoint", "calculator: former")}
+    other = small.log.append("run", older, now())
+    small.log.append("chosen", {"run": str(run.id)}, now())
+    small.close()
+    session = Session.open(small.log.path, now(), materials())
+    with pytest.raises(FileProblems, match="there is no calculator 'former'"):
+        session.choose(str(other.id), now())
+    assert session.run.key == str(run.id)
+    session.log.append("chosen", {"run": str(other.id)}, now())
+    session.close()
+    for _ in range(2):  # the lock was let go
+        with pytest.raises(FileProblems, match="there is no calculator 'former'"):
+            Session.open(small.log.path, now(), materials())

@@ -26,6 +26,8 @@ def empty(project: Project, run: Run, clock: Clock) -> None:
 
     The answers on pace that the run was given are then those of the middle pot, so that what is planned next goes by them.
     """
+    if not run.may_have("pace_of"):
+        return
     acts = (step.act for section in run.recipe.sections for step in section.steps)
     asked = [act for act in acts if isinstance(act, Ask) and act.pace_of == clock.name]
     if not asked or clock.ended_at is None or clock.ended_at <= clock.started_at:

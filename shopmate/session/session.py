@@ -62,6 +62,7 @@ class Session(Bench):
         try:
             session = cls(Log(path, read_only=read_only), materials, lock, read_only=read_only)
             session.left_at = _left(session._events, now)
+            session.read_recipe_of(session.project.current)
             if not read_only:
                 session.resume(now, steady)
         except BaseException:
@@ -69,6 +70,10 @@ class Session(Bench):
                 lock.release()
             raise
         return session
+
+    def read_recipe_of(self, run_key: str | None) -> None:
+        """Read the recipe of a run that is to be shown; raises FileProblems where its text cannot be read any more."""
+        _ = self.project.runs[run_key].recipe if run_key is not None else None
 
     def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
         """Name the project and choose the units it shows."""
@@ -109,6 +114,7 @@ class Session(Bench):
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""
         if run_key != self.project.current:
+            self.read_recipe_of(run_key)
             self._record(RunChosen(run=run_key), now)
 
     @property

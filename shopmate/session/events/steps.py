@@ -91,9 +91,10 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         for name, held in values.items():
             run.values[name] = held
             pour(project, run, name)
-        act = run.recipe.sections[self.place.section].steps[self.place.step].act
-        if isinstance(act, Ask):
-            _add(run, self.place, act)
+        if run.may_have("adds_to") or run.may_have("pace_of"):
+            act = run.recipe.sections[self.place.section].steps[self.place.step].act
+            if isinstance(act, Ask):
+                _add(run, self.place, act)
 
     def _start(self, project: Project, run: Run, limit: Limit, event: Recorded) -> None:
         before = run.clocks.get(limit.name)
@@ -129,7 +130,7 @@ def _replan(run: Run, place: Place, into: str) -> None:
 
     It never counts fewer turns than there have been.
     """
-    found = run.recipe.repeated(place.section)
+    found = run.recipe.repeated(place.section) if run.may_have("repeat") else None
     if found is None:
         return
     together, repeat = found
@@ -185,7 +186,7 @@ class SectionDone(Onward, Happened, kind="section", undoable=True, leaves_step=T
 
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
-        found = run.recipe.repeated(self.place.section)
+        found = run.recipe.repeated(self.place.section) if self.turns else None
         if self.turns and found is not None:
             first = found[0].start
             run.extra_turns[first] = run.extra_turns.get(first, 0) + self.turns

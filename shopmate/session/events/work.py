@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from dataclasses import field, replace
 from datetime import timedelta
-from functools import lru_cache
 from typing import Literal
 
-from shopmate import recipe as recipes
 from shopmate import units
 from shopmate.clock import moved
-from shopmate.recipe import Recipe
 from shopmate.records import dataclass
 from shopmate.session.events.event import Happened, OfRun, Recorded, Said
 from shopmate.session.events.stored import FLAT
@@ -22,12 +19,6 @@ from shopmate.units import System
 
 Setting = Literal["system", "theme", "reading_holds"]
 """Settings of a project: units (metric or inch), look (dark or light), how long a reading holds (such as 4 h)."""
-
-
-@lru_cache(maxsize=32)
-def read_recipe(text: str) -> Recipe:
-    """Return the recipe of a text kept in a log, read once."""
-    return recipes.read(text, "the recipe kept with the run", compare=False, kept=True)
 
 
 @dataclass(frozen=True)
@@ -152,7 +143,7 @@ class RunBegun(Happened, kind="run", undoable=False, leaves_step=False):
         return " ".join(filter(None, (self.recipe, self.version, self.date)))
 
     def fold(self, project: Project, event: Recorded) -> None:
-        project.add(Run(event.key, self.part, read_recipe(self.text), event.at, self.place, touched_at=event.at))
+        project.add(Run(event.key, self.part, self.text, event.at, self.place, touched_at=event.at))
 
     def said(self) -> Said:
         return Said(f"Began {self.recipe} on {self.part}", place=self.place)
