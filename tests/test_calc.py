@@ -4,6 +4,7 @@ import json
 import math
 from decimal import Context
 from fractions import Fraction
+from pathlib import Path
 from typing import get_args
 
 import pytest
@@ -125,6 +126,16 @@ def test_declaration(calculator):
         assert output.title
         if output.unit is not None:
             units.dimension(output.unit)
+
+
+@pytest.mark.parametrize("calculator", CALCULATORS)
+def test_each_output_has_a_figure_that_it_is_held_to(calculator):
+    """What words and an output share is the same value, right or wrong: so each output is expected to be something."""
+    folder = Path(__file__).parent
+    files = (folder / part / name for part, name in (("calc", f"test_{calculator.name}.py"), ("checks", f"{calculator.name}.py")))
+    texts = "".join(file.read_text(encoding="utf-8") for file in files if file.exists())
+    expected = {name for example in calculator.examples for name in example.outputs}
+    assert [item.name for item in calculator.outputs if item.name not in expected and f'"{item.name}"' not in texts] == []
 
 
 @pytest.mark.parametrize("calculator", CALCULATORS)

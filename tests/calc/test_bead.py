@@ -148,3 +148,10 @@ def test_sizes_that_do_not_belong_to_the_shape_are_told_together():
     assert problems(shape="triangle", diameter="6 mm", base="8 mm", height="4 mm") == ["diameter"]
     assert problems(shape="half-round") == ["base"]
     assert problems(shape="half-round", base="8 mm", diameter="8 mm") == ["base"]
+
+
+def test_what_is_left_in_the_last_cartridge():
+    # 25 × 1 mm × 14.4 m is 360 mL, with a tenth of waste 396 of 2 × 300.
+    got = calc.run("bead", {"cartridge": "300 mL", "shape": "rectangle", "base": "25 mm", "height": "1 mm", "length": "14.4 m",
+                            "waste": "10 %"}).outputs  # fmt: skip
+    assert got["spare"].value_in("mL") == pytest.approx(600 - 396)

@@ -126,3 +126,9 @@ def test_refuses_by_name(fields, named):
         run(**fields)
     assert [problem.field for problem in refused.value.problems] == named
     assert all(problem.fix for problem in refused.value.problems)
+
+
+def test_what_the_saw_is_off_adds_up_over_all_cuts():
+    # A quarter of a degree at each of the two ends of four sides.
+    got = calc.run("bevel", {"thickness": "18 mm", "angle": "15°"}).outputs
+    assert got["opens"].value_in("°") == pytest.approx(0.25 * 2 * 4)

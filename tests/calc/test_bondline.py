@@ -178,3 +178,18 @@ def test_open_time_and_temperature_go_together(given, missing):
     with pytest.raises(InputError) as caught:
         bondline(**given)
     assert [problem.field for problem in caught.value.problems] == [missing]
+
+
+def test_the_figures_of_the_words_of_a_bond_line():
+    narrow = {"width": "25 mm", "thickness": "1 mm", "length": "1 m"}
+    full = calc.run("bondline", narrow).outputs
+    assert full["section"].value_in("mm²") == pytest.approx(25)
+    assert full["volume_filling"].value_in("mL") == pytest.approx(25)
+    # √(4 × 25 / π) = 5.64, up to a tenth.
+    assert full["bead_to_lay"].value_in("mm") == pytest.approx(5.7)
+    thin = calc.run("bondline", {**narrow, "bead": "5 mm"}).outputs
+    assert thin["dry"].value_in("mm") == pytest.approx(25 - math.pi * 25 / 4)
+    much = calc.run("bondline", {"width": "20 mm", "thickness": "1 mm", "length": "2 m", "bead": "6 mm"}).outputs
+    assert much["squeezed_per_metre"].value_in("mL") == pytest.approx(math.pi * 36 / 4 - 20)
+    # 28.27 mm² over 20 mm is 1.413 mm.
+    assert much["pressed_to"].value_in("mm") == pytest.approx(1.41)

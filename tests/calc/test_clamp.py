@@ -217,3 +217,19 @@ def test_missing_fields_are_named_with_what_to_give(fields, field):
 
 def test_every_problem_of_the_pairs_is_told_at_once():
     assert problems(pad="25 mm", strength="5 MPa").keys() == {"pressure", "caul", "strength"}
+
+
+def test_the_figures_of_the_words_of_clamps():
+    # 100 psi on 1.2 × 0.6 m is 496.4 kN, over 1200/50 = 24 places 20.68 kN, up to a tenth.
+    many = calc.run("clamp", {"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"}).outputs
+    assert many["clamp_wanted"].value_in("kN") == pytest.approx(20.7)
+    # Two rows over 1220 mm: each spreads 610, twice the height of the caul.
+    wide = calc.run(
+        "clamp", {"length": "1.2 m", "width": "1.22 m", "pressure": "20 inHg", "clamp_force": "3 kN", "caul": "50 mm"}
+    )
+    assert wide.outputs["caul_wanted"].value_in("mm") == pytest.approx(610 / 2)
+    part = calc.run(
+        "clamp", {"length": "0.5 m", "width": "60 mm", "glue": "PVA", "wood": "hardwood", "strength": "10 MPa"}
+    ).outputs
+    assert part["best_pressure"].value_in("MPa") == pytest.approx(10 * part["strength_part"].value_in(""))
+    assert part["strength_part"].value_in("") == pytest.approx(0.5)

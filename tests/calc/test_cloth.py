@@ -160,3 +160,15 @@ def test_turning_as_advised_takes_the_cloth_it_says():
     turned = figures(width=FACE["length"], length=FACE["width"])
     assert turned["cloth_length"] == pytest.approx(figures()["cloth_length_turned"])
     assert "laid the other way" not in cautions(width=FACE["length"], length=FACE["width"])
+
+
+def test_the_figures_of_the_words_of_strips():
+    face = {"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"}
+    got = calc.run("cloth", face).outputs
+    # Three strips with two overlaps cover 3 × 1000 − 2 × 50 either way.
+    assert got["last_spare"].value_in("mm") == pytest.approx(2900 - 1960)
+    assert got["covered_turned"].value_in("mm") == pytest.approx(2900)
+    # Five strips of 1000 with 250 over one another cover 4000 of 3900; four with 33 would, no full seam, but of 3700 100 each.
+    fewer = calc.run("cloth", {**face, "width": "3700 mm", "overlap": "250 mm"}).outputs
+    assert fewer["strips"] == 5
+    assert fewer["overlap_fewer"].value_in("mm") == (4 * 1000 - 3700) // 3

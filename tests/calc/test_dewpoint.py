@@ -129,3 +129,11 @@ def test_cold_parts_are_cautioned_even_where_the_air_is_dry():
 def test_a_fraction_typed_for_percent_is_refused_rather_than_called_dry():
     with pytest.raises(InputError, match=r"humidity: 0\.65 is under the least, 1 %"):
         dewpoint(humidity="0.65")
+
+
+def test_the_figures_of_the_words_of_the_dew_point():
+    got = calc.run("dewpoint", {"air": "20 °C", "humidity": "65 %"}).outputs
+    assert got["surface_least"].value_in("°C") == pytest.approx(psychrolib.GetTDewPointFromRelHum(20, 0.65) + 3, abs=0.01)
+    assert got["vapour_pressure"].value_in("Pa") == pytest.approx(0.65 * psychrolib.GetSatVapPres(20), rel=1e-3)
+    damp = calc.run("dewpoint", {"air": "12 °C", "humidity": "90 %", "surface": "14 °C"}).outputs["dry_at"].value_in("°C")
+    assert psychrolib.GetRelHumFromVapPres(damp, 0.9 * psychrolib.GetSatVapPres(12)) == pytest.approx(0.85, abs=1e-3)

@@ -113,3 +113,10 @@ def test_bad_diameters_are_refused(text):
     with pytest.raises(InputError) as caught:
         drill(text)
     assert caught.value.problems[0].field == "diameter"
+
+
+def test_the_next_drills_down_and_up():
+    got = calc.run("drill", {"diameter": "0.142 in", "round": "up", "series": "inch"}).outputs
+    # 9/64 in and #27, which is 0.144 in.
+    assert got["below"].value_in("mm") == pytest.approx(25.4 * 9 / 64)
+    assert got["above"].value_in("mm") == pytest.approx(25.4 * 0.144)

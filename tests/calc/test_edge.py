@@ -154,3 +154,9 @@ def test_refuses_by_name_all_at_once(fields, named):
         run(**fields)
     assert [problem.field for problem in refused.value.problems] == named
     assert all(problem.fix for problem in refused.value.problems)
+
+
+def test_the_turn_of_an_arc_that_its_chord_tells():
+    # A chord as long as the radius spans 60 degrees.
+    got = calc.run("edge", {"radius": "10 mm", "length": "1 m", "lap": "30 mm", "curve": "500 mm", "chord": "500 mm"}).outputs
+    assert got["turned"].value_in("°") == pytest.approx(60)

@@ -212,3 +212,14 @@ def test_stress_is_that_of_a_bar_held_rigid():
     assert got()["stress"] is None
     assert got(material_a="aluminium")["stress"] == pytest.approx(70_000 * 24e-6 * 60)
     assert got(material_a="softwood across grain")["stress"] is None
+
+
+def test_the_figures_of_the_words_of_an_expansion():
+    got = calc.run("expansion", {"length": "2 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"}).outputs
+    both_known = (23 - 3.5) * 1e-6 * 2000 * 60
+    assert got["movement_least"].value_in("mm") == pytest.approx(both_known)
+    # Twice the movement at one of two ends.
+    assert got["elastic"].value_in("mm") == pytest.approx(2 * both_known / 2)
+    wood = calc.run("expansion", {"length": "300 mm", "dt": "10 K", "material_a": "hardwood across grain"}).outputs
+    # 4 % of moisture at 0.0034 per cent.
+    assert wood["season"].value_in("mm") == pytest.approx(300 * 4 * 0.0034)

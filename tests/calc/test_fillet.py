@@ -131,3 +131,9 @@ def test_working_can_be_followed_on_paper():
     lines = run(length="4.8 m", density="1.15", loss="15").working
     assert "section = r²(cot(θ/2) − (π−θ)/2) = 12² × 0.2146 = 30.9 mm²" in lines
     assert any("= 196.2 g" in line for line in lines)
+
+
+def test_the_figures_of_the_words_of_a_fillet():
+    got = calc.run("fillet", {"length": "1 m", "radius": "8 mm", "angle": "120°", "sheet": "6 mm"}).outputs
+    assert got["bend"].value_in("°") == pytest.approx(60)
+    assert (got["radius_low"].value_in("mm"), got["radius_high"].value_in("mm")) == pytest.approx((2 * 6, 3 * 6))

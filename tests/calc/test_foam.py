@@ -1,5 +1,6 @@
 """Poured foam: masses that add up, ratios that are weighed, skins that bow, and what is said of the hazards."""
 
+import math
 import re
 
 import pytest
@@ -274,3 +275,24 @@ def test_dangers_to_persons_come_before_what_spoils_the_work_and_that_before_wha
         "Weigh both parts", "is the isocyanate", "less rise", "to mix and pour", "No waste counted", "taken as typical",
     )  # fmt: skip
     order(run(waste="15 %").cautions, "Trimming", "Waste is not to be poured", "is the isocyanate")
+
+
+def test_the_figures_of_the_words_of_a_pour():
+    mould = {"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1", "waste": "10 %"}
+    got = {
+        name: getattr(value, "value", value)
+        for name, value in calc.run("foam", {**mould, "ratio": "110:100 by weight"}).outputs.items()
+    }
+    # 50 mm in lifts of 25: two pours.
+    assert got["pour_b"] == pytest.approx(got["part_b"] / 2)
+    assert got["fill"] == pytest.approx(9000 / (got["part_a"] / 1.24 + got["part_b"] / 1.07))
+    # 10 and 35 kPa on 0.18 m².
+    assert (got["press_low"], got["press_high"]) == pytest.approx((10 * 0.18, 35 * 0.18))
+    assert (got["press_low_weight"], got["press_high_weight"]) == pytest.approx((1800 / 9.80665, 6300 / 9.80665))
+    braced = {**mould, "ratio": "1:1 by volume", "pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"}
+    bent = calc.run("foam", braced).outputs
+    assert bent["bow_clamped"].value_in("mm") == pytest.approx(bent["bow"].value_in("mm") / 5)
+    assert bent["brace"].value_in("mm") == pytest.approx((384 * 8000 * (6**3 / 12) / (5 * 0.01)) ** 0.25)
+    # Without waste 1.1 × 29.74 times its volume, of the 30 that a note says: 9.05 % up.
+    lean = calc.run("foam", {**mould, "waste": "0 %", "ratio": "110:100 by weight"}).outputs
+    assert lean["waste_enough"].value == math.ceil((1.1 * got["fill"] / 30 - 1) * 100)

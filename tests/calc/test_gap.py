@@ -1,6 +1,7 @@
 """Lapping bars and their seal: judged at the worst case, RSS kept under it, and remedies that hold."""
 
 import itertools
+import math
 import random
 import re
 
@@ -211,3 +212,28 @@ def test_tolerances_as_people_write_them(typed, understood):
 
 def test_inch_and_metric_tolerances_are_the_same_stack():
     assert figures(tolerances="1/16, 1/32 in")["worst"] == pytest.approx(figures(tolerances="1.5875, 0.79375 mm")["worst"])
+
+
+def test_the_figures_of_the_words_of_a_lap_and_a_seal():
+    lap = {"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm"}
+    got = calc.run("gap", {**lap, "tolerances": "1 mm, 0.5 mm, 0.5 mm"}).outputs
+    wanted = {
+        "overlap_most": 12 + 12 - 16 + 2,
+        "three_sigma": math.sqrt(3 * (1 + 0.25 + 0.25)),
+        "leg_over": (16 + 2) / 2,
+        "leg_under": 16 - 2,
+        "leg_cut": (9 + 14) / 2,
+        # Between half of gap and slack and the gap less the slack there is room up to a third of the gap.
+        "tolerance_held": 16 / 3,
+    }
+    for name, figure in wanted.items():
+        assert got[name].value_in("mm") == pytest.approx(figure), name
+    seal = {**lap, "seal": "12 mm", "at": "8.4 mm"}
+    sealed = calc.run("gap", {**seal, "seal_force": "100 N/m", "opening_length": "2 m", "opening_width": "1 m"}).outputs
+    assert sealed["set_at"].value_in("mm") == pytest.approx(12 * 0.7)
+    assert sealed["hold_to"].value_in("mm") == pytest.approx(12 * 0.1)
+    assert sealed["closing_mass"].value_in("kg") == pytest.approx(100 * 6 / 9.80665)
+    # 2 mm either way is a tenth of 20 mm.
+    loose = calc.run("gap", {**seal, "at_tolerance": "2 mm"}).outputs
+    assert loose["seal_instead"].value_in("mm") == pytest.approx(20)
+    assert loose["instead_at"].value_in("mm") == pytest.approx(20 * 0.7)

@@ -159,3 +159,11 @@ def test_a_way_down_through_the_floor_is_refused():
     with pytest.raises(InputError) as caught:
         lift(travel="-70 cm")
     assert [problem.field for problem in caught.value.problems] == ["travel"]
+
+
+def test_the_figures_of_the_words_of_a_lift():
+    box = {"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"}
+    got = calc.run("lift", box).outputs
+    assert got["end_height"].value_in("cm") == pytest.approx(125)
+    # 23 kg × 25/H × (1 − 0.003 × 50) × (0.82 + 4.5/50) × 0.95 is 10 kg at H = 42.25 cm, down to a whole one.
+    assert got["near_enough"].value_in("cm") == math.floor(23 * 25 * 0.85 * 0.91 * 0.95 / 10)

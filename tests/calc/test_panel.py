@@ -354,3 +354,17 @@ def test_bars_in_stock_are_wider_than_thick():
     bars = [row for row in tables.load("stock").rows if row["width_mm"]]
     assert bars
     assert all(float(row["width_mm"]) > 2 * float(row["thickness_mm"]) for row in bars)
+
+
+def test_the_figures_of_the_words_of_a_panel():
+    sheet = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood", "core": "38 mm polyurethane foam",
+             "frame": "38 mm softwood", "bar": "20 x 2 mm aluminium", "frame_gravity": "0.40"}  # fmt: skip
+    got = {name: getattr(value, "value", value) for name, value in calc.run("panel", sheet).outputs.items()}
+    assert got["skin_density"] == pytest.approx(545)
+    # Wood Handbook eq. 4-7, M = 12 %: k = G (0.1941 + 0.004064 M) + 0.01864 [read].
+    assert got["frame_conductivity"] == pytest.approx(0.4 * (0.1941 + 0.004064 * 12) + 0.01864)
+    assert got["face"] == pytest.approx(0.72)
+    assert got["clear"] == pytest.approx((1.2 - 0.076) * (0.6 - 0.076))
+    assert got["bar_length"] == pytest.approx(2 * (1.2 + 0.6))
+    assert got["frame_adds"] == pytest.approx((got["u_value"] / got["u_without_frame"] - 1) * 100)
+    assert got["limits_apart"] == pytest.approx((got["u_high"] / got["u_low"] - 1) * 100)

@@ -553,3 +553,47 @@ def test_every_wood_gives_both_loads_and_says_its_figures():
         assert newtons(result, "withdrawal_ultimate") > 4 * newtons(result, "withdrawal_design") > 0
         figure = row["g_oven_dry"] or row["g_12"]
         assert any(row["wood"] in line and figure in line for line in result.working)
+
+
+def test_the_figures_of_the_words_of_a_screw():
+    got = calc.run("screw", {"size": "#10", "head": "flat 82", "holding": "0.50", "length": "1-1/2 in"}).outputs
+    major = 0.190 * 25.4
+    wanted = {
+        "wood_edge_distance": 2.5 * major,
+        "wood_end_distance": 10 * major,
+        "root_nds": 0.152 * 25.4,
+        "root_handbook": major * 2 / 3,
+        "root_core": 3.43,
+        "pilot_drilled": 25.4 * 7 / 64,
+        "clearance_closest": 25.4 * 0.196,
+        "head_sharp": 25.4 * 0.385,
+    }
+    for name, figure in wanted.items():
+        assert got[name].value_in("mm") == pytest.approx(figure), name
+    assert got["countersink_angle"].value_in("°") == pytest.approx(82)
+    pulled = got["withdrawal_ultimate"].value_in("N") / (math.pi / 4 * (0.152 * 25.4) ** 2)
+    assert got["root_stress"].value_in("MPa") == pytest.approx(pulled)
+    sheet = {
+        "size": "#6",
+        "head": "flat 82",
+        "length": "3/4 in",
+        "holding": "0.50",
+        "top": "aluminium",
+        "top_thickness": "1/16 in",
+    }
+    topped = calc.run("screw", sheet).outputs
+    assert topped["top_passed"].value_in("mm") == pytest.approx(25.4 / 16)
+    # A bar drilled on its centre line: 2.5 D to either edge.
+    assert topped["bar_width"].value_in("mm") == pytest.approx(5 * 0.138 * 25.4)
+    # ISO 7046: the head of an M4 is 2.7 mm high.
+    nut = {
+        "size": "M4",
+        "head": "flat 90",
+        "length": "20 mm",
+        "holding": "nut or insert",
+        "top": "aluminium",
+        "top_thickness": "4 mm",
+    }
+    assert calc.run("screw", nut).outputs["left_under_head"].value_in("mm") == pytest.approx(4 - 2.7)
+    thin = calc.run("screw", {"size": "#10", "head": "pan", "holding": "0.50", "length": "1-1/2 in", "holding_thickness": "1 in"})
+    assert thin.outputs["point_beyond"].value_in("mm") == pytest.approx(12.7)

@@ -162,3 +162,10 @@ def test_refuses_by_name(fields, named):
         run(**fields)
     assert [problem.field for problem in refused.value.problems] == named
     assert all(problem.fix for problem in refused.value.problems)
+
+
+def test_what_is_picked_is_thick_so_much():
+    assert (
+        calc.run("shim", {"gap": "16 mm", "part": "12.7 mm", "stock": "0.5, 1, 1.5, 2, 3 mm"}).outputs["picked"].value_in("mm")
+        == 3
+    )

@@ -370,3 +370,55 @@ def test_struts_that_give_no_figure_are_told_of_first():
     for body_y, words in (("20 mm", "Over-centre"), ("-5 mm", "Near dead centre")):
         order(strut({**LID, "body_y": body_y}).cautions, words, "no safety device", "holds its energy")
         assert words in strut({**LID, "body_y": body_y}).cautions[0]
+
+
+def test_the_figures_of_the_words_of_struts():
+    found = got({"mode": "guided", "mass": "30 kg", "struts": "2", "angle": "60°", "margin": "15 %"})
+    lever = math.sin(math.radians(60))
+    load, pushed = 30 * G, 30 * G / (2 * lever) * 1.15 * 1.3
+    cold, hot = 263.15 / 293.15, 313.15 / 293.15
+    assert found["weight_lifted"] == pytest.approx(load)
+    assert found["hand_closed_cold"] == pytest.approx(load - 2 * pushed * cold * lever)
+    assert found["hand_closed_hot"] == pytest.approx(load - 2 * pushed * hot * lever)
+    assert found["hand_most"] == pytest.approx(found["hand_closed_cold"])
+    assert found["side_force_most"] == pytest.approx(pushed * hot / 2)
+    assert found["stays_closed"] == math.floor(load / (2 * lever * 1.3 * hot))
+    assert found["from_dead_centre_closed"] == pytest.approx(60)
+    assert got({"mode": "hinged", "mass": "20 kg", "cg_distance": "0.5 m", "arm": "0.15 m"})["hand_reach"] == pytest.approx(1000)
+
+
+def test_the_figures_of_the_words_of_a_lid():
+    found = got(LID)
+
+    def mount(turn):
+        return 0.25 * math.cos(math.radians(turn)), 0.25 * math.sin(math.radians(turn))
+
+    closed, opened = (math.dist(mount(turn), (0.05, -0.2)) for turn in (0, 75))
+    assert found["stroke_used"] == pytest.approx((opened - closed) * 1000)
+    # The strut's arm is twice the triangle of hinge and mounts over its length; cold gas at −10 °C.
+    x, y = mount(75)
+    arm = abs(x * -0.2 - y * 0.05) / opened
+    moment, cold = 18 * G * 0.45 * math.cos(math.radians(75)), 263.15 / 293.15
+    holds = moment / (2 * arm * cold)
+    assert (found["holds_new"], found["holds_worn"]) == (math.floor(holds) + 1, math.floor(holds / 0.85) + 1)
+    worn = (moment - 2 * found["force"] * 0.85 * cold * arm) / (found["hand_reach"] / 1000)
+    assert found["hand_open_worn"] == pytest.approx(worn)
+    # The acute angle between the strut and the line from the hinge to its mount on the lid.
+    assert found["from_dead_centre_open"] == pytest.approx(math.degrees(math.asin(arm / 0.25)))
+
+
+def test_where_along_the_travel_no_force_lifts_is_told_in_steps_of_a_sixtieth():
+    found = got({**LID, "body_y": "20 mm"})
+    assert (found["stuck_from"], found["stuck_to"]) == pytest.approx((0, 100 * 25 / 60))
+
+
+def test_cold_and_heat_part_the_hand_as_they_part_the_gas():
+    found, cold, hot = got(LID), 263.15 / 293.15, 313.15 / 293.15
+    for place in ("closed", "middle", "open"):
+        off = [found[f"hand_{place}{end}"] - found[f"hand_{place}"] for end in ("_cold", "_hot")]
+        assert off[1] / off[0] == pytest.approx((1 - hot) / (1 - cold)), place
+    x, y = 0.25 * math.cos(math.radians(75)), 0.25 * math.sin(math.radians(75))
+    arm = abs(x * -0.2 - y * 0.05) / math.dist((x, y), (0.05, -0.2))
+    load = 18 * G * 0.45 * math.cos(math.radians(75)) - 2 * found["force"] * hot * arm
+    assert found["hand_open_hot"] == pytest.approx(load / (found["hand_reach"] / 1000))
+    assert found["hand_closed_hot"] < found["hand_middle_hot"] < found["hand_middle_cold"]

@@ -1,5 +1,6 @@
 """Foam tape: the load it holds, the movement it takes, and the traps of newtons, kilograms and pounds."""
 
+import math
 import re
 
 import pytest
@@ -117,3 +118,9 @@ def test_falling_cold_and_waiting_are_always_told():
 def test_exactly_one_load():
     assert "only one" in problems(mass="1 kg", load="10 N")["mass"].fix
     assert "mass that hangs" in problems()["mass"].fix
+
+
+def test_the_press_is_that_of_a_mass():
+    got = calc.run("tape", {"mass": "5 kg", "rule": "4 in²/lb", "width": "25 mm"}).outputs["press_mass"].value_in("kg")
+    # 15 psi on 25 × 25 mm, up to a tenth.
+    assert got == pytest.approx(math.ceil(15 * 6894.757 * 0.025**2 / 9.80665 * 10) / 10)

@@ -225,3 +225,19 @@ def test_idlh_values_said_to_be_a_tenth_of_the_explosive_limit_are():
         if row["kind"] == "IDLH" and row["note"] == "a tenth of the LEL":
             limits = [float(other["value"]) for other in rows(row["substance"], "LEL")]
             assert float(row["value"]) / 1000 in limits, row
+
+
+def test_the_figures_of_the_words_of_a_spill():
+    got = {
+        name: getattr(value, "value", value)
+        for name, value in calc.run("vapour", {"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"}).outputs.items()
+    }
+    # 100 mL × 0.789 g/mL / 46.07 g/mol × 24.45 L over 50 m³; a limit of 1000 ppm, an LEL of 3.1 %.
+    ppm = 100 * 0.789 / 46.07 * 24.45 / 50 * 1000
+    assert got["evaporated"] == pytest.approx(ppm, rel=1e-3)
+    assert got["fresh_air"] == pytest.approx(50 * ppm / 1000, rel=1e-3)
+    assert got["fresh_air_mixed"] == pytest.approx(420)
+    assert got["volume_at_limit"] == pytest.approx(100 * 1000 / ppm, rel=1e-3)
+    assert got["volume_low"] == pytest.approx(11)
+    assert got["low_limit"] == pytest.approx(100)
+    assert got["danger_from"] == pytest.approx(3100)
