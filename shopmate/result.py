@@ -46,22 +46,24 @@ class Result:
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Result:
-        """Return the result that was kept as JSON, its doubts among the cautions; what was not kept is empty."""
-        inputs, outputs = ({name: _value(item) for name, item in data.get(key, {}).items()} for key in ("inputs", "outputs"))
+        """Return the result that was kept as JSON, its doubts among the cautions, a ratio as its text; what was not kept is empty."""
+        inputs, outputs = (
+            {
+                name: value
+                if (value := item["value"]) is None or (unit := item["unit"]) is None
+                else Quantity(float(value), unit)
+                for name, item in data.get(key, {}).items()
+            }
+            for key in ("inputs", "outputs")
+        )
         return cls(
             calculator=data.get("calculator", ""),
-            inputs={name: value for name, value in inputs.items() if value is not None},
+            inputs=inputs,
             outputs=outputs,
             working=tuple(data.get("working", ())),
             cautions=tuple(data.get("cautions", ())),
             sources=tuple(data.get("sources", ())),
         )
-
-
-def _value(item: Mapping[str, Any]) -> Value | None:
-    """Return the value that was kept as {"value", "unit"}; a ratio as its text."""
-    value: Value | None = item["value"]
-    return value if value is None or item["unit"] is None else Quantity(float(item["value"]), item["unit"])
 
 
 @dataclass(frozen=True, slots=True)
