@@ -168,7 +168,7 @@ def test_the_figures_of_the_words_of_strips():
     # Three strips with two overlaps cover 3 × 1000 − 2 × 50 either way.
     assert got["last_spare"].value_in("mm") == pytest.approx(2900 - 1960)
     assert got["covered_turned"].value_in("mm") == pytest.approx(2900)
-    # Five strips of 1000 with 250 over one another cover 4000 of 3900; four with 33 would, no full seam, but of 3700 100 each.
+    # Five strips with overlaps of 250 cover 4000 of 3700; four do it with 100 at each of three seams.
     fewer = calc.run("cloth", {**face, "width": "3700 mm", "overlap": "250 mm"}).outputs
     assert fewer["strips"] == 5
     assert fewer["overlap_fewer"].value_in("mm") == (4 * 1000 - 3700) // 3
