@@ -46,7 +46,7 @@ class Result:
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Result:
-        """Return the result that was kept as JSON, its doubts among the cautions, a ratio as its text; what was not kept is empty."""
+        """Return the result that was kept as JSON, its doubts among the cautions, a ratio as text; what was not kept is empty."""
         inputs, outputs = (
             {
                 name: value
