@@ -12,6 +12,7 @@ import math
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
 from shopmate.models.arrhenius import ZERO_CELSIUS
+from shopmate.models.constants import HYGROMETER_DOUBT
 from shopmate.units import Quantity
 
 _RULE = Source(
@@ -28,9 +29,6 @@ _COLD = Threshold(
     "Cold: under", "surface", "10 °C", "9.9 °C",
 )  # fmt: skip
 """Air or surface below this is cold for an epoxy."""
-
-HYGROMETER_DOUBT = 3.0
-"""What a usual hygrometer may read wrong, in % relative humidity (common practice). No threshold: it is added to the reading."""
 
 _TRIPLE_POINT = 273.16
 """Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.

@@ -6,11 +6,9 @@ from typing import cast
 
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import INCH
 from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills
 from shopmate.units import Quantity
-
-_INCH = 25.4
-"""One inch in mm, by definition."""
 
 _FAR = Threshold(
     0.25, "mm", Source("half a step of 1/64 in is 0.2 mm: what lies further off lies in a gap of the series", "computed"),
@@ -37,7 +35,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     working = [
         f"wanted {_size(float(wanted))}, {_DIRECTIONS[round]}, series {series}",
         f"next down {_named(below)}; next up {_named(above)}",
-        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / _INCH:+.4f} in)",
+        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / INCH:+.4f} in)",
     ]
     same = [other.name for other in drills("all") if other.diameter == drill.diameter and other.name != drill.name]
     if same:
@@ -66,7 +64,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
 
 
 def _size(mm: float) -> str:
-    return f"{mm:.3f} mm ({mm / _INCH:.4f} in)"
+    return f"{mm:.3f} mm ({mm / INCH:.4f} in)"
 
 
 def _named(drill: Drill | None) -> str:

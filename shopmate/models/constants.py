@@ -19,4 +19,4 @@ LOAD_CONSTANT = 23.0
 transcription; 51 lb]."""
 
 HYGROMETER_DOUBT = 3.0
-"""What a usual hygrometer may read wrong, in % relative humidity [common practice]."""
+"""What a usual hygrometer may read wrong, in % relative humidity [common practice]. No threshold: it is added to the reading."""

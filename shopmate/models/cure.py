@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from shopmate.models.arrhenius import rate
+from shopmate.models.constants import NOISE
 
 COLD = 12.0
 """°C under which the figure is not trusted where the sheet names none, for resin can turn to glass half-cured and blush
@@ -25,18 +26,15 @@ LEAST_APART = 5.0
 """Kelvin that two lines of a sheet must be apart for an activation energy to mean anything (arithmetic of rounded times)
 [computed]."""
 
-_HAIR = 1e-9
-"""K that the arithmetic of another unit may cost. No threshold: the noise of floats."""
-
 
 def no_start(celsius: float) -> bool:
     """Return whether cure may not start at all at this temperature."""
-    return celsius <= NO_START + _HAIR
+    return celsius <= NO_START + NOISE
 
 
 def is_cold(celsius: float, least: float) -> bool:
     """Return whether it is colder than `least`, the °C down to which the figure is trusted."""
-    return celsius < least - _HAIR
+    return celsius < least - NOISE
 
 
 def counted(celsius: float, *, closes: bool, least: float) -> float | None:
