@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from shopmate.log import Event
-from shopmate.session.events import read
+from shopmate.session.events import Happened, read
 from shopmate.session.events.event import Move
 from shopmate.session.events.work import RunBegun, TakenBack
 
@@ -42,28 +42,30 @@ def _rows(events: Sequence[Event], *, with_asides: bool) -> list[dict[str, str]]
     undone = {event.what.event for event in recorded if isinstance(event.what, TakenBack)}
     names = {event.id: event.what.said().shown or event.what.title for event in recorded if event.id in undone}
     runs = {event.key: event.what for event in recorded if isinstance(event.what, RunBegun)}
-    rows = []
-    for event, kind in zip(recorded, (event.kind for event in events), strict=True):
-        words, run = event.what.said(), runs.get(event.key) or runs.get(event.what.of_run or "")
-        if words.is_aside and not with_asides:
-            continue
-        what = f"{words.what} {names.get(event.what.event, '')}" if isinstance(event.what, TakenBack) else words.what
-        rows.append(
-            {
-                "event": str(event.id),
-                "at": event.at.astimezone().strftime("%Y-%m-%d %H:%M:%S%z"),
-                "kind": kind,
-                "part": run.part if run is not None else "",
-                "recipe": run.edition if run is not None else "",
-                "place": str(words.place),
-                "what": what,
-                "value": words.shown + "".join(map(_moved, words.moved)),
-                "typed": words.typed,
-                "reason": words.reason,
-                "taken_back": "yes" if event.id in undone else "",
-            }
-        )
-    return rows
+    return [
+        {"event": str(row.id), "at": row.at.astimezone().strftime("%Y-%m-%d %H:%M:%S%z"), "kind": event.kind}
+        | _heading(runs.get(row.key) or runs.get(row.what.of_run or ""))
+        | _said(row.what, names)
+        | {"taken_back": "yes" if row.id in undone else ""}
+        for event, row in zip(events, recorded, strict=True)
+        if with_asides or not row.what.said().is_aside
+    ]
+
+
+def _heading(run: RunBegun | None) -> dict[str, str]:
+    return {"part": run.part, "recipe": run.edition} if run is not None else {"part": "", "recipe": ""}
+
+
+def _said(what: Happened, names: Mapping[int, str]) -> dict[str, str]:
+    """Return what is said of an event; `names` are those of the events taken back, by number."""
+    said = what.said()
+    return {
+        "place": str(said.place),
+        "what": f"{said.what} {names.get(what.event, '')}" if isinstance(what, TakenBack) else said.what,
+        "value": said.shown + "".join(map(_moved, said.moved)),
+        "typed": said.typed,
+        "reason": said.reason,
+    }
 
 
 def _moved(move: Move) -> str:
