@@ -44,6 +44,7 @@ class LookingApp(TalkingApp):
         """Go by them from the first frame on, before any style is worked out: as above, all were to be once more."""
         self.set_class(self.seven_bit or self.settings.plain_signs, ASCII_CLASS, update=False)
         self.set_reactive(App.theme, self._theme_name)
+        self.ansi_color = self.current_theme.ansi  # what names its colours sends them by name
         self.stylesheet.set_variables(self.get_css_variables())
 
     @property
