@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from typing import assert_never
+from collections.abc import Callable, Iterator, Sequence
+from typing import Literal, TypeAlias, assert_never
 
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm
+from shopmate.dialogue.desk import Desk
+from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.records import dataclass
 from shopmate.result import Figure
 from shopmate.session import (
+    NOT_NEEDED,
     CautionView,
     ChooseView,
     DoView,
@@ -78,29 +83,6 @@ def _judged(verdict: str) -> str:
     return "" if verdict in ("go", "no go") else verdict
 
 
-def enter_word(view: View) -> str:
-    """Return what Enter does to the step, '' where it does nothing; what it takes where a value is typed is not said here."""
-    match view:
-        case CautionView() | EnterView() | FinishedView():
-            return ""
-        case DoView():
-            return phrase("done")
-        case ChooseView():
-            return phrase("take it") if view.offered is not None else ""
-        case WorkOutView():
-            return phrase("take it") if not view.problems else ""
-        case GateView() | WaitView():
-            return phrase("go on") if view.go else ""
-        case StartView():
-            return phrase("start clock")
-        case SectionEndView():
-            return phrase("go on")
-        case EndView():
-            return phrase("finish") if not view.frame.for_later else ""
-        case _:
-            assert_never(view)
-
-
 def answers(view: View) -> tuple[Option, ...]:
     """Return what a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
     match view:
@@ -125,16 +107,174 @@ def _now(later: tuple[Option, ...]) -> tuple[Option, ...]:
     return tuple(Option(option.key, phrase("do now: {label}", option.label)) for option in later)
 
 
+# Keys
+
+
+@dataclass(frozen=True, slots=True)
+class AtOnce:
+    """A key that does something to the step in hand at once."""
+
+    key: Literal["enter", "0", "1"]
+    word: str
+    """What it does, for beside the key."""
+    act: Callable[[], str]
+    """Does it, and returns what was done in the words of the face; raises ShopmateError where it cannot be done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """A key that asks for something before it does anything."""
+
+    key: Literal["0"]
+    word: str
+    ask: Callable[[], Dialogue[None]]
+
+
+StepKey: TypeAlias = AtOnce | Asking
+
+
+def keys(desk: Desk, view: View) -> list[StepKey]:
+    """Return the keys that do something to the step in hand, beside the numbers of its answers and a value that is typed."""
+    match view:
+        case CautionView() | EnterView() | FinishedView():
+            return []
+        case DoView():
+            return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view)]
+        case ChooseView(offered=offered):
+            return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered))] if offered is not None else []
+        case WorkOutView():
+            return [*_passes(desk, view)] if view.problems else [_enter(desk, view, phrase("take it"))]
+        case GateView() | WaitView():
+            return [_enter(desk, view, phrase("go on"))] if view.go else [*_passes(desk, view)]
+        case StartView():
+            return [_enter(desk, view, phrase("start clock"))]
+        case SectionEndView():
+            return [_enter(desk, view, phrase("go on"))]
+        case EndView():
+            return [_enter(desk, view, phrase("finish"))] if not view.frame.for_later else []
+        case _:
+            assert_never(view)
+
+
+def parted(found: Sequence[StepKey]) -> tuple[list[StepKey], list[StepKey]]:
+    """Return Enter and the other keys apart, for the numbers of the answers to be named between them."""
+    return [key for key in found if key.key == "enter"], [key for key in found if key.key != "enter"]
+
+
+def _enter(desk: Desk, view: View, word: str) -> AtOnce:
+    return AtOnce("enter", word, lambda: do(desk, view))
+
+
+def _left_for_later(desk: Desk, view: DoView) -> Iterator[StepKey]:
+    """Yield the keys by which a step is left for later, or said not to be needed once it was."""
+    if view.can_wait:
+        yield AtOnce("0", phrase("do later"), lambda: _about(desk, view, desk.session.defer(desk.now())))
+    if view.taken_up:
+        yield Asking("0", phrase("not needed"), lambda: _drop(desk, view))
+
+
+def _passes(desk: Desk, view: View) -> Iterator[StepKey]:
+    """Yield the keys by which a step is passed that passes only with a reason."""
+    if offered := reasons(view):
+        yield Asking("0", phrase("pass with reason"), lambda: _pass(desk, view, offered))
+        if desk.session.may_again():
+            yield AtOnce("1", phrase("measure again"), lambda: _measure_again(desk))
+
+
 def reasons(view: View) -> tuple[str, ...]:
     """Return the reasons for which a step is passed that passes only with one; none where it is open, or not judged yet."""
     match view:
-        case WorkOutView(reasons=reasons):
-            return reasons
-        case GateView(go=False, reasons=reasons) | WaitView(go=False, reasons=reasons):
-            return reasons
+        case WorkOutView(reasons=offered):
+            return offered
+        case GateView(go=False, reasons=offered) | WaitView(go=False, reasons=offered):
+            return offered
         case CautionView() | DoView() | ChooseView() | EnterView() | GateView() | StartView() | WaitView():
             return ()
         case SectionEndView() | EndView() | FinishedView():
             return ()
         case _:
             assert_never(view)
+
+
+# What they do
+
+
+def do(desk: Desk, view: View) -> str:
+    """Do what Enter does at this place; NotNow, which says why, where it does nothing."""
+    return _about(desk, view, desk.session.done(desk.now()))
+
+
+def take(desk: Desk, view: View, option: Option) -> str:
+    """Choose one of the answers."""
+    word = desk.session.pick(option.key, desk.now())
+    if desk.face.draws:
+        return word
+    recorded = isinstance(view, ChooseView | GateView)
+    return phrase("RECORDED: {step}, {answer}", view.headline, word) if recorded else phrase("NOW: {what}", word)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The value is recorded."""
+
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """The value looks odd; given again it is taken."""
+
+    question: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """The text is no answer."""
+
+    problem: EntryError
+
+
+def give(desk: Desk, view: EnterView, text: str, *, sure: bool) -> Taken | Odd | Wrong:
+    """Give the value asked for; `sure` where it was asked about before. Any other ShopmateError is left to the face."""
+    try:
+        word = desk.session.answer(text, desk.now(), sure=sure)
+    except Doubt as doubt:
+        return Odd(str(doubt))
+    except EntryError as error:
+        return Wrong(error)
+    return Taken(word if desk.face.draws else phrase("RECORDED: {step}, {answer}", view.headline, word))
+
+
+def take_back(desk: Desk) -> str:
+    """Take back the last thing done."""
+    what = desk.session.back(desk.now())
+    return phrase("BACK {step}", what) if desk.face.draws else phrase("BACK: {what}", what)
+
+
+def _measure_again(desk: Desk) -> str:
+    done = desk.session.again(desk.now())
+    return done if desk.face.draws else f"{done}: {phrase('measure it anew')}"
+
+
+def _pass(desk: Desk, view: View, offered: Sequence[str]) -> Dialogue[None]:
+    """Pass the step in hand for a reason, which the log keeps, once that is confirmed."""
+    items = [Item(reason, reason) for reason in offered]
+    reason = yield from choose(phrase("Why pass '{step}' all the same?", view.headline), items, leave="keep the hold")
+    if reason is None:
+        return
+    text, explain = phrase("Pass '{step}' all the same?", view.headline), phrase("Reason: {reason}. The log keeps it.", reason)
+    if (yield from confirm(Confirm(text, explain, phrase("pass it"), phrase("keep the hold")))):
+        yield from attempt(lambda: _about(desk, view, desk.session.override(reason, desk.now()), reason))
+
+
+def _drop(desk: Desk, view: View) -> Dialogue[None]:
+    """Say of a step left for later why it is not needed after all."""
+    items = [Item(phrase(reason), phrase(reason)) for reason in NOT_NEEDED]
+    reason = yield from choose(phrase("Why is '{step}' not needed?", view.headline), items, leave="do it after all")
+    if reason is not None:
+        yield from attempt(lambda: _about(desk, view, desk.session.drop(reason, desk.now()), reason))
+
+
+def _about(desk: Desk, view: View, done: str, *more: str) -> str:
+    """Return what was done, with what it was done to where nothing shows that."""
+    return done if desk.face.draws else f"{done}: {', '.join((view.headline, *more))}"

@@ -10,13 +10,13 @@ from typing import assert_never
 from shopmate import clock as clocks_
 from shopmate import units
 from shopmate.awake import Awake
-from shopmate.dialogue import clocks, hold_point, work
+from shopmate.dialogue import clocks, work
 from shopmate.dialogue import step as steps
 from shopmate.dialogue.asking import Dialogue, Item, Shown, outcome, show
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
-from shopmate.errors import Doubt, EntryError, ShopmateError
+from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
@@ -24,13 +24,9 @@ from shopmate.plain.saying import say_help, say_log, say_section, say_step, say_
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import say, talk
 from shopmate.session import (
-    NOT_NEEDED,
     CautionView,
-    ChooseView,
-    DoView,
     EnterView,
     FinishedView,
-    GateView,
     Session,
     View,
 )
@@ -273,30 +269,25 @@ class Plain:
 
     def act(self, view: View, text: str) -> None:
         """Do what a text means at the step in hand: done, an answer, a reason."""
-        session, now = self.session, self.now()
         if isinstance(view, EnterView):
             self.enter(view, text)
-        elif text == "":
-            if isinstance(view, ChooseView) and view.offered is not None:
-                self.attempt(lambda: _recorded(view, session.answer(view.default, now)))
-            else:
-                self.attempt(lambda: f"{session.done(now)}: {view.headline}")
-        elif (item := chosen(text, _items(view))) is not None:
-            key = item.key
-            if isinstance(view, ChooseView | GateView):
-                self.attempt(lambda: _recorded(view, session.pick(key, now)))
-            else:
-                self.attempt(lambda: phrase("NOW: {what}", session.pick(key, now)))
-        elif text == "0" and isinstance(view, DoView) and view.can_wait:
-            self.attempt(lambda: f"{session.defer(now)}: {view.headline}")
-        elif text == "0" and isinstance(view, DoView) and view.taken_up:
-            self.drop_with_reason(view)
-        elif text == "0" and steps.reasons(view):
-            self.pass_with_reason(view)
-        elif text == "1" and steps.reasons(view) and session.may_again():
-            self.attempt(lambda: f"{session.again(now)}: {phrase('measure it anew')}")
-        else:
-            self.lines.say(phrase("'{text}' does nothing here; type {help}.", text, "help"))
+            return
+        options = {option.key: option for option in steps.answers(view)}
+        if (item := chosen(text, [Item(option.key, option.label) for option in options.values()])) is not None:
+            self.attempt(lambda: steps.take(self.desk, view, options[item.key]))
+            return
+        key = next((key for key in steps.keys(self.desk, view) if key.key == (text or "enter")), None)
+        match key:
+            case steps.AtOnce(act=act):
+                self.attempt(act)
+            case steps.Asking(ask=ask):
+                talk(self.lines, ask())
+            case None if not text:
+                self.attempt(lambda: steps.do(self.desk, view))  # which says why it does nothing
+            case None:
+                self.lines.say(phrase("'{text}' does nothing here; type {help}.", text, "help"))
+            case _:
+                assert_never(key)
 
     def enter(self, view: EnterView, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -305,18 +296,20 @@ class Plain:
             self.lines.say(phrase("This step asks for a value; Enter alone is none."))
             return
         try:
-            word = self.session.answer(given, self.now(), sure=self._doubted == given)
-        except Doubt as doubt:
-            self._doubted = given
-            self.lines.say(str(doubt))
-        except EntryError as error:
-            self._doubted = ""
-            self.lines.say(phrase("Not taken: {problem}", error))
+            taken = steps.give(self.desk, view, given, sure=self._doubted == given)
         except ShopmateError as error:
             self.lines.say(str(error))
-        else:
-            self._doubted = ""
-            self.lines.say(f"{_recorded(view, word)}.")
+            return
+        self._doubted = given if isinstance(taken, steps.Odd) else ""
+        match taken:
+            case steps.Taken(word):
+                self.lines.say(f"{word}.")
+            case steps.Odd(question):
+                self.lines.say(question)
+            case steps.Wrong(problem):
+                self.lines.say(phrase("Not taken: {problem}", problem))
+            case _:
+                assert_never(taken)
 
     def unit(self, view: EnterView) -> str:
         """Return the unit of a number typed without one."""
@@ -324,21 +317,7 @@ class Plain:
 
     def take_back(self) -> None:
         """Take back the last thing done."""
-        self.attempt(lambda: phrase("BACK: {what}", self.session.back(self.now())))
-
-    def pass_with_reason(self, view: View) -> None:
-        """Ask for the reason to pass a hold point, and whether it is meant."""
-        reasons = [Item(reason, reason) for reason in steps.reasons(view)]
-        reason = self.lines.choose(phrase("Why pass '{step}' all the same?", view.headline), reasons, leave="keep the hold")
-        if reason is not None:
-            talk(self.lines, hold_point.pass_it(self.desk, view.headline, reason))
-
-    def drop_with_reason(self, view: View) -> None:
-        """Ask why a step left for later is not needed after all."""
-        reasons = [Item(phrase(reason), phrase(reason)) for reason in NOT_NEEDED]
-        reason = self.lines.choose(phrase("Why is '{step}' not needed?", view.headline), reasons, leave="do it after all")
-        if reason is not None:
-            self.attempt(lambda: f"{self.session.drop(reason, self.now())}: {view.headline}, {reason}")
+        self.attempt(lambda: steps.take_back(self.desk))
 
     # What is said
 
@@ -378,22 +357,10 @@ class Plain:
             elif view.default:
                 take.append(phrase("[Enter] takes {answer}", view.default))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
-        found = []
-        if word := steps.enter_word(view):
-            found.append(phrase("[Enter] {does}", word))
-        if (option := steps.alone(view)) is not None:
-            found.append(f"[1] {option.label}")
-        elif count := len(steps.answers(view)):
-            found.append(numbers(count))
-        if isinstance(view, DoView) and view.can_wait:
-            found.append(phrase("[0] do later"))
-        if isinstance(view, DoView) and view.taken_up:
-            found.append(phrase("[0] not needed"))
-        if steps.reasons(view):
-            found.append(phrase("[0] pass with reason"))
-            if self.session.may_again():
-                found.append(phrase("[1] measure again"))
-        return found
+        enter, others = steps.parted(steps.keys(self.desk, view))
+        count, option = len(steps.answers(view)), steps.alone(view)
+        chosen_by = [f"[1] {option.label}"] if option is not None else [numbers(count)] if count else []
+        return [*(f"[Enter] {key.word}" for key in enter), *chosen_by, *(f"[{key.key}] {key.word}" for key in others)]
 
     def say_change(self, now: datetime) -> None:
         """Say the step in hand where it is another one than was said, or stands otherwise."""
@@ -429,12 +396,3 @@ class Plain:
         """Say why no sound is paused now."""
         paused = self.watching.paused(self.now())
         self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
-
-
-def _recorded(view: View, word: str) -> str:
-    """Return how a recorded answer is said."""
-    return phrase("RECORDED: {step}, {answer}", view.headline, word)
-
-
-def _items(view: View) -> list[Item]:
-    return [Item(option.key, option.label) for option in steps.answers(view)]

@@ -204,7 +204,7 @@ async def stops(at):
             kinds.add(at.view.headline)
             await at.press("0")
             yield "a reason"
-            await at.press("-")
+            await at.press("/")
         kinds.add(type(at.view))
         await at.step()
     yield "finished"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import assert_never
 
 from textual import events
 from textual.geometry import Size
@@ -12,12 +13,27 @@ from textual.widget import Widget
 from shopmate import units
 from shopmate.calculator import Measure
 from shopmate.clock import Clock
-from shopmate.dialogue import clocks, hold_point, work
+from shopmate.dialogue import clocks, work
 from shopmate.dialogue.asking import show
-from shopmate.dialogue.step import alone, answers, enter_word, reasons, said
-from shopmate.errors import Doubt, EntryError, ShopmateError
+from shopmate.dialogue.step import (
+    Asking,
+    AtOnce,
+    Odd,
+    StepKey,
+    Taken,
+    Wrong,
+    alone,
+    answers,
+    give,
+    keys,
+    parted,
+    said,
+    take,
+    take_back,
+)
+from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import NOT_NEEDED, CautionView, ChooseView, DoView, EnterView, FinishedView, Session, View
+from shopmate.session import CautionView, ChooseView, EnterView, FinishedView, Option, Session, View
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.cautions import CautionsScreen
@@ -50,7 +66,6 @@ class BenchScreen(KeyedScreen[None]):
         """Size of the screen as it was drawn last."""
         self.doubted: str | None = None
         """The text that was asked about and is taken when it is given once more."""
-        self.giving_reason = False
         self.here: tuple[object, ...] | None = None
         """Project, run and place that are shown."""
         self.asked_for: tuple[object, ...] | None = None
@@ -86,8 +101,8 @@ class BenchScreen(KeyedScreen[None]):
             here = (app.session.log.path, run.key, view.place)
             if self.here != here:
                 app.guard.move()
-            if self.here != here or said(view).go:
-                self.giving_reason, self.doubted = False, None
+            if self.here != here:
+                self.doubted = None
             self.here = here
             if isinstance(view, FinishedView):
                 self.stops = False
@@ -96,7 +111,6 @@ class BenchScreen(KeyedScreen[None]):
         else:
             self.ask_nothing()
         self.show_here()
-        panel.giving_reason = self.giving_reason
         panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
         panel.view = coming.view = view
         self.refresh_clocks()
@@ -169,15 +183,13 @@ class BenchScreen(KeyedScreen[None]):
             self.show_here()
 
     def show_answers(self, view: View) -> None:
-        """Show the answers a digit chooses: to the step, for the reason to pass it, or which step for later is taken up."""
+        """Show the answers a digit chooses: to the step, or which step for later is taken up."""
         options, offered = answers(view), None
         labels = [option.label for option in options]
-        if self.giving_reason:
-            labels = self.reasons(view)
-        elif isinstance(view, ChooseView) and view.offered is not None:
+        if isinstance(view, ChooseView) and view.offered is not None:
             offered = options.index(view.offered) + 1
         numbered = self.query_one(Numbered)
-        numbered.display = bool(labels) and (self.giving_reason or alone(view) is None) and not self.stops
+        numbered.display = bool(labels) and alone(view) is None and not self.stops
         if dict(enumerate(labels, 1)) != numbered.choices:
             numbered.ask(dict(enumerate(labels, 1)), offered)
 
@@ -276,7 +288,7 @@ class BenchScreen(KeyedScreen[None]):
             self.go_on()
         if numbered.display and numbered.press(event):
             if not numbered.typed and numbered.chosen is not None:
-                self.choose(numbered.chosen - 1)
+                self.choose(answers(view)[numbered.chosen - 1])
             return True
         if not isinstance(view, EnterView) or (event.key in ("slash", "minus", "plus") and not entry.text):
             return False
@@ -309,9 +321,6 @@ class BenchScreen(KeyedScreen[None]):
             seen.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
         if self.stops:
             return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
-        if self.giving_reason:
-            keep = "do it after all" if isinstance(view, DoView) else "keep the hold"
-            return [Offer("1", "reason", lambda: None), Offer("minus", keep, self.keep_hold, also=("escape",)), *seen]
         if isinstance(view, CautionView):
             return self.with_theme([*seen, *common])
         if isinstance(view, EnterView):
@@ -319,23 +328,26 @@ class BenchScreen(KeyedScreen[None]):
             return [*self.entry_offers(view), *(offer for offer in seen if offer.key != "full_stop")]
         if isinstance(view, FinishedView):
             return self.with_theme([Offer("enter", "other work", self.other_work), *seen, *common])
-        enter = [Offer("enter", word, self.do)] if (word := enter_word(view)) else []
-        extra = []
+        enter, others = parted(keys(self.app.desk, view))
+        found = list(map(self.offer, enter))
         if (option := alone(view)) is not None:
-            extra = [Offer("1", option.label, lambda: self.choose(0))]
+            found.append(Offer("1", option.label, lambda: self.choose(option)))
         elif answers(view):
-            extra = [Offer("1", "choose", lambda: None)]
-        if reasons(view):
-            extra += [Offer("0", "pass with reason", self.ask_reason)]
-            if self.app.session.may_again():
-                extra += [Offer("1", "measure again", lambda: self.app.attempt(self.measure_again))]
-        if isinstance(view, DoView) and view.can_wait:
-            extra.append(Offer("0", "do later", lambda: self.app.attempt(lambda: self.app.session.defer(self.app.now()))))
-        if isinstance(view, DoView) and view.taken_up:
-            extra.append(Offer("0", "not needed", self.ask_reason))
+            found.append(Offer("1", "choose", lambda: None))
+        found += map(self.offer, others)
         if said(view).warnings and all(offer.key != "full_stop" for offer in seen):
-            extra.append(Offer("full_stop", "cautions", self.show_cautions))
-        return self.with_theme(_few([*enter, *extra, *seen, *common]))
+            found.append(Offer("full_stop", "cautions", self.show_cautions))
+        return self.with_theme(_few([*found, *seen, *common]))
+
+    def offer(self, key: StepKey) -> Offer:
+        """Return what the key line offers for a key of the step in hand."""
+        match key:
+            case AtOnce(name, word, act):
+                return Offer(name, word, lambda: self.app.attempt(act))
+            case Asking(name, word, ask):
+                return Offer(name, word, lambda: self.app.hold(ask()))
+            case _:
+                assert_never(key)
 
     def with_theme(self, offers: list[Offer]) -> list[Offer]:
         """Return the offers with the switch between the themes, where its key is free and the key line has room for it."""
@@ -380,32 +392,11 @@ class BenchScreen(KeyedScreen[None]):
         """Begin a number below zero; the same key once more takes back instead."""
         self.query_one(Entry).text = "-"
 
-    def do(self) -> None:
-        """Do what Enter does at this step."""
+    def choose(self, option: Option) -> None:
+        """Take one of the answers, or the step for later to take up."""
         view = self.view
         assert view is not None
-        if isinstance(view, ChooseView):
-            self.app.attempt(lambda: self.app.session.answer(view.default, self.app.now()))
-        else:
-            self.app.attempt(lambda: self.app.session.done(self.app.now()))
-
-    def choose(self, index: int) -> None:
-        """Take the answer at `index`, the reason to pass a hold point or a step for later, or the step to take up."""
-        view, session = self.view, self.app.session
-        assert view is not None
-        if self.giving_reason:
-            self.giving_reason = False
-            reason = self.reasons(view)[index]
-            if isinstance(view, DoView):
-                self.app.attempt(lambda: session.drop(reason, self.app.now()))
-            else:
-                self.app.hold(hold_point.pass_it(self.app.desk, view.headline, reason))
-        else:
-            self.app.attempt(lambda: session.pick(answers(view)[index].key, self.app.now()))
-
-    def reasons(self, view: View) -> list[str]:
-        """Return the reasons to pass a hold point, or for not doing a step taken up after all."""
-        return list(map(phrase, NOT_NEEDED)) if isinstance(view, DoView) else list(reasons(view))
+        self.app.attempt(lambda: take(self.app.desk, view, option))
 
     def enter_value(self) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -413,41 +404,28 @@ class BenchScreen(KeyedScreen[None]):
         assert isinstance(view, EnterView)
         text = entry.text_with_unit() or view.default
         try:
-            if entry.problem is not None:
-                raise entry.problem
-            word = self.app.session.answer(text, self.app.now(), sure=self.doubted == text)
-        except Doubt as doubt:
-            self.doubted = text
-            entry.note = phrase("{question} Enter again if so", doubt)
-        except EntryError as error:
-            entry.note = str(error)
+            given = give(self.app.desk, view, text, sure=self.doubted == text) if entry.problem is None else Wrong(entry.problem)
         except ShopmateError as error:
             self.app.tell(str(error))
-        else:
-            self.asked_for = None
-            self.query_one(KeyLine).say(word)
-            self.refresh_view()
+            return
+        match given:
+            case Taken(word):
+                self.asked_for = None
+                self.query_one(KeyLine).say(word)
+                self.refresh_view()
+            case Odd(question):
+                self.doubted = text
+                entry.note = phrase("{question} Enter again if so", question)
+            case Wrong(problem):
+                entry.note = str(problem)
+            case _:
+                assert_never(given)
 
     def take_back(self) -> None:
         """Take back the last thing done."""
         self.query_one(Entry).text = ""
         self.asked_for = None
-        self.app.attempt(lambda: phrase("BACK {step}", self.app.session.back(self.app.now())))
-
-    def measure_again(self) -> str:
-        """Go back to the answer the hold point was judged by."""
-        self.asked_for = None
-        return self.app.session.again(self.app.now())
-
-    def ask_reason(self) -> None:
-        """Ask for the reason to pass a hold point, or why a step for later is not needed."""
-        self.giving_reason = True
-        self.refresh_view()
-
-    def keep_hold(self) -> None:
-        """Leave the hold point closed, the step for later to be done."""
-        self.giving_reason = False
-        self.refresh_view()
+        self.app.attempt(lambda: take_back(self.app.desk))
 
 
 def _few(offers: list[Offer]) -> list[Offer]:

@@ -48,8 +48,6 @@ class StepPanel(Widget):
     """Project, part and recipe, for the first row."""
     room: reactive[int] = reactive(24, layout=True)
     """Rows there are at most."""
-    giving_reason: reactive[bool] = reactive(False, layout=True)
-    """Whether the reason to pass a hold point is being asked for."""
     here: reactive[Here | None] = reactive(None, layout=True)
     """Where somebody who comes back was; None while nobody was away."""
     stops: reactive[bool] = reactive(False, layout=True)
@@ -71,7 +69,6 @@ class StepPanel(Widget):
             self.project,
             width,
             self.room,
-            giving_reason=self.giving_reason,
             key=self.cautions_key,
             here=self.here,
             stops=self.stops,
@@ -103,7 +100,6 @@ def rows(
     width: int,
     height: int,
     *,
-    giving_reason: bool = False,
     key: str = "",
     here: Here | None = None,
     stops: bool = False,
@@ -120,15 +116,15 @@ def rows(
     if here is not None and stops:
         top += _stop(here, view, width)
     rest = height - len(top)
-    groups = [_reason(view, width, rest)] if giving_reason else _core(view, figures, width, rest, key)
+    groups = _core(view, figures, width, rest, key)
     core = _spaced(groups, rest - _AIR)
     # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
     spare = len(groups[-1]) - 1 if frame.detail and len(core) > rest else 0
-    if here is not None and not stops and not giving_reason and (len(core) < rest or len(core) - spare < rest):
+    if here is not None and not stops and (len(core) < rest or len(core) - spare < rest):
         top.append(_passing(here, width))
         rest -= 1
     # It comes after a row for the step done last.
-    if (cue := _cue(view, width)) and not giving_reason and len(core) + 2 < rest:
+    if (cue := _cue(view, width)) and len(core) + 2 < rest:
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
     done = frame.outline[: frame.at] if here is None else ()
@@ -276,14 +272,6 @@ def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) 
 
 def _more(count: int) -> str:
     return phrase("+ 1 more caution") if count == 1 else phrase("+ {count} more cautions", count)
-
-
-def _reason(view: View, width: int, height: int) -> list[Content]:
-    """Return the question for the reason to pass a hold point, whole in any case."""
-    lines = _wrap(phrase("Why pass '{step}' all the same?", view.headline), width - 2)
-    if len(lines) > height:
-        lines = [_cut(phrase("Why pass '{step}'?", view.headline), width - 1)]
-    return [Content.styled(f" {line}", "bold $late") for line in lines]
 
 
 def _caution(view: CautionView, width: int, height: int) -> list[list[Content]]:
