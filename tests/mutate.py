@@ -437,6 +437,7 @@ def main() -> int:
             print(f"{change.path}:{change.line}  {change.what}")
         return 0
     os.nice(10)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped"))  # so that the copy does not stay
     tried = []
     with tempfile.TemporaryDirectory(prefix="mutate-") as folder:
         copy = Copy(Path(folder))
