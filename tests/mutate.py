@@ -35,7 +35,7 @@ AREAS = {"calc": "calc", "models": "calc", "calculator": "calculator", "result":
          "clock": "clock", "log": "log", "session": "session", "recipe": "recipe", "ears": "ears", "tui": "guard"}  # fmt: skip
 """Module or package of shopmate -> area whose changes are drawn together; of tui, the guard alone."""
 
-OF_A_CALCULATOR = ("test_calc", "test_checks", "test_thresholds", "test_said_figures", "test_sweep", "test_picture")
+OF_A_CALCULATOR = ("test_cards", "test_calc", "test_checks", "test_thresholds", "test_said_figures", "test_sweep", "test_picture")
 """Tests that take each calculator in turn; of these only its own cases are run."""
 
 NEAR = {
