@@ -82,19 +82,54 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Presentation:
-    """A result as it is read; its parts come in the order in which they are declared here, a face only lays them out."""
+    """A result as it is read, in this order: verdict, figures for the bench, doubts, cautions, other figures, working, sources.
 
-    verdict: tuple[Figure, ...]
-    """How it is judged, where it is."""
-    figures: tuple[Figure, ...]
-    """What the bench goes by."""
-    doubts: tuple[str, ...]
-    """What is odd about the figures it was given: they make all that follows doubtful."""
-    cautions: tuple[str, ...]
-    """What it warns of, in the calculator's order: what changes the work first."""
-    others: tuple[Figure, ...]
-    working: tuple[str, ...]
-    sources: tuple[str, ...]
+    A face only lays out these parts.
+    """
+
+    result: Result
+    declared: Sequence[Output]
+    """The outputs of its calculator by importance; what is not among them comes last, under its own name."""
+    system: System | None
+    """The system whose units its figures are shown in; None for the units they have."""
+    lead: Sequence[str] = ()
+    """Names of the figures for the bench, in their order; without them they are the first LEAD of the calculator."""
+
+    @property
+    def verdict(self) -> tuple[Figure, ...]:
+        """How it is judged, where it is."""
+        return self._figures([VERDICT])
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        """What the bench goes by."""
+        return self._figures(self._lead)
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """What is odd about the figures it was given: they make all that follows doubtful."""
+        return self.result.doubts
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What it warns of, in the calculator's order: what changes the work first."""
+        return self.result.cautions
+
+    @property
+    def others(self) -> tuple[Figure, ...]:
+        """The further figures."""
+        lead = self._lead
+        return self._figures([name for name in self._known if name not in lead])
+
+    @property
+    def working(self) -> tuple[str, ...]:
+        """The formulas with the numbers put in."""
+        return self.result.working
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Where the formulas and constants come from."""
+        return self.result.sources
 
     @property
     def head(self) -> tuple[Figure, ...]:
@@ -106,40 +141,24 @@ class Presentation:
         """The doubts, then the cautions."""
         return (*self.doubts, *self.cautions)
 
+    @property
+    def _known(self) -> list[str]:
+        """The names of the outputs that have a value, but for the verdict."""
+        outputs = self.result.outputs
+        names = dict.fromkeys([*(output.name for output in self.declared), *outputs])
+        return [name for name in names if name != VERDICT and outputs.get(name) is not None]
 
-def present(result: Result, declared: Sequence[Output], system: System | None, lead: Sequence[str] = ()) -> Presentation:
-    """Return how a result is read, its figures as `figures` returns them.
+    @property
+    def _lead(self) -> list[str]:
+        return [name for name in self.lead if name != VERDICT] if self.lead else self._known[:LEAD]
 
-    `lead` names the figures for the bench, in their order; without it they are the first LEAD of the calculator.
-    """
-    known = figures(result.outputs, declared, system)
-    verdict = tuple(figure for figure in known if figure.name == VERDICT)
-    rest = {figure.name: figure for figure in known if figure.name != VERDICT}
-    first = tuple(rest[name] for name in lead or list(rest)[:LEAD] if name in rest)
-    return Presentation(
-        verdict=verdict,
-        figures=first,
-        doubts=result.doubts,
-        cautions=result.cautions,
-        others=tuple(figure for figure in rest.values() if figure not in first),
-        working=result.working,
-        sources=result.sources,
-    )
-
-
-def figures(outputs: Mapping[str, Value | None], declared: Sequence[Output], system: System | None) -> list[Figure]:
-    """Return the outputs that have a value: the verdict first, the others by importance, what is not declared by its name last.
-
-    Quantities are shown in a unit of `system`, or in the one they have where it is None.
-    """
-    own = {output.name: output for output in declared}
-    names = sorted(dict.fromkeys((*own, *outputs)), key=lambda name: name != VERDICT)
-    found = []
-    for name in names:
-        if (value := outputs.get(name)) is not None:
-            title, places = (own[name].title, own[name].places) if name in own else (name, None)
-            found.append(Figure(title, shown(value, system, places), name, value))
-    return found
+    def _figures(self, names: Sequence[str]) -> tuple[Figure, ...]:
+        declared, found = {output.name: output for output in self.declared}, []
+        for name in names:
+            if (value := self.result.outputs.get(name)) is not None:
+                title, places = (declared[name].title, declared[name].places) if name in declared else (name, None)
+                found.append(Figure(title, shown(value, self.system, places), name, value))
+        return tuple(found)
 
 
 def shown(value: Value, system: System | None, places: int | None = None) -> Shown:

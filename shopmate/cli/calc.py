@@ -12,7 +12,7 @@ from shopmate import calc, picture
 from shopmate.cli.parser import pairs
 from shopmate.cli.signs import prints
 from shopmate.errors import UsageError
-from shopmate.result import Result, present, shown
+from shopmate.result import Presentation, Result, shown
 
 _PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
 """Least and most columns, and least rows, in which a picture is drawn."""
@@ -60,7 +60,7 @@ def _say_result(result: Result) -> None:
     for field in calc.find(result.calculator).inputs:
         if field.name in result.inputs:
             print(f"  {field.title}: {shown(result.inputs[field.name], None)}")
-    read = present(result, calc.find(result.calculator).outputs, None)
+    read = Presentation(result, calc.find(result.calculator).outputs, None)
     for figure in read.head:
         print(f"{figure.name} = {figure.shown}  ({figure.label})")
     sys.stdout.flush()

@@ -8,7 +8,7 @@ from shopmate.dialogue.form import Form
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.plain.lines import BACK, Lines, chosen, numbers, wanted
-from shopmate.result import Result, present
+from shopmate.result import Presentation, Result
 
 
 def fill(lines: Lines, form: Form) -> None:
@@ -117,7 +117,7 @@ def _enter_key(form: Form) -> str:
 def _say_result(lines: Lines, form: Form, result: Result) -> None:
     """Say what comes of the fields, with its cautions."""
     lines.say(phrase("Result of {calculator}:", form.calculator.title))
-    read = present(result, form.calculator.outputs, form.system)
+    read = Presentation(result, form.calculator.outputs, form.system)
     warnings = (phrase("Caution: {caution}", warning) for warning in read.warnings)
     for line in (*map(str, read.head), *warnings, *map(str, read.others)):
         lines.say(line, 2)

@@ -8,7 +8,7 @@ from shopmate import calc, units
 from shopmate.calculator import Count, Measure, Value
 from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
 from shopmate.records import dataclass
-from shopmate.result import Figure, Presentation, Result, present
+from shopmate.result import Figure, Presentation, Result
 from shopmate.session.run import Held, Run
 from shopmate.units import Quantity, Shown, System
 
@@ -125,7 +125,7 @@ class Values:
 
     def presented(self, act: WorkOut, result: Result) -> Presentation:
         """Return the result of a step's calculator as it is read."""
-        return present(result, calc.find(act.calculator).outputs, self.system, act.show)
+        return Presentation(result, calc.find(act.calculator).outputs, self.system, act.show)
 
 
 def unit_of(answer: MeasureAnswer | CountAnswer) -> str:

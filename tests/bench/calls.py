@@ -117,7 +117,7 @@ def main(show: Callable[[Calls], None]) -> None:
 
 
 def show_most(calls: Calls) -> None:
-    for name, count in calls.ours.most_common(40):
+    for name, count in calls.ours.most_common(90):
         print(f"    {count:5} {name}")
 
 

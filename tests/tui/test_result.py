@@ -10,7 +10,7 @@ from tui_stage import Hands, Stage, picture
 
 from shopmate import calc, cli, recipe, session, units
 from shopmate.dialogue.form import Form
-from shopmate.result import present
+from shopmate.result import Presentation
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
 from shopmate.session.export import export
@@ -30,7 +30,7 @@ def read():
     result = calc.run("dewpoint", GIVEN)
     assert result.doubts
     assert result.cautions
-    return present(result, calc.find("dewpoint").outputs, "metric")
+    return Presentation(result, calc.find("dewpoint").outputs, "metric")
 
 
 def in_order(text, *wanted):
@@ -53,7 +53,7 @@ def test_the_verdict_comes_first_and_what_nothing_names_comes_after_the_warnings
 
 def test_a_step_names_its_figures():
     result = calc.run("dewpoint", GIVEN)
-    read = present(result, calc.find("dewpoint").outputs, "metric", ("surface_least",))
+    read = Presentation(result, calc.find("dewpoint").outputs, "metric", ("surface_least",))
     assert [figure.name for figure in read.figures] == ["surface_least"]
     assert [figure.name for figure in read.others][:4] == ["dew_point", "margin", "margin_rule", "humidity_rule"]
 
@@ -61,7 +61,7 @@ def test_a_step_names_its_figures():
 @pytest.mark.parametrize(("system", "unit"), [("metric", "mm"), ("inch", "in"), (None, "mm")])
 def test_figures_are_shown_in_the_system_or_as_they_are(system, unit):
     result = calc.run("fillet", {"length": "5 m", "radius": "12 mm"})
-    figures = present(result, calc.find("fillet").outputs, system).others
+    figures = Presentation(result, calc.find("fillet").outputs, system).others
     leg = next(figure for figure in figures if figure.name == "leg")
     assert leg.shown.unit == unit
     assert str(leg.shown) == str(units.display(leg.value, system, 1) if system else units.shown(leg.value, 1))
@@ -106,7 +106,7 @@ def doubtful():
 def test_on_the_sheet(doubtful, now):
     text = sheet(doubtful, {}, materials(), now())
     result = calc.run("dewpoint", {"air": "20", "humidity": "50 %", "surface": "20 °C", "margin": "3 K"})
-    read = present(result, calc.find("dewpoint").outputs, "metric", ("dew_point", "margin"))
+    read = Presentation(result, calc.find("dewpoint").outputs, "metric", ("dew_point", "margin"))
     part = text[text.index("Pass the dew point") :]
     labels = [[figure.label for figure in group] for group in (read.head, read.others)]
     assert in_order(part, *labels[0], *read.warnings, *labels[1], *read.working)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from shopmate import calc
 from shopmate.records import dataclass
-from shopmate.result import Result, figures
+from shopmate.result import Presentation, Result
 from shopmate.session.events.event import Happened, Recorded, Said
 from shopmate.session.project import Project
 
@@ -42,7 +42,8 @@ class ResultKept(Happened, kind="kept", undoable=False, leaves_step=False):
     def said(self) -> Said:
         # One of a calculator that this program does not have, as of a newer one, has its names alone.
         declared = calc.find(self.calculator).outputs if self.calculator in calc.names() else ()
-        main = figures(self.result.outputs, declared, None)[:_MAIN_FIGURES]
+        read = Presentation(self.result, declared, None)
+        main = (*read.head, *read.others)[:_MAIN_FIGURES]
         typed = "; ".join(f"{name} {text}" for name, text in self.texts.items())
         return Said(f"Kept {self.calculator}", "; ".join(map(str, main)), typed=typed)
 

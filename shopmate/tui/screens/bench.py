@@ -111,7 +111,7 @@ class BenchScreen(KeyedScreen[None]):
         else:
             self.ask_nothing()
         self.show_here()
-        panel.cautions_key = "." if any(offer.act == self.show_cautions for offer in self.offers()) else ""
+        panel.cautions_key = "." if view is not None and self.offers_cautions(view) else ""
         panel.view = coming.view = view
         self.refresh_clocks()
         self.show_offers()
@@ -335,7 +335,7 @@ class BenchScreen(KeyedScreen[None]):
         elif answers(view):
             found.append(Offer("1", "choose", lambda: None))
         found += map(self.offer, others)
-        if said(view).warnings and all(offer.key != "full_stop" for offer in seen):
+        if self.offers_cautions(view):
             found.append(Offer("full_stop", "cautions", self.show_cautions))
         return self.with_theme(_few([*found, *seen, *common]))
 
@@ -356,8 +356,13 @@ class BenchScreen(KeyedScreen[None]):
         word = "dark" if self.app.session.project.theme == "light" else "light"
         more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(self.app.desk.switch_theme))]
         width = self.app.size.width
-        costs_a_row = key_line.rows(more, width) > key_line.rows(offers, width)
-        return offers if costs_a_row and self.has_class("small") else more
+        costs_a_row = self.has_class("small") and key_line.rows(more, width) > key_line.rows(offers, width)
+        return offers if costs_a_row else more
+
+    def offers_cautions(self, view: View) -> bool:
+        """Whether a key shows all cautions of the working in hand: an alarm that may be put off comes first."""
+        shown = bool(said(view).warnings) and not self.stops
+        return shown and self.app.session.may_shelve(self.app.now()) is None
 
     def look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""

@@ -14,7 +14,7 @@ from textual.widget import Widget
 from shopmate import units
 from shopmate.dialogue.form import Form
 from shopmate.phrases import phrase
-from shopmate.result import Figure, Presentation, Result, present
+from shopmate.result import Figure, Presentation, Result
 from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.widgets import block
 from shopmate.tui.widgets.sketch import AIRY_ROWS, Drawing
@@ -106,7 +106,7 @@ class Outcome(Widget):
 
     def _figures(self, result: Result) -> list[list[Content]]:
         """Return a result in the order of its presentation, as far as there is room for it now."""
-        read = present(result, self._form.calculator.outputs, self._form.system)
+        read = Presentation(result, self._form.calculator.outputs, self._form.system)
         mark = Content.styled("! ", "bold $do-before")
         warnings = [self._hang(mark, text) for text in read.warnings]
         count = [[Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")]] if warnings else []

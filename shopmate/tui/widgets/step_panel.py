@@ -55,6 +55,9 @@ class StepPanel(Widget):
     cautions_key: reactive[str] = reactive("", layout=True)
     """What is printed on the key that shows all cautions; nothing while it has another use."""
 
+    _drawn: tuple[object, list[Content]] = (None, [])
+    """What was drawn last, and its rows."""
+
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(self._rows(width))
 
@@ -64,16 +67,10 @@ class StepPanel(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
-        return rows(
-            self.view,
-            self.project,
-            width,
-            self.room,
-            key=self.cautions_key,
-            here=self.here,
-            stops=self.stops,
-            mark=decimal_mark(self.app),
-        )
+        asked = (self.view, self.project, width, self.room, self.cautions_key, self.here, self.stops, decimal_mark(self.app))
+        if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
+            self._drawn = asked, rows(*asked)
+        return self._drawn[1]
 
 
 class Coming(Widget):
@@ -99,7 +96,6 @@ def rows(
     project: str,
     width: int,
     height: int,
-    *,
     key: str = "",
     here: Here | None = None,
     stops: bool = False,
