@@ -167,3 +167,18 @@ def test_the_figures_of_the_words_of_a_lift():
     assert got["end_height"].value_in("cm") == pytest.approx(125)
     # 23 kg × 25/H × (1 − 0.003 × 50) × (0.82 + 4.5/50) × 0.95 is 10 kg at H = 42.25 cm, down to a whole one.
     assert got["near_enough"].value_in("cm") == math.floor(23 * 25 * 0.85 * 0.91 * 0.95 / 10)
+
+
+NIOSH_TABLE_5 = {
+    "up to 1 h": "1.00 0.97 0.94 0.91 0.88 0.84 0.80 0.75 0.70 0.60",
+    "1 to 2 h": "0.95 0.92 0.88 0.84 0.79 0.72 0.60 0.50 0.42 0.35",
+    "2 to 8 h": "0.85 0.81 0.75 0.65 0.55 0.45 0.35 0.27 0.22 0.18",
+}
+"""Frequency multipliers for 0.2, 0.5 and 1 to 8 lifts a minute: NIOSH 94-110 table 5, written down apart [memory]."""
+
+
+@pytest.mark.parametrize("duration", NIOSH_TABLE_5)
+def test_the_multiplier_of_each_rate_is_that_of_the_published_table(duration):
+    most = numbers(rate="0.2", duration="up to 1 h")["limit"]
+    for rate, wanted in zip(("0.2", "0.5", *map(str, range(1, 9))), NIOSH_TABLE_5[duration].split(), strict=True):
+        assert numbers(rate=rate, duration=duration)["limit"] / most == pytest.approx(float(wanted)), rate
