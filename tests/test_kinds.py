@@ -1,5 +1,6 @@
 """A kind that is added and forgotten somewhere: mypy, or a test, names each place to fill."""
 
+import ast
 import os
 import re
 import shutil
@@ -21,19 +22,103 @@ def run(folder: Path, *command: str) -> str:
 
 @pytest.fixture
 def planted(tmp_path):
-    """Return a function that adds texts to files of a copy of the package, and returns the folder of the copy."""
+    """Return a function that changes files of a copy of the package, and returns the folder of the copy.
 
-    def plant(texts: dict[str, str]) -> Path:
+    It is given what is added to each file, or what takes the place of what in it.
+    """
+
+    def plant(texts: dict[str, str | dict[str, str]]) -> Path:
         shutil.copytree(ROOT / "shopmate", tmp_path / "shopmate", ignore=shutil.ignore_patterns("__pycache__"))
         shutil.copy2(ROOT / "pyproject.toml", tmp_path)
         if (ROOT / ".mypy_cache").is_dir():
             shutil.copytree(ROOT / ".mypy_cache", tmp_path / ".mypy_cache")
-        for name, text in texts.items():
+        for name, change in texts.items():
             path = tmp_path / name
-            path.write_text(path.read_text(encoding="utf-8") + text, encoding="utf-8")
+            text = path.read_text(encoding="utf-8")
+            if isinstance(change, str):
+                text += change
+            else:
+                for old, new in change.items():
+                    assert text.count(old) == 1, f"{old} in {name}"
+                    text = text.replace(old, new)
+            path.write_text(text, encoding="utf-8")
         return tmp_path
 
     return plant
+
+
+def places(folder: Path, said: str) -> dict[str, set[str]]:
+    """Return for each kind that mypy finds forgotten the functions in which it is."""
+    found: dict[str, set[str]] = {}
+    for name, line, kind in re.findall(
+        r'^(\S+):(\d+): error: Argument 1 to "assert_never" has incompatible type "([^;]+)";', said, re.M
+    ):
+        tree = ast.parse((folder / name).read_text(encoding="utf-8"))
+        around = [
+            node
+            for node in ast.walk(tree)
+            if isinstance(node, ast.FunctionDef) and node.lineno <= int(line) <= (node.end_lineno or 0)
+        ]
+        found.setdefault(kind, set()).add(f"{name} {max(around, key=lambda node: node.lineno).name}")
+    return found
+
+
+KIND = """
+@dataclass(frozen=True, slots=True)
+class {name}{base}:
+    \"\"\"A kind that is planted.\"\"\"
+
+
+"""
+
+MODEL, VIEW, JUDGING = "shopmate/recipe/model.py", "shopmate/session/view.py", "shopmate/session/judging.py"
+
+PLANTED: dict[str, str | dict[str, str]] = {
+    MODEL: {
+        "AnswerKind = ": KIND.format(name="Photo", base="") + "AnswerKind = Photo | ",
+        "When = ": KIND.format(name="Weather", base="") + "When = Weather | ",
+        "JudgedBy = ": KIND.format(name="Sample", base="") + "JudgedBy = Sample | ",
+        "Act = ": KIND.format(name="Look", base="") + "Act = Look | ",
+        'Stands = Literal["running", ': 'Stands = Literal["paused", "running", ',
+    },
+    "shopmate/recipe/acts.py": {'ActWord = Literal["do", ': 'ActWord = Literal["look", "do", '},
+    "shopmate/models/due.py": {'ClockKind = Literal["DO BEFORE", ': 'ClockKind = Literal["AT", "DO BEFORE", '},
+    JUDGING: {"InHand: TypeAlias = ": KIND.format(name="Halted", base="") + "InHand: TypeAlias = Halted | "},
+    VIEW: {"View: TypeAlias = (": KIND.format(name="LookView", base="(_Framed)") + "View: TypeAlias = (\n    LookView |"},
+}
+"""A kind of each sort of thing that there are kinds of, and so of each union that is matched."""
+
+TO_FILL = {
+    "Look": {
+        f"{JUDGING} bars", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
+        "shopmate/session/bench.py _with_gain", "shopmate/session/bench.py answer",
+        "shopmate/session/sheet.py act", "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
+    },
+    "Literal['look']": {"shopmate/recipe/acts.py act", "shopmate/recipe/acts.py keys_of"},
+    "Photo": {
+        "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/bench.py _answered",
+        "shopmate/session/sheet.py answer", "shopmate/session/viewer.py _ask",
+    },
+    "Sample": {f"{JUDGING} _held", f"{JUDGING} _rests_on", "shopmate/session/sheet.py gate", "shopmate/session/viewer.py _gate"},
+    "Weather": {
+        "shopmate/session/sheet.py _is_known", "shopmate/session/viewer.py _to_come", "shopmate/session/viewer.py condition",
+        "shopmate/session/way.py applicable",
+    },
+    "Literal['paused']": {"shopmate/session/viewer.py condition"},
+    "Literal['AT']": {"shopmate/models/due.py closes", "shopmate/tui/widgets/clock_band.py _style"},
+    "Halted": {"shopmate/session/bench.py done", "shopmate/session/bench.py pick", "shopmate/session/viewer.py view"},
+    "LookView": {
+        "shopmate/dialogue/step.py answers", "shopmate/dialogue/step.py keys", "shopmate/dialogue/step.py reasons",
+        "shopmate/dialogue/step.py said", "shopmate/session/demo.py _act",
+    },
+}  # fmt: skip
+"""Where each of them has to be filled in."""
+
+
+@pytest.mark.slow
+def test_mypy_names_every_place_to_fill_for_a_kind_that_is_added(planted):
+    folder = planted(PLANTED)
+    assert places(folder, run(folder, "mypy")) == TO_FILL
 
 
 EVENTS = "shopmate/session/events/noted.py"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Literal, assert_never
+from typing import Literal, assert_never, get_args
 
 from shopmate import calc, units
 from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
@@ -44,6 +44,8 @@ REASONS = (
 ActWord = Literal["do", "ask", "work out", "gate", "start", "wait"]
 """The key of a step that says what kind it is."""
 
+ACT_WORDS: tuple[ActWord, ...] = get_args(ActWord)
+
 DETAIL = 60
 """Characters of a detail line that stand in one row."""
 
@@ -55,15 +57,25 @@ _GATES = {
 }
 """Forms of a gate, by the key that says what judges it, with the further keys of each."""
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
-KEYS: dict[ActWord, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "do": ((), ("can_wait",)),
-    "ask": (("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")),
-    "work out": (("calculator", "with", "into"), ("show",)),
-    "gate": (("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")),
-    "start": (("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)),
-    "wait": (("clock",), ("reasons",)),
-}
-"""Keys each kind of step needs and may have, besides its own and the common ones."""
+
+
+def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the keys a kind of step needs and those it may have, besides its own and the common ones."""
+    match kind:
+        case "do":
+            return (), ("can_wait",)
+        case "ask":
+            return ("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")
+        case "work out":
+            return ("calculator", "with", "into"), ("show",)
+        case "gate":
+            return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")
+        case "start":
+            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)
+        case "wait":
+            return ("clock",), ("reasons",)
+        case _:
+            assert_never(kind)
 
 
 def whole(text: str) -> bool:

@@ -11,7 +11,7 @@ from shopmate import units
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.recipe import words
-from shopmate.recipe.acts import DETAIL, KEYS, Acts, whole
+from shopmate.recipe.acts import ACT_WORDS, DETAIL, Acts, keys_of, whole
 from shopmate.recipe.known import Known, Texts
 from shopmate.recipe.model import (
     SIGNALS,
@@ -232,14 +232,14 @@ class _Loading:
 
     def step(self, node: Node, only: str | None = None, cautions: tuple[Caution, ...] = ()) -> Step:
         read = self.reader
-        kinds = [kind for kind in KEYS if node.entries is not None and kind in node.entries]
+        kinds = [kind for kind in ACT_WORDS if node.entries is not None and kind in node.entries]
         if len(kinds) != 1 or (only is not None and kinds != [only]):
             plural = "s" if len(kinds) > 1 else ""
             what = f"a step of the kind{plural} {' and '.join(kinds)}" if kinds else "a step of no kind"
-            read.wrong(node, what, f"make it one of: {only or ', '.join(KEYS)}")
+            read.wrong(node, what, f"make it one of: {only or ', '.join(ACT_WORDS)}")
             return Step("", "", Do())
         kind = kinds[0]
-        required, optional = KEYS[kind]
+        required, optional = keys_of(kind)
         entries = read.entries(node, (kind, *required), (*optional, *_COMMON), f"a step of the kind '{kind}'")
         headline = read.text(entries[kind], kind)
         self.headline(entries[kind], headline)

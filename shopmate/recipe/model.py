@@ -75,6 +75,10 @@ class WhenClock:
     stands: Stands
 
 
+When = WhenValue | WhenClock
+"""On what it hangs whether a step applies."""
+
+
 @dataclass(frozen=True, slots=True)
 class Near:
     """What an answer is expected to be; further off than `percent` it is asked about."""
@@ -160,7 +164,7 @@ class Gate:
 
     if_no: str
     reasons: tuple[str, ...]
-    by: WorkOut | Between | ChoiceAnswer
+    by: JudgedBy
     go: Mapping[str, tuple[str, ...]]
     """Output -> values that pass, for a calculator; {"": keys} for a named state; empty for limits."""
 
@@ -172,6 +176,10 @@ class Between:
     value: Template
     low: Template | None
     high: Template | None
+
+
+JudgedBy = WorkOut | Between | ChoiceAnswer
+"""What judges a hold point: a calculator, limits, or a state that is seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +222,7 @@ class Step:
     figures: Mapping[str, Template] = field(default_factory=dict)
     """Label -> template, to be read from afar."""
     cautions: tuple[Caution, ...] = ()
-    when: WhenValue | WhenClock | None = None
+    when: When | None = None
     ends: str | None = None
     """Clock that doing this step closes."""
     can_wait: bool = True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import assert_never
@@ -11,7 +11,8 @@ from shopmate import clock as clocks_
 from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
-from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait
+from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
+from shopmate.result import Result
 from shopmate.session.events.clocks import Limit, Reading
 from shopmate.session.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
 from shopmate.session.events.work import RunFinished, RunGivenUp
@@ -23,12 +24,12 @@ from shopmate.session.judging import (
     AtStep,
     BeforeCaution,
     Judge,
+    Option,
     Over,
     asked_for,
     in_hand,
     judged_by,
     turn_choice,
-    worked_by,
 )
 from shopmate.session.recorder import NotNow
 from shopmate.session.run import Held
@@ -99,23 +100,20 @@ class Bench(Timekeeper):
         Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
         """
         step, judge = self._at_step(), self._judge(now)
-        match step.act if step is not None else None:
-            case Ask(answer=ChoiceAnswer() | ShelfAnswer() as answer) as act if step is not None:
-                return self._chosen(judge, step, act, answer, text)
-            case Ask(answer=MeasureAnswer() | CountAnswer() as answer) as act if step is not None:
-                value = _read(judge.values.kind(answer), text, self._last_answer(act.into), sure=sure)
-                # A count is held as a bare number.
-                quantity = value if isinstance(value, Quantity) else Quantity(value, "")
-                shown = self._shown(value)
-                reading = Reading(value=quantity, shown=shown) if act.is_shop_temperature else None
-                self._step_done(judge, step, values={act.into: Held(quantity)}, shown=shown, typed=text, reading=reading)
-                return shown
-            case Start() as act if step is not None and judge.length(act) is None:
+        if step is None:
+            raise NotNow(phrase("this step asks for nothing"))
+        act = step.act
+        match act:
+            case Ask():
+                return self._answered(judge, step, act, text, sure=sure)
+            case Start() if judge.length(act) is None:
                 length = CLOCK_LENGTH.read(text)
                 self._step_done(judge, step, typed=text, length=length)
                 return self._shown(length)
-            case _:
+            case Do() | WorkOut() | Gate() | Start() | Wait():
                 raise NotNow(phrase("this step asks for nothing"))
+            case _:
+                assert_never(act)
 
     def judge(self, key: str, now: datetime) -> str:
         """Answer a hold point that is judged by a named state; returns the state's words."""
@@ -236,19 +234,29 @@ class Bench(Timekeeper):
         found = in_hand(self.run)
         return found.step if isinstance(found, AtStep) else None
 
-    def _chosen(self, judge: Judge, step: Step, act: Ask, answer: ChoiceAnswer | ShelfAnswer, text: str) -> str:
-        options = judge.options(answer)
-        option = next((option for option in options if text in (option.key, option.label)), None)
-        if option is None:
-            raise EntryError(
-                phrase("'{text}' is not one of the answers", text),
-                phrase("choose one of: {names}", ", ".join(o.key for o in options)),
-            )
-        values = {act.into: Held(option.key, option.label)}
-        if isinstance(answer, ShelfAnswer):
-            values = material_values(act.into, self.shelf[option.key])
-        self._step_done(judge, step, values=values, shown=option.label)
-        return option.label
+    def _answered(self, judge: Judge, step: Step, act: Ask, text: str, *, sure: bool) -> str:
+        """Record the answer to a question and return it as it is shown."""
+        answer = act.answer
+        match answer:
+            case ChoiceAnswer():
+                option = _chosen(judge.options(answer), text)
+                values = {act.into: Held(option.key, option.label)}
+                self._step_done(judge, step, values=values, shown=option.label)
+                return option.label
+            case ShelfAnswer():
+                option = _chosen(judge.options(answer), text)
+                self._step_done(judge, step, values=material_values(act.into, self.shelf[option.key]), shown=option.label)
+                return option.label
+            case MeasureAnswer() | CountAnswer():
+                value = _read(judge.values.kind(answer), text, self._last_answer(act.into), sure=sure)
+                # A count is held as a bare number.
+                quantity = value if isinstance(value, Quantity) else Quantity(value, "")
+                shown = self._shown(value)
+                reading = Reading(value=quantity, shown=shown) if act.is_shop_temperature else None
+                self._step_done(judge, step, values={act.into: Held(quantity)}, shown=shown, typed=text, reading=reading)
+                return shown
+            case _:
+                assert_never(answer)
 
     def _last_answer(self, into: str) -> Quantity | None:
         """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
@@ -275,30 +283,40 @@ class Bench(Timekeeper):
         length: Quantity | None = None,
         reading: Reading | None = None,
     ) -> str:
-        run, act, now = self.run, step.act, judge.now
-        judged = judge.judge(act)
+        run = self.run
         done = StepDone(
             run=run.key,
             place=run.place,
             next=run.place,
             headline=step.headline,
-            shown=shown or (judged.verdict if isinstance(act, Gate) else ""),
+            shown=shown,
             values=values,
             typed=typed,
             reason=reason,
             reading=reading,
             ends=self._ends(step),
         )
-        if (work := worked_by(act)) is not None and judged.result is not None:
-            figures = large(work, judge.values.presented(work, judged.result))
-            words = shown or ", ".join(str(figure.shown) for figure in figures)
-            done = replace(done, into=work.into, result=judged.result, shown=words)
-        elif isinstance(act, Start):
-            clock = self._limit(judge, act, length)
-            until = clocks_.wall(now + timedelta(seconds=clock.seconds), now)
-            done = replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
-        self._advance(done, now)
+        self._advance(self._with_gain(done, judge, step.act, length), judge.now)
         return phrase("DONE")
+
+    def _with_gain(self, done: StepDone, judge: Judge, act: Act, length: Quantity | None) -> StepDone:
+        """Return what is done with what the step itself gives: a result, a verdict, a clock, and what is shown of it."""
+        match act:
+            case Do() | Ask() | Wait():
+                return done
+            case WorkOut():
+                return _with_result(done, judge, act, judge.judge(act).result)
+            case Gate(by=by):
+                judged = judge.judge(act)
+                if isinstance(by, WorkOut) and judged.result is not None:
+                    return _with_result(done, judge, by, judged.result)
+                return replace(done, shown=done.shown or judged.verdict)
+            case Start():
+                clock = self._limit(judge, act, length)
+                until = clocks_.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
+                return replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
+            case _:
+                assert_never(act)
 
     def _ends(self, step: Step) -> tuple[str, ...] | None:
         """Return the keys of the clocks that doing a step ends, None where it ends none."""
@@ -339,6 +357,23 @@ class Bench(Timekeeper):
         if isinstance(what, StepDone) and what.reading is not None:
             what = replace(what, moved=self._moves(after))
         self._record(replace(what, next=following, passed=tuple(passed)), now)
+
+
+def _with_result(done: StepDone, judge: Judge, act: WorkOut, result: Result | None) -> StepDone:
+    """Return what is done with a result, where there is one, and the figures of it that the step shows."""
+    if result is None:
+        return done
+    figures = large(act, judge.values.presented(act, result))
+    return replace(done, into=act.into, result=result, shown=done.shown or ", ".join(str(figure.shown) for figure in figures))
+
+
+def _chosen(options: Sequence[Option], text: str) -> Option:
+    """Return the answer of that key or label; EntryError where there is none."""
+    option = next((option for option in options if text in (option.key, option.label)), None)
+    if option is None:
+        names = ", ".join(option.key for option in options)
+        raise EntryError(phrase("'{text}' is not one of the answers", text), phrase("choose one of: {names}", names))
+    return option
 
 
 def _read(kind: Measure | Count, text: str, before: Value | None, *, sure: bool) -> Quantity | int:

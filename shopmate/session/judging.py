@@ -21,6 +21,7 @@ from shopmate.recipe import (
     ChoiceAnswer,
     Do,
     Gate,
+    JudgedBy,
     Material,
     Section,
     ShelfAnswer,
@@ -116,30 +117,27 @@ TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no
 """What can be chosen at the end of a turn, with its words."""
 
 
-def worked_by(act: Act) -> WorkOut | None:
-    """Return the working that a step shows, None where it has none."""
-    match act:
-        case WorkOut():
-            return act
-        case Gate(by=by):
-            return by if isinstance(by, WorkOut) else None
-        case Do() | Ask() | Start() | Wait():
-            return None
-        case _:
-            assert_never(act)
-
-
 def judged_by(act: Act) -> set[str] | None:
     """Return the names of the values that a hold point is judged by; None where it is judged by none, or is no hold point."""
     match act:
-        case Gate(by=WorkOut(given=given)):
-            return _roots(given.values())
-        case Gate(by=Between(value=value)):
-            return _roots((value,))
-        case Gate() | Do() | Ask() | WorkOut() | Start() | Wait():
+        case Gate():
+            return _rests_on(act.by)
+        case Do() | Ask() | WorkOut() | Start() | Wait():
             return None
         case _:
             assert_never(act)
+
+
+def _rests_on(by: JudgedBy) -> set[str] | None:
+    match by:
+        case WorkOut(given=given):
+            return _roots(given.values())
+        case Between(value):
+            return _roots((value,))
+        case ChoiceAnswer():
+            return None
+        case _:
+            assert_never(by)
 
 
 def asked_for(run: Run, names: set[str]) -> Place | None:

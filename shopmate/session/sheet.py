@@ -25,6 +25,7 @@ from shopmate.recipe import (
     Start,
     Step,
     Wait,
+    When,
     WhenClock,
     WhenValue,
     WorkOut,
@@ -35,6 +36,7 @@ from shopmate.session.place import Place
 from shopmate.session.run import Held, Run
 from shopmate.session.values import Values, material_values, unit_of
 from shopmate.session.viewer import condition, task
+from shopmate.session.way import applicable
 from shopmate.units import System
 
 _BLANK = "\\_\\_\\_\\_\\_\\_"
@@ -62,7 +64,7 @@ class _Sheet:
         self.recipe = recipe
         self.texts = texts
         self.run = Run("sheet", "", recipe, now, Place(0, 1, 0))
-        self.values, self.materials = Values(self.run, system), materials
+        self.values, self.materials, self.now = Values(self.run, system), materials, now
         self.problems: list[FieldProblem] = []
         self.results: list[Result] = []
 
@@ -165,15 +167,12 @@ class _Sheet:
 
     def applies(self, step: Step) -> bool:
         """Return whether a step applies by the answers so far; how clocks will stand is not known on paper."""
-        if not isinstance(step.when, WhenValue):
-            return True
-        held = self.run.values.get(step.when.value)
-        return held is not None and held.text in step.when.among
+        return not _is_known(step.when) or applicable(step, self.run, {}, self.now)
 
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {self.values.fill(caution.text)}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
-        when = condition(self.recipe, step) if isinstance(step.when, WhenClock) else ""
+        when = "" if _is_known(step.when) else condition(self.recipe, step)
         lead = f"{when[0].upper()}{when[1:]}: " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{step.headline}** ({task(step)})")
         lines += [f"  {self.values.fill(detail)}" for detail in step.detail]
@@ -239,3 +238,14 @@ class _Sheet:
             case _:
                 assert_never(act.by)
         return [*lines, f"  - Hold point: passes with {passes}. Else: {act.if_no}"]
+
+
+def _is_known(when: When | None) -> bool:
+    """Return whether it is known on paper if a step applies; how a clock will stand is known at the work."""
+    match when:
+        case None | WhenValue():
+            return True
+        case WhenClock():
+            return False
+        case _:
+            assert_never(when)

@@ -172,10 +172,14 @@ class Viewer:
 
     def _to_come(self, step: Step, when: str) -> Line:
         """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
-        if isinstance(step.when, WhenValue) and step.when.value in self.run.values:
-            applies = applicable(step, self.run, self.judge.project.clocks, self.now)
-            return Line("not begun", step.headline) if applies else Line("not applicable", step.headline, condition=when)
-        return Line("not begun", step.headline, condition=when)
+        match step.when:
+            case WhenValue(value) if value in self.run.values:
+                applies = applicable(step, self.run, self.judge.project.clocks, self.now)
+                return Line("not begun", step.headline) if applies else Line("not applicable", step.headline, condition=when)
+            case None | WhenValue() | WhenClock():
+                return Line("not begun", step.headline, condition=when)
+            case _:
+                assert_never(step.when)
 
     # Steps
 

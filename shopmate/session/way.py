@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from typing import assert_never
 
-from shopmate import recipe as recipes
 from shopmate.clock import Clock
-from shopmate.recipe import Step
+from shopmate.recipe import Stands, Step, WhenClock, WhenValue
 from shopmate.session.place import Place
 from shopmate.session.run import Run
 
@@ -15,14 +15,23 @@ from shopmate.session.run import Run
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
     """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
     when = step.when
-    if when is None:
-        return True
-    if isinstance(when, recipes.WhenValue):
-        held = run.values.get(when.value)
-        return held is not None and held.text in when.among
-    clock = clocks.get(run.clocks.get(when.clock, ""))
-    stands = "none" if clock is None or clock.ended_at is not None else "over" if now >= clock.due_at else "running"
-    return stands == when.stands
+    match when:
+        case None:
+            return True
+        case WhenValue(value, among):
+            held = run.values.get(value)
+            return held is not None and held.text in among
+        case WhenClock(name, stands):
+            return _stands(clocks.get(run.clocks.get(name, "")), now) == stands
+        case _:
+            assert_never(when)
+
+
+def _stands(clock: Clock | None, now: datetime) -> Stands:
+    """Return how a clock stands that a step hangs on."""
+    if clock is None or clock.ended_at is not None:
+        return "none"
+    return "over" if now >= clock.due_at else "running"
 
 
 def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetime) -> tuple[Place, list[Place]]:
