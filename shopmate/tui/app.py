@@ -255,8 +255,8 @@ class ShopmateApp(LookingApp, SturdyApp):
         """Show the bench of a project that was opened, once there is a bench."""
         if self.screen_stack:
             self.bench.come_back(self.session)
-            self.use_settings()
             self.bench.refresh_view()
+            self.use_settings()  # it lays the bench out, and the framework then keeps what room the step took
 
     async def show(self, what: Shown) -> None:
         if what == "clocks":

@@ -23,6 +23,7 @@ from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.themes import DARK, LIGHT
 from shopmate.tui.widgets.numbered import Numbered
+from shopmate.tui.widgets.step_panel import StepPanel
 from shopmate.units import Quantity
 
 
@@ -251,6 +252,15 @@ async def test_another_project(path, now):
         await choose(at, "Another project")
         await choose(at, "small")
         assert at.view.headline == "Choose the glue"
+
+
+async def test_the_step_in_hand_of_a_project_opened_at_the_first_start_is_shown_at_once(home, now):
+    async with opened(now, back=False, heard=None) as at:  # a notice comes with the project, and the bench is laid out for it
+        await choose(at, "Demo")
+        panel = at.app.bench.query_one(StepPanel)
+        assert panel.size.height == panel.get_content_height(panel.size, panel.size, panel.size.width) > 2
+        assert "YOU WERE HERE" in at.text
+        assert "Pour the hardener" in at.text
 
 
 # Alarms
