@@ -15,7 +15,7 @@ from shopmate import calc
 from shopmate.calculator import Calculator, Choice, Either, Field, Measure, Output
 from shopmate.errors import InputError
 from shopmate.picture import Picture, Point
-from shopmate.result import Result, present
+from shopmate.result import Presentation, Result
 
 FOLDER = Path(__file__).with_suffix("")
 A_TABLE = 10
@@ -80,7 +80,7 @@ def _figures(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:
     result = _run(calculator, texts)
     if not isinstance(result, Result):
         return result
-    shown = present(result, calculator.outputs, "metric")
+    shown = Presentation(result, calculator.outputs, "metric")
     return [*(f"   {figure}" for figure in (*shown.head, *shown.others)), *_warnings(calculator, texts)]
 
 
