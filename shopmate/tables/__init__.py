@@ -12,13 +12,14 @@ import sys
 import textwrap
 from collections.abc import Mapping, Sequence
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 from shopmate.errors import UsageError
 from shopmate.records import dataclass
 
 __all__ = ["Block", "Table", "heading", "load", "names"]
 
+_FOLDER = Path(__file__).parent
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
 _SOURCE = re.compile(r"# source (\S+) \[(read|computed|common practice|memory)\]: (.+)")
 
@@ -149,8 +150,7 @@ def _cell(text: str, width: int, number: bool) -> list[str]:
 @cache
 def names() -> tuple[str, ...]:
     """Return the names of all tables, in alphabetical order."""
-    files = (item.name for item in resources.files(__name__).iterdir())
-    return tuple(sorted(name.removesuffix(".csv") for name in files if name.endswith(".csv")))
+    return tuple(sorted(path.stem for path in _FOLDER.glob("*.csv")))
 
 
 @cache
@@ -159,7 +159,7 @@ def load(name: str) -> Table:
     if name not in names():
         raise UsageError(f"there is no table '{name}'; tables: {', '.join(names())}")
     title, sources, body = name, {}, []
-    for line in resources.files(__name__).joinpath(f"{name}.csv").read_text(encoding="utf-8").splitlines():
+    for line in (_FOLDER / f"{name}.csv").read_text(encoding="utf-8").splitlines():
         if match := _SOURCE.fullmatch(line):
             sources[match[1]] = f"{match[3]} [{match[2]}]"
         elif line.startswith("# title: "):

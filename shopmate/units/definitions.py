@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 import pint
 
@@ -22,5 +22,5 @@ def scale(symbol: str) -> tuple[Fraction, Fraction]:
 @cache
 def _registry() -> pint.UnitRegistry[Fraction]:
     """Return pint with the units of units.txt and no others, its factors exact."""
-    definitions = resources.files("shopmate.units").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
+    definitions = Path(__file__).with_name("units.txt").read_text(encoding="utf-8").splitlines()
     return pint.UnitRegistry(definitions, non_int_type=Fraction)
