@@ -54,6 +54,7 @@ class KeyedScreen(Screen[T], Generic[T]):
         """Take note of a key that the application takes itself on every screen."""
 
     def compose(self) -> ComposeResult:
+        self.set_class(self.app.size.height < SMALL, "small")
         yield from self.body()
         yield NoticeLine()
         line = AlarmLine()
@@ -100,7 +101,6 @@ class KeyedScreen(Screen[T], Generic[T]):
         return size.height - taken - bool(self.query_one(NoticeLine).display)
 
     def on_mount(self) -> None:
-        self.set_class(self.app.size.height < SMALL, "small")
         self.show_notices(self.app.standing)
         self.show_offers()
         # An alarm that waits is on a new screen at once, not only after the next second.

@@ -79,7 +79,7 @@ class BenchScreen(KeyedScreen[None]):
         return StepPanel(), Numbered(), Entry(), Coming(), ClockBand()
 
     def on_mount(self) -> None:
-        super().on_mount()
+        # The framework calls the method of the base class too, after this one.
         if self.app.has_session:  # the first frame is the step in hand
             self.come_back(self.app.session)
             self.refresh_view()
