@@ -12,7 +12,6 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.session import Session
 from shopmate.session.demo import follow
-from shopmate.session.run import read_recipe
 
 # The same examples on every run and every machine.
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)
@@ -81,7 +80,7 @@ def own_words(home):
     yield write
     paths.words().unlink(missing_ok=True)
     phrases.use_own()
-    read_recipe.cache_clear()  # a recipe read meanwhile begins with a section named in own words
+    recipes.read_kept.cache_clear()  # a recipe read meanwhile begins with a section named in own words
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
 """Recipes and the shelf: read from YAML, checked whole, each problem with its place and what to do."""
 
-from shopmate.recipe.load import load, read
+from shopmate.recipe.load import load, read, read_kept
 from shopmate.recipe.model import (
     TURN,
     Act,
@@ -89,6 +89,7 @@ __all__ = [
     "own_title",
     "read",
     "read_file",
+    "read_kept",
     "read_shelf",
     "save_material",
     "sheet_in_short",

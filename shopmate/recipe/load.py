@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 from shopmate import units
@@ -12,6 +13,7 @@ from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.recipe import words
 from shopmate.recipe.acts import ACT_WORDS, DETAIL, Acts, keys_of, whole
+from shopmate.recipe.compose import compose
 from shopmate.recipe.known import Known, Texts
 from shopmate.recipe.model import (
     SIGNALS,
@@ -31,7 +33,7 @@ from shopmate.recipe.model import (
     WhenClock,
     WhenValue,
 )  # fmt: skip
-from shopmate.recipe.reader import Node, Reader, compose, read_file
+from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass
 
 HEADLINE = 26
@@ -59,6 +61,12 @@ def read(text: str, file: str, stem: str | None = None, *, compare: bool = True,
     """
     texts = Texts(Reader(file), Known())
     return _Loading(texts, Acts(texts, compare, kept)).recipe(text, file, stem)
+
+
+@lru_cache(maxsize=32)
+def read_kept(text: str) -> Recipe:
+    """Return the recipe of a text that the log keeps with a run, read once."""
+    return read(text, "the recipe kept with the run", compare=False, kept=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 from datetime import datetime
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from shopmate import recipe as recipes
 from shopmate import units
@@ -14,12 +14,6 @@ from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.records import dataclass
 from shopmate.session.place import Mark, Place
 from shopmate.units import Quantity
-
-
-@lru_cache(maxsize=32)
-def read_recipe(text: str) -> Recipe:
-    """Return the recipe of a text kept in a log, read once."""
-    return recipes.read(text, "the recipe kept with the run", compare=False, kept=True)
 
 
 @dataclass(frozen=True)
@@ -77,7 +71,7 @@ class Run:
     @property
     def recipe(self) -> Recipe:
         """The recipe that is followed; FileProblems where the text kept of it cannot be read any more."""
-        return read_recipe(self.kept) if isinstance(self.kept, str) else self.kept
+        return recipes.read_kept(self.kept) if isinstance(self.kept, str) else self.kept
 
     def may_have(self, key: str) -> bool:
         """Return whether a key may stand in the recipe: as far as the text tells, so that it is not read for what it has not.

@@ -14,7 +14,7 @@ from textual import events
 
 from shopmate.awake import Awake
 from shopmate.dialogue import work
-from shopmate.dialogue.asking import Dialogue, Shown
+from shopmate.dialogue.asking import Dialogue, Question, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
 from shopmate.errors import ShopmateError
@@ -27,8 +27,6 @@ from shopmate.tui.keys import Normaliser, NumLock
 from shopmate.tui.look import LookingApp
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
-from shopmate.tui.screens.clocks import ClocksScreen
-from shopmate.tui.screens.keys import KeysScreen
 from shopmate.tui.sound import Flash, ScreenSounder
 from shopmate.tui.terminal import SturdyApp
 from shopmate.tui.widgets.alarm_line import AlarmLine
@@ -251,18 +249,17 @@ class ShopmateApp(LookingApp, SturdyApp):
         if words := "\n".join(filter(None, (self.desk.settings_stay, self.desk.words_stay))):
             self.tell(words)
 
+    async def put(self, question: Question) -> object:
+        from shopmate.tui.answers import answer  # most of the screens, of which the first step needs none
+
+        return await answer(self, question)
+
     def opened(self) -> None:
         """Show the bench of a project that was opened, once there is a bench."""
         if self.screen_stack:
             self.bench.come_back(self.session)
             self.bench.refresh_view()
             self.use_settings()  # it lays the bench out, and the framework then keeps what room the step took
-
-    async def show(self, what: Shown) -> None:
-        if what == "clocks":
-            await self.push_screen_wait(ClocksScreen())
-        elif what == "keys":
-            await self.push_screen_wait(KeysScreen())
 
 
 class KeysApp(ShopmateApp):
@@ -273,4 +270,8 @@ class KeysApp(ShopmateApp):
 
     def start_work(self) -> None:
         """Show the screen, and leave when it is left."""
-        self.push_screen(KeysScreen(), lambda _: self.exit())
+        self.hold(self._measure())
+
+    def _measure(self) -> Dialogue[None]:
+        yield from show("keys")
+        self.exit()

@@ -4,21 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
-from typing import assert_never
 
 from shopmate.dialogue.asking import (
-    Choose,
-    Confirm,
     Dialogue,
-    Enter,
-    Fill,
-    Item,
-    Look,
-    Name,
     Question,
     Say,
-    Show,
-    Shown,
     Tell,
     outcome,
 )
@@ -28,13 +18,6 @@ from shopmate.phrases import phrase
 from shopmate.session import Session
 from shopmate.tui.guard import Guard
 from shopmate.tui.screen import KeyedScreen
-from shopmate.tui.screens.calculators import CalculatorsScreen
-from shopmate.tui.screens.choose import ChooseScreen
-from shopmate.tui.screens.confirm import ConfirmScreen
-from shopmate.tui.screens.form import FormScreen
-from shopmate.tui.screens.name import NameScreen
-from shopmate.tui.screens.table import TableScreen
-from shopmate.tui.screens.value import ValueScreen
 from shopmate.tui.stage import Stage
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -71,8 +54,8 @@ class TalkingApp(Stage):
         """Begin, once the first screen is painted."""
         raise NotImplementedError
 
-    async def show(self, what: Shown) -> None:
-        """Show something until it is left."""
+    async def put(self, question: Question) -> object:
+        """Put a question on a screen of its own and return what is answered; None to what is only shown."""
         raise NotImplementedError
 
     def redraw(self) -> None:
@@ -91,35 +74,15 @@ class TalkingApp(Stage):
         except StopIteration:
             pass
         except ShopmateError as error:
-            await self._tell(str(error))
+            await self._answer(Tell(str(error)))
         self.redraw()
 
     async def _answer(self, question: Question) -> object:
-        match question:
-            case Choose(other=Item()):
-                return await self.push_screen_wait(CalculatorsScreen(question))
-            case Choose(title, items, leave, explain, beside):
-                return await self.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside))
-            case Name(title, offered, place):
-                return await self.push_screen_wait(NameScreen(title, offered, place))
-            case Enter(title, kind, unit, place, before):
-                return await self.push_screen_wait(ValueScreen(title, kind, unit, place, before))
-            case Confirm():
-                return await self.push_screen_wait(ConfirmScreen(question))
-            case Fill(form):
-                await self.push_screen_wait(FormScreen(form))
-            case Look(table):
-                await self.push_screen_wait(TableScreen(table))
-            case Tell(words):
-                await self._tell(words)
-            case Say(words, drawn):
-                if not drawn:
-                    self.say(words)
-            case Show(what):
-                await self.show(what)
-            case _:
-                assert_never(question)
-        return None
+        if isinstance(question, Say):
+            if not question.drawn:
+                self.say(question.words)
+            return None
+        return await self.put(question)
 
     def say(self, words: str) -> None:
         """Say in passing what was done or why not, on a screen that is made."""
@@ -127,11 +90,7 @@ class TalkingApp(Stage):
             self.screen.query_one(KeyLine).say(words)
 
     def tell(self, words: str) -> None:
-        self.run_worker(self._tell(words))
-
-    async def _tell(self, words: str) -> None:
-        if not (isinstance(self.screen, ChooseScreen) and self.screen.heading == words):
-            await self.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave=""))
+        self.run_worker(self._answer(Tell(words)))
 
     def attempt(self, act: Callable[[], str]) -> None:
         """Do something with the session at once, and say what came of it."""
