@@ -26,7 +26,9 @@ from shopmate.recipe import (
     WorkOut,
     words,
 )
-from shopmate.recipe.reader import DEEPEST, LARGEST, compose
+from shopmate.recipe.compose import compose
+from shopmate.recipe.reader import LARGEST
+from shopmate.recipe.tree import DEEPEST
 
 BAD = Path(__file__).parent / "recipes" / "bad"
 CASES = sorted(BAD.glob("*.yaml"))

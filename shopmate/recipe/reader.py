@@ -1,14 +1,12 @@
-"""Read YAML as texts with their places, guessing nothing: the only home of yaml."""
+"""Nodes of a YAML file, texts with their places, and what walks them and collects every problem."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 from pathlib import Path
 from typing import NamedTuple, TypeVar
-
-import yaml
 
 from shopmate.errors import EntryError, FileProblems, Problem
 from shopmate.records import dataclass
@@ -16,14 +14,7 @@ from shopmate.records import dataclass
 LARGEST = 1024 * 1024
 """Bytes; a larger file is refused unread, since no recipe is that long."""
 
-DEEPEST = 12
-"""Levels of lists and mappings; a recipe needs eight, and walking a much deeper one would exhaust the stack."""
-
 Named = TypeVar("Named", bound=str)
-
-_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""Characters that YAML does not allow."""
 
 
 class Node(NamedTuple):
@@ -151,104 +142,22 @@ def read_file(path: Path) -> str:
     """Return the text of a file; FileProblems when it cannot be read, is too large or not UTF-8."""
     try:
         if path.stat().st_size > LARGEST:
-            raise _refuse(str(path), 1, 1, "the file is over 1 MiB", "split it: no recipe is that long")
+            raise refuse(str(path), 1, 1, "the file is over 1 MiB", "split it: no recipe is that long")
         raw = path.read_bytes()
     except OSError as error:
-        raise _refuse(str(path), 1, 1, f"cannot be read: {error.strerror}", "give the path of a YAML file") from None
+        raise refuse(str(path), 1, 1, f"cannot be read: {error.strerror}", "give the path of a YAML file") from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line, column = _place(error.object[: error.start].decode("utf-8"))
-        raise _refuse(str(path), line, column, "is not UTF-8 text", "save it as UTF-8") from None
+        line, column = place(error.object[: error.start].decode("utf-8"))
+        raise refuse(str(path), line, column, "is not UTF-8 text", "save it as UTF-8") from None
 
 
-def compose(text: str, file: str) -> Node:
-    """Return the root node of a YAML text; FileProblems with all places of what is refused.
-
-    Aliases, anchors, tags, repeated keys and more than one document are refused: each makes a file mean
-    something its reader does not see.
-    """
-    reader = Reader(file)
-    for match in _UNPRINTABLE.finditer(text):
-        line, column = _place(text[: match.start()])
-        reader.wrong(Node(line, column), f"the character U+{ord(match[0]):04X} cannot stand in a text", "remove it")
-    reader.done()
-    try:
-        root = _build(text, reader)
-    except yaml.MarkedYAMLError as error:
-        place = error.problem_mark or error.context_mark
-        line, column = (place.line + 1, place.column + 1) if place else (1, 1)
-        if place is not None and text[place.index : place.index + 1] == "\t":
-            raise _refuse(file, line, column, "not YAML: a tab stands where spaces must", "indent with spaces") from None
-        began = error.context_mark.line + 1 if error.context_mark else line
-        since = f" ({error.context} from line {began})" if began != line else ""
-        fix = "mend the line (quote texts that hold ': ' or start with a sign)"
-        raise _refuse(file, line, column, f"not YAML: {error.problem}{since}", fix) from None
-    reader.done()
-    if root is None:
-        raise _refuse(file, 1, 1, "the file is empty", "start with 'recipe: name', a shelf with 'shelf: name'")
-    return root
-
-
-def _build(text: str, reader: Reader) -> Node | None:
-    """Return the root of a YAML text, None of an empty one, noting what is refused; raises MarkedYAMLError.
-
-    Built from the parser's events, in one pass: a composed tree no longer knows its anchors and tags.
-    """
-    root: Node | None = None
-    # The library's own loop over the events asks twice for each, which takes a fifth of the time.
-    take = _Loader(text).get_event
-    while (event := take()) is not None:
-        if isinstance(event, yaml.NodeEvent):
-            root = _node(event, take, reader, 0)
-        elif isinstance(event, yaml.DocumentStartEvent) and root is not None:
-            reader.wrong(Node(*_begins(event)), "a second document starts here", "keep one document to a file")
-            break
-    return root
-
-
-def _node(event: yaml.Event, take: Callable[[], yaml.Event], reader: Reader, depth: int) -> Node:
-    """Return the node that begins with `event`, taking the events that belong to it."""
-    line, column = _begins(event)
-    if getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None:
-        reader.wrong(Node(line, column), "anchors, aliases and tags are not read", "write the text out")
-    if isinstance(event, yaml.ScalarEvent):
-        return Node(line, column, event.value)
-    if isinstance(event, yaml.CollectionStartEvent) and depth >= DEEPEST:
-        reader.wrong(Node(line, column), f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")
-        reader.done()
-    if isinstance(event, yaml.SequenceStartEvent):
-        items = []
-        while not isinstance(item := take(), yaml.SequenceEndEvent):
-            items.append(_node(item, take, reader, depth + 1))
-        return Node(line, column, items=tuple(items))
-    if isinstance(event, yaml.MappingStartEvent):
-        entries: dict[str, tuple[Node, Node]] = {}
-        while not isinstance(item := take(), yaml.MappingEndEvent):
-            key = _node(item, take, reader, depth + 1)
-            value = _node(take(), take, reader, depth + 1)
-            if key.text is None:
-                reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
-            elif key.text in entries:
-                first = entries[key.text][0].line
-                reader.wrong(key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {first})")
-            else:
-                entries[key.text] = (key, value)
-        return Node(line, column, entries=entries)
-    return Node(line, column, "")
-
-
-def _begins(event: yaml.Event) -> tuple[int, int]:
-    """Return line and column, from 1, at which an event begins."""
-    mark = event.start_mark
-    assert mark is not None
-    return mark.line + 1, mark.column + 1
-
-
-def _place(before: str) -> tuple[int, int]:
+def place(before: str) -> tuple[int, int]:
     """Return line and column, from 1, of what stands after a text."""
     return before.count("\n") + 1, len(before) - before.rfind("\n")
 
 
-def _refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:
+def refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:
+    """Return why a file is not read at all."""
     return FileProblems([Problem(file, line, column, what, fix)])

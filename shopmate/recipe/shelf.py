@@ -11,8 +11,9 @@ from shopmate import units
 from shopmate.calculator import Measure
 from shopmate.errors import EntryError, UsageError
 from shopmate.phrases import phrase
+from shopmate.recipe.compose import compose
 from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
-from shopmate.recipe.reader import Node, Reader, compose, read_file
+from shopmate.recipe.reader import Node, Reader, read_file
 
 MEASURES: dict[str, Measure] = {
     "resin_density": Measure("g/mL", above=0, high=3, soft_low=1, soft_high=1.3),

@@ -10,8 +10,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from shopmate.errors import Doubt, EntryError, FileProblems, ShopmateError
+from shopmate.recipe.compose import compose
 from shopmate.recipe.model import Material
-from shopmate.recipe.reader import Node, compose, read_file
+from shopmate.recipe.reader import Node, read_file
 from shopmate.recipe.shelf import is_blank, read_shelf
 
 

@@ -1,0 +1,21 @@
+"""A YAML text as nodes with their places, guessing nothing."""
+
+from __future__ import annotations
+
+from shopmate.recipe.reader import Node, Reader, refuse
+
+
+def compose(text: str, file: str) -> Node:
+    """Return the root node of a YAML text; FileProblems with all places of what is refused.
+
+    Aliases, anchors, tags, repeated keys and more than one document are refused: each makes a file mean
+    something its reader does not see.
+    """
+    from shopmate.recipe.tree import tree  # brings yaml, which a log is shown without
+
+    reader = Reader(file)
+    root = tree(text, reader)
+    reader.done()
+    if root is None:
+        raise refuse(file, 1, 1, "the file is empty", "start with 'recipe: name', a shelf with 'shelf: name'")
+    return root
