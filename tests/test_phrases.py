@@ -23,7 +23,8 @@ SHOWN = ("tui", "plain", "dialogue", "session", "clock.py", "ears.py", "channels
 """What shows words to whoever works at the bench. Recipes, calculators and tables bring texts of their own."""
 
 NOT_SHOWN = (
-    "session/export.py", "session/sheet.py", "session/demo.py", "session/events", "tui/themes.py", "tui/widgets/block.py",
+    "session/export.py", "session/sheet.py", "session/demo.py", "session/events", "session/run.py", "tui/themes.py",
+    "tui/widgets/block.py",
 )  # fmt: skip
 """Of these, what writes files in English, holds invented data, is kept in the log, or draws letters."""
 
