@@ -13,8 +13,8 @@ from shopmate.dialogue.asking import Say, Tell
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Watch
 from shopmate.errors import LogError
-from shopmate.session import NotNow, Session, events
-from shopmate.session.events.clocks import Limit
+from shopmate.session import NotNow, Session
+from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.settings import Settings
 from shopmate.steady import Steady
 
@@ -94,7 +94,7 @@ def opened(home, now):
             session.start_clock(f"Kettle {number}", "NOT BEFORE", timedelta(minutes=length), now())
             if priority > 1:
                 later = Limit("own", "Glue", "NOT BEFORE", 60.0 * length, "Look", "Late.", 900.0, "Late.")
-                session._record(events.ClockStarted(clock=later, shown="Glue"), now())
+                session._record(ClockStarted(clock=later, shown="Glue"), now())
                 session.end_clock(session.clocks[-2].key, now())
         return session
 
