@@ -90,7 +90,7 @@ PLANTED: dict[str, str | dict[str, str]] = {
 
 TO_FILL = {
     "Look": {
-        f"{JUDGING} bars", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
+        f"{JUDGING} bars", f"{JUDGING} clocks_of", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
         "shopmate/session/bench.py _with_gain", "shopmate/session/bench.py answer",
         "shopmate/session/sheet.py act", "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
     },

@@ -9,6 +9,7 @@ from typing import assert_never
 
 from shopmate import clock as clocks_
 from shopmate.calculator import Count, Measure, Value, doubt
+from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
@@ -27,6 +28,7 @@ from shopmate.session.judging import (
     Option,
     Over,
     asked_for,
+    clocks_of,
     in_hand,
     judged_by,
     turn_choice,
@@ -51,6 +53,20 @@ class Bench(Timekeeper):
     def here(self, since: datetime, now: datetime) -> Here | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
         return Viewer(self._judge(now)).here(since) if self.project.run is not None else None
+
+    def was_called_away(self, seen: Clock, now: datetime) -> bool:
+        """Return whether the alarm of a clock called from the step in hand to something else.
+
+        It did not where the step is the one it calls for, and while a DO BEFORE clock of this run is short of time: the
+        Enter that ends a clock must not be taken for going on.
+        """
+        run = self.project.run
+        if run is None:
+            return True
+        mine = [clock for clock in self.clocks if clock.run == run.key]
+        short = any(clock.warns_at is not None and now >= clock.warns_at for clock in mine)
+        called_for = run.step is not None and seen.run == run.key and seen.name in clocks_of(run.step)
+        return not short and not called_for
 
     def pick(self, key: str, now: datetime) -> str:
         """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""

@@ -117,6 +117,18 @@ TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no
 """What can be chosen at the end of a turn, with its words."""
 
 
+def clocks_of(step: Step) -> set[str | None]:
+    """Return the names of the clocks that a step ends, starts or waits for, with None among them where it ends none."""
+    act = step.act
+    match act:
+        case Start(clock=clock) | Wait(clock=clock):
+            return {step.ends, clock}
+        case Do() | Ask() | WorkOut() | Gate():
+            return {step.ends}
+        case _:
+            assert_never(act)
+
+
 def judged_by(act: Act) -> set[str] | None:
     """Return the names of the values that a hold point is judged by; None where it is judged by none, or is no hold point."""
     match act:

@@ -152,21 +152,10 @@ class BenchScreen(KeyedScreen[None]):
     def after_alarm(self, seen: Clock) -> None:
         """Stop at the step in hand after the alarm of a clock was seen, unless that would be in the way of the hands.
 
-        It would be while a value is being typed, while the step in hand is the one that the alarm calls for, and while a
-        DO BEFORE clock of this run is short of time: the Enter that ends a clock must not be taken for going on. What was
-        done last is then said in passing, as after a pause.
+        It would be while a value is being typed too; what was done last is then said in passing, as after a pause.
         """
         session, now = self.app.session, self.app.now()
-        run = session.project.run
-        short = [
-            clock
-            for clock in session.clocks
-            if run is not None and clock.run == run.key and clock.warns_at is not None and now >= clock.warns_at
-        ]
-        step = run.step if run is not None else None
-        called_for = step is not None and seen.name in (step.ends, getattr(step.act, "clock", None))
-        mine = run is not None and seen.run == run.key
-        if not self.query_one(Entry).text and not short and not (called_for and mine):
+        if not self.query_one(Entry).text and session.was_called_away(seen, now):
             self.stops = self.left_at is not None and session.here(self.left_at, now) is not None
             self.refresh_view()
 
@@ -276,15 +265,12 @@ class BenchScreen(KeyedScreen[None]):
 
     def type_key(self, event: events.Key) -> bool:
         numbered, entry, view = self.query_one(Numbered), self.query_one(Entry), self.view
-        if view is None:
+        if view is None or (self.stops and not self.begins_value(view, event)):
             return False
-        if self.stops:
-            if not isinstance(view, EnterView) or event.character is None or event.character not in "0123456789.":
-                return False
-            if entry.text:  # a digit behind what was typed before they left could make another figure unseen
-                self.query_one(KeyLine).say(phrase("ENTER FIRST"))
-                return True
-            # Who types a value knows where they are: the first digit of a reading is not lost to a question.
+        if self.stops and entry.text:  # a digit behind what was typed before they left could make another figure unseen
+            self.query_one(KeyLine).say(phrase("ENTER FIRST"))
+            return True
+        if self.stops:  # who types a value knows where they are: the first digit of a reading is not lost to a question
             self.go_on()
         if numbered.display and numbered.press(event):
             if not numbered.typed and numbered.chosen is not None:
@@ -294,10 +280,14 @@ class BenchScreen(KeyedScreen[None]):
             return False
         if event.key == "minus" and entry.text == "-":
             return False  # it takes back, as the key line says
-        if entry.press(event):
+        taken = entry.press(event)
+        if taken:
             self.doubted = None
-            return True
-        return False
+        return taken
+
+    def begins_value(self, view: View, event: events.Key) -> bool:
+        """Whether a key begins the value that a step asks for."""
+        return isinstance(view, EnterView) and event.character is not None and event.character in "0123456789."
 
     @property
     def may_be_negative(self) -> bool:
@@ -307,27 +297,37 @@ class BenchScreen(KeyedScreen[None]):
     def offers(self) -> Sequence[Offer]:
         if not self.app.has_session:
             return ()
-        common = [
+        view, common = self.view, self.common_offers()
+        if view is None:
+            return Offer("enter", "choose work", self.other_work), *common[1:]
+        seen = self.alarm_offers(view)
+        if self.stops:
+            return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
+        if isinstance(view, EnterView):
+            # A full stop begins a number here.
+            return [*self.entry_offers(view), *(offer for offer in seen if offer.key != "full_stop")]
+        return self.with_theme(_few([*self.step_offers(view), *seen, *common]))
+
+    def common_offers(self) -> list[Offer]:
+        """Return the keys that work at every step."""
+        return [
             Offer("minus", "back", self.take_back),
             Offer("plus", "clocks", lambda: self.app.hold(show("clocks"))),
             Offer("slash", "look up", self.look_up, also=("escape",)),
         ]
-        view = self.view
-        if view is None:
-            return Offer("enter", "choose work", self.other_work), *common[1:]
-        alarm = self.app.alarm_waits
-        seen = [Offer("asterisk", "seen", lambda: None)] if alarm or isinstance(view, CautionView) else []
+
+    def alarm_offers(self, view: View) -> list[Offer]:
+        """Return the keys that an alarm brings, and the one that a caution has alone."""
+        seen = self.app.alarm_waits or isinstance(view, CautionView)
+        offers = [Offer("asterisk", "seen", lambda: None)] if seen else []
         if self.app.session.may_shelve(self.app.now()) is not None:
-            seen.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
-        if self.stops:
-            return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
-        if isinstance(view, CautionView):
-            return self.with_theme([*seen, *common])
-        if isinstance(view, EnterView):
-            # A full stop begins a number here.
-            return [*self.entry_offers(view), *(offer for offer in seen if offer.key != "full_stop")]
+            offers.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
+        return offers
+
+    def step_offers(self, view: View) -> list[Offer]:
+        """Return the keys that do something to the step itself, and how it is left once its run is over."""
         if isinstance(view, FinishedView):
-            return self.with_theme([Offer("enter", "other work", self.other_work), *seen, *common])
+            return [Offer("enter", "other work", self.other_work)]
         enter, others = parted(keys(self.app.desk, view))
         found = list(map(self.offer, enter))
         if (option := alone(view)) is not None:
@@ -337,7 +337,7 @@ class BenchScreen(KeyedScreen[None]):
         found += map(self.offer, others)
         if self.offers_cautions(view):
             found.append(Offer("full_stop", "cautions", self.show_cautions))
-        return self.with_theme(_few([*found, *seen, *common]))
+        return found
 
     def offer(self, key: StepKey) -> Offer:
         """Return what the key line offers for a key of the step in hand."""
