@@ -65,6 +65,9 @@ class ClockBand(Widget):
     brief: reactive[bool] = reactive(False, layout=True)
     """One row only: where the screen is small and a value is being typed."""
 
+    _drawn: tuple[object, list[Content]] = (None, [])
+    """What was drawn last, and its rows."""
+
     def watch_now(self) -> None:
         # A face that grows, as at 100 minutes, may leave no room beside it.
         if len(self._rows(self.size.width)) != self.size.height:
@@ -79,7 +82,10 @@ class ClockBand(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.now is None:
             return []
-        return rows(self.clocks, self.slots, self.now, width, self.app.size.height, self.brief, self.note)
+        asked = (self.clocks, self.slots, self.now, width, self.app.size.height, self.brief, self.note)
+        if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
+            self._drawn = asked, rows(*asked)
+        return self._drawn[1]
 
 
 def rows(

@@ -75,6 +75,7 @@ class Entry(Widget):
         """Why the text means nothing, None while it does or nothing is typed."""
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.set_reactive(Entry.unit, unit)
+        self.add_class("empty", update=False)
         self._digit = ("", 0.0)
         self._asked_unit = unit
         self._beside = False
