@@ -217,3 +217,34 @@ def test_the_screens_do_load_textual():
     code = "import sys, shopmate.tui.app; print(*sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert {"textual", "rich"} <= {name.partition(".")[0] for name in done.stdout.split()}
+
+
+FIRST_STEP = """
+import asyncio, sys
+from datetime import UTC, datetime
+from pathlib import Path
+from shopmate.session import Session
+from shopmate.session.demo import build
+from shopmate.tui.app import ShopmateApp
+path, now = Path(sys.argv[1]), datetime(2026, 5, 4, 8, tzinfo=UTC)
+build(path, now)
+session = Session.open(path, now, {})
+session.set("system", sys.argv[2], now)
+session.close()
+app = ShopmateApp(path, now=lambda: now)
+async def look():
+    async with app.run_test(size=(120, 40)):
+        print(*app.bench.view.frame.figures)
+asyncio.run(look())
+print(*sys.modules)
+"""
+"""Opens the demo, which stands at a step with a figure, in one system of units, and names what is loaded by then."""
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_the_first_step_is_shown_without_pint_and_without_the_screens_of_others(tmp_path, system):
+    command = [sys.executable, "-c", FIRST_STEP, str(tmp_path / f"hide{SUFFIX}"), system]
+    done = subprocess.run(command, env={"SHOPMATE_HOME": str(tmp_path)}, capture_output=True, text=True, check=True)
+    figures, modules = done.stdout.splitlines()
+    assert figures
+    assert not set(modules.split()) & {"pint", "shopmate.tui.answers", "shopmate.tui.screens.form"}
