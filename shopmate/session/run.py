@@ -7,8 +7,8 @@ from dataclasses import field
 from datetime import datetime
 from functools import cached_property
 
+from shopmate import calc, units
 from shopmate import recipe as recipes
-from shopmate import units
 from shopmate.calculator import Value
 from shopmate.recipe import Recipe, Repeat, Section, Step
 from shopmate.records import dataclass
@@ -24,7 +24,17 @@ class Held:
     label: str | None = None
     """What is shown for a choice."""
     places: int | None = None
-    """Decimals it is shown with; None for as many as its size asks for."""
+    """Decimals it is shown with; None for as many as its size asks for, or as its calculator says."""
+    output_of: tuple[str, str] | None = None
+    """The calculator and its output that the value is; None where no calculator worked it out."""
+
+    @cached_property
+    def decimals(self) -> int | None:
+        """Decimals it is shown with, which brings its calculator where it is of one; None for as many as its size asks for."""
+        if self.output_of is None or self.quantity is None:
+            return self.places
+        calculator, name = self.output_of
+        return next((output.places for output in calc.find(calculator).outputs if output.name == name), None)
 
     @property
     def quantity(self) -> Quantity | None:

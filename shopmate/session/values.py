@@ -39,7 +39,7 @@ class Values:
         if held is None:
             return None
         if held.quantity is not None:
-            return str(self.display(held.quantity, held.places))
+            return str(self.display(held.quantity, held.decimals))
         return held.label or held.text
 
     def fill(self, template: Template) -> str:
@@ -52,7 +52,7 @@ class Values:
         for label, template in step.figures.items():
             name = template.lone_reference
             if name is not None and (held := self.run.value(name)) is not None and held.quantity is not None:
-                found.append(Figure(label, self.display(held.quantity, held.places)))
+                found.append(Figure(label, self.display(held.quantity, held.decimals)))
             elif text := template.fill(self.shown, ""):
                 found.append(Figure(label, Shown(text)))
         return tuple(found)
@@ -77,7 +77,7 @@ class Values:
     def is_worked_out(self, template: Template) -> bool:
         """Return whether a template is a calculator's output."""
         held = self.run.value(template.lone_reference or "")
-        return held is not None and held.places is not None
+        return held is not None and held.decimals is not None
 
     def kind(self, answer: MeasureAnswer | CountAnswer) -> Measure | Count:
         """Return what may be typed as an answer."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import dropwhile
 
-from shopmate import calc
 from shopmate.recipe import Ask
 from shopmate.records import dataclass
 from shopmate.result import Result
@@ -117,9 +116,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
 
 def worked_out(into: str, result: Result) -> dict[str, Held]:
     """Return the values that a calculator's result becomes."""
-    places = {output.name: output.places for output in calc.find(result.calculator).outputs}
     return {
-        f"{into}.{name}": Held(value, places=places.get(name) if isinstance(value, Quantity) else None)
+        f"{into}.{name}": Held(value, output_of=(result.calculator, name))
         for name, value in result.outputs.items()
         if value is not None
     }
