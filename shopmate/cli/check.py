@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from collections.abc import Iterable
+from pathlib import Path
 
 from shopmate import recipe
 from shopmate.cli import DONE, PROBLEMS
@@ -14,24 +15,33 @@ from shopmate.session import recipe_files
 
 def run(arguments: Namespace) -> int:
     """List every problem of recipe and shelf files; notes go to stderr."""
-    count = 0
-    for path in arguments.files:
-        try:
-            text = recipe.read_file(path)
-            if recipe.is_shelf(text, str(path)):
-                known = [file.recipe for file in recipe_files() if file.recipe is not None]
-                for material in recipe.read_shelf(text, str(path)).values():
-                    for step in recipe.misses(material, known):
-                        print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
-            else:
-                _note(recipe.read(text, str(path), path.stem).notes)
-        except FileProblems as error:
-            count += len(error.problems)
-            print(error)
-            _note(error.notes)
+    count = sum(map(_problems, arguments.files))
     words = "no problems" if count == 0 else f"{count} problem{'s' if count > 1 else ''}"
     print(f"shopmate: {words} in {len(arguments.files)} file{'s' if len(arguments.files) > 1 else ''}", file=sys.stderr)
     return PROBLEMS if count else DONE
+
+
+def _problems(path: Path) -> int:
+    """Print the problems and notes of a file and return how many problems there are."""
+    try:
+        text = recipe.read_file(path)
+        if recipe.is_shelf(text, str(path)):
+            _note_misses(path, recipe.read_shelf(text, str(path)).values())
+        else:
+            _note(recipe.read(text, str(path), path.stem).notes)
+    except FileProblems as error:
+        print(error)
+        _note(error.notes)
+        return len(error.problems)
+    return 0
+
+
+def _note_misses(path: Path, materials: Iterable[recipe.Material]) -> None:
+    """Note which steps of the recipes will miss a figure of a material."""
+    known = [file.recipe for file in recipe_files() if file.recipe is not None]
+    for material in materials:
+        for step in recipe.misses(material, known):
+            print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
 
 
 def _note(notes: Iterable[Problem]) -> None:

@@ -14,18 +14,28 @@ from shopmate.errors import UsageError
 def run(arguments: Namespace) -> None:
     """List the tables, or print one with its sources."""
     if arguments.name is None:
-        if arguments.csv:
-            raise UsageError("--csv prints one table; name it: shopmate table NAME --csv")
-        longest = max(map(len, tables.names()))
-        for name in tables.names():
-            print(f"{name:<{longest}}  {tables.load(name).title}")
-        return
-    table = tables.load(arguments.name)
-    if arguments.csv:
-        writer = csv.DictWriter(sys.stdout, table.columns, lineterminator="\n")
-        writer.writeheader()
-        writer.writerows({**row, "source": table.source_of(row)} for row in table.rows)
-        return
+        _list(csv=arguments.csv)
+    elif arguments.csv:
+        _print_csv(tables.load(arguments.name))
+    else:
+        _print(tables.load(arguments.name))
+
+
+def _list(*, csv: bool) -> None:
+    if csv:
+        raise UsageError("--csv prints one table; name it: shopmate table NAME --csv")
+    longest = max(map(len, tables.names()))
+    for name in tables.names():
+        print(f"{name:<{longest}}  {tables.load(name).title}")
+
+
+def _print_csv(table: tables.Table) -> None:
+    writer = csv.DictWriter(sys.stdout, table.columns, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({**row, "source": table.source_of(row)} for row in table.rows)
+
+
+def _print(table: tables.Table) -> None:
     print(f"# {table.title}")
     # To a file or another program the table goes whole.
     width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None

@@ -70,19 +70,24 @@ def _node(event: yaml.Event, take: Callable[[], yaml.Event], reader: Reader, dep
             items.append(_node(item, take, reader, depth + 1))
         return Node(line, column, items=tuple(items))
     if isinstance(event, yaml.MappingStartEvent):
-        entries: dict[str, tuple[Node, Node]] = {}
-        while not isinstance(item := take(), yaml.MappingEndEvent):
-            key = _node(item, take, reader, depth + 1)
-            value = _node(take(), take, reader, depth + 1)
-            if key.text is None:
-                reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
-            elif key.text in entries:
-                first = entries[key.text][0].line
-                reader.wrong(key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {first})")
-            else:
-                entries[key.text] = (key, value)
-        return Node(line, column, entries=entries)
+        return Node(line, column, entries=_entries(take, reader, depth + 1))
     return Node(line, column, "")
+
+
+def _entries(take: Callable[[], yaml.Event], reader: Reader, depth: int) -> dict[str, tuple[Node, Node]]:
+    """Return the entries of a mapping that has begun."""
+    entries: dict[str, tuple[Node, Node]] = {}
+    while not isinstance(event := take(), yaml.MappingEndEvent):
+        key = _node(event, take, reader, depth)
+        value = _node(take(), take, reader, depth)
+        if key.text is None:
+            reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
+        elif key.text in entries:
+            first = entries[key.text][0].line
+            reader.wrong(key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {first})")
+        else:
+            entries[key.text] = (key, value)
+    return entries
 
 
 def _begins(event: yaml.Event) -> tuple[int, int]:

@@ -51,14 +51,19 @@ def show_number(number: Fraction | float, places: int | None = None) -> str:
         text = format(Decimal(repr(float(number))), "f").removesuffix(".0")
         return "0" if text == "-0" else text
     exact = as_fraction(number)
-    if places is None:
-        places = _decimals(exact)
-    if places is None:
-        whole, rest = divmod(abs(exact), 1)
-        return f"{'-' if exact < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
+    places = places if places is not None else _decimals(exact)
+    return _as_decimal(exact, places) if places is not None else _as_mixed(exact)
+
+
+def _as_decimal(exact: Fraction, places: int) -> str:
     scaled = math.floor(abs(exact) * 10**places + Fraction(1, 2))
     whole, part = divmod(scaled, 10**places)
     return f"{'-' if exact < 0 and scaled else ''}{whole}{f'.{part:0{places}d}' if places else ''}"
+
+
+def _as_mixed(exact: Fraction) -> str:
+    whole, rest = divmod(abs(exact), 1)
+    return f"{'-' if exact < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
 
 
 def significant(number: Fraction | float, digits: int = 4) -> str:
@@ -103,10 +108,16 @@ def number_meant(plain: str, unit_text: str, hint: str) -> Fraction:
     negative = sign not in ("", "+")
     if _two_readings(unsigned) is None and _DECIMAL.fullmatch(unsigned):
         number = Fraction(unsigned.replace(",", "."))
-        return -number if negative else number
-    match = _FRACTION.fullmatch(unsigned)
-    if match is None or (negative and "+" in unsigned):
-        raise _no_number(plain, unsigned, unit_text, hint)
+    else:
+        match = _FRACTION.fullmatch(unsigned)
+        if match is None or (negative and "+" in unsigned):
+            raise _no_number(plain, unsigned, unit_text, hint)
+        number = _fraction(match, plain, unit_text, hint)
+    return -number if negative else number
+
+
+def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fraction:
+    """Return the number of a match of _FRACTION in a tidy text; EntryError where it divides by zero or is no proper one."""
     whole, part = Fraction(match[1] or 0), SIGNS.get(match[5] or "")
     if part is None:
         if int(match[4]) == 0:
@@ -117,7 +128,7 @@ def number_meant(plain: str, unit_text: str, hint: str) -> Fraction:
             phrase("{text} has a fraction of one or more after the whole number", quoted(plain)),
             phrase("write {value} if that is meant", joined(show_number(whole + part), unit_text)),
         )
-    return -(whole + part) if negative else whole + part
+    return whole + part
 
 
 def _two_readings(unsigned: str) -> tuple[str, str] | None:
@@ -126,31 +137,35 @@ def _two_readings(unsigned: str) -> tuple[str, str] | None:
     return (f"{match[1]}{match[2]}", f"{match[1]}.{match[2]}".rstrip("0").rstrip(".")) if match else None
 
 
+def _point_or_space(unsigned: str) -> tuple[str, str] | None:
+    """Return the readings of a text such as 1.1/2: with the point for the space of a mixed number, and as it stands."""
+    match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
+    if match is None or int(match[2]) >= int(match[3]):
+        return None
+    return f"{match[1]}-{match[2]}/{match[3]}", show_number(Fraction(f"{match[1]}.{match[2]}") / int(match[3]))
+
+
+def _added_or_taken_off(unsigned: str) -> tuple[str, str] | None:
+    """Return the readings of a text such as 1 - 1/2: as a mixed number, and as a difference."""
+    match = re.fullmatch(rf"([0-9]+) ?[+−{DASHES}] ?(?:([0-9]+)/([0-9]*[1-9][0-9]*)|({_SIGN}))", unsigned)
+    if match is None:
+        return None
+    part = SIGNS[match[4]] if match[4] else Fraction(int(match[2]), int(match[3]))
+    return (f"{match[1]}-{part}", show_number(int(match[1]) - part)) if part < 1 else None
+
+
 def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryError:
     """Return why a text is not a number and what to type, as near to what was meant as can be said."""
     typed, minus = quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
-
-    def choice(first: str, second: str) -> tuple[str, str]:
-        named = [joined(f"{minus}{reading}", unit_text) for reading in (first, second)]
-        return phrase("{text} has two readings, {first} and {second}", typed, *named), phrase("write {value} or {other}", *named)
-
-    if readings := _two_readings(unsigned):
-        return EntryError(*choice(*readings))
+    if readings := _two_readings(unsigned) or _point_or_space(unsigned) or _added_or_taken_off(unsigned):
+        named = [joined(f"{minus}{reading}", unit_text) for reading in readings]
+        what = phrase("{text} has two readings, {first} and {second}", typed, *named)
+        return EntryError(what, phrase("write {value} or {other}", *named))
     match = re.fullmatch(r"([0-9]{1,3}([ ,.])[0-9]{3}(?:\2[0-9]{3})*)(?:(?!\2)[.,]([0-9]+))?", unsigned)
     if match:
         whole = re.sub("[ ,.]", "", match[1])
         number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
         return EntryError(phrase("{text} has marks between thousands", typed), phrase("write {value}", joined(number, unit_text)))
-    match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
-    if match and int(match[2]) < int(match[3]):
-        return EntryError(
-            *choice(f"{match[1]}-{match[2]}/{match[3]}", show_number(Fraction(f"{match[1]}.{match[2]}") / int(match[3])))
-        )
-    match = re.fullmatch(rf"([0-9]+) ?[+−{DASHES}] ?(?:([0-9]+)/([0-9]*[1-9][0-9]*)|({_SIGN}))", unsigned)
-    if match:
-        part = SIGNS[match[4]] if match[4] else Fraction(int(match[2]), int(match[3]))
-        if part < 1:
-            return EntryError(*choice(f"{match[1]}-{part}", show_number(int(match[1]) - part)))
     if unsigned.count("/") > 1:
         return EntryError(phrase("{text} has more than one fraction bar", typed), hint)
     if unsigned[-1:] in tuple(f".,/+−{DASHES}"):
