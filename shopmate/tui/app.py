@@ -237,9 +237,10 @@ class ShopmateApp(LookingApp, SturdyApp):
                 screen.show_offers()
 
     def light(self, lit: bool) -> None:
-        """Show the mark of the alarm lit or not, on a screen that is made."""
-        for line in self.screen.query(AlarmLine):
-            line.is_lit = lit
+        """Show the mark of the alarm lit or not, on the screen that is up; while the program is left there is none any more."""
+        for screen in self.screen_stack[-1:]:
+            for line in screen.query(AlarmLine):
+                line.is_lit = lit
 
     # Work
 

@@ -551,3 +551,10 @@ def test_a_clock_about_to_start_tells_that_it_crowds(small, now):
     at = clocks_.wall(now() + timedelta(minutes=28), now())
     crowd = f"3 alarms within 10 min from {at}: more than 2 are hard to serve alone."
     assert small.view(now()).note == f"It counts from first contact. {crowd}"
+
+
+async def test_a_mark_that_flashes_while_the_program_is_left_ends_with_it(kettles, now):
+    async with opened(now, kettles(5)) as at:
+        await at.tick(minutes=6)
+    assert at.app.screen_stack == []
+    at.app.light(True)
