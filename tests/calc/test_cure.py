@@ -52,6 +52,12 @@ def test_many_short_steps_come_to_the_integral_over_a_ramp(begin, end):
     assert got["equivalent_age"] == pytest.approx(wanted, rel=2e-5)
 
 
+def test_the_least_temperature_may_be_the_sheets_own():
+    assert figures(history="24h@25C", least_temperature="25 °C")["verdict"] == "reached"
+    with pytest.raises(InputError, match="over the sheet's own"):
+        run(history="24h@25C", least_temperature="25.1 °C")
+
+
 def test_the_hours_to_go_span_the_energies_that_are_published():
     ages = [24 * factor(15, 25, energy) for energy in (55_000, 44_000, 60_000)]
     to_go = [(24 - age) / (age / 24) for age in ages]

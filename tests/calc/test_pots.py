@@ -153,6 +153,12 @@ def test_too_slow_gives_no_pots_and_a_pot_life_that_is_enough():
     assert numbers(use_by=f"{int(enough) - 1} min")["verdict"] == "too slow for this pot life"
 
 
+def test_the_least_pot_worked_just_in_time_is_not_too_slow():
+    # 3 min and 10 g at 0.15 min/g are 4.5 min.
+    assert numbers(use_by="4.5 min")["each"] == pytest.approx(10)
+    assert numbers(use_by="4.49 min")["verdict"] == "too slow for this pot life"
+
+
 def test_a_job_smaller_than_the_least_pot_is_not_too_slow():
     assert numbers(needed="5 g", use_by="4 min")["pots"] == 1
 
