@@ -6,6 +6,7 @@ import json
 import os
 from collections.abc import Mapping
 from dataclasses import asdict, fields
+from typing import Any
 
 from shopmate import paths
 from shopmate.errors import FileProblems, Problem
@@ -52,12 +53,7 @@ def load() -> Settings:
         return Settings()
     except (OSError, UnicodeDecodeError) as error:
         raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
-    try:
-        data = json.loads(text)
-    except json.JSONDecodeError as error:
-        raise FileProblems([Problem(str(path), error.lineno, error.colno, f"no JSON: {error.msg}", _FIX)]) from None
-    if not isinstance(data, dict):
-        raise FileProblems([Problem(str(path), 1, 1, "one object {...} is expected", _FIX)])
+    data = _object(text, str(path))
     lines = text.splitlines()
     problems = [Problem(str(path), _line(name, lines), 1, what, _FIX) for name, what in _wrong(data)]
     if problems:
@@ -65,6 +61,21 @@ def load() -> Settings:
     if "alarm_command" in data:
         data["alarm_command"] = tuple(data["alarm_command"])
     return Settings(**data)
+
+
+def _object(text: str, file: str) -> dict[str, Any]:
+    """Return the JSON object that a text is; FileProblems where it is none."""
+    try:
+        data = json.loads(text)
+    except json.JSONDecodeError as error:
+        raise FileProblems([Problem(file, error.lineno, error.colno, f"no JSON: {error.msg}", _FIX)]) from None
+    except RecursionError:
+        raise FileProblems([Problem(file, 1, 1, "lists or objects are nested too deeply", _FIX)]) from None
+    except ValueError:  # of the interpreter, which reads no whole number of more than 4300 digits
+        raise FileProblems([Problem(file, 1, 1, "a number has too many digits", _FIX)]) from None
+    if not isinstance(data, dict):
+        raise FileProblems([Problem(file, 1, 1, "one object {...} is expected", _FIX)])
+    return data
 
 
 def save(settings: Settings) -> None:

@@ -52,7 +52,21 @@ def test_every_problem_is_said_at_its_line(home):
     ]
 
 
-@pytest.mark.parametrize(("text", "said"), [("{", "1: no JSON"), ("[]", "1: one object"), ('{"a":\n1,}', "2: no JSON")])
+HOSTILE = [
+    ('{"hold_ms": ' + "[" * 100_000 + "]" * 100_000 + "}", "1: lists or objects are nested too deeply"),
+    ('{"hold_ms": ' + "9" * 5000 + "}", "1: a number has too many digits"),
+    ('{"hold_ms": ' + "9" * 4000 + "}", "1: hold_ms is a whole number"),
+    ('{"hold_ms": 1e999}', "1: hold_ms is a whole number"),
+    ('{"hold_ms": NaN}', "1: hold_ms is a whole number"),
+    ("[" * 100_000, "1: "),
+]
+"""Texts that a reader of JSON itself stumbles over."""
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [("{", "1: no JSON"), ("[]", "1: one object"), ('{"a":\n1,}', "2: no JSON"), *HOSTILE],
+)
 def test_a_file_that_is_none(home, text, said):
     write(text)
     (found,) = problems()
