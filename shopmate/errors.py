@@ -31,6 +31,10 @@ class LogError(ShopmateError):
     """The project file cannot be read or written; the text says which and what to do."""
 
 
+class DamagedFile(LogError):
+    """The project file is there, and no project can be read from it; a backup of it helps."""
+
+
 class Doubt(ShopmateError):
     """An answer within the limits that looks odd; give it again, sure, if it is meant."""
 

@@ -18,6 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shopmate import log as log_module
+from shopmate.errors import DamagedFile
 from shopmate.log import Event, Log, LogError
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -110,7 +111,7 @@ def test_every_acknowledged_event_survives_a_kill_and_none_is_there_in_part(path
             assert hashlib.sha256(str(event.data["text"]).encode()).hexdigest() == event.data["sum"]
 
 
-def test_a_file_half_made_when_killed_opens_as_an_empty_project(tmp_path: Path) -> None:
+def test_a_file_being_made_when_killed_is_whole_or_has_no_name(tmp_path: Path) -> None:
     for seed in range(KILLS):
         acknowledged = acknowledged_before_kill(MAKES_FILES_UNTIL_KILLED, str(tmp_path), str(seed), seed=seed)
         assert acknowledged == list(range(len(acknowledged)))
@@ -324,8 +325,8 @@ def test_a_missing_file_is_refused_and_not_made(path: Path) -> None:
     assert not path.exists()
 
 
-def test_a_folder_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(LogError, match="there is no project file"):
+def test_a_folder_is_named_as_one(tmp_path: Path) -> None:
+    with pytest.raises(LogError, match="is a folder; give the path of a project file"):
         Log(tmp_path)
 
 
@@ -383,7 +384,9 @@ def test_a_database_with_tables_of_our_names_but_another_form_is_refused(path: P
 def test_a_file_that_is_no_database_is_refused_and_left_as_it_was(path: Path, read_only: bool) -> None:
     path.write_text("Cut the ply to 1220 mm.\n" * 100, encoding="utf-8")
     before = path.read_bytes()
-    with pytest.raises(LogError, match="cannot be opened as a project: file is not a database; check the name"):
+    with pytest.raises(
+        LogError, match="cannot be opened as a project: it is damaged, or no project file; bring back a backup, or check the name"
+    ):
         Log(path, read_only=read_only)
     assert path.read_bytes() == before
 
@@ -396,6 +399,37 @@ def test_a_file_of_a_newer_program_is_refused_and_left_as_it_was(path: Path, rea
     with pytest.raises(LogError, match=r"was written by a newer shopmate \(pictures\); update shopmate"):
         Log(path, read_only=read_only)
     assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+def test_an_empty_file_is_no_new_project(path: Path, read_only: bool) -> None:
+    path.touch()
+    with pytest.raises(DamagedFile, match=r"is empty: what was in it is lost; bring back a backup, or remove the file"):
+        Log(path, read_only=read_only)
+    assert path.read_bytes() == b""
+
+
+# Copies
+
+
+def test_a_copy_holds_all_that_is_on_disk_and_opens_by_itself(log: Log, path: Path, tmp_path: Path) -> None:
+    event = log.append("done", {"panel": "roof"}, NOON)
+    log.keep_typing("step:1", "85.1", "g")
+    log.copy_to(tmp_path / "elsewhere" / "copy.shopmate")
+    log.append("done", {"panel": "door"}, NOON)
+    with Log(tmp_path / "elsewhere" / "copy.shopmate") as copied:
+        assert copied.events() == [event]
+        assert copied.typing() == {"step:1": ("85.1", "g")}
+    assert [file.name for file in (tmp_path / "elsewhere").iterdir()] == ["copy.shopmate"]
+    assert log.path == path
+
+
+def test_a_copy_takes_no_other_files_name(log: Log, tmp_path: Path) -> None:
+    taken = tmp_path / "taken"
+    taken.write_text("mine", encoding="utf-8")
+    with pytest.raises(LogError, match="exists already; choose another name"):
+        log.copy_to(taken)
+    assert taken.read_text(encoding="utf-8") == "mine"
 
 
 def test_a_log_opened_to_be_read_takes_no_event(path: Path) -> None:
@@ -428,11 +462,11 @@ def test_a_file_that_may_not_be_written_is_refused_for_work_but_can_be_read() ->
         path.chmod(0o444)
         Path(folder).chmod(0o555)
         with ordinary_user():
-            with pytest.raises(LogError, match="cannot be opened as a project: attempt to write a readonly database; check"):
+            with pytest.raises(LogError, match="cannot be opened as a project: it may not be written; give yourself the right"):
                 Log(path)
             with Log(path, read_only=True) as log:
                 assert log.events() == [event]
-            with pytest.raises(LogError, match=r"cannot be opened as a project: .*Permission denied"):
+            with pytest.raises(LogError, match=r"cannot be opened as a project: .* check the rights of the file and its folder"):
                 Log(Path(folder) / "other.shopmate", create=True)
         Path(folder).chmod(0o755)
 
@@ -473,11 +507,12 @@ def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monke
     assert raw(path, "SELECT name FROM sqlite_master WHERE name = 'picture'") == []
 
 
-def test_a_file_whose_making_failed_opens_as_an_empty_project(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_whose_making_failed_is_not_there_and_can_be_made_again(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
         patch.setattr(log_module, "_MIGRATIONS", {"events": ("CREATE TABLE event (id)", "CREATE TABLE event (id)")})
         with pytest.raises(LogError, match="table event already exists"):
             Log(path, create=True)
-    with Log(path) as log:
+    assert not path.exists()
+    with Log(path, create=True) as log:
         assert log.events() == []
         log.append("done", {}, NOON)
