@@ -5,15 +5,23 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from shopmate.errors import UsageError
+
 HOME_VARIABLE = "SHOPMATE_HOME"
 """Environment variable that moves all state to one folder."""
 
 
 def home() -> Path:
-    """Return the folder that holds all state: $SHOPMATE_HOME, else the system's place for user data."""
+    """Return the folder that holds all state: $SHOPMATE_HOME, else the system's place for user data.
+
+    Raises UsageError where the variable names the home of a user whom the system does not know.
+    """
     chosen = os.environ.get(HOME_VARIABLE)
     if chosen:
-        return Path(chosen).expanduser()
+        try:
+            return Path(chosen).expanduser()
+        except RuntimeError:
+            raise UsageError(f"{HOME_VARIABLE} is '{chosen}': no such user has a home here; give the path of a folder") from None
     import platformdirs
 
     return platformdirs.user_data_path("shopmate", appauthor=False)
@@ -47,6 +55,11 @@ def words() -> Path:
 def reports() -> Path:
     """Return the folder of fault reports."""
     return home() / "reports"
+
+
+def backups() -> Path:
+    """Return the folder of the backups of projects."""
+    return home() / "backups"
 
 
 def user_recipes() -> Path:

@@ -1,6 +1,8 @@
 """The demo: invented and saying so, acted out by the recipes themselves, with its clocks running when it is opened."""
 
 import os
+import subprocess
+import sys
 from datetime import timedelta
 
 import pytest
@@ -116,3 +118,31 @@ def test_it_is_opened_again_on_the_same_day_and_begun_anew_later(home):
 def test_it_is_begun_anew_twice_in_a_second(home):
     paths_made = [demo_project(BEGAN, fresh=True) for _ in range(3)]
     assert len(set(paths_made)) == 3
+
+
+BUILDS_UNTIL_KILLED = """
+import os, sys
+from datetime import datetime
+from shopmate.log import Log
+from shopmate.session.demo import demo_project
+append, left = Log.append, int(sys.argv[2])
+def dies(self, *what, **more):
+    global left
+    left -= 1
+    if left < 0:
+        os._exit(9)
+    return append(self, *what, **more)
+Log.append = dies
+demo_project(datetime.fromisoformat(sys.argv[1]))
+"""
+
+
+@pytest.mark.parametrize("events", [0, 1, 40])
+def test_a_demo_half_built_when_killed_is_never_opened(home, events):
+    """The program that builds it is ended after so many events; the next one builds it whole and leaves nothing beside."""
+    words = [sys.executable, "-c", BUILDS_UNTIL_KILLED, BEGAN.isoformat(), str(events)]
+    assert subprocess.run(words, check=False).returncode == 9
+    assert list(paths.demo().glob("*.shopmate")) == []
+    path = demo_project(BEGAN)
+    assert [file.name for file in paths.demo().iterdir()] == [path.name]
+    assert len(events_of(path)) > 40

@@ -13,6 +13,7 @@ def run(arguments: Namespace) -> None:
         ("home", paths.home()),
         ("projects", paths.projects()),
         ("demo", paths.demo()),
+        ("backups", paths.backups()),
         ("shelf", paths.shelf()),
         ("settings", paths.settings()),
         ("own words", paths.words()),

@@ -34,6 +34,9 @@ NAME = "Bird hide (demo, invented data)"
 _KEPT_FOR = timedelta(hours=12)
 """A demo used within this time is opened again; an older one is begun anew, since its clocks have run out."""
 
+_HALF_BUILT = ".half-built"
+"""Ending of a demo's file while it is built."""
+
 
 def demo_project(now: datetime, *, fresh: bool = False) -> Path:
     """Return the file of the demo project, made so that its clocks are running at `now` unless one was used lately."""
@@ -52,10 +55,15 @@ def build(path: Path, now: datetime) -> None:
     """Write the demo project to `path`, its pot-life clock 9 min old at `now`: one run finished, two in the middle.
 
     In the other one the clamps are on since the morning and wait for their epoxy, whose clock goes by the shop's temperature
-    as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`.
+    as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`. It gets its name
+    when it is whole; what a program that was ended has left of one goes.
     """
     took = _play(Session(Rehearsal(path), shelf()), now) - now
-    _play(Session(Log(path, create=True), shelf()), now - took)
+    beside = path.with_suffix(_HALF_BUILT)
+    for left in path.parent.glob(f"*{_HALF_BUILT}*"):
+        left.unlink()
+    _play(Session(Log(beside, create=True), shelf()), now - took)
+    beside.rename(path)
 
 
 class Rehearsal(Log):
