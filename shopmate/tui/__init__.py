@@ -19,19 +19,23 @@ __all__ = ["run", "run_keys"]
 def run(path: Path | None) -> int:
     """Open the bench on a project file, or on the last project; returns the exit code, raises what ended it by fault."""
     _prepare()
-    trouble, own = "", None
-    try:
-        own = settings.load()
-    except FileProblems as error:
-        trouble = str(error)
-    app = ShopmateApp(path, settings=own, trouble=trouble, steady=read_steady, awake=Awake(command()))
-    return _run(app)
+    own, trouble = _own_settings()
+    return _run(ShopmateApp(path, settings=own, trouble=trouble, steady=read_steady, awake=Awake(command())))
 
 
 def run_keys() -> int:
-    """Measure the user's keyboard; returns the exit code, raises what ended it by fault or what is wrong with the settings."""
+    """Measure the user's keyboard; returns the exit code, raises what ended it by fault."""
     _prepare()
-    return _run(KeysApp(None, settings=settings.load()))
+    own, trouble = _own_settings()
+    return _run(KeysApp(None, settings=own, trouble=trouble))
+
+
+def _own_settings() -> tuple[settings.Settings | None, str]:
+    """Return the user's settings, or none and what is wrong with their file."""
+    try:
+        return settings.load(), ""
+    except FileProblems as error:
+        return None, str(error)
 
 
 def _run(app: ShopmateApp) -> int:
@@ -40,6 +44,8 @@ def _run(app: ShopmateApp) -> int:
     app.run(mouse=False)
     if app.fault is not None:
         raise app.fault
+    if app.desk.parting:
+        sys.stderr.write(f"shopmate: {app.desk.parting}\n")
     return app.return_code or 0
 
 

@@ -14,7 +14,7 @@ from textual import events
 
 from shopmate.awake import Awake
 from shopmate.dialogue import work
-from shopmate.dialogue.asking import Dialogue, Question, show
+from shopmate.dialogue.asking import Dialogue, Question, show, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.watch import Findings
 from shopmate.errors import ShopmateError
@@ -274,5 +274,7 @@ class KeysApp(ShopmateApp):
         self.hold(self._measure())
 
     def _measure(self) -> Dialogue[None]:
+        if words := self.desk.settings_stay:
+            yield from tell(words)
         yield from show("keys")
         self.exit()

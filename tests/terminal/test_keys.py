@@ -386,3 +386,14 @@ def test_the_keyboard_is_measured_and_the_guards_saved(terminal: Open, home: Pat
     opened.look(kept["hold_ms"] / 1000)  # the same key sooner would be one still held
     opened.send("/")
     assert opened.wait() == 0
+
+
+def test_a_keyboard_is_measured_also_where_the_settings_cannot_be_read(home: Path, terminal: Open) -> None:
+    """What is wrong with them is said first, and they are not written over."""
+    home.mkdir()
+    (home / "settings.json").write_text("[[", encoding="utf-8")
+    at = terminal(words=["keys"], guarded=True)
+    at.until_shown("The settings stay as they come", "no JSON")
+    at.send(ENTER)
+    at.until_shown("Hold Enter down for 2 seconds")
+    assert (home / "settings.json").read_text(encoding="utf-8") == "[["
