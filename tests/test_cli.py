@@ -431,6 +431,14 @@ def test_where_and_the_variable_that_moves_it_all(shopmate, home):
     assert not home.exists()
 
 
+@pytest.mark.parametrize("words", [["where"], ["log", "hide"], ["demo", "--plain"], ["--plain"]], ids=" ".join)
+def test_the_home_of_nobody_is_named(shopmate, monkeypatch, words):
+    monkeypatch.setenv(paths.HOME_VARIABLE, "~nobody-9/x")
+    code, _, err = shopmate(*words)
+    assert code == 2
+    assert "SHOPMATE_HOME is '~nobody-9/x': no such user has a home here; give the path of a folder" in err
+
+
 def test_without_the_variable_the_system_says_where(shopmate, monkeypatch, tmp_path):
     monkeypatch.delenv(paths.HOME_VARIABLE)
     monkeypatch.setenv("HOME", str(tmp_path))

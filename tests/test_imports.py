@@ -46,7 +46,7 @@ BREACHES = [
     ("shopmate/ears.py", "from shopmate import session", "imports run downward only"),
     ("shopmate/channels.py", "from shopmate import ears", "imports run downward only"),
     ("shopmate/log.py", "from shopmate import clock", "imports run downward only"),
-    ("shopmate/paths.py", "from shopmate import errors", "imports run downward only"),
+    ("shopmate/errors.py", "from shopmate import paths", "imports run downward only"),
     ("shopmate/tables/__init__.py", "import shopmate.calculator", "imports run downward only"),
     ("shopmate/tui/screens/choose.py", "from shopmate.tui.app import ShopmateApp", FACES),
     ("shopmate/tui/talk.py", f"{ONLY_TYPES}import shopmate.tui.app", FACES),

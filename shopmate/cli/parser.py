@@ -88,6 +88,16 @@ def parser() -> argparse.ArgumentParser:
         description="Measure how this keyboard repeats a key held down, set the guards to it, and show which keys arrive.",
     )
 
+    copy = commands.add_parser(
+        "copy",
+        help="copy a project to a file",
+        description="Copy a project to a new file, also while a bench works on it. In the folder of projects that "
+        "'shopmate where' names, on this computer or another, it is a project like any.",
+        epilog="Example: shopmate copy bird-hide /media/stick",
+    )
+    copy.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
+    copy.add_argument("file", metavar="FILE", type=Path, help="the new file, or a folder for it")
+
     commands.add_parser("where", help="print the folders", description="Print where projects, shelf and recipes are kept.")
 
     commands.add_parser(

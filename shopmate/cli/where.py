@@ -8,7 +8,7 @@ from shopmate import paths
 
 
 def run(arguments: Namespace) -> None:
-    """Print where projects, shelf, recipes and settings are kept."""
+    """Print where projects, backups, shelf, recipes and settings are kept."""
     for title, place in (
         ("home", paths.home()),
         ("projects", paths.projects()),

@@ -12,7 +12,7 @@ from shopmate import settings as settings_
 from shopmate.awake import Awake
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Sounder, Watch
-from shopmate.errors import FileProblems
+from shopmate.errors import FileProblems, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.session import Session, shelf
 from shopmate.settings import Settings
@@ -65,6 +65,8 @@ class Desk:
         self._trouble = trouble
         self.words_stay = ""
         """What is to be said of the user's own words where they cannot be used."""
+        self.parting = ""
+        """What is to be said once the program has been left; '' where there is nothing."""
         self._session: Session | None = None
 
     @property
@@ -93,9 +95,13 @@ class Desk:
         self.face.opened()
 
     def close(self) -> None:
-        """Close the project file."""
+        """Close the project file, backed up."""
         if self._session is not None:
             self.watching.end()
+            try:
+                self._session.back_up(self.now())
+            except ShopmateError as error:
+                self.parting = phrase("No backup: {why}", error)
             self._session.close()
             self._session = None
 

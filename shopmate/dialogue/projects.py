@@ -6,9 +6,9 @@ from pathlib import Path
 
 from shopmate.dialogue.asking import Dialogue, Item, choose, name, say, tell
 from shopmate.dialogue.desk import Desk
-from shopmate.errors import ShopmateError
+from shopmate.errors import DamagedFile, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import free_project_name, project_path, projects
+from shopmate.session import backups, free_project_name, project_path, projects
 from shopmate.session.demo import demo_project
 
 
@@ -64,11 +64,33 @@ def _chosen(desk: Desk, chosen: str) -> Dialogue[bool]:
 def _open(desk: Desk, path: Path) -> Dialogue[bool]:
     try:
         desk.open(path)
+    except DamagedFile as error:
+        return (yield from _bring_back(desk, path, error))
     except ShopmateError as error:
         yield from tell(str(error))
         return False
     yield from say(phrase("Project opened: {name}.", desk.session.project.name), drawn=True)
     return True
+
+
+def _bring_back(desk: Desk, path: Path, error: DamagedFile) -> Dialogue[bool]:
+    """Offer the newest backup of a project that cannot be read; return whether it is open."""
+    kept = next(iter(backups.backups_of(path)), None)
+    if kept is None:
+        yield from tell(str(error))
+        return False
+    made = f"{backups.made_at(kept).astimezone():%Y-%m-%d %H:%M}"
+    item = Item("backup", phrase("Bring back the newest backup"), made)
+    explain = phrase("{problem}. The damaged file is kept beside it.", error)
+    if (yield from choose(phrase("Project damaged"), [item], explain=explain)) is None:
+        return False
+    try:
+        aside = backups.bring_back(kept, path, desk.now())
+    except (ShopmateError, OSError) as fault:
+        yield from tell(str(fault))
+        return False
+    yield from say(phrase("Brought back. The damaged file is {path}", aside))
+    return (yield from _open(desk, path))
 
 
 def _new(desk: Desk) -> Dialogue[bool]:

@@ -141,7 +141,7 @@ class Watch:
         shift, told = self._find_wall_set(now)
         self._keep_awake(now)
         before = session.project if session.read_only else None
-        said = self._recorded(now)
+        said = (*self._recorded(now), *self._backed_up(now))
         self._show_who_records()
         self._sound(now)
         took_over = before is not None and not session.read_only
@@ -165,6 +165,13 @@ class Watch:
             self.session.tick(now)
         except ShopmateError as error:
             return (Say(str(error)),)  # it is tried once more at the next look
+        return ()
+
+    def _backed_up(self, now: datetime) -> tuple[Say, ...]:
+        try:
+            self.session.back_up_in_time(now)
+        except ShopmateError as error:
+            return (Say(phrase("No backup: {why}", error)),)
         return ()
 
     def _find_wall_set(self, now: datetime) -> tuple[timedelta, tuple[Tell, ...]]:

@@ -102,6 +102,8 @@ class Plain:
             self.lines.say(phrase("Left. Everything is recorded."))
         finally:
             self.desk.close()
+        if self.desk.parting:
+            self.lines.say(self.desk.parting)
 
     def talk(self, dialogue: Dialogue[None]) -> None:
         """Hold a dialogue, and say the step in hand once more after it."""

@@ -8,11 +8,12 @@ from pathlib import Path
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.clock import Clock
-from shopmate.errors import FileProblems, UsageError
+from shopmate.errors import DamagedFile, FileProblems, UsageError
 from shopmate.log import SUFFIX, Event, Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
 from shopmate.records import dataclass
+from shopmate.session.backups import naming_backup
 from shopmate.session.events import known
 from shopmate.session.fold import fold
 
@@ -94,8 +95,11 @@ def shelf() -> dict[str, Material]:
 
 def events_of(path: Path) -> list[Event]:
     """Return the events of a project file without opening it for work."""
-    with Log(path, read_only=True) as log:
-        return log.events()
+    try:
+        with Log(path, read_only=True) as log:
+            return log.events()
+    except DamagedFile as error:
+        raise naming_backup(error, path) from error
 
 
 def running_clocks(path: Path) -> list[Clock]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import calc, paths
@@ -15,6 +15,7 @@ from shopmate.log import Log
 from shopmate.phrases import phrase
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
+from shopmate.session.backups import EACH, back_up
 from shopmate.session.bench import Bench
 from shopmate.session.events import Recorded
 from shopmate.session.events.clocks import AlarmRaised
@@ -36,6 +37,9 @@ READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
 
 class Session(Bench):
     """A project that is open. Every method that changes it records the change before it returns."""
+
+    backed_up_at: datetime | None = None
+    """When a backup was last seen to; None before the first look at the time."""
 
     @classmethod
     def create(
@@ -70,6 +74,19 @@ class Session(Bench):
                 lock.release()
             raise
         return session
+
+    def back_up(self, now: datetime) -> None:
+        """Copy the project to its backups where something was recorded since the newest; LogError when it cannot."""
+        self.backed_up_at = now
+        if not self.read_only:
+            back_up(self.log, now)
+
+    def back_up_in_time(self, now: datetime) -> None:
+        """Copy the project to its backups once an hour; LogError when it cannot, and then an hour later again."""
+        if self.backed_up_at is None:
+            self.backed_up_at = now
+        elif not timedelta() <= now - self.backed_up_at < EACH:
+            self.back_up(now)
 
     def read_recipe_of(self, run_key: str | None) -> None:
         """Read the recipe of a run that is to be shown; raises FileProblems where its text cannot be read any more."""

@@ -1,0 +1,74 @@
+"""Backups of the projects: whole copies made by the database itself, the newest seven of each."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from shopmate import paths
+from shopmate.errors import DamagedFile, LogError
+from shopmate.log import SUFFIX, Log
+from shopmate.phrases import phrase
+
+KEPT = 7
+"""How many backups of a project are kept."""
+
+EACH = timedelta(hours=1)
+"""How often a project that is open is backed up."""
+
+_STAMP = "%Y-%m-%d-%H%M%S"
+
+
+def back_up(log: Log, now: datetime) -> Path | None:
+    """Copy a project to the backups unless the newest holds all of it; return the new one. LogError when it cannot.
+
+    The demo is none of the user's work and has none.
+    """
+    if log.path.parent == paths.demo():
+        return None
+    kept = backups_of(log.path)
+    # Both times are those of the file system: a clock that was set moves neither past the other.
+    if kept and kept[0].stat().st_mtime_ns >= log.path.stat().st_mtime_ns:
+        return None
+    made = _folder(log.path) / f"{now.astimezone(UTC):{_STAMP}}{SUFFIX}"
+    if made.exists():
+        return None
+    log.copy_to(made)
+    for old in backups_of(log.path)[KEPT:]:
+        old.unlink(missing_ok=True)
+    return made
+
+
+def backups_of(path: Path) -> list[Path]:
+    """Return the backups of a project file, the newest first."""
+    folder = _folder(path)
+    return sorted(folder.glob(f"*{SUFFIX}"), reverse=True) if folder.is_dir() else []
+
+
+def made_at(backup: Path) -> datetime:
+    """Return when a backup was made, as its name says."""
+    return datetime.strptime(backup.stem, _STAMP).replace(tzinfo=UTC)
+
+
+def bring_back(backup: Path, path: Path, now: datetime) -> Path:
+    """Put a backup in the place of a damaged project file; return the name under which that one is kept."""
+    aside = path.with_name(f"{path.name}.damaged-{now.astimezone(UTC):{_STAMP}}")
+    path.rename(aside)
+    journal = path.with_name(f"{path.name}-journal")
+    if journal.exists():  # it belongs to the damaged file, and would be rolled back into the backup
+        journal.rename(aside.with_name(f"{aside.name}-journal"))
+    with Log(backup, read_only=True) as log:
+        log.copy_to(path)
+    return aside
+
+
+def naming_backup(error: DamagedFile, path: Path) -> LogError:
+    """Return what is wrong with a project file with the name of its newest backup, where it has one."""
+    kept = backups_of(path)
+    if not kept:
+        return DamagedFile(phrase("{problem}; it has no backup", error))
+    return DamagedFile(phrase("{problem}; the newest backup is {path}", error, kept[0]))
+
+
+def _folder(path: Path) -> Path:
+    return paths.backups() / path.stem
