@@ -16,10 +16,10 @@ from shopmate.errors import Doubt, EntryError, FileProblems
 from shopmate.models.arrhenius import rate
 from shopmate.models.cure import COLD, HOT
 from shopmate.models.due import ClockKind
+from shopmate.project.export import export
 from shopmate.recipe import Material
 from shopmate.session import FinishedView, SectionEndView, Session, WaitView, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
-from shopmate.session.export import export
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 

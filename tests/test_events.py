@@ -17,10 +17,8 @@ from conftest import every_step
 from shopmate.errors import LogError
 from shopmate.lock import Lock
 from shopmate.log import Event, Log
-from shopmate.result import Result
-from shopmate.session import NotNow, Session, events_of, running_clocks
-from shopmate.session.events import KINDS, Happened, Recorded, Unknown, read
-from shopmate.session.events.clocks import (
+from shopmate.project.events import KINDS, Happened, Recorded, Unknown, read
+from shopmate.project.events.clocks import (
     Acknowledged,
     AlarmBack,
     AlarmRaised,
@@ -31,10 +29,10 @@ from shopmate.session.events.clocks import (
     Reading,
     TemperatureRead,
 )
-from shopmate.session.events.event import Move
-from shopmate.session.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
-from shopmate.session.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.session.events.work import (
+from shopmate.project.events.event import Move
+from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.project.events.work import (
     Named,
     Opened,
     PartAdded,
@@ -46,10 +44,12 @@ from shopmate.session.events.work import (
     TakenBack,
     WallClockSet,
 )
-from shopmate.session.export import FORMATS, export
-from shopmate.session.fold import advance, fold
-from shopmate.session.place import Place
-from shopmate.session.run import Held
+from shopmate.project.export import FORMATS, export
+from shopmate.project.fold import advance, fold
+from shopmate.project.place import Place
+from shopmate.project.run import Held
+from shopmate.result import Result
+from shopmate.session import NotNow, Session, events_of, running_clocks
 from shopmate.steady import Steady
 from shopmate.units import Quantity
 

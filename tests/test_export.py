@@ -12,9 +12,9 @@ from conftest import every_step, materials
 
 from shopmate import recipe as recipes
 from shopmate.log import Event
+from shopmate.project.export import FORMATS, export
 from shopmate.session import FinishedView, events_of
 from shopmate.session.demo import follow
-from shopmate.session.export import FORMATS, export
 
 HAPPENED = {
     "project", "part", "run", "chosen", "setting", "done", "seen", "section", "again", "refused", "finished",
@@ -120,7 +120,7 @@ def test_an_empty_log_is_no_fault(form):
 def test_a_log_is_exported_without_the_libraries_of_the_bench(events, small):
     code = (
         "import sys\nfrom pathlib import Path\nfrom shopmate.session import events_of\n"
-        "from shopmate.session.export import export\n"
+        "from shopmate.project.export import export\n"
         "for form in ('md', 'csv', 'json'): export(events_of(Path(sys.argv[1])), 'x', form)\n"
         "print(sorted({'pint', 'textual', 'rich'} & sys.modules.keys()))"
     )

@@ -121,7 +121,7 @@ def test_mypy_names_every_place_to_fill_for_a_kind_that_is_added(planted):
     assert places(folder, run(folder, "mypy")) == TO_FILL
 
 
-EVENTS = "shopmate/session/events/noted.py"
+EVENTS = "shopmate/project/events/noted.py"
 
 LACKING = '''
 

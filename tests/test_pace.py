@@ -11,9 +11,9 @@ from conftest import materials, worked_out
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
+from shopmate.project.project import Pot, Project
 from shopmate.session import FinishedView, GateView, Session, View
 from shopmate.session.demo import Rehearsal, follow
-from shopmate.session.project import Pot, Project
 from shopmate.units import Quantity
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)

@@ -19,11 +19,11 @@ from shopmate.plain.saying import HELP
 
 PACKAGE = Path(phrases.__file__).parent
 
-SHOWN = ("tui", "plain", "dialogue", "session", "clock.py", "ears.py", "channels.py")
+SHOWN = ("tui", "plain", "dialogue", "session", "project", "clock.py", "ears.py", "channels.py")
 """What shows words to whoever works at the bench. Recipes, calculators and tables bring texts of their own."""
 
 NOT_SHOWN = (
-    "session/export.py", "session/sheet.py", "session/demo.py", "session/events", "session/run.py", "tui/themes.py",
+    "project/export.py", "session/sheet.py", "session/demo.py", "project/events", "project/run.py", "tui/themes.py",
     "tui/widgets/block.py",
 )  # fmt: skip
 """Of these, what writes files in English, holds invented data, is kept in the log, or draws letters."""

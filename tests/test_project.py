@@ -16,13 +16,13 @@ from shopmate import recipe as recipes
 from shopmate.clock import Clock
 from shopmate.errors import ShopmateError
 from shopmate.log import Event, Log
+from shopmate.project.events import KINDS, Recorded, read
+from shopmate.project.fold import advance, fold
+from shopmate.project.place import Mark, Place
+from shopmate.project.project import Project
+from shopmate.project.run import Held, Run
 from shopmate.recipe import Ask
 from shopmate.session import Session
-from shopmate.session.events import KINDS, Recorded, read
-from shopmate.session.fold import advance, fold
-from shopmate.session.place import Mark, Place
-from shopmate.session.project import Project
-from shopmate.session.run import Held, Run
 from shopmate.session.way import applicable, next_place
 from shopmate.units import Quantity
 

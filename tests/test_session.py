@@ -12,9 +12,9 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.clock import State
 from shopmate.errors import EntryError, FileProblems
+from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, Session, events_of
 from shopmate.session.demo import follow
-from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.units import Quantity
 
 

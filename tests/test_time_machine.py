@@ -20,11 +20,11 @@ from shopmate import clock as clocks_
 from shopmate.clock import Clock
 from shopmate.errors import LogError
 from shopmate.log import Event, Log
+from shopmate.project.events.clocks import AlarmRaised, ClockStarted
+from shopmate.project.events.clocks import Limit as Begun
+from shopmate.project.events.work import Opened
 from shopmate.session import NotNow, Session
 from shopmate.session.demo import Rehearsal
-from shopmate.session.events.clocks import AlarmRaised, ClockStarted
-from shopmate.session.events.clocks import Limit as Begun
-from shopmate.session.events.work import Opened
 from shopmate.steady import Steady
 
 STEPS = 10_000

@@ -8,9 +8,9 @@ import pytest
 from shopmate import recipe as recipes
 from shopmate.dialogue.step import said
 from shopmate.errors import FileProblems
+from shopmate.project.place import Place
 from shopmate.session import EnterView, NotNow, SectionEndView, Session
 from shopmate.session.demo import Rehearsal
-from shopmate.session.place import Place
 from shopmate.session.sheet import sheet
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)

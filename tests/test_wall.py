@@ -10,13 +10,13 @@ from conftest import BEGAN, every_step, materials
 
 from shopmate import clock as clocks_
 from shopmate import session as sessions
+from shopmate.project.events import Recorded
+from shopmate.project.events.noted import FormFilled
+from shopmate.project.events.work import Opened
+from shopmate.project.export import export
+from shopmate.project.run import Run
 from shopmate.session import Session, events_of, running_clocks
 from shopmate.session.demo import Rehearsal, follow
-from shopmate.session.events import Recorded
-from shopmate.session.events.noted import FormFilled
-from shopmate.session.events.work import Opened
-from shopmate.session.export import export
-from shopmate.session.run import Run
 from shopmate.steady import Steady, read_steady
 
 

@@ -13,8 +13,8 @@ from shopmate.dialogue.asking import Say, Tell
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Watch
 from shopmate.errors import LogError
+from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import NotNow, Session
-from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.settings import Settings
 from shopmate.steady import Steady
 

@@ -8,7 +8,7 @@ from argparse import Namespace
 from shopmate import clock
 from shopmate.cli.project_file import project_file
 from shopmate.errors import UsageError
-from shopmate.session import last_project, running_clocks
+from shopmate.project import last_project, running_clocks
 
 
 def run(arguments: Namespace) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from argparse import Namespace
 
 from shopmate.cli.project_file import project_file
-from shopmate.session import events_of
-from shopmate.session.export import export
+from shopmate.project import events_of
+from shopmate.project.export import export
 
 
 def run(arguments: Namespace) -> None:

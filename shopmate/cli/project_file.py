@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from shopmate.errors import UsageError
-from shopmate.session import project_path, projects
+from shopmate.project import project_path, projects
 
 
 def project_file(text: str) -> Path:

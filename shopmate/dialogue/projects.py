@@ -8,7 +8,8 @@ from shopmate.dialogue.asking import Dialogue, Item, choose, name, say, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import DamagedFile, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import backups, free_project_name, project_path, projects
+from shopmate.project import backups
+from shopmate.session import free_project_name, project_path, projects
 from shopmate.session.demo import demo_project
 
 

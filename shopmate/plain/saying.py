@@ -9,8 +9,8 @@ from shopmate.dialogue.asking import Item
 from shopmate.dialogue.step import Said, alone, answers, said
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.lines import Lines
+from shopmate.project.export import export
 from shopmate.session import CautionView, ChooseView, Line, Session, View, events_of
-from shopmate.session.export import export
 
 _LAST_EVENTS = 20
 """Events of the log that are told at once; `shopmate log` tells all."""

@@ -286,6 +286,20 @@ class Recipe:
                 return (together, repeat) if section in together else None
         return None
 
+    def counts_turns(self, name: str, section: int) -> bool:
+        """Return whether a name is that of the number of the turn, in the section of that index."""
+        return name == TURN and section < len(self.sections) and self.repeated(section) is not None
+
+    def question(self, section: int, step: int) -> Ask | None:
+        """Return what is asked at a place; None where nothing is."""
+        act = self.sections[section].steps[step].act
+        return act if isinstance(act, Ask) else None
+
+    def on_pace(self, clock: str) -> list[tuple[str, str]]:
+        """Return what is asked of the pots under a clock: the value that each answer becomes, and the unit it is asked in."""
+        asked = [act for act in self.acts if isinstance(act, Ask) and act.pace_of == clock]
+        return [(ask.into, ask.answer.unit) for ask in asked if isinstance(ask.answer, MeasureAnswer)]
+
     def step(self, step_id: str) -> Step:
         """Return the step of that id; KeyError if there is none."""
         for section in self.sections:

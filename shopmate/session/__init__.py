@@ -1,23 +1,20 @@
 """A project being worked on: recipe, calculators, clocks and log behind one door that screens and commands use."""
 
 from shopmate.errors import Doubt
-from shopmate.result import Figure
-from shopmate.session.files import (
-    RecipeFile,
+from shopmate.project import (
+    Project,
+    Run,
     events_of,
-    find_recipe,
     free_project_name,
     last_project,
     project_path,
     projects,
-    recipe_files,
     running_clocks,
-    shelf,
 )
+from shopmate.result import Figure
+from shopmate.session.files import RecipeFile, find_recipe, recipe_files, shelf
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
-from shopmate.session.project import Project
 from shopmate.session.recorder import NotNow
-from shopmate.session.run import Run
 from shopmate.session.session import PARTS, READING_HOLDS, Session
 from shopmate.session.timekeeper import PUT_OFF, SHOP_TEMPERATURE
 from shopmate.session.view import (

@@ -12,11 +12,12 @@ from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
+from shopmate.project.events.clocks import Limit, Reading
+from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.project.events.work import RunFinished, RunGivenUp
+from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
 from shopmate.result import Result
-from shopmate.session.events.clocks import Limit, Reading
-from shopmate.session.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.session.events.work import RunFinished, RunGivenUp
 from shopmate.session.judging import (
     CLOCK_LENGTH,
     TURN_CHOICES,
@@ -34,7 +35,6 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
-from shopmate.session.run import Held
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values, material_values
 from shopmate.session.view import Here, View

@@ -12,9 +12,9 @@ from shopmate.clock import STALLED, Clock, Reading
 from shopmate.errors import InputError
 from shopmate.phrases import phrase
 from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
+from shopmate.project.project import Project
+from shopmate.project.run import Run
 from shopmate.recipe import Start, WorkOut
-from shopmate.session.project import Project
-from shopmate.session.run import Run
 from shopmate.session.values import Values
 from shopmate.units import Quantity, System
 

@@ -13,6 +13,9 @@ from shopmate.clock import Clock
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
+from shopmate.project.place import Place
+from shopmate.project.project import Project
+from shopmate.project.run import Run
 from shopmate.recipe import (
     Act,
     Ask,
@@ -33,9 +36,6 @@ from shopmate.recipe import (
 )
 from shopmate.records import dataclass
 from shopmate.result import Result
-from shopmate.session.place import Place
-from shopmate.session.project import Project
-from shopmate.session.run import Run
 from shopmate.session.values import Values
 from shopmate.units import Quantity
 

@@ -11,13 +11,13 @@ from shopmate.errors import LogError, ShopmateError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
+from shopmate.project import events
+from shopmate.project.events import Happened, Recorded
+from shopmate.project.events.work import TakenBack
+from shopmate.project.fold import advance, fold
+from shopmate.project.project import Project
+from shopmate.project.run import Run
 from shopmate.recipe import Material
-from shopmate.session import events
-from shopmate.session.events import Happened, Recorded
-from shopmate.session.events.work import TakenBack
-from shopmate.session.fold import advance, fold
-from shopmate.session.project import Project
-from shopmate.session.run import Run
 from shopmate.session.values import Results
 from shopmate.units import Quantity
 

@@ -13,17 +13,17 @@ from shopmate.errors import UsageError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
+from shopmate.project.backups import EACH, back_up
+from shopmate.project.events import Recorded
+from shopmate.project.events.clocks import AlarmRaised
+from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.project.events.work import Named, Opened, PartAdded, RunBegun, RunChosen, Setting, SettingChanged, WallClockSet
+from shopmate.project.place import Place
+from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
-from shopmate.session.backups import EACH, back_up
 from shopmate.session.bench import Bench
-from shopmate.session.events import Recorded
-from shopmate.session.events.clocks import AlarmRaised
-from shopmate.session.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
-from shopmate.session.events.work import Named, Opened, PartAdded, RunBegun, RunChosen, Setting, SettingChanged, WallClockSet
 from shopmate.session.files import shelf
-from shopmate.session.place import Place
-from shopmate.session.run import Run
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
 from shopmate.units import System

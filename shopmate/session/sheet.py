@@ -8,6 +8,9 @@ from typing import assert_never, cast
 
 from shopmate import units
 from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.project.events.steps import worked_out
+from shopmate.project.place import Place
+from shopmate.project.run import Held, Run
 from shopmate.recipe import (
     Act,
     AnswerKind,
@@ -31,9 +34,6 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.result import Figure, Result
-from shopmate.session.events.steps import worked_out
-from shopmate.session.place import Place
-from shopmate.session.run import Held, Run
 from shopmate.session.values import Values, material_values, unit_of
 from shopmate.session.viewer import condition, task
 from shopmate.session.way import applicable

@@ -12,7 +12,7 @@ from shopmate.clock import Clock
 from shopmate.errors import Doubt
 from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
-from shopmate.session.events.clocks import (
+from shopmate.project.events.clocks import (
     Acknowledged,
     AlarmBack,
     AlarmRaised,
@@ -22,10 +22,10 @@ from shopmate.session.events.clocks import (
     PutOff,
     TemperatureRead,
 )
-from shopmate.session.events.event import Move
-from shopmate.session.events.work import Opened, WallClockSet
+from shopmate.project.events.event import Move
+from shopmate.project.events.work import Opened, WallClockSet
+from shopmate.project.project import Project
 from shopmate.session.judging import CLOCK_LENGTH
-from shopmate.session.project import Project
 from shopmate.session.recorder import NotNow, Recorder
 from shopmate.steady import Steady
 from shopmate.units import Quantity

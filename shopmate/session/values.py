@@ -6,10 +6,10 @@ from dataclasses import field
 
 from shopmate import calc, units
 from shopmate.calculator import Count, Measure, Value
+from shopmate.project.run import Held, Run
 from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
 from shopmate.records import dataclass
 from shopmate.result import Figure, Presentation, Result
-from shopmate.session.run import Held, Run
 from shopmate.units import Quantity, Shown, System
 
 GAP = "—"

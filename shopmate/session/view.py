@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from shopmate.calculator import Count, Measure
+from shopmate.project.place import Place
 from shopmate.recipe import Signal
 from shopmate.records import dataclass
 from shopmate.result import Figure, Presentation
 from shopmate.session.judging import Option
-from shopmate.session.place import Place
 
 MOST_LATER = 5
 """Steps left for later that are listed at once; further ones are counted."""

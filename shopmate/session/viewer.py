@@ -11,6 +11,8 @@ from shopmate import clock as clocks_
 from shopmate import units
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
+from shopmate.project.place import Mark, Place
+from shopmate.project.run import Run
 from shopmate.recipe import (
     Ask,
     Between,
@@ -46,8 +48,6 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
-from shopmate.session.place import Mark, Place
-from shopmate.session.run import Run
 from shopmate.session.values import GAP, Values, unit_of
 from shopmate.session.view import (
     MOST_LATER,

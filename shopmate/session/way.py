@@ -7,9 +7,9 @@ from datetime import datetime
 from typing import assert_never
 
 from shopmate.clock import Clock
+from shopmate.project.place import Place
+from shopmate.project.run import Run
 from shopmate.recipe import Stands, Step, WhenClock, WhenValue
-from shopmate.session.place import Place
-from shopmate.session.run import Run
 
 
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:

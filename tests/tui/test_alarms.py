@@ -13,9 +13,9 @@ from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import settings as settings_
 from shopmate.clock import State
+from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import events_of, recipe_files
 from shopmate.session.demo import follow
-from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.choose import ChooseScreen

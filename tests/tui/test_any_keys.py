@@ -6,9 +6,9 @@ from itertools import pairwise
 import pytest
 from tui_bench import SIZES, opened
 
+from shopmate.project.events import known
+from shopmate.project.fold import fold
 from shopmate.session import FinishedView, events_of
-from shopmate.session.events import known
-from shopmate.session.fold import fold
 from shopmate.tui.widgets.key_line import KeyLine
 
 KEYS = "0123456789./*-+" + "E" * 10 + "*"

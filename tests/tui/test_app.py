@@ -11,10 +11,10 @@ from shopmate import calc, paths
 from shopmate import session as sessions
 from shopmate.dialogue.look_up import which_calculator
 from shopmate.log import LogError
+from shopmate.project.events.clocks import ClockStarted, Limit
+from shopmate.project.export import export
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
-from shopmate.session.events.clocks import ClockStarted, Limit
-from shopmate.session.export import export
 from shopmate.tui.screens.bench import BenchScreen
 from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen

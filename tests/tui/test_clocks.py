@@ -9,9 +9,9 @@ from tui_bench import SIZES, opened
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
+from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
-from shopmate.session.events.clocks import ClockStarted, Limit
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.widgets import block, clock_band
 

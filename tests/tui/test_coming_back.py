@@ -8,10 +8,10 @@ from test_bench import nothing_cut
 from tui_bench import SIZES, opened
 
 from shopmate import session as sessions
+from shopmate.project.events.steps import LeftForLater
+from shopmate.project.place import Place
 from shopmate.session import DoView, EndView, EnterView, FinishedView, GateView, SectionEndView, Session, StartView, WaitView
 from shopmate.session.demo import follow
-from shopmate.session.events.steps import LeftForLater
-from shopmate.session.place import Place
 
 STOP = "YOU WERE HERE"
 PASSING = "You were here"

@@ -13,8 +13,8 @@ from shopmate import paths, session, units
 from shopmate import recipe as recipes
 from shopmate.calculator import RatioKind, slip
 from shopmate.errors import EntryError
+from shopmate.project.export import export
 from shopmate.session.demo import follow
-from shopmate.session.export import export
 from shopmate.tui.lines import marked
 from shopmate.tui.widgets import block
 from shopmate.units import Quantity

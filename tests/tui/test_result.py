@@ -10,10 +10,10 @@ from tui_stage import Hands, Stage, picture
 
 from shopmate import calc, cli, recipe, session, units
 from shopmate.dialogue.form import Form
+from shopmate.project.export import export
 from shopmate.result import Presentation
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
-from shopmate.session.export import export
 from shopmate.session.sheet import sheet
 from shopmate.tui.screens.form import FormScreen
 

@@ -1,6 +1,6 @@
 """The rows of the step panel: which of the steps done stand there where rows are dear."""
 
-from shopmate.session.place import Place
+from shopmate.project.place import Place
 from shopmate.session.view import DoView, Frame, Line
 from shopmate.tui.widgets.step_panel import rows
 

@@ -8,12 +8,12 @@ from typing import Literal
 
 from shopmate import units
 from shopmate.clock import moved
+from shopmate.project.events.event import Happened, OfRun, Recorded, Said
+from shopmate.project.events.stored import FLAT
+from shopmate.project.place import Place
+from shopmate.project.project import Base, Project, WallSet
+from shopmate.project.run import Run
 from shopmate.records import dataclass
-from shopmate.session.events.event import Happened, OfRun, Recorded, Said
-from shopmate.session.events.stored import FLAT
-from shopmate.session.place import Place
-from shopmate.session.project import Base, Project, WallSet
-from shopmate.session.run import Run
 from shopmate.steady import Steady
 from shopmate.units import System
 

@@ -6,9 +6,8 @@ from datetime import timedelta
 
 from shopmate import units
 from shopmate.clock import Clock
-from shopmate.recipe import Ask, MeasureAnswer
-from shopmate.session.project import Pot, Project
-from shopmate.session.run import Held, Run
+from shopmate.project.project import Pot, Project
+from shopmate.project.run import Held, Run
 
 
 def pour(project: Project, run: Run, name: str) -> None:
@@ -28,8 +27,7 @@ def empty(project: Project, run: Run, clock: Clock) -> None:
     """
     if not run.may_have("pace_of"):
         return
-    acts = (step.act for section in run.recipe.sections for step in section.steps)
-    asked = [act for act in acts if isinstance(act, Ask) and act.pace_of == clock.name]
+    asked = run.recipe.on_pace(clock.name)
     if not asked or clock.ended_at is None or clock.ended_at <= clock.started_at:
         return
     _, mass = project.pouring.get(clock.key, ("", 0.0))
@@ -39,7 +37,7 @@ def empty(project: Project, run: Run, clock: Clock) -> None:
     project.pots[clock.name] = (*project.pots.get(clock.name, ()), Pot(mass, minutes))
     own = project.middle_pot(clock.name)
     assert own is not None
-    for act in asked:
-        if act.into in run.values and isinstance(act.answer, MeasureAnswer):
-            run.values[act.into] = Held(own.answers(act.answer.unit))
+    for into, unit in asked:
+        if into in run.values:
+            run.values[into] = Held(own.answers(unit))
             run.paced[clock.name] = len(project.pots[clock.name])

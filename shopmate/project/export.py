@@ -9,9 +9,9 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from shopmate.log import Event
-from shopmate.session.events import Happened, read
-from shopmate.session.events.event import Move
-from shopmate.session.events.work import RunBegun, TakenBack
+from shopmate.project.events import Happened, read
+from shopmate.project.events.event import Move
+from shopmate.project.events.work import RunBegun, TakenBack
 
 FORMATS = ("md", "lines", "csv", "json")
 """Forms in which a log can be exported."""

@@ -10,10 +10,10 @@ from typing import Any, ClassVar
 
 from shopmate.errors import EntryError, LogError
 from shopmate.log import Event
+from shopmate.project.events import stored
+from shopmate.project.place import Place
+from shopmate.project.project import Project
 from shopmate.records import dataclass
-from shopmate.session.events import stored
-from shopmate.session.place import Place
-from shopmate.session.project import Project
 
 
 @dataclass(frozen=True, slots=True)

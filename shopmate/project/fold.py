@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shopmate.session.events import Recorded
-from shopmate.session.events.work import TakenBack
-from shopmate.session.project import Project
+from shopmate.project.events import Recorded
+from shopmate.project.events.work import TakenBack
+from shopmate.project.project import Project
 
 
 def fold(events: Sequence[Recorded], name: str) -> Project:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from shopmate import calc
+from shopmate.project.events.event import Happened, Recorded, Said
+from shopmate.project.project import Project
 from shopmate.records import dataclass
 from shopmate.result import Presentation, Result
-from shopmate.session.events.event import Happened, Recorded, Said
-from shopmate.session.project import Project
 
 _MAIN_FIGURES = 3
 """Outputs of a kept result that are said; JSON has them all."""

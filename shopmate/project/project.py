@@ -9,8 +9,8 @@ from typing import TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
+from shopmate.project.run import Run
 from shopmate.records import dataclass
-from shopmate.session.run import Run
 from shopmate.units import Quantity, System
 
 

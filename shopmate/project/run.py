@@ -6,14 +6,16 @@ from collections.abc import Mapping
 from dataclasses import field
 from datetime import datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from shopmate import calc, units
-from shopmate import recipe as recipes
 from shopmate.calculator import Value
-from shopmate.recipe import Recipe, Repeat, Section, Step
+from shopmate.project.place import Mark, Place
 from shopmate.records import dataclass
-from shopmate.session.place import Mark, Place
 from shopmate.units import Quantity
+
+if TYPE_CHECKING:
+    from shopmate.recipe import Recipe, Repeat, Section, Step
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,11 @@ class Run:
     @property
     def recipe(self) -> Recipe:
         """The recipe that is followed; FileProblems where the text kept of it cannot be read any more."""
-        return recipes.read_kept(self.kept) if isinstance(self.kept, str) else self.kept
+        if not isinstance(self.kept, str):
+            return self.kept
+        from shopmate.recipe import read_kept  # brings yaml, and all that a recipe is made of, which a log is shown without
+
+        return read_kept(self.kept)
 
     def may_have(self, key: str) -> bool:
         """Return whether a key may stand in the recipe: as far as the text tells, so that it is not read for what it has not.
@@ -128,6 +134,7 @@ class Run:
 
     def value(self, name: str) -> Held | None:
         """Return the value of that name; the number of the turn is one inside of a repeated section."""
-        if name == recipes.TURN and self.section is not None and self.recipe.repeated(self.place.section) is not None:
+        held = self.values.get(name)
+        if held is None and self.recipe.counts_turns(name, self.place.section):
             return Held(Quantity(self.place.turn, ""), places=0)
-        return self.values.get(name)
+        return held

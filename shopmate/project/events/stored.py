@@ -10,9 +10,9 @@ from types import NoneType
 from typing import Any, Literal, NamedTuple, TypeVar, get_args, get_origin, get_type_hints
 
 from shopmate import units
+from shopmate.project.place import Place
+from shopmate.project.run import Held
 from shopmate.result import Result
-from shopmate.session.place import Place
-from shopmate.session.run import Held
 from shopmate.steady import Steady
 from shopmate.units import Quantity
 

@@ -7,10 +7,10 @@ from datetime import datetime, timedelta
 
 from shopmate.clock import Aging, Clock, Stage, aged_due
 from shopmate.models.due import ClockKind
+from shopmate.project.events.event import Happened, Move, Recorded, Said
+from shopmate.project.events.stored import FLAT
+from shopmate.project.project import Project
 from shopmate.records import dataclass
-from shopmate.session.events.event import Happened, Move, Recorded, Said
-from shopmate.session.events.stored import FLAT
-from shopmate.session.project import Project
 from shopmate.units import Quantity
 
 _ROUNDED = timedelta(seconds=1)

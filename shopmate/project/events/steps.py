@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import dropwhile
+from typing import TYPE_CHECKING
 
-from shopmate.recipe import Ask
+from shopmate.project.events.clocks import Limit, Reading, end
+from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
+from shopmate.project.place import Mark, Place
+from shopmate.project.pots import empty, pour
+from shopmate.project.project import Project
+from shopmate.project.run import Held, Run
 from shopmate.records import dataclass
 from shopmate.result import Result
-from shopmate.session.events.clocks import Limit, Reading, end
-from shopmate.session.events.event import Happened, Move, OfRun, Recorded, Said
-from shopmate.session.place import Mark, Place
-from shopmate.session.pots import empty, pour
-from shopmate.session.project import Project
-from shopmate.session.run import Held, Run
 from shopmate.units import Quantity
+
+if TYPE_CHECKING:
+    from shopmate.recipe import Ask
 
 
 @dataclass(frozen=True)
@@ -91,9 +94,9 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
             run.values[name] = held
             pour(project, run, name)
         if run.may_have("adds_to") or run.may_have("pace_of"):
-            act = run.recipe.sections[self.place.section].steps[self.place.step].act
-            if isinstance(act, Ask):
-                _add(run, self.place, act)
+            ask = run.recipe.question(self.place.section, self.place.step)
+            if ask is not None:
+                _add(run, self.place, ask)
 
     def _start(self, project: Project, run: Run, limit: Limit, event: Recorded) -> None:
         before = run.clocks.get(limit.name)
@@ -136,13 +139,13 @@ def _replan(run: Run, place: Place, into: str) -> None:
         run.extra_turns[together.start] = max(0, place.turn - run.planned(repeat))
 
 
-def _add(run: Run, place: Place, act: Ask) -> None:
+def _add(run: Run, place: Place, ask: Ask) -> None:
     """Add the answer just given to its sum; given anew at the same place it takes its own place in it."""
-    if act.pace_of is not None:
-        run.paced.pop(act.pace_of, None)  # typed after all, so no longer the middle pot's
-    quantity = run.values[act.into].quantity if act.into in run.values else None
-    if act.adds_to is not None and quantity is not None:
-        _sum(run, act.adds_to, {**run.added.get(act.adds_to, {}), place: quantity})
+    if ask.pace_of is not None:
+        run.paced.pop(ask.pace_of, None)  # typed after all, so no longer the middle pot's
+    quantity = run.values[ask.into].quantity if ask.into in run.values else None
+    if ask.adds_to is not None and quantity is not None:
+        _sum(run, ask.adds_to, {**run.added.get(ask.adds_to, {}), place: quantity})
 
 
 def _sum(run: Run, name: str, added: Mapping[Place, Quantity]) -> None:
