@@ -7,14 +7,16 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import field
 from fractions import Fraction
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.picture import Picture
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
+
+if TYPE_CHECKING:
+    from shopmate.picture import Picture
 
 Mark = Literal["read", "computed", "common practice", "memory"]
 """How a source was come by: read in the source or a transcription of it, computed with a named
