@@ -43,7 +43,7 @@ NEAR = {
     "calculator": ("test_calc", "test_checks", "tui/test_result", "tui/test_numbers", "tui/test_entry"),
     "units": ("test_units", "test_calc", "tui/test_numbers"),
     "clock": ("test_clock", "test_aging", "test_ears", "test_wall", "test_session", "test_time_machine"),
-    "log": ("test_log", "test_half_typed", "test_session_record"),
+    "log": ("test_log", "test_damage", "test_half_typed", "test_session_record"),
     "session": (
         "test_session*", "test_project", "session/*", "test_holds", "test_for_later", "test_half_typed", "test_pace",
         "test_turns", "test_aging", "test_wall", "test_before_mixing", "test_curve", "test_export", "test_sheet", "test_shelf",

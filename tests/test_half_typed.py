@@ -3,7 +3,7 @@
 import pytest
 from conftest import every_step, materials
 
-from shopmate.log import LogError
+from shopmate.errors import LogError
 from shopmate.session import FinishedView, Session
 from shopmate.session.demo import follow
 

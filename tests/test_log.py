@@ -17,9 +17,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from shopmate import log as log_module
-from shopmate.errors import DamagedFile
-from shopmate.log import Event, Log, LogError
+from shopmate.errors import DamagedFile, LogError
+from shopmate.log import Event, Log, form
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
@@ -149,7 +148,8 @@ WRITES_TO_A_FULL_DISK = """
 import resource, sys
 from datetime import UTC, datetime
 from pathlib import Path
-from shopmate.log import Log, LogError
+from shopmate.errors import LogError
+from shopmate.log import Log
 now = datetime(2026, 11, 25, tzinfo=UTC)
 with Log(Path(sys.argv[1])) as log:
     _, most = resource.getrlimit(resource.RLIMIT_FSIZE)
@@ -304,9 +304,10 @@ def test_an_answer_and_the_end_of_what_was_typed_for_it_are_one_transaction(log:
 
 def test_a_file_from_before_texts_were_kept_is_opened_for_work_and_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
-        patch.setattr(log_module, "_MIGRATIONS", {"events": log_module._MIGRATIONS["events"]})
-        with Log(path, create=True) as log:
-            event = log.append("done", {}, NOON)
+        patch.setattr(form, "MIGRATIONS", {"events": form.MIGRATIONS["events"]})
+        Log(path, create=True).close()
+    raw(path, f"INSERT INTO event VALUES (1, '{NOON.isoformat()}', 'done', '{{}}')")
+    event = Event(1, NOON, "done", {})
     with Log(path, read_only=True) as log:
         assert log.events() == [event]
     with Log(path) as log:
@@ -479,7 +480,7 @@ def test_changes_of_form_are_made_once(path: Path) -> None:
     form = raw(path, "SELECT type, name, sql FROM sqlite_master ORDER BY name")
     for _ in range(3):
         Log(path).close()
-    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",)]
+    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",), ("checksums",)]
     assert raw(path, "SELECT type, name, sql FROM sqlite_master ORDER BY name") == form
 
 
@@ -487,11 +488,11 @@ def test_a_further_change_of_form_keeps_the_events(path: Path, monkeypatch: pyte
     with Log(path, create=True) as log:
         event = log.append("done", {}, NOON)
     further = {"pictures": ("CREATE TABLE picture (id INTEGER PRIMARY KEY) STRICT",)}
-    monkeypatch.setattr(log_module, "_MIGRATIONS", {**log_module._MIGRATIONS, **further})
+    monkeypatch.setattr(form, "MIGRATIONS", {**form.MIGRATIONS, **further})
     for _ in range(2):
         with Log(path) as log:
             assert log.events() == [event]
-    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",), ("pictures",)]
+    assert raw(path, "SELECT name FROM migration") == [("events",), ("typing",), ("checksums",), ("pictures",)]
 
 
 def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -499,7 +500,7 @@ def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monke
         event = log.append("done", {}, NOON)
     failing = {"pictures": ("CREATE TABLE picture (id INTEGER PRIMARY KEY) STRICT", "CREATE TABLE event (id)")}
     with monkeypatch.context() as patch:
-        patch.setattr(log_module, "_MIGRATIONS", {**log_module._MIGRATIONS, **failing})
+        patch.setattr(form, "MIGRATIONS", {**form.MIGRATIONS, **failing})
         with pytest.raises(LogError, match="table event already exists"):
             Log(path)
     with Log(path) as log:
@@ -509,7 +510,7 @@ def test_a_change_of_form_that_fails_leaves_the_file_as_it_was(path: Path, monke
 
 def test_a_file_whose_making_failed_is_not_there_and_can_be_made_again(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
-        patch.setattr(log_module, "_MIGRATIONS", {"events": ("CREATE TABLE event (id)", "CREATE TABLE event (id)")})
+        patch.setattr(form, "MIGRATIONS", {"events": ("CREATE TABLE event (id)", "CREATE TABLE event (id)")})
         with pytest.raises(LogError, match="table event already exists"):
             Log(path, create=True)
     assert not path.exists()

@@ -8,8 +8,8 @@ import pytest
 from conftest import EVERY_STEP, every_step, materials
 
 from shopmate import session as sessions
-from shopmate.errors import FileProblems, InputError, ShopmateError, UsageError
-from shopmate.log import Log, LogError
+from shopmate.errors import FileProblems, InputError, LogError, ShopmateError, UsageError
+from shopmate.log import Log
 from shopmate.session import FinishedView, NotNow, Session, events_of, running_clocks
 from shopmate.session.demo import follow
 

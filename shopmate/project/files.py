@@ -47,7 +47,9 @@ def events_of(path: Path) -> list[Event]:
     """Return the events of a project file without opening it for work."""
     try:
         with Log(path, read_only=True) as log:
-            return log.events()
+            events = log.events()
+            log.check()
+            return events
     except DamagedFile as error:
         raise naming_backup(error, path) from error
 

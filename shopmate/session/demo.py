@@ -71,6 +71,7 @@ class Rehearsal(Log):
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self.damages = []
         self._kept: list[Event] = []
 
     def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:

@@ -40,7 +40,9 @@ class Recorder:
         """Whether another program works on the project, so that this one records nothing."""
         self._lock = lock
         try:
-            self._events = events.known(log.events(), log.path)
+            recorded = log.events()
+            log.check()
+            self._events = events.known(recorded, log.path)
         except LogError:
             log.close()
             raise

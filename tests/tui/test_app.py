@@ -10,7 +10,7 @@ from tui_bench import SIZES, opened
 from shopmate import calc, paths
 from shopmate import session as sessions
 from shopmate.dialogue.look_up import which_calculator
-from shopmate.log import LogError
+from shopmate.errors import LogError
 from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.project.export import export
 from shopmate.session import Session, events_of
