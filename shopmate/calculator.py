@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import field
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, Protocol
 
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 from shopmate.units import Quantity, Ratio
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field, replace
 from datetime import datetime, timedelta
 from enum import Enum
 from typing import Literal
@@ -12,7 +11,7 @@ from shopmate.models import cure
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.due import ClockKind, closes
 from shopmate.phrases import phrase
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field, replace
 
 Stage = Literal["pre", "due", "missed"]
 """What an alarm was raised for: time running short, time reached, time reached while the program was shut."""

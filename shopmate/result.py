@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
 from typing import Any
 
 from shopmate import units
 from shopmate.calculator import Output, Value, plain
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 from shopmate.units import Quantity, Shown, System
 
 VERDICT = "verdict"

@@ -5,12 +5,11 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import asdict, fields
 from typing import Any
 
 from shopmate import paths
 from shopmate.errors import FileProblems, Problem
-from shopmate.records import dataclass
+from shopmate.records import dataclass, fields
 
 _FIX = "mend it or remove the file: everything is then as it comes"
 
@@ -85,7 +84,7 @@ def save(settings: Settings) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with beside.open("w", encoding="utf-8") as file:
-            json.dump(asdict(settings), file, ensure_ascii=False, indent=2)
+            json.dump({item.name: getattr(settings, item.name) for item in fields(settings)}, file, ensure_ascii=False, indent=2)
             file.write("\n")
             file.flush()
             os.fsync(file.fileno())

@@ -6,16 +6,15 @@ import copy
 import dataclasses
 import pickle
 from collections.abc import Callable
-from dataclasses import field
 from types import SimpleNamespace
 
 import pytest
 
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 
 
-def classes(make: Callable[..., Callable[[type], type]]) -> SimpleNamespace:
-    """Return classes of several forms as `make` makes them, under the same names."""
+def classes(make: Callable[..., Callable[[type], type]], field: Callable[..., object]) -> SimpleNamespace:
+    """Return classes of several forms as `make` and `field` make them, under the same names."""
 
     @make(frozen=True, slots=True)
     class Nothing:
@@ -72,7 +71,7 @@ def classes(make: Callable[..., Callable[[type], type]]) -> SimpleNamespace:
     return SimpleNamespace(**locals())
 
 
-OURS, LIBRARY = classes(dataclass), classes(dataclasses.dataclass)
+OURS, LIBRARY = classes(dataclass, field), classes(dataclasses.dataclass, dataclasses.field)
 
 
 def both(act: Callable[[SimpleNamespace], object]) -> object:

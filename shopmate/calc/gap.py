@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, joined
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import in_unit, missing, refuse, round_up, together
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 

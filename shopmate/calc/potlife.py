@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
@@ -16,7 +15,7 @@ from shopmate.models.fields import given, in_unit, refuse, together
 from shopmate.models.pot import Pot, Resin
 from shopmate.models.use_by import MARGIN, Sheet, Use
 from shopmate.picture import Curve, Label, Picture, number, size
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
 
 _CUP, _TRAY = "cup", "tray"

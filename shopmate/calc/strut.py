@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import FieldProblem
@@ -12,7 +11,7 @@ from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.models.constants import GRAVITY, LOAD_CONSTANT, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, together
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.units import Quantity, significant
 
 _STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")

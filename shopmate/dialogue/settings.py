@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import timedelta
 
 from shopmate.calculator import Measure
@@ -12,6 +11,7 @@ from shopmate.dialogue.asking import Dialogue, Item, choose, enter, say, show, t
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
+from shopmate.records import replace
 from shopmate.session import READING_HOLDS
 from shopmate.settings import MOST, Settings
 

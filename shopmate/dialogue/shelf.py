@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from shopmate import units
 from shopmate.calculator import RatioKind
@@ -23,6 +22,7 @@ from shopmate.recipe import (
     with_figure,
     with_sheet,
 )
+from shopmate.records import replace
 from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import RATIO_BASES

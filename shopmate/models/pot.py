@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from shopmate.calculator import Source
 from shopmate.models import arrhenius
 from shopmate.models.arrhenius import ACTIVATION
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 
 BIG_POT = 500.0
 """Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""

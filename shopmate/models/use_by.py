@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from functools import lru_cache
 
 from shopmate.models import arrhenius
 from shopmate.models.constants import NOISE
 from shopmate.models.pot import Pot, Resin, cup_bulk, gel_minutes, root
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 
 MARGIN = 0.8
 """Share of the model's time taken above the sheet's mass: a hot core and cups that are not round shorten it more [memory]."""

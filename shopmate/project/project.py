@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from copy import copy
-from dataclasses import field, fields
 from datetime import datetime, timedelta
 from typing import TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
 from shopmate.project.run import Run
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field, fields
 from shopmate.units import Quantity, System
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ from typing import TYPE_CHECKING
 from shopmate import calc, units
 from shopmate.calculator import Value
 from shopmate.project.place import Mark, Place
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 from shopmate.units import Quantity
 
 if TYPE_CHECKING:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import field
 
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.models.due import ClockKind
 from shopmate.recipe.model import TURN, Template
 from shopmate.recipe.reader import Node, Reader
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 
 
 @dataclass(slots=True)

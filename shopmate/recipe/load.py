@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -34,7 +33,7 @@ from shopmate.recipe.model import (
     WhenValue,
 )  # fmt: skip
 from shopmate.recipe.reader import Node, Reader, read_file
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 
 HEADLINE = 26
 """Characters of a headline: two lines of block letters on an 80-column screen."""

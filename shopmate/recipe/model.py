@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import field
 from typing import Literal
 
 from shopmate.errors import Problem
 from shopmate.models.due import ClockKind
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """Signal words of ANSI Z535: by consequence alone; NOTICE never stands for an injury."""

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from shopmate.errors import EntryError, FileProblems, Problem
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 
 LARGEST = 1024 * 1024
 """Bytes; a larger file is refused unread, since no recipe is that long."""

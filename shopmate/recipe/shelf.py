@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 
 from shopmate import units
@@ -14,6 +13,7 @@ from shopmate.phrases import phrase
 from shopmate.recipe.compose import compose
 from shopmate.recipe.model import Ask, Material, Recipe, ShelfAnswer, Template
 from shopmate.recipe.reader import Node, Reader, read_file
+from shopmate.records import fields, is_dataclass, replace
 
 MEASURES: dict[str, Measure] = {
     "resin_density": Measure("g/mL", above=0, high=3, soft_low=1, soft_high=1.3),

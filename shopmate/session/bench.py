@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import assert_never
 
@@ -17,6 +16,7 @@ from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Re
 from shopmate.project.events.work import RunFinished, RunGivenUp
 from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
+from shopmate.records import replace
 from shopmate.result import Result
 from shopmate.session.judging import (
     CLOCK_LENGTH,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from shopmate import calc, units
@@ -15,6 +14,7 @@ from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
 from shopmate.project.project import Project
 from shopmate.project.run import Run
 from shopmate.recipe import Start, WorkOut
+from shopmate.records import replace
 from shopmate.session.values import Values
 from shopmate.units import Quantity, System
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from shopmate import clock as clocks_
@@ -25,6 +24,7 @@ from shopmate.project.events.clocks import (
 from shopmate.project.events.event import Move
 from shopmate.project.events.work import Opened, WallClockSet
 from shopmate.project.project import Project
+from shopmate.records import replace
 from shopmate.session.judging import CLOCK_LENGTH
 from shopmate.session.recorder import NotNow, Recorder
 from shopmate.steady import Steady

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import field
-
 from shopmate import calc, units
 from shopmate.calculator import Count, Measure, Value
 from shopmate.project.run import Held, Run
 from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field
 from shopmate.result import Figure, Presentation, Result
 from shopmate.units import Quantity, Shown, System
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import assert_never
 
@@ -31,7 +30,7 @@ from shopmate.recipe import (
     WhenValue,
     WorkOut,
 )
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.result import LEAD, Figure, Presentation
 from shopmate.session.judging import (
     CLOCK_LENGTH,

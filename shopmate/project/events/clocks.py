@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import field, replace
 from datetime import datetime, timedelta
 
 from shopmate.clock import Aging, Clock, Stage, aged_due
@@ -10,7 +9,7 @@ from shopmate.models.due import ClockKind
 from shopmate.project.events.event import Happened, Move, Recorded, Said
 from shopmate.project.events.stored import FLAT
 from shopmate.project.project import Project
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field, replace
 from shopmate.units import Quantity
 
 _ROUNDED = timedelta(seconds=1)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, fields, is_dataclass
 from datetime import datetime
 from functools import partial
 from types import NoneType
@@ -12,6 +11,7 @@ from typing import Any, Literal, NamedTuple, TypeVar, get_args, get_origin, get_
 from shopmate import units
 from shopmate.project.place import Place
 from shopmate.project.run import Held
+from shopmate.records import MISSING, fields, is_dataclass
 from shopmate.result import Result
 from shopmate.steady import Steady
 from shopmate.units import Quantity

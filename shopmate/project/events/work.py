@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import field, replace
 from datetime import timedelta
 from typing import Literal
 
@@ -13,7 +12,7 @@ from shopmate.project.events.stored import FLAT
 from shopmate.project.place import Place
 from shopmate.project.project import Base, Project, WallSet
 from shopmate.project.run import Run
-from shopmate.records import dataclass
+from shopmate.records import dataclass, field, replace
 from shopmate.steady import Steady
 from shopmate.units import System
 

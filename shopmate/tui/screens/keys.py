@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from textual import events
 from textual.content import Content
@@ -14,6 +13,7 @@ from textual.widgets import Static
 from shopmate import settings as settings_
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
+from shopmate.records import replace
 from shopmate.tui.guard import Pace, measure
 from shopmate.tui.keys import KEYPAD, NAVIGATION, Offer
 from shopmate.tui.screen import KeyedScreen

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from textual.content import Content
 from textual.geometry import Size
@@ -13,6 +12,7 @@ from textual.widget import Widget
 
 from shopmate.dialogue.step import Said, said
 from shopmate.phrases import phrase
+from shopmate.records import replace
 from shopmate.result import Figure
 from shopmate.session import CautionView, DoView, EnterView, Frame, Here, Line, View
 from shopmate.tui.lines import decimal_mark
