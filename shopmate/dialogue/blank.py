@@ -71,7 +71,7 @@ class Blank:
         """Return a line as it was typed as the text that is read: dashes for what they stand for, a bare number with its unit."""
         text = text.replace("-", self.dash)
         bare = text and not units.has_unit(text.rpartition(";")[2])  # of a list the unit of the last one counts for all
-        return f"{text} {self.unit}" if bare and self.unit else text
+        return with_unit(text, self.unit) if bare else text
 
     def question(self, text: str) -> str:
         """Return the question about a text that looks odd, '' where it can be taken; raises EntryError for what cannot.
@@ -84,6 +84,13 @@ class Blank:
             return ""
         self.doubted = text
         return asked
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Return a bare number with the unit it is in, that of a ratio with its basis; one that may be of inches stays bare."""
+    if not text or not unit or (unit not in RATIO_BASES and units.may_be_inches(text, unit)):
+        return text
+    return f"{text} {unit}"
 
 
 def measure_of(kind: Kind) -> Measure | None:

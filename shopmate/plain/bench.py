@@ -19,7 +19,7 @@ from shopmate.dialogue.watch import Findings
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.plain.clocks import say_clocks
-from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted, with_unit
+from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted
 from shopmate.plain.saying import say_help, say_log, say_section, say_step, say_where_left
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import say, talk
@@ -293,7 +293,7 @@ class Plain:
 
     def enter(self, view: EnterView, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
-        given = with_unit(text, self.unit(view)) or self._doubted or view.default
+        given = Blank(view.entry, self.unit(view)).line(text) or self._doubted or view.default
         if not given:
             self.lines.say(phrase("This step asks for a value; Enter alone is none."))
             return

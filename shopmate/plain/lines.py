@@ -290,11 +290,6 @@ def chosen(text: str, items: Sequence[Item]) -> Item | None:
     return next((item for item in items if text and text.casefold() in (item.title.casefold(), item.key.casefold())), None)
 
 
-def with_unit(text: str, unit: str) -> str:
-    """Return a number typed without a unit with the one it is in."""
-    return f"{text} {unit}" if text and unit and not units.has_unit(text) else text
-
-
 def numbers(count: int) -> str:
     """Return what to type to choose one of so many."""
     return phrase("[1 to {count}] choose", count) if count > 1 else phrase("[1] choose")

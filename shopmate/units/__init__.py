@@ -5,7 +5,7 @@ the definitions in units.txt. Every number typed stays an exact Fraction. A text
 type instead.
 """
 
-from shopmate.units.entry import has_unit, parse, refuse_point
+from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point
 from shopmate.units.known import System, dimension, needs_unit, units_of
 from shopmate.units.numbers import parse_number, show_number, significant
 from shopmate.units.quantity import Quantity, show
@@ -25,6 +25,7 @@ __all__ = [
     "display",
     "has_unit",
     "marked",
+    "may_be_inches",
     "needs_unit",
     "own_unit",
     "parse",

@@ -9,7 +9,7 @@ from functools import lru_cache
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.units.known import BY_SPELLING, Unit, dimension, joined, units_of
-from shopmate.units.numbers import NUMBER_TEXT, SIGNS, number_meant, quoted, safe, show_number, tidy
+from shopmate.units.numbers import NUMBER_TEXT, SIGNS, number_meant, on_a_rule, quoted, safe, show_number, tidy
 from shopmate.units.quantity import Quantity, hint_for, mismatch
 
 _SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24), "h": ("min", 60), "min": ("s", 60),
@@ -17,6 +17,8 @@ _SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24),
 """The unit usually written after another, as in 5 ft 3 in, and how many make one of it: to say the sum in a hint."""
 _PREFIX_CASE = {"M": "capital M stands for mega", "m": "small m stands for milli", "G": "capital G stands for giga"}
 """Why the first letter of mm, m, mg, g, mL and MPa is taken only in its own case."""
+_HALVED = ("in", "ft", "yd")
+"""Units of length that are halved again and again, on rules and in words."""
 _POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
 
 
@@ -24,8 +26,9 @@ _POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
 def parse(text: str, unit: str) -> Quantity:
     """Return the quantity meant by `text`, a number with at most one unit of the dimension of `unit`.
 
-    A number without a unit is in `unit`. The Quantity keeps the unit that was typed. Raises EntryError for
-    what has two readings or none, KeyError for an unknown `unit`.
+    A number without a unit is in `unit`; a fraction as on an inch rule is refused where that is a metric length: 5/8 is
+    said of inches, and would be a twenty-fifth of what is meant. The Quantity keeps the unit that was typed. Raises
+    EntryError for what has two readings or none, KeyError for an unknown `unit`.
     """
     hint = hint_for(unit)
     plain = tidy(text, hint)
@@ -37,12 +40,27 @@ def parse(text: str, unit: str) -> Quantity:
     if not any(character.isdigit() or character in SIGNS for character in number_text):
         raise EntryError(phrase("{text} has no number in front", quoted(plain)), hint)
     number = number_meant(number_text, safe(unit_text), hint)
+    if not unit_text and may_be_inches(plain, unit):
+        readings = joined(plain, "in"), joined(show_number(number), unit)
+        raise EntryError(
+            phrase("{text} has two readings, {first} and {second}", quoted(plain), *readings),
+            phrase("write {value} or {other}", *readings),
+        )
     return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
 
 
 def has_unit(text: str) -> bool:
     """Return whether a text for a quantity names a unit, known or not."""
     return bool(divide(" ".join(text.split()))[1])
+
+
+def may_be_inches(text: str, unit: str) -> bool:
+    """Return whether a text holds a fraction as on an inch rule, without a unit, where that would be a metric length.
+
+    Each of a list divided by ';' is looked at. Beside such a text no unit is put: reading it says both readings.
+    """
+    is_metric_length = dimension(unit) == "length" and unit not in _HALVED
+    return is_metric_length and any(map(on_a_rule, text.split(";")))
 
 
 def refuse_point(text: str) -> None:

@@ -20,6 +20,8 @@ DASHES = "‐‑–-"
 NUMBER_TEXT = re.compile(rf"[0-9.,/ +{''.join(SIGNS)}−{DASHES}]*")
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
 _FRACTION = re.compile(rf"(?:([0-9]+)( ?\+ ?|[{DASHES}]| |(?={_SIGN})))?(?:([0-9]+)/([0-9]+)|({_SIGN}))")
+_RULE = (2, 4, 8, 16, 32, 64)
+"""Into how many parts an inch is divided on a rule or in the name of a drill."""
 _LONGEST = 100
 """A longer text is no number anyone types; it keeps arithmetic on absurd input bounded."""
 _LONGEST_REPEATED = 30
@@ -129,6 +131,14 @@ def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fr
             phrase("write {value} if that is meant", joined(show_number(whole + part), unit_text)),
         )
     return whole + part
+
+
+def on_a_rule(text: str) -> bool:
+    """Return whether a text is a fraction as an inch rule is divided, such as 5/8, 1 1/2 or ¾, with no unit beside it."""
+    match = _FRACTION.fullmatch(" ".join(text.replace("⁄", "/").split()).lstrip(f"+−{DASHES}").strip())
+    if match is None:
+        return False
+    return (SIGNS[match[5]].denominator if match[5] else int(match[4])) in _RULE
 
 
 def _two_readings(unsigned: str) -> tuple[str, str] | None:

@@ -317,6 +317,18 @@ async def test_in_inches(small, begun, now):
         assert "12 1/2 in" in at.text
 
 
+async def test_a_fraction_of_a_rule_is_no_millimetre(begun, now):
+    """In a metric project both readings are named, and Enter takes neither."""
+    async with opened(now, begun("Give the length")) as at:
+        await at.press("12-1/2")
+        unit = at.app.bench.query_one(Entry).unit
+        said = " ".join(at.text.split())
+        assert "'12-1/2' has two readings, 12-1/2 in and 12.5 " + unit in said
+        await at.press("E")
+        assert at.view.headline == "Give the length"
+        assert at.app.bench.query_one(Entry).text == "12-1/2"
+
+
 # The cautions of a working
 
 

@@ -15,7 +15,7 @@ from textual.widgets import Static
 
 from shopmate import units
 from shopmate.calculator import Value
-from shopmate.dialogue.blank import Blank
+from shopmate.dialogue.blank import Blank, with_unit
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.tui.lines import as_written, decimal_mark
@@ -198,7 +198,7 @@ class Entry(Widget):
 
     def text_with_unit(self) -> str:
         """Return what is to be parsed: the text, with the unit shown beside it if none was typed."""
-        return f"{self.text} {self.unit}" if self.text and self.unit and not self._names_unit() else self.text
+        return self.text if self._names_unit() else with_unit(self.text, self.unit)
 
     def watch_text(self) -> None:
         self._show()
