@@ -180,6 +180,7 @@ def test_the_command_line_is_light(tmp_path):
     got = loaded(tmp_path, "where")
     assert {"shopmate", "argparse"} <= got
     assert not got & heavy
+    assert not got & {"traceback", "linecache"}, "what reads source code comes with a fault alone"
     # The bench by itself needs no words either.
     assert not loaded(tmp_path) & (heavy | {"argparse"})
 

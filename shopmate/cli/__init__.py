@@ -5,12 +5,10 @@ from __future__ import annotations
 import gc
 import os
 import sys
-import traceback
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from importlib import import_module
 
-from shopmate import __version__, paths
 from shopmate.cli import bench
 from shopmate.cli.signs import spell_out
 from shopmate.errors import FileProblems, ShopmateError, UsageError
@@ -51,7 +49,8 @@ def main(words: Sequence[str] | None = None, now: Callable[[], datetime] = read_
         print(f"shopmate: {error}; free the disk, or check the rights of the file and its folder", file=sys.stderr)
         return PROBLEMS
     except Exception:
-        return _fault(now())
+        import_module(f"{__name__}.fault").report(now())  # with what reads source code, which nothing else here needs
+        return FAULT
     finally:
         gc.enable()
 
@@ -73,18 +72,3 @@ def _drop_output() -> None:
     """Point stdout at nothing so that the interpreter's last flush is silent."""
     if sys.stdout is not None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-
-
-def _fault(now: datetime) -> int:
-    """Write a report of what went wrong with us and say where it is."""
-    text = f"shopmate {__version__}, Python {sys.version.split()[0]}, {sys.platform}\n\n{traceback.format_exc()}"
-    try:
-        folder = paths.reports()
-        folder.mkdir(parents=True, exist_ok=True)
-        report = folder / f"fault-{now:%Y%m%d-%H%M%S}.txt"
-        report.write_text(text, encoding="utf-8")
-        place = f"a report is in {report}"
-    except OSError:
-        place = f"no report could be written:\n{text}"
-    print(f"shopmate: a fault of ours, not yours; what was recorded is safe; {place}", file=sys.stderr)
-    return FAULT
