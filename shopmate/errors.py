@@ -68,9 +68,16 @@ class Problem:
     column: int
     what: str
     fix: str
+    more: int = 0
+    """How many of the same kind follow that are not told one by one."""
+
+    def and_more(self, count: int) -> Problem:
+        """Return the problem as the last one told of its kind, with `count` more after it."""
+        return Problem(self.file, self.line, self.column, self.what, self.fix, count)
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.what}; {self.fix}"
+        more = f" (and {self.more:,} more)" if self.more else ""
+        return f"{self.file}:{self.line}:{self.column}: {self.what}{more}; {self.fix}"
 
 
 class FileProblems(ShopmateError):
@@ -80,3 +87,8 @@ class FileProblems(ShopmateError):
         super().__init__("\n".join(map(str, problems)))
         self.problems = tuple(problems)
         self.notes = tuple(notes)
+
+    @property
+    def count(self) -> int:
+        """How many problems there are, those that are not told one by one included."""
+        return sum(1 + problem.more for problem in self.problems)

@@ -51,20 +51,21 @@ def use_own() -> None:
 
     Rows without own words keep the English ones. After a failure so do all.
     """
+    from shopmate.text_file import gathered, read_text, refuse_unfit  # which a log is shown without
+
     _own.clear()
     path = paths.words()
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        text = read_text(path, _FIX)
+        refuse_unfit(text, str(path))
         found = list(_rows(text))
     except FileNotFoundError:
         return
-    except UnicodeDecodeError:
-        raise FileProblems([Problem(str(path), 1, 1, "it is not in UTF-8", "save it as CSV in UTF-8")]) from None
-    except (OSError, csv.Error) as error:
+    except csv.Error as error:
         raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
     problems = [Problem(str(path), line, 1, what, _FIX) for line, _, _, what in found if what]
     if problems:
-        raise FileProblems(problems)
+        raise FileProblems(gathered(problems))
     _own.update({text: own for _, text, own, _ in found if own})
 
 

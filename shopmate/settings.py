@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from collections.abc import Mapping
 from typing import Any
 
-from shopmate import paths
+from shopmate import characters, paths
 from shopmate.errors import FileProblems, Problem
 from shopmate.records import dataclass, fields
+from shopmate.text_file import Lines, gathered, read_text, refuse_unfit
 
 _FIX = "mend it or remove the file: everything is then as it comes"
 
@@ -47,16 +49,15 @@ def load() -> Settings:
     """
     path = paths.settings()
     try:
-        text = path.read_text(encoding="utf-8")
+        text = read_text(path, _FIX)
     except FileNotFoundError:
         return Settings()
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be read ({error})", _FIX)]) from None
     data = _object(text, str(path))
+    _refuse_unfit(text, str(path))
     lines = text.splitlines()
     problems = [Problem(str(path), _line(name, lines), 1, what, _FIX) for name, what in _wrong(data)]
     if problems:
-        raise FileProblems(problems)
+        raise FileProblems(gathered(problems))
     if "alarm_command" in data:
         data["alarm_command"] = tuple(data["alarm_command"])
     return Settings(**data)
@@ -75,6 +76,20 @@ def _object(text: str, file: str) -> dict[str, Any]:
     if not isinstance(data, dict):
         raise FileProblems([Problem(file, 1, 1, "one object {...} is expected", _FIX)])
     return data
+
+
+def _refuse_unfit(text: str, file: str) -> None:
+    """Raise FileProblems for characters that no text may hold, as they stand or escaped, each at the text it is in."""
+    refuse_unfit(text, file)
+    lines, problems = Lines(text), []
+    for match in re.finditer(r'"(?:[^"\\]|\\.)*"', text):
+        for name in dict.fromkeys(name for _, name in characters.unfit(json.loads(match[0]))):
+            line, column = lines.place(match.start())
+            problems.append(
+                Problem(file, line, column, f"the text has the character {name} in it", "remove it, also where it is escaped")
+            )
+    if problems:
+        raise FileProblems(gathered(problems))
 
 
 def save(settings: Settings) -> None:

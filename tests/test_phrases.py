@@ -218,7 +218,7 @@ def test_what_cannot_be_a_table_of_words_is_said(own_words, text, said):
 def test_a_table_in_another_encoding_is_said_to_be_so(own_words):
     path = own_words("")
     path.write_bytes("place,text,own\nkey,back,zurück\n".encode("cp1252"))
-    with pytest.raises(FileProblems, match="it is not in UTF-8; save it as CSV in UTF-8"):
+    with pytest.raises(FileProblems, match="is not UTF-8 text; save it as UTF-8"):
         phrases.use_own()
 
 

@@ -32,7 +32,7 @@ def _problems(path: Path) -> int:
     except FileProblems as error:
         print(error)
         _note(error.notes)
-        return len(error.problems)
+        return error.count
     return 0
 
 

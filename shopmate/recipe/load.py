@@ -82,7 +82,7 @@ class _Loading:
         return self.texts.known
 
     def recipe(self, text: str, file: str, stem: str | None) -> Recipe:
-        read, root = self.reader, compose(text, file)
+        read, root = self.reader, compose(text, file, kept=self.acts.kept)
         entries = read.entries(
             root, ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources"), (), "a recipe"
         )

@@ -9,9 +9,7 @@ from typing import NamedTuple, TypeVar
 
 from shopmate.errors import EntryError, FileProblems, Problem
 from shopmate.records import dataclass, field
-
-LARGEST = 1024 * 1024
-"""Bytes; a larger file is refused unread, since no recipe is that long."""
+from shopmate.text_file import gathered, read_text, shortened
 
 Named = TypeVar("Named", bound=str)
 
@@ -40,16 +38,18 @@ class Reader:
     """
 
     file: str
+    kept: bool = False
+    """Whether the text is one kept in the log, which was read before."""
     problems: list[Problem] = field(default_factory=list)
     noted: list[Problem] = field(default_factory=list)
 
     def wrong(self, node: Node, what: str, fix: str) -> None:
         """Note a problem at the place of `node`."""
-        self.problems.append(Problem(self.file, node.line, node.column, what, fix))
+        self.problems.append(Problem(self.file, node.line, node.column, shortened(what), fix))
 
     def note(self, node: Node, what: str, fix: str) -> None:
         """Note a matter of style at the place of `node`."""
-        self.noted.append(Problem(self.file, node.line, node.column, what, fix))
+        self.noted.append(Problem(self.file, node.line, node.column, shortened(what), fix))
 
     def entries(self, node: Node, required: Iterable[str], optional: Iterable[str], what: str) -> dict[str, Node]:
         """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""
@@ -125,36 +125,21 @@ class Reader:
     def done(self) -> None:
         """Raise FileProblems, in the order of the file, if there is a problem."""
         if self.problems:
-            raise FileProblems(_in_order(self.problems), self.notes)
+            raise FileProblems(gathered(self.problems), self.notes)
 
     @property
     def notes(self) -> tuple[Problem, ...]:
         """The matters of style, in the order of the file."""
-        return _in_order(self.noted)
-
-
-def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    return tuple(sorted(problems, key=lambda problem: (problem.line, problem.column)))
+        return gathered(self.noted)
 
 
 def read_file(path: Path) -> str:
     """Return the text of a file; FileProblems when it cannot be read, is too large or not UTF-8."""
+    fix = "give the path of a YAML file"
     try:
-        if path.stat().st_size > LARGEST:
-            raise refuse(str(path), 1, 1, "the file is over 1 MiB", "split it: no recipe is that long")
-        raw = path.read_bytes()
-    except OSError as error:
-        raise refuse(str(path), 1, 1, f"cannot be read: {error.strerror}", "give the path of a YAML file") from None
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line, column = place(error.object[: error.start].decode("utf-8"))
-        raise refuse(str(path), line, column, "is not UTF-8 text", "save it as UTF-8") from None
-
-
-def place(before: str) -> tuple[int, int]:
-    """Return line and column, from 1, of what stands after a text."""
-    return before.count("\n") + 1, len(before) - before.rfind("\n")
+        return read_text(path, fix)
+    except FileNotFoundError:
+        raise refuse(str(path), 1, 1, "is not there", fix) from None
 
 
 def refuse(file: str, line: int, column: int, what: str, fix: str) -> FileProblems:

@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 import yaml
 
-from shopmate.recipe.reader import Node, Reader, place, refuse
+from shopmate import characters
+from shopmate.recipe.reader import Node, Reader, refuse
 
 DEEPEST = 12
 """Levels of lists and mappings; a recipe needs eight, and walking a much deeper one would exhaust the stack."""
-
-_UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""Characters that YAML does not allow."""
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 def tree(text: str, reader: Reader) -> Node | None:
     """Return the root of a YAML text, None of an empty one, noting what is refused; raises FileProblems for what is not YAML."""
-    for match in _UNPRINTABLE.finditer(text):
-        line, column = place(text[: match.start()])
-        reader.wrong(Node(line, column), f"the character U+{ord(match[0]):04X} cannot stand in a text", "remove it")
-    reader.done()
     try:
         return _build(text, reader)
     except yaml.MarkedYAMLError as error:
@@ -35,6 +28,8 @@ def tree(text: str, reader: Reader) -> Node | None:
         since = f" ({error.context} from line {began})" if began != line else ""
         fix = "mend the line (quote texts that hold ': ' or start with a sign)"
         raise refuse(reader.file, line, column, f"not YAML: {error.problem}{since}", fix) from None
+    except yaml.YAMLError:  # of its reader, which gives no place
+        raise refuse(reader.file, 1, 1, "not YAML: it has characters that no text may hold", "remove them") from None
 
 
 def _build(text: str, reader: Reader) -> Node | None:
@@ -60,6 +55,8 @@ def _node(event: yaml.Event, take: Callable[[], yaml.Event], reader: Reader, dep
     if getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None:
         reader.wrong(Node(line, column), "anchors, aliases and tags are not read", "write the text out")
     if isinstance(event, yaml.ScalarEvent):
+        for name in dict.fromkeys(name for _, name in characters.unfit(event.value)) if not reader.kept else ():
+            reader.wrong(Node(line, column), f"the text has the character {name} in it", "remove it, also where it is escaped")
         return Node(line, column, event.value)
     if isinstance(event, yaml.CollectionStartEvent) and depth >= DEEPEST:
         reader.wrong(Node(line, column), f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")

@@ -36,7 +36,7 @@ def _recipe_file(name: str, path: Path) -> RecipeFile:
     try:
         return RecipeFile(name, path, recipes.load(path, compare=False))
     except FileProblems as error:
-        count = len(error.problems)
+        count = error.count
         problem = phrase("1 problem: see 'shopmate check {path}'", path)
         if count > 1:
             problem = phrase("{count} problems: see 'shopmate check {path}'", count, path)
