@@ -275,6 +275,9 @@ class Memory:
     def events(self) -> list[Event]:
         return list(self.kept)
 
+    def check(self) -> None:
+        """What is kept in memory is not damaged."""
+
     def typing(self) -> dict[str, tuple[str, str]]:
         return {}
 
