@@ -143,6 +143,13 @@ def test_a_pot_ended_by_hand_is_no_pot_finished(session: Session) -> None:
     assert session.project.pots == {}
 
 
+def test_a_pot_of_no_time_at_all_is_no_pot_finished(session: Session) -> None:
+    plan(session, NOW)
+    pour(session, NOW, "60 g")
+    session.done(NOW)
+    assert session.project.pots == {}
+
+
 def test_a_pot_taken_back_is_no_longer_counted(session: Session) -> None:
     plan(session, NOW)
     pour(session, NOW, "80 g")

@@ -410,6 +410,14 @@ def test_line_ends_of_another_system_stay(file):
     assert read(file)["epoxy-own"].figures["clamp"] == "12 h"
 
 
+def test_a_last_line_without_an_end_gets_one_and_the_comments_stay(file):
+    before = OWN.removesuffix("# the end\n").removesuffix("\n")
+    file.write_text(before, encoding="utf-8")
+    own = read(file)["cloth-own"]
+    recipes.save_material(file, replace(own, name="cloth-two"))
+    assert text(file).startswith(f"{before}\n  - material: cloth-two\n")
+
+
 FLOW = """\
 # all in one line
 shelf: mine

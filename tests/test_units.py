@@ -355,6 +355,7 @@ def test_refuses_ratios(text: str, what: str) -> None:
     with pytest.raises(EntryError) as caught:
         units.parse_ratio(text)
     assert caught.value.what == what
+    assert caught.value.fix
 
 
 @steady

@@ -75,10 +75,12 @@ def test_drawn_builds_stay_within_the_worst_case_and_mostly_within_rss():
         ({"leg_a": "16 mm"}, "touches"),
         ({"leg_b": "20 mm"}, "touches"),
         ({"tolerances": "3.9 mm"}, "laps"),
+        ({"leg_a": "15.5 mm", "tolerances": "0.2 mm"}, "laps"),
         ({"tolerances": "2 mm, 2 mm"}, "touches"),
         ({"leg_a": "9 mm", "leg_b": "9 mm", "tolerances": "1 mm, 1 mm"}, "no overlap"),
         # What is wrong on the drawing is named before what the tolerance adds.
         ({"leg_a": "7 mm", "leg_b": "8 mm", "tolerances": "9 mm"}, "no overlap"),
+        ({"leg_a": "15.5 mm", "leg_b": "0.2 mm", "tolerances": "0.6 mm"}, "no overlap"),
         ({"seal": "12 mm"}, "laps"),
         ({"seal": "12 mm", "at": "8.4 mm"}, "laps and seals"),
         ({"seal": "12 mm", "at": "9.6 mm"}, "laps and seals"),

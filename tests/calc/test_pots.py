@@ -266,6 +266,7 @@ def test_every_plan_says_one_after_the_other():
         ({"ratio": "2:1 by volume"}, "resin_density", "data sheet"),
         ({"ratio": "2:1 by volume", "resin_density": "1.1"}, "hardener_density", "data sheet"),
         ({"ratio": "1:500 by weight"}, "ratio", "resin first"),
+        ({"ratio": "100:0.99 by weight"}, "ratio", "resin first"),
         ({"largest": "5 g", "scale_step": "10 g"}, "scale_step", "finer"),
     ],
 )

@@ -597,3 +597,9 @@ def test_the_figures_of_the_words_of_a_screw():
     assert calc.run("screw", nut).outputs["left_under_head"].value_in("mm") == pytest.approx(4 - 2.7)
     thin = calc.run("screw", {"size": "#10", "head": "pan", "holding": "0.50", "length": "1-1/2 in", "holding_thickness": "1 in"})
     assert thin.outputs["point_beyond"].value_in("mm") == pytest.approx(12.7)
+
+
+def test_the_picture_of_a_pan_head_says_that_it_sits_on_top():
+    result = screw(head="pan", top="aluminium", top_thickness="2 mm")
+    words = calc.find("screw").picture(result.inputs, result.outputs).words
+    assert words.endswith("2 mm (5/64 in + 0.001 in) thick: the head sits on top and nothing is countersunk.")

@@ -98,6 +98,11 @@ def test_nearest_may_be_above_and_says_so():
     assert figures(fit="nearest", pieces="1")["pick"] == "3 mm"
 
 
+def test_of_two_as_near_the_one_that_goes_in_is_taken():
+    got = figures(part="14.75 mm", stock="1, 1.5 mm", fit="nearest", pieces="1")
+    assert (got["pick"], got["left"], got["above_by"]) == ("1 mm", 0.25, 0.25)
+
+
 def test_alternatives_stand_in_the_working():
     lines = run(gap="16.4 mm").working
     assert "in one piece: 3 mm, 0.700 mm left" in lines
