@@ -263,6 +263,7 @@ def pouring(*steps):
     [
         (["unit: g, adds_to: poured"], []),
         (["unit: g, adds_to: width"], ["'width' is the name of another value"]),
+        (["unit: g, adds_to: width", "unit: g, adds_to: width"], ["'width' is the name of another value"] * 2),
         (["unit: g, adds_to: edge"], ["'edge' is the name of another value"]),
         (["unit: g, adds_to: No name"], ["adds_to 'No name' is not a name"]),
         (["unit: furlong, adds_to: poured"], ["'furlong' is not a unit known here"]),
