@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -26,8 +25,8 @@ def names() -> tuple[str, ...]:
 def find(name: str) -> Calculator:
     """Return the calculator of that name; UsageError suggests the nearest one."""
     if name not in names():
-        near = difflib.get_close_matches(name, names(), n=1)
-        raise UsageError(f"there is no calculator '{name}'; {f'did you mean {near[0]}?' if near else 'see: shopmate calc'}")
+        near = _nearest(name, names())
+        raise UsageError(f"there is no calculator '{name}'; {f'did you mean {near}?' if near else 'see: shopmate calc'}")
     calculator = import_module(f"{__name__}.{name}").CALCULATOR
     assert isinstance(calculator, Calculator)
     return calculator
@@ -94,5 +93,12 @@ def _read(calculator: Calculator, given: Mapping[str, Value]) -> tuple[dict[str,
 
 
 def _unknown(name: str, known: list[str]) -> FieldProblem:
-    near = difflib.get_close_matches(name, known, n=1)
-    return FieldProblem(name, "no such field", f"did you mean {near[0]}?" if near else f"fields: {', '.join(known)}")
+    near = _nearest(name, known)
+    return FieldProblem(name, "no such field", f"did you mean {near}?" if near else f"fields: {', '.join(known)}")
+
+
+def _nearest(name: str, known: Sequence[str]) -> str:
+    """Return which of the known names is meant by one mistyped, '' where none is near."""
+    from difflib import get_close_matches  # which nothing but a mistyped name needs
+
+    return next(iter(get_close_matches(name, known, n=1)), "")

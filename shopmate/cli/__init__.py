@@ -61,7 +61,7 @@ def _run(words: Sequence[str], now: Callable[[], datetime]) -> int:
         return bench.open_bench(None, now)
     from shopmate.cli.parser import parser  # which the bench by itself does not wait for
 
-    arguments = parser().parse_args(words)
+    arguments = parser(words[0]).parse_args(words)
     arguments.now = now
     if arguments.command is None:
         return bench.open_bench(None, now, plain=arguments.plain)

@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+import os
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn, TypeAlias
 
 from shopmate import __version__, paths
 from shopmate.errors import UsageError
 
+_Commands: TypeAlias = "argparse._SubParsersAction[_Parser]"
 
-def parser() -> argparse.ArgumentParser:
-    """Return the parser of the whole command, from which the help and the command reference are drawn."""
+_PLAIN = "the whole bench in lines, for a screen reader, a dumb terminal or a pipe; without a terminal it is so by itself"
+
+
+def parser(only: str = "") -> argparse.ArgumentParser:
+    """Return the parser of the whole command, from which the help and the command reference are drawn.
+
+    Where `only` names a command, the others are left out: its words are read in a third of the time.
+    """
     top = _Parser(
         prog="shopmate",
         description="A bench companion for composite panel work: recipes as checklists with clocks and calculators built in.",
@@ -20,16 +28,24 @@ def parser() -> argparse.ArgumentParser:
         f"{paths.HOME_VARIABLE} moves all state to one folder.",
     )
     top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and leave")
-    plain = "the whole bench in lines, for a screen reader, a dumb terminal or a pipe; without a terminal it is so by itself"
-    top.add_argument("--plain", action="store_true", help=plain)
+    top.add_argument("--plain", action="store_true", help=_PLAIN)
     commands = top.add_subparsers(
         dest="command", title="commands", metavar="COMMAND", description="Without a command the bench opens."
     )
 
+    for name, add in _COMMANDS.items():
+        if only == name or only not in _COMMANDS:
+            add(commands)
+    return top
+
+
+def _demo(commands: _Commands) -> None:
     demo = commands.add_parser("demo", help="open the demo project", description="Open the demo project, in a folder of its own.")
     demo.add_argument("--fresh", action="store_true", help="begin the demo anew (the former one is kept as a file)")
-    demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=plain)
+    demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=_PLAIN)
 
+
+def _calc(commands: _Commands) -> None:
     calculate = commands.add_parser(
         "calc",
         help="list the calculators, show one, or work one out",
@@ -41,6 +57,8 @@ def parser() -> argparse.ArgumentParser:
     calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
     calculate.add_argument("--picture", action="store_true", help="draw the result to scale under it, and say it in words")
 
+
+def _table(commands: _Commands) -> None:
     table = commands.add_parser(
         "table",
         help="list the published tables, or print one",
@@ -50,6 +68,8 @@ def parser() -> argparse.ArgumentParser:
     table.add_argument("name", nargs="?", metavar="NAME", help="the table")
     table.add_argument("--csv", action="store_true", help="print it as CSV, the source of each row written out")
 
+
+def _sheet(commands: _Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print a recipe with its figures worked out",
@@ -60,6 +80,8 @@ def parser() -> argparse.ArgumentParser:
     sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
     sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
 
+
+def _check(commands: _Commands) -> None:
     check = commands.add_parser(
         "check",
         help="list the problems of recipe and shelf files",
@@ -68,6 +90,8 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
 
+
+def _log(commands: _Commands) -> None:
     log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
     log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
     log.add_argument(
@@ -77,17 +101,23 @@ def parser() -> argparse.ArgumentParser:
         help="form of the export (default: md); lines read aloud well",
     )
 
+
+def _clocks(commands: _Commands) -> None:
     clocks = commands.add_parser(
         "clocks", help="print the clocks and how they stand", description="Print the clocks that are running."
     )
     clocks.add_argument("project", nargs="?", metavar="PROJECT", help="name or file of a project (default: the last one)")
 
+
+def _keys(commands: _Commands) -> None:
     commands.add_parser(
         "keys",
         help="measure this keyboard and set the guards to it",
         description="Measure how this keyboard repeats a key held down, set the guards to it, and show which keys arrive.",
     )
 
+
+def _copy(commands: _Commands) -> None:
     copy = commands.add_parser(
         "copy",
         help="copy a project to a file",
@@ -98,22 +128,53 @@ def parser() -> argparse.ArgumentParser:
     copy.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
     copy.add_argument("file", metavar="FILE", type=Path, help="the new file, or a folder for it")
 
+
+def _where(commands: _Commands) -> None:
     commands.add_parser("where", help="print the folders", description="Print where projects, shelf and recipes are kept.")
 
+
+def _words(commands: _Commands) -> None:
     commands.add_parser(
         "words",
         help="print the words of the bench, to put them into another language",
         description="Print the words of the bench as CSV. With the column 'own' filled in, and kept under the name that "
         "'shopmate where' gives, it is used from the next start on; what is left empty stays as it is.",
     )
-    return top
+
+
+_COMMANDS: Mapping[str, Callable[[_Commands], None]] = {
+    "demo": _demo,
+    "calc": _calc,
+    "table": _table,
+    "sheet": _sheet,
+    "check": _check,
+    "log": _log,
+    "clocks": _clocks,
+    "keys": _keys,
+    "copy": _copy,
+    "where": _where,
+    "words": _words,
+}
+"""Each command with what adds it and its words, in the order of the help."""
 
 
 class _Parser(argparse.ArgumentParser):
     """A parser whose complaint is one line with what to do."""
 
+    def __init__(self, **words: Any) -> None:
+        super().__init__(formatter_class=_as_wide, **words)
+
     def error(self, message: str) -> NoReturn:
         raise UsageError(f"{message}; see '{self.prog} --help'")
+
+
+def _as_wide(prog: str) -> argparse.HelpFormatter:
+    """Return what lays help out in the width of the terminal, without the packers that its own search for that loads."""
+    try:
+        columns = int(os.environ.get("COLUMNS") or os.get_terminal_size().columns)
+    except (OSError, ValueError):
+        columns = 80
+    return argparse.HelpFormatter(prog, width=max(columns, 40) - 2)
 
 
 def pairs(words: Sequence[str], command: str) -> dict[str, str]:
