@@ -196,6 +196,7 @@ def test_exporting_a_log_loads_neither_screens_nor_recipes_nor_what_works_on_a_p
     got = modules(tmp_path, "log", str(path), "--format", form)
     assert {"sqlite3", "shopmate.project.events.steps"} <= got
     assert not got & {"textual", "rich", "pint", "yaml", "shopmate.session", "shopmate.recipe", "shopmate.dialogue"}
+    assert not got & {"shutil", "difflib"}, "neither the width of the terminal nor a near name is looked for"
     assert len([name for name in got if name.startswith("shopmate.")]) <= MOST_FOR_A_LOG
 
 
