@@ -38,7 +38,20 @@ def test_generated_parts_are_fresh():
 
 
 def test_every_command_has_help():
-    assert set(docs.commands()) == {"demo", "calc", "sheet", "check", "table", "log", "clocks", "keys", "copy", "where", "words"}
+    assert set(docs.commands()) == {
+        "demo",
+        "calc",
+        "sheet",
+        "check",
+        "table",
+        "log",
+        "clocks",
+        "keys",
+        "copy",
+        "mend",
+        "where",
+        "words",
+    }
     for name, parser in docs.commands().items():
         assert parser.description, name
         assert f"`shopmate {name}" in docs.command_reference()

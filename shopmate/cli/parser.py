@@ -129,6 +129,17 @@ def _copy(commands: _Commands) -> None:
     copy.add_argument("file", metavar="FILE", type=Path, help="the new file, or a folder for it")
 
 
+def _mend(commands: _Commands) -> None:
+    mend = commands.add_parser(
+        "mend",
+        help="mend a damaged project",
+        description="Write a new file of all that is sound in a damaged project and put it in its place. "
+        "The damaged file is kept beside it. Lost events keep their numbers and are listed; close the bench first.",
+        epilog="Example: shopmate mend bird-hide",
+    )
+    mend.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
+
+
 def _where(commands: _Commands) -> None:
     commands.add_parser("where", help="print the folders", description="Print where projects, shelf and recipes are kept.")
 
@@ -152,6 +163,7 @@ _COMMANDS: Mapping[str, Callable[[_Commands], None]] = {
     "clocks": _clocks,
     "keys": _keys,
     "copy": _copy,
+    "mend": _mend,
     "where": _where,
     "words": _words,
 }

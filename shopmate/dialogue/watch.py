@@ -210,6 +210,8 @@ class Watch:
     def _show_who_records(self) -> None:
         """Say, as long as it is so, that another window works on the project, and in the one that does what is silent."""
         words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+        if self.session.damage:
+            words = phrase("READ ONLY: {damage}", self.session.damage)
         self.notices.stand("reading", words if self.session.read_only else "", first=True)
         self.show_silence()
 

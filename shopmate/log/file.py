@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
 from shopmate.errors import DamagedFile, LogError
-from shopmate.log import form, salvage
+from shopmate.log import form
 from shopmate.log.chain import START, Chain, Damage, Event, Row, named, ordered, row_sum
 
 SUFFIX = ".shopmate"
@@ -44,6 +44,8 @@ class Log:
             try:
                 self._connection = _connected(path, read_only=read_only)
             except DamagedFile:
+                from shopmate.log import salvage
+
                 copied = salvage.copy(path) if read_only else None
                 if copied is None:
                     raise
@@ -57,18 +59,25 @@ class Log:
 
         With it goes what was being typed at the place `over`: never is one on disk without the other gone.
         """
-        text = json.dumps(data, ensure_ascii=False, sort_keys=True)
-        moment = at.astimezone(UTC).isoformat(timespec="milliseconds")
         with self._writing() as run:
             last = next(form.rows(self._connection, "ORDER BY id DESC LIMIT 1"), None)
             number, before = (last.id + 1, last.sum) if last is not None else (1, START)
-            made = row_sum(Row(number, moment.encode(), kind.encode(), text.encode()), before)
-            values = (number, moment, kind, text, before.decode(), made.decode())
-            run("INSERT INTO event (id, at, kind, data, before, sum) VALUES (?, ?, ?, ?, ?, ?)", values)
+            row = _row(number, at, kind, data, before)
+            run(form.INSERT, row)
             form.set_count(self._connection, number)
             if over is not None:
                 run("DELETE FROM typing WHERE place = ?", (over,))
-        return Event(number, datetime.fromisoformat(moment), kind, json.loads(text))
+        return Event(number, datetime.fromisoformat(row.at.decode()), kind, json.loads(row.data))
+
+    def extend(self, events: Sequence[Event]) -> None:
+        """Record events as they are, in one transaction, in a log that has none yet; LogError as for one."""
+        rows, before = list[Row](), START
+        for event in events:
+            rows.append(_row(event.id, event.at, event.kind, event.data, before))
+            before = rows[-1].sum
+        with self._writing():
+            self._connection.executemany(form.INSERT, rows)
+            form.set_count(self._connection, len(rows))
 
     def events(self, after: int = 0) -> list[Event]:
         """Return the events numbered above `after`, by default all, in the order they were recorded.
@@ -82,7 +91,7 @@ class Log:
             raise _told(self.path, _NOT_READ, error) from error
 
     def _events(self, after: int) -> list[Event]:
-        connection, most = self._connection, salvage.most(self.path)
+        connection, most = self._connection, self.path.stat().st_size // form.SMALLEST
         counted = form.count(connection) if (is_proved := form.has_checksums(connection)) else 0
         chain = self._chain(after)
         try:
@@ -90,6 +99,8 @@ class Log:
         except form.FAULTS as error:
             if not isinstance(_told(self.path, _NOT_READ, error), DamagedFile):
                 raise
+            from shopmate.log import salvage  # which only a damaged file waits for
+
             rows = salvage.rows(self.path)
             self._find(Damage(None, _MISPAGED))
         if [row.id for row in rows] != list(range(after + 1, after + 1 + len(rows))):
@@ -181,6 +192,13 @@ class Log:
                 yield self._connection.execute
         except form.FAULTS as error:
             raise _told(self.path, "could not be written", error) from error
+
+
+def _row(number: int, at: datetime, kind: str, data: Mapping[str, object], before: bytes) -> Row:
+    """Return an event as its row holds it, after a row with the checksum `before`."""
+    moment = at.astimezone(UTC).isoformat(timespec="milliseconds").encode()
+    row = Row(number, moment, kind.encode(), json.dumps(data, ensure_ascii=False, sort_keys=True).encode(), before)
+    return row._replace(sum=row_sum(row, before))
 
 
 def _connected(path: Path, *, read_only: bool) -> sqlite3.Connection:

@@ -33,6 +33,16 @@ def rows(connection: sqlite3.Connection, where: str = "", *values: object) -> It
         yield Row(id_, *(field or b"" for field in fields))
 
 
+SMALLEST = 60
+"""Bytes that an event takes at least: its checksums alone take more."""
+
+INSERT = (
+    "INSERT INTO event (id, at, kind, data, before, sum)"
+    " VALUES (?, CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT))"
+)
+"""Writes a `Row`, whose texts are bytes."""
+
+
 def has_checksums(connection: sqlite3.Connection) -> bool:
     """Return whether the file is of a time when events had checksums; raises one of FAULTS."""
     return "sum" in {name for _, name, *_ in connection.execute("PRAGMA table_info(event)")}

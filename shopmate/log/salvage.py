@@ -26,17 +26,9 @@ _WHOLE = _PAGE - 35
 _LEAST = (_PAGE - 12) * 32 // 255 - 23
 """Bytes that at least stand on its first page of one that goes on on others."""
 
-_SMALLEST = 60
-"""Bytes that an event takes at least: its checksums alone take more."""
-
 _HEADER = re.compile(rb"(?=([\x07-\x0b]\x00\x47([\x80-\xff]{0,2}[\x00-\x7f])([\x80-\xff]{0,3}[\x00-\x7f])([\x0d\x4d])\x4d))")
 """The kinds and lengths of the fields before their values: no value for the number, which stands before this, then a time
 of 29 characters, a kind, data, no checksum or one of 32, and one of 32. A text of n bytes has the type 13 + 2 n."""
-
-
-def most(path: Path) -> int:
-    """Return how many events a file of this size can hold at most; raises OSError."""
-    return path.stat().st_size // _SMALLEST
 
 
 def rows(path: Path) -> list[Row]:
@@ -45,7 +37,7 @@ def rows(path: Path) -> list[Row]:
 
 
 def _rows(content: bytes) -> list[Row]:
-    limit = len(content) // _SMALLEST
+    limit = len(content) // form.SMALLEST
     return ordered([row for row in _found(content) if 0 < row.id <= limit])
 
 
@@ -58,12 +50,8 @@ def copy(path: Path) -> sqlite3.Connection | None:
     counted = int.from_bytes(content[_COUNT], "big")
     connection = sqlite3.connect(":memory:", isolation_level=None)
     form.make(connection)
-    connection.executemany(
-        "INSERT INTO event (id, at, kind, data, before, sum)"
-        " VALUES (?, CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT))",
-        found,
-    )
-    form.set_count(connection, counted if found[-1].id < counted <= len(content) // _SMALLEST else found[-1].id)
+    connection.executemany(form.INSERT, found)
+    form.set_count(connection, counted if found[-1].id < counted <= len(content) // form.SMALLEST else found[-1].id)
     connection.execute("PRAGMA query_only = ON")
     return connection
 

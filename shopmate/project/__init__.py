@@ -1,11 +1,14 @@
 """A project as its log tells it: the kinds of events, the fold over them, and the files that hold them."""
 
+from shopmate.project.damage import trouble
 from shopmate.project.files import (
     events_of,
     free_project_name,
     last_project,
+    project_of,
     project_path,
     projects,
+    recorded_in,
     running_clocks,
 )
 from shopmate.project.project import Project
@@ -17,7 +20,10 @@ __all__ = [
     "events_of",
     "free_project_name",
     "last_project",
+    "project_of",
     "project_path",
     "projects",
+    "recorded_in",
     "running_clocks",
+    "trouble",
 ]

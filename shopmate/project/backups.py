@@ -6,7 +6,6 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from shopmate import paths
-from shopmate.errors import DamagedFile, LogError
 from shopmate.log import SUFFIX, Log
 from shopmate.phrases import phrase
 
@@ -52,7 +51,7 @@ def made_at(backup: Path) -> datetime:
 
 def bring_back(backup: Path, path: Path, now: datetime) -> Path:
     """Put a backup in the place of a damaged project file; return the name under which that one is kept."""
-    aside = path.with_name(f"{path.name}.damaged-{now.astimezone(UTC):{_STAMP}}")
+    aside = aside_of(path, now)
     path.rename(aside)
     journal = path.with_name(f"{path.name}-journal")
     if journal.exists():  # it belongs to the damaged file, and would be rolled back into the backup
@@ -62,12 +61,19 @@ def bring_back(backup: Path, path: Path, now: datetime) -> Path:
     return aside
 
 
-def naming_backup(error: DamagedFile, path: Path) -> LogError:
+def aside_of(path: Path, now: datetime) -> Path:
+    """Return a name beside a damaged project file under which it is kept."""
+    return path.with_name(f"{path.name}.damaged-{now.astimezone(UTC):{_STAMP}}")
+
+
+def naming_backup(problem: str, path: Path) -> str:
     """Return what is wrong with a project file with the name of its newest backup, where it has one."""
     kept = backups_of(path)
-    if not kept:
-        return DamagedFile(phrase("{problem}; it has no backup", error))
-    return DamagedFile(phrase("{problem}; the newest backup is {path}", error, kept[0]))
+    return (
+        phrase("{problem}; the newest backup is {path}", problem, kept[0])
+        if kept
+        else phrase("{problem}; it has no backup", problem)
+    )
 
 
 def _folder(path: Path) -> Path:

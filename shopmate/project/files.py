@@ -8,11 +8,13 @@ from pathlib import Path
 from shopmate import paths
 from shopmate.clock import Clock
 from shopmate.errors import DamagedFile, UsageError
-from shopmate.log import SUFFIX, Event, Log
+from shopmate.log import SUFFIX, Damage, Event, Log
 from shopmate.phrases import phrase
+from shopmate.project import events
 from shopmate.project.backups import naming_backup
-from shopmate.project.events import known
+from shopmate.project.damage import trouble
 from shopmate.project.fold import fold
+from shopmate.project.project import Project
 
 
 def projects() -> list[Path]:
@@ -44,17 +46,26 @@ def free_project_name() -> str:
 
 
 def events_of(path: Path) -> list[Event]:
-    """Return the events of a project file without opening it for work."""
+    """Return the events of a project file without opening it for work; one that is lost is held by what says so."""
+    return recorded_in(path)[0]
+
+
+def recorded_in(path: Path) -> tuple[list[Event], list[Damage]]:
+    """Return the events of a project file and what is damaged in it; DamagedFile where nothing of it can be read."""
     try:
         with Log(path, read_only=True) as log:
-            events = log.events()
-            log.check()
-            return events
+            return log.events(), log.damages
     except DamagedFile as error:
-        raise naming_backup(error, path) from error
+        raise DamagedFile(naming_backup(str(error), path)) from error
+
+
+def project_of(path: Path) -> tuple[Project, str]:
+    """Return the project that a file tells of, without opening it for work, and what is wrong with it, '' where nothing is."""
+    recorded, damages = recorded_in(path)
+    project = fold([events.read(event) for event in recorded], path.stem)
+    return project, trouble(path, damages, project.left_out)
 
 
 def running_clocks(path: Path) -> list[Clock]:
     """Return the clocks not ended of a project file, without opening it for work."""
-    project = fold(known(events_of(path), path), path.stem)
-    return [clock for clock in project.clocks.values() if clock.ended_at is None]
+    return project_of(path)[0].running

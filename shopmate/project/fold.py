@@ -2,20 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from shopmate.project.events import Recorded
+from shopmate.errors import ShopmateError
+from shopmate.project.events import Recorded, Unknown
 from shopmate.project.events.work import TakenBack
-from shopmate.project.project import Project
+from shopmate.project.project import REFERS, UNFIT, Project
 
 
 def fold(events: Sequence[Recorded], name: str) -> Project:
     """Return the project that the events tell of; `name` is its name until an event gives one."""
     undone = {event.what.event for event in events if isinstance(event.what, TakenBack)}
+    standing = [event for event in events if event.id not in undone]
+    project = Project(name)
+    try:
+        for event in standing:
+            _apply(project, event)
+    except _DOES_NOT_FIT:
+        return _fold_what_fits(standing, name)
+    return project
+
+
+def _fold_what_fits(events: Iterable[Recorded], name: str) -> Project:
+    """Return the project that events tell of some of which do not fit those before them; these are left out, and noted."""
     project = Project(name)
     for event in events:
-        if event.id not in undone:
-            _apply(project, event)
+        after = project.apart()
+        try:
+            _apply(after, event)
+        except _DOES_NOT_FIT:
+            project.left_out[event.id] = UNFIT
+        else:
+            project = after
     return project
 
 
@@ -29,7 +47,15 @@ def advance(project: Project, event: Recorded) -> Project:
     return after
 
 
+_DOES_NOT_FIT = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError, ShopmateError)
+"""What an event can raise that tells of what is not there, as where those before it are lost."""
+
+
 def _apply(project: Project, event: Recorded) -> None:
+    run = event.what.of_run
+    if run is not None and run not in project.runs and not isinstance(event.what, Unknown):
+        project.left_out[event.id] = REFERS
+        return
     event.what.fold(project, event)
     if event.what.undoable:
         project.undo.append(event.id)

@@ -46,6 +46,12 @@ class WallSet:
     shift: timedelta
 
 
+UNREAD = "of a kind or with data that this shopmate cannot read"
+REFERS = "left out, since it is of a run that is lost"
+UNFIT = "left out, since it does not fit those before it"
+"""Why an event is not in the project; 'event 7' stands before it."""
+
+
 @dataclass(slots=True)
 class Project:
     """Everything the log of a project says, as of its last event."""
@@ -74,6 +80,8 @@ class Project:
     """By which a wall clock that is set is noticed; None where no steady clock was read."""
     wall_set: WallSet | None = None
     """The last time that the wall clock was set."""
+    left_out: dict[int, str] = field(default_factory=dict)
+    """Numbers of events that stand in the log and are not in the project, and why."""
     _own: set[str] = field(default_factory=set, compare=False)
     """Keys of the runs that no other project holds, so that they may be changed in place."""
 
@@ -81,6 +89,11 @@ class Project:
     def run(self) -> Run | None:
         """The run on the bench."""
         return self.runs[self.current] if self.current is not None else None
+
+    @property
+    def running(self) -> list[Clock]:
+        """The clocks not ended, in the order they were started."""
+        return [clock for clock in self.clocks.values() if clock.ended_at is None]
 
     def apart(self) -> Project:
         """Return the same project to be changed: this one stays as it is, and shares only what is not changed in place."""

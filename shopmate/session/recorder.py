@@ -12,6 +12,7 @@ from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
 from shopmate.project import events
+from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
 from shopmate.project.events.work import TakenBack
 from shopmate.project.fold import advance, fold
@@ -37,18 +38,19 @@ class Recorder:
         self.log = log
         self.shelf = materials
         self.read_only = read_only
-        """Whether another program works on the project, so that this one records nothing."""
+        """Whether nothing is recorded: another program works on the project, or its file is damaged."""
         self._lock = lock
         try:
-            recorded = log.events()
-            log.check()
-            self._events = events.known(recorded, log.path)
+            self._events = [events.read(event) for event in log.events()]
+            self._typing = {} if read_only else log.typing()
         except LogError:
             log.close()
             raise
         self._results: Results = {}
         self.project = fold(self._events, log.path.stem)
-        self._typing = {} if read_only else log.typing()
+        self.damage = ""
+        """What is damaged in the file, or not understood, and what helps; '' where nothing is."""
+        self._look_for_damage()
         self.left_at: datetime | None = None
         """When the last thing was done before the project was opened; None for one just made."""
 
@@ -61,22 +63,29 @@ class Recorder:
     def follow(self) -> None:
         """Where another program works on the project: take in what it recorded, and its place once it has let go.
 
-        Raises LogError for an event that cannot be read; it then follows no further, and takes no place.
+        It takes no place, and follows no further, where something is damaged or cannot be read.
         """
+        if self.damage:
+            return
         takes_over = self._lock is not None and self._lock.take()
-        try:
-            recorded = events.known(self.log.events(after=len(self._events)), self.log.path)
-        except LogError:
+        for event in self.log.events(after=len(self._events)):
+            self._take(events.read(event))
+        self._look_for_damage()
+        if self.damage or not takes_over:
+            return
+        reader, self.log = self.log, Log(self.log.path)
+        reader.close()
+        self.read_only = False
+        self._typing = self.log.typing()
+        self._look_for_damage()
+
+    def _look_for_damage(self) -> None:
+        """Record no more where something is damaged or cannot be read, and let it be mended by another program."""
+        self.damage = trouble(self.log.path, self.log.damages, self.project.left_out)
+        if self.damage:
+            self.read_only = True
             if self._lock is not None:
                 self._lock.release()
-            raise
-        if takes_over:
-            reader, self.log = self.log, Log(self.log.path)
-            reader.close()
-            self.read_only = False
-            self._typing = self.log.typing()
-        for event in recorded:
-            self._take(event)
 
     # What is done, and taken back
 
@@ -88,7 +97,9 @@ class Recorder:
         return self.project.run
 
     def _record(self, what: Happened, now: datetime) -> None:
-        """Write an event to disk; only then does the project show it. NotNow while another program works on the project."""
+        """Write an event to disk; only then does the project show it. NotNow where it is READ ONLY."""
+        if self.damage:
+            raise NotNow(phrase("READ ONLY: {damage}", self.damage))
         if self.read_only:
             raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
         over = self.step_place if what.leaves_step and self.project.run is not None else None

@@ -9,7 +9,7 @@ from pathlib import Path
 from shopmate import calc, paths
 from shopmate import recipe as recipes
 from shopmate.calculator import Measure
-from shopmate.errors import UsageError
+from shopmate.errors import DamagedFile, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
@@ -60,14 +60,15 @@ class Session(Bench):
 
     @classmethod
     def open(cls, path: Path, now: datetime, materials: Mapping[str, Material], steady: Steady | None = None) -> Session:
-        """Open a project file to work on it, or only to show it while another program works on it."""
+        """Open a project file to work on it, or only to show it: while another program works on it, or where it is damaged."""
         lock = Lock(path) if path.is_file() else None
         read_only = lock is not None and not lock.take()
         try:
-            session = cls(Log(path, read_only=read_only), materials, lock, read_only=read_only)
-            session.left_at = _left(session._events, now)
+            session = cls(_readable(path, read_only), materials, lock, read_only=read_only)
+            left_out = session.project.left_out
+            session.left_at = _left((event for event in session._events if event.id not in left_out), now)
             session.read_recipe_of(session.project.current)
-            if not read_only:
+            if not session.read_only:
                 session.resume(now, steady)
         except BaseException:
             if lock is not None:
@@ -171,6 +172,14 @@ class Session(Bench):
     def log_sound(self, heard: bool, now: datetime) -> None:
         """Record whether the bell was heard when it was tried."""
         self._record(SoundTried(heard=heard, shown=phrase("3 beeps heard" if heard else "3 beeps not heard")), now)
+
+
+def _readable(path: Path, read_only: bool) -> Log:
+    """Open a project file, and one that is damaged as a whole only to read it; LogError where even that cannot be."""
+    try:
+        return Log(path, read_only=read_only)
+    except DamagedFile:
+        return Log(path, read_only=True)
 
 
 def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:

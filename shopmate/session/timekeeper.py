@@ -46,7 +46,7 @@ class Timekeeper(Recorder):
     @property
     def clocks(self) -> list[Clock]:
         """The clocks not ended, in the order they were started."""
-        return [clock for clock in self.project.clocks.values() if clock.ended_at is None]
+        return self.project.running
 
     @property
     def leaving(self) -> str:

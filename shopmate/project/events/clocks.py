@@ -58,8 +58,10 @@ class Limit:
         return clock
 
 
-def end(project: Project, key: str, at: datetime) -> Clock:
-    """End a clock of a project and return it."""
+def end(project: Project, key: str, at: datetime) -> Clock | None:
+    """End a clock of a project and return it; None where its start was taken back, or is lost."""
+    if key not in project.clocks:
+        return None
     ended = project.clocks[key] = replace(project.clocks[key], ended_at=at)
     return ended
 
@@ -183,8 +185,7 @@ class ClockEnded(OfClock, Happened, kind="ended", undoable=True, leaves_step=Fal
     shown: str = ""
 
     def fold(self, project: Project, event: Recorded) -> None:
-        if self.clock in project.clocks:
-            end(project, self.clock, event.at)
+        end(project, self.clock, event.at)
 
     def said(self) -> Said:
         return Said(f"Ended {self.shown}", self.shown)

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
-from pathlib import Path
 from typing import Any, ClassVar
 
-from shopmate.errors import EntryError, LogError
-from shopmate.log import Event
+from shopmate.errors import EntryError
+from shopmate.log import LOST, Event
 from shopmate.project.events import stored
 from shopmate.project.place import Place
-from shopmate.project.project import Project
+from shopmate.project.project import UNREAD, Project
 from shopmate.records import dataclass
 
 
@@ -111,15 +110,30 @@ class Recorded:
 
 
 @dataclass(frozen=True)
+class Lost(Happened, kind=LOST, undoable=False, leaves_step=False):
+    """Holds the number of an event that was damaged or missing in the file."""
+
+    why: str
+    """What was wrong with it."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        """Do nothing: what the event did is lost."""
+
+    def said(self) -> Said:
+        return Said("LOST: an event", self.why)
+
+
+@dataclass(frozen=True)
 class Unknown(Happened, kind="", undoable=False, leaves_step=False):
-    """An event that this program cannot read, as of a newer one: it changes nothing, and no project that has one is worked on."""
+    """An event that this program cannot read, as of a newer one: it changes nothing, and a project that has one is READ ONLY."""
 
     name: str
     """Its kind."""
     data: Mapping[str, Any]
 
     def fold(self, project: Project, event: Recorded) -> None:
-        """Do nothing: what it should do is not known."""
+        """Only note it: what it should do is not known."""
+        project.left_out[event.id] = UNREAD
 
     def said(self) -> Said:
         shown, headline, place, typed, reason = (
@@ -139,15 +153,3 @@ def read(event: Event) -> Recorded:
     except (KeyError, TypeError, ValueError, EntryError):
         what = Unknown(event.kind, event.data)
     return Recorded(event.id, event.at, what)
-
-
-def known(events: Iterable[Event], path: Path) -> list[Recorded]:
-    """Return the events of a project file with their types; LogError where one cannot be read.
-
-    What such an event did to the project is not known: all that is shown after it could be wrong.
-    """
-    recorded = [read(event) for event in events]
-    if unknown := {event.what.name for event in recorded if isinstance(event.what, Unknown)}:
-        names = ", ".join(f"'{name}'" for name in sorted(unknown))
-        raise LogError(f"{path} holds events that this shopmate cannot read ({names}); update shopmate")
-    return recorded

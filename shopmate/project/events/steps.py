@@ -82,8 +82,9 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         late = None
         for key in self.ends or ():
             ended = end(project, key, event.at)
-            empty(project, run, ended)
-            late = ended.late or late
+            if ended is not None:
+                empty(project, run, ended)
+                late = ended.late or late
         if self.clock is not None:
             self._start(project, run, self.clock, event)
         run.marks[self.place] = Mark(event.at, "done", self.shown, late.total_seconds() if late is not None else None)
