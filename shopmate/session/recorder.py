@@ -87,6 +87,11 @@ class Recorder:
             if self._lock is not None:
                 self._lock.release()
 
+    def show_life(self, now: datetime) -> None:
+        """Show another window that this one, which works on the project, does not stand still."""
+        if self._lock is not None:
+            self._lock.show_life(now)
+
     # What is done, and taken back
 
     @property

@@ -71,6 +71,7 @@ class Timekeeper(Recorder):
         raised: list[Clock] = []
         if self.read_only:
             return raised
+        self.show_life(now)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is None:

@@ -132,4 +132,4 @@ def test_a_second_window_reads_what_the_first_does_and_may_write_once_it_is_gone
     second.until(lambda: second.headline([ASKED]) is None, "what the first window did")
     first.kill()
     second.until(lambda: "READ ONLY" not in second.picture, "the place of the first window")
-    assert paths.projects().joinpath("project-1.shopmate.lock").exists()
+    assert paths.projects().joinpath("project-1.shopmate.alive").exists()
