@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 
+from shopmate import characters
 from shopmate.phrases import phrase
 
 LIMIT = 5.0
@@ -63,5 +64,5 @@ def notification(words: str, in_multiplexer: bool) -> str:
 
 
 def _printable(words: str) -> str:
-    """Return words without control characters, which would end the sequence or the argument and begin something else."""
-    return "".join(sign if sign.isprintable() else " " for sign in words)
+    """Return words on one line, with characters visible that would end the sequence or the argument and begin something else."""
+    return characters.visible(" ".join(words.split("\n"))).replace("\t", " ")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 _JOINED = "\u0600-\u08ff\u0900-\u109f\u1780-\u18af\ua840-\ua87f\ufb50-\ufdff\ufe70-\ufefc\u2190-\u2bff\ufe0f\U0001f000-\U0001faff"
 """Characters between which a joiner or non-joiner (U+200D, U+200C) belongs to the spelling.
@@ -36,7 +36,14 @@ def unfit(text: str) -> Iterator[tuple[int, str]]:
 
 def visible(text: str) -> str:
     """Return a text that can be shown as it is: each character that no text may hold stands as its name, as in [U+001B]."""
-    return _UNFIT.sub(lambda match: f"[{name(match[0])}]", text)
+    if text.isascii() and text.isprintable():
+        return text  # as nearly all are, which is found out faster
+    return replaced(text, lambda character: f"[{name(character)}]")
+
+
+def replaced(text: str, by: Callable[[str], str]) -> str:
+    """Return a text with what `by` gives for each character that no text may hold."""
+    return _UNFIT.sub(lambda match: by(match[0]), text)
 
 
 def name(character: str) -> str:

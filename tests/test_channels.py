@@ -23,7 +23,7 @@ def test_control_characters_do_not_reach_a_command(tmp_path):
     note = tmp_path / "note"
     script = "import sys; open(sys.argv[1], 'w').write(sys.argv[2])"
     assert run_command([sys.executable, "-c", script, str(note), "{words}"], "a\x1b]0;b\x07\x00\nc") == ""
-    assert note.read_text() == "a ]0;b   c"
+    assert note.read_text() == "a[U+001B]]0;b[U+0007][U+0000] c"
 
 
 def test_each_failure_says_why(tmp_path):
@@ -62,6 +62,6 @@ def test_a_notification_is_wrapped_in_a_multiplexer(in_multiplexer, sequence):
 
 def test_words_cannot_end_a_notification_early():
     sequence = notification("a\x07b\x1b\\c\x9cd\ne" + "x" * 500, False)
-    assert sequence.startswith("\x1b]9;a b \\c d e")
+    assert sequence.startswith("\x1b]9;a[U+0007]b[U+001B]\\c[U+009C]d e")
     assert sum(not sign.isprintable() for sign in sequence) == 2
     assert len(sequence) < 220

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from importlib import import_module
 
 from shopmate.cli import bench
-from shopmate.cli.signs import spell_out
+from shopmate.cli.signs import spell_out, visible_output
 from shopmate.errors import FileProblems, ShopmateError, UsageError
 
 DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
@@ -24,11 +24,17 @@ def read_time() -> datetime:
 def main(words: Sequence[str] | None = None, now: Callable[[], datetime] = read_time) -> int:
     """Run the command `words` (by default those of the process) and return its exit code."""
     spell_out()
+    with visible_output():
+        return _main(sys.argv[1:] if words is None else words, now)
+
+
+def _main(words: Sequence[str], now: Callable[[], datetime]) -> int:
+    """Run the command `words` and return its exit code, whatever happens."""
     # Nothing that a start makes is garbage yet, and looking for it took a tenth of the time; a bench turns it on again.
     gc.disable()
     try:
         try:
-            return _run(sys.argv[1:] if words is None else words, now)
+            return _run(words, now)
         finally:
             if sys.stdout is not None:  # as when it was closed before we began
                 sys.stdout.flush()  # what is wrong with the output is known here and not when the interpreter ends

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
+from shopmate.cli.signs import bare_output
 from shopmate.errors import UsageError
 
 
@@ -19,10 +20,12 @@ def open_bench(path: Path | None, now: Callable[[], datetime], *, plain: bool = 
         from shopmate.plain import run as run_plain
 
         gc.enable()
-        return run_plain(path, now)
+        with bare_output():
+            return run_plain(path, now)
     from shopmate.tui import run
 
-    return run(path)
+    with bare_output():
+        return run(path)
 
 
 def need_streams() -> None:

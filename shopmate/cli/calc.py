@@ -13,6 +13,7 @@ from shopmate.cli.parser import pairs
 from shopmate.cli.signs import prints
 from shopmate.errors import UsageError
 from shopmate.result import Presentation, Result, shown
+from shopmate.written import json_text
 
 _PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
 """Least and most columns, and least rows, in which a picture is drawn."""
@@ -32,7 +33,7 @@ def run(arguments: Namespace) -> None:
         return
     result = calc.run(arguments.name, pairs(arguments.fields, f"shopmate calc {arguments.name}"))
     if arguments.json:
-        print(json.dumps(result.as_json(), ensure_ascii=False, indent=2))
+        print(json_text(json.dumps(result.as_json(), ensure_ascii=False, indent=2)))
         return
     _say_result(result)
     if arguments.picture:

@@ -7,6 +7,7 @@ import traceback
 from datetime import datetime
 
 from shopmate import __version__, paths
+from shopmate.characters import visible
 
 
 def report(now: datetime) -> None:
@@ -16,7 +17,7 @@ def report(now: datetime) -> None:
         folder = paths.reports()
         folder.mkdir(parents=True, exist_ok=True)
         path = folder / f"fault-{now:%Y%m%d-%H%M%S}.txt"
-        path.write_text(text, encoding="utf-8")
+        path.write_text(visible(text), encoding="utf-8")
         place = f"a report is in {path}"
     except OSError:
         place = f"no report could be written:\n{text}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 
+from shopmate.cli.signs import bare_output
 from shopmate.errors import UsageError
 
 
@@ -14,4 +15,5 @@ def run(arguments: Namespace) -> int:
         raise UsageError("keys measures a keyboard and needs a terminal; run it in the window that you work in")
     from shopmate.tui import run_keys
 
-    return run_keys()
+    with bare_output():
+        return run_keys()

@@ -6,10 +6,13 @@ import argparse
 import os
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, NoReturn, TypeAlias
+from typing import TYPE_CHECKING, Any, NoReturn, TypeAlias
 
 from shopmate import __version__, paths
 from shopmate.errors import UsageError
+
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
 
 _Commands: TypeAlias = "argparse._SubParsersAction[_Parser]"
 
@@ -175,6 +178,11 @@ class _Parser(argparse.ArgumentParser):
 
     def __init__(self, **words: Any) -> None:
         super().__init__(formatter_class=_as_wide, **words)
+
+    def _print_message(self, message: str, file: SupportsWrite[str] | None = None) -> None:
+        """Print help or version; what is wrong with the output is not passed over."""
+        if message and file is not None:
+            file.write(message)
 
     def error(self, message: str) -> NoReturn:
         raise UsageError(f"{message}; see '{self.prog} --help'")

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import codecs
+import io
 import sys
 import unicodedata
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from shopmate.characters import visible
 
 _SPELLED = {
     "°": "deg", "±": "+/-", "×": "x", "÷": "/", "·": "*", "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "′′": '"',
@@ -22,6 +27,57 @@ def spell_out() -> None:
         encoding = (getattr(stream, "encoding", "") or "").lower()
         if encoding not in ("utf-8", "utf8") and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="spell-out")
+
+
+class Visible(io.TextIOWrapper):
+    """An output in which characters that would act on the terminal, or hide there, are made visible."""
+
+    def __init__(self, under: io.TextIOWrapper) -> None:
+        super().__init__(
+            under.buffer, under.encoding, under.errors, line_buffering=under.line_buffering, write_through=under.write_through
+        )
+        self.under = under
+        """The output itself."""
+
+    def isatty(self) -> bool:
+        return self.under.isatty()
+
+    def write(self, text: str) -> int:
+        super().write(visible(text))
+        return len(text)
+
+
+@contextmanager
+def visible_output() -> Iterator[None]:
+    """Make visible, in all that is printed meanwhile to stdout and stderr, what would act on the terminal or hide there."""
+    streams = sys.stdout, sys.stderr
+    for stream in streams:
+        if stream is not None:
+            stream.flush()
+    covers = [Visible(stream) if isinstance(stream, io.TextIOWrapper) else stream for stream in streams]
+    sys.stdout, sys.stderr = covers
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = streams
+        for cover in covers:
+            if isinstance(cover, Visible):
+                cover.detach()
+
+
+@contextmanager
+def bare_output() -> Iterator[None]:
+    """Leave stdout as it is meanwhile to a bench, which makes visible what it shows and moves the terminal itself."""
+    cover = sys.stdout
+    if isinstance(cover, Visible):
+        cover.flush()
+        sys.stdout = cover.under
+    try:
+        yield
+    finally:
+        if sys.stdout is not None:
+            sys.stdout.flush()
+        sys.stdout = cover
 
 
 def prints(signs: str) -> bool:

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
-from shopmate import units
+from shopmate import characters, units
 from shopmate.calculator import Kind, RatioKind, Value
 from shopmate.dialogue.asking import Confirm, Item, Shown
 from shopmate.dialogue.blank import Blank
@@ -115,6 +115,7 @@ class Lines:
         return max(_LEAST_WIDTH, self._width())
 
     def _spell(self, text: str) -> str:
+        text = characters.visible(text)
         encoding, errors = ("ascii", "spell-out") if self.settings.plain_signs else (self._encoding, self._errors)
         return text.encode(encoding, errors).decode(encoding)
 

@@ -8,10 +8,12 @@ import json
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from shopmate.characters import visible
 from shopmate.log import Event
 from shopmate.project.events import Happened, read
 from shopmate.project.events.event import Move
 from shopmate.project.events.work import RunBegun, TakenBack
+from shopmate.written import cell, csv_cell, json_text, markdown
 
 FORMATS = ("md", "lines", "csv", "json")
 """Forms in which a log can be exported."""
@@ -22,18 +24,23 @@ _COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "
 def export(events: Sequence[Event], name: str, form: str) -> str:
     """Return the log in one of FORMATS, what was taken back marked as such; Markdown leaves out what forms were filled with."""
     if form == "json":
-        return json.dumps(
-            {"project": name, "events": [{"id": e.id, "at": e.at.isoformat(), "kind": e.kind, "data": e.data} for e in events]},
-            ensure_ascii=False,
-            indent=2,
+        return json_text(
+            json.dumps(
+                {
+                    "project": name,
+                    "events": [{"id": e.id, "at": e.at.isoformat(), "kind": e.kind, "data": e.data} for e in events],
+                },
+                ensure_ascii=False,
+                indent=2,
+            )
         )
     if form == "csv":
         out = io.StringIO()
         writer = csv.DictWriter(out, _COLUMNS, lineterminator="\n")
         writer.writeheader()
-        writer.writerows(_rows(events, with_asides=True))
+        writer.writerows({name: csv_cell(text) for name, text in row.items()} for row in _rows(events, with_asides=True))
         return out.getvalue().rstrip("\n")
-    rows = _rows(events, with_asides=False)
+    rows, name = _rows(events, with_asides=False), visible(name)
     return _lines(rows, name) if form == "lines" else _markdown(rows, name)
 
 
@@ -42,14 +49,15 @@ def _rows(events: Sequence[Event], *, with_asides: bool) -> list[dict[str, str]]
     undone = {event.what.event for event in recorded if isinstance(event.what, TakenBack)}
     names = {event.id: event.what.said().shown or event.what.title for event in recorded if event.id in undone}
     runs = {event.key: event.what for event in recorded if isinstance(event.what, RunBegun)}
-    return [
+    rows = (
         {"event": str(row.id), "at": row.at.astimezone().strftime("%Y-%m-%d %H:%M:%S%z"), "kind": event.kind}
         | _heading(runs.get(row.key) or runs.get(row.what.of_run or ""))
         | _said(row.what, names)
         | {"taken_back": "yes" if row.id in undone else ""}
         for event, row in zip(events, recorded, strict=True)
         if with_asides or not row.what.said().is_aside
-    ]
+    )
+    return [{column: visible(text) for column, text in row.items()} for row in rows]
 
 
 def _heading(run: RunBegun | None) -> dict[str, str]:
@@ -98,15 +106,15 @@ def _notes(row: Mapping[str, str]) -> list[str]:
 
 
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
-    lines = [f"# Log of {name}", ""]
+    lines = [f"# Log of {markdown(name)}", ""]
     subject = None
     for row in rows:
         heading = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
         if heading != subject:
             if subject is not None:
                 lines.append("")
-            lines += [f"## {heading}", "", "| time | step | value | note |", "|---|---|---|---|"]
+            lines += [f"## {markdown(heading)}", "", "| time | step | value | note |", "|---|---|---|---|"]
             subject = heading
         cells = (row["at"][:19], row["what"], row["value"], "; ".join(_notes(row)))
-        lines.append("| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |")
+        lines.append("| " + " | ".join(map(cell, cells)) + " |")
     return "\n".join(lines)

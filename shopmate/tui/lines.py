@@ -16,6 +16,7 @@ from textual.app import App
 from textual.color import Color
 from textual.filter import LineFilter
 
+from shopmate.characters import visible
 from shopmate.units import marked
 
 T = TypeVar("T")
@@ -61,6 +62,20 @@ class PlainSigns(LineFilter):
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         return [Segment(plain(text), style, control) for text, style, control in segments]
+
+
+class Visible(LineFilter):
+    """Makes visible what would act on the terminal or hide there: the one place where all that the screen shows comes by.
+
+    The line stays as wide as it was laid out, where such a character takes no room; its end gives way. The framework
+    itself takes out the bell, the backspace and the carriage return.
+    """
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        shown = [segment if segment.control else Segment(visible(segment.text), segment.style) for segment in segments]
+        if shown == segments:
+            return segments
+        return Segment.adjust_line_length(shown, Segment.get_line_length(segments))
 
 
 class DecimalComma(LineFilter):

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from textual.app import App
 from textual.filter import LineFilter
 
-from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, WithoutColour
+from shopmate.tui.lines import ASCII_CLASS, DecimalComma, PlainSigns, Visible, WithoutColour
 from shopmate.tui.talk import TalkingApp
 from shopmate.tui.themes import COLOURLESS, DARK, DARK_16, LIGHT, LIGHT_16, THEMES
 
@@ -20,7 +20,7 @@ class LookingApp(TalkingApp):
 
     def __init__(self) -> None:
         super().__init__()
-        self._plain, self._comma, self._no_colour = PlainSigns(), DecimalComma(), WithoutColour()
+        self._visible, self._plain, self._comma, self._no_colour = Visible(), PlainSigns(), DecimalComma(), WithoutColour()
         for theme in THEMES:
             self.register_theme(theme)
 
@@ -29,6 +29,7 @@ class LookingApp(TalkingApp):
         filters: list[LineFilter] = [self._no_colour] if self.no_color else [*super().get_line_filters()]
         if self.settings.decimal_mark == ",":
             filters.append(self._comma)
+        filters.append(self._visible)
         if self.has_class(ASCII_CLASS):
             filters.append(self._plain)
         return filters
