@@ -598,12 +598,25 @@ def test_a_reader_that_leaves(words):
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
-def test_output_that_cannot_be_written(home):
+@pytest.mark.parametrize(
+    "words",
+    [["where"], ["--help"], ["calc", "--help"], ["--version"], ["calc"], ["table"], ["words"], ["sheet", "fillet"]],
+    ids=" ".join,
+)
+def test_output_that_cannot_be_written(home, words):
     with Path("/dev/full").open("w", encoding="utf-8") as full:
-        done = started("where", capture_output=False, stdout=full, stderr=subprocess.PIPE)
+        done = started(*words, capture_output=False, stdout=full, stderr=subprocess.PIPE)
     assert done.returncode == 1
     assert re.fullmatch(r"shopmate: .*; free the disk.*\n", done.stderr)
     assert not home.exists()
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize(("words", "code"), [(["nope"], 2), (["calc", "drill", "diameter=0 mm"], 1)])
+def test_the_exit_code_says_what_words_cannot(words, code):
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = started(*words, capture_output=False, stdout=subprocess.PIPE, stderr=full)
+    assert (done.returncode, done.stdout) == (code, "")
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])

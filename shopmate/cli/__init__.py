@@ -6,6 +6,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from importlib import import_module
 
@@ -39,20 +40,20 @@ def _main(words: Sequence[str], now: Callable[[], datetime]) -> int:
             if sys.stdout is not None:  # as when it was closed before we began
                 sys.stdout.flush()  # what is wrong with the output is known here and not when the interpreter ends
     except UsageError as error:
-        print(f"shopmate: {error}", file=sys.stderr)
+        _say(f"shopmate: {error}")
         return USAGE
     except ShopmateError as error:
-        print(f"shopmate: {error}" if not isinstance(error, FileProblems) else str(error), file=sys.stderr)
+        _say(f"shopmate: {error}" if not isinstance(error, FileProblems) else str(error))
         return PROBLEMS
     except KeyboardInterrupt:
-        print("shopmate: interrupted; what was recorded is safe", file=sys.stderr)
+        _say("shopmate: interrupted; what was recorded is safe")
         return INTERRUPTED
     except BrokenPipeError:
         _drop_output()  # its reader left, having seen enough
         return DONE
     except OSError as error:
         _drop_output()
-        print(f"shopmate: {error}; free the disk, or check the rights of the file and its folder", file=sys.stderr)
+        _say(f"shopmate: {error}; free the disk, or check the rights of the file and its folder")
         return PROBLEMS
     except Exception:
         import_module(f"{__name__}.fault").report(now())  # with what reads source code, which nothing else here needs
@@ -72,6 +73,12 @@ def _run(words: Sequence[str], now: Callable[[], datetime]) -> int:
     if arguments.command is None:
         return bench.open_bench(None, now, plain=arguments.plain)
     return int(import_module(f"{__name__}.{arguments.command}").run(arguments) or DONE)
+
+
+def _say(words: str) -> None:
+    """Print words about a result to stderr; where nobody can be told, the exit code says it alone."""
+    with suppress(OSError):
+        print(words, file=sys.stderr)
 
 
 def _drop_output() -> None:

@@ -7,7 +7,7 @@ import io
 import sys
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from shopmate.characters import visible
 
@@ -62,7 +62,8 @@ def visible_output() -> Iterator[None]:
         sys.stdout, sys.stderr = streams
         for cover in covers:
             if isinstance(cover, Visible):
-                cover.detach()
+                with suppress(OSError):  # of what could not be written, which was told where it can be
+                    cover.detach()
 
 
 @contextmanager
