@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 
 from shopmate import characters
 from shopmate.phrases import phrase
@@ -17,12 +18,15 @@ LIMIT = 5.0
 _MOST = 200
 """Characters of a notification; some terminals drop a longer one."""
 
+_running: list[subprocess.Popen[bytes]] = []
+"""Commands that were started here, each in a thread that waits for it, and have not ended."""
+
 
 def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str:
     """Run a program with its arguments, `{words}` in them replaced, and return why that failed, or ''.
 
     No shell reads the words, and the environment is the own one. What runs longer than `limit` seconds is ended with
-    all that it started.
+    all that it started; one that `end_commands` ends has not failed.
     """
     said = _printable(words)
     arguments = [argument.replace("{words}", said) for argument in command]
@@ -36,19 +40,32 @@ def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str
         return phrase("{name} may not be run", name)
     except (OSError, ValueError) as error:
         return phrase("{name} cannot be run: {error}", name, error)
+    _running.append(process)
     try:
         code = process.wait(limit)
     except subprocess.TimeoutExpired:
         _end(process)
+        code = None
+    if process not in _running:
+        return ""
+    _running.remove(process)
+    if code is None:
         return phrase("{name} took over {limit:g} s", name, limit)
     return phrase("{name} ended with exit code {code}", name, code) if code else ""
+
+
+def end_commands() -> None:
+    """End the commands that run, with all that they started: none outlives the bench."""
+    while _running:
+        _end(_running.pop())
 
 
 def _end(process: subprocess.Popen[bytes]) -> None:
     if sys.platform == "win32":
         process.kill()
     else:
-        os.killpg(process.pid, signal.SIGKILL)
+        with suppress(ProcessLookupError):  # it has just ended by itself
+            os.killpg(process.pid, signal.SIGKILL)
     process.wait()
 
 

@@ -1,4 +1,4 @@
-"""The command line: results on stdout, words about them on stderr, exit codes 0, 1, 2, 3 and 130."""
+"""The command line: results on stdout, words about them on stderr, exit codes 0, 1, 2, 3, 130, and 128 + n by a signal."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
 from importlib import import_module
+from typing import TextIO
 
 from shopmate.cli import bench
 from shopmate.cli.signs import spell_out, visible_output
@@ -25,8 +26,11 @@ def read_time() -> datetime:
 def main(words: Sequence[str] | None = None, now: Callable[[], datetime] = read_time) -> int:
     """Run the command `words` (by default those of the process) and return its exit code."""
     spell_out()
-    with visible_output():
-        return _main(sys.argv[1:] if words is None else words, now)
+    try:
+        with visible_output():
+            return _main(sys.argv[1:] if words is None else words, now)
+    finally:
+        _drop_unsaid()
 
 
 def _main(words: Sequence[str], now: Callable[[], datetime]) -> int:
@@ -81,7 +85,20 @@ def _say(words: str) -> None:
         print(words, file=sys.stderr)
 
 
+def _drop_unsaid() -> None:
+    """Drop what a terminal that is gone took no more, which the interpreter would try again as it ends."""
+    if sys.stderr is not None:  # as when it was closed before we began
+        try:
+            sys.stderr.flush()
+        except OSError:
+            _drop(sys.stderr)
+
+
 def _drop_output() -> None:
     """Point stdout at nothing so that the interpreter's last flush is silent."""
     if sys.stdout is not None:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop(sys.stdout)
+
+
+def _drop(stream: TextIO) -> None:
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import Literal, Protocol
 
+from shopmate import channels, ears
 from shopmate import clock as clocks_
-from shopmate import ears
 from shopmate.awake import Awake
 from shopmate.clock import Clock, Rhythm
 from shopmate.dialogue.asking import Say, Tell
@@ -129,6 +129,7 @@ class Watch:
         if self._awake is not None:
             self._awake.release()
         self._sounder.hush()
+        channels.end_commands()
         for name in ("reading", "quiet", "sound", "command", "wall"):
             self.notices.stand(name, "")
         self._session = None

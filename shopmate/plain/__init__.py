@@ -10,7 +10,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from shopmate import settings
+from shopmate import channels, settings, signals
 from shopmate.awake import Awake, command
 from shopmate.errors import FileProblems
 from shopmate.plain.bench import Plain
@@ -47,7 +47,12 @@ def run(path: Path | None, now: Callable[[], datetime]) -> int:
         errors=out.errors or "replace",  # the command line has taught its output to spell signs that an encoding lacks
     )
     sounder = LineSounder(lines, has_bell=out.isatty())
-    Plain(lines, path, sounder=sounder, steady=read_steady, awake=Awake(command()), trouble=trouble).run()
+    bench = Plain(lines, path, sounder=sounder, steady=read_steady, awake=Awake(command()), trouble=trouble)
+    with signals.heeded(last=channels.end_commands):
+        try:
+            bench.run()
+        except signals.Ended as ended:
+            signals.end_by(ended.number)
     return 0
 
 

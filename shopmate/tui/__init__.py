@@ -7,7 +7,7 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 
-from shopmate import settings
+from shopmate import settings, signals
 from shopmate.awake import Awake, command
 from shopmate.errors import FileProblems
 from shopmate.steady import read_steady
@@ -41,7 +41,10 @@ def _own_settings() -> tuple[settings.Settings | None, str]:
 def _run(app: ShopmateApp) -> int:
     app.few_colours = app.console.color_system == "standard"
     app.seven_bit = _is_seven_bit(getattr(sys.__stderr__, "encoding", ""))
-    app.run(mouse=False)
+    with signals.heeded(app.end_by, app.end_at_once):
+        app.run(mouse=False)
+        if app.ended_by is not None:
+            signals.end_by(app.ended_by)
     if app.fault is not None:
         raise app.fault
     if app.desk.parting:

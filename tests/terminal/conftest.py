@@ -32,14 +32,20 @@ def terminal(home: Path) -> Iterator[Open]:
     opened: list[Terminal] = []
 
     def open_one(
-        *command: str, columns: int = 80, rows: int = 24, words: Sequence[str] = (), guarded: bool = False, **more: str
+        *command: str,
+        columns: int = 80,
+        rows: int = 24,
+        words: Sequence[str] = (),
+        guarded: bool = False,
+        deaf: bool = False,
+        **more: str,
     ) -> Terminal:
         if not guarded:
             home.mkdir(parents=True, exist_ok=True)
             (home / "settings.json").write_text(json.dumps(UNGUARDED), encoding="utf-8")
         if not command:
             more.setdefault("PYTHONPATH", str(ROOT))  # also where the environment's own installation is another's
-        one = Terminal(command or (sys.executable, "-m", "shopmate", *words), home, columns, rows, **more)
+        one = Terminal(command or (sys.executable, "-m", "shopmate", *words), home, columns, rows, deaf, **more)
         opened.append(one)
         return one
 

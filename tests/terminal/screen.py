@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import re
+import select
 import signal
+import termios
 import time
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -16,6 +18,8 @@ import pyte
 from shopmate.tui.widgets import block
 
 T = TypeVar("T")
+
+Modes = list[int | list[bytes | int]]
 
 LIMIT = 20.0
 """Seconds after which what should have been on the screen is given up; far more than it ever takes."""
@@ -51,13 +55,21 @@ def environment(home: Path, **more: str) -> dict[str, str]:
 class Terminal:
     """A terminal window with a program in it."""
 
-    def __init__(self, command: Sequence[str], home: Path, columns: int = 80, rows: int = 24, **more: str) -> None:
-        """Start `command` with its state in `home`; `more` changes its environment."""
+    def __init__(
+        self, command: Sequence[str], home: Path, columns: int = 80, rows: int = 24, deaf: bool = False, **more: str
+    ) -> None:
+        """Start `command` with its state in `home`; `more` changes its environment, a `deaf` one ignores that it is hung up."""
         home.mkdir(parents=True, exist_ok=True)
         self._screen = pyte.Screen(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._child: pexpect.spawn[bytes] = pexpect.spawn(
-            command[0], list(command[1:]), env=environment(home, **more), cwd=str(home), dimensions=(rows, columns), echo=False
+            command[0],
+            list(command[1:]),
+            env=environment(home, **more),
+            cwd=str(home),
+            dimensions=(rows, columns),
+            echo=False,
+            ignore_sighup=deaf,
         )
         self._child.delaybeforesend = None
         self.drawn = b""
@@ -93,6 +105,10 @@ class Terminal:
             except pexpect.EOF:
                 self.ended = True
                 return
+
+    def wipe(self) -> None:
+        """Let another program have had the screen: nothing stands on it."""
+        self._screen.reset()
 
     def until(self, seen: Callable[[], T | None], what: str, seconds: float = LIMIT) -> T:
         """Look until `seen` returns something true, and return it; fail with the picture when it does not in time.
@@ -171,10 +187,36 @@ class Terminal:
 
     def hang_up(self) -> None:
         """Close the window: the program is told that its terminal is gone, and ends."""
+        self.lose()
+        self._child.wait()
+
+    def modes(self) -> Modes:
+        """Return how the terminal treats what is typed (termios), whichever program has it."""
+        return termios.tcgetattr(self._child.child_fd)
+
+    def hold_up(self) -> None:
+        """Take nothing more that the program draws, as a line does that has gone dead."""
+        terminal = os.open(f"/proc/{self._child.pid}/fd/0", os.O_RDWR | os.O_NOCTTY)
+        termios.tcflow(terminal, termios.TCOOFF)
+        os.close(terminal)
+
+    def lose(self) -> None:
+        """Close the window and wait for nothing."""
         # Its file object closes it, so that it does not do so later, when the number is another terminal's.
         self._child.ptyproc.fileobj.close()
-        self._child.wait()
         self._child.closed = self._child.ptyproc.closed = True
+
+    def end(self, seconds: float) -> int:
+        """Return how the program ended, as a shell does: its exit code, or 128 and the signal; fail where it lasts longer.
+
+        Nothing that it draws meanwhile is read.
+        """
+        until = time.monotonic() + seconds
+        while self._child.isalive():
+            assert time.monotonic() < until, f"it still runs after {seconds:g} s"
+            select.select([], [], [], 0.01)
+        signalled = self._child.signalstatus
+        return int(self._child.exitstatus) if signalled is None else 128 + int(signalled)
 
     def wait(self) -> int | None:
         """Wait until the program has ended by itself and return its exit code."""
