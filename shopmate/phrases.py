@@ -17,6 +17,7 @@ from pathlib import Path
 
 from shopmate import paths
 from shopmate.errors import FileProblems, Problem
+from shopmate.written import from_csv_cell
 
 LONGEST: Mapping[str, int] = {"day": 5, "key": 18, "state": 14, "headline": 26, "line": 60, "text": 200}
 """Characters that a phrase may have by its place, without what is filled in.
@@ -81,7 +82,8 @@ def _rows(text: str) -> Iterator[tuple[int, str, str, str]]:
     seen: dict[str, int] = {}
     for row in rows:
         # Letters and marks in one sign each, as a length counts them.
-        asked_for, own = row["text"] or "", unicodedata.normalize("NFC", (row["own"] or "").strip())
+        asked_for, own = (from_csv_cell(row[name] or "") for name in ("text", "own"))
+        own = unicodedata.normalize("NFC", own.strip())
         what = ""
         if None in row:
             what = f"'{asked_for or own}' has more columns than the first row: quote what has the sign in it that divides columns"

@@ -6,12 +6,15 @@ import re
 
 from shopmate import characters
 
-_MARKUP = re.compile(r"[\\`*\[\]<~]|&(?=#|[A-Za-z])|(?<![^\W_])_|_(?![^\W_])|#(?=#*$)")
-"""What means something within a line of Markdown; an underscore only where a word begins or ends, a hash only
-where the line does, which could end a heading (GFM 6 and 4.2, memory)."""
+_MARKUP = re.compile(r"[\\`*~]|\](?=\()|<(?=[A-Za-z/!?])|&(?=#|[A-Za-z])|(?<![^\W_])_|_(?![^\W_])|#(?=#*$)")
+"""What means something within a line of Markdown, and only where it does, so that the line reads well as it stands too.
 
-_AT_THE_START = re.compile(r"[#>+=-]|[0-9]{1,9}(?=[.)])|[:|]")
-"""What means something where a line of Markdown begins: a heading, quotation, list, rule or table (GFM 4 and 5, memory)."""
+A bracket is part of a link where it is followed by an address, since nothing is defined for the other kinds; an
+underscore counts where a word begins or ends; a hash at the end could end a heading (GFM 4.2 and 6, memory).
+"""
+
+_AT_THE_START = re.compile(r"[>|:\[]|#{1,6}(?=\s|$)|[+-](?=\s|$)|[=-](?=[=-]*$)|[0-9]{1,9}(?=[.)](?:\s|$))")
+"""What means something where a line of Markdown begins: a quotation, table, heading, list, rule (GFM 4 and 5, memory)."""
 
 _FORMULA = re.compile(r"[=@+\-\t\r]")
 """What a spreadsheet takes for the beginning of a formula (common practice)."""

@@ -240,10 +240,21 @@ def test_without_a_table_of_ones_own_the_words_are_english(home):
     assert phrase("back") == "back"
 
 
+def test_a_phrase_that_a_spreadsheet_would_work_out_is_guarded_and_read_back(own_words):
+    guarded = next(text for text in phrases.english() if text.startswith("- "))
+    own_words(f'place,text,own\n{phrases.english()[guarded]},"\'{guarded}","\'- nimmt zurück"\n')
+    phrases.use_own()
+    assert phrase(guarded) == "- nimmt zurück"
+
+
 def test_the_table_to_fill_in_is_printed_and_can_be_used_as_it_is(own_words, capsys):
     assert cli.main(["words"]) == 0
     printed = capsys.readouterr().out
-    assert {row["text"]: row["place"] for row in csv.DictReader(io.StringIO(printed))} == dict(phrases.english())
+    rows_ = list(csv.DictReader(io.StringIO(printed)))
+    assert {row["text"].removeprefix("'"): row["place"] for row in rows_} == {
+        text.removeprefix("'"): place for text, place in phrases.english().items()
+    }
+    assert not [row for row in rows_ if row["text"].startswith(("=", "@", "+", "-"))]
     own_words(printed)
     phrases.use_own()
     assert phrase("back") == "back"

@@ -7,6 +7,7 @@ import pytest
 from conftest import BEGAN, every_step, materials
 
 from shopmate import calc
+from shopmate import recipe as recipes
 from shopmate.errors import InputError
 from shopmate.session.sheet import sheet
 
@@ -29,6 +30,16 @@ def test_answers_given_stand_apart_from_those_assumed():
     assert "1828.8 mm" in length
     assert "assumed" not in length
     assert "3 times, once each coat. Stop when the weave is full." in lines(text)
+
+
+def test_what_a_recipe_says_is_nothing_but_text_in_markdown():
+    text = every_step().text.replace("Choose the glue", "Choose *the* <b>glue")
+    recipe = replace(recipes.read(text, "every-step.yaml"), about="# no heading |", needs=("[x] no box", "1. no list"))
+    got = lines(sheet(recipe, {}, materials(), BEGAN))
+    assert "- Choose \\*the\\* \\<b>glue (glue): **Thickened epoxy** (assumed)" in got
+    assert "\\# no heading |" in got
+    assert "- \\[x] no box" in got
+    assert "- 1\\. no list" in got
 
 
 def test_each_system_shows_its_own_units():

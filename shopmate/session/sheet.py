@@ -38,9 +38,12 @@ from shopmate.session.values import Values, material_values, unit_of
 from shopmate.session.viewer import condition, task
 from shopmate.session.way import applicable
 from shopmate.units import System
+from shopmate.written import markdown
 
-_BLANK = "\\_\\_\\_\\_\\_\\_"
+_LINE = "______"
 """A line to write on."""
+_BLANK = markdown(_LINE)
+"""The same in Markdown."""
 
 _MARKS = (
     "Mark each box: `/` begun, `x` done, `o` for later (all of them done before the end), `-` not applicable, with the reason."
@@ -76,9 +79,16 @@ class _Sheet:
                 self.problems.append(
                     FieldProblem(name, f"'{self.recipe.name}' asks for no such thing", f"it asks: {', '.join(known)}")
                 )
-        lines = [f"# {self.recipe.title}", "", self.recipe.about, ""]
-        lines += [f"Recipe {self.recipe.name}, version {self.recipe.version}, {self.recipe.date}.", ""]
-        lines += ["## Needs", "", *(f"- {need}" for need in self.recipe.needs), "", "## Answers this sheet is worked out for", ""]
+        lines = [f"# {markdown(self.recipe.title)}", "", markdown(self.recipe.about), ""]
+        lines += [f"Recipe {self.recipe.name}, version {markdown(self.recipe.version)}, {markdown(self.recipe.date)}.", ""]
+        lines += [
+            "## Needs",
+            "",
+            *(f"- {markdown(need)}" for need in self.recipe.needs),
+            "",
+            "## Answers this sheet is worked out for",
+            "",
+        ]
         lines += [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
         lines += ["", _MARKS]
         shown = 0
@@ -86,7 +96,7 @@ class _Sheet:
             body = self.section(index, section)
             if body:
                 shown += 1
-                lines += ["", f"## {shown}. {section.name}", "", *body, "- [ ] Section complete"]
+                lines += ["", f"## {shown}. {markdown(section.name)}", "", *body, "- [ ] Section complete"]
         if self.problems:
             raise InputError(*self.problems)
         lines += [
@@ -95,10 +105,10 @@ class _Sheet:
             "",
             "## Sources",
             "",
-            *(f"- {source}" for source in self.recipe.sources),
+            *(f"- {markdown(source)}" for source in self.recipe.sources),
         ]
         for result in self.results:
-            lines += [f"- {result.calculator}: {source}" for source in result.sources]
+            lines += [f"- {result.calculator}: {markdown(source)}" for source in result.sources]
         return "\n".join(lines)
 
     def answer_line(self, step: Step) -> str:
@@ -106,8 +116,8 @@ class _Sheet:
         given = act.into in self.texts
         self.take(act)
         held = self.run.values.get(act.into)
-        shown = self.values.shown(act.into) if held is not None else _BLANK
-        return f"- {step.headline} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
+        shown = markdown(str(self.values.shown(act.into))) if held is not None else _BLANK
+        return f"- {markdown(step.headline)} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
 
     def take(self, act: Ask) -> None:
         """Put an answer among the values: the one given, else the default, else what is expected."""
@@ -160,9 +170,9 @@ class _Sheet:
         repeated = self.recipe.repeated(index)
         if body and repeated is not None:
             together, repeat = repeated
-            names = " and ".join(f"'{self.recipe.sections[one].name}'" for one in together if one != index)
-            times = f"{self.run.turns(index)} times, once each {repeat.each}"
-            body = [f"{times}{f', in turn with {names}' if names else ''}. {repeat.until}", "", *body]
+            names = " and ".join(f"'{markdown(self.recipe.sections[one].name)}'" for one in together if one != index)
+            times = f"{self.run.turns(index)} times, once each {markdown(repeat.each)}"
+            body = [f"{times}{f', in turn with {names}' if names else ''}. {markdown(repeat.until)}", "", *body]
         return body
 
     def applies(self, step: Step) -> bool:
@@ -170,13 +180,13 @@ class _Sheet:
         return not _is_known(step.when) or applicable(step, self.run, {}, self.now)
 
     def step(self, count: int, step: Step) -> list[str]:
-        lines = [f"**{caution.signal}:** {self.values.fill(caution.text)}  " for caution in step.cautions]
+        lines = [f"**{caution.signal}:** {markdown(self.values.fill(caution.text))}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
         when = "" if _is_known(step.when) else condition(self.recipe, step)
-        lead = f"{when[0].upper()}{when[1:]}: " if when else ""
-        lines.append(f"- [ ] {count}. {lead}**{step.headline}** ({task(step)})")
-        lines += [f"  {self.values.fill(detail)}" for detail in step.detail]
-        lines += [f"  - {figure.label}: **{figure.shown}**" for figure in self.values.figures(step)]
+        lead = markdown(f"{when[0].upper()}{when[1:]}: ") + " " if when else ""
+        lines.append(f"- [ ] {count}. {lead}**{markdown(step.headline)}** ({task(step)})")
+        lines += [f"  {markdown(self.values.fill(detail))}" for detail in step.detail]
+        lines += [f"  - {markdown(figure.label)}: **{markdown(str(figure.shown))}**" for figure in self.values.figures(step)]
         return lines + self.act(step.act)
 
     def act(self, act: Act) -> list[str]:
@@ -187,7 +197,7 @@ class _Sheet:
             case Ask():
                 self.take(act)
                 shown = self.values.shown(act.into)
-                expected = f" (expected {shown})" if shown is not None else ""
+                expected = f" (expected {markdown(str(shown))})" if shown is not None else ""
                 return [f"  - {act.into.replace('_', ' ')}: {_BLANK}{expected}"]
             case WorkOut():
                 return self.work_out(act)
@@ -197,8 +207,8 @@ class _Sheet:
                 length = self.values.quantity(act.time, "min")
                 time = str(self.values.display(length)) if length is not None else _BLANK
                 return [
-                    f"  - {act.kind}, {time} from now: {act.action}. Started {_BLANK}, due {_BLANK}",
-                    f"  - If late: {act.if_late}",
+                    f"  - {act.kind}, {time} from now: {markdown(act.action)}. Started {_BLANK}, due {_BLANK}",
+                    f"  - If late: {markdown(act.if_late)}",
                 ]
             case Wait():
                 return ["  - Hold point: go on when the clock is due."]
@@ -209,20 +219,20 @@ class _Sheet:
         try:
             result = self.values.result(act)
         except InputError as error:
-            return [f"  - not worked out: {problem}" for problem in error.problems]
+            return [f"  - not worked out: {markdown(str(problem))}" for problem in error.problems]
         self.run.values.update(worked_out(act.into, result))
         read = self.values.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
-        lines += [f"  - Note: {warning}" for warning in read.warnings]
+        lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings]
         lines += [self.figure(act, figure) for figure in read.others]
-        lines += [f"  - {line}" for line in read.working]
+        lines += [f"  - {markdown(line)}" for line in read.working]
         if result.calculator not in [kept.calculator for kept in self.results]:
             self.results.append(result)
         return lines
 
     def figure(self, act: WorkOut, figure: Figure) -> str:
         large = "**" if figure.name in act.show else ""
-        return f"  - {figure.label}: {large}{figure.shown}{large}"
+        return f"  - {markdown(figure.label)}: {large}{markdown(str(figure.shown))}{large}"
 
     def gate(self, act: Gate) -> list[str]:
         lines: list[str] = []
@@ -232,12 +242,12 @@ class _Sheet:
                 passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
             case Between(_, low, high):
                 limits = (("at least", low), ("at most", high))
-                passes = " and ".join(f"{word} {limit.fill(self.values.shown, _BLANK)}" for word, limit in limits if limit)
+                passes = " and ".join(f"{word} {limit.fill(self.values.shown, _LINE)}" for word, limit in limits if limit)
             case ChoiceAnswer(choices):
                 passes = " or ".join(choices[key] for key in act.go[""])
             case _:
                 assert_never(act.by)
-        return [*lines, f"  - Hold point: passes with {passes}. Else: {act.if_no}"]
+        return [*lines, f"  - Hold point: passes with {markdown(passes)}. Else: {markdown(act.if_no)}"]
 
 
 def _is_known(when: When | None) -> bool:
