@@ -327,12 +327,12 @@ def test_an_event_that_cannot_be_read_is_told_and_not_passed_over(log) -> None:
 def test_a_window_that_follows_tells_of_an_event_it_cannot_read_and_does_not_take_over(log) -> None:
     session = Session(log, {}, Lock(log.path), read_only=True)
     log.append("weighed", {"shown": "12 g"}, NOON)
-    session.follow()
+    session.follow(NOON)
     assert session.read_only
     assert "update shopmate" in session.damage
     assert session.project.runs == fold(recorded(), "hide").runs
     log.append("part", {"name": "Panel 9"}, NOON)
-    session.follow()
+    session.follow(NOON)
     assert "Panel 9" not in session.project.parts
     assert Lock(log.path).take()
 

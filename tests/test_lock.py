@@ -171,6 +171,7 @@ def test_the_second_window_shows_what_the_first_records_and_records_nothing(smal
             act()
     other.remember("bead", {"diameter": "5 mm"}, now())
     now.on(minutes=30)
+    small.show_life(now())
     assert other.tick(now()) == []
     assert len(small.log.events()) == count
     assert [clock.title for clock in small.tick(now())] == ["Kettle"]

@@ -155,7 +155,7 @@ def test_a_window_that_follows_takes_no_place_in_a_project_found_damaged(hide):
     first.add_part("Panel 9", LATER)
     first.close()
     change(hide, number_of(hide, "part", 1))
-    second.follow()
+    second.follow(LATER)
     assert (second.read_only, "event" in second.damage) == (True, True)
     assert Lock(hide).take()
     second.close()

@@ -9,7 +9,7 @@ from test_awake import Child
 
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
-from shopmate.dialogue.asking import Say, Tell
+from shopmate.dialogue.asking import Say
 from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Watch
 from shopmate.errors import LogError
@@ -157,22 +157,30 @@ def test_acknowledging_ends_the_burst_and_a_refusal_does_not(opened, now):
         bench.watch.acknowledge(now())
 
 
-def test_a_disk_that_is_full_is_said_at_each_look_until_it_is_recorded(opened, now, monkeypatch):
+def test_on_a_disk_that_is_full_alarms_sound_and_are_silenced_and_are_recorded_once_there_is_room(opened, now, monkeypatch):
     bench = Bench(opened(5), now)
+    count = len(bench.session.log.events())
 
     def full(*_, **__):
         raise LogError("full")
 
     with monkeypatch.context() as patch:
         patch.setattr(bench.session.log, "append", full)
-        assert bench.look(minutes=5).words == (Say("full"),)
-        assert bench.watch.record(now()) == (Say("full"),)
+        assert bench.look(minutes=5).words == ()
+        assert bench.stands[0] == "READ ONLY: full"
         assert bench.sounder.did == [5]  # it sounds all the same
+        assert bench.watch.acknowledge(now.on(seconds=1)) == "SEEN Kettle 1"
+        assert bench.sounder.did == [5, "hush"]
+        with pytest.raises(NotNow, match="READ ONLY: full"):
+            bench.session.add_part("Panel 9", now())
         bench.set_wall(hours=1)
         found = bench.watch.key_came(now())
-        assert (found.words, found.shift) == ((Tell("full"),), timedelta())
-    assert bench.look(seconds=1).words == ()
-    assert bench.session.clocks[0].raised == {"due": now()}
+        assert (found.words, found.shift) == ((), timedelta(hours=1))
+        assert len(bench.session.log.events()) == count
+    assert bench.look(seconds=1).words == (Say("The project is recorded again, with what was acknowledged meanwhile."),)
+    assert [event.kind for event in bench.session.log.events()[count:]] == ["alarm", "acknowledged", "wall"]
+    assert "READ ONLY: full" not in bench.stands
+    assert bench.session.clocks[0].acknowledged
 
 
 # Sound
@@ -382,7 +390,8 @@ def test_a_second_window_only_reads_follows_and_takes_over(opened, now):
     found = bench.look(seconds=1)
     assert (found.followed, found.took_over) == (True, False)
     assert [clock.title for clock in second.clocks] == ["Kettle 1", "Tea"]
-    assert bench.calls(minutes=6) == [("Tea", "new"), ("Kettle 1", "new")]
+    first.show_life(now.on(minutes=6))
+    assert bench.calls() == [("Tea", "new"), ("Kettle 1", "new")]
     assert bench.watch.record(now()) == ()
     assert bench.sounder.did == []
     assert not bench.watch.may_pause(now())

@@ -14,7 +14,7 @@ from shopmate.dialogue.notices import Notices
 from shopmate.dialogue.watch import Sounder, Watch
 from shopmate.errors import FileProblems, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import Session, shelf
+from shopmate.session import Session, shelf, typical_materials
 from shopmate.settings import Settings
 from shopmate.steady import Steady
 from shopmate.units import System
@@ -82,7 +82,11 @@ class Desk:
 
     def open(self, path: Path) -> None:
         """Open a project file in place of the one before; raises ShopmateError, and then that one stays."""
-        self._use(Session.open(path, self.now(), shelf(), self._steady()))
+        try:
+            materials, trouble = shelf(), ""
+        except FileProblems as error:
+            materials, trouble = typical_materials(), phrase("{problem}; mend it, then open the project again", error.problems[0])
+        self._use(Session.open(path, self.now(), materials, self._steady(), shelf_trouble=trouble))
 
     def create(self, path: Path, name: str, system: System) -> None:
         """Make a project file and open it in place of the one before; raises ShopmateError, and then that one stays."""

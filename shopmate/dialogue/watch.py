@@ -121,7 +121,7 @@ class Watch:
         last = session.project.wall_set
         if last is not None and now - last.at < _WALL_SET_STANDS:
             self._show_wall_set(now)
-        if self._sounder.has_bell and self.heard is None and not self.alarm_waits(now) and not session.read_only:
+        if self._sounder.has_bell and self.heard is None and not self.alarm_waits(now) and session.rings:
             self.try_sound()
 
     def end(self) -> None:
@@ -141,11 +141,13 @@ class Watch:
         session = self.session
         shift, told = self._find_wall_set(now)
         self._keep_awake(now)
-        before = session.project if session.read_only else None
+        before, other_worked = session.project if session.read_only else None, session.other_works
         said = (*self._recorded(now), *self._backed_up(now))
         self._show_who_records()
         self._sound(now)
-        took_over = before is not None and not session.read_only
+        took_over = other_worked and not session.read_only
+        if before is not None and not session.read_only and not took_over:
+            said = (*said, Say(phrase("The project is recorded again, with what was acknowledged meanwhile.")))
         return Findings(shift, (*told, *said), took_over, before is not None and before is not session.project)
 
     def key_came(self, now: datetime) -> Findings:
@@ -155,11 +157,11 @@ class Watch:
         return Findings(shift, told)
 
     def record(self, now: datetime) -> tuple[Say, ...]:
-        """Record what has come due by `now`, before it is drawn; the window that works on the project does.
+        """Record what has come due by `now`, before it is drawn; the window that sounds the alarms does.
 
         Returns what went wrong.
         """
-        return () if self.session.read_only else self._recorded(now)
+        return self._recorded(now) if self.session.rings else ()
 
     def _recorded(self, now: datetime) -> tuple[Say, ...]:
         try:
@@ -199,7 +201,7 @@ class Watch:
         """Keep the computer awake while a clock runs and this window is the one that sounds; once, say where that fails."""
         if self._awake is None:
             return
-        if not self.session.clocks or self.session.read_only:
+        if not self.session.clocks or not self.session.rings:
             self._awake.release()
             return
         self._awake.ask()
@@ -209,11 +211,11 @@ class Watch:
             self.notices.stand("sleep", words, until=now + _SILENT_STANDS)
 
     def _show_who_records(self) -> None:
-        """Say, as long as it is so, that another window works on the project, and in the one that does what is silent."""
-        words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
-        if self.session.damage:
-            words = phrase("READ ONLY: {damage}", self.session.damage)
-        self.notices.stand("reading", words if self.session.read_only else "", first=True)
+        """Say, as long as it is so, why nothing is recorded here, and in the window that sounds the alarms what is silent."""
+        words = self.session.why_read_only
+        if not self.session.rings:
+            words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+        self.notices.stand("reading", words, first=True)
         self.show_silence()
 
     # Alarms
@@ -273,7 +275,7 @@ class Watch:
 
     def may_pause(self, now: datetime) -> bool:
         """Return whether there is a sound here that an alarm calls for."""
-        return self.alarm_waits(now) and self.can_sound and not self.session.read_only
+        return self.alarm_waits(now) and self.can_sound and self.session.rings
 
     def pause(self, now: datetime) -> str:
         """Sound nothing of what calls now for a while; return that in words."""
@@ -289,7 +291,7 @@ class Watch:
 
     def show_silence(self) -> None:
         """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""
-        words = "" if self._session is not None and self._session.read_only else self._silence()
+        words = "" if self._session is not None and not self._session.rings else self._silence()
         self.notices.stand("sound", words, first=self.heard is False)
         fault = phrase("NO COMMAND SOUND: {fault}", self._command_fault) if self._command_fault else ""
         self.notices.stand("command", fault)
@@ -308,7 +310,7 @@ class Watch:
 
     def _sound(self, now: datetime) -> None:
         """Sound what calls now, on every channel there is; the window that works on the project sounds."""
-        if self.session.read_only:
+        if not self.session.rings:
             return
         burst = self._ears.listen(self.session.clocks, now)
         self._show_pause(now)

@@ -33,7 +33,7 @@ class Log:
 
         DamagedFile when it is damaged as a whole; to be read it is opened all the same where events can be proved in it.
         """
-        self.path = path
+        self.path, self.read_only = path, read_only
         self.damages: list[Damage] = []
         """What has been found damaged so far: of a file that has any, nothing more is written."""
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -23,19 +24,29 @@ def back_up(log: Log, now: datetime) -> Path | None:
 
     The demo is none of the user's work and has none.
     """
-    if log.path.parent == paths.demo():
+    if log.path.parent == paths.demo() or _newest_holds_all(log.path):
         return None
-    kept = backups_of(log.path)
-    # Both times are those of the file system: a clock that was set moves neither past the other.
-    if kept and kept[0].stat().st_mtime_ns >= log.path.stat().st_mtime_ns:
-        return None
+    return save(log, now)
+
+
+def save(log: Log, now: datetime) -> Path:
+    """Copy a project to the backups in any case, also where its file is no longer at its place; return the copy."""
     made = _folder(log.path) / f"{now.astimezone(UTC):{_STAMP}}{SUFFIX}"
-    if made.exists():
-        return None
+    with suppress(OSError):  # what keeps it from being removed keeps it from being written too, and is told then
+        made.unlink(missing_ok=True)  # of the same second, and older
     log.copy_to(made)
     for old in backups_of(log.path)[KEPT:]:
         old.unlink(missing_ok=True)
     return made
+
+
+def _newest_holds_all(path: Path) -> bool:
+    """Return whether nothing was written since the newest backup.
+
+    Both times are those of the file system: a clock that was set moves neither past the other.
+    """
+    kept = backups_of(path)
+    return bool(kept) and kept[0].stat().st_mtime_ns >= path.stat().st_mtime_ns
 
 
 def backups_of(path: Path) -> list[Path]:

@@ -12,7 +12,7 @@ from shopmate.project import (
     running_clocks,
 )
 from shopmate.result import Figure
-from shopmate.session.files import RecipeFile, find_recipe, recipe_files, shelf
+from shopmate.session.files import RecipeFile, find_recipe, recipe_files, shelf, typical_materials
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, Session
@@ -74,4 +74,5 @@ __all__ = [
     "recipe_files",
     "running_clocks",
     "shelf",
+    "typical_materials",
 ]

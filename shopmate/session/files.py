@@ -55,6 +55,11 @@ def find_recipe(name: str) -> Recipe:
     raise UsageError(phrase("there is no recipe '{name}'; recipes: {names}", name, ", ".join(known)))
 
 
+def typical_materials() -> dict[str, Material]:
+    """Return the typical materials, which stand in where the user's shelf cannot be read."""
+    return recipes.load_shelf(recipes.typical_shelf())
+
+
 def shelf() -> dict[str, Material]:
     """Return the materials on the shelf: the typical ones, replaced and joined by the user's own; raises FileProblems."""
     return recipes.load_shelf(recipes.typical_shelf(), paths.shelf())

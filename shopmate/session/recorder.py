@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
+from pathlib import Path
 
 from shopmate import units
 from shopmate.calculator import Value
@@ -12,15 +13,23 @@ from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
 from shopmate.project import events
+from shopmate.project.backups import save
 from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
-from shopmate.project.events.work import TakenBack
+from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, PutOff
+from shopmate.project.events.work import TakenBack, WallClockSet
 from shopmate.project.fold import advance, fold
 from shopmate.project.project import Project
 from shopmate.project.run import Run
 from shopmate.recipe import Material
 from shopmate.session.values import Results
 from shopmate.units import Quantity
+
+TAKEN_ASIDE = (AlarmRaised, AlarmBack, Acknowledged, PutOff, WallClockSet)
+"""What happens to alarms, and to the clock they go by: where it cannot be written it holds for now all the same."""
+
+_AGAIN = timedelta(seconds=5)
+"""How often it is tried to write to a file again."""
 
 
 class NotNow(ShopmateError):
@@ -30,16 +39,37 @@ class NotNow(ShopmateError):
 class Recorder:
     """The log of a project and what it folds to. Every method that changes it records the change before it returns."""
 
-    def __init__(self, log: Log, materials: Mapping[str, Material], lock: Lock | None = None, *, read_only: bool = False) -> None:
-        """Work on an open log with the materials of a shelf, or only show it while another program works on it.
+    def __init__(
+        self,
+        log: Log,
+        materials: Mapping[str, Material],
+        lock: Lock | None = None,
+        *,
+        read_only: bool = False,
+        trouble: str = "",
+        shelf_trouble: str = "",
+    ) -> None:
+        """Work on an open log with the materials of a shelf, or with `read_only` show it while another program works on it.
 
-        `lock` is that of the project: held by us, or taken as soon as the other program lets it go.
+        `lock` is that of the project: held by us, or taken as soon as the other program lets it go. `trouble` is why the
+        file cannot be written, `shelf_trouble` why the user's shelf cannot be read.
         """
         self.log = log
         self.shelf = materials
-        self.read_only = read_only
-        """Whether nothing is recorded: another program works on the project, or its file is damaged."""
+        self.other_works = read_only
+        """Whether another program works on the project: it records, and its alarms sound."""
+        self.other_stands_still = False
+        """Whether that program has shown no sign of life for a while: then the alarms sound here."""
+        self.trouble = trouble
+        """Why the file cannot be written for now; '' where it can."""
+        self.shelf_trouble = shelf_trouble
         self._lock = lock
+        self._tried_at: datetime | None = None
+        """When it was tried last to write to the file again."""
+        self._aside: list[tuple[Happened, datetime]] = []
+        """What happened to alarms while it could not be written, beside the project as it is on disk."""
+        self._copied: Path | None = None
+        """Where all that was recorded was saved when the file was found removed or replaced."""
         try:
             self._events = [events.read(event) for event in log.events()]
             self._typing = {} if read_only else log.typing()
@@ -60,32 +90,102 @@ class Recorder:
         if self._lock is not None:
             self._lock.release()
 
-    def follow(self) -> None:
-        """Where another program works on the project: take in what it recorded, and its place once it has let go.
+    # Why nothing is recorded
+
+    @property
+    def read_only(self) -> bool:
+        """Whether nothing is recorded here."""
+        return bool(self.other_works or self.damage or self.trouble or self.shelf_trouble)
+
+    @property
+    def rings(self) -> bool:
+        """Whether alarms sound here: also where nothing can be recorded, unless another program that lives sounds them."""
+        return not self.other_works or self.other_stands_still
+
+    @property
+    def why_read_only(self) -> str:
+        """Why nothing is recorded, and what helps; '' where it is."""
+        if self.other_works:
+            if self.other_stands_still:
+                words = "READ ONLY: the other window stands still, so alarms sound here; nothing is recorded. Close that window"
+                return phrase(words)
+            return phrase("READ ONLY: another window works on this project; work there, or close it")
+        why = self.damage or self.trouble or self.shelf_trouble
+        return phrase("READ ONLY: {why}", why) if why else ""
+
+    def follow(self, now: datetime) -> None:
+        """Where nothing is recorded: take in what another program recorded, and see whether it can be recorded again.
 
         It takes no place, and follows no further, where something is damaged or cannot be read.
         """
-        if self.damage:
+        if self.damage or self.shelf_trouble:
             return
+        if self.trouble:
+            self._try_again(now)
+            return
+        stood, self.other_stands_still = self.other_stands_still, self._lock is not None and self._lock.stands_still(now)
         takes_over = self._lock is not None and self._lock.take()
-        for event in self.log.events(after=len(self._events)):
-            self._take(events.read(event))
-        self._look_for_damage()
+        self._take_in()
+        if stood and not self.other_stands_still:
+            self._drop_aside()
         if self.damage or not takes_over:
             return
-        reader, self.log = self.log, Log(self.log.path)
-        reader.close()
-        self.read_only = False
-        self._typing = self.log.typing()
+        self._open_to_write()
+
+    def _take_in(self) -> None:
+        """Take in what is in the file and not in the project."""
+        recorded = self.log.events(after=len(self._events))
+        if recorded:
+            self._drop_aside()
+        for event in recorded:
+            self._take(events.read(event))
         self._look_for_damage()
+
+    def _open_to_write(self) -> None:
+        """Open the file to write to it, and record what was taken aside; where that fails, say why and stay as it is."""
+        if self.log.read_only:
+            try:
+                reader, self.log = self.log, Log(self.log.path)
+            except LogError as error:
+                self.other_works, self.trouble = False, str(error)
+                return
+            reader.close()
+        self.other_works, self.other_stands_still, self.trouble, self._copied = False, False, "", None
+        self._take_in()
+        self._typing = self.log.typing()
+        aside = self._drop_aside()
+        for what, at in aside:
+            self._record(what, at)
+
+    def _try_again(self, now: datetime) -> None:
+        """See, no oftener than every few seconds, whether the file can be written again."""
+        if self._tried_at is not None and timedelta() <= now - self._tried_at < _AGAIN:
+            return
+        self._tried_at = now
+        if self._lock is not None and self._lock.is_lost:
+            return
+        if self._lock is not None and not self._lock.take():  # the file could not be locked either until now
+            self.other_works, self.trouble = True, ""
+            return
+        self._open_to_write()
+
+    def _drop_aside(self) -> list[tuple[Happened, datetime]]:
+        """Show the project as it is on disk; return what was taken aside."""
+        aside, self._aside = self._aside, []
+        if aside:
+            self.project = fold(self._events, self.log.path.stem)
+        return aside
+
+    def _take_aside(self, what: Happened, now: datetime) -> None:
+        """Let the project continue by what happened to an alarm and cannot be written."""
+        self._aside.append((what, now))
+        self.project = advance(self.project, Recorded(len(self._events) + len(self._aside), now, what))
 
     def _look_for_damage(self) -> None:
         """Record no more where something is damaged or cannot be read, and let it be mended by another program."""
         self.damage = trouble(self.log.path, self.log.damages, self.project.left_out)
-        if self.damage:
-            self.read_only = True
-            if self._lock is not None:
-                self._lock.release()
+        if self.damage and self._lock is not None:
+            self._lock.release()
 
     def show_life(self, now: datetime) -> None:
         """Show another window that this one, which works on the project, does not stand still."""
@@ -102,16 +202,51 @@ class Recorder:
         return self.project.run
 
     def _record(self, what: Happened, now: datetime) -> None:
-        """Write an event to disk; only then does the project show it. NotNow where it is READ ONLY."""
-        if self.damage:
-            raise NotNow(phrase("READ ONLY: {damage}", self.damage))
-        if self.read_only:
-            raise NotNow(phrase("READ ONLY: another window works on this project; work there, or close it"))
+        """Write an event to disk; only then does the project show it. NotNow where it is READ ONLY.
+
+        What happens to alarms is taken aside where this program sounds them and cannot write: they are silenced all the same.
+        """
+        if self.read_only and self.rings and isinstance(what, TAKEN_ASIDE):
+            self._take_aside(what, now)
+            return
+        self._must_record(now)
         over = self.step_place if what.leaves_step and self.project.run is not None else None
-        event = self.log.append(what.kind, what.as_json(), now, over=over)
+        try:
+            self._check_place(now)
+            event = self.log.append(what.kind, what.as_json(), now, over=over)
+        except LogError as error:
+            self.trouble, self._tried_at = str(error), now
+            if not isinstance(what, TAKEN_ASIDE):
+                raise
+            self._take_aside(what, now)
+            return
         if over is not None:
             self._typing.pop(over, None)
         self._take(events.read(event))
+
+    def _must_record(self, now: datetime) -> None:
+        """Raise NotNow where nothing is recorded, once it was tried whether the file can be written by now."""
+        if self.trouble:
+            self._tried_at = None
+            self._try_again(now)
+        if self.read_only:
+            raise NotNow(self.why_read_only)
+
+    def look_at_file(self, now: datetime) -> None:
+        """See whether the file is still at its place; where it is not, nothing is recorded and what there was is saved."""
+        try:
+            self._check_place(now)
+        except LogError as error:
+            self.trouble, self._tried_at = str(error), now
+
+    def _check_place(self, now: datetime) -> None:
+        """Raise LogError where the file is no longer the one of its name: nothing is written to what nobody would find."""
+        if self._lock is None or not self._lock.is_lost:
+            return
+        if self._copied is None:
+            self._copied = save(self.log, now)
+        words = "{path} was removed or replaced while it was open: put it back. All that was recorded is in {copy}"
+        raise LogError(phrase(words, self.log.path, self._copied))
 
     def _take(self, event: Recorded) -> None:
         """Let the project continue by an event that is on disk; only one that takes back another needs all of them again."""
@@ -125,6 +260,7 @@ class Recorder:
 
     def back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
+        self._must_record(now)
         undoable = (self._events[number - 1] for number in reversed(self.project.undo))
         event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
         if event is None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from shopmate import calc, paths
 from shopmate import recipe as recipes
 from shopmate.calculator import Measure
-from shopmate.errors import DamagedFile, UsageError
+from shopmate.errors import DamagedFile, LogError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Log
 from shopmate.phrases import phrase
@@ -59,22 +60,42 @@ class Session(Bench):
         return session
 
     @classmethod
-    def open(cls, path: Path, now: datetime, materials: Mapping[str, Material], steady: Steady | None = None) -> Session:
-        """Open a project file to work on it, or only to show it: while another program works on it, or where it is damaged."""
+    def open(
+        cls,
+        path: Path,
+        now: datetime,
+        materials: Mapping[str, Material],
+        steady: Steady | None = None,
+        *,
+        shelf_trouble: str = "",
+    ) -> Session:
+        """Open a project file to work on it, or only to show it and sound its alarms.
+
+        That is so while another program works on it, where it is damaged or cannot be written, and with `shelf_trouble`,
+        where the user's shelf cannot be read.
+        """
         lock = Lock(path) if path.is_file() else None
-        read_only = lock is not None and not lock.take()
+        other_works = lock is not None and not lock.take()
+        if lock is not None and shelf_trouble:
+            lock.release()
         try:
-            session = cls(_readable(path, read_only), materials, lock, read_only=read_only)
+            log, trouble = _opened(path, read_only=other_works or bool(shelf_trouble))
+            session = cls(log, materials, lock, read_only=other_works, trouble=trouble, shelf_trouble=shelf_trouble)
             left_out = session.project.left_out
             session.left_at = _left((event for event in session._events if event.id not in left_out), now)
             session.read_recipe_of(session.project.current)
             if not session.read_only:
-                session.resume(now, steady)
+                session.resume_if_it_can(now, steady)
         except BaseException:
             if lock is not None:
                 lock.release()
             raise
         return session
+
+    def resume_if_it_can(self, now: datetime, steady: Steady | None) -> None:
+        """Record that the project is worked on again; where the disk has no room for that, it is READ ONLY."""
+        with suppress(LogError):  # it is the trouble then
+            self.resume(now, steady)
 
     def back_up(self, now: datetime) -> None:
         """Copy the project to its backups where something was recorded since the newest; LogError when it cannot."""
@@ -145,7 +166,7 @@ class Session(Bench):
 
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
         """Keep what was entered in a calculator's form, to be offered next time."""
-        if not self.read_only and dict(texts) != self.project.forms.get(calculator, {}):
+        if (self.trouble or not self.read_only) and dict(texts) != self.project.forms.get(calculator, {}):
             self._record(FormFilled(calculator=calculator, texts=dict(texts)), now)
 
     def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:
@@ -174,12 +195,19 @@ class Session(Bench):
         self._record(SoundTried(heard=heard, shown=phrase("3 beeps heard" if heard else "3 beeps not heard")), now)
 
 
-def _readable(path: Path, read_only: bool) -> Log:
-    """Open a project file, and one that is damaged as a whole only to read it; LogError where even that cannot be."""
+def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
+    """Open a project file, and one that cannot be written only to read it, with why; LogError where even that cannot be.
+
+    What is damaged in one is said by its log.
+    """
     try:
-        return Log(path, read_only=read_only)
+        return Log(path, read_only=read_only), ""
     except DamagedFile:
-        return Log(path, read_only=True)
+        return Log(path, read_only=True), ""
+    except LogError as error:
+        with suppress(LogError):
+            return Log(path, read_only=True), str(error)
+        raise
 
 
 def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:

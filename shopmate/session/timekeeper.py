@@ -67,11 +67,13 @@ class Timekeeper(Recorder):
         While another program works on the project it records them, and this one follows.
         """
         if self.read_only:
-            self.follow()
+            self.follow(now)
         raised: list[Clock] = []
-        if self.read_only:
+        if not self.rings:
             return raised
-        self.show_life(now)
+        if not self.read_only:
+            self.look_at_file(now)
+            self.show_life(now)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is None:
@@ -200,7 +202,7 @@ class Timekeeper(Recorder):
         Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
         """
         base = self.project.base
-        if steady is None or base is None or base.boot != steady.boot or self.read_only:
+        if steady is None or base is None or base.boot != steady.boot or not self.rings:
             return None
         shift = now - (base.nought + timedelta(seconds=steady.seconds))
         if abs(shift) <= APART:

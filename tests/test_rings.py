@@ -1,0 +1,236 @@
+"""A project that cannot be recorded: it opens READ ONLY, says why, and its clocks ring and can be silenced all the same."""
+
+import os
+from contextlib import contextmanager
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from conftest import materials
+from held import Held, Place
+
+from shopmate import clock as clocks_
+from shopmate import paths
+from shopmate.dialogue import projects
+from shopmate.errors import LogError
+from shopmate.log import Log
+from shopmate.project import events_of
+from shopmate.project.backups import backups_of
+from shopmate.session import NotNow, Session
+
+SHELF = "figures:\n  - nonsense\n"
+
+
+@contextmanager
+def ordinary_user():
+    """Give up the rights of root, to whom every file is writable, for as long as it lasts."""
+    if os.geteuid() != 0:
+        yield
+        return
+    os.seteuid(65534)
+    try:
+        yield
+    finally:
+        os.seteuid(0)
+
+
+@pytest.fixture
+def path(small, now):
+    """A project with a clock that is due in 5 minutes, closed."""
+    small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
+    small.close()
+    return small.log.path
+
+
+def ring(session, now, file=None):
+    """Let the alarm of the only clock come up and silence it; nothing of it comes to the disk."""
+    file = file or session.log.path
+    before = file.read_bytes()
+    (raised,) = session.tick(now.on(minutes=5))
+    assert raised.title == "Kettle"
+    assert clocks_.alarms(session.clocks, now())
+    assert session.tick(now.on(seconds=1)) == []
+    assert session.acknowledge_alarm(now()) == "SEEN Kettle"
+    assert not clocks_.alarms(session.clocks, now())
+    assert file.read_bytes() == before
+
+
+def refused(session, now, words):
+    with pytest.raises(NotNow, match=f"READ ONLY: .*{words}"):
+        session.add_part("Panel 2", now())
+    with pytest.raises(NotNow, match=f"READ ONLY: .*{words}"):
+        session.back(now())
+
+
+def kinds(path):
+    return [event.kind for event in events_of(path)]
+
+
+@pytest.fixture
+def locked_up(path, tmp_path_factory):
+    """The same project where this user may write neither the file nor the folder; returned with what gives the right back."""
+    folder = Path("/tmp") / f"rings-{os.getpid()}-{path.parent.parent.parent.name}"  # not tmp_path, which only its owner enters
+    folder.mkdir()
+    there = folder / path.name
+    there.write_bytes(path.read_bytes())
+    there.chmod(0o444)
+    folder.chmod(0o555)
+
+    def free():
+        folder.chmod(0o777)
+        there.chmod(0o666)
+
+    yield there, free
+    free()
+    for left in folder.iterdir():
+        left.unlink()
+    folder.rmdir()
+
+
+def test_a_file_that_may_not_be_written_opens_with_its_clocks_and_is_recorded_once_it_may(locked_up, now):
+    there, free = locked_up
+    with ordinary_user():
+        session = Session.open(there, now(), materials())
+        assert session.read_only
+        assert session.rings
+        assert f"READ ONLY: {there} cannot be opened as a project: it may not be written" in session.why_read_only
+        ring(session, now)
+        refused(session, now, "it may not be written")
+        count = len(session.log.events())
+    free()
+    with ordinary_user():
+        session.tick(now.on(seconds=1))
+        assert session.read_only  # it was tried less than 5 seconds ago
+        session.tick(now.on(seconds=5))
+        assert not session.read_only
+        assert [event.kind for event in session.log.events()[count:]] == ["alarm", "acknowledged"]
+        session.add_part("Panel 2", now())
+        session.close()
+
+
+def test_who_types_does_not_wait_for_the_next_look(locked_up, now):
+    there, free = locked_up
+    with ordinary_user():
+        session = Session.open(there, now(), materials())
+        refused(session, now, "it may not be written")
+    free()
+    with ordinary_user():
+        session.add_part("Panel 2", now())
+        session.close()
+    assert kinds(there)[-1] == "part"
+
+
+def test_a_disk_without_room_for_the_start_opens_with_its_clocks(path, now, monkeypatch):
+    def full(*_, **__):
+        raise LogError("the disk is full")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Log, "append", full)
+        session = Session.open(path, now(), materials())
+        assert session.why_read_only == "READ ONLY: the disk is full"
+        ring(session, now)
+    session.tick(now.on(seconds=5))
+    assert kinds(path)[-2:] == ["alarm", "acknowledged"]
+    session.close()
+
+
+def test_a_bad_shelf_opens_the_project_with_its_clocks_and_the_typical_materials(path, now):
+    paths.shelf().write_text(SHELF, encoding="utf-8")
+    desk = Place()
+    desk.at = now()
+    held = Held(projects.begin(desk, path))
+    assert held.told == []
+    session = desk.session
+    assert session.read_only
+    assert f"READ ONLY: {paths.shelf()}:" in session.why_read_only
+    assert "mend it, then open the project again" in session.why_read_only
+    assert desk.notices.words[0] == session.why_read_only
+    assert session.shelf == materials()
+    ring(session, now)
+    refused(session, now, "shelf.yaml")
+    other = Session.open(path, now(), materials())
+    assert not other.read_only  # the one with the bad shelf keeps nobody out
+    other.close()
+    paths.shelf().unlink()
+    desk.at = now()
+    desk.close()
+    desk.open(path)
+    assert not desk.session.read_only
+    desk.close()
+
+
+@pytest.mark.parametrize("other", [None, "another file of that name"])
+def test_a_file_removed_or_replaced_takes_nothing_more_and_is_saved(path, now, other):
+    session = Session.open(path, now(), materials())
+    count = len(session.log.events())
+    aside = path.rename(path.with_name("aside"))
+    if other is not None:
+        path.write_text(other, encoding="utf-8")
+    session.tick(now.on(seconds=1))
+    assert "was removed or replaced while it was open: put it back" in session.why_read_only
+    (saved,) = backups_of(path)
+    assert str(saved) in session.why_read_only
+    assert len(events_of(saved)) == count
+    ring(session, now, aside)
+    refused(session, now, "put it back")
+    assert len(events_of(aside)) == count
+    assert path.exists() is (other is not None)
+    aside.rename(path)
+    session.tick(now.on(seconds=5))
+    assert not session.read_only
+    assert kinds(path)[-2:] == ["alarm", "acknowledged"]
+    session.close()
+
+
+def test_nothing_is_written_to_a_file_removed_since_the_last_look(path, now):
+    session = Session.open(path, now(), materials())
+    count = len(session.log.events())
+    aside = path.rename(path.with_name("aside"))
+    with pytest.raises(LogError, match="removed or replaced"):
+        session.add_part("Panel 2", now())
+    assert len(events_of(aside)) == count
+    session.close()
+
+
+def test_a_window_beside_one_that_stands_still_sounds_until_that_lives_again(path, now):
+    first, second = (Session.open(path, now(), materials()) for _ in range(2))
+    first.tick(now())
+    second.tick(now())
+    for _ in range(30):
+        first.tick(now.on(seconds=1))
+        os.utime(path.with_name(f"{path.name}.alive"), ns=(0, int(now().timestamp()) * 10**9 // 2))
+        second.tick(now())
+        assert not second.rings
+    assert "work there, or close it" in second.why_read_only
+    second.tick(now.on(seconds=9))
+    assert not second.rings
+    second.tick(now.on(seconds=1))
+    assert second.rings
+    assert "the other window stands still" in second.why_read_only
+    assert second.read_only
+    assert [clock.title for clock in second.tick(now.on(minutes=5))] == ["Kettle"]
+    second.acknowledge_alarm(now.on(seconds=1))
+    assert not clocks_.alarms(second.clocks, now())
+    with pytest.raises(NotNow, match="stands still"):
+        second.add_part("Panel 2", now())
+    os.utime(path.with_name(f"{path.name}.alive"), ns=(0, 0))
+    second.tick(now.on(seconds=1))
+    assert not second.rings
+    assert second.project == first.project  # what was done about the alarm here is the other window's to record
+    assert [clock.title for clock in first.tick(now())] == ["Kettle"]
+    first.close()
+    second.close()
+
+
+def test_what_was_taken_aside_is_recorded_when_the_window_that_stood_still_is_closed(path, now):
+    first, second = (Session.open(path, now(), materials()) for _ in range(2))
+    second.tick(now())
+    second.tick(now.on(minutes=5))
+    assert second.rings
+    second.tick(now())
+    second.acknowledge_alarm(now.on(seconds=1))
+    first.close()
+    second.tick(now.on(seconds=1))
+    assert not second.read_only
+    assert kinds(path)[-2:] == ["alarm", "acknowledged"]
+    second.close()
