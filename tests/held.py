@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from shopmate.dialogue.asking import Choose, Say, Tell
+from shopmate.dialogue.asking import Choose, Item, Say, Tell
 from shopmate.dialogue.desk import Desk
 from shopmate.session import project_path
 
@@ -90,7 +90,8 @@ class Held:
         if callable(answer):
             return answer(question)
         if isinstance(question, Choose) and answer is not None:
-            [answer] = [item.key for item in question.items if answer in (item.key, item.title)]
+            read = [part for part in (each() for each in question.filling) if isinstance(part, Item)]
+            [answer] = [item.key for item in [*question.items, *read] if answer in (item.key, item.title)]
         return answer
 
     @property

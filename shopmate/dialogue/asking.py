@@ -23,6 +23,25 @@ class Item:
     note: str = ""
 
 
+Filling: TypeAlias = Callable[[], Item | str]
+"""Reads, as long as that takes, one more item, or words to explain with, '' for none. Called in a thread of its own."""
+
+
+def fill(filling: Sequence[Filling], take: Callable[[Item | str | Exception | None], bool]) -> None:
+    """Give what is read to `take`, one after another and None at the end, until it returns False; for a thread of its own.
+
+    So that no file, however slow, keeps an alarm waiting. A fault of ours is given too, and ends it.
+    """
+    try:
+        for each in filling:
+            if not take(each()):
+                return
+    except Exception as error:
+        take(error)
+    else:
+        take(None)
+
+
 @dataclass(frozen=True, slots=True)
 class Choose:
     """Which of these? Answered by the key of an item, or None where it is left."""
@@ -34,6 +53,8 @@ class Choose:
     explain: str = ""
     beside: str = ""
     """What a screen shows under the items as long as they stand; lines have said it before (`Say.drawn`)."""
+    filling: Sequence[Filling] = ()
+    """What more there is to choose from, still to be read; it joins the items in this order."""
     other: Item | None = None
     """Something else that has a key of its own on a screen, which then numbers the items by two digits; last in lines."""
 
@@ -120,10 +141,16 @@ Dialogue: TypeAlias = Generator[Question, object, T]
 
 
 def choose(
-    title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "", beside: str = ""
+    title: str,
+    items: Sequence[Item],
+    *,
+    leave: str = "back",
+    explain: str = "",
+    beside: str = "",
+    filling: Sequence[Filling] = (),
 ) -> Dialogue[str | None]:
     """Ask which of the items; return its key, None where it is left."""
-    answer = yield Choose(title, items, leave, explain, beside)
+    answer = yield Choose(title, items, leave, explain, beside, filling)
     return answer if isinstance(answer, str) else None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from pathlib import Path
 
 from shopmate import clock as clocks_
@@ -12,7 +13,7 @@ from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe
-from shopmate.session import PARTS, Run, last_project, recipe_files
+from shopmate.session import PARTS, Run, last_project, recipe_file, recipe_paths
 
 _RUNS = 2
 """Runs under way in the list of a screen: with the rest of it they are chosen by one digit."""
@@ -168,12 +169,18 @@ def begin(desk: Desk) -> Dialogue[None]:
 
 
 def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
-    found = recipe_files()
-    explain = "; ".join(phrase("{recipe} has {problem}", file.name, file.problem) for file in found if file.recipe is None)
-    recipes = {file.name: file.recipe for file in found if file.recipe is not None}
-    # In lines what the chosen one is about is said once it is begun.
-    items = [Item(key, recipe.title, recipe.about if desk.face.draws else "") for key, recipe in recipes.items()]
-    chosen = yield from choose(phrase("Which recipe?"), items, explain=explain)
+    recipes: dict[str, Recipe] = {}
+
+    def read(name: str, path: Path) -> Item | str:
+        file = recipe_file(name, path)
+        if file.recipe is None:
+            return phrase("{recipe} has {problem}", file.name, file.problem)
+        recipes[name] = file.recipe
+        # In lines what the chosen one is about is said once it is begun.
+        return Item(name, file.recipe.title, file.recipe.about if desk.face.draws else "")
+
+    filling = [partial(read, name, path) for name, path in recipe_paths().items()]
+    chosen = yield from choose(phrase("Which recipe?"), (), filling=filling)
     return recipes[chosen] if chosen is not None else None
 
 

@@ -2,13 +2,34 @@
 
 from __future__ import annotations
 
+import threading
+from collections.abc import Sequence
+from queue import Empty, SimpleQueue
 from typing import assert_never
 
-from shopmate.dialogue.asking import Choose, Confirm, Dialogue, Enter, Fill, Look, Name, Question, Say, Show, Tell
+from shopmate.dialogue.asking import (
+    Choose,
+    Confirm,
+    Dialogue,
+    Enter,
+    Fill,
+    Filling,
+    Item,
+    Look,
+    Name,
+    Question,
+    Say,
+    Show,
+    Tell,
+    fill,
+)
 from shopmate.errors import ShopmateError
-from shopmate.plain.form import fill
+from shopmate.plain import form as forms
 from shopmate.plain.lines import Lines
 from shopmate.plain.table import say_table
+
+_LOOKS = 0.5
+"""Seconds between looks at the time while files are read."""
 
 
 def talk(lines: Lines, dialogue: Dialogue[object]) -> None:
@@ -25,10 +46,11 @@ def talk(lines: Lines, dialogue: Dialogue[object]) -> None:
 
 def _answer(lines: Lines, question: Question) -> object:
     match question:
-        case Choose(title, items, leave, explain, _, other):
-            if explain:
+        case Choose(title, items, leave, explain, _, filling, other):
+            more, words = _filled(lines, filling)
+            if explain := "; ".join(filter(None, (explain, *words))):
                 lines.say(explain)
-            return lines.choose(title, [*items, *([other] if other is not None else [])], leave=leave)
+            return lines.choose(title, [*items, *more, *([other] if other is not None else [])], leave=leave)
         case Name(title, offered):
             return lines.name(title, offered)
         case Enter(title, kind, unit, _, before):
@@ -36,7 +58,7 @@ def _answer(lines: Lines, question: Question) -> object:
         case Confirm():
             return lines.confirm(question)
         case Fill(form):
-            fill(lines, form)
+            forms.fill(lines, form)
         case Look(table):
             say_table(lines, table)
         case Tell() | Say():
@@ -46,6 +68,36 @@ def _answer(lines: Lines, question: Question) -> object:
         case _:
             assert_never(question)
     return None
+
+
+def _filled(lines: Lines, filling: Sequence[Filling]) -> tuple[list[Item], list[str]]:
+    """Return the items and words still to be read; alarms are said and sounded meanwhile."""
+    read: SimpleQueue[Item | str | Exception | None] = SimpleQueue()
+
+    def take(part: Item | str | Exception | None) -> bool:
+        read.put(part)
+        return True
+
+    threading.Thread(target=fill, args=(filling, take), daemon=True).start()
+    items: list[Item] = []
+    words: list[str] = []
+    while True:
+        try:
+            part = read.get(timeout=_LOOKS)
+        except Empty:
+            lines.attend()
+            continue
+        match part:
+            case None:
+                return items, words
+            case Exception():
+                raise part
+            case str():
+                words.append(part)
+            case Item():
+                items.append(part)
+            case _:
+                assert_never(part)
 
 
 def say(lines: Lines, said: Tell | Say) -> None:

@@ -12,7 +12,7 @@ from shopmate.project import (
     running_clocks,
 )
 from shopmate.result import Figure
-from shopmate.session.files import RecipeFile, find_recipe, recipe_files, shelf, typical_materials
+from shopmate.session.files import RecipeFile, find_recipe, recipe_file, recipe_files, recipe_paths, shelf, typical_materials
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, Session
@@ -71,7 +71,9 @@ __all__ = [
     "last_project",
     "project_path",
     "projects",
+    "recipe_file",
     "recipe_files",
+    "recipe_paths",
     "running_clocks",
     "shelf",
     "typical_materials",

@@ -24,15 +24,21 @@ class RecipeFile:
 
 
 def recipe_files() -> list[RecipeFile]:
-    """Return all recipes by name, the user's own in place of shipped ones of the same name."""
+    """Return all recipes by name, each read."""
+    return [recipe_file(name, path) for name, path in recipe_paths().items()]
+
+
+def recipe_paths() -> dict[str, Path]:
+    """Return the files of all recipes by name, the user's own in place of shipped ones of the same name."""
     found: dict[str, Path] = {}
     for folder in (paths.shipped_recipes(), paths.user_recipes()):
         for path in sorted(folder.glob("*.yaml")) if folder.is_dir() else ():
             found[path.stem] = path
-    return [_recipe_file(name, path) for name, path in sorted(found.items())]
+    return dict(sorted(found.items()))
 
 
-def _recipe_file(name: str, path: Path) -> RecipeFile:
+def recipe_file(name: str, path: Path) -> RecipeFile:
+    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does."""
     try:
         return RecipeFile(name, path, recipes.load(path, compare=False))
     except FileProblems as error:

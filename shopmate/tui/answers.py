@@ -24,8 +24,8 @@ async def answer(app: App[None], question: Question) -> object:
     match question:
         case Choose(other=Item()):
             return await app.push_screen_wait(CalculatorsScreen(question))
-        case Choose(title, items, leave, explain, beside):
-            return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside))
+        case Choose(title, items, leave, explain, beside, filling):
+            return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside, filling=filling))
         case Name(title, offered, place):
             return await app.push_screen_wait(NameScreen(title, offered, place))
         case Enter(title, kind, unit, place, before):

@@ -5,6 +5,7 @@ from tui_stage import KEYPAD, Hands, picture, piloted
 from shopmate.session import CautionView, ChooseView, EnterView, GateView, Session, WaitView
 from shopmate.settings import Settings
 from shopmate.tui.app import ShopmateApp
+from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 
@@ -54,6 +55,8 @@ class opened:
             self.hands.now += 1
             self.now.on(seconds=0.5 if key == "*" else 0)
             await self.hands.post(*KEYS.get(key, (key, key)))
+            while isinstance(self.app.screen, ChooseScreen) and self.app.screen.unread:
+                await self.pilot.pause()  # until its thread has read all there is to choose from
 
     async def tick(self, **on):
         """Let the time go on and the application notice it."""

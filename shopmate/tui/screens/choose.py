@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Sequence
+from typing import assert_never
 
 from textual import events
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate.dialogue.asking import Item
+from shopmate.dialogue.asking import Filling, Item, fill
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -20,20 +23,69 @@ class ChooseScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "choose.tcss"
 
-    def __init__(self, title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "") -> None:
+    class Read(Message):
+        """One more item has been read, or words to explain with; None at the end."""
+
+        def __init__(self, part: Item | str | Exception | None) -> None:
+            super().__init__()
+            self.part = part
+
+    def __init__(
+        self, title: str, items: Sequence[Item], *, leave: str = "back", explain: str = "", filling: Sequence[Filling] = ()
+    ) -> None:
         super().__init__()
         self.heading = title
-        self.items = items
+        self.items = list(items)
         self.leave = leave
-        self.explain = explain
+        self._explained = [explain] if explain else []
+        self._filling = filling
+        self.unread = len(filling)
+        """How many items are still to be read."""
+        # As many digits for the first as for the last, so that no number changes its meaning as others come.
+        self._digits = len(str(len(items) + len(filling)))
 
     def body(self) -> Sequence[Widget]:
-        return Static(self.heading, id="title", markup=False), Numbered(), Static(self.explain, id="explain", markup=False)
+        return (
+            Static(self.heading, id="title", markup=False),
+            Numbered(self._digits),
+            Static(self._explanation, id="explain", markup=False),
+        )
 
     def on_mount(self) -> None:
-        texts = {number: f"{item.title}  {item.note}".rstrip() for number, item in enumerate(self.items, 1)}
-        self.query_one(Numbered).ask(texts, None)
+        self.query_one(Numbered).ask(self._texts, None)
         super().on_mount()
+        if self._filling:
+            threading.Thread(
+                target=fill, args=(self._filling, lambda part: self.post_message(self.Read(part))), daemon=True
+            ).start()
+
+    def on_choose_screen_read(self, event: Read) -> None:
+        """Show what has been read."""
+        match event.part:
+            case None:
+                self.unread = 0
+            case Exception() as fault:
+                raise fault
+            case Item() as item:
+                self.items.append(item)
+                self.unread -= 1
+            case str() as words:
+                self._explained += [words] if words else []
+                self.unread -= 1
+            case _:
+                assert_never(event.part)
+        self.query_one(Numbered).choices = self._texts
+        self.query_one("#explain", Static).update(self._explanation)
+        self.show_offers()
+
+    @property
+    def _texts(self) -> dict[int, str]:
+        return {number: f"{item.title}  {item.note}".rstrip() for number, item in enumerate(self.items, 1)}
+
+    @property
+    def _explanation(self) -> str:
+        reading = [phrase("Still reading: {count}", self.unread)] if self.unread else []
+        return "; ".join([*reading, *self._explained])
 
     def on_resize(self, event: events.Resize) -> None:
         self.call_after_refresh(self.show_offers)
