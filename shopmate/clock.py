@@ -114,6 +114,8 @@ class Clock:
     time_to_act: timedelta
     consequence: str
     run: str | None = None
+    slot: int = 0
+    """Where it stands among those that run: the lowest place that was free when it was started, kept till it ends."""
     raised: Mapping[Stage, datetime] = field(default_factory=dict)
     """Alarms raised so far, with their times."""
     acknowledged: Mapping[Stage, datetime] = field(default_factory=dict)
@@ -338,17 +340,10 @@ def governing(clocks: Iterable[Clock], now: datetime) -> Clock | None:
     return min(running, key=lambda clock: (not clock.closes, clock.due_at), default=None)
 
 
-def slots(clocks: Iterable[Clock]) -> dict[str, int]:
-    """Return the slot of each running clock by its key, from 0: the lowest that was free when it was started, kept till it ends.
-
-    `clocks` are all there were, in the order they were started.
-    """
-    held: list[tuple[Clock, int]] = []
-    for clock in clocks:
-        held = [(before, slot) for before, slot in held if before.ended_at is None or before.ended_at > clock.started_at]
-        taken = {slot for _, slot in held}
-        held.append((clock, next(slot for slot in range(len(taken) + 1) if slot not in taken)))
-    return {clock.key: slot for clock, slot in held if clock.ended_at is None}
+def free_slot(running: Iterable[Clock]) -> int:
+    """Return the lowest slot, from 0, that none of the running clocks has."""
+    taken = {clock.slot for clock in running}
+    return next(slot for slot in range(len(taken) + 1) if slot not in taken)
 
 
 def face(clock: Clock, now: datetime) -> str:

@@ -9,8 +9,9 @@ from conftest import BEGAN, materials
 from shopmate import calc
 from shopmate.clock import aged_due
 from shopmate.errors import Doubt
+from shopmate.log import Log
 from shopmate.session import CautionView, EnterView, GateView, NotNow, Session, find_recipe
-from shopmate.session.demo import Rehearsal, follow
+from shopmate.session.demo import follow
 
 EPOXY = {"Choose the glue": "epoxy"}
 CARTRIDGE = {"Choose the glue": "cartridge"}
@@ -18,7 +19,7 @@ CARTRIDGE = {"Choose the glue": "cartridge"}
 
 def at(recipe, headline, given):
     """Follow a recipe up to a step, with answers by headline, and return the session and the time; holds are passed."""
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     session.name("Rehearsal", "metric", BEGAN)
     session.begin(session.add_part("Part", BEGAN), find_recipe(recipe), BEGAN)
     now = follow(session, BEGAN, given, until=lambda view: view.headline == headline and not isinstance(view, CautionView))

@@ -24,6 +24,7 @@ from shopmate.clock import (
     duration,
     face,
     first_up,
+    free_slot,
     governing,
     in_sight,
     in_words,
@@ -33,7 +34,6 @@ from shopmate.clock import (
     moved,
     reminders,
     reminds,
-    slots,
     span,
     stage,
     state,
@@ -395,15 +395,14 @@ def test_a_line_says_kind_limit_time_left_or_over_and_state(clock: Clock, at: fl
 # Slots, and a wall clock that is set
 
 
-def test_a_clock_keeps_the_lowest_slot_that_was_free_when_it_was_started() -> None:
-    def started(key: str, at: float, ended: float | None = None) -> Clock:
-        return replace(make(key=key), started_at=START + minutes(at), ended_at=None if ended is None else START + minutes(ended))
+def test_a_clock_gets_the_lowest_slot_that_no_running_one_has() -> None:
+    def running(*slots: int) -> list[Clock]:
+        return [replace(make(key=str(slot)), slot=slot) for slot in slots]
 
-    assert slots([]) == {}
-    assert slots([started("a", 0), started("b", 1), started("c", 2)]) == {"a": 0, "b": 1, "c": 2}
-    assert slots([started("a", 0, ended=5), started("b", 1), started("c", 5)]) == {"b": 1, "c": 0}  # freed as it is needed
-    assert slots([started("a", 0, ended=6), started("b", 1), started("c", 5)]) == {"b": 1, "c": 2}
-    assert slots([started("a", 0, ended=6), started("b", 1, ended=3)]) == {}
+    assert free_slot([]) == 0
+    assert free_slot(running(0, 1, 2)) == 3
+    assert free_slot(running(2, 1)) == 0
+    assert free_slot(running(0, 2, 3)) == 1
 
 
 def test_a_wall_clock_that_is_set_moves_every_time_of_a_clock() -> None:

@@ -11,9 +11,10 @@ from conftest import materials, worked_out
 from shopmate import paths
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
+from shopmate.log import Log
 from shopmate.project.project import Pot, Project
 from shopmate.session import FinishedView, GateView, Session, View
-from shopmate.session.demo import Rehearsal, follow
+from shopmate.session.demo import follow
 from shopmate.units import Quantity
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -190,7 +191,7 @@ def plan_of(session: Session, now: datetime) -> tuple[float, float]:
 
 
 def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     glassing = recipes.load(paths.shipped_recipes() / "glassing.yaml")
     session.begin(session.add_part("Face", NOW), glassing, NOW)
     large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}
@@ -233,7 +234,7 @@ def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_rea
     slow = shelf["epoxy-2to1-slow"]
     gone = ("pot_mass", "pot_life_2", "pot_temperature_2")
     shelf["epoxy-2to1-slow"] = replace(slow, figures={name: figure for name, figure in slow.figures.items() if name not in gone})
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), shelf)
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), shelf)
     session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
     typed = {"Start the pot life": "40 min"}
     now = follow(session, NOW, typed, until=lambda view: view.headline == "Find the largest pot")
@@ -248,7 +249,7 @@ def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_rea
 
 @pytest.mark.parametrize(("recipe", "minutes"), [("glassing", 80), ("fillet", 30)])
 def test_a_pace_too_slow_for_the_pot_life_holds_the_next_pot_before_its_hardener(recipe: str, minutes: int) -> None:
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
     large = {"Give the face length": "2 m", "Give the corner length": "8 m"}
     now = follow(session, NOW, large, until=lambda view: view.headline == "Plan the pots left")
@@ -267,7 +268,7 @@ def test_a_pace_too_slow_for_the_pot_life_holds_the_next_pot_before_its_hardener
 
 
 def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_this_one() -> None:
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     glassing = recipes.load(paths.shipped_recipes() / "glassing.yaml")
     session.begin(session.add_part("Face 1", NOW), glassing, NOW)
     large = {"Give the face length": "2 m", "Give the face width": "1 m", "Set the largest pot": "100 g"}

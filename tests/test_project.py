@@ -6,7 +6,7 @@ from copy import deepcopy
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -263,28 +263,6 @@ def test_a_result_becomes_a_value_for_each_output_that_was_worked_out() -> None:
 # Purity, over work chosen at random
 
 
-class Memory:
-    """A log kept in memory, so that many can be tried."""
-
-    path = Path("hide.shopmate")
-
-    def __init__(self) -> None:
-        self.kept: list[Event] = []
-
-    def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
-        self.kept.append(Event(len(self.kept) + 1, at, kind, deepcopy(dict(data))))
-        return self.kept[-1]
-
-    def events(self) -> list[Event]:
-        return list(self.kept)
-
-    damages = ()
-    """What is kept in memory is not damaged."""
-
-    def typing(self) -> dict[str, tuple[str, str]]:
-        return {}
-
-
 FORWARD = ("acknowledge", "done", "2", "wrapped", "310 g", "whole", "override")
 """Tried one after the other, these pass any place."""
 ACTIONS = (
@@ -332,14 +310,14 @@ def folded(events: list[Event]) -> Project:
     return fold([read(event) for event in events], "hide")
 
 
-def bench() -> tuple[Session, Memory]:
+def bench() -> tuple[Session, Log]:
     """Return a session on two parts with a run each."""
-    memory = Memory()
-    session = Session(cast(Log, memory), {})
+    log = Log(Path("hide.shopmate"), in_memory=True)
+    session = Session(log, {})
     for part in ("Panel 1", "Panel 2"):
         session.add_part(part, NOON)
         session.begin(part, RECIPE, NOON)
-    return session, memory
+    return session, log
 
 
 WORK = st.lists(st.tuples(st.sampled_from(ACTIONS), st.sampled_from([0, 1, 30, 300])), min_size=40, max_size=120)
@@ -348,45 +326,45 @@ WORK = st.lists(st.tuples(st.sampled_from(ACTIONS), st.sampled_from([0, 1, 30, 3
 @given(WORK)
 @settings(max_examples=40, deadline=None)
 def test_what_was_shown_at_each_moment_is_what_the_events_so_far_fold_to(work: list[tuple[str, int]]) -> None:
-    session, memory = bench()
+    session, log = bench()
     shown: list[tuple[int, Project]] = []
     now = NOON
     for action, passed in work:
         now += timedelta(minutes=passed)
         act(session, action, now)
-        shown.append((len(memory.kept), session.project))
-    before = deepcopy(memory.kept)
+        shown.append((len(log.events()), session.project))
+    before = deepcopy(log.events())
     for count, project in shown:
-        assert folded(memory.kept[:count]) == project
-    assert folded(memory.kept) == folded(memory.kept)
-    assert memory.kept == before
+        assert folded(log.events()[:count]) == project
+    assert folded(log.events()) == folded(log.events())
+    assert log.events() == before
 
 
 @given(WORK)
 @settings(max_examples=40, deadline=None)
 def test_an_event_taken_back_is_as_if_it_had_never_been(work: list[tuple[str, int]]) -> None:
-    session, memory = bench()
+    session, log = bench()
     now = NOON
     for action, passed in work:
         now += timedelta(minutes=passed)
         act(session, action, now)
-    undone = {event.data["event"] for event in memory.kept if event.kind == "undone"}
-    left = [event for event in memory.kept if event.id not in undone and event.kind != "undone"]
-    assert folded(memory.kept) == folded(left)
-    assert {event.kind for event in memory.kept if event.id in undone} <= {kind for kind, one in KINDS.items() if one.undoable}
+    undone = {event.data["event"] for event in log.events() if event.kind == "undone"}
+    left = [event for event in log.events() if event.id not in undone and event.kind != "undone"]
+    assert folded(log.events()) == folded(left)
+    assert {event.kind for event in log.events() if event.id in undone} <= {kind for kind, one in KINDS.items() if one.undoable}
 
 
 @given(WORK)
 @settings(max_examples=40, deadline=None)
 def test_taking_back_everything_leads_back_to_the_first_place_with_no_clock_of_a_run(work: list[tuple[str, int]]) -> None:
-    session, memory = bench()
+    session, log = bench()
     now = NOON
     for action, passed in work:
         now += timedelta(minutes=passed)
         act(session, action, now)
     for key in list(session.project.runs):
         session.choose(key, now)
-        for _ in range(len(memory.kept)):
+        for _ in range(len(log.events())):
             act(session, "back", now)
     assert session.project.undo == []
     assert all(clock.run is None for clock in session.project.clocks.values())

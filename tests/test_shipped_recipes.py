@@ -11,9 +11,10 @@ from conftest import BEGAN, materials
 from shopmate import paths, units
 from shopmate import recipe as recipes
 from shopmate.dialogue.step import said
+from shopmate.log import Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
 from shopmate.session import FinishedView, Session
-from shopmate.session.demo import Rehearsal, follow
+from shopmate.session.demo import follow
 from shopmate.session.sheet import sheet
 from shopmate.session.values import GAP
 from shopmate.session.viewer import condition
@@ -69,7 +70,7 @@ def whole(view):
 
 @pytest.mark.parametrize(("name", "way", "system"), WAYS, ids=[f"{n}-{s}-{' '.join(w.values())}" for n, w, s in WAYS])
 def test_followed_to_the_end(name, way, system):
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), materials())
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     session.name("Rehearsal", system, BEGAN)
     session.begin(session.add_part("Part", BEGAN), RECIPES[name], BEGAN)
     # How thick a skin is, nothing tells: it is measured.

@@ -24,7 +24,6 @@ from shopmate.project.events.clocks import AlarmRaised, ClockStarted
 from shopmate.project.events.clocks import Limit as Begun
 from shopmate.project.events.work import Opened
 from shopmate.session import NotNow, Session
-from shopmate.session.demo import Rehearsal
 from shopmate.steady import Steady
 
 STEPS = 10_000
@@ -84,7 +83,7 @@ class Bench(RuleBasedStateMachine):
 
     steps = 0
     session_class: type[Session] = Session
-    make_log: Callable[[], Log] = staticmethod(lambda: Rehearsal(Path("machine.shopmate")))
+    make_log: Callable[[], Log] = staticmethod(lambda: Log(Path("machine.shopmate"), in_memory=True))
 
     def __init__(self) -> None:
         super().__init__()

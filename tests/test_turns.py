@@ -8,9 +8,9 @@ import pytest
 from shopmate import recipe as recipes
 from shopmate.dialogue.step import said
 from shopmate.errors import FileProblems
+from shopmate.log import Log
 from shopmate.project.place import Place
 from shopmate.session import EnterView, NotNow, SectionEndView, Session
-from shopmate.session.demo import Rehearsal
 from shopmate.session.sheet import sheet
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -64,7 +64,7 @@ sources: [{text: Made up, mark: memory}]
 
 @pytest.fixture
 def session():
-    session = Session(Rehearsal(Path("rehearsal.shopmate")), {})
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), {})
     session.begin(session.add_part("Panel", NOW), recipes.read(RECIPE, "turns.yaml"), NOW)
     session.answer("300 g", NOW)
     session.answer("100 g", NOW)

@@ -10,13 +10,13 @@ from conftest import BEGAN, every_step, materials
 
 from shopmate import clock as clocks_
 from shopmate import session as sessions
-from shopmate.project.events import Recorded
+from shopmate.log import Log
 from shopmate.project.events.noted import FormFilled
 from shopmate.project.events.work import Opened
 from shopmate.project.export import export
 from shopmate.project.run import Run
 from shopmate.session import Session, events_of, running_clocks
-from shopmate.session.demo import Rehearsal, follow
+from shopmate.session.demo import follow
 from shopmate.steady import Steady, read_steady
 
 
@@ -250,11 +250,10 @@ def test_this_computer_s_steady_clock_goes_on_and_names_its_start():
 @pytest.mark.parametrize("number", [2000])
 def test_a_key_costs_the_same_however_long_the_log_is(number, computer):
     """No step looks at all of the log again: the events read are counted, not the seconds."""
-    session = Session(Rehearsal(Path("long.shopmate")), materials())
+    session = Session(Log(Path("long.shopmate"), in_memory=True), materials())
     session.begin(session.add_part("Panel 1", computer.at), every_step(), computer.at)
     for index in range(number):
-        session._take(Recorded(len(session._events) + 1, computer.at, FormFilled(calculator="bead", texts={"x": str(index)})))
-    session.log._kept = list(session._events)
+        session._record(FormFilled(calculator="bead", texts={"x": str(index)}), computer.at)
 
     class Counted(list):
         looked = 0

@@ -28,14 +28,19 @@ _MISTYPED = "a half-typed text changed since it was written"
 class Log:
     """A project file that is open; every append is a committed transaction with a full sync."""
 
-    def __init__(self, path: Path, *, create: bool = False, read_only: bool = False) -> None:
+    def __init__(self, path: Path, *, create: bool = False, read_only: bool = False, in_memory: bool = False) -> None:
         """Open the file, or make it; LogError when it is missing, no project file, or not writable.
 
         DamagedFile when it is damaged as a whole; to be read it is opened all the same where events can be proved in it.
+        `in_memory` makes a log that is on no disk and waits for none, under the name of a file that is not made.
         """
         self.path, self.read_only = path, read_only
         self.damages: list[Damage] = []
         """What has been found damaged so far: of a file that has any, nothing more is written."""
+        if in_memory:
+            self._connection = sqlite3.connect(":memory:", isolation_level=None)
+            form.make(self._connection)
+            return
         try:
             if create:
                 _make(path)
@@ -91,7 +96,7 @@ class Log:
             raise _told(self.path, _NOT_READ, error) from error
 
     def _events(self, after: int) -> list[Event]:
-        connection, most = self._connection, self.path.stat().st_size // form.SMALLEST
+        connection, most = self._connection, form.most(self._connection)
         counted = form.count(connection) if (is_proved := form.has_checksums(connection)) else 0
         chain = self._chain(after)
         try:

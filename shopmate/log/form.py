@@ -36,6 +36,13 @@ def rows(connection: sqlite3.Connection, where: str = "", *values: object) -> It
 SMALLEST = 60
 """Bytes that an event takes at least: its checksums alone take more."""
 
+
+def most(connection: sqlite3.Connection) -> int:
+    """Return how many events can be in a file of its size, however many it says there are; raises one of FAULTS."""
+    size, pages = (connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("page_size", "page_count"))
+    return int(size * pages // SMALLEST)
+
+
 INSERT = (
     "INSERT INTO event (id, at, kind, data, before, sum)"
     " VALUES (?, CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT), CAST(? AS TEXT))"

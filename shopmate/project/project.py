@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator, MutableMapping
 from copy import copy
 from datetime import datetime, timedelta
-from typing import TypeVar
+from typing import Generic, TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
@@ -46,6 +47,61 @@ class WallSet:
     shift: timedelta
 
 
+Thing = TypeVar("Thing")
+
+
+class Kept(MutableMapping[str, Thing], Generic[Thing]):
+    """Runs or clocks by their keys, in the order they began; what is over is read from the file when it is looked at."""
+
+    def __init__(self, keys: Iterable[str] = (), load: Callable[[str], Thing] | None = None) -> None:
+        """Hold what stands on disk under these keys; `load` reads one."""
+        self._here: dict[str, Thing | None] = dict.fromkeys(keys)
+        self._load = load
+
+    def __getitem__(self, key: str) -> Thing:
+        found = self._here[key]
+        if found is None:
+            assert self._load is not None
+            found = self._here[key] = self._load(key)
+        return found
+
+    def __setitem__(self, key: str, thing: Thing) -> None:
+        self._here[key] = thing
+
+    def __delitem__(self, key: str) -> None:
+        del self._here[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._here)
+
+    def __reversed__(self) -> Iterator[str]:
+        return reversed(self._here)
+
+    def __len__(self) -> int:
+        return len(self._here)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._here
+
+    def __repr__(self) -> str:
+        return repr(self._here)
+
+    @property
+    def present(self) -> list[Thing]:
+        """Those that are not on disk alone: all that are not over, and what was looked at."""
+        return [thing for thing in self._here.values() if thing is not None]
+
+    def is_present(self, key: str) -> bool:
+        """Return whether the thing of a key is at hand without being read."""
+        return self._here[key] is not None
+
+    def copy(self) -> Kept[Thing]:
+        """Return the same, to be changed by itself."""
+        after = Kept[Thing]((), self._load)
+        after._here = self._here.copy()
+        return after
+
+
 UNREAD = "of a kind or with data that this shopmate cannot read"
 REFERS = "left out, since it is of a run that is lost"
 UNFIT = "left out, since it does not fit those before it"
@@ -62,10 +118,12 @@ class Project:
     reading_holds: timedelta = timedelta(hours=4)
     """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)
-    runs: dict[str, Run] = field(default_factory=dict)
+    runs: Kept[Run] = field(default_factory=Kept)
     current: str | None = None
     """Key of the run that is on the bench."""
-    clocks: dict[str, Clock] = field(default_factory=dict)
+    clocks: Kept[Clock] = field(default_factory=Kept)
+    own_clocks: int = 0
+    """How many clocks of the user's own were started outside any recipe."""
     readings: list[Reading] = field(default_factory=list)
     """Temperatures of the shop in °C with their times."""
     pouring: dict[str, tuple[str, float]] = field(default_factory=dict)
@@ -93,7 +151,7 @@ class Project:
     @property
     def running(self) -> list[Clock]:
         """The clocks not ended, in the order they were started."""
-        return [clock for clock in self.clocks.values() if clock.ended_at is None]
+        return [clock for clock in self.clocks.present if clock.ended_at is None]
 
     def apart(self) -> Project:
         """Return the same project to be changed: this one stays as it is, and shares only what is not changed in place."""
@@ -128,6 +186,6 @@ def _apart(thing: _Thing) -> _Thing:
     after = copy(thing)
     for item in fields(thing):
         value = getattr(thing, item.name)
-        if isinstance(value, dict | list | set):
+        if isinstance(value, dict | list | set | Kept):
             setattr(after, item.name, value.copy())
     return after

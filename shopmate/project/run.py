@@ -76,6 +76,8 @@ class Run:
     """Where the run goes on once the step taken up from those left for later is done; None while none is."""
     touched_at: datetime | None = None
     finished_at: datetime | None = None
+    recipe_name: str = ""
+    """Name of the recipe that was begun; '' for a run of no project."""
     given_up: bool = False
     """Whether it was ended before its end."""
 

@@ -276,9 +276,11 @@ class Bench(Timekeeper):
 
     def _last_answer(self, into: str) -> Quantity | None:
         """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
-        runs = [run for run in reversed(self.project.runs.values()) if run.recipe.name == self.run.recipe.name]
-        for run in (self.run, *runs):
-            if into in run.values:
+        if into in self.run.values:
+            return self.run.values[into].quantity
+        for key in reversed(self.project.runs):
+            run = self.project.runs[key]
+            if run.recipe_name == self.run.recipe_name and into in run.values:
                 return run.values[into].quantity
         return None
 

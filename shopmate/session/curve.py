@@ -182,7 +182,7 @@ def pots(project: Project) -> list[tuple[Clock, Picture]]:
     A pot is a DO BEFORE clock that takes its time from a working of the calculator `potlife`.
     """
     found = []
-    for clock in project.clocks.values():
+    for clock in project.running:
         run = project.runs.get(clock.run or "")
         act = _worked_out(run, clock) if run is not None and clock.ended_at is None else None
         if run is None or act is None:

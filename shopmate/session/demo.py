@@ -9,7 +9,7 @@ from typing import assert_never
 
 from shopmate import paths
 from shopmate.calculator import Measure
-from shopmate.log import SUFFIX, Event, Log
+from shopmate.log import SUFFIX, Log
 from shopmate.session import (
     CautionView,
     ChooseView,
@@ -58,35 +58,12 @@ def build(path: Path, now: datetime) -> None:
     as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`. It gets its name
     when it is whole; what a program that was ended has left of one goes.
     """
-    took = _play(Session(Rehearsal(path), shelf()), now) - now
+    took = _play(Session(Log(path, in_memory=True), shelf()), now) - now
     beside = path.with_suffix(_HALF_BUILT)
     for left in path.parent.glob(f"*{_HALF_BUILT}*"):
         left.unlink()
     _play(Session(Log(beside, create=True), shelf()), now - took)
     beside.rename(path)
-
-
-class Rehearsal(Log):
-    """A log that keeps nothing: no file, no disk to wait for."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        self.damages = []
-        self._kept: list[Event] = []
-
-    def append(self, kind: str, data: Mapping[str, object], at: datetime, *, over: str | None = None) -> Event:
-        event = Event(len(self._kept) + 1, at, kind, data)
-        self._kept.append(event)
-        return event
-
-    def events(self, after: int = 0) -> list[Event]:
-        return self._kept[after:]
-
-    def typing(self) -> dict[str, tuple[str, str]]:
-        return {}
-
-    def close(self) -> None:
-        self._kept.clear()
 
 
 def _play(session: Session, began: datetime) -> datetime:

@@ -159,7 +159,7 @@ class Session(Bench):
     @property
     def under_way(self) -> list[Run]:
         """The runs that are not over, the one worked on last first."""
-        runs = (run for run in self.project.runs.values() if run.finished_at is None)
+        runs = (run for run in self.project.runs.present if run.finished_at is None)
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
 
     # Calculators, the shelf and the sound

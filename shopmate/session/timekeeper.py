@@ -59,7 +59,7 @@ class Timekeeper(Recorder):
     @property
     def slots(self) -> dict[str, int]:
         """The slot of each clock not ended, from 0."""
-        return clocks_.slots(self.project.clocks.values())
+        return {clock.key: clock.slot for clock in self.clocks}
 
     def tick(self, now: datetime) -> list[Clock]:
         """Record the alarms that have come up, or are back, since the last look and return their clocks.
@@ -96,7 +96,7 @@ class Timekeeper(Recorder):
         if not waiting:
             return ""
         clock, stage = waiting[0], clocks_.stage(waiting[0], now)
-        if stage is None or not clocks_.in_sight(clock, self.project.clocks.values(), now):
+        if stage is None or not clocks_.in_sight(clock, self.project.clocks.present, now):
             raise NotNow(phrase("NEW ALARM: read it, then * again"))
         self._record(Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
         return phrase("SEEN {clock}", clock.title)
@@ -126,8 +126,8 @@ class Timekeeper(Recorder):
     def start_own(self, text: str, now: datetime) -> str:
         """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
         length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
-        count = sum(clock.name == "own" for clock in self.project.clocks.values()) + 1
-        return self.start_clock(phrase("Own clock {count}", count), "DO BEFORE", length, now)
+        title = phrase("Own clock {count}", self.project.own_clocks + 1)
+        return self.start_clock(title, "DO BEFORE", length, now)
 
     def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
@@ -161,9 +161,9 @@ class Timekeeper(Recorder):
     def _moves(self, after: Project) -> tuple[Move, ...]:
         """Return which limits differ in the project `after`, with both times, for the log to keep."""
         return tuple(
-            Move(clock.title, was=self.project.clocks[key].due_at, now=clock.due_at)
-            for key, clock in after.clocks.items()
-            if key in self.project.clocks and clock.due_at != self.project.clocks[key].due_at
+            Move(clock.title, was=self.project.clocks[clock.key].due_at, now=clock.due_at)
+            for clock in after.clocks.present
+            if clock.key in self.project.clocks and clock.due_at != self.project.clocks[clock.key].due_at
         )
 
     def wants_temperature(self, now: datetime) -> bool:

@@ -62,9 +62,12 @@ async def test_ending_a_clock_takes_another_key_than_the_one_that_chose_it(clock
         await at.press("2E")
         assert [clock.title for clock in at.session.clocks] == ["Kettle 1", "Kettle 3"]
         assert at.said == "ENDED Kettle 2"
-        await at.press("3")
+        await at.press("2")  # the number of the one that is ended; the others keep theirs
         assert len(at.session.clocks) == 2
         assert "End Kettle" not in at.text
+        await at.press("3")
+        assert "End Kettle 3 (15:00 left)?" in at.text
+        await at.press("-")
         await at.press("+-")
         assert at.said == "BACK Kettle 2"
         assert len(at.session.clocks) == 3

@@ -414,15 +414,29 @@ async def test_more_than_six_clocks_are_counted(small, now, size):
         assert f"{9 - len(named)} more: +" in at.text
 
 
-def test_slots_are_given_and_freed_in_the_order_of_the_log():
-    def clock(key, begun, ended=None):
-        first, _ = in_state(State.ARMED, BEGAN)
-        end = BEGAN + timedelta(minutes=ended) if ended is not None else None
-        return replace(first, key=key, started_at=BEGAN + timedelta(minutes=begun), ended_at=end)
+def test_slots_are_given_and_freed_in_the_order_of_the_log(small, now):
+    def start(title):
+        small.start_clock(title, "NOT BEFORE", timedelta(minutes=100), now.on(minutes=1))
+        return small.clocks[-1].key
 
-    assert clocks_.slots([]) == {}
-    assert clocks_.slots([clock("a", 0), clock("b", 1, 5), clock("c", 2), clock("d", 6)]) == {"a": 0, "d": 1, "c": 2}
-    assert clocks_.slots([clock("a", 0, 9), clock("b", 1)]) == {"b": 1}
+    def again():
+        """The slots as they are once the program was shut and opened."""
+        small.close()
+        return Session.open(small.log.path, now(), materials()).slots
+
+    assert small.slots == {}
+    a, b, c = start("a"), start("b"), start("c")
+    assert small.slots == {a: 0, b: 1, c: 2}
+    small.end_clock(b, now.on(minutes=1))
+    d = start("d")
+    assert small.slots == {a: 0, d: 1, c: 2}
+    small.end_clock(a, now.on(minutes=1))
+    assert small.slots == {d: 1, c: 2}
+    small.back(now())
+    assert small.slots == {a: 0, d: 1, c: 2}
+    small.end_clock(a, now.on(minutes=1))
+    small.end_clock(c, now.on(minutes=1))
+    assert again() == {d: 1}
 
 
 # The switch of the theme

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from shopmate import clock as clocks_
 from shopmate.clock import Aging, Clock, Stage, aged_due
 from shopmate.models.due import ClockKind
 from shopmate.project.events.event import Happened, Move, Recorded, Said
@@ -54,6 +55,7 @@ class Limit:
             time_to_act=timedelta(seconds=self.time_to_act_s),
             consequence=self.consequence,
             run=run,
+            slot=clocks_.free_slot(project.running),
         )
         return clock
 
@@ -76,8 +78,8 @@ class Reading:
     def take(self, project: Project, at: datetime) -> None:
         """Take it into a project: every running clock that goes by the temperature is reckoned anew."""
         project.readings.append((at, self.value.value_in("°C")))
-        for clock in list(project.clocks.values()):
-            if clock.aging is None or clock.ended_at is not None:
+        for clock in project.running:
+            if clock.aging is None:
                 continue
             due = aged_due(clock.started_at, clock.aging, clock.kind, project.readings)
             if abs(due - clock.due_at) >= _NOTICEABLE:
@@ -108,6 +110,7 @@ class ClockStarted(Happened, kind="clock", undoable=True, leaves_step=False):
 
     def fold(self, project: Project, event: Recorded) -> None:
         self.clock.begin(project, event, run=None)
+        project.own_clocks += 1
 
     def said(self) -> Said:
         return Said(f"Started own clock {self.clock.title}", self.shown)

@@ -82,7 +82,8 @@ class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
             run.touched_at = run.touched_at + shift if run.touched_at is not None else None
             run.finished_at = run.finished_at + shift if run.finished_at is not None else None
         project.parts = {name: at + shift for name, at in project.parts.items()}
-        project.clocks = {key: moved(clock, shift) for key, clock in project.clocks.items()}
+        for key, clock in project.clocks.items():
+            project.clocks[key] = moved(clock, shift)
         project.readings = [(at + shift, celsius) for at, celsius in project.readings]
         if project.base is not None:
             project.base = replace(project.base, nought=project.base.nought + shift)
@@ -142,7 +143,7 @@ class RunBegun(Happened, kind="run", undoable=False, leaves_step=False):
         return " ".join(filter(None, (self.recipe, self.version, self.date)))
 
     def fold(self, project: Project, event: Recorded) -> None:
-        project.add(Run(event.key, self.part, self.text, event.at, self.place, touched_at=event.at))
+        project.add(Run(event.key, self.part, self.text, event.at, self.place, touched_at=event.at, recipe_name=self.recipe))
 
     def said(self) -> Said:
         return Said(f"Began {self.recipe} on {self.part}", place=self.place)
