@@ -10,10 +10,11 @@ from pathlib import Path
 
 import pytest
 from conftest import BEGAN, materials
-from held import BEGUN, Place
+from held import BEGUN, Held, Place
 from plain_talk import Talk
 
 from shopmate import cli, paths
+from shopmate.dialogue import projects
 from shopmate.errors import DamagedFile, LogError
 from shopmate.lock import Lock
 from shopmate.log import LOST, Event, Log
@@ -113,8 +114,12 @@ def test_the_notice_names_the_file_the_events_and_what_helps(hide):
     desk = Place()
     desk.open(hide)
     (notice,) = [words for words in desk.notices.words if "READ ONLY" in words]
-    assert notice.startswith(f"READ ONLY: {hide} is damaged: event 4 changed since it was written")
-    assert notice.endswith(f"leave, then run 'shopmate mend small'; the newest backup is {kept}")
+    assert notice.startswith("READ ONLY: small.shopmate is damaged: event 4 changed since it was written")
+    assert kept.name in notice
+    desk.close()
+    held = Held(projects.begin(desk, hide))
+    assert held.told[0].startswith(f"READ ONLY: {hide} is damaged: event 4 changed since it was written")
+    assert held.told[0].endswith(f"leave, then run 'shopmate mend small'; the newest backup is {kept}")
     desk.close()
 
 

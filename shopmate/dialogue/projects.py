@@ -70,8 +70,15 @@ def _open(desk: Desk, path: Path) -> Dialogue[bool]:
     except ShopmateError as error:
         yield from tell(str(error))
         return False
+    yield from tell_trouble(desk)
     yield from say(phrase("Project opened: {name}.", desk.session.project.name), drawn=True)
     return True
+
+
+def tell_trouble(desk: Desk) -> Dialogue[None]:
+    """Tell why nothing can be recorded in the project that is open, where that is for no other window."""
+    if desk.session.read_only and not desk.session.other_works:
+        yield from tell(desk.session.why_read_only)
 
 
 def _bring_back(desk: Desk, path: Path, error: DamagedFile) -> Dialogue[bool]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import Literal, Protocol
 
-from shopmate import channels, ears
+from shopmate import channels, ears, paths
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
 from shopmate.clock import Clock, Rhythm
@@ -215,6 +216,9 @@ class Watch:
         words = self.session.why_read_only
         if not self.session.rings:
             words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+        # Of a row that is short the folders would take the most; they are told in full when the project is opened.
+        for folder in (self.session.log.path.parent, paths.home()):
+            words = words.replace(f"{folder}{os.sep}", "")
         self.notices.stand("reading", words, first=True)
         self.show_silence()
 

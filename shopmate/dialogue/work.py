@@ -24,7 +24,9 @@ def start(desk: Desk, path: Path | None) -> Dialogue[None]:
 
     One that is open by then is the one asked for.
     """
-    if not desk.has_session:
+    if desk.has_session:
+        yield from projects.tell_trouble(desk)
+    else:
         yield from projects.begin(desk, path or last_project())
     if desk.has_session and desk.session.project.run is None:
         yield from other(desk)

@@ -341,14 +341,17 @@ async def test_a_missing_project_file_gives_words(home, now, tmp_path):
 async def test_a_broken_shelf_file_gives_its_place(path, now, home):
     (home / "shelf.yaml").write_text("shelf: mine\nmaterials:\n  - material: x\n    kind: tar\n", encoding="utf-8")
     async with opened(now, path) as at:
-        assert "shelf.yaml:4:11" in "".join(at.text.split())
+        assert "shelf.yaml:3:5" in "".join(at.text.split())
         await at.press("1")
-        await choose(at, "Demo")
-        assert "shelf.yaml:4:11" in "".join(at.text.split())
-        (home / "shelf.yaml").unlink()
-        await at.press("1")
-        await choose(at, "small")
         assert at.view.headline == "Choose the glue"
+        assert "READ ONLY: shelf.yaml:3:5" in at.text
+        await at.press("1")
+        assert at.view.headline == "Choose the glue"
+    (home / "shelf.yaml").unlink()
+    async with opened(now, path) as at:
+        assert "READ ONLY" not in at.text
+        await at.press("1")
+        assert at.view.headline != "Choose the glue"
 
 
 async def test_a_broken_recipe_is_named_and_the_others_can_be_chosen(path, now, home):
