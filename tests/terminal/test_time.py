@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import signal
 import sys
 from datetime import UTC, datetime, timedelta
@@ -133,3 +134,33 @@ def test_a_second_window_reads_what_the_first_does_and_may_write_once_it_is_gone
     first.kill()
     second.until(lambda: "READ ONLY" not in second.picture, "the place of the first window")
     assert paths.projects().joinpath("project-1.shopmate.alive").exists()
+
+
+def bells(opened: Terminal) -> int:
+    """Return how often a window rang: a bell also ends what sets the shape of the pointer, and rings nothing there."""
+    return re.sub(rb"\x1b\][^\x07\x1b]*\x07", b"", opened.drawn).count(b"\x07")
+
+
+def test_a_window_beside_one_that_was_stopped_sounds_the_alarms(terminal: Open, home: Path) -> None:
+    """The first window is stopped, as by Ctrl-Z, before its clock is due; the second rings, says so, and is silenced."""
+    began = datetime.now(UTC) - timedelta(minutes=30)
+    session = Session.create(project_path("Project 1"), "Project 1", began, materials())
+    session.begin(session.add_part("Panel 1", began), every_step(), began)
+    session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=30, seconds=6), began)
+    session.close()
+    first = terminal()
+    first.until_shown("Kettle")
+    second = terminal()
+    second.until_shown("READ ONLY", "Kettle")
+    first.signal(signal.SIGSTOP)
+    assert not bells(second)
+    second.until_shown("READ ONLY: the other window stands still", seconds=30)
+    second.until(lambda: bells(second), "the bell")
+    before = events(home)
+    second.a_second_on("Kettle")
+    second.send("*")
+    second.until_shown("SEEN Kettle")
+    assert events(home) == before
+    first.signal(signal.SIGCONT)
+    second.until_shown("READ ONLY: another window works on this project")
+    first.until(lambda: ("alarm", "") in events(home), "the alarm recorded by the window that goes on")

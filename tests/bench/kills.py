@@ -1,0 +1,124 @@
+"""Count what is lost, doubled or not opened again when the program is killed at random moments while keys are fed.
+
+Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own; each round types a length,
+takes it as answered, takes it back, and so on, until SIGKILL comes at a moment drawn by the seed. What was seen on the screen
+has to be in the log, once, and the next start has to show where the log is. Ends non-zero where anything is counted.
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from terminal.screen import ENTER, Terminal
+
+from shopmate.log import SUFFIX
+from shopmate.project import events_of
+from shopmate.recipe import load, load_shelf, typical_shelf
+from shopmate.session import Session
+
+ASKED = "Give the length"
+ROOT = Path(__file__).parents[2]
+LONGEST = 1.2
+"""Seconds of work after which a round is killed at the latest."""
+
+
+def made(home: Path) -> Path:
+    """Make a project whose step in hand asks for a length and return its file."""
+    now, path = datetime.now(UTC), home / "projects" / f"kills{SUFFIX}"
+    session = Session.create(path, "Kills", now, load_shelf(typical_shelf()))
+    recipe = load(ROOT / "tests" / "recipes" / "good" / "every-step.yaml")
+    session.begin(session.add_part("Panel 1", now), recipe, now)
+    for answer in ("epoxy", "epoxy-2to1-slow", "3"):
+        session.answer(answer, now)
+    session.close()
+    (home / "settings.json").write_text('{"hold_ms": 0, "repeat_ms": 0, "settle_ms": 0, "bounce_ms": 0}', encoding="utf-8")
+    return path
+
+
+def recorded(path: Path) -> list[str]:
+    """Return the lengths answered, as typed, and '-' for each taken back, in the order of the log."""
+    found = []
+    for event in events_of(path):
+        if event.kind == "done" and str(event.data.get("typed", "")).endswith("mm"):
+            found.append(str(event.data["typed"]).removesuffix(" mm"))
+        elif event.kind == "undone":
+            found.append("-")
+    return found
+
+
+class Round:
+    """The program opened once, worked with until it is killed."""
+
+    def __init__(self, home: Path, numbers: Iterator[int]) -> None:
+        self._terminal = Terminal((sys.executable, "-m", "shopmate"), home, PYTHONPATH=str(ROOT))
+        self._numbers = numbers
+        self.seen: list[str] = []
+        """What the screen showed as done, in order."""
+
+    def open(self) -> bool:
+        """Wait for the step in hand and go on with it; return whether the length is asked for, not answered."""
+        at = self._terminal
+        at.until_shown("YOU WERE HERE")
+        at.send(ENTER)
+        at.until(lambda: "YOU WERE HERE" not in at.picture, "the step to go on with")
+        at.look(0.05)
+        return at.headline([ASKED]) is not None
+
+    def work(self, asks: bool, seconds: float) -> None:
+        """Answer and take back, one after the other, for so long; then kill."""
+        at, until = self._terminal, time.monotonic() + seconds
+        while time.monotonic() < until:
+            number = str(next(self._numbers)) if asks else "-"
+            for key in (*number, ENTER) if asks else "-":
+                at.send(key)
+            while time.monotonic() < until and (at.headline([ASKED]) is not None) == asks:
+                at.look(0.001)
+            if (at.headline([ASKED]) is not None) != asks:
+                self.seen.append(number)
+                asks = not asks
+        at.kill()
+
+
+def main(kills: int, seed: int) -> int:
+    """Kill so many times, print the counts, and return how much was wrong."""
+    rng = random.Random(seed)
+    lost = doubled = unopened = actions = 0
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        path = made(home)
+        numbers, before = iter(range(1000, 10_000_000)), recorded(path)
+        for kill in range(kills):
+            turn = Round(home, numbers)
+            try:
+                asks = turn.open()
+                unopened += asks != (not before or before[-1] == "-")
+            except AssertionError as error:
+                print(f"kill {kill}: {error}")
+                unopened += 1
+                asks = False
+            turn.work(asks, rng.uniform(0, LONGEST))
+            after = recorded(path)
+            new = after[len(before) :]
+            if after[: len(before)] != before or new[: len(turn.seen)] != turn.seen:
+                lost += 1
+                print(f"kill {kill}: seen {turn.seen}, recorded {new}")
+            answers = [item for item in after if item != "-"]
+            if len(set(answers)) != len(answers) or len(new) > len(turn.seen) + 1:
+                doubled += 1
+                print(f"kill {kill}: doubled in {new}, seen {turn.seen}")
+            actions, before = actions + len(new), after
+    print(f"{kills} kills, {actions} actions recorded: {lost} lost, {doubled} doubled, {unopened} not opened where the log is")
+    return lost + doubled + unopened
+
+
+if __name__ == "__main__":
+    words = [int(word) for word in sys.argv[1:]]
+    sys.exit(min(main(*(words + [60, 1][len(words) :])), 1))
