@@ -4,15 +4,17 @@ import os
 import subprocess
 import sys
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pytest
 from conftest import BEGAN, materials
 
 from shopmate import clock as clocks_
 from shopmate import paths
+from shopmate.calculator import Measure, RatioKind
 from shopmate.clock import State
 from shopmate.session import EndView, FinishedView, Session, curve, events_of
-from shopmate.session.demo import NAME, build, demo_project
+from shopmate.session.demo import NAME, _likely, build, demo_project
 
 
 @pytest.fixture(scope="module")
@@ -146,3 +148,17 @@ def test_a_demo_half_built_when_killed_is_never_opened(home, events):
     path = demo_project(BEGAN)
     assert [file.name for file in paths.demo().iterdir()] == [path.name]
     assert len(events_of(path)) > 40
+
+
+@pytest.mark.parametrize(
+    ("entry", "likely"),
+    [
+        (Measure("g"), "12 g"),
+        (Measure("g", soft_low=10), "12 g"),
+        (Measure("g", soft_high=20), "12 g"),
+        (RatioKind(), "12 g"),
+        (Measure("g", soft_low=10, soft_high=20), "15 g"),
+    ],
+)
+def test_who_acts_it_out_answers_the_middle_of_what_is_usual_else_what_is_expected(entry, likely):
+    assert _likely(SimpleNamespace(entry=entry, expected="12 g")) == likely
