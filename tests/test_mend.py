@@ -208,7 +208,7 @@ def test_a_damaged_last_project_is_opened_read_only_by_the_program(hide):
         [sys.executable, "-m", "shopmate", "--plain"], input="", capture_output=True, encoding="utf-8", check=False
     )
     assert ran.returncode == 0, ran.stderr
-    assert unwrapped(f"READ ONLY: {hide} is damaged: event 4 changed") in unwrapped(ran.stdout)
+    assert unwrapped(f"READ ONLY: {hide.name} is damaged: event 4 changed") in unwrapped(ran.stdout)
 
 
 # Mended

@@ -1,6 +1,9 @@
 """A project that cannot be recorded: it opens READ ONLY, says why, and its clocks ring and can be silenced all the same."""
 
 import os
+import resource
+import subprocess
+import sys
 from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
@@ -18,6 +21,7 @@ from shopmate.project import events_of
 from shopmate.project.backups import backups_of
 from shopmate.session import NotNow, Session
 
+ROOT = Path(__file__).parent.parent
 SHELF = "figures:\n  - nonsense\n"
 
 
@@ -234,3 +238,24 @@ def test_what_was_taken_aside_is_recorded_when_the_window_that_stood_still_is_cl
     assert not second.read_only
     assert kinds(path)[-2:] == ["alarm", "acknowledged"]
     second.close()
+
+
+def test_the_real_program_on_a_full_disk_says_so_and_calls_its_alarms(path, home):
+    """No file may grow beyond 1 KiB; the clock of the project has been due for years."""
+
+    def no_room():
+        resource.setrlimit(resource.RLIMIT_FSIZE, (1024, 1024))
+
+    command = [sys.executable, "-m", "shopmate", "--plain"]
+    before = path.read_bytes()
+    done = subprocess.run(
+        command, input="*\n0\n", capture_output=True, text=True, preexec_fn=no_room, timeout=60, check=False,
+        env=os.environ | {"PYTHONPATH": str(ROOT), "PYTHONDONTWRITEBYTECODE": "1"},
+    )  # fmt: skip
+    said = " ".join(done.stdout.split())
+    assert done.returncode == 0, done.stderr
+    assert f"READ ONLY: {path.name} could not be written: the disk is full or fails; free the disk" in said
+    assert "ALARM NOW, Kettle" in said
+    assert said.count("READ ONLY") == 2  # when it opens, and when it is left
+    assert "Everything is recorded" not in said
+    assert path.read_bytes() == before

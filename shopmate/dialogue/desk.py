@@ -102,6 +102,7 @@ class Desk:
         """Close the project file, backed up."""
         if self._session is not None:
             self.watching.end()
+            self.parting = self._session.trouble and self._session.why_read_only
             try:
                 self._session.back_up(self.now())
             except ShopmateError as error:

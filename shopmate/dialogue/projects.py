@@ -76,8 +76,8 @@ def _open(desk: Desk, path: Path) -> Dialogue[bool]:
 
 
 def tell_trouble(desk: Desk) -> Dialogue[None]:
-    """Tell why nothing can be recorded in the project that is open, where that is for no other window."""
-    if desk.session.read_only and not desk.session.other_works:
+    """Tell why nothing can be recorded in the project that is open, where no other window does; lines say notices whole."""
+    if desk.face.draws and desk.session.read_only and not desk.session.other_works:
         yield from tell(desk.session.why_read_only)
 
 

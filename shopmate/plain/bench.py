@@ -99,7 +99,8 @@ class Plain:
             while True:
                 self.step()
         except Left:
-            self.lines.say(phrase("Left. Everything is recorded."))
+            unrecorded = self.desk.has_session and self.session.read_only
+            self.lines.say(phrase("Left.") if unrecorded else phrase("Left. Everything is recorded."))
         finally:
             self.desk.close()
         if self.desk.parting:
