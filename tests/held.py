@@ -69,7 +69,7 @@ class Held:
     """
 
     def __init__(self, dialogue, *answers):
-        self.asked, self.said, self.told = [], [], []
+        self.asked, self.said, self.told, self.read = [], [], [], []
         self._left, answer = list(answers), None
         try:
             while True:
@@ -89,9 +89,12 @@ class Held:
         answer = self._left.pop(0)
         if callable(answer):
             return answer(question)
-        if isinstance(question, Choose) and answer is not None:
-            read = [part for part in (each() for each in question.filling) if isinstance(part, Item)]
-            [answer] = [item.key for item in [*question.items, *read] if answer in (item.key, item.title)]
+        if isinstance(question, Choose):
+            parts = [each() for each in question.filling]
+            self.read.append(" ".join(part for part in parts if isinstance(part, str)))
+            items = [*question.items, *(part for part in parts if isinstance(part, Item))]
+            if answer is not None:
+                [answer] = [item.key for item in items if answer in (item.key, item.title)]
         return answer
 
     @property

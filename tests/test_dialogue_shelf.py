@@ -1,5 +1,7 @@
 """The shelf and what is looked up, without screens or lines: what is asked with which offers, saved and recorded."""
 
+import re
+
 import pytest
 from held import Held, Place
 
@@ -99,15 +101,19 @@ def test_only_what_a_material_can_do_without_is_taken_out(desk):
     assert ".out" not in [item.key for item in edit(desk, ALUMINIUM).asked[1].items]  # all of a bar's are needed
 
 
-def test_steps_that_miss_a_figure_are_said_once_each_and_stand_beside_the_figures(desk):
-    held = edit(desk, SLOW, ".out", "recoat_closes", ".out", None)
-    missing = [words for words in held.said if words.startswith("No figure for ")]
-    assert missing
-    assert len(set(missing)) == len(missing)
-    for asked in (held.asked[3], held.asked[5]):
-        assert missing[0] in asked.beside
-        assert asked.beside.count("No figure for ") == min(2, len(missing))
-        assert (f"And {len(missing) - 2} more" in asked.beside) == (len(missing) > 2)
+def test_steps_that_miss_a_figure_are_said_once_each_in_lines_and_stand_beside_the_figures_on_a_screen(desk, monkeypatch):
+    monkeypatch.setattr(desk.face, "draws", False)
+    said = [words for words in edit(desk, SLOW, ".out", "recoat_closes", ".out", None).read if words]
+    assert len(said) == 1
+    missing = re.findall("No figure for .*?\\)[.]", said[0])
+    assert len(set(missing)) == len(missing) == said[0].count("No figure for ")
+    monkeypatch.setattr(desk.face, "draws", True)
+    shown = [words for words in edit(desk, SLOW, ".out", None).read if words]
+    assert len(shown) == 2  # before and after
+    for words in shown:
+        assert missing[0] in words
+        assert words.count("No figure for ") == min(2, len(missing))
+        assert (f"And {len(missing) - 2} more" in words) == (len(missing) > 2)
 
 
 def test_a_new_material_has_the_figures_of_another(desk):

@@ -54,7 +54,7 @@ class Choose:
     beside: str = ""
     """What a screen shows under the items as long as they stand; lines have said it before (`Say.drawn`)."""
     filling: Sequence[Filling] = ()
-    """What more there is to choose from, still to be read; it joins the items in this order."""
+    """What there is to choose from, still to be read, in its order; beside items it reads words to explain with alone."""
     other: Item | None = None
     """Something else that has a key of its own on a screen, which then numbers the items by two digits; last in lines."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from shopmate import units
 from shopmate.calculator import RatioKind
@@ -74,16 +75,12 @@ def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | 
 
 def _edit(desk: Desk, key: str, said: str) -> Dialogue[None]:
     """Let the figures of one material be chosen and typed until it is left."""
-    told: Sequence[str] = ()
+    told: list[str] = []
     while (material := shelf().get(key)) is not None:  # it may be taken out of the file meanwhile
-        recipes = [file.recipe for file in recipe_files() if file.recipe is not None]
-        notes = list(dict.fromkeys(misses(material, recipes)))
-        for note in notes:
-            if note not in told:
-                yield from say(phrase("No figure for {step}.", note), drawn=True)
-        told = notes
-        beside = "  ".join(filter(None, (said, _missing(notes))))
-        figure = yield from choose(material.title, _figures(material), beside=beside)
+        found: list[str] = []
+        filling = [partial(_missing, material, found, tuple(told), desk.face.draws)]
+        figure = yield from choose(material.title, _figures(material), beside=said, filling=filling)
+        told = found
         if figure is None:
             return
         said = yield from (_take_out(desk, material) if figure == _OUT else _change(desk, material, figure))
@@ -103,12 +100,17 @@ def _figures(material: Material) -> list[Item]:
     return items
 
 
-def _missing(notes: Sequence[str]) -> str:
-    """Return which steps miss figures of a material, as far as there is room on a screen."""
-    told = [phrase("No figure for {step}.", note) for note in notes[:_MOST_MISSES]]
-    if len(notes) > _MOST_MISSES:
-        told.append(phrase("And {count} more: see 'shopmate check'.", len(notes) - _MOST_MISSES))
-    return " ".join(told)
+def _missing(material: Material, found: list[str], told: Sequence[str], draws: bool) -> str:
+    """Read the recipes and return which of their steps miss figures of a material, all of them put in `found`.
+
+    A screen has room for the first ones; in lines those that were `told` before are left out.
+    """
+    found += dict.fromkeys(misses(material, [file.recipe for file in recipe_files() if file.recipe is not None]))
+    shown = found[:_MOST_MISSES] if draws else [note for note in found if note not in told]
+    words = [phrase("No figure for {step}.", note) for note in shown]
+    if draws and len(found) > _MOST_MISSES:
+        words.append(phrase("And {count} more: see 'shopmate check'.", len(found) - _MOST_MISSES))
+    return " ".join(words)
 
 
 def _take_out(desk: Desk, material: Material) -> Dialogue[str]:

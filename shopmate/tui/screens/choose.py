@@ -42,7 +42,7 @@ class ChooseScreen(KeyedScreen[str | None]):
         self.unread = len(filling)
         """How many items are still to be read."""
         # As many digits for the first as for the last, so that no number changes its meaning as others come.
-        self._digits = len(str(len(items) + len(filling)))
+        self._digits = len(str(len(items) or len(filling)))
 
     def body(self) -> Sequence[Widget]:
         return (
