@@ -27,6 +27,14 @@ def home() -> Path:
     return platformdirs.user_data_path("shopmate", appauthor=False)
 
 
+def is_file(path: Path) -> bool:
+    """Return whether there is a file at a path; at one that no file can have, such as one too long, there is none."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
+
+
 def projects() -> Path:
     """Return the folder of project files, one file a project."""
     return home() / "projects"

@@ -648,6 +648,13 @@ def test_figures_keep_their_meaning_in_ascii():
     assert signs.spelled(UnicodeEncodeError("ascii", "1½″ ± ∮", 1, 7, "")) == (' 1/2" +/- ?', 7)
 
 
+@pytest.mark.parametrize("words", [["log"], ["clocks"], ["sheet"], ["mend"]], ids=" ".join)
+def test_a_name_that_no_file_can_have_is_one_that_is_not_there(shopmate, words):
+    code, out, err = shopmate(*words, "x" * 3000)
+    assert (code, out) == (cli.USAGE, "")
+    assert re.match(r"shopmate: there is no (project|recipe) 'x", err)
+
+
 def test_a_log_that_someone_holds_open_is_read(shopmate):
     path = project("Hide")
     with Log(path) as log:

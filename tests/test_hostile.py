@@ -48,7 +48,8 @@ def test_what_must_not_come_of_an_input_is_counted(bench, monkeypatch, home):
     assert bench.tried(lambda chance: "", None)[0] == "too long"
 
 
-def test_a_command_is_tried_as_it_runs(bench, home, monkeypatch):
+def test_a_command_is_tried_as_it_runs(bench, home, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
     assert bench.told(lambda: (_ for _ in ()).throw(UsageError("x"))) == ""
     assert "there is no calculator 'x[U+001B]'" in bench.command("calc", "x\x1b")
     assert "usage" in bench.command("--help")

@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from shopmate.errors import UsageError
+from shopmate.paths import is_file
 from shopmate.project import project_path, projects
 
 
 def project_file(text: str) -> Path:
     """Return the file of a project by its name or path; UsageError where there is none."""
     given = Path(text)
-    if given.is_file():
+    if is_file(given):
         return given
     path = project_path(text)
     if path.is_file():

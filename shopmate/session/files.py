@@ -55,7 +55,7 @@ def find_recipe(name: str) -> Recipe:
         return recipes.load(Path(name), compare=False)
     for folder in (paths.user_recipes(), paths.shipped_recipes()):
         path = folder / f"{name}.yaml"
-        if re.fullmatch(r"[\w-]+", name) and path.is_file():
+        if re.fullmatch(r"[\w-]+", name) and paths.is_file(path):
             return recipes.load(path, compare=False)
     known = sorted(path.stem for folder in (paths.shipped_recipes(), paths.user_recipes()) for path in folder.glob("*.yaml"))
     raise UsageError(phrase("there is no recipe '{name}'; recipes: {names}", name, ", ".join(known)))

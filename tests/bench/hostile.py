@@ -93,30 +93,21 @@ def typed_as(line: str) -> str:
     return line.encode("utf-8", "replace").decode().replace("\n", " ")
 
 
-class Captured:
-    """What a command lets out on stdout and stderr."""
-
-    def __init__(self) -> None:
-        self._out, self._err = io.BytesIO(), io.BytesIO()
-
-    @contextmanager
-    def __call__(self) -> Iterator[None]:
-        streams = sys.stdin, sys.stdout, sys.stderr
-        with Path(os.devnull).open(encoding="utf-8") as nothing:
-            sys.stdin = nothing
-            sys.stdout, sys.stderr = (io.TextIOWrapper(raw, "utf-8", "backslashreplace") for raw in (self._out, self._err))
-            try:
-                yield
-            finally:
-                for stream, raw in ((sys.stdout, self._out), (sys.stderr, self._err)):
-                    stream.flush()
-                    stream.detach()
-                    raw.flush()
-                sys.stdin, sys.stdout, sys.stderr = streams
-
-    @property
-    def text(self) -> str:
-        return "".join(raw.getvalue().decode("utf-8", "surrogateescape") for raw in (self._out, self._err))
+@contextmanager
+def captured(into: list[str]) -> Iterator[None]:
+    """Put what is let out meanwhile on stdout and stderr, which are files in this folder, `into` a list; stdin is at its end."""
+    streams = sys.stdin, sys.stdout, sys.stderr
+    files = Path("stdout"), Path("stderr")
+    with Path(os.devnull).open(encoding="utf-8") as nothing, files[0].open("wb") as out, files[1].open("wb") as err:
+        sys.stdin = nothing
+        sys.stdout, sys.stderr = covers = [io.TextIOWrapper(raw, "utf-8", "backslashreplace") for raw in (out, err)]
+        try:
+            yield
+        finally:
+            sys.stdin, sys.stdout, sys.stderr = streams
+            for cover in covers:
+                cover.detach()
+    into += [file.read_bytes().decode("utf-8", "surrogateescape") for file in files]
 
 
 class Exit3(Exception):
@@ -125,15 +116,15 @@ class Exit3(Exception):
 
 def command(*words: str) -> str:
     """Run a command and return what it let out; raises Exit3."""
-    captured = Captured()
-    with captured():
+    let_out: list[str] = []
+    with captured(let_out):
         try:
             code = cli.main(words, Clock())
         except SystemExit as end:  # of help and version
             code = end.code
     if code == cli.FAULT:
-        raise Exit3(captured.text)
-    return captured.text
+        raise Exit3("".join(let_out))
+    return "".join(let_out)
 
 
 def told(act: Callable[[], object]) -> str:
