@@ -262,7 +262,7 @@ REFUSED = [
     ("١٢", "mm", "'١٢' has digits other than 0 to 9; write 12 mm or 1-1/2 in"),
     ("１2 mm", "mm", "'１2 mm' has digits other than 0 to 9; write 12 mm or 1-1/2 in"),
     ("9" * 101, "mm", f"'{'9' * 30}…' is too long: 101 characters; write 12 mm or 1-1/2 in"),
-    ("5 \x1b[2J", "mm", "'5 \N{REPLACEMENT CHARACTER}[2J' has more than one number; write 12 mm or 1-1/2 in"),
+    ("5 \x1b[2J", "mm", "'5 [U+001B][2J' has more than one number; write 12 mm or 1-1/2 in"),
     ("5 furlongs", "mm", "'furlongs' is not a unit known here; write 12 mm or 1-1/2 in (units: mm, cm, m, in, ft, yd)"),
     ("5 bar", "kPa", "'bar' is not a unit known here; write 50 kPa or 7 psi (units: Pa, kPa, MPa, GPa, psi, inHg)"),
     ("5 kg", "mm", "'kg' measures mass, not length; write 12 mm or 1-1/2 in"),

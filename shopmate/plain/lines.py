@@ -152,7 +152,7 @@ class Lines:
     def _read(self, keys: Callable[[], str], asked_at: datetime | None) -> str:
         """Return the next line typed, shown where the terminal does not; raises Left at the end."""
         line = self._read_line(lambda: self._meanwhile(keys, asked_at))
-        text = "".join(sign for sign in line.strip() if sign.isprintable()) if line is not None else ""
+        text = characters.replaced(line, lambda _: "").strip() if line is not None else ""
         if self._prompted:
             self._write(f"{self._spell(text)}\n" if line is None or not self._by_hand else "")
             self._prompted = False
