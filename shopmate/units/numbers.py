@@ -7,7 +7,7 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
-from shopmate.characters import visible
+from shopmate.characters import name
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.units.known import joined
@@ -101,7 +101,7 @@ def quoted(plain: str) -> str:
 
 def safe(plain: str) -> str:
     """Return a text shortened, and without characters that would act on a terminal."""
-    shown = visible(plain)
+    shown = "".join(character if character.isprintable() else f"[{name(character)}]" for character in plain)
     return f"{shown[:_LONGEST_REPEATED]}…" if len(shown) > _LONGEST_REPEATED else shown
 
 
