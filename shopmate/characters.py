@@ -34,11 +34,14 @@ def unfit(text: str) -> Iterator[tuple[int, str]]:
     return ((match.start(), name(match[0])) for match in _UNFIT.finditer(text))
 
 
+def is_fit(text: str) -> bool:
+    """Return whether a text holds no character that no text may hold."""
+    return (text.isascii() and text.isprintable()) or _UNFIT.search(text) is None  # nearly all are found out the faster way
+
+
 def visible(text: str) -> str:
     """Return a text that can be shown as it is: each character that no text may hold stands as its name, as in [U+001B]."""
-    if text.isascii() and text.isprintable():
-        return text  # as nearly all are, which is found out faster
-    return replaced(text, lambda character: f"[{name(character)}]")
+    return text if is_fit(text) else replaced(text, lambda character: f"[{name(character)}]")
 
 
 def replaced(text: str, by: Callable[[str], str]) -> str:

@@ -5,7 +5,7 @@ import unicodedata
 
 import pytest
 
-from shopmate.characters import unfit, visible
+from shopmate.characters import is_fit, unfit, visible
 
 SEEN = {*range(0x600, 0x606), 0x6DD, 0x890, 0x891, 0x8E2, 0x110BD, 0x110CD}
 """Format characters that have a shape: signs before Arabic and Kaithi numbers, the end of a verse (Unicode 15, 9.2; memory)."""
@@ -42,6 +42,7 @@ def test_every_control_format_and_separating_character_of_unicode_is_unfit_but_t
 def test_what_a_real_text_needs_stays(text):
     assert visible(text) == text
     assert not list(unfit(text))
+    assert is_fit(text)
 
 
 @pytest.mark.parametrize(
@@ -59,4 +60,4 @@ def test_what_a_real_text_needs_stays(text):
 )
 def test_what_acts_or_hides_is_shown_by_its_number(text, shown):
     assert visible(text) == shown
-    assert not list(unfit(shown))
+    assert (is_fit(text), is_fit(shown)) == (False, True)

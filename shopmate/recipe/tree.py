@@ -55,8 +55,11 @@ def _node(event: yaml.Event, take: Callable[[], yaml.Event], reader: Reader, dep
     if getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None:
         reader.wrong(Node(line, column), "anchors, aliases and tags are not read", "write the text out")
     if isinstance(event, yaml.ScalarEvent):
-        for name in dict.fromkeys(name for _, name in characters.unfit(event.value)) if not reader.kept else ():
-            reader.wrong(Node(line, column), f"the text has the character {name} in it", "remove it, also where it is escaped")
+        if not (reader.kept or characters.is_fit(event.value)):
+            for name in dict.fromkeys(name for _, name in characters.unfit(event.value)):
+                reader.wrong(
+                    Node(line, column), f"the text has the character {name} in it", "remove it, also where it is escaped"
+                )
         return Node(line, column, event.value)
     if isinstance(event, yaml.CollectionStartEvent) and depth >= DEEPEST:
         reader.wrong(Node(line, column), f"is nested more than {DEEPEST} levels deep", "a recipe needs no more than eight")

@@ -16,7 +16,7 @@ from textual.app import App
 from textual.color import Color
 from textual.filter import LineFilter
 
-from shopmate.characters import visible
+from shopmate.characters import is_fit, visible
 from shopmate.units import marked
 
 T = TypeVar("T")
@@ -72,9 +72,9 @@ class Visible(LineFilter):
     """
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
-        shown = [segment if segment.control else Segment(visible(segment.text), segment.style) for segment in segments]
-        if shown == segments:
+        if all(control or is_fit(text) for text, _, control in segments):
             return segments
+        shown = [segment if segment.control else Segment(visible(segment.text), segment.style) for segment in segments]
         return Segment.adjust_line_length(shown, Segment.get_line_length(segments))
 
 
