@@ -124,4 +124,4 @@ def silence(heard: bool, command: Sequence[str], fault: str) -> str:
         return ""
     if command and not fault:
         return phrase("NO SOUND of the bell: only the alarm command rings")
-    return phrase("NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command")
+    return phrase("NO SOUND: only the screen rings. Turn the bell up, or set alarm_command")

@@ -376,7 +376,7 @@ def test_an_alarm_that_waits_at_the_start_sounds_in_its_own_rhythm(opened_small,
 
 @pytest.mark.parametrize(
     ("number", "heard", "says"),
-    [("1", True, []), ("2", False, ["NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command."])],
+    [("1", True, []), ("2", False, ["NO SOUND: only the screen rings. Turn the bell up, or set alarm_command."])],
 )
 def test_the_answer_of_the_sound_test_is_recorded(opened_small, now, number, heard, says):
     typed = ["/", "settings", "sound test", *[lambda: now.on(seconds=0.6)] * 5, number, "/"]

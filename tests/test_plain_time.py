@@ -74,4 +74,6 @@ def test_a_second_window_says_that_it_only_reads_until_it_is_alone(small, now):
 
 def test_sleep_that_is_silent_is_said_once(path, now):
     said = talk(now, lambda: now.on(seconds=1), lambda: now.on(seconds=1), "clocks", path=path, awake=Awake(None))
-    assert said.count("SLEEP IS SILENT") == 1
+    assert said.count("SLEEP IS SILENT: no alarm sounds") == 1
+    assert said.count("SLEEP IS SILENT") == 2
+    assert "\nClocks, SLEEP IS SILENT\n" in said

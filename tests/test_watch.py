@@ -10,7 +10,7 @@ from test_awake import Child
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
 from shopmate.dialogue.asking import Say
-from shopmate.dialogue.notices import Notices
+from shopmate.dialogue.notices import KINDS, Notices, Rank
 from shopmate.dialogue.watch import Watch
 from shopmate.errors import LogError
 from shopmate.project.events.clocks import ClockStarted, Limit
@@ -76,6 +76,12 @@ class Bench:
     def calls(self, **on):
         self.look(**on)
         return [(call.clock.title, call.how) for call in self.watch.calls(self.now())]
+
+    def draw(self):
+        """Draw what stands whole for long enough to be read, as a face with room for all does."""
+        notices = self.watch.notices
+        for second in range(7):
+            assert not notices.drawn(len(notices.words), 1, self.now.on(seconds=min(second, 1)))
 
     @property
     def stands(self):
@@ -243,6 +249,26 @@ def test_the_sound_is_tried_at_the_start_and_what_is_not_tested_stands_until_it_
     assert bench.sounder.did == ["hush"]  # it is tried once
 
 
+def test_not_tested_stands_for_a_minute_at_the_start_and_once_more_when_a_first_clock_runs(opened, now):
+    bench = Bench(opened(), now, heard=None)
+    bench.draw()
+    bench.watch.key_came(now())
+    bench.look(seconds=53)
+    assert bench.stands == (UNTESTED,)
+    bench.look(seconds=1)
+    assert (bench.stands, bench.watch.against_alarms) == ((), ("SOUND NOT TESTED",))
+    for stands in ((UNTESTED,), ()):
+        bench.session.start_clock("Tea", "NOT BEFORE", timedelta(hours=9), now())
+        bench.look(seconds=1)
+        assert bench.stands == stands  # the second clock says it no more
+        bench.draw()
+        bench.watch.key_came(now())
+        bench.look(minutes=1)
+        assert bench.stands == ()
+    bench.watch.log_heard(True, now())
+    assert bench.watch.against_alarms == ()
+
+
 def test_an_alarm_that_waits_at_the_start_sounds_instead_of_the_test(opened, now):
     session = opened(5)
     now.on(minutes=9)
@@ -270,7 +296,7 @@ def test_an_answer_that_cannot_be_recorded_holds_all_the_same(opened, now, monke
     [
         (None, (), "", (UNTESTED,)),
         (True, (), "", ()),
-        (False, (), "", ("NO SOUND: only the screen rings. Turn the terminal's bell up, or set alarm_command",)),
+        (False, (), "", ("NO SOUND: only the screen rings. Turn the bell up, or set alarm_command",)),
         (False, ("horn",), "", ("NO SOUND of the bell: only the alarm command rings",)),
     ],
 )
@@ -332,8 +358,8 @@ def test_a_clock_that_is_set_moves_all_that_is_timed_by_it(opened, now, hours, w
     assert found.shift == timedelta(hours=hours)
     assert bench.sounder.did == [timedelta(hours=hours)]
     assert clocks_.face(bench.session.clocks[0], now()) == "+0:01"
-    assert bench.stands[0] == "SOUND PAUSED 1:59"
-    assert bench.stands[1].startswith(f"CLOCK WAS SET {way} 3 h 00 min")
+    assert bench.stands[0].startswith(f"CLOCK WAS SET {way} 3 h 00 min")
+    assert bench.stands[1] == "SOUND PAUSED 1:59"
     assert bench.calls(seconds=58) == []
     assert bench.calls(seconds=1) == [("Kettle 1", "waits")]
     assert bench.look(seconds=1).shift == timedelta()
@@ -351,13 +377,18 @@ def test_that_it_was_set_stands_for_ten_minutes_and_until_somebody_is_there(open
     bench.set_wall(hours=2)
     bench.look()
     assert len(bench.stands) == 1
-    bench.watch.key_came(now.on(minutes=9, seconds=59))
+    bench.draw()
+    bench.watch.key_came(now.on(minutes=9, seconds=53))
     bench.look()
     assert len(bench.stands) == 1
     bench.look(seconds=1)
     assert bench.stands == ()
     bench.set_wall(hours=-2)
     bench.look()
+    bench.look(hours=1)
+    bench.watch.key_came(now())
+    assert len(bench.stands) == 1  # it was never drawn
+    bench.draw()
     bench.look(hours=1)
     assert len(bench.stands) == 1  # nobody was there to see it
     bench.watch.key_came(now())
@@ -439,8 +470,9 @@ def test_where_it_cannot_be_kept_awake_that_stands_for_a_minute_and_is_said_once
     bench = Bench(opened(50), now, awake=Awake(None))
     bench.look(seconds=1)
     assert bench.stands == ("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off",)
+    bench.draw()
     bench.watch.key_came(now())
-    bench.look(seconds=59)
+    bench.look(seconds=53)
     assert len(bench.stands) == 1
     bench.look(seconds=1)
     assert bench.stands == ()
@@ -454,37 +486,160 @@ def test_where_it_cannot_be_kept_awake_that_stands_for_a_minute_and_is_said_once
 # Notices
 
 
-def test_notices_are_handed_on_when_they_come_change_or_go_and_keep_their_rank():
+def test_notices_are_handed_on_when_they_come_change_or_go():
     changes = []
     notices = Notices(lambda name, words: changes.append((name, words)))
-    notices.stand("a", "A is")
-    notices.stand("b", "B is")
-    notices.stand("c", "C is", first=True)
+    notices.stand("sound", "A is")
+    notices.stand("focus", "B is")
+    notices.stand("typing", "C is")
     assert notices.words == ("C is", "A is", "B is")
-    notices.stand("a", "A is not", first=True)
-    notices.stand("a", "A is not")
+    notices.stand("sound", "A is not")
+    notices.stand("sound", "A is not")
     assert notices.words == ("C is", "A is not", "B is")
-    notices.stand("c", "")
-    notices.stand("c", "")
+    notices.stand("typing", "")
+    notices.stand("typing", "")
     assert notices.words == ("A is not", "B is")
-    assert changes == [("a", "A is"), ("b", "B is"), ("c", "C is"), ("a", "A is not"), ("c", "")]
+    assert changes == [("sound", "A is"), ("focus", "B is"), ("typing", "C is"), ("sound", "A is not"), ("typing", "")]
 
 
-def test_a_notice_that_goes_by_itself_waits_for_its_time_and_for_a_key_after_it_came(now):
+@pytest.mark.parametrize("order", [1, -1])
+def test_lost_data_comes_before_a_wrong_time_and_that_before_silence_in_whatever_order_they_come(order):
+    ranks = {
+        "typing": Rank.LOST, "reading": Rank.LOST, "wall": Rank.WRONG_TIME,
+        "sound": Rank.SILENT, "command": Rank.SILENT, "sleep": Rank.SILENT, "quiet": Rank.SILENT, "untested": Rank.SILENT,
+    }  # fmt: skip
+    assert {name: kind.rank for name, kind in KINDS.items() if kind.rank is not Rank.OTHER} == ranks
     notices = Notices(lambda name, words: None)
-    notices.stand("a", "A is", until=now() + timedelta(minutes=1))
-    notices.let_go(now.on(minutes=1))
-    assert notices.words == ("A is",)  # no key was ever pressed
+    for name in [*KINDS][::order]:
+        notices.stand(name, name)
+    assert [KINDS[name].rank for name in notices.words] == sorted(kind.rank for kind in KINDS.values())
+
+
+@pytest.fixture
+def three(now):
+    """Three notices on a row that has room for one, and what is drawn of them second by second."""
+    notices = Notices(lambda name, words: None)
+    for name in ("untested", "wall", "typing"):
+        notices.stand(name, name)
+
+    def draw(seconds, pieces=1, whole=1):
+        drawn = []
+        for _ in range(seconds):
+            notices.drawn(whole, pieces, now.on(seconds=1))
+            drawn.append(notices.board.words[0] + (f" {notices.board.piece}" if pieces > 1 else ""))
+        return drawn
+
+    draw(1)
+    return notices, draw
+
+
+def test_those_that_have_no_room_get_their_turn_the_worst_first(three):
+    _, draw = three
+    assert draw(4) == ["typing"] * 4
+    assert draw(10) == ["wall"] * 5 + ["untested"] * 5
+    assert draw(6) == ["typing"] * 5 + ["wall"]
+
+
+def test_a_worse_one_comes_at_once_and_a_lesser_one_after_the_turn(three):
+    notices, draw = three
+    draw(11)
+    assert draw(1) == ["untested"]
+    notices.stand("reading", "reading")
+    assert notices.words == ("reading", "typing", "wall", "untested")
+    assert draw(5)[-1] == "untested"  # what was not read is first
+    assert draw(5)[-1] == "typing"
+    notices.stand("focus", "focus")
+    assert draw(1) == ["typing"]
+    assert draw(4)[-1] == "focus"
+
+
+def test_the_turn_of_one_that_goes_is_over_and_new_words_are_to_be_read_again(three):
+    notices, draw = three
+    draw(5)
+    assert notices.words[0] == "wall"
+    notices.stand("wall", "")
+    assert notices.words == ("typing", "untested")
+    draw(5)
+    notices.stand("typing", "typing too")
+    assert notices.words == ("typing too", "untested")
+    assert draw(5) == ["typing too"] * 4 + ["untested"]
+
+
+def test_one_that_is_longer_than_the_row_is_drawn_piece_by_piece(three):
+    _, draw = three
+    assert draw(15, pieces=3, whole=0) == ["typing 0"] * 4 + ["typing 1"] * 5 + ["typing 2"] * 5 + ["wall 0"]
+
+
+def test_what_is_not_drawn_has_no_turn_and_is_not_read(three, now):
+    notices, draw = three
+    assert draw(20, pieces=0, whole=0) == ["typing"] * 20
     notices.key_came()
-    notices.stand("a", "A is", until=now() + timedelta(minutes=1))
+    notices.stand("typing", "typing", until=now())
+    notices.let_go(now())
+    assert notices.words[0] == "typing"
+
+
+def test_where_all_have_room_the_worst_stays_first(three):
+    _, draw = three
+    draw(5)
+    assert draw(20, whole=3) == ["typing"] * 20
+
+
+def test_a_stop_counts_as_two_seconds_of_being_drawn(three, now):
+    _, draw = three
+    now.on(hours=1)
+    assert draw(3) == ["typing"] * 3
+    assert draw(1) == ["wall"]
+
+
+def test_words_that_count_down_need_not_be_read_again(three):
+    notices, draw = three
+    draw(15)
+    notices.stand("quiet", "quiet 2:00")
+    assert draw(5)[-1] == "quiet 2:00"
+    for second in range(4):
+        notices.stand("quiet", f"quiet 1:5{9 - second}")
+        assert draw(1) == [f"quiet 1:5{9 - second}"]
+    assert draw(1) == ["untested"]
+
+
+def test_a_notice_that_goes_by_itself_waits_for_its_time_for_being_drawn_and_for_a_key_after_that(now):
+    notices = Notices(lambda name, words: None)
+
+    def draw(seconds):
+        for _ in range(seconds):
+            notices.drawn(1, 1, now.on(seconds=1))
+
+    notices.stand("wall", "A is", until=now() + timedelta(minutes=1))
+    draw(5)
+    notices.key_came()
+    now.on(minutes=1)
+    draw(1)
+    notices.let_go(now())
+    assert notices.words == ("A is",)  # no key was pressed since it was read
+    notices.key_came()
+    notices.stand("wall", "A is", until=now() + timedelta(minutes=1))
     notices.let_go(now.on(minutes=1))
     assert notices.words == ("A is",)  # none since it came once more
+    draw(5)
     notices.key_came()
     notices.shift(timedelta(hours=1))
-    notices.let_go(now.on(minutes=59))
+    notices.let_go(now.on(minutes=59, seconds=54))
     assert notices.words == ("A is",)
-    notices.let_go(now.on(minutes=1))
+    notices.let_go(now.on(seconds=1))
     assert notices.words == ()
-    notices.stand("a", "A stays")
+    notices.stand("wall", "A stays")
+    draw(9)
+    notices.key_came()
     notices.let_go(now.on(days=1))
     assert notices.words == ("A stays",)
+
+
+def test_one_that_was_said_is_read(now):
+    notices = Notices(lambda name, words: notices.said(name) if words else None)
+    notices.stand("wall", "A is", until=now())
+    notices.let_go(now())
+    assert notices.words == ("A is",)
+    notices.key_came()
+    notices.let_go(now())
+    assert notices.words == ()

@@ -95,4 +95,5 @@ def _keep(desk: Desk, settings: Settings) -> Dialogue[None]:
 def _channels(desk: Desk) -> str:
     """Return what a sound test sounds."""
     bell, command = desk.sounder.has_bell, bool(desk.settings.alarm_command)
-    return phrase("3 beeps and the alarm command") if bell and command else phrase("3 beeps" if bell else "the alarm command")
+    what = phrase("3 beeps and the alarm command") if bell and command else phrase("3 beeps" if bell else "the alarm command")
+    return phrase("not tested yet; {sounds}", what) if desk.watching.untested else what

@@ -22,7 +22,8 @@ from shopmate.steady import Steady
 
 _WALL_SET_STANDS = timedelta(minutes=10)
 _SILENT_STANDS = timedelta(minutes=1)
-"""How long is said that the computer's clock was set, and that its sleep is silent; the clocks say the latter on."""
+"""How long is said that the computer's clock was set, and that its sleep is silent or the sound not tested; beside the clocks
+the latter two are said on."""
 
 _CALLED_AGAIN = timedelta(minutes=1)
 """After how long an alarm that nobody has acknowledged is said once more."""
@@ -102,6 +103,8 @@ class Watch:
         """Whether a clock ran and the computer could not be kept awake."""
         self._sounder, self._settings, self._steady, self._awake = sounder, settings, steady, awake
         self._session: Session | None = None
+        self._sounds = (False, False)
+        """Whether this window is the one that sounds, and whether a clock runs that it may have to sound for."""
         self._ears = ears.Ears()
         self._said_at: dict[ears.Sign, datetime] = {}
         """What calls -> when it was said last."""
@@ -118,7 +121,8 @@ class Watch:
     def begin(self, session: Session, now: datetime) -> None:
         """Watch a project just opened; the sound is tried unless that was done, or an alarm that waits sounds by itself."""
         self._session, self._ears, self._said_at = session, ears.Ears(), {}
-        self._show_who_records()
+        self._sounds = (False, False)
+        self._show_who_records(now)
         last = session.project.wall_set
         if last is not None and now - last.at < _WALL_SET_STANDS:
             self._show_wall_set(now)
@@ -131,7 +135,7 @@ class Watch:
             self._awake.release()
         self._sounder.hush()
         channels.end_commands()
-        for name in ("reading", "quiet", "sound", "command", "wall"):
+        for name in ("reading", "quiet", "sound", "command", "wall", "untested"):
             self.notices.stand(name, "")
         self._session = None
 
@@ -144,7 +148,7 @@ class Watch:
         self._keep_awake(now)
         before, other_worked = session.project if session.read_only else None, session.other_works
         said = (*self._recorded(now), *self._backed_up(now))
-        self._show_who_records()
+        self._show_who_records(now)
         self._sound(now)
         took_over = other_worked and not session.read_only
         if before is not None and not session.read_only and not took_over:
@@ -211,7 +215,7 @@ class Watch:
             words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
             self.notices.stand("sleep", words, until=now + _SILENT_STANDS)
 
-    def _show_who_records(self) -> None:
+    def _show_who_records(self, now: datetime) -> None:
         """Say, as long as it is so, why nothing is recorded here, and in the window that sounds the alarms what is silent."""
         words = self.session.why_read_only
         if not self.session.rings:
@@ -219,8 +223,9 @@ class Watch:
         # Of a row that is short the folders would take the most; they are told in full when the project is opened.
         for folder in (self.session.log.path.parent, paths.home()):
             words = words.replace(f"{folder}{os.sep}", "")
-        self.notices.stand("reading", words, first=True)
+        self.notices.stand("reading", words)
         self.show_silence()
+        self._show_untested(now)
 
     # Alarms
 
@@ -276,6 +281,7 @@ class Watch:
             self.session.log_sound(heard, now)
         finally:
             self.show_silence()
+            self._show_untested(now)
 
     def may_pause(self, now: datetime) -> bool:
         """Return whether there is a sound here that an alarm calls for."""
@@ -296,7 +302,7 @@ class Watch:
     def show_silence(self) -> None:
         """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""
         words = "" if self._session is not None and not self._session.rings else self._silence()
-        self.notices.stand("sound", words, first=self.heard is False)
+        self.notices.stand("sound", words)
         fault = phrase("NO COMMAND SOUND: {fault}", self._command_fault) if self._command_fault else ""
         self.notices.stand("command", fault)
 
@@ -305,12 +311,33 @@ class Watch:
         if not self._sounder.has_bell:
             return phrase("NO SOUND: alarms come as lines alone") if self._command_fault else ""
         if self.heard is None:
-            return self._sounder.untested
+            return ""
         return ears.silence(self.heard, self._settings().alarm_command, self._command_fault)
+
+    @property
+    def against_alarms(self) -> tuple[str, ...]:
+        """What stands beside the clocks as long as it is so, in short: why an alarm may not be heard."""
+        found = {"SOUND NOT TESTED": self.untested and self.session.rings, "SLEEP IS SILENT": self.sleep_is_silent}
+        return tuple(phrase(words) for words, holds in found.items() if holds)
+
+    @property
+    def untested(self) -> bool:
+        """Whether there is a bell and nobody has said whether it is heard."""
+        return self._sounder.has_bell and self.heard is None
+
+    def _show_untested(self, now: datetime) -> None:
+        """Say for a while that the bell is not tested: when this window comes to sound, and when a clock runs where none did."""
+        here = self.session.rings
+        sounds = (here, here and bool(self.session.clocks))
+        if not (here and self.untested):
+            self.notices.stand("untested", "")
+        elif sounds > self._sounds:
+            self.notices.stand("untested", self._sounder.untested, until=now + _SILENT_STANDS)
+        self._sounds = sounds
 
     def _show_pause(self, now: datetime) -> None:
         paused = self.paused(now)
-        self.notices.stand("quiet", phrase("SOUND PAUSED {time}", paused) if paused else "", first=True)
+        self.notices.stand("quiet", phrase("SOUND PAUSED {time}", paused) if paused else "")
 
     def _sound(self, now: datetime) -> None:
         """Sound what calls now, on every channel there is; the window that works on the project sounds."""

@@ -178,6 +178,7 @@ class Plain:
         """Say a notice when it comes or changes; of a pause, what remains is said with the keys."""
         if words and name != "quiet":
             self.lines.say(f"{words}.")
+            self.desk.notices.said(name)
 
     def take(self, text: str) -> bool:
         """Acknowledge, put off or pause the sound, which works in every question; return whether that was meant."""

@@ -34,7 +34,7 @@ def say_clocks(lines: Lines, desk: Desk) -> None:
 
 def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
     session, now = desk.session, desk.now()
-    lines.say(phrase("Clocks" if running else "No clock is running."))
+    lines.say(" · ".join([phrase("Clocks" if running else "No clock is running."), *desk.watching.against_alarms]))
     for number, clock in running.items():
         line = clocks_.line(clock, now)
         lines.say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))

@@ -145,7 +145,7 @@ class ShopmateApp(LookingApp, SturdyApp):
         self.notices.stand("numlock", phrase("NUM LOCK OFF? Digits come as arrows") if self._num_lock.off else "")
 
     def on_app_blur(self) -> None:
-        self.notices.stand("focus", phrase("KEYS GO ELSEWHERE: another window has them"), first=True)
+        self.notices.stand("focus", phrase("KEYS GO ELSEWHERE: another window has them"))
 
     def on_app_focus(self) -> None:
         self.notices.stand("focus", "")
@@ -196,6 +196,7 @@ class ShopmateApp(LookingApp, SturdyApp):
 
     def tick(self) -> None:
         """Record and sound what has come due, and redraw what time changes."""
+        self.note_drawn()
         if not self.has_session:
             return
         found = self.watching.look(self.now())
@@ -233,8 +234,14 @@ class ShopmateApp(LookingApp, SturdyApp):
         """Show on every screen the notices that stand now."""
         for screen in self.screen_stack:
             if isinstance(screen, KeyedScreen) and screen.is_mounted:
-                screen.show_notices(self.notices.words)
+                screen.show_notices(self.standing)
                 screen.show_offers()
+
+    def note_drawn(self) -> None:
+        """Note which notices were in sight, and give the others their turn."""
+        screen = self.screen
+        if isinstance(screen, KeyedScreen) and screen.is_mounted and self.notices.drawn(*screen.drawn_notices(), self.now()):
+            screen.show_notices(self.standing)
 
     def light(self, lit: bool) -> None:
         """Show the mark of the alarm lit or not, on the screen that is up; while the program is left there is none any more."""

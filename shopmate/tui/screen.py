@@ -13,9 +13,11 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from shopmate.clock import Clock
+from shopmate.dialogue.notices import Board
 from shopmate.tui.guard import WAIT_SCREEN, Pace
 from shopmate.tui.keys import Offer
 from shopmate.tui.stage import Stage
+from shopmate.tui.widgets import notice_line
 from shopmate.tui.widgets.alarm_line import SMALL, AlarmLine
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -68,18 +70,27 @@ class KeyedScreen(Screen[T], Generic[T]):
         line.clocks, line.now = tuple(clocks), now
         self.give_rows()
 
-    def show_notices(self, notices: tuple[str, ...]) -> None:
+    def show_notices(self, board: Board) -> None:
         """Show the notices that stand now."""
-        self.query_one(NoticeLine).notices = self.query_one(AlarmLine).notices = notices
+        self.query_one(NoticeLine).board = board
         self.give_rows()
+
+    def drawn_notices(self) -> tuple[int, int]:
+        """Return how many notices are in sight whole, and in how many pieces the first is drawn in turn: 0 where none is."""
+        line, alarms = self.query_one(NoticeLine), self.query_one(AlarmLine)
+        shown = next((at for at in (line, alarms) if at.display and at.board.words and at.size.width), None)
+        if shown is None or (shown is alarms and alarms.speaks):
+            return 0, 0
+        whole, pieces = notice_line.fit(shown.board.words, shown.size.width)
+        return whole, len(pieces)
 
     def give_rows(self) -> None:
         """Give alarms their row, and notices one of their own but on a small screen while that of the alarms is free."""
         line, notices = self.query_one(AlarmLine), self.query_one(NoticeLine)
         line.display = self.keeps_alarm_row or line.speaks
         shared = self.app.size.height < SMALL and line.display and not line.speaks
-        notices.display = bool(notices.notices) and not shared
-        line.notices = notices.notices if shared else ()
+        notices.display = bool(notices.board.words) and not shared
+        line.board = notices.board if shared else Board()
 
     def on_resize(self, event: events.Resize) -> None:
         # Handlers of the classes above are called too: each screen may lay itself out as small.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.app import App
 
+from shopmate.dialogue.notices import Board
 from shopmate.settings import Settings
 from shopmate.tui.guard import Guard
 
@@ -23,9 +24,9 @@ class Stage(App[None]):
         return False
 
     @property
-    def standing(self) -> tuple[str, ...]:
-        """The notices that stand, the most important first."""
-        return ()
+    def standing(self) -> Board:
+        """The notices that stand, as they are to be drawn now."""
+        return Board()
 
     def num_lock_off(self) -> None:
         """Say that Num Lock seems to be off, until a digit arrives."""

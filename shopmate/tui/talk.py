@@ -13,6 +13,7 @@ from shopmate.dialogue.asking import (
     outcome,
 )
 from shopmate.dialogue.desk import Desk
+from shopmate.dialogue.notices import Board
 from shopmate.errors import LogError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.session import Session
@@ -47,8 +48,8 @@ class TalkingApp(Stage):
         return self.desk.watching.alarm_waits(self.now())
 
     @property
-    def standing(self) -> tuple[str, ...]:
-        return self.desk.notices.words
+    def standing(self) -> Board:
+        return self.desk.notices.board
 
     def start_work(self) -> None:
         """Begin, once the first screen is painted."""

@@ -411,7 +411,7 @@ async def test_settings_in_need_of_mending_are_not_written_over(kettles, now, ho
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
-async def test_the_sound_is_tried_at_the_start_and_a_notice_stands_until_the_user_answers(kettles, now, size, monkeypatch):
+async def test_the_sound_is_tried_at_the_start_and_not_tested_stands_until_the_user_answers(kettles, now, size, monkeypatch):
     rung = []
     monkeypatch.setattr(ScreenSounder, "ring", lambda sounder, rhythm: rung.append(rhythm.bells))
     async with opened(now, kettles(50), size, heard=None) as at:
@@ -427,6 +427,31 @@ async def test_the_sound_is_tried_at_the_start_and_a_notice_stands_until_the_use
         assert "SOUND" not in at.text
         assert at.session.log.events()[-1].kind == "sound"
         assert at.session.log.events()[-1].data["heard"] is True
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_a_sound_not_tested_leaves_the_bench_and_stays_beside_the_clocks_and_the_test(small, now, size):
+    small.close()
+    async with opened(now, small.log.path, size, heard=None) as at:
+        await at.wait(6)
+        await at.press(",")
+        await at.tick(seconds=53)
+        assert "SOUND NOT TESTED" in at.text
+        await at.tick(seconds=1)
+        assert "SOUND" not in at.text
+        await at.press("+")
+        assert "Clocks · SOUND NOT TESTED" in at.text
+        await at.press("05E")  # a first clock runs
+        await at.tick(seconds=1)
+        assert "SOUND NOT TESTED: / . Settings" in at.text
+        await at.wait(6)
+        await at.press("+")
+        await at.tick(minutes=1)
+        assert "SOUND NOT TESTED" not in at.text
+        await at.press("/.")
+        await choose(at, "Settings")
+        while "not tested yet" not in at.text:
+            await at.press("0")
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
@@ -490,16 +515,16 @@ async def test_the_first_choice_of_a_project_comes_before_the_sound_test(home, n
 async def test_a_notice_takes_no_row_from_a_small_screen_while_no_alarm_does(kettles, now):
     async with opened(now, kettles(50), (40, 12)) as at:
         without = at.text.splitlines()
-        at.app.watching.heard = None
+        at.app.watching.heard = False
         at.app.watching.show_silence()
         await at.pilot.pause()
         lines = at.text.splitlines()
         changed = [line for line, other in zip(lines, without, strict=True) if line != other]
-        assert [line.strip() for line in changed] == ["▲ SOUND NOT TESTED: / . Settings"]
+        assert [line.strip() for line in changed] == ["▲ NO SOUND: only the screen rings. …"]
         assert not at.app.screen.query_one(NoticeLine).display
         await at.tick(minutes=45)
         assert at.app.screen.query_one(NoticeLine).display
-        assert "SOUND NOT TESTED" in at.text
+        assert "NO SOUND" in at.text
         assert "NOW · Kettle 1" in at.text
 
 

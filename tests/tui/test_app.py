@@ -176,18 +176,18 @@ async def test_settings_that_cannot_be_used_are_said_once(path, now):
 @pytest.mark.parametrize("size", SIZES)
 async def test_notices_stand_on_every_screen_until_they_are_over(path, now, size):
     async with opened(now, path, size=size) as at:
-        at.app.notices.stand("second", "SECOND THING here")
-        at.app.notices.stand("first", "FIRST THING here", first=True)
+        at.app.notices.stand("focus", "SECOND THING here")
+        at.app.notices.stand("sound", "FIRST THING here")
         await at.pilot.pause()
         assert "FIRST THING here" in at.text
         assert "(+1)" in at.text or at.text.index("FIRST") < at.text.index("SECOND")
         await at.press("+")
         assert "FIRST THING here" in at.text
-        at.app.notices.stand("first", "")
+        at.app.notices.stand("sound", "")
         await at.pilot.pause()
         assert "FIRST" not in at.text
         assert "SECOND THING here" in at.text
-        at.app.notices.stand("second", "")
+        at.app.notices.stand("focus", "")
         await at.press("+")
         assert "THING" not in at.text
 

@@ -1,5 +1,6 @@
 """The bench and the computer: a stop, a sleep, a clock that is set, a second window, a computer that may not sleep."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -9,6 +10,7 @@ from tui_bench import SIZES, opened
 
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
+from shopmate.errors import LogError
 from shopmate.session import Session
 from shopmate.steady import Steady
 
@@ -61,12 +63,44 @@ async def test_a_clock_that_is_set_is_said_until_it_was_seen_and_the_time_left_s
         await at.tick(seconds=0)
         assert "CLOCK WAS SET back 3 h 00" in at.text
         assert clocks_.face(at.session.clocks[0], now()) == "20:00"
+        await at.press(",")
         await at.tick(minutes=11)
+        assert "CLOCK WAS SET" in at.text  # it was not drawn for long enough
+        seen = await at.wait(45)
+        assert "keep" in " ".join(seen)  # to its end on a narrow screen too
         assert "CLOCK WAS SET" in at.text  # nobody pressed a key since
         await at.press(",")
         await at.tick(seconds=1)
         assert "CLOCK WAS SET" not in at.text
         assert [event.data["stage"] for event in at.session.log.events() if event.kind == "alarm"] == []
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)], ids=str)
+async def test_a_sound_not_tested_hides_neither_a_clock_that_was_set_nor_what_is_not_on_disk(
+    path, now, steady, size, monkeypatch
+):
+    def full(*_):
+        raise LogError("full")
+
+    async with opened(now, path, size, steady=steady, heard=None) as at:
+        await at.press("E")
+        await at.to("Give the length")
+        assert "SOUND NOT TESTED" in at.text
+        steady.set_wall(hours=3)
+        await at.tick(seconds=0)
+        assert "CLOCK WAS SET" in at.text
+        monkeypatch.setattr(at.session, "keep_typing", full)
+        await at.press("1")
+        assert "NOT ON DISK" in at.text
+        seen = await at.wait(90)
+        rows = list(dict.fromkeys(line.strip() for text in seen for line in text.splitlines() if "▲" in line))
+        first = [next(place for place, row in enumerate(rows) if words in row) for words in ("NOT ON", "CLOCK WAS", "SOUND NOT")]
+        assert first == sorted(first)
+        assert all("(+" in row for row in rows)
+        whole = " ".join(re.sub(r"^▲ \(\+\d\) ([A-Z ]+ … )?|( …)?$", "", row) for row in rows)  # the pieces put together
+        assert "NOT ON DISK: what is being typed. Free the disk, or close what else holds the file" in whole
+        assert "CLOCK WAS SET forward 3 h 00 min at 11:00; clocks keep the time that passed; check those begun before" in whole
+        assert "SOUND NOT TESTED: / . Settings" in whole
 
 
 async def test_a_key_looks_at_the_clock_before_it_acts(path, now, steady):
@@ -181,6 +215,7 @@ async def test_where_it_cannot_be_kept_awake_that_is_said_once_and_stands_with_t
     async with opened(now, path, size, awake=Awake(None)) as at:
         await at.tick(seconds=1)
         assert "SLEEP IS SILENT" in at.text
+        await at.wait(30)
         await at.press(",")
         await at.tick(minutes=1)
         assert "SLEEP IS SILENT" not in at.text

@@ -64,6 +64,14 @@ class opened:
         self.app.tick()
         await self.pilot.pause()
 
+    async def wait(self, seconds):
+        """Let so many seconds pass one by one, and return what was on the screen after each."""
+        seen = []
+        for _ in range(seconds):
+            await self.tick(seconds=1)
+            seen.append(self.text)
+        return seen
+
     @property
     def session(self) -> Session:
         return self.app.session

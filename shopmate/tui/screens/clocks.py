@@ -82,7 +82,7 @@ class ClocksScreen(KeyedScreen[None]):
         words = [phrase("Clocks")]
         if len(pages) > 1:
             words = [phrase("Clocks, page {number} of {count}", self.page + 1, len(pages))]
-        return " · ".join([*words, phrase("SLEEP IS SILENT")] if self.app.desk.watching.sleep_is_silent else words)
+        return " · ".join([*words, *self.app.desk.watching.against_alarms])
 
     def type_key(self, event: events.Key) -> bool:
         return self.looking is None and self.digits > 1 and event.key.isdigit() and self.type_number(event.key)

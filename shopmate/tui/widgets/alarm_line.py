@@ -13,6 +13,7 @@ from textual.widget import Widget
 
 from shopmate import clock as clocks_
 from shopmate.clock import Clock, State
+from shopmate.dialogue.notices import Board
 from shopmate.phrases import phrase
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import notice_line
@@ -38,7 +39,7 @@ class AlarmLine(Widget):
     now: reactive[datetime | None] = reactive(None)
     is_lit: reactive[bool] = reactive(True)
     """Whether the mark of the alarm is lit at the moment."""
-    notices: reactive[tuple[str, ...]] = reactive(())
+    board: reactive[Board] = reactive(Board())
     """Notices shown here while nothing else is, where there is no row to spare for them."""
 
     def watch_now(self) -> None:
@@ -61,8 +62,8 @@ class AlarmLine(Widget):
 
     def render(self) -> Content:
         shown = rows(self.clocks, self.now, self.size.width, self.most(), self.is_lit) if self.now is not None else []
-        if not shown and self.notices:
-            return notice_line.row(self.notices, self.size.width)
+        if not shown and self.board.words:
+            return notice_line.row(self.board, self.size.width)
         return Content("\n").join(shown)
 
 
