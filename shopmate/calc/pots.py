@@ -74,6 +74,21 @@ class _Plan:
     last: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """What is needed and what was mixed already, both in g, and the m² and the m of it, where they are known."""
+
+    total: float
+    done: float
+    area: float | None
+    length: float | None
+
+    @property
+    def rest(self) -> float:
+        """What is still to mix, in g."""
+        return self.total - self.done
+
+
 def _plan(total: float, most: float, step: float) -> _Plan:
     """Return the fewest pots that hold at most `most` each, as even as the scale allows, all in g.
 
@@ -115,47 +130,34 @@ def _compute(
         *_pace_after_stirring(pace_minutes, stir),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
     )
-    net, extra, step = needed.value_in("g"), loss.value_in("%"), scale_step.value_in("g")
-    total, done = net * (1 + extra / 100), mixed.value_in("g")
-    rest = total - done
-    top = math.inf if largest is None else largest.value_in("g")
-    lasts = in_unit(use_by, "min")
+    step, lasts = scale_step.value_in("g"), in_unit(use_by, "min")
+    job, working = _job(needed, loss, mixed, area, length)
     per_resin, split = _hardener_per_resin(ratio, in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL"))
-    working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total)} g"]
-    if done > 0:
-        working.append(f"still to mix = {sig(total)} g − {sig(done)} g = {sig(rest)} g")
-    if rest < total * NOISE:
-        return _covered(total, done, next_pot, working)
+    if job.rest < job.total * NOISE:
+        return _covered(job, next_pot, working)
     before = stir.value_in("min")
-    pace, lines = _timed_pace(pace_mass, pace_minutes, before)
-    for size, an_hour, unit in ((area, area_an_hour, "m²"), (length, length_an_hour, "m")):
-        if size is not None and an_hour is not None:
-            pace, lines = _pace_of_work(size.value_in(unit), an_hour.value_in(f"{unit}/h"), unit, total, before)
+    pace, lines = _timed_pace(pace_mass, pace_minutes, before) or _pace_of_work(
+        job, in_unit(area_an_hour, "m²/h"), in_unit(length_an_hour, "m/h"), before
+    )
     working += lines
-    worked = math.inf if pace is None or lasts is None else pace.mass(lasts)
+    top = math.inf if largest is None else largest.value_in("g")
+    worked = math.inf
     if pace is not None and lasts is not None:
-        share = f"({sig(lasts)} − {sig(before)}) min / {sig(pace.per_gram, 3)} min/g"
-        working.append(f"worked in time = {share} = {sig(max(worked, 0), 3)} g")
+        worked = pace.mass(lasts)
+        working.append(_worked_line(pace, lasts, worked))
         # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
-        least = min(_LEAST_POT.value, rest, top)
+        least = min(_LEAST_POT.value, job.rest, top)
         if worked < least * (1 - NOISE):
-            return _too_slow(pace, least, lasts, (total, rest, max(worked, 0.0)), working)
+            return _too_slow(pace, least, lasts, job, max(worked, 0.0), working)
     limit = min(top, worked)
-    if limit < step * (1 - NOISE):
-        what = f"a pot of {sig(limit)} g is less than one step of the scale, {units.show(scale_step)}"
-        refuse(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
-    plan = _plan(rest, limit, step)
-    minutes = None if pace is None else pace.minutes(plan.each)
-    working += _plan_lines(plan, rest, limit, scale_step, next_pot)
-    if minutes is not None and pace is not None:
-        working.append(
-            f"each takes {sig(pace.before)} + {sig(pace.per_gram, 3)} × {sig(plan.each)} = {minutes:.1f} min"
-            + (f", {lasts - minutes:.1f} min before it must be used up" if lasts is not None else "")
-        )
+    _refuse_coarse(limit, scale_step)
+    plan = _plan(job.rest, limit, step)
     weighed = _weighed(plan, per_resin, step) if ratio is not None else {}
-    if weighed:
-        resin = weighed["scale_resin"]
-        working += [split, f"resin of each = {sig(plan.each)} g / {sig(1 + per_resin)} = {sig(resin)} g"]
+    working += [
+        *_plan_lines(plan, job.rest, limit, scale_step, next_pot),
+        *_time_lines(pace, plan, lasts),
+        *_split_lines(plan, per_resin, weighed, split),
+    ]
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
@@ -163,16 +165,11 @@ def _compute(
             "each": plan.each,
             "last": plan.last,
             **weighed,
-            "minutes": minutes,
-            "spare": None if minutes is None or lasts is None else lasts - minutes,
-            "whole": None if pace is None else (plan.pots - 1) * pace.minutes(plan.each) + pace.minutes(plan.last),
-            "total": total,
-            "rest": rest,
-            "pot_area": None if area is None else area.value_in("m²") * plan.each / total,
-            "pot_length": None if length is None else length.value_in("m") * plan.each / total,
-            "area_an_hour": _an_hour(area, "m²", pace, total),
-            "length_an_hour": _an_hour(length, "m", pace, total),
-            "verdict": _verdict(pace, lasts, _plan(rest, top, step) if step <= top < math.inf else plan),
+            **_times(pace, plan, lasts),
+            **_of_the_work(job, pace, plan),
+            "total": job.total,
+            "rest": job.rest,
+            "verdict": _verdict(pace, lasts, _plan(job.rest, top, step) if step <= top < math.inf else plan),
             "worked": worked if worked < math.inf else None,
         },
         tuple(working),
@@ -180,11 +177,71 @@ def _compute(
             *_unknown_cautions(largest, lasts, pace, plan),
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
-            *_rest_cautions(rest, done),
+            *_rest_cautions(job),
             *(_scale_cautions(weighed["last_hardener"], step) if weighed else []),
             _ONE_BY_ONE,
         ),
     )
+
+
+def _job(
+    needed: Quantity, loss: Quantity, mixed: Quantity, area: Quantity | None, length: Quantity | None
+) -> tuple[_Job, list[str]]:
+    """Return the job with its loss, and its working."""
+    net, extra = needed.value_in("g"), loss.value_in("%")
+    job = _Job(net * (1 + extra / 100), mixed.value_in("g"), in_unit(area, "m²"), in_unit(length, "m"))
+    working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(job.total)} g"]
+    if job.done > 0:
+        working.append(f"still to mix = {sig(job.total)} g − {sig(job.done)} g = {sig(job.rest)} g")
+    return job, working
+
+
+def _worked_line(pace: _Pace, lasts: float, worked: float) -> str:
+    share = f"({sig(lasts)} − {sig(pace.before)}) min / {sig(pace.per_gram, 3)} min/g"
+    return f"worked in time = {share} = {sig(max(worked, 0), 3)} g"
+
+
+def _refuse_coarse(limit: float, scale_step: Quantity) -> None:
+    """Refuse a scale whose step is more than a pot may hold, in g."""
+    if limit < scale_step.value_in("g") * (1 - NOISE):
+        what = f"a pot of {sig(limit)} g is less than one step of the scale, {units.show(scale_step)}"
+        refuse(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
+
+
+def _time_lines(pace: _Pace | None, plan: _Plan, lasts: float | None) -> list[str]:
+    if pace is None:
+        return []
+    minutes = pace.minutes(plan.each)
+    spare = "" if lasts is None else f", {lasts - minutes:.1f} min before it must be used up"
+    return [f"each takes {sig(pace.before)} + {sig(pace.per_gram, 3)} × {sig(plan.each)} = {minutes:.1f} min{spare}"]
+
+
+def _split_lines(plan: _Plan, per_resin: float, weighed: dict[str, float], split: str) -> list[str]:
+    if not weighed:
+        return []
+    return [split, f"resin of each = {sig(plan.each)} g / {sig(1 + per_resin)} = {sig(weighed['scale_resin'])} g"]
+
+
+def _times(pace: _Pace | None, plan: _Plan, lasts: float | None) -> dict[str, float | None]:
+    """Return how long the pots take, in min; nothing where the pace is not known."""
+    if pace is None:
+        return {}
+    minutes = pace.minutes(plan.each)
+    return {
+        "minutes": minutes,
+        "spare": None if lasts is None else lasts - minutes,
+        "whole": (plan.pots - 1) * minutes + pace.minutes(plan.last),
+    }
+
+
+def _of_the_work(job: _Job, pace: _Pace | None, plan: _Plan) -> dict[str, float | None]:
+    """Return the m² and the m of a pot, and the pace in them; None where they are not known."""
+    found: dict[str, float | None] = {}
+    for name, size in (("area", job.area), ("length", job.length)):
+        if size is not None:
+            found[f"pot_{name}"] = size * plan.each / job.total
+            found[f"{name}_an_hour"] = None if pace is None else 60 * size / (pace.per_gram * job.total)
+    return found
 
 
 def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, next_pot: int) -> list[str]:
@@ -212,10 +269,10 @@ def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
     }
 
 
-def _timed_pace(mass: Quantity | None, minutes: Quantity | None, before: float) -> tuple[_Pace | None, list[str]]:
+def _timed_pace(mass: Quantity | None, minutes: Quantity | None, before: float) -> tuple[_Pace, list[str]] | None:
     """Return the pace of a pot that was timed, and its working; None where none was."""
     if mass is None or minutes is None:
-        return None, []
+        return None
     timed, taken = mass.value_in("g"), minutes.value_in("min")
     pace = _Pace(before, (taken - before) / timed)
     return pace, [
@@ -224,20 +281,18 @@ def _timed_pace(mass: Quantity | None, minutes: Quantity | None, before: float) 
     ]
 
 
-def _pace_of_work(size: float, an_hour: float, unit: str, total: float, before: float) -> tuple[_Pace, list[str]]:
-    """Return the pace of so many m² or m an hour, on which all of the mix is spread, and its working."""
-    pace = _Pace(before, 60 * size / an_hour / total)
-    return pace, [
-        f"pace = 60 min/h × {sig(size)} {unit} / ({sig(an_hour)} {unit}/h × {sig(total)} g) = {sig(pace.per_gram, 3)} min/g "
-        f"after {sig(pace.before)} min of pouring and stirring"
-    ]
-
-
-def _an_hour(size: Quantity | None, unit: str, pace: _Pace | None, total: float) -> float | None:
-    """Return the pace as area or length an hour of spreading; None where either is not known."""
-    if size is None or pace is None:
-        return None
-    return 60 * size.value_in(unit) / (pace.per_gram * total)
+def _pace_of_work(
+    job: _Job, area_an_hour: float | None, length_an_hour: float | None, before: float
+) -> tuple[_Pace | None, list[str]]:
+    """Return the pace of so many m² or m an hour, on which all of the mix is spread, and its working; None without one."""
+    for size, an_hour, unit in ((job.area, area_an_hour, "m²"), (job.length, length_an_hour, "m")):
+        if size is not None and an_hour is not None:
+            pace = _Pace(before, 60 * size / an_hour / job.total)
+            return pace, [
+                f"pace = 60 min/h × {sig(size)} {unit} / ({sig(an_hour)} {unit}/h × {sig(job.total)} g) = "
+                f"{sig(pace.per_gram, 3)} min/g after {sig(before)} min of pouring and stirring"
+            ]
+    return None, []
 
 
 def _one_pace(
@@ -290,33 +345,32 @@ def _hardener_per_resin(ratio: Ratio | None, resin_density: float | None, harden
     return by_weight, f"hardener to 1 g of resin = {b}/{a}{times} = {sig(by_weight)} g"
 
 
-def _covered(total: float, done: float, next_pot: int, working: list[str]) -> Answer:
+def _covered(job: _Job, next_pot: int, working: list[str]) -> Answer:
     """Return that nothing is left to mix."""
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
             "pots": float(next_pot - 1),
-            "total": total,
+            "total": job.total,
             "rest": 0.0,
             "verdict": _COVERED,
         },
         tuple(working),
         (
-            f"{sig(done)} g mixed is all of the {sig(total)} g needed: mix no more unless the work shows a dry place, and give "
-            "what that takes as what is needed",
+            f"{sig(job.done)} g mixed is all of the {sig(job.total)} g needed: mix no more unless the work shows a dry place, and "
+            "give what that takes as what is needed",
         ),
     )
 
 
-def _too_slow(pace: _Pace, least: float, lasts: float, masses: tuple[float, float, float], working: list[str]) -> Answer:
+def _too_slow(pace: _Pace, least: float, lasts: float, job: _Job, worked: float, working: list[str]) -> Answer:
     """Return that no pot worth mixing is worked in time, with the pot life that would be enough."""
-    total, rest, worked = masses
     enough = round_up(pace.minutes(least))
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
-            "total": total,
-            "rest": rest,
+            "total": job.total,
+            "rest": job.rest,
             "verdict": _SLOW,
             "worked": worked,
             "use_by_enough": float(enough),
@@ -372,10 +426,12 @@ def _size_cautions(plan: _Plan) -> list[str]:
     ]
 
 
-def _rest_cautions(rest: float, done: float) -> list[str]:
-    if done == 0 or rest >= _LEAST_POT.value:
+def _rest_cautions(job: _Job) -> list[str]:
+    if job.done == 0 or job.rest >= _LEAST_POT.value:
         return []
-    return [f"only {sig(rest)} g are left to mix, hardly more than cup and brush keep: look first whether the work needs them"]
+    return [
+        f"only {sig(job.rest)} g are left to mix, hardly more than cup and brush keep: look first whether the work needs them"
+    ]
 
 
 def _scale_cautions(hardener: float, step: float) -> list[str]:
