@@ -10,6 +10,7 @@ from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Meas
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import round_up
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -65,6 +66,43 @@ _LOOSE = Threshold(
 """Share of its force under which a clamp is one that the spacing asks for, not the pressure."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Spread:
+    """What spreads the force of a clamp: the height of the caul and the pad of the clamp, in mm."""
+
+    high: float
+    foot: float
+
+    @property
+    def spacing(self) -> float:
+        """The mm of the joint that one clamp presses."""
+        return self.foot + _CAUL_SPREAD * self.high
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """The rows of clamps, how many stand in each, and the mm of the joint along which they stand."""
+
+    across: int
+    in_row: int
+    long: float
+
+    @property
+    def clamps(self) -> int:
+        """How many clamps that is."""
+        return self.across * self.in_row
+
+    @property
+    def apart(self) -> float:
+        """From clamp to clamp, in mm."""
+        return self.long / self.in_row
+
+    @property
+    def first(self) -> float:
+        """From the end of the joint to the first clamp, in mm."""
+        return self.apart / 2
+
+
 def _glues() -> tuple[str, ...]:
     return tuple(dict.fromkeys(row["glue"] for row in tables.load("glue_pressures").rows))
 
@@ -97,75 +135,34 @@ def _compute(
     if problems := [*_needs(pressure, glue, wood), *_spreads(caul, pad), *_strength_for(strength, glue, wood)]:
         raise InputError(*problems)
     long, wide = length.value_in("mm"), width.value_in("mm")
-    area = long * wide / 1e6
+    area, each = long * wide / 1e6, clamp_force.value_in("kN")
     usual = _range(glue, wood)
     # The upper end of a range counts: clamps enough for it are enough for all of it.
     pressed = pressure or (usual[1] if usual else None)
-    working = [f"area = {sig(long)} mm × {sig(wide)} mm = {sig(area)} m²"]
-
-    force = by_force = None
-    if pressed is not None:
-        kpa, each = pressed.value_in("kPa"), clamp_force.value_in("kN")
-        force = kpa * area
-        by_force = round_up(force / each)
-        taken = "" if pressure else f", the upper end for {glue} on {wood}"
-        working += [
-            f"pressure = {units.show(pressed)} = {sig(kpa)} kPa{taken}",
-            f"force = pressure × area = {sig(kpa)} kPa × {sig(area)} m² = {sig(force)} kN",
-            f"clamps by force = {sig(force)} kN ÷ {sig(each)} kN = {sig(force / each)}, so {by_force}",
-        ]
-
-    spacing = by_spread = rows = None
-    if caul is not None:
-        high, foot = caul.value_in("mm"), pad.value_in("mm") if pad else 0.0
-        spacing = foot + _CAUL_SPREAD * high
-        by_spread, rows = round_up(long / spacing), round_up(wide / spacing)
-        working += [
-            f"spacing = pad + 2 × caul = {sig(foot)} + 2 × {sig(high)} = {sig(spacing)} mm"
-            + ("" if pad else " (no pad given: counted as a point)"),
-            f"clamps by spread = {sig(long)} ÷ {sig(spacing)} = {sig(long / spacing)}, so {by_spread} in a row; "
-            f"rows = {sig(wide)} ÷ {sig(spacing)} = {sig(wide / spacing)}, so {rows}",
-        ]
-
-    clamps = apart = first = force_each = None
-    needed = [by_force, by_spread and by_spread * (rows or 1)]
-    if any(needed):
-        across = rows or 1
-        # Whole rows, so that no stretch of the joint has fewer clamps than another.
-        in_row = round_up(max(filter(None, needed)) / across)
-        clamps = in_row * across
-        apart = long / in_row
-        first = apart / 2
-        working.append(
-            f"in a row {in_row}, {sig(apart)} mm apart, the first {sig(first)} mm from the end; {across} × {in_row} = {clamps}"
-        )
-        if force is not None:
-            force_each = force / clamps
-            working.append(f"each presses = {sig(force)} kN ÷ {clamps} = {force_each:.3f} kN")
-
+    taken = "" if pressure else f", the upper end for {glue} on {wood}"
+    force = None if pressed is None else pressed.value_in("kPa") * area
+    by_force = None if force is None else round_up(force / each)
+    spread = None if caul is None else _Spread(caul.value_in("mm"), pad.value_in("mm") if pad else 0.0)
+    by_spread = None if spread is None else round_up(long / spread.spacing)
+    rows = None if spread is None else round_up(wide / spread.spacing)
+    laid = _laid_out(long, by_force, by_spread, rows)
+    force_each = None if laid is None or force is None else force / laid.clamps
     best, part = _best(strength, glue, wood), _part(glue, wood) if strength is not None else None
-    if best is not None and part is not None and strength is not None:
-        pascals = strength.value_in("MPa")
-        working.append(f"best pressure = {sig(part)} × {sig(pascals)} MPa = {sig(best / 1000)} MPa")
     vacuum = _BAG.value_in("kPa") * area
-    working.append(f"vacuum bag = {units.show(_BAG)} = {sig(_BAG.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN")
-    spread = None if caul is None else (caul.value_in("mm"), pad.value_in("mm") if pad else 0.0)
-    taller, stronger = _fitting(long, wide, force, clamp_force.value_in("kN"), spread)
+    taller, stronger = _fitting(long, wide, force, each, spread)
     remedies = [name for name, need in (("stronger clamps", stronger), ("higher caul", taller)) if need is not None]
     crowded = (stronger or 0.0) > _BAR_CLAMP.value or (taller or 0) > _CAUL_HIGH.value
-    if remedies:
-        working.append(f"clamps want {_SIDE_BY_SIDE:g} mm each along an edge and reach {_REACH} rows (common practice)")
 
     return Answer(
         {
-            "clamps": clamps,
-            "apart": apart,
-            "verdict": _verdict(crowded, remedies) if clamps else None,
-            "first": first,
+            "clamps": laid.clamps if laid else None,
+            "apart": laid.apart if laid else None,
+            "verdict": _verdict(crowded, remedies) if laid else None,
+            "first": laid.first if laid else None,
             "force": force,
             "force_each": force_each,
             "clamps_by_force": by_force,
-            "spacing": spacing,
+            "spacing": spread.spacing if spread else None,
             "clamps_by_spread": by_spread,
             "rows": rows,
             "pressure_low": usual[0] if usual else None,
@@ -176,15 +173,81 @@ def _compute(
             "caul_wanted": taller,
             "strength_part": part,
         },
-        tuple(working),
         (
-            *_number_cautions(crowded, clamps, force, vacuum, pressed),
-            *([] if crowded else _remedy_cautions(clamps, taller, stronger)),
+            f"area = {sig(long)} mm × {sig(wide)} mm = {sig(area)} m²",
+            *_force_lines(pressed, taken, area, each),
+            *_spread_lines(long, wide, spread, pad),
+            *_row_lines(laid, force),
+            *_best_lines(strength, part, best),
+            f"vacuum bag = {units.show(_BAG)} = {sig(_BAG.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN",
+            *_remedy_lines(remedies),
+        ),
+        (
+            *_number_cautions(crowded, laid.clamps if laid else None, force, vacuum, pressed),
+            *([] if crowded else _remedy_cautions(laid.clamps if laid else None, taller, stronger)),
             *_pressure_cautions(pressure, usual, glue, wood, best),
             *_spread_cautions(caul, force_each, clamp_force),
             *_glue_cautions(glue),
         ),
     )
+
+
+def _laid_out(long: float, by_force: int | None, by_spread: int | None, rows: int | None) -> _Layout | None:
+    """Return enough clamps for the force and for the spread, in whole rows; None where neither is known.
+
+    Whole rows, so that no stretch of the joint has fewer clamps than another.
+    """
+    across = rows or 1
+    needed = max(by_force or 0, (by_spread or 0) * across)
+    return _Layout(across, round_up(needed / across), long) if needed else None
+
+
+def _force_lines(pressed: Quantity | None, taken: str, area: float, each: float) -> list[str]:
+    if pressed is None:
+        return []
+    kpa = pressed.value_in("kPa")
+    force = kpa * area
+    return [
+        f"pressure = {units.show(pressed)} = {sig(kpa)} kPa{taken}",
+        f"force = pressure × area = {sig(kpa)} kPa × {sig(area)} m² = {sig(force)} kN",
+        f"clamps by force = {sig(force)} kN ÷ {sig(each)} kN = {sig(force / each)}, so {round_up(force / each)}",
+    ]
+
+
+def _spread_lines(long: float, wide: float, spread: _Spread | None, pad: Quantity | None) -> list[str]:
+    if spread is None:
+        return []
+    spacing = spread.spacing
+    return [
+        f"spacing = pad + 2 × caul = {sig(spread.foot)} + 2 × {sig(spread.high)} = {sig(spacing)} mm"
+        + ("" if pad else " (no pad given: counted as a point)"),
+        f"clamps by spread = {sig(long)} ÷ {sig(spacing)} = {sig(long / spacing)}, so {round_up(long / spacing)} in a row; "
+        f"rows = {sig(wide)} ÷ {sig(spacing)} = {sig(wide / spacing)}, so {round_up(wide / spacing)}",
+    ]
+
+
+def _row_lines(laid: _Layout | None, force: float | None) -> list[str]:
+    if laid is None:
+        return []
+    lines = [
+        f"in a row {laid.in_row}, {sig(laid.apart)} mm apart, the first {sig(laid.first)} mm from the end; "
+        f"{laid.across} × {laid.in_row} = {laid.clamps}"
+    ]
+    if force is not None:
+        lines.append(f"each presses = {sig(force)} kN ÷ {laid.clamps} = {force / laid.clamps:.3f} kN")
+    return lines
+
+
+def _best_lines(strength: Quantity | None, part: float | None, best: float | None) -> list[str]:
+    if strength is None or part is None or best is None:
+        return []
+    return [f"best pressure = {sig(part)} × {sig(strength.value_in('MPa'))} MPa = {sig(best / 1000)} MPa"]
+
+
+def _remedy_lines(remedies: list[str]) -> list[str]:
+    if not remedies:
+        return []
+    return [f"clamps want {_SIDE_BY_SIDE:g} mm each along an edge and reach {_REACH} rows (common practice)"]
 
 
 def _needs(pressure: Quantity | None, glue: str | None, wood: str | None) -> list[FieldProblem]:
@@ -226,18 +289,17 @@ def _best(strength: Quantity | None, glue: str | None, wood: str | None) -> floa
 
 
 def _fitting(
-    long: float, wide: float, force: float | None, each: float, spread: tuple[float, float] | None
+    long: float, wide: float, force: float | None, each: float, spread: _Spread | None
 ) -> tuple[int | None, float | None]:
     """Return the height of caul in mm and the force of a clamp in kN with which clamps fit side by side in at most two rows,
-    each rounded up, and None where what is there is enough; all in mm and kN, `spread` the height of caul and the pad."""
+    each rounded up, and None where what is there is enough; all in mm and kN."""
     slots = max(1, math.floor(long / _SIDE_BY_SIDE * (1 + NOISE)))
     taller, rows = None, 1
     if spread is not None:
-        high, foot = spread
         wanted = max(long / slots, wide / _REACH)
-        if foot + _CAUL_SPREAD * high < wanted * (1 - NOISE):
-            taller = round_up((wanted - foot) / _CAUL_SPREAD)
-        rows = round_up(wide / (foot + _CAUL_SPREAD * (taller or high)))
+        if spread.spacing < wanted * (1 - NOISE):
+            taller = round_up((wanted - spread.foot) / _CAUL_SPREAD)
+        rows = round_up(wide / _Spread(taller or spread.high, spread.foot).spacing)
     stronger = None
     if force is not None and force > each * slots * rows * (1 + NOISE):
         stronger = round_up(force / (slots * rows) * 10) / 10
