@@ -48,6 +48,7 @@ NEAR = {
         "test_session*", "test_project", "session/*", "test_holds", "test_for_later", "test_half_typed", "test_pace",
         "test_turns", "test_aging", "test_wall", "test_before_mixing", "test_curve", "test_export", "test_sheet", "test_shelf",
         "test_lock", "tui/test_step_panel", "test_demo", "test_shipped_recipes", "test_time_machine",
+        "test_checkpoint",
     ),
     "recipe": (
         "test_recipe*", "test_shelf", "recipe/*", "test_turns", "test_holds", "test_pace", "test_sheet", "test_before_mixing",

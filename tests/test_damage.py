@@ -249,17 +249,17 @@ def proved(path: Path, events: list[Event]) -> list[Damage]:
     return damages
 
 
-@pytest.mark.parametrize("page", range(8))
+@pytest.mark.parametrize("page", range(10))
 def test_a_page_that_is_spoilt_loses_the_events_on_it_alone(path: Path, events: list[Event], page: int) -> None:
     content = bytearray(path.read_bytes())
     content[page * 4096 : (page + 1) * 4096] = random.Random(page).randbytes(4096)
     path.write_bytes(content)
-    if page in (1, 2) and read_any(path) == (events, []):
-        return  # the changes of form: of a table and its index one is enough
+    if page in (1, 2, 6, 7) and read_any(path) == (events, []):
+        return  # of the changes of form and their index one is enough, and what is kept beside can be worked out again
     assert len([damage for damage in proved(path, events) if damage.number is not None]) < COUNT / 2
 
 
-@pytest.mark.parametrize("size", [4096 * 7, 4096 * 8 + 100])
+@pytest.mark.parametrize("size", [4096 * 9, 4096 * 10 + 100])
 def test_a_file_cut_short_keeps_the_events_before_the_cut(path: Path, events: list[Event], size: int) -> None:
     path.write_bytes(path.read_bytes()[:size])
     proved(path, events)

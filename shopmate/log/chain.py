@@ -6,7 +6,6 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from hashlib import blake2b
-from itertools import zip_longest
 from typing import NamedTuple
 
 from shopmate.records import dataclass
@@ -96,23 +95,24 @@ def row_sum(row: Row, before: bytes) -> bytes:
 class Chain:
     """Reads rows one after another from a number on, and keeps what is wrong with them."""
 
-    def __init__(self, after: int = 0, before: bytes = START) -> None:
-        """Begin after the event of a number whose checksum is `before`."""
-        self.last, self.before = after, before
+    def __init__(self, after: int = 0, before: bytes | None = START) -> None:
+        """Begin after the event of a number whose checksum is `before`, None where that is not known."""
+        self.last, self.before = after, before or START
         """Number and checksum of the event read last."""
         self.damages: list[Damage] = []
         self._at = _NO_TIME
-        self._is_whole = True
+        self._is_whole = before is not None
         """Whether the event before is proved, so that the next has to follow it."""
 
-    def read(self, rows: Iterable[Row], until: int = 0) -> list[Event]:
+    def read(self, rows: Iterable[Row], until: int = 0, ahead: Row | None = None) -> list[Event]:
         """Return the events of rows given in the order of their numbers, and at least as many as are numbered to `until`.
 
+        `ahead` is the row after them, which is not read yet.
         What is damaged or missing is held by an event of the kind LOST.
         """
         events: list[Event] = []
         found = list(rows)
-        for row, following in zip_longest(found, found[1:]):
+        for row, following in zip(found, [*found[1:], ahead], strict=True) if found else ():
             if row.id > self.last:
                 self._miss(row.id - 1, events)
                 events.append(self._event(row, following))

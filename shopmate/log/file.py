@@ -6,7 +6,7 @@ import json
 import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
@@ -37,6 +37,8 @@ class Log:
         self.path, self.read_only = path, read_only
         self.damages: list[Damage] = []
         """What has been found damaged so far: of a file that has any, nothing more is written."""
+        self._proving = Chain()
+        """How far the events were proved that were not read."""
         if in_memory:
             self._connection = sqlite3.connect(":memory:", isolation_level=None)
             form.make(self._connection)
@@ -94,6 +96,73 @@ class Log:
                 return self._events(after)
         except (OSError, *form.FAULTS) as error:
             raise _told(self.path, _NOT_READ, error) from error
+
+    def event(self, number: int) -> Event:
+        """Return the event of a number; one that is lost is told and held as by `events`. LogError as there."""
+        try:
+            chain = Chain(number - 1, None)
+            (event,) = chain.read(form.rows(self._connection, "WHERE id = ?", number), number)
+        except form.FAULTS as error:
+            raise _told(self.path, _NOT_READ, error) from error
+        self._find(*chain.damages)
+        return event
+
+    def sum_of(self, number: int) -> str:
+        """Return the checksum of the event of a number, '' where there is none; LogError where it cannot be read."""
+        try:
+            row = next(form.rows(self._connection, "WHERE id = ?", number), None)
+        except form.FAULTS as error:
+            raise _told(self.path, _NOT_READ, error) from error
+        return row.sum.decode("ascii", "replace") if row is not None else ""
+
+    def prove(self, until: int, most: int) -> bool:
+        """Go on proving the events numbered to `until` that were not read, `most` at a time; return whether more are left.
+
+        What is damaged is told in `damages`.
+        """
+        chain = self._proving
+        if chain.last >= until:
+            return False
+        try:
+            rows = list(form.rows(self._connection, "WHERE id > ? ORDER BY id LIMIT ?", chain.last, most + 1))
+        except form.FAULTS:
+            self._find(Damage(None, _MISPAGED))
+            chain.last = until
+            return False
+        chain.read(rows[:most], until if len(rows) <= most else 0, rows[most] if len(rows) > most else None)
+        self._find(*chain.damages)
+        return chain.last < until
+
+    # What is kept beside the events, and can be worked out of them
+
+    def kept_names(self) -> list[str]:
+        """Return the names of what is kept; none where they cannot be read."""
+        try:
+            return [name for (name,) in self._connection.execute("SELECT name FROM kept")]
+        except form.FAULTS:
+            return []
+
+    def kept(self, name: str) -> str | None:
+        """Return what is kept under a name; None where nothing is, or not what was written."""
+        try:
+            found = self._connection.execute("SELECT data, sum FROM kept WHERE name = ?", (name,)).fetchone()
+        except form.FAULTS:
+            return None
+        return found[0] if found is not None and found[1] == form.kept_sum(name, found[0]) else None
+
+    def keep(self, rows: Mapping[str, str | None]) -> None:
+        """Keep texts under their names in place of what was, or with None nothing; LogError where it could not be written."""
+        with self._writing() as run:
+            for name, data in rows.items():
+                if data is None:
+                    run("DELETE FROM kept WHERE name = ?", (name,))
+                else:
+                    run("INSERT OR REPLACE INTO kept VALUES (?, ?, ?)", (name, data, form.kept_sum(name, data)))
+
+    def forget_kept(self) -> None:
+        """Keep nothing beside the events any more, as far as that can be: also of a file found damaged."""
+        with suppress(*form.FAULTS):
+            self._connection.execute("DELETE FROM kept")
 
     def _events(self, after: int) -> list[Event]:
         connection, most = self._connection, form.most(self._connection)

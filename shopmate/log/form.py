@@ -74,6 +74,11 @@ def typing_sum(*fields: bytes) -> bytes:
     return checksum(START, *fields)
 
 
+def kept_sum(name: str, data: str) -> str:
+    """Return the checksum of a row of what is kept beside the events."""
+    return checksum(START, name.encode(), data.encode()).decode()
+
+
 def _chain(connection: sqlite3.Connection) -> None:
     """Give every row the checksum that it has as it stands, and note how many there are."""
     last, before = 0, START
@@ -112,6 +117,8 @@ MIGRATIONS: dict[str, tuple[str | Callable[[sqlite3.Connection], None], ...]] = 
         _chain,
         _NOT_CHANGED,
     ),
+    # What can be worked out of the events, kept so that a long log is opened soon: no row of it is ever all there is of a thing.
+    "kept": ("CREATE TABLE kept (name TEXT PRIMARY KEY, data TEXT NOT NULL, sum TEXT NOT NULL) STRICT",),
 }
 """Changes of the file's form by name, in order; each is applied once, in one transaction with its record."""
 

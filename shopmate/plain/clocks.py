@@ -38,7 +38,7 @@ def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
     for number, clock in running.items():
         line = clocks_.line(clock, now)
         lines.say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))
-    seen = [curve.shop(session.project.readings, session.project.clocks.present, now, session.project.system)]
+    seen = [curve.shop(session.project.readings, session.project.clocks.not_over, now, session.project.system)]
     seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project)]
     for picture in seen:
         if picture is not None:

@@ -10,22 +10,25 @@ from shopmate.project.events.work import TakenBack
 from shopmate.project.project import REFERS, UNFIT, Project
 
 
-def fold(events: Sequence[Recorded], name: str) -> Project:
-    """Return the project that the events tell of; `name` is its name until an event gives one."""
+def fold(events: Sequence[Recorded], name: str, base: Project | None = None) -> Project:
+    """Return the project that the events tell of; `name` is its name until an event gives one.
+
+    With a `base`, which stays as it is, that of the events after it: none of them takes back one before.
+    """
     undone = {event.what.event for event in events if isinstance(event.what, TakenBack)}
     standing = [event for event in events if event.id not in undone]
-    project = Project(name)
+    project = base.apart() if base is not None else Project(name)
     try:
         for event in standing:
             _apply(project, event)
     except _DOES_NOT_FIT:
-        return _fold_what_fits(standing, name)
+        return _fold_what_fits(standing, base or Project(name))
     return project
 
 
-def _fold_what_fits(events: Iterable[Recorded], name: str) -> Project:
+def _fold_what_fits(events: Iterable[Recorded], base: Project) -> Project:
     """Return the project that events tell of some of which do not fit those before them; these are left out, and noted."""
-    project = Project(name)
+    project = base.apart()
     for event in events:
         after = project.apart()
         try:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, MutableMapping
+from collections.abc import Callable, Iterator, Mapping, MutableMapping
 from copy import copy
 from datetime import datetime, timedelta
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, Self, TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
-from shopmate.project.run import Run
+from shopmate.project.run import APART, Run
 from shopmate.records import dataclass, field, fields
 from shopmate.units import Quantity, System
 
@@ -50,56 +50,92 @@ class WallSet:
 Thing = TypeVar("Thing")
 
 
-class Kept(MutableMapping[str, Thing], Generic[Thing]):
-    """Runs or clocks by their keys, in the order they began; what is over is read from the file when it is looked at."""
+class Unread(NamedTuple):
+    """A run or a clock that is in the project file and was not looked at."""
 
-    def __init__(self, keys: Iterable[str] = (), load: Callable[[str], Thing] | None = None) -> None:
-        """Hold what stands on disk under these keys; `load` reads one."""
-        self._here: dict[str, Thing | None] = dict.fromkeys(keys)
-        self._load = load
+    row: str
+    """Name of what the file keeps of it."""
+    is_over: bool
+    """Whether nothing more happens to it by itself: a run that is finished with its clocks ended, or a clock that is ended."""
+
+
+class Kept(MutableMapping[str, Thing], Generic[Thing]):
+    """Runs or clocks by their keys, in the order they began; one that is unread is read when it is looked at."""
+
+    def __init__(self, here: Mapping[str, Thing | Unread] | None = None, read: Callable[[str], Thing] | None = None) -> None:
+        """Hold what is here; `read` reads what is unread by the name of its row."""
+        self.here: dict[str, Thing | Unread] = dict(here or {})
+        """What was looked at, or made since, and what is unread."""
+        self._read = read
 
     def __getitem__(self, key: str) -> Thing:
-        found = self._here[key]
-        if found is None:
-            assert self._load is not None
-            found = self._here[key] = self._load(key)
+        found = self.here[key]
+        if isinstance(found, Unread):
+            assert self._read is not None
+            found = self.here[key] = self._read(found.row)
         return found
 
     def __setitem__(self, key: str, thing: Thing) -> None:
-        self._here[key] = thing
+        self.here[key] = thing
 
     def __delitem__(self, key: str) -> None:
-        del self._here[key]
+        del self.here[key]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._here)
+        return iter(self.here)
 
     def __reversed__(self) -> Iterator[str]:
-        return reversed(self._here)
+        return reversed(self.here)
 
     def __len__(self) -> int:
-        return len(self._here)
+        return len(self.here)
 
     def __contains__(self, key: object) -> bool:
-        return key in self._here
+        return key in self.here
 
     def __repr__(self) -> str:
-        return repr(self._here)
+        return repr(self.here)
 
     @property
-    def present(self) -> list[Thing]:
-        """Those that are not on disk alone: all that are not over, and what was looked at."""
-        return [thing for thing in self._here.values() if thing is not None]
+    def not_over(self) -> list[Thing]:
+        """All that is not over, and of the rest what was looked at."""
+        unread = [key for key, thing in self.here.items() if isinstance(thing, Unread) and not thing.is_over]
+        for key in unread:
+            self[key]
+        return [thing for thing in self.here.values() if not isinstance(thing, Unread)]
 
-    def is_present(self, key: str) -> bool:
-        """Return whether the thing of a key is at hand without being read."""
-        return self._here[key] is not None
-
-    def copy(self) -> Kept[Thing]:
+    def copy(self) -> Self:
         """Return the same, to be changed by itself."""
-        after = Kept[Thing]((), self._load)
-        after._here = self._here.copy()
+        return type(self)(self.here, self._read)
+
+
+class Clocks(Kept[Clock]):
+    """The clocks of a project; those that run are known without looking at all there ever were."""
+
+    def __init__(self, here: Mapping[str, Clock | Unread] | None = None, read: Callable[[str], Clock] | None = None) -> None:
+        super().__init__(here, read)
+        self._running = {key for key, clock in self.here.items() if not isinstance(clock, Unread) and clock.ended_at is None}
+
+    def __setitem__(self, key: str, clock: Clock) -> None:
+        super().__setitem__(key, clock)
+        if clock.ended_at is None:
+            self._running.add(key)
+        else:
+            self._running.discard(key)
+
+    def __delitem__(self, key: str) -> None:
+        super().__delitem__(key)
+        self._running.discard(key)
+
+    def copy(self) -> Self:
+        after = type(self).__new__(type(self))
+        after.here, after._read, after._running = self.here.copy(), self._read, self._running.copy()
         return after
+
+    @property
+    def running(self) -> list[Clock]:
+        """The clocks not ended, in the order they were started, by which their keys are numbered."""
+        return [self[key] for key in sorted(self._running, key=int)]
 
 
 UNREAD = "of a kind or with data that this shopmate cannot read"
@@ -118,10 +154,10 @@ class Project:
     reading_holds: timedelta = timedelta(hours=4)
     """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)
-    runs: Kept[Run] = field(default_factory=Kept)
+    runs: Kept[Run] = field(default_factory=Kept, metadata=APART)
     current: str | None = None
     """Key of the run that is on the bench."""
-    clocks: Kept[Clock] = field(default_factory=Kept)
+    clocks: Clocks = field(default_factory=Clocks, metadata=APART)
     own_clocks: int = 0
     """How many clocks of the user's own were started outside any recipe."""
     readings: list[Reading] = field(default_factory=list)
@@ -132,7 +168,7 @@ class Project:
     """Name of a clock -> the pots finished under it, in the order they were."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
     """Calculator -> texts entered last."""
-    undo: list[int] = field(default_factory=list)
+    undo: list[int] = field(default_factory=list, metadata=APART)
     """Numbers of the events that can be taken back, the last one first to go."""
     base: Base | None = None
     """By which a wall clock that is set is noticed; None where no steady clock was read."""
@@ -140,7 +176,7 @@ class Project:
     """The last time that the wall clock was set."""
     left_out: dict[int, str] = field(default_factory=dict)
     """Numbers of events that stand in the log and are not in the project, and why."""
-    _own: set[str] = field(default_factory=set, compare=False)
+    _own: set[str] = field(default_factory=set, compare=False, metadata=APART)
     """Keys of the runs that no other project holds, so that they may be changed in place."""
 
     @property
@@ -151,7 +187,7 @@ class Project:
     @property
     def running(self) -> list[Clock]:
         """The clocks not ended, in the order they were started."""
-        return [clock for clock in self.clocks.present if clock.ended_at is None]
+        return self.clocks.running
 
     def apart(self) -> Project:
         """Return the same project to be changed: this one stays as it is, and shares only what is not changed in place."""

@@ -48,13 +48,17 @@ class Held:
         return units.show(self.value) if isinstance(self.value, Quantity) else str(self.value)
 
 
+APART = {"apart": True}
+"""Metadata of a field that is not kept with the others of its class."""
+
+
 @dataclass(slots=True)
 class Run:
     """One recipe followed on one part."""
 
     key: str
     part: str
-    kept: Recipe | str
+    kept: Recipe | str = field(metadata=APART)
     """The recipe, or its text as the log keeps it, which is read when the run is first looked at."""
     begun_at: datetime
     place: Place

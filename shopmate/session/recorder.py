@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -18,7 +19,8 @@ from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
 from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, PutOff
 from shopmate.project.events.work import TakenBack, WallClockSet
-from shopmate.project.fold import advance, fold
+from shopmate.project.fold import advance
+from shopmate.project.history import History
 from shopmate.project.project import Project
 from shopmate.project.run import Run
 from shopmate.recipe import Material
@@ -71,13 +73,13 @@ class Recorder:
         self._copied: Path | None = None
         """Where all that was recorded was saved when the file was found removed or replaced."""
         try:
-            self._events = [events.read(event) for event in log.events()]
+            self._history = History(log)
             self._typing = {} if read_only else log.typing()
         except LogError:
             log.close()
             raise
         self._results: Results = {}
-        self.project = fold(self._events, log.path.stem)
+        self.project = self._history.project
         self.damage = ""
         """What is damaged in the file, or not understood, and what helps; '' where nothing is."""
         self._look_for_damage()
@@ -86,9 +88,24 @@ class Recorder:
 
     def close(self) -> None:
         """Close the project file and let another program write to it."""
+        self.keep_checkpoint()
         self.log.close()
         if self._lock is not None:
             self._lock.release()
+
+    def keep_checkpoint(self, *, only_if_due: bool = False) -> None:
+        """Keep what the events fold to, for a start that need not read them all; where there is no room it is left."""
+        if not self.read_only:
+            with suppress(LogError):
+                self._history.keep(only_if_due=only_if_due)
+
+    def prove(self) -> None:
+        """Prove some of the events that were not read at the start; where one is damaged nothing more is recorded."""
+        if not self.other_works and not self.damage:
+            self._history.prove()
+            if self.log.damages:
+                self.project = self._history.project
+                self._look_for_damage()
 
     # Why nothing is recorded
 
@@ -134,11 +151,11 @@ class Recorder:
 
     def _take_in(self) -> None:
         """Take in what is in the file and not in the project."""
-        recorded = self.log.events(after=len(self._events))
+        recorded = self._history.unread()
         if recorded:
             self._drop_aside()
         for event in recorded:
-            self._take(events.read(event))
+            self._take(event)
         self._look_for_damage()
 
     def _open_to_write(self) -> None:
@@ -150,6 +167,7 @@ class Recorder:
                 self.other_works, self.trouble = False, str(error)
                 return
             reader.close()
+            self._history.log = self.log
         self.other_works, self.other_stands_still, self.trouble, self._copied = False, False, "", None
         self._take_in()
         self._typing = self.log.typing()
@@ -173,13 +191,13 @@ class Recorder:
         """Show the project as it is on disk; return what was taken aside."""
         aside, self._aside = self._aside, []
         if aside:
-            self.project = fold(self._events, self.log.path.stem)
+            self.project = self._history.project
         return aside
 
     def _take_aside(self, what: Happened, now: datetime) -> None:
         """Let the project continue by what happened to an alarm and cannot be written."""
         self._aside.append((what, now))
-        self.project = advance(self.project, Recorded(len(self._events) + len(self._aside), now, what))
+        self.project = advance(self.project, Recorded(self._history.last + len(self._aside), now, what))
 
     def _look_for_damage(self) -> None:
         """Record no more where something is damaged or cannot be read, and let it be mended by another program."""
@@ -249,19 +267,18 @@ class Recorder:
         raise LogError(phrase(words, self.log.path, self._copied))
 
     def _take(self, event: Recorded) -> None:
-        """Let the project continue by an event that is on disk; only one that takes back another needs all of them again."""
-        self._events.append(event)
-        whole = isinstance(event.what, TakenBack)
-        self.project = fold(self._events, self.log.path.stem) if whole else advance(self.project, event)
+        """Let the project continue by an event that is on disk."""
+        self._history.take(event)
+        self.project = self._history.project
 
     def _after(self, what: Happened, now: datetime) -> Project:
         """Return the project as it would be after one more event."""
-        return advance(self.project, Recorded(len(self._events) + 1, now, what))
+        return advance(self.project, Recorded(self._history.last + 1, now, what))
 
     def back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
         self._must_record(now)
-        undoable = (self._events[number - 1] for number in reversed(self.project.undo))
+        undoable = (self._history.event(number) for number in reversed(self.project.undo))
         event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
         if event is None:
             raise NotNow(phrase("nothing to take back"))

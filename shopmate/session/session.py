@@ -82,7 +82,7 @@ class Session(Bench):
             log, trouble = _opened(path, read_only=other_works or bool(shelf_trouble))
             session = cls(log, materials, lock, read_only=other_works, trouble=trouble, shelf_trouble=shelf_trouble)
             left_out = session.project.left_out
-            session.left_at = _left((event for event in session._events if event.id not in left_out), now)
+            session.left_at = _left((event for event in session._history.back_from_last() if event.id not in left_out), now)
             session.read_recipe_of(session.project.current)
             if not session.read_only:
                 session.resume_if_it_can(now, steady)
@@ -100,6 +100,7 @@ class Session(Bench):
     def back_up(self, now: datetime) -> None:
         """Copy the project to its backups where something was recorded since the newest; LogError when it cannot."""
         self.backed_up_at = now
+        self.keep_checkpoint()
         if not self.read_only:
             back_up(self.log, now)
 
@@ -159,7 +160,7 @@ class Session(Bench):
     @property
     def under_way(self) -> list[Run]:
         """The runs that are not over, the one worked on last first."""
-        runs = (run for run in self.project.runs.present if run.finished_at is None)
+        runs = (run for run in self.project.runs.not_over if run.finished_at is None)
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
 
     # Calculators, the shelf and the sound
@@ -210,12 +211,15 @@ def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
         raise
 
 
-def _left(recorded: Iterable[Recorded], now: datetime) -> datetime:
-    """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was."""
-    left_at = now
-    for event in recorded:
+def _left(events: Iterable[Recorded], now: datetime) -> datetime:
+    """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was.
+
+    The events come with the last one first.
+    """
+    shift = timedelta()
+    for event in events:
         if isinstance(event.what, WallClockSet):
-            left_at += event.what.shift
+            shift += event.what.shift
         elif event.what.kind not in (Opened.kind, AlarmRaised.kind):
-            left_at = event.at
-    return left_at
+            return event.at + shift
+    return now + shift

@@ -68,6 +68,8 @@ class Timekeeper(Recorder):
         """
         if self.read_only:
             self.follow(now)
+        self.prove()
+        self.keep_checkpoint(only_if_due=True)
         raised: list[Clock] = []
         if not self.rings:
             return raised
@@ -96,7 +98,7 @@ class Timekeeper(Recorder):
         if not waiting:
             return ""
         clock, stage = waiting[0], clocks_.stage(waiting[0], now)
-        if stage is None or not clocks_.in_sight(clock, self.project.clocks.present, now):
+        if stage is None or not clocks_.in_sight(clock, self.project.clocks.not_over, now):
             raise NotNow(phrase("NEW ALARM: read it, then * again"))
         self._record(Acknowledged(clock=clock.key, stage=stage, shown=clock.title), now)
         return phrase("SEEN {clock}", clock.title)
@@ -162,7 +164,7 @@ class Timekeeper(Recorder):
         """Return which limits differ in the project `after`, with both times, for the log to keep."""
         return tuple(
             Move(clock.title, was=self.project.clocks[clock.key].due_at, now=clock.due_at)
-            for clock in after.clocks.present
+            for clock in after.clocks.not_over
             if clock.key in self.project.clocks and clock.due_at != self.project.clocks[clock.key].due_at
         )
 

@@ -294,7 +294,7 @@ class Viewer:
     def _crowd(self, step: Step, act: Start, length: Quantity) -> str:
         """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
         ends = {self.run.clocks.get(name) for name in (act.clock, step.ends) if name is not None}
-        running = [clock for clock in self.judge.project.clocks.present if clock.key not in ends]
+        running = [clock for clock in self.judge.project.clocks.not_over if clock.key not in ends]
         to_act = self.values.quantity(act.time_to_act, "min")
         planned = Clock(
             key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,

@@ -22,6 +22,9 @@ from pathlib import Path
 
 from shopmate.errors import LogError
 from shopmate.log import LOST, Event, Log
+from shopmate.project import history
+from shopmate.project.events import read
+from shopmate.project.fold import fold
 from shopmate.session import Session, shelf
 from shopmate.session.demo import build
 
@@ -34,6 +37,7 @@ ANSWERS = ("same", "named", "refused", "other", "silent")
 def project(folder: Path) -> Path:
     """Make a project file of a day's events with two texts half typed, and return it."""
     path = folder / "hide.shopmate"
+    history.LEAST = 1  # so that there is a checkpoint, which can be damaged too
     build(path, NOW)
     with Log(path) as log:
         log.keep_typing("form bead length", "85.", "mm")
@@ -46,9 +50,13 @@ def tried(path: Path, events: Sequence[Event], typing: object) -> str:
     try:
         session = Session.open(path, LATER, shelf())
         try:
+            for _ in range(3):  # in which all of it is proved
+                session.tick(LATER)
             got, damages, is_read_only = session.log.events(), session.log.damages, bool(session.read_only)
-            typed = session.log.typing()
+            why = session.why_read_only
+            typed, runs = session.log.typing(), dict(session.project.runs)
             session.view(LATER)
+            shown = dict(fold([read(event) for event in events], path.stem).runs)
         finally:
             session.close()
     except LogError as error:
@@ -56,8 +64,10 @@ def tried(path: Path, events: Sequence[Event], typing: object) -> str:
     except Exception as error:
         print(repr(error), file=sys.stderr)
         return "other"
+    if not damages and is_read_only and path.name in why:
+        return "named" if got[: len(events)] == events else "silent"
     if not damages:
-        return "same" if not is_read_only and (got[: len(events)], typed) == (events, typing) else "silent"
+        return "same" if not is_read_only and (got[: len(events)], typed, runs) == (events, typing, shown) else "silent"
     numbers = {damage.number for damage in damages}
     wrong = [
         event for event, was in zip(got, events, strict=False) if event != was and (event.kind != LOST or event.id not in numbers)

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
+from fractions import Fraction
 from functools import partial
 from types import NoneType
-from typing import Any, Literal, NamedTuple, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, Literal, NamedTuple, TypeVar, assert_never, get_args, get_origin, get_type_hints
 
 from shopmate import units
+from shopmate.calculator import Value
 from shopmate.project.place import Place
-from shopmate.project.run import Held
+from shopmate.project.run import APART, Held
 from shopmate.records import MISSING, fields, is_dataclass
 from shopmate.result import Result
 from shopmate.steady import Steady
-from shopmate.units import Quantity
+from shopmate.units import Quantity, Ratio
 
 _Thing = TypeVar("_Thing")
 
@@ -22,10 +24,13 @@ FLAT = {"flat": True}
 """Metadata of a field whose own keys stand among those of the others."""
 
 
-def written(thing: object) -> dict[str, object]:
-    """Return what the log keeps of a dataclass: each field under its name, except what is None and is so by default."""
+def written(thing: object, *, exact: bool = False) -> dict[str, object]:
+    """Return what the log keeps of a dataclass: each field under its name, except what is None and is so by default.
+
+    In a log values stand as texts that are typed; `exact` ones come back as the very same numbers.
+    """
     data: dict[str, object] = {}
-    for door in _doors(type(thing)):
+    for door in _doors(type(thing), exact):
         value = getattr(thing, door.name)
         if door.is_flat:
             data |= door.out(value) or {}
@@ -34,17 +39,19 @@ def written(thing: object) -> dict[str, object]:
     return data
 
 
-def read(kind: Callable[..., _Thing], data: Mapping[str, Any]) -> _Thing:
+def read(kind: Callable[..., _Thing], data: Mapping[str, Any], *, exact: bool = False, **apart: object) -> _Thing:
     """Return the dataclass of a kind that was written as `data`; keys that are none of its fields are passed over.
 
-    Raises KeyError, TypeError, ValueError or EntryError for data that no such thing is written as.
+    `apart` are the fields that are kept elsewhere. Raises KeyError, TypeError, ValueError or EntryError for data that no such
+    thing is written as.
     """
     return kind(
         **{
             door.name: door.back(data if door.is_flat else data[door.key])
-            for door in _doors(kind)
+            for door in _doors(kind, exact)
             if door.is_flat or door.key in data
-        }
+        },
+        **apart,
     )
 
 
@@ -66,23 +73,35 @@ class _Door(NamedTuple):
     may_be_left_out: bool
 
 
-def _doors(kind: Any) -> tuple[_Door, ...]:
+def _doors(kind: Any, exact: bool) -> tuple[_Door, ...]:
     """Return the doors of a dataclass's fields; a name that Python keeps to itself has an underscore more than its key."""
-    if kind not in _DOORS:
-        hints = get_type_hints(kind)
-        _DOORS[kind] = tuple(
-            _Door(item.name, item.name.rstrip("_"), *_way(hints[item.name]), item.metadata == FLAT, item.default is not MISSING)
+    if (kind, exact) not in _DOORS:
+        hints = get_type_hints(kind, None, _ELSEWHERE)
+        _DOORS[kind, exact] = tuple(
+            _Door(
+                item.name,
+                item.name.rstrip("_"),
+                *_way(hints[item.name], exact),
+                item.metadata == FLAT,
+                item.default is not MISSING,
+            )
             for item in fields(kind)
+            if item.metadata != APART
         )
-    return _DOORS[kind]
+    return _DOORS[kind, exact]
 
 
-_DOORS: dict[Any, tuple[_Door, ...]] = {}
+_ELSEWHERE = {"Recipe": object}
+"""Types that are not loaded to keep what has them."""
+
+_DOORS: dict[tuple[Any, bool], tuple[_Door, ...]] = {}
 """The doors of each dataclass met so far: its types are read once."""
 
 
-def _way(hint: Any) -> _Way:
+def _way(hint: Any, exact: bool) -> _Way:
     """Return how what a type says goes out and comes back; TypeError for a type that has no way yet."""
+    if exact and hint in _EXACT:
+        return _EXACT[hint]
     if hint in _WAYS:
         return _WAYS[hint]
     kind: Callable[..., object] = hint
@@ -90,20 +109,33 @@ def _way(hint: Any) -> _Way:
     if origin is Literal:
         return _Way(_as_it_is, partial(_one_of, inner))
     if NoneType in inner:
-        out, back = _way(next(one for one in inner if one is not NoneType))
+        out, back = _way(next(one for one in inner if one is not NoneType), exact)
         return _Way(partial(_unless_none, out), partial(_unless_none, back))
-    if origin is tuple:
-        out, back = _way(inner[0])
-        return _Way(lambda items: [*map(out, items)], lambda items: tuple(map(back, items)))
-    if origin is Mapping:
-        out, back = _way(inner[1])
-        return _Way(
-            lambda items: {name: out(item) for name, item in items.items()},
-            lambda items: {name: back(item) for name, item in items.items()},
-        )
+    if origin in (tuple, list, set):
+        return _way_of_several(origin, [_way(one, exact) for one in inner if one is not Ellipsis], is_fixed=Ellipsis not in inner)
+    if origin in (Mapping, dict):
+        return _way_by_key(_KEYS.get(inner[0]) or _way(inner[0], exact), _way(inner[1], exact))
     if is_dataclass(hint):
-        return _Way(written, partial(read, kind))
+        return _Way(partial(written, exact=exact), partial(read, kind, exact=exact))
     raise TypeError(f"{hint} has no way to JSON and back; give it one in {__name__}")
+
+
+def _way_of_several(kind: Any, ways: list[_Way], *, is_fixed: bool) -> _Way:
+    """Return the way of a tuple, list or set: of as many as there are, each by the one way, or of a fixed number."""
+    if kind is tuple and is_fixed:
+        return _Way(
+            lambda items: [way.out(item) for way, item in zip(ways, items, strict=True)],
+            lambda items: tuple(way.back(item) for way, item in zip(ways, items, strict=True)),
+        )
+    ((out, back),) = ways
+    return _Way(lambda items: [*map(out, items)], lambda items: kind(map(back, items)))
+
+
+def _way_by_key(key: _Way, value: _Way) -> _Way:
+    return _Way(
+        lambda items: {key.out(name): value.out(item) for name, item in items.items()},
+        lambda items: {key.back(name): value.back(item) for name, item in items.items()},
+    )
 
 
 def _as_it_is(value: object) -> object:
@@ -146,9 +178,12 @@ def _held_back(data: Mapping[str, Any]) -> Held:
     return Held(data["text"] if data.get("unit") is None else _quantity_back(data), data.get("label"))
 
 
+_SMALLEST = timedelta(microseconds=1)
+
 _WAYS: Mapping[object, _Way] = {
     **dict.fromkeys((str, int, bool), _Way(_as_it_is, _as_it_is)),
     float: _Way(_as_it_is, float),
+    timedelta: _Way(lambda length: length // _SMALLEST, lambda count: count * _SMALLEST),
     datetime: _Way(datetime.isoformat, datetime.fromisoformat),
     Place: _Way(str, Place.parse),
     Quantity: _Way(_quantity, _quantity_back),
@@ -157,3 +192,50 @@ _WAYS: Mapping[object, _Way] = {
     Result: _Way(Result.as_json, Result.from_json),
 }
 """How what is no dataclass of the events goes to JSON and back."""
+
+_KEYS: Mapping[object, _Way] = {int: _Way(str, int)}
+"""How what is no text goes to the key of a JSON object and back."""
+
+
+def _number(value: Fraction | float) -> str | float:
+    return str(value) if isinstance(value, Fraction) else value
+
+
+def _number_back(data: str | float) -> Fraction | float:
+    return Fraction(data) if isinstance(data, str) else data
+
+
+def _value(value: Value) -> object:
+    match value:
+        case Quantity():
+            return {"quantity": [_number(value.value), value.unit]}
+        case Ratio():
+            return {"ratio": [str(value.a), str(value.b), value.basis]}
+        case str() | int():
+            return value
+        case _:
+            assert_never(value)
+
+
+def _value_back(data: Any) -> Value:
+    if not isinstance(data, dict):
+        found: Value = data
+        return found
+    if "quantity" in data:
+        value, unit = data["quantity"]
+        return Quantity(_number_back(value), unit)
+    a, b, basis = data["ratio"]
+    return Ratio(Fraction(a), Fraction(b), basis)
+
+
+def _exactly_held(held: Held) -> list[object]:
+    return [_value(held.value), held.label, held.places, held.output_of]
+
+
+def _exactly_held_back(data: list[Any]) -> Held:
+    value, label, places, output_of = data
+    return Held(_value_back(value), label, places, tuple(output_of) if output_of is not None else None)
+
+
+_EXACT: Mapping[object, _Way] = {Quantity: _Way(_value, _value_back), Held: _Way(_exactly_held, _exactly_held_back)}
+"""How values go to JSON and come back as the very same numbers."""

@@ -174,7 +174,7 @@ class ClocksScreen(KeyedScreen[None]):
         """Return the title and the picture of the curve that is shown; None where no clock goes by the temperature."""
         project, now = self.app.session.project, self.app.now()
         if not self.looking:
-            return phrase("Shop temperature"), curve.shop(project.readings, project.clocks.present, now, project.system)
+            return phrase("Shop temperature"), curve.shop(project.readings, project.clocks.not_over, now, project.system)
         clock, drawn = self.pots[self.looking - 1]
         return clock.title, curve.pot_now(clock, drawn, now)
 
