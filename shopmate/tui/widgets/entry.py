@@ -197,8 +197,14 @@ class Entry(Widget):
         return True
 
     def text_with_unit(self) -> str:
-        """Return what is to be parsed: the text, with the unit shown beside it if none was typed."""
-        return self.text if self._names_unit() else with_unit(self.text, self.unit)
+        """Return what is to be parsed: the text, with the unit shown beside it if none was typed.
+
+        A fraction is of that unit where somebody has gone to it, whatever it is.
+        """
+        if self._names_unit():
+            return self.text
+        chosen = self.text and self.unit != self._asked_unit
+        return f"{self.text} {self.unit}" if chosen else with_unit(self.text, self.unit)
 
     def watch_text(self) -> None:
         self._show()
