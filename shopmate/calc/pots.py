@@ -357,8 +357,8 @@ def _covered(job: _Job, next_pot: int, working: list[str]) -> Answer:
         },
         tuple(working),
         (
-            f"{sig(job.done)} g mixed is all of the {sig(job.total)} g needed: mix no more unless the work shows a dry place, and "
-            "give what that takes as what is needed",
+            f"{sig(job.done)} g mixed is all of the {sig(job.total)} g needed: mix no more unless the work shows a dry place, "
+            "and give what that takes as what is needed",
         ),
     )
 
