@@ -114,23 +114,40 @@ def rows(
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
     more = phrase("{count} more: +", hidden) if hidden else ""
     head = _line(f" {how.shape}", ruling, now, width, more)
-    fits = all(f" · {clocks_.state(clock, now).word}" in _slot(clock, now, room) for clock in others if clock is not None)
-    under = bool(others) and (room < _SLOT_COLUMNS or (not fits and not low and len(others) <= _UNDER))
-    if others:
-        gap, beside = "   ", [] if under else [_styled_slot(clock, now, room) for clock in others]
+    label = Content.styled(head, f"bold {style}")
+    if not others:
+        beside = _left_over(ruling, head, (how.word, more), f"bold {style}") + (_old(room + 2) if note and low else [])
+        lines = [label, *_beside(digits, style, beside, " ", room + 2)]
+    elif _stand_under(others, now, room, low):
+        lines = [label, *_beside(digits, style, [], "   ", room), *_below(others, now, width)]
     else:
-        gap, room = " ", width - len(digits[0]) - 2
-        beside = _left_over(ruling, head, (how.word, more), f"bold {style}")
-        beside += _old(room) if note and low else []
-    lines = [Content.styled(head, f"bold {style}")]
-    for index, digit_row in enumerate(digits):
-        words = beside[index] if index < len(beside) else Content("")
-        lines.append(Content.assemble(" ", (digit_row, style), gap, words.truncate(max(room, 0), ellipsis=True)))
-    rest = others if under else others[len(digits) :]
-    lines += [Content.assemble(" ", _styled_slot(clock, now, width - 1)) for clock in rest]
+        beside = [_styled_slot(clock, now, room) for clock in others]
+        lines = [label, *_beside(digits, style, beside, "   ", room), *_below(others[len(digits) :], now, width)]
     if note and not low:
         lines.append(Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True))
     return lines
+
+
+def _stand_under(others: Sequence[Clock | None], now: datetime, room: int, low: bool) -> bool:
+    """Return whether the other clocks stand under the digits: where beside them they would be cut, and few enough."""
+    if room < _SLOT_COLUMNS:
+        return True
+    whole = all(f" · {clocks_.state(clock, now).word}" in _slot(clock, now, room) for clock in others if clock is not None)
+    return not whole and not low and len(others) <= _UNDER
+
+
+def _beside(digits: Sequence[str], style: str, words: Sequence[Content], gap: str, room: int) -> list[Content]:
+    """Return the rows of the digits with words beside them, one a row, as many as there are rows."""
+    filled = [*words, *[Content("")] * len(digits)]
+    return [
+        Content.assemble(" ", (row, style), gap, text.truncate(max(room, 0), ellipsis=True))
+        for row, text in zip(digits, filled, strict=False)
+    ]
+
+
+def _below(others: Sequence[Clock | None], now: datetime, width: int) -> list[Content]:
+    """Return a row for each of the other clocks that have no place beside the digits."""
+    return [Content.assemble(" ", _styled_slot(clock, now, width - 1)) for clock in others]
 
 
 def _style(clock: Clock, now: datetime) -> str:
