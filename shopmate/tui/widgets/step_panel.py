@@ -103,9 +103,7 @@ def rows(
 ) -> list[Content]:
     """Return the rows of the panel for a size: at most `height` rows of at most `width` columns, with that decimal mark."""
     frame = view.frame
-    figures = tuple(
-        replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in frame.figures
-    )
+    figures = [replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in frame.figures]
     if height == 1 or (height == 2 and isinstance(view, EnterView) and figures and not stops):
         return [_place_and_headline(frame, width), *_figures_in_a_row(figures, width)][:height]
     top = [_place(frame, project, width)]
@@ -116,23 +114,29 @@ def rows(
     core = _spaced(groups, rest - _AIR)
     # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
     spare = len(groups[-1]) - 1 if frame.detail and len(core) > rest else 0
-    if here is not None and not stops and (len(core) < rest or len(core) - spare < rest):
+    if here is not None and not stops and len(core) - spare < rest:
         top.append(_passing(here, width))
         rest -= 1
     # It comes after a row for the step done last.
     if (cue := _cue(view, width)) and len(core) + 2 < rest:
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
-    done = frame.outline[: frame.at] if here is None else ()
-    # Half of what is left goes to the steps done last and the gap below several of them, the other half to those that come.
-    half = max(0, rest - len(core)) // 2
+    before = _done(frame, width, rest - len(core)) if here is None else []
+    return [*top, *before, *core][:height]
+
+
+def _done(frame: Frame, width: int, free: int) -> list[Content]:
+    """Return the steps done last in half of the rows that are free, with a gap below several of them.
+
+    The other half is for those that come.
+    """
+    done, half = frame.outline[: frame.at], max(0, free) // 2
     if len(done) >= half:
         # Where rows are dear they go to what was done: the answer given last is looked at again.
         done = tuple(line for line in done if line.mark != "not applicable")
     room = min(len(done) + (len(done) > 1), half)
     gap = [Content("")] if room > 1 else []
-    before = [_line(line, width) for line in done[len(done) - room + len(gap) :]]
-    return [*top, *before, *gap, *core][:height]
+    return [*(_line(line, width) for line in done[len(done) - room + len(gap) :]), *gap]
 
 
 def least_rows(view: View, width: int, *, stops: bool = False) -> int:
