@@ -146,7 +146,7 @@ def _compute(
     by_spread = None if spread is None else round_up(long / spread.spacing)
     rows = None if spread is None else round_up(wide / spread.spacing)
     laid = _laid_out(long, by_force, by_spread, rows)
-    force_each = None if laid is None or force is None else force / laid.clamps
+    pressing = _figures(laid, force)
     best, part = _best(strength, glue, wood), _part(glue, wood) if strength is not None else None
     vacuum = _BAG.value_in("kPa") * area
     taller, stronger = _fitting(long, wide, force, each, spread)
@@ -155,18 +155,15 @@ def _compute(
 
     return Answer(
         {
-            "clamps": laid.clamps if laid else None,
-            "apart": laid.apart if laid else None,
+            **pressing,
             "verdict": _verdict(crowded, remedies) if laid else None,
-            "first": laid.first if laid else None,
             "force": force,
-            "force_each": force_each,
             "clamps_by_force": by_force,
-            "spacing": spread.spacing if spread else None,
+            "spacing": None if spread is None else spread.spacing,
             "clamps_by_spread": by_spread,
             "rows": rows,
-            "pressure_low": usual[0] if usual else None,
-            "pressure_high": usual[1] if usual else None,
+            "pressure_low": usual and usual[0],
+            "pressure_high": usual and usual[1],
             "best_pressure": best,
             "vacuum_force": vacuum,
             "clamp_wanted": stronger,
@@ -183,10 +180,10 @@ def _compute(
             *_remedy_lines(remedies),
         ),
         (
-            *_number_cautions(crowded, laid.clamps if laid else None, force, vacuum, pressed),
-            *([] if crowded else _remedy_cautions(laid.clamps if laid else None, taller, stronger)),
+            *_number_cautions(crowded, pressing["clamps"], force, vacuum, pressed),
+            *([] if crowded else _remedy_cautions(pressing["clamps"], taller, stronger)),
             *_pressure_cautions(pressure, usual, glue, wood, best),
-            *_spread_cautions(caul, force_each, clamp_force),
+            *_spread_cautions(caul, pressing["force_each"], clamp_force),
             *_glue_cautions(glue),
         ),
     )
@@ -200,6 +197,14 @@ def _laid_out(long: float, by_force: int | None, by_spread: int | None, rows: in
     across = rows or 1
     needed = max(by_force or 0, (by_spread or 0) * across)
     return _Layout(across, round_up(needed / across), long) if needed else None
+
+
+def _figures(laid: _Layout | None, force: float | None) -> dict[str, float | None]:
+    """Return how many clamps there are, where they stand and how many kN each presses; None where that is not known."""
+    if laid is None:
+        return dict.fromkeys(("clamps", "apart", "first", "force_each"))
+    each = None if force is None else force / laid.clamps
+    return {"clamps": laid.clamps, "apart": laid.apart, "first": laid.first, "force_each": each}
 
 
 def _force_lines(pressed: Quantity | None, taken: str, area: float, each: float) -> list[str]:
@@ -310,7 +315,7 @@ def _verdict(crowded: bool, remedies: list[str]) -> str:
     return _CROWDED if crowded else " and ".join(remedies) or "clamp it"
 
 
-def _remedy_cautions(clamps: int | None, taller: int | None, stronger: float | None) -> list[str]:
+def _remedy_cautions(clamps: float | None, taller: int | None, stronger: float | None) -> list[str]:
     wanted = [
         text
         for text in (
@@ -323,7 +328,7 @@ def _remedy_cautions(clamps: int | None, taller: int | None, stronger: float | N
 
 
 def _number_cautions(
-    crowded: bool, clamps: int | None, force: float | None, vacuum: float, pressed: Quantity | None
+    crowded: bool, clamps: float | None, force: float | None, vacuum: float, pressed: Quantity | None
 ) -> list[str]:
     if not crowded:
         return []
