@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
@@ -38,6 +38,40 @@ def _falls_to(row: Mapping[str, str], loading: float) -> str:
     return f"drier than {thinner}"
 
 
+def _mixture(parts: Sequence[tuple[float, float, str]]) -> tuple[dict[str, float], list[str]]:
+    """Return mass in g, volume in mL and density of parts mixed, without air and with it, and their working.
+
+    A part is its mass in g, the density of its particles in g/mL, and its name.
+    """
+    total = sum(mass for mass, _, _ in parts)
+    volume = sum(mass / density for mass, density, _ in parts)
+    density = total / volume
+    sums = " + ".join(f"{mass:.2f}/{each:.4g}" for mass, each, _ in parts)
+    # Air of the one per cent or the other: the least density goes with the greatest volume.
+    thin, full = (1 - air / 100 for air in _AIR)
+    return {
+        "total": total,
+        "density": density,
+        "volume": volume,
+        "density_low": density * full,
+        "density_high": density * thin,
+        "volume_low": volume / thin,
+        "volume_high": volume / full,
+    }, [
+        f"volume = Σ mass ÷ particle density ({', '.join(name for _, _, name in parts)}) = {sums} = {volume:.2f} mL",
+        f"density = {total:.2f} g ÷ {volume:.2f} mL = {density:.4g} g/mL without air",
+        f"stirred-in air commonly takes off {_AIR[0]:g} to {_AIR[1]:g} %: {density * full:.3f} to "
+        f"{density * thin:.3f} g/mL, {volume / thin:.1f} to {volume / full:.1f} mL",
+    ]
+
+
+def _heap_lines(heap: tuple[float, float] | None) -> list[str]:
+    if heap is None:
+        return []
+    about = f"{heap[0]:.0f} mL" if heap[0] == heap[1] else f"{heap[0]:.0f} to {heap[1]:.0f} mL"
+    return [f"the filler as a loose heap, before it is wetted out: about {about}; choose the cup for it"]
+
+
 def _compute(
     *,
     epoxy: Quantity,
@@ -68,24 +102,12 @@ def _compute(
     parts = [(mixed, rho, "epoxy"), (weighed, grain, filler)]
     if fumed:
         parts.append((fumed, float(fillers.row("fumed silica")["particle_g_ml"]), "fumed silica"))
-    total = sum(mass for mass, _, _ in parts)
-    volume = sum(mass / density for mass, density, _ in parts)
-    density = total / volume
-    sums = " + ".join(f"{mass:.2f}/{each:.4g}" for mass, each, _ in parts)
-    # Air of the one per cent or the other: the least density goes with the greatest volume.
-    thin, full = (1 - air / 100 for air in _AIR)
-    working += [
-        f"volume = Σ mass ÷ particle density ({', '.join(name for _, _, name in parts)}) = {sums} = {volume:.2f} mL",
-        f"density = {total:.2f} g ÷ {volume:.2f} mL = {density:.4g} g/mL without air",
-        f"stirred-in air commonly takes off {_AIR[0]:g} to {_AIR[1]:g} %: {density * full:.3f} to "
-        f"{density * thin:.3f} g/mL, {volume / thin:.1f} to {volume / full:.1f} mL",
-    ]
+    mixture, lines = _mixture(parts)
+    working += lines
     heap = _heap(row, weighed)
-    if heap is not None:
-        about = f"{heap[0]:.0f} mL" if heap[0] == heap[1] else f"{heap[0]:.0f} to {heap[1]:.0f} mL"
-        working.append(f"the filler as a loose heap, before it is wetted out: about {about}; choose the cup for it")
-    amounts = None if span is None else (mixed * span[0] / 100, mixed * span[1] / 100)
-    stirred = None if amounts is None else (amounts[0] * (1 - _TRUST), amounts[1] * (1 + _TRUST))
+    working += _heap_lines(heap)
+    amounts = span and (mixed * span[0] / 100, mixed * span[1] / 100)
+    stirred = amounts and (amounts[0] * (1 - _TRUST), amounts[1] * (1 + _TRUST))
     return Answer(
         {
             "filler": weighed,
@@ -94,13 +116,7 @@ def _compute(
             "filler_high": amounts and amounts[1],
             "loading": percent,
             "consistency": _falls_to(row, percent) if consistency is None else consistency,
-            "total": total,
-            "density": density,
-            "volume": volume,
-            "density_low": density * full,
-            "density_high": density * thin,
-            "volume_low": volume / thin,
-            "volume_high": volume / full,
+            **mixture,
             "heap_low": heap and heap[0],
             "heap_high": heap and heap[1],
             "start_with": stirred and stirred[0],
