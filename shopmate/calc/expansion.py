@@ -159,12 +159,9 @@ def _compute(
     difference = abs(taken_a - taken_b)
     least = 0.0 if a.name == b.name else max(0.0, a.low - b.high, b.low - a.high)
     movement = difference * 1e-6 * run * change
-    moisture = None
-    if moisture_change is not None and swelling is not None:
-        moisture = run * swelling.value_in("") * abs(moisture_change.value_in("%"))
+    moisture, moisture_lines = _by_moisture(run, moisture_change, swelling, movement)
     whole = movement + (moisture or 0.0)
-    stiffness = modulus.value_in("GPa") if modulus else a.modulus
-    stress = None if stiffness is None else stiffness * 1000 * a.high * 1e-6 * change
+    stress, stress_lines = _held_rigid(modulus.value_in("GPa") if modulus else a.modulus, a.high, change)
 
     working = [
         f"a = {_told(a, taken_a)}; b = {_told(b, taken_b)}",
@@ -178,17 +175,6 @@ def _compute(
         )
     if fixed == "middle":
         working.append(f"each end = movement / 2 = {movement / 2:.3f} mm, since it is fixed mid-length")
-    if moisture is not None and moisture_change is not None and swelling is not None:
-        working.append(
-            f"moisture = length × coefficient × change = {sig(run, 6)} mm × {sig(swelling.value_in(''), 6)} × "
-            f"{sig(abs(moisture_change.value_in('%')))} % = {moisture:.3f} mm; both together at worst "
-            f"{movement + moisture:.3f} mm"
-        )
-    if stress is not None and stiffness is not None:
-        working.append(
-            f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(a.high)} × 10⁻⁶ × {sig(change)} K "
-            f"= {stress:.1f} MPa"
-        )
     return Answer(
         values={
             "movement": movement,
@@ -203,9 +189,34 @@ def _compute(
             "elastic": _ELASTIC * (whole / 2 if fixed == "middle" else whole),
             "season": run * _SWELLING_ACROSS * _SEASON if a.across or b.across else None,
         },
-        working=tuple(working),
+        working=(*working, *moisture_lines, *stress_lines),
         cautions=tuple(_cautions(a, b, fixed, movement, moisture, run)),
     )
+
+
+def _by_moisture(
+    run: float, change: Quantity | None, swelling: Quantity | None, movement: float
+) -> tuple[float | None, list[str]]:
+    """Return the movement of that many mm by moisture, in mm, and its working with the `movement` by heat; None without it."""
+    if change is None or swelling is None:
+        return None, []
+    each, percent = swelling.value_in(""), abs(change.value_in("%"))
+    moisture = run * each * percent
+    return moisture, [
+        f"moisture = length × coefficient × change = {sig(run, 6)} mm × {sig(each, 6)} × {sig(percent)} % = {moisture:.3f} mm; "
+        f"both together at worst {movement + moisture:.3f} mm"
+    ]
+
+
+def _held_rigid(stiffness: float | None, coefficient: float, change: float) -> tuple[float | None, list[str]]:
+    """Return the stress in MPa of what cannot move, and its working; from GPa, µm/m·K and K, None where nobody knows the GPa."""
+    if stiffness is None:
+        return None, []
+    stress = stiffness * 1000 * coefficient * 1e-6 * change
+    return stress, [
+        f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(coefficient)} × 10⁻⁶ × {sig(change)} K "
+        f"= {stress:.1f} MPa"
+    ]
 
 
 def _farthest_apart(a: _Expansion, b: _Expansion) -> tuple[float, float]:
