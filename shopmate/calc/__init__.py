@@ -8,7 +8,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from shopmate import units
-from shopmate.calculator import Calculator, Either, Measure, Value, taken
+from shopmate.calculator import Calculator, Either, Field, Measure, Value, taken
 from shopmate.errors import EntryError, FieldProblem, InputError, UsageError
 from shopmate.result import Result
 from shopmate.units import Quantity
@@ -69,27 +69,34 @@ def _read(calculator: Calculator, given: Mapping[str, Value]) -> tuple[dict[str,
     values: dict[str, Value] = {}
     doubts: list[str] = []
     for item in calculator.inputs:
-        value = given.get(item.name, "")
-        text = value.strip() if isinstance(value, str) else None
-        if text is not None:
-            value = text or item.default or ""
+        entry = given.get(item.name, "")
+        text = entry.strip() if isinstance(entry, str) else None
+        value = entry if text is None else text or item.default or ""
         if value == "":
             if item.required:
                 problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({item.kind.describe()})"))
             continue
         try:
-            value = taken(item.kind, value)
+            values[item.name] = taken(item.kind, value)
         except EntryError as error:
             problems.append(FieldProblem(item.name, error.what, error.fix))
             continue
-        values[item.name] = value
-        measure = item.kind.measure if isinstance(item.kind, Either) else item.kind
-        if text != "" and isinstance(value, Quantity) and isinstance(measure, Measure):
-            if text is not None and units.needs_unit(measure.unit) and not units.has_unit(text):
-                doubts.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
-            if doubt := measure.doubt(value):
-                doubts.append(f"{item.name}: {doubt}")
+        if text != "":  # nobody doubts a default
+            doubts += _doubts(item, values[item.name], text)
     return values, doubts, problems
+
+
+def _doubts(item: Field, value: Value, text: str | None) -> list[str]:
+    """Return why a value may not be what was meant; `text` is what was typed, None where it was no text."""
+    measure = item.kind.measure if isinstance(item.kind, Either) else item.kind
+    if not isinstance(value, Quantity) or not isinstance(measure, Measure):
+        return []
+    found = []
+    if text is not None and units.needs_unit(measure.unit) and not units.has_unit(text):
+        found.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
+    if doubt := measure.doubt(value):
+        found.append(f"{item.name}: {doubt}")
+    return found
 
 
 def _unknown(name: str, known: list[str]) -> FieldProblem:
