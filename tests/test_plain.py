@@ -14,8 +14,9 @@ from terminal.test_bonding import RECIPE
 from shopmate import calc, paths, settings
 from shopmate import recipe as recipes
 from shopmate import session as sessions
+from shopmate.characters import is_fit
 from shopmate.cli import signs
-from shopmate.plain import reader
+from shopmate.plain import Lines, reader
 from shopmate.plain.sound import in_thread
 from shopmate.session import Session, events_of
 from shopmate.session.demo import follow
@@ -857,3 +858,13 @@ def test_a_line_without_end_fills_no_memory():
     assert len(line) <= 4096
     assert read_line(lambda: 0.0) == "next"
     os.close(read_end)
+
+
+@pytest.mark.parametrize("width", range(21, 30))
+def test_what_acts_is_named_and_a_joiner_left_over_where_a_line_ends_is_too(now, width):
+    said = []
+    lines = Lines(lambda meanwhile: None, said.append, now, width=lambda: width)
+    lines.say("a\x1b[31m" + "👩\u200d🔧" * 40)
+    assert said[0].startswith("a[U+001B][31m")
+    assert all(is_fit(line) for line in said)
+    assert "👩\u200d🔧" in "".join(said)

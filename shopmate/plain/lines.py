@@ -102,7 +102,8 @@ class Lines:
             self._prompted = False
         for line in self._spell(text.replace(" · ", ", ")).splitlines():
             for part in self._wrap(line, indent):
-                self._write(f"{part}\n")
+                # A word too long for the line may be divided within an emoji, whose joiner then joins nothing.
+                self._write(f"{characters.visible(part)}\n")
         self._count += 1
 
     def ring(self) -> None:
