@@ -135,10 +135,11 @@ class Log:
 
     # What is kept beside the events, and can be worked out of them
 
-    def kept_names(self) -> list[str]:
-        """Return the names of what is kept; none where they cannot be read."""
+    def kept_names(self, kind: str = "") -> list[str]:
+        """Return the names of what is kept, all or those of a kind (before a colon); none where they cannot be read."""
+        among = (f"{kind}:", f"{kind};") if kind else ("", "\U0010ffff")  # the sign after a colon is a semicolon
         try:
-            return [name for (name,) in self._connection.execute("SELECT name FROM kept")]
+            return [name for (name,) in self._connection.execute("SELECT name FROM kept WHERE name >= ? AND name < ?", among)]
         except form.FAULTS:
             return []
 

@@ -89,7 +89,7 @@ class History:
 
     def _base_below(self, number: int | None) -> tuple[int, Project | None]:
         """Return the last checkpoint before an event, or of all, that nothing was taken back of; 0 and None without one."""
-        for at in checkpoint.numbers(self.log.kept_names()):
+        for at in checkpoint.numbers(self.log.kept_names(PROJECT)):
             if number is not None and at >= number:
                 continue
             base = checkpoint.read(self.log, at, self._run, self._clock)

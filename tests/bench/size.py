@@ -8,6 +8,7 @@ until the step can be read (as `first_step.py` measures it); a key, a tick and t
 
 from __future__ import annotations
 
+import os
 import statistics
 import sys
 import tempfile
@@ -18,8 +19,9 @@ from pathlib import Path
 
 from first_step import SHOPMATE, Program, home, times
 
+from shopmate import paths
 from shopmate.log import Event, Log
-from shopmate.session import FinishedView, Session, find_recipe, shelf
+from shopmate.session import FinishedView, Session, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
 from shopmate.tui.widgets import block
 
@@ -115,8 +117,16 @@ def main(count: int, rounds: int) -> None:
 def work(path: Path, folder: Path, rounds: int) -> None:
     """Print how long things take in the long project."""
     now = datetime.now(UTC)
+    own = folder / "home" / "recipes"
+    own.mkdir(parents=True)
+    text = find_recipe("bonding").text
+    for number in range(500):
+        (own / f"own-{number}.yaml").write_text(text.replace("recipe: bonding", f"recipe: own-{number}"), encoding="utf-8")
+    os.environ[paths.HOME_VARIABLE] = str(own.parent)
     session = Session.open(path, now, shelf())
     print(f"{len(session.clocks)} clocks, {len(session.project.runs)} runs, {len(session.project.parts)} parts")
+    print(f"500 recipes    {median(1, recipe_files):7.1f} ms the first time, {median(3, recipe_files):7.1f} ms then")
+    print(f"a part's name  {median(rounds, lambda: session.free_part('Panel')):7.2f} ms")
     print(f"tick           {median(rounds, lambda: session.tick(now)):7.2f} ms")
     print(f"view           {median(rounds, lambda: session.view(now)):7.2f} ms")
     print(f"slots          {median(rounds, lambda: session.slots):7.2f} ms")

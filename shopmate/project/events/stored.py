@@ -121,12 +121,10 @@ def _way(hint: Any, exact: bool) -> _Way:
 
 
 def _way_of_several(kind: Any, ways: list[_Way], *, is_fixed: bool) -> _Way:
-    """Return the way of a tuple, list or set: of as many as there are, each by the one way, or of a fixed number."""
-    if kind is tuple and is_fixed:
-        return _Way(
-            lambda items: [way.out(item) for way, item in zip(ways, items, strict=True)],
-            lambda items: tuple(way.back(item) for way, item in zip(ways, items, strict=True)),
-        )
+    """Return the way of a tuple, list or set: of as many as there are, each by the one way, or a pair."""
+    if kind is tuple and is_fixed:  # a pair, of which a project can have thousands
+        (out, back), (out_too, back_too) = ways
+        return _Way(lambda pair: [out(pair[0]), out_too(pair[1])], lambda pair: (back(pair[0]), back_too(pair[1])))
     ((out, back),) = ways
     return _Way(lambda items: [*map(out, items)], lambda items: kind(map(back, items)))
 
