@@ -1,5 +1,7 @@
 """The application around the bench: starting, choosing work, settings, alarms on every screen, files that are broken, leaving."""
 
+import sqlite3
+from contextlib import closing
 from datetime import timedelta
 from fractions import Fraction
 
@@ -567,3 +569,16 @@ async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_ma
         at.app.say("said while it is made")
         await at.pilot.pause()
         assert isinstance(at.app.screen, CalculatorsScreen)
+
+
+async def test_a_damaged_project_shows_its_step_and_what_is_damaged(begun, now):
+    path = begun("Weigh the resin")
+    with closing(sqlite3.connect(path, isolation_level=None)) as database:
+        database.execute("DROP TRIGGER event_is_not_changed")
+        database.execute("UPDATE event SET data = '{}' WHERE kind = 'seen'")
+    async with opened(now, path) as at:
+        assert "READ ONLY" in at.text
+        assert at.session.run.part == "Panel 1"
+        await at.press("E")
+        assert at.session.log.damages
+        assert at.session.why_read_only.startswith("READ ONLY: ")
