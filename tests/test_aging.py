@@ -166,7 +166,7 @@ def test_a_reading_moves_the_clocks_at_once_and_the_log_keeps_both_times(session
     [event] = [event for event in session.log.events() if event.data.get("moved")]
     assert [move["title"] for move in event.data["moved"]] == ["Recoat opens", "Recoat closes"]
     assert "was 2026-05-04" in export(session.log.events(), "P", "csv")
-    session.back(later)
+    session.take_back(later)
     assert [clock.due_at for clock in session.clocks] == [NOW + hours(4), NOW + hours(24)]
 
 
@@ -200,7 +200,7 @@ def test_the_window_decides_the_coming_step(session: Session) -> None:
     session.done(NOW)
     session.answer("39 °C", NOW + hours(1))
     assert session.view(NOW + hours(1)).headline == "Coat the panel"
-    session.back(NOW + hours(1))
+    session.take_back(NOW + hours(1))
     session.answer("39 °C", NOW + hours(30))
     assert isinstance(session.view(NOW + hours(30)), SectionEndView)
 

@@ -55,7 +55,7 @@ def test_at_each_moment_it_is_what_all_events_fold_to(work):
         if count % 23 == 0:
             for _ in range(9):
                 with suppress(ShopmateError):
-                    session.back(now)
+                    session.take_back(now)
             assert session.project == folded(log)
     session.keep_checkpoint()
     assert Session(log, {}).project == session.project == folded(log)
@@ -144,7 +144,7 @@ def test_what_was_done_before_the_checkpoint_is_taken_back(finished, now):
     session, titles = opened(finished, now), []
     with suppress(NotNow):
         while True:
-            titles.append(session.back(now()))
+            titles.append(session.take_back(now()))
             assert session.project == folded(session.log)
     assert titles[0] == "Own clock 1"
     assert session.clocks == []
@@ -163,7 +163,7 @@ def test_taking_back_folds_no_more_than_what_came_since_a_checkpoint(small, now,
         return fold(events, *more)
 
     monkeypatch.setattr(history, "fold", counting)
-    assert session.back(now()) == "20 °C"
+    assert session.take_back(now()) == "20 °C"
     assert session.project == folded(session.log)
     assert sum(counted) <= 2 * history.EACH
     session.close()
@@ -174,8 +174,8 @@ def test_few_checkpoints_are_kept_and_each_has_its_rows(finished, now):
         session = opened(finished, now)
         session.log_temperature(f"{number + 10}", now.on(minutes=1))
         if number % 3 == 0:
-            session.back(now())
-            session.back(now())
+            session.take_back(now())
+            session.take_back(now())
         session.close()
         with Log(finished, read_only=True) as log:
             names = set(log.kept_names())

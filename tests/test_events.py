@@ -263,15 +263,15 @@ def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log
     session._record(what, now)
     if what.undoable:
         said = what.said()
-        assert session.back(now) == (said.headline or said.shown or what.kind)
+        assert session.take_back(now) == (said.headline or said.shown or what.kind)
         assert session.project == before
         return
     event = log.events()[-1]
     with suppress(NotNow):
         for _ in range(len(BEFORE) + 2):
-            session.back(now)
+            session.take_back(now)
     with pytest.raises(NotNow, match="nothing to take back"):
-        session.back(now)
+        session.take_back(now)
     assert event.id not in [later.data["event"] for later in log.events()[event.id :]]
 
 

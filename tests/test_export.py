@@ -27,7 +27,7 @@ def events(small, now):
     """A project in which most of what can happen did; of each kind there is an example in `test_events.py`."""
     first = small.run.key
     now.at = follow(small, now(), {"Read the air": "12"}, until=lambda view: view.headline == "Pass the air")
-    small.again(now())
+    small.measure_again(now())
     small.answer("21", now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Judge the film")
     small.judge("broken", now())
@@ -39,7 +39,7 @@ def events(small, now):
     small.acknowledge(now.on(seconds=1))
     small.end_clock(small.clocks[0].key, now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Stir two full minutes")
-    small.back(now())
+    small.take_back(now())
     now.at = follow(small, now(), {}, until=lambda view: view.headline == "Wait for the clamps")
     small.override("Tried on a sample, it held", now())
     now.at = follow(small, now(), {}, until=lambda view: isinstance(view, FinishedView))

@@ -189,16 +189,16 @@ def test_what_is_left_survives_closing_and_is_taken_back_step_by_step(tidy, now)
     again = Session.open(tidy.log.path, now.on(hours=1), materials())
     assert len(again.run.for_later) == 1
     for word in ("Brush the vice", "NOTICE", "Sweep the bench"):
-        assert again.back(now()) == word
+        assert again.take_back(now()) == word
     assert (again.run.for_later, again.view(now()).headline) == ([], "Sweep the bench")
     later_all(again, now)
     place = again.view(now()).place
     again.take_up(again.view(now()).later[0].key, now())
     again.drop(NOT_NEEDED[0], now())
     assert len(again.run.for_later) == 6
-    assert again.back(now()) == "Sweep the bench"
+    assert again.take_back(now()) == "Sweep the bench"
     assert again.view(now()).taken_up
-    assert again.back(now()) == "Sweep the bench"
+    assert again.take_back(now()) == "Sweep the bench"
     assert (again.view(now()).place, len(again.run.for_later)) == (place, 7)
     again.close()
 
@@ -240,10 +240,10 @@ def test_a_run_is_given_up_kept_in_the_log_and_taken_back(small, now):
     for act in (lambda: small.done(now()), lambda: small.give_up(now())):
         with pytest.raises(NotNow):
             act()
-    assert small.here(now() - timedelta(hours=1), now()) is None
+    assert small.where_left(now() - timedelta(hours=1), now()) is None
     rows = list(csv.DictReader(io.StringIO(export(events_of(small.log.path), "Small", "csv"))))
     assert rows[-1]["what"] == "Gave the run up"
-    small.back(now())
+    small.take_back(now())
     assert small.view(now()) == before
 
 
@@ -264,7 +264,7 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     states = []
     for _ in range(25):
         states.append(small.run.place)
-        small.back(now())
+        small.take_back(now())
     events = small.log.events()[count:]
     assert [event.kind for event in events] == ["undone"] * 25
     assert [event.data["event"] for event in events] == done[:-26:-1]

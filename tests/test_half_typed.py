@@ -40,9 +40,9 @@ def test_it_is_found_again_as_it_was_and_the_log_does_not_know_of_it(asked, now)
 @pytest.mark.parametrize(
     ("leave", "come_back"),
     [
-        (lambda session, now: session.answer("1.2 m", now()), lambda session, now: session.back(now())),
-        (lambda session, now: session.back(now()), lambda session, now: session.answer("2", now())),
-        (lambda session, now: session.give_up(now()), lambda session, now: session.back(now())),
+        (lambda session, now: session.answer("1.2 m", now()), lambda session, now: session.take_back(now())),
+        (lambda session, now: session.take_back(now()), lambda session, now: session.answer("2", now())),
+        (lambda session, now: session.give_up(now()), lambda session, now: session.take_back(now())),
     ],
     ids=["answered", "taken back", "given up"],
 )

@@ -165,7 +165,7 @@ def test_the_second_window_shows_what_the_first_records_and_records_nothing(smal
         lambda: other.end_clock(other.clocks[0].key, now()),
         lambda: other.log_temperature("20 °C", now()),
         lambda: other.set("theme", "light", now()),
-        lambda: other.back(now()),
+        lambda: other.take_back(now()),
     ):
         with pytest.raises(NotNow, match="READ ONLY: another window works on this project"):
             act()
@@ -175,7 +175,7 @@ def test_the_second_window_shows_what_the_first_records_and_records_nothing(smal
     assert other.tick(now()) == []
     assert len(small.log.events()) == count
     assert [clock.title for clock in small.tick(now())] == ["Kettle"]
-    small.back(now())
+    small.take_back(now())
     other.tick(now())
     assert other.project == small.project
     assert other.clocks == []

@@ -85,7 +85,7 @@ def test_a_damaged_project_is_shown_as_far_as_it_goes_and_takes_nothing(hide):
     assert session.run.seen < project.run.seen
     for act in (
         lambda: session.add_part("Panel 9", LATER),
-        lambda: session.back(LATER),
+        lambda: session.take_back(LATER),
         lambda: session.start_own("5 min", LATER),
     ):
         with pytest.raises(NotNow, match=rf"READ ONLY: .*{hide.name} is damaged: event {number} changed .*'shopmate mend small'"):
@@ -233,7 +233,7 @@ def test_what_is_mended_holds_all_that_is_sound_under_its_number(hide):
     assert (session.damage, session.read_only, session.typing("own clock")) == ("", False, ("12", "min"))
     (clock,) = session.clocks
     session.end_clock(clock.key, LATER)
-    assert session.back(LATER) == clock.title
+    assert session.take_back(LATER) == clock.title
     assert [clock.key for clock in session.clocks] == [clock.key]
     session.close()
     assert mend(hide, LATER) is None

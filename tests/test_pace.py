@@ -81,7 +81,7 @@ def pour(session: Session, now: datetime, *readings: str) -> None:
     for reading in readings:
         session.answer(reading, now, sure=True)  # one that is 10 times the last is asked about
         if session.view(now).go is False:
-            session.again(now)
+            session.measure_again(now)
     session.done(now)
     session.answer("4 g", now)
 
@@ -156,7 +156,7 @@ def test_a_pot_taken_back_is_no_longer_counted(session: Session) -> None:
     pour(session, NOW, "80 g")
     session.done(NOW + timedelta(minutes=9))
     assert session.project.pots
-    session.back(NOW + timedelta(minutes=9))
+    session.take_back(NOW + timedelta(minutes=9))
     assert session.project.pots == {}
 
 
@@ -177,7 +177,7 @@ def test_a_pot_finished_renews_the_pace_of_its_run_and_taken_back_restores_it(se
     assert (session.run.values["mass"].text, session.run.values["minutes"].text) == ("78 g", "18 min")
     typed = [event.data["typed"] for event in session.log.events() if event.data.get("headline") == "Give its minutes"]
     assert typed == ["20 min"], "the log keeps what was typed"
-    session.back(NOW + timedelta(minutes=18))
+    session.take_back(NOW + timedelta(minutes=18))
     assert (session.run.values["mass"].text, session.run.values["minutes"].text) == ("80 g", "20 min")
 
 
@@ -223,7 +223,7 @@ def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
     assert view.frame.figures[0].shown.number == f"{66 * 2.3 / 3.27:.1f}"
     assert resin_of_second is not None
     while session.run.place.turn == 3 or session.view(now).headline != "Squeegee it out":
-        session.back(now)
+        session.take_back(now)
     assert session.run.turns(session.run.place.section) == 8
     assert session.run.values["pace_mass"].text == "90 g", "the pace before the second pot was finished"
 

@@ -291,7 +291,7 @@ def act(session: Session, action: str, now: datetime) -> None:
         elif action in ("again", "enough"):
             session.repeat(action, now)
         elif action == "back":
-            session.back(now)
+            session.take_back(now)
         elif action == "end clock":
             for clock in session.clocks[:1]:
                 session.end_clock(clock.key, now)

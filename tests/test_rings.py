@@ -63,7 +63,7 @@ def refused(session, now, words):
     with pytest.raises(NotNow, match=f"READ ONLY: .*{words}"):
         session.add_part("Panel 2", now())
     with pytest.raises(NotNow, match=f"READ ONLY: .*{words}"):
-        session.back(now())
+        session.take_back(now())
 
 
 def kinds(path):

@@ -132,7 +132,7 @@ def test_steps_follow_how_a_clock_stands(small, now):
     to(small, now, "Tip off the coat")
     small.done(now())
     assert small.view(now()).headline == "Leave it flat"
-    small.back(now())
+    small.take_back(now())
     small.done(now.on(hours=6))
     assert small.view(now()).headline == "Abrade the coat"
 
@@ -148,9 +148,9 @@ def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
     assert [option.key for option in view.options] == ["again"]
     small.repeat("again", now())
     assert small.view(now()).frame.where.startswith("step 1 of 5 · coat 3 of 3 · ")
-    small.back(now())
-    small.back(now())
-    small.back(now())  # the last step of coat 2, and its end
+    small.take_back(now())
+    small.take_back(now())
+    small.take_back(now())  # the last step of coat 2, and its end
     to(small, now, "Coat 2 of 2 complete")
     small.done(now())
     assert small.view(now()).frame.section == "Clamp"
@@ -171,14 +171,14 @@ def test_a_value_outside_its_limits_does_not_pass(small, now):
     assert (view.go, view.verdict) == (False, "too low: 12 °C, limits 18 °C to 35 °C")
     with pytest.raises(NotNow, match="hold point: too low"):
         small.done(now())
-    assert small.again(now()) == "AGAIN"
+    assert small.measure_again(now()) == "AGAIN"
     assert small.view(now()).headline == "Read the air"
     small.answer("18", now())
     assert small.view(now()).go
     with pytest.raises(NotNow):
         small.override("no need", now())
     with pytest.raises(NotNow):
-        small.again(now())
+        small.measure_again(now())
     small.done(now())
     assert small.view(now()).headline == "Read the humidity"
 
@@ -190,7 +190,7 @@ def test_a_calculators_verdict_is_measured_again_from_its_first_answer(small, no
     assert view.frame.figures[0].shown.number == "10.2"
     with pytest.raises(NotNow):
         small.done(now())
-    small.again(now())
+    small.measure_again(now())
     assert small.view(now()).headline == "Read the air"
 
 
@@ -201,7 +201,7 @@ def test_measuring_again_skips_answers_that_were_not_asked_for(home, now):
     session = Session.create(sessions.project_path("x"), "x", now(), materials())
     session.begin(session.add_part("P", now()), recipes.read(text, "f.yaml"), now())
     to(session, now, "Pass the air", Read_the_air="12")
-    session.again(now())
+    session.measure_again(now())
     assert session.view(now()).headline == "Read the air"
     session.close()
 
@@ -230,7 +230,7 @@ def test_a_state_judged_by_eye_passes_only_as_the_right_one(small, now):
     with pytest.raises(NotNow):
         small.done(now())
     with pytest.raises(NotNow, match="nothing to measure again"):
-        small.again(now())
+        small.measure_again(now())
     small.judge("whole", now())
     assert small.view(now()).headline == "Section complete"
 
@@ -246,7 +246,7 @@ def test_a_wait_opens_with_its_clock_and_ends_it(small, now):
     now.at = due
     assert small.done(now()) == "DONE"
     assert small.project.clocks[small.run.clocks["clamp"]].ended_at == due
-    small.back(now())
+    small.take_back(now())
     now.on(hours=-1)
     small.override("Tried on a sample, it held", now())
     assert small.view(now()).headline == "Take the clamps off"
@@ -282,7 +282,7 @@ def test_a_step_that_ends_a_clock_is_on_time_or_late(small, now):
     place = small.run.place
     small.done(pot.due_at - timedelta(minutes=1))
     assert small.run.marks[place].late_s is None
-    small.back(now())
+    small.take_back(now())
     assert small.project.clocks[pot.key].ended_at is None
     late = pot.due_at + timedelta(minutes=5)
     assert small.view(late).frame.late.endswith("Do not use it. Set the pot outside.")
@@ -331,7 +331,7 @@ def test_alarms_sound_once_and_are_acknowledged_most_urgent_first(small, now):
         small.acknowledge(now())
     assert clocks_.state(small.clocks[0], now()) is State.DUE_ACKNOWLEDGED
     assert small.tick(now.on(hours=9)) == []
-    assert small.back(now()) == "Pot life"
+    assert small.take_back(now()) == "Pot life"
     assert clocks_.state(small.clocks[0], now()) is State.DUE
 
 
@@ -376,13 +376,13 @@ def test_a_whole_run_is_taken_back_step_by_step(small, now):
     count, events = len(small.project.undo), len(small.log.events())
     assert count > 30
     while small.project.undo:
-        small.back(now())
+        small.take_back(now())
         if len(small.project.undo) in states:
             before, at, view = states[len(small.project.undo)]
             assert state(small) == before
             assert small.view(at) == view
     with pytest.raises(NotNow, match="nothing to take back"):
-        small.back(now())
+        small.take_back(now())
     assert (small.run.values, small.clocks) == ({}, [])
     assert len(small.log.events()) == events + count
 
@@ -392,15 +392,15 @@ def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
         before, view = state(small), small.view(now())
         act()
         assert state(small) != before
-        assert small.back(now()) == name
+        assert small.take_back(now()) == name
         assert (state(small), small.view(now())) == (before, view)
 
     taken_back(lambda: small.answer("epoxy", now()), "Choose the glue")
     taken_back(lambda: small.start_clock("Own clock 1", "DO BEFORE", timedelta(minutes=9), now()), "Own clock 1")
     to(small, now, "Pass the air", Read_the_air="12")
-    taken_back(lambda: small.again(now()), "again")
+    taken_back(lambda: small.measure_again(now()), "again")
     taken_back(lambda: small.override("The meter is wrong", now()), "Pass the air")
-    small.again(now())
+    small.measure_again(now())
     small.answer("20", now())
     to(small, now, "Judge the film")
     taken_back(lambda: small.judge("broken", now()), "Film broken")
@@ -503,8 +503,8 @@ def test_an_alarm_seen_for_a_reading_that_is_taken_back_comes_again_at_the_right
     wrong = now.at = clock.due_at
     small.tick(now())
     small.acknowledge(now.on(seconds=1))
-    small.back(now.on(seconds=1))
-    small.back(now.on(seconds=1))
+    small.take_back(now.on(seconds=1))
+    small.take_back(now.on(seconds=1))
     (clock,) = small.clocks
     assert clock.due_at > wrong + timedelta(minutes=5)
     assert clocks_.state(clock, now()) is State.ARMED
@@ -520,7 +520,7 @@ def test_putting_off_never_goes_beyond_the_limit_and_the_most_urgent_is_put_off_
     assert clock.shelved_until == clock.due_at
     assert small.tick(clock.due_at) == [small.clocks[0]]
     assert clocks_.state(small.clocks[0], clock.due_at) is State.DUE
-    small.back(now())
+    small.take_back(now())
     small.shelve(1, now())
     small.tick(now.on(minutes=1))
     with pytest.raises(NotNow, match="cannot be put off"):

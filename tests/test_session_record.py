@@ -104,15 +104,15 @@ def test_runs_on_several_parts_do_not_touch_one_another(small, now):
     small.begin(small.add_part("Panel 2", now()), every_step(), now())
     second = small.run.key
     to(small, now, "Count the coats", {"Choose the glue": "cartridge"})
-    assert small.back(now()) == "Choose the resin"
-    assert small.back(now()) == "Choose the glue"
+    assert small.take_back(now()) == "Choose the resin"
+    assert small.take_back(now()) == "Choose the glue"
     with pytest.raises(NotNow, match="nothing to take back"):
-        small.back(now())
+        small.take_back(now())
     small.choose(first, now())
     assert small.view(now()) == view
     assert small.run.values["glue"].text == "epoxy"
     assert [clock.title for clock in small.clocks] == ["Pot life"]
-    small.back(now())
+    small.take_back(now())
     assert small.view(now()).headline == "Stir two full minutes"
     count = len(small.log.events())
     small.choose(first, now())
@@ -150,8 +150,8 @@ def test_what_cannot_be_written_has_not_happened(small, now, monkeypatch):
         lambda session, at: session.add_part("Panel 2", at),
         lambda session, at: session.begin("Panel 1", every_step(), at),
         lambda session, at: session.set("theme", "light", at),
-        lambda session, at: session.back(at),
-        lambda session, at: session.again(at),
+        lambda session, at: session.take_back(at),
+        lambda session, at: session.measure_again(at),
         lambda session, at: session.override("a reason", at),
         lambda session, at: session.remember("mix", {"resin": "1 g"}, at),
     ],
@@ -183,7 +183,7 @@ def test_the_words_for_what_cannot_be_begun(small, now, home):
     with pytest.raises(InputError):
         small.keep("mix", {}, now())
     empty = Session.create(sessions.project_path("Empty"), "Empty", now(), {})
-    for act in (empty.done, empty.view, empty.back, empty.acknowledge, lambda at: empty.answer("1", at)):
+    for act in (empty.done, empty.view, empty.take_back, empty.acknowledge, lambda at: empty.answer("1", at)):
         with pytest.raises(NotNow):
             act(now())
     empty.close()

@@ -374,9 +374,9 @@ class Bench(RuleBasedStateMachine):
         self.look()
         if not self.deeds:
             with pytest.raises(NotNow):
-                self.session.back(self.wall)
+                self.session.take_back(self.wall)
             return
-        self.session.back(self.wall)
+        self.session.take_back(self.wall)
         self.deeds.pop()
 
     # What always holds

@@ -86,8 +86,8 @@ def pot(session, *readings):
     for reading in readings:
         session.answer(reading, NOW)
         if said(session.view(NOW)).go is False:
-            assert session.may_again()
-            session.again(NOW)
+            assert session.may_measure_again()
+            session.measure_again(NOW)
     while not isinstance(session.view(NOW), SectionEndView):
         session.done(NOW)
 
@@ -140,12 +140,12 @@ def test_what_was_poured_is_summed_over_the_turns_each_pot_once(session):
     pot(session, "500 g", "90 g")
     assert session.run.values["mixed"].text == "190 g"
     while session.run.place > Place(3, 2, 0):
-        session.back(NOW)
+        session.take_back(NOW)
     assert session.run.values["mixed"].text == "100 g"
-    session.back(NOW)
+    session.take_back(NOW)
     assert session.run.values["mixed"].text == "600 g", "the reading that was given anew"
     while session.run.place.turn == 2:
-        session.back(NOW)
+        session.take_back(NOW)
     assert session.run.values["mixed"].text == "100 g"
 
 
@@ -172,7 +172,7 @@ def test_the_pots_left_are_planned_by_what_is_mixed(session):
     assert planned(session) == {"Pots": "4", "Each pot to come": "80.0"}
     session.done(NOW)
     assert session.run.turns(2) == session.run.turns(3) == 4
-    session.back(NOW)
+    session.take_back(NOW)
     assert session.run.turns(3) == 3
 
 
@@ -196,9 +196,9 @@ def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session)
     session.repeat("again", NOW)
     view = session.view(NOW)
     assert (view.go, view.verdict) == (False, "enough is mixed")
-    assert not session.may_again(), "what is poured is not measured anew"
+    assert not session.may_measure_again(), "what is poured is not measured anew"
     with pytest.raises(NotNow, match="no answer leads to this"):
-        session.again(NOW)
+        session.measure_again(NOW)
     session.override("Dry places left", NOW)
     assert session.run.turns(3) == 4
     # The size of the pots of the last plan stands, since there is no newer one.

@@ -162,13 +162,13 @@ def test_without_a_steady_clock_the_wall_clock_is_trusted(home, computer):
 def test_taking_back_leaves_the_clock_of_the_computer_alone(project, computer):
     computer.set(hours=5)
     project.check_wall_clock(computer.at, computer.steady)
-    assert project.back(computer.at) == "Kettle"
+    assert project.take_back(computer.at) == "Kettle"
     assert project.clocks == []
     project.start_clock("Tea", "DO BEFORE", timedelta(minutes=4), computer.at)
     computer.set(hours=-5)
     project.check_wall_clock(computer.at, computer.steady)
     project.end_clock(project.clocks[0].key, computer.at)
-    project.back(computer.at)
+    project.take_back(computer.at)
     assert left(project, computer) == timedelta(minutes=4)
 
 
@@ -266,7 +266,7 @@ def test_a_key_costs_the_same_however_long_the_log_is(number, computer, monkeypa
     monkeypatch.setattr(history, "fold", counted)
     follow(session, computer.at, {}, until=lambda view: view.headline == "Weigh the resin")
     assert folded == []
-    session.back(computer.at)
+    session.take_back(computer.at)
     assert 0 < sum(folded) <= history.EACH + 100
 
 

@@ -132,7 +132,7 @@ def test_an_alarm_taken_back_from_seen_is_new_once_more(opened, now):
     now.on(seconds=1)
     bench.watch.acknowledge(now())
     assert bench.calls(seconds=1) == []
-    bench.session.back(now())
+    bench.session.take_back(now())
     assert bench.calls(seconds=1) == [("Kettle 1", "new")]
 
 
@@ -458,7 +458,7 @@ def test_the_computer_is_kept_awake_while_a_clock_runs(opened, now):
     bench.session.end_clock(bench.session.clocks[0].key, now())
     bench.look(seconds=1)
     assert [child.code for child in started] == [-15]
-    bench.session.back(now())
+    bench.session.take_back(now())
     bench.look(seconds=1)
     bench.watch.end()
     assert [child.code for child in started] == [-15, -15]

@@ -177,7 +177,7 @@ def _passes(desk: Desk, view: View) -> Iterator[StepKey]:
     """Yield the keys by which a step is passed that passes only with a reason."""
     if offered := reasons(view):
         yield Asking("0", phrase("pass with reason"), lambda: _pass(desk, view, offered))
-        if desk.session.may_again():
+        if desk.session.may_measure_again():
             yield AtOnce("1", phrase("measure again"), lambda: _measure_again(desk))
 
 
@@ -247,12 +247,12 @@ def give(desk: Desk, view: EnterView, text: str, *, sure: bool) -> Taken | Odd |
 
 def take_back(desk: Desk) -> str:
     """Take back the last thing done."""
-    what = desk.session.back(desk.now())
+    what = desk.session.take_back(desk.now())
     return phrase("BACK {step}", what) if desk.face.draws else phrase("BACK: {what}", what)
 
 
 def _measure_again(desk: Desk) -> str:
-    done = desk.session.again(desk.now())
+    done = desk.session.measure_again(desk.now())
     return done if desk.face.draws else f"{done}: {phrase('measure it anew')}"
 
 

@@ -96,7 +96,7 @@ def _outlined(line: Line) -> str:
 
 def say_where_left(lines: Lines, session: Session, since: datetime | None, now: datetime) -> None:
     """Say, to somebody who comes back after that time, which step was done last and which is begun."""
-    here = session.here(since, now) if since is not None else None
+    here = session.where_left(since, now) if since is not None else None
     if here is None:
         return
     lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, session.run.recipe.title, session.run.part))

@@ -37,7 +37,7 @@ from shopmate.session.judging import (
 from shopmate.session.recorder import NotNow
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values, material_values
-from shopmate.session.view import Here, View
+from shopmate.session.view import View, WhereLeft
 from shopmate.session.viewer import Viewer, large
 from shopmate.session.way import next_place
 from shopmate.units import Quantity
@@ -50,9 +50,9 @@ class Bench(Timekeeper):
         """Return what the bench shows now."""
         return Viewer(self._judge(now)).view()
 
-    def here(self, since: datetime, now: datetime) -> Here | None:
+    def where_left(self, since: datetime, now: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
-        return Viewer(self._judge(now)).here(since) if self.project.run is not None else None
+        return Viewer(self._judge(now)).where_left(since) if self.project.run is not None else None
 
     def was_called_away(self, seen: Clock, now: datetime) -> bool:
         """Return whether the alarm of a clock called from the step in hand to something else.
@@ -158,7 +158,7 @@ class Bench(Timekeeper):
         self._step_done(judge, step, shown=phrase("passed: {reason}", reason), reason=reason)
         return phrase("PASSED")
 
-    def again(self, now: datetime) -> str:
+    def measure_again(self, now: datetime) -> str:
         """Go back to the first answer that a closed hold point was judged by, to give it anew."""
         run, step = self.run, self._at_step()
         names = judged_by(step.act) if step is not None else None
@@ -170,7 +170,7 @@ class Bench(Timekeeper):
         self._record(WentBack(run=run.key, place=run.place, next=place), now)
         return phrase("AGAIN")
 
-    def may_again(self) -> bool:
+    def may_measure_again(self) -> bool:
         """Return whether an answer that the hold point in hand rests on can be given anew."""
         names = judged_by(self.run.step.act) if self.run.step is not None else None
         return names is not None and asked_for(self.run, names) is not None

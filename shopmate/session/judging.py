@@ -143,9 +143,9 @@ def judged_by(act: Act) -> set[str] | None:
 def _rests_on(by: JudgedBy) -> set[str] | None:
     match by:
         case WorkOut(given=given):
-            return _roots(given.values())
+            return _value_names(given.values())
         case Between(value):
-            return _roots((value,))
+            return _value_names((value,))
         case ChoiceAnswer():
             return None
         case _:
@@ -163,7 +163,7 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
         if isinstance(act, Ask) and act.into in names:
             asked.append(place)
         elif isinstance(act, WorkOut) and act.into in names:
-            names |= _roots(act.given.values())
+            names |= _value_names(act.given.values())
     here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
     if here:
         return here[-1]
@@ -173,7 +173,8 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
     return next(iter(asked), None)
 
 
-def _roots(templates: Iterable[Template]) -> set[str]:
+def _value_names(templates: Iterable[Template]) -> set[str]:
+    """Return the names of the values that templates refer to, each without the figure it asks of its value."""
     return {name.partition(".")[0] for template in templates for name in template.references}
 
 

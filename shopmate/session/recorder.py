@@ -275,7 +275,7 @@ class Recorder:
         """Return the project as it would be after one more event."""
         return advance(self.project, Recorded(self._history.last + 1, now, what))
 
-    def back(self, now: datetime) -> str:
+    def take_back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
         self._must_record(now)
         undoable = (self._history.event(number) for number in reversed(self.project.undo))

@@ -82,7 +82,9 @@ class Session(Bench):
             log, trouble = _opened(path, read_only=other_works or bool(shelf_trouble))
             session = cls(log, materials, lock, read_only=other_works, trouble=trouble, shelf_trouble=shelf_trouble)
             left_out = session.project.left_out
-            session.left_at = _left((event for event in session._history.back_from_last() if event.id not in left_out), now)
+            session.left_at = _last_done_at(
+                (event for event in session._history.back_from_last() if event.id not in left_out), now
+            )
             session.read_recipe_of(session.project.current)
             if not session.read_only:
                 session.resume_if_it_can(now, steady)
@@ -211,7 +213,7 @@ def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
         raise
 
 
-def _left(events: Iterable[Recorded], now: datetime) -> datetime:
+def _last_done_at(events: Iterable[Recorded], now: datetime) -> datetime:
     """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was.
 
     The events come with the last one first.

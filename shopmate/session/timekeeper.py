@@ -209,7 +209,7 @@ class Timekeeper(Recorder):
         shift = now - (base.nought + timedelta(seconds=steady.seconds))
         if abs(shift) <= APART:
             return None
-        self._record(WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_way(shift)), now)
+        self._record(WallClockSet(shift_s=round(shift.total_seconds(), 3), shown=_said_of_shift(shift)), now)
         if self.left_at is not None:
             self.left_at += shift
         return shift
@@ -233,5 +233,5 @@ class Timekeeper(Recorder):
         return words
 
 
-def _way(shift: timedelta) -> str:
+def _said_of_shift(shift: timedelta) -> str:
     return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))

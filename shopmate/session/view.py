@@ -28,7 +28,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Here:
+class WhereLeft:
     """Where somebody was who comes back: the step done last, the one begun, and how long ago that was."""
 
     last: str

@@ -58,12 +58,12 @@ from shopmate.session.view import (
     FinishedView,
     Frame,
     GateView,
-    Here,
     Line,
     SectionEndView,
     StartView,
     View,
     WaitView,
+    WhereLeft,
     WorkOutView,
 )
 from shopmate.session.way import applicable
@@ -109,7 +109,7 @@ class Viewer:
             case _:
                 assert_never(found)
 
-    def here(self, since: datetime) -> Here | None:
+    def where_left(self, since: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""
         run = self.run
         steps = {place: mark for place, mark in run.marks.items() if place.step < len(run.recipe.sections[place.section].steps)}
@@ -119,7 +119,7 @@ class Viewer:
         last = max(done, key=lambda place: (steps[place].at, place))
         headline = run.recipe.sections[last.section].steps[last.step].headline
         begun = run.step.headline if run.step is not None else self.view().headline
-        return Here(headline, _said(steps[last], self.now), begun, clocks_.ago(since, self.now))
+        return WhereLeft(headline, _said(steps[last], self.now), begun, clocks_.ago(since, self.now))
 
     # The frame
 

@@ -156,7 +156,7 @@ class ShopmateApp(LookingApp, SturdyApp):
     def ask_to_quit(self) -> None:
         """Leave the program; while a clock runs, only after asking, which is done once."""
         if not self._asks_to_leave:
-            self.hold(self._ask_to_leave())
+            self.start_dialogue(self._ask_to_leave())
 
     def _ask_to_leave(self) -> Dialogue[None]:
         self._asks_to_leave = True
@@ -253,7 +253,7 @@ class ShopmateApp(LookingApp, SturdyApp):
 
     def start_work(self) -> None:
         """Ask which project to open where none is, and what to work on; called once the first frame is drawn."""
-        self.hold(work.start(self.desk, self._path))
+        self.start_dialogue(work.start(self.desk, self._path))
         if words := "\n".join(filter(None, (self.desk.settings_stay, self.desk.words_stay))):
             self.tell(words)
 
@@ -278,7 +278,7 @@ class KeysApp(ShopmateApp):
 
     def start_work(self) -> None:
         """Show the screen, and leave when it is left."""
-        self.hold(self._measure())
+        self.start_dialogue(self._measure())
 
     def _measure(self) -> Dialogue[None]:
         if words := self.desk.settings_stay:

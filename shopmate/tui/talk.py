@@ -63,11 +63,11 @@ class TalkingApp(Stage):
         """Draw the step in hand and the alarms as they stand now."""
         raise NotImplementedError
 
-    def hold(self, dialogue: Dialogue[object]) -> None:
-        """Hold a dialogue, while what the screens show goes on; an error that ends it is told."""
-        self.run_worker(self._hold(dialogue))
+    def start_dialogue(self, dialogue: Dialogue[object]) -> None:
+        """Start a dialogue, while what the screens show goes on; an error that ends it is told."""
+        self.run_worker(self._go_through(dialogue))
 
-    async def _hold(self, dialogue: Dialogue[object]) -> None:
+    async def _go_through(self, dialogue: Dialogue[object]) -> None:
         answer: object = None
         try:
             while True:

@@ -89,7 +89,7 @@ def session_alone(path: Path, now: Time) -> Calls:
         session.done(now())
         session.view(now())
     assert session.view(now()).headline != STEP
-    session.back(now())
+    session.take_back(now())
     session.close()
     return calls
 

@@ -133,7 +133,7 @@ def work(path: Path, folder: Path, rounds: int) -> None:
     print(f"runs under way {median(rounds, lambda: session.under_way):7.2f} ms")
     print(f"key            {median(rounds, lambda: session.log_temperature('20 C', now)):7.2f} ms")
     print(f"start a clock  {median(rounds, lambda: session.start_own('5', now)):7.2f} ms")
-    print(f"take back      {median(3, lambda: session.back(now)):7.2f} ms")
+    print(f"take back      {median(3, lambda: session.take_back(now)):7.2f} ms")
     session.close()
 
 

@@ -391,7 +391,7 @@ async def test_a_full_disk_gives_words_and_changes_nothing(small, now, monkeypat
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=50), now())
     small.begin("Panel 1", small.run.recipe, now())
     small.answer("epoxy", now())
-    small.back(now())
+    small.take_back(now())
     small.close()
     async with opened(now, small.log.path) as at:
         project = at.session.project

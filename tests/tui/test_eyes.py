@@ -432,7 +432,7 @@ def test_slots_are_given_and_freed_in_the_order_of_the_log(small, now):
     assert small.slots == {a: 0, d: 1, c: 2}
     small.end_clock(a, now.on(minutes=1))
     assert small.slots == {d: 1, c: 2}
-    small.back(now())
+    small.take_back(now())
     assert small.slots == {a: 0, d: 1, c: 2}
     small.end_clock(a, now.on(minutes=1))
     small.end_clock(c, now.on(minutes=1))

@@ -28,7 +28,7 @@ async def choose(at, words):
 
 
 async def to_shelf(at):
-    at.app.hold(work.other(at.app.desk))
+    at.app.start_dialogue(work.other(at.app.desk))
     await at.pilot.pause()
     await choose(at, "Shelf and tables")
     await choose(at, "Shelf")

@@ -47,7 +47,7 @@ ANSWERED = [
 async def test_a_question_is_asked_on_a_screen(path, now, question, seen, key, line, answer):
     got = []
     async with opened(now, path) as at:
-        at.app.hold(held(question, got))
+        at.app.start_dialogue(held(question, got))
         await at.pilot.pause()
         assert seen.casefold() in at.text.casefold()
         assert got == []
@@ -72,7 +72,7 @@ def test_a_question_is_asked_in_lines(path, now, question, seen, key, line, answ
 async def test_what_is_said_in_passing_is_echoed_unless_a_screen_draws_it(path, now, drawn, on_screen):
     got = []
     async with opened(now, path) as at:
-        at.app.hold(held(Say("Cut.", drawn), got))
+        at.app.start_dialogue(held(Say("Cut.", drawn), got))
         await at.pilot.pause()
         assert (at.said, got) == (on_screen, [None])
     talked = Talk(now)
@@ -88,7 +88,7 @@ def failing():
 
 async def test_an_error_ends_a_dialogue_and_stands_until_it_is_read(path, now):
     async with opened(now, path) as at:
-        at.app.hold(failing())
+        at.app.start_dialogue(failing())
         await at.pilot.pause()
         await at.press("1")
         assert "there is no such core; choose another" in at.text

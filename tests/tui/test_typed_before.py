@@ -226,13 +226,13 @@ async def test_a_figure_typed_in_place_of_a_name_is_there_again(begun, now):
 
 
 async def own_clock(at):
-    at.app.hold(show("clocks"))
+    at.app.start_dialogue(show("clocks"))
     await at.pilot.pause()
     await at.press("0")
 
 
 async def temperature(at):
-    at.app.hold(work.other(at.app.desk))
+    at.app.start_dialogue(work.other(at.app.desk))
     await at.pilot.pause()
     await choose(at, "Shop temperature")
 

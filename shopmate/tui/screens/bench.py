@@ -66,7 +66,7 @@ class BenchScreen(KeyedScreen[None]):
         """Size of the screen as it was drawn last."""
         self.doubted: str | None = None
         """The text that was asked about and is taken when it is given once more."""
-        self.here: tuple[object, ...] | None = None
+        self.shown_place: tuple[object, ...] | None = None
         """Project, run and place that are shown."""
         self.asked_for: tuple[object, ...] | None = None
         """What the entry was opened for; a text typed for another run or place is not kept."""
@@ -98,12 +98,11 @@ class BenchScreen(KeyedScreen[None]):
         if view is not None:
             run = app.session.run
             panel.project = f"{app.session.project.name} · {run.part} · {run.recipe.title}"
-            here = (app.session.log.path, run.key, view.place)
-            if self.here != here:
+            place = (app.session.log.path, run.key, view.place)
+            if self.shown_place != place:
                 app.guard.move()
-            if self.here != here:
                 self.doubted = None
-            self.here = here
+            self.shown_place = place
             if isinstance(view, FinishedView):
                 self.stops = False
             self.show_answers(view)
@@ -128,13 +127,15 @@ class BenchScreen(KeyedScreen[None]):
     def come_back(self, session: Session) -> None:
         """Stop at the step in hand of a project just opened, as far as it was worked on before."""
         self.left_at = session.left_at
-        self.stops = session.left_at is not None and session.here(session.left_at, self.app.now()) is not None
+        self.stops = session.left_at is not None and session.where_left(session.left_at, self.app.now()) is not None
 
     def show_here(self) -> None:
         """Show where somebody was who comes back: until it is gone on, or in passing after a pause."""
         app, panel = self.app, self.query_one(StepPanel)
         away = self.left_at is not None and (self.stops or app.now() - self.left_at > PAUSE)
-        panel.here = app.session.here(self.left_at, app.now()) if away and app.has_session and self.left_at is not None else None
+        panel.where_left = (
+            app.session.where_left(self.left_at, app.now()) if away and app.has_session and self.left_at is not None else None
+        )
         panel.stops = self.stops
 
     def take_over(self) -> None:
@@ -156,7 +157,7 @@ class BenchScreen(KeyedScreen[None]):
         """
         session, now = self.app.session, self.app.now()
         if not self.query_one(Entry).text and session.was_called_away(seen, now):
-            self.stops = self.left_at is not None and session.here(self.left_at, now) is not None
+            self.stops = self.left_at is not None and session.where_left(self.left_at, now) is not None
             self.refresh_view()
 
     def go_on(self) -> None:
@@ -233,14 +234,14 @@ class BenchScreen(KeyedScreen[None]):
         entry = self.query_one(Entry)
         if not isinstance(view, EnterView):
             self.ask_nothing()
-        elif self.asked_for != self.here:
+        elif self.asked_for != self.shown_place:
             unit = units.own_unit(view.unit, self.app.session.project.system)
             names = units.units_of(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
             hint = phrase("Enter takes {value}", view.default) if view.default else limits
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
-            self.asked_for = self.here
+            self.asked_for = self.shown_place
             self.go_on_typing(self.app.session.step_place)
         # What was typed before they left is shown to who comes back at once.
         self.set_class(isinstance(view, EnterView) and (not self.stops or bool(entry.text)), "entering")
@@ -312,7 +313,7 @@ class BenchScreen(KeyedScreen[None]):
         """Return the keys that work at every step."""
         return [
             Offer("minus", "back", self.take_back),
-            Offer("plus", "clocks", lambda: self.app.hold(show("clocks"))),
+            Offer("plus", "clocks", lambda: self.app.start_dialogue(show("clocks"))),
             Offer("slash", "look up", self.look_up, also=("escape",)),
         ]
 
@@ -321,7 +322,7 @@ class BenchScreen(KeyedScreen[None]):
         seen = self.app.alarm_waits or isinstance(view, CautionView)
         offers = [Offer("asterisk", "seen", lambda: None)] if seen else []
         if self.app.session.may_shelve(self.app.now()) is not None:
-            offers.append(Offer("full_stop", "later", lambda: self.app.hold(clocks.put_off(self.app.desk))))
+            offers.append(Offer("full_stop", "later", lambda: self.app.start_dialogue(clocks.put_off(self.app.desk))))
         return offers
 
     def step_offers(self, view: View) -> list[Offer]:
@@ -345,7 +346,7 @@ class BenchScreen(KeyedScreen[None]):
             case AtOnce(name, word, act):
                 return Offer(name, word, lambda: self.app.attempt(act))
             case Asking(name, word, ask):
-                return Offer(name, word, lambda: self.app.hold(ask()))
+                return Offer(name, word, lambda: self.app.start_dialogue(ask()))
             case _:
                 assert_never(key)
 
@@ -366,11 +367,11 @@ class BenchScreen(KeyedScreen[None]):
 
     def look_up(self) -> None:
         """Show the calculators, and lead back to the same step."""
-        self.app.hold(work.look_up(self.app.desk))
+        self.app.start_dialogue(work.look_up(self.app.desk))
 
     def other_work(self) -> None:
         """Ask what to work on beside the step in hand."""
-        self.app.hold(work.other(self.app.desk))
+        self.app.start_dialogue(work.other(self.app.desk))
 
     def show_cautions(self) -> None:
         """Show every caution of the working in hand whole."""

@@ -107,7 +107,7 @@ class ClocksScreen(KeyedScreen[None]):
             ]
         own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", partial(self.do, 0))
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
-        sound = Offer("enter", "sound", lambda: self.app.hold(menu(self.app.desk)))
+        sound = Offer("enter", "sound", lambda: self.app.start_dialogue(menu(self.app.desk)))
         hidden = sum(map(len, self.pages[self.page + 1 :]))
         if hidden:
             back = [Offer("plus", phrase("{count} more", hidden), self.turn_page), Offer("escape", "", self.leave)]
@@ -181,7 +181,7 @@ class ClocksScreen(KeyedScreen[None]):
     def do(self, number: int) -> None:
         """End the clock of a number, with 0 start one of the user's own."""
         if (dialogue := chosen(self.app.desk, number)) is not None:
-            self.app.hold(dialogue)
+            self.app.start_dialogue(dialogue)
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)

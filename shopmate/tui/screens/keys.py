@@ -68,14 +68,14 @@ class KeysScreen(KeyedScreen[None]):
 
     def type_key(self, event: events.Key) -> bool:
         if event.key == "enter" and (self.measuring or event.time - self._measured_at < _LET_GO_SECONDS):
-            self.hold(event.time)
+            self.take_held(event.time)
             return True
         if self.measuring or any(offer.takes(event.key) for offer in self.offers()):
             return False
         self.saw(event)
         return True
 
-    def hold(self, at: float) -> None:
+    def take_held(self, at: float) -> None:
         """Take one arrival of the key that is held."""
         if at - self._measured_at < _LET_GO_SECONDS:
             self._measured_at = at

@@ -14,7 +14,7 @@ from shopmate.dialogue.step import Said, said
 from shopmate.phrases import phrase
 from shopmate.records import replace
 from shopmate.result import Figure
-from shopmate.session import CautionView, DoView, EnterView, Frame, Here, Line, View
+from shopmate.session import CautionView, DoView, EnterView, Frame, Line, View, WhereLeft
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block
@@ -48,7 +48,7 @@ class StepPanel(Widget):
     """Project, part and recipe, for the first row."""
     room: reactive[int] = reactive(24, layout=True)
     """Rows there are at most."""
-    here: reactive[Here | None] = reactive(None, layout=True)
+    where_left: reactive[WhereLeft | None] = reactive(None, layout=True)
     """Where somebody who comes back was; None while nobody was away."""
     stops: reactive[bool] = reactive(False, layout=True)
     """Whether that stands until a key says to go on; else it is said in passing, where there is room."""
@@ -67,7 +67,16 @@ class StepPanel(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.view is None:
             return [Content.styled(" shopmate", "bold $foreground")]
-        asked = (self.view, self.project, width, self.room, self.cautions_key, self.here, self.stops, decimal_mark(self.app))
+        asked = (
+            self.view,
+            self.project,
+            width,
+            self.room,
+            self.cautions_key,
+            self.where_left,
+            self.stops,
+            decimal_mark(self.app),
+        )
         if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
             self._drawn = asked, rows(*asked)
         return self._drawn[1]
@@ -97,7 +106,7 @@ def rows(
     width: int,
     height: int,
     key: str = "",
-    here: Here | None = None,
+    where_left: WhereLeft | None = None,
     stops: bool = False,
     mark: str = ".",
 ) -> list[Content]:
@@ -107,21 +116,21 @@ def rows(
     if height == 1 or (height == 2 and isinstance(view, EnterView) and figures and not stops):
         return [_place_and_headline(frame, width), *_figures_in_a_row(figures, width)][:height]
     top = [_place(frame, project, width)]
-    if here is not None and stops:
-        top += _stop(here, view, width)
+    if where_left is not None and stops:
+        top += _stop(where_left, view, width)
     rest = height - len(top)
     groups = _core(view, figures, width, rest, key)
     core = _spaced(groups, rest - _AIR)
     # In passing it takes a free row, or the last of several rows of details; never a headline, a figure or a verdict.
     spare = len(groups[-1]) - 1 if frame.detail and len(core) > rest else 0
-    if here is not None and not stops and len(core) - spare < rest:
-        top.append(_passing(here, width))
+    if where_left is not None and not stops and len(core) - spare < rest:
+        top.append(_passing(where_left, width))
         rest -= 1
     # It comes after a row for the step done last.
     if (cue := _cue(view, width)) and len(core) + 2 < rest:
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
-    before = _done(frame, width, rest - len(core)) if here is None else []
+    before = _done(frame, width, rest - len(core)) if where_left is None else []
     return [*top, *before, *core][:height]
 
 
@@ -153,20 +162,20 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
     return 4 if words.go is False else 2
 
 
-def _stop(here: Here, view: View, width: int) -> list[Content]:
+def _stop(where: WhereLeft, view: View, width: int) -> list[Content]:
     """Return the words that stand until who comes back goes on."""
     label = f" {phrase('YOU WERE HERE')} "
-    away = Content.styled(_cut(f" {here.away}", width - len(label) - 1), "bold $foreground")
+    away = Content.styled(_cut(f" {where.away}", width - len(label) - 1), "bold $foreground")
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
-    lines.append(Content.styled(_cut(f" {_MARKS['done']} {here.last}  {here.shown}", width), "$done"))
+    lines.append(Content.styled(_cut(f" {_MARKS['done']} {where.last}  {where.shown}", width), "$done"))
     if isinstance(view, CautionView):
-        lines.append(Content.styled(_cut(f" {_MARKS['begun']} {here.begun}", width), "bold $foreground"))
+        lines.append(Content.styled(_cut(f" {_MARKS['begun']} {where.begun}", width), "bold $foreground"))
     return lines
 
 
-def _passing(here: Here, width: int) -> Content:
+def _passing(where: WhereLeft, width: int) -> Content:
     """Return the row that says in passing where somebody was; the next key takes it away."""
-    text = f" {phrase('You were here')} · {here.away} · {_MARKS['done']} {here.last}  {here.shown}"
+    text = f" {phrase('You were here')} · {where.away} · {_MARKS['done']} {where.last}  {where.shown}"
     return Content.styled(_cut(text, width), "bold $done")
 
 
