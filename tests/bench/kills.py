@@ -1,7 +1,7 @@
 """Count what is lost, doubled or not opened again when the program is killed at random moments while keys are fed.
 
 Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own; each round types a length,
-takes it as answered, takes it back, and so on, until SIGKILL comes at a moment drawn by the seed. What was seen on the screen
+takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys and at a moment drawn by the seed. What was seen on the screen
 has to be in the log, once, and the next start has to show where the log is. Ends non-zero where anything is counted.
 """
 
@@ -25,9 +25,15 @@ from shopmate.recipe import load, load_shelf, typical_shelf
 from shopmate.session import Session
 
 ASKED = "Give the length"
+FOLLOWS = "Section complete"
+"""What comes after it."""
+
 ROOT = Path(__file__).parents[2]
-LONGEST = 1.2
-"""Seconds of work after which a round is killed at the latest."""
+LONGEST = 0.4
+"""Seconds after the last key within which the program is killed."""
+
+LIMIT = 20.0
+"""Seconds after which an action is no longer waited for."""
 
 
 def made(home: Path) -> Path:
@@ -69,19 +75,24 @@ class Round:
         at.until_shown("YOU WERE HERE")
         at.send(ENTER)
         at.until(lambda: "YOU WERE HERE" not in at.picture, "the step to go on with")
-        at.look(0.05)
-        return at.headline([ASKED]) is not None
+        return at.until(self.here, "a step that is known") == ASKED
 
-    def work(self, asks: bool, seconds: float) -> None:
-        """Answer and take back, one after the other, for so long; then kill."""
-        at, until = self._terminal, time.monotonic() + seconds
-        while time.monotonic() < until:
+    def here(self) -> str | None:
+        """Return which of the two steps is on the screen."""
+        return self._terminal.headline([ASKED, FOLLOWS])
+
+    def work(self, asks: bool, times: int, keys: int, seconds: float) -> None:
+        """Answer and take back so many times, begin once more with so many keys, and kill within `seconds` of the last."""
+        at = self._terminal
+        for turn in range(times + 1):
             number = str(next(self._numbers)) if asks else "-"
-            for key in (*number, ENTER) if asks else "-":
+            pressed = [*number, ENTER] if asks else ["-"]
+            for key in pressed if turn < times else pressed[:keys]:
                 at.send(key)
-            while time.monotonic() < until and (at.headline([ASKED]) is not None) == asks:
+            wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
+            while self.here() != wanted and time.monotonic() < until:
                 at.look(0.001)
-            if (at.headline([ASKED]) is not None) != asks:
+            if self.here() == wanted:
                 self.seen.append(number)
                 asks = not asks
         at.kill()
@@ -104,7 +115,7 @@ def main(kills: int, seed: int) -> int:
                 print(f"kill {kill}: {error}")
                 unopened += 1
                 asks = False
-            turn.work(asks, rng.uniform(0, LONGEST))
+            turn.work(asks, rng.randrange(4), rng.randrange(6), rng.uniform(0, LONGEST))
             after = recorded(path)
             new = after[len(before) :]
             if after[: len(before)] != before or new[: len(turn.seen)] != turn.seen:
