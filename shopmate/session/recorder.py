@@ -301,7 +301,8 @@ class Recorder:
 
         It is no event and answers nothing: it goes with the step it is typed at. A window that only reads keeps none.
         """
-        if self.read_only or (text, unit) == self.typing(place):
+        may_be_kept = not self.read_only or (self.trouble and not self.log.read_only)
+        if not may_be_kept or (text, unit) == self.typing(place):
             return
         self.log.keep_typing(place, text, unit)
         self._typing[place] = (text, unit)

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from tui_bench import SIZES, opened
 
-from shopmate.project.events import known
+from shopmate.project.events import read
 from shopmate.project.fold import fold
 from shopmate.session import FinishedView, events_of
 from shopmate.tui.widgets.key_line import KeyLine
@@ -30,9 +30,7 @@ async def test_any_keys(small, now, seed, size):
                 break
             holds(at)
         if at.app.has_session:
-            assert (
-                fold(known(events_of(at.session.log.path), at.session.log.path), at.session.log.path.stem) == at.session.project
-            )
+            assert fold([read(event) for event in events_of(at.session.log.path)], at.session.log.path.stem) == at.session.project
 
 
 def holds(at):
