@@ -1,8 +1,9 @@
 """Count what is lost, doubled or not opened again when the program is killed at random moments while keys are fed.
 
 Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own; each round types a length,
-takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys and at a moment drawn by the seed. What was seen on the screen
-has to be in the log, once, and the next start has to show where the log is. Ends non-zero where anything is counted.
+takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys, at a moment drawn by the seed. What
+was seen on the screen has to be in the log, once, and the next start has to show where the log is. Ends non-zero where
+anything is counted.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from terminal.screen import ENTER, Terminal
 
-from shopmate.log import SUFFIX
+from shopmate.log import SUFFIX, Log
 from shopmate.project import events_of
 from shopmate.recipe import load, load_shelf, typical_shelf
 from shopmate.session import Session
@@ -29,6 +30,8 @@ FOLLOWS = "Section complete"
 """What comes after it."""
 
 ROOT = Path(__file__).parents[2]
+ERASE = "\x7f"
+
 LONGEST = 0.4
 """Seconds after the last key within which the program is killed."""
 
@@ -60,6 +63,12 @@ def recorded(path: Path) -> list[str]:
     return found
 
 
+def half_typed(path: Path) -> int:
+    """Return how many characters were half typed when the program was killed."""
+    with Log(path, read_only=True) as log:
+        return sum(len(text) for place, (text, _) in log.typing().items() if place.startswith("step:"))
+
+
 class Round:
     """The program opened once, worked with until it is killed."""
 
@@ -69,13 +78,21 @@ class Round:
         self.seen: list[str] = []
         """What the screen showed as done, in order."""
 
-    def open(self) -> bool:
-        """Wait for the step in hand and go on with it; return whether the length is asked for, not answered."""
+    def open(self, half_typed: int) -> bool:
+        """Wait for the step in hand, go on with it and erase the characters half typed when the round before was killed.
+
+        Returns whether the length is asked for, not answered.
+        """
         at = self._terminal
         at.until_shown("YOU WERE HERE")
         at.send(ENTER)
         at.until(lambda: "YOU WERE HERE" not in at.picture, "the step to go on with")
-        return at.until(self.here, "a step that is known") == ASKED
+        here = at.until(self.here, "a step that is known")
+        if half_typed:
+            at.until_shown("typed before: kept")
+            at.send(ERASE * half_typed)
+            at.until(lambda: "typed before: kept" not in at.picture, "what was typed before to be erased")
+        return here == ASKED
 
     def here(self) -> str | None:
         """Return which of the two steps is on the screen."""
@@ -109,7 +126,7 @@ def main(kills: int, seed: int) -> int:
         for kill in range(kills):
             turn = Round(home, numbers)
             try:
-                asks = turn.open()
+                asks = turn.open(half_typed(path))
                 unopened += asks != (not before or before[-1] == "-")
             except AssertionError as error:
                 print(f"kill {kill}: {error}")
