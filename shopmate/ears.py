@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.records import dataclass
@@ -77,7 +78,7 @@ class Ears:
             if not more_urgent and timedelta(0) <= now - at < (every or TOGETHER):
                 return None
         self._sounded, self._last = set(signs), (top.priority, now)
-        words = clocks_.alarm_text(top, now)
+        words = times.alarm_text(top, now)
         if len(waiting) > 1:
             words = phrase("{count} alarms: {first}", len(waiting), words)
         return Burst(top.priority, words, bool(fresh))

@@ -32,8 +32,8 @@ KNOWN = Path(__file__).with_suffix(".csv")
 """Changes that no test can find, or should: the text of the line, the change, and why."""
 
 AREAS = {"calc": "calc", "models": "calc", "calculator": "calculator", "result": "calculator", "units": "units",
-         "clock": "clock", "log": "log", "project": "session", "session": "session", "recipe": "recipe", "ears": "ears",
-         "tui": "guard"}  # fmt: skip
+         "clock": "clock", "times": "clock", "log": "log", "project": "session", "session": "session", "recipe": "recipe",
+         "ears": "ears", "tui": "guard"}  # fmt: skip
 """Module or package of shopmate -> area whose changes are drawn together; of tui, the guard alone."""
 
 OF_A_CALCULATOR = ("test_cards", "test_calc", "test_checks", "test_thresholds", "test_said_figures", "test_sweep", "test_picture")

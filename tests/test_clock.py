@@ -16,30 +16,20 @@ from shopmate.clock import (
     ClockKind,
     Stage,
     State,
-    ago,
-    alarm_text,
     alarms,
-    crowd,
-    day_of_month,
-    duration,
-    face,
     first_up,
     free_slot,
     governing,
     in_sight,
-    in_words,
     is_back,
-    line,
     may_shelve,
     moved,
     reminders,
     reminds,
-    span,
     stage,
     state,
-    wall,
-    weekday,
 )
+from shopmate.times import ago, alarm_text, crowd, day_of_month, duration, face, in_words, line, span, wall, weekday
 
 START = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
 

@@ -19,7 +19,7 @@ from shopmate.plain.saying import HELP
 
 PACKAGE = Path(phrases.__file__).parent
 
-SHOWN = ("tui", "plain", "dialogue", "session", "project", "clock.py", "ears.py", "channels.py")
+SHOWN = ("tui", "plain", "dialogue", "session", "project", "clock.py", "times.py", "ears.py", "channels.py")
 """What shows words to whoever works at the bench. Recipes, calculators and tables bring texts of their own."""
 
 NOT_SHOWN = (

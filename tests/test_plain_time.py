@@ -6,7 +6,7 @@ import pytest
 from conftest import materials
 from plain_talk import Talk, talk
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.awake import Awake
 from shopmate.session import Session
 from shopmate.steady import Steady
@@ -25,7 +25,7 @@ def test_a_clock_that_is_set_is_said_and_the_time_left_stays(path, now):
     left = []
 
     def look():
-        left.append(clocks_.face(talking.session.clocks[0], now()))
+        left.append(times.face(talking.session.clocks[0], now()))
 
     # The steady clock stands still, so that all by which the time goes on is a setting of the wall clock.
     talking._typed = talking._next([lambda: now.on(hours=3), look, lambda: now.on(hours=-4), "clocks", look])

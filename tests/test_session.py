@@ -10,6 +10,7 @@ from conftest import EVERY_STEP, every_step, materials, worked_out
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
+from shopmate import times
 from shopmate.clock import State
 from shopmate.errors import EntryError, FileProblems
 from shopmate.project.events.clocks import ClockStarted, Limit
@@ -351,7 +352,7 @@ def test_what_fell_due_while_it_was_shut_is_missed_with_its_time(small, now):
     again = Session.open(small.log.path, now(), materials())
     (clock,) = again.clocks
     assert clocks_.state(clock, now()) is State.MISSED
-    assert clocks_.alarm_text(clock, now()).startswith(f"MISSED {clocks_.wall(due, now())}, 7 min ago · Pot life")
+    assert times.alarm_text(clock, now()).startswith(f"MISSED {times.wall(due, now())}, 7 min ago · Pot life")
     assert again.tick(now()) == []
     again.close()
     again = Session.open(small.log.path, now.on(minutes=1), materials())

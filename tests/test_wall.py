@@ -10,6 +10,7 @@ from conftest import BEGAN, every_step, materials
 
 from shopmate import clock as clocks_
 from shopmate import session as sessions
+from shopmate import times
 from shopmate.log import Log
 from shopmate.project import history
 from shopmate.project.events.noted import FormFilled
@@ -98,7 +99,7 @@ def test_a_clock_that_is_set_is_recorded_and_said_and_the_time_left_is_kept(proj
     assert project.check_wall_clock(computer.at, computer.steady) == pytest.approx(shift, abs=timedelta(milliseconds=2))
     assert left(project, computer) == pytest.approx(timedelta(minutes=20), abs=timedelta(milliseconds=2))
     assert project.set_notice(computer.at) == (
-        f"CLOCK WAS SET {way} at {clocks_.wall(computer.at, computer.at)}; clocks keep the time that passed"
+        f"CLOCK WAS SET {way} at {times.wall(computer.at, computer.at)}; clocks keep the time that passed"
     )
     assert project.check_wall_clock(computer.on(seconds=1), computer.steady) is None
     assert project.tick(computer.on(minutes=14)) == [project.clocks[0]]  # the warning, 6 min before
@@ -216,8 +217,8 @@ def test_what_fell_due_while_it_was_shut_is_missed_and_what_warns_comes_up_at_on
         (again.clocks[1].key, "missed"),
     ]
     assert again.tick(computer.at) == []
-    due = clocks_.wall(again.clocks[1].due_at, computer.at)
-    assert clocks_.alarm_text(again.clocks[1], computer.at).startswith(f"MISSED {due}, 21 min ago")
+    due = times.wall(again.clocks[1].due_at, computer.at)
+    assert times.alarm_text(again.clocks[1], computer.at).startswith(f"MISSED {due}, 21 min ago")
     waiting = [clock.title for clock in clocks_.alarms(again.clocks, computer.at)]
     assert waiting == ["Tea", "Kettle"]
     computer.on(seconds=1)

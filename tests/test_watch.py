@@ -7,7 +7,7 @@ import pytest
 from conftest import BEGAN, materials
 from test_awake import Child
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.awake import Awake
 from shopmate.dialogue.asking import Say
 from shopmate.dialogue.notices import KINDS, Notices, Rank
@@ -357,7 +357,7 @@ def test_a_clock_that_is_set_moves_all_that_is_timed_by_it(opened, now, hours, w
     found = bench.look()
     assert found.shift == timedelta(hours=hours)
     assert bench.sounder.did == [timedelta(hours=hours)]
-    assert clocks_.face(bench.session.clocks[0], now()) == "+0:01"
+    assert times.face(bench.session.clocks[0], now()) == "+0:01"
     assert bench.stands[0].startswith(f"CLOCK WAS SET {way} 3 h 00 min")
     assert bench.stands[1] == "SOUND PAUSED 1:59"
     assert bench.calls(seconds=58) == []
@@ -369,7 +369,7 @@ def test_a_key_looks_at_the_clock_before_it_acts(opened, now):
     bench = Bench(opened(5), now)
     bench.set_wall(hours=2)
     assert bench.watch.key_came(now()).shift == timedelta(hours=2)
-    assert clocks_.face(bench.session.clocks[0], now()) == "5:00"
+    assert times.face(bench.session.clocks[0], now()) == "5:00"
 
 
 def test_that_it_was_set_stands_for_ten_minutes_and_until_somebody_is_there(opened, now):

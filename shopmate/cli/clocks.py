@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 
-from shopmate import clock
+from shopmate import times
 from shopmate.cli.project_file import project_file
 from shopmate.errors import UsageError
 from shopmate.project import last_project, project_of
@@ -20,7 +20,7 @@ def run(arguments: Namespace) -> int:
     project, words = project_of(path)
     running = project.running
     for item in running:
-        print(f"{clock.line(item, at)}. {item.action}.")
+        print(f"{times.line(item, at)}. {item.action}.")
     if not running:
         print(f"shopmate: no clock is running in {path.stem}", file=sys.stderr)
     if words:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.clock import Clock
 from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, enter
 from shopmate.dialogue.desk import Desk
@@ -37,7 +37,7 @@ def _rules(clock: Clock, now: datetime) -> bool:
 
 
 def _before_end(clock: Clock, now: datetime) -> Confirm:
-    left = phrase("{time} over" if now > clock.due_at else "{time} left", clocks_.face(clock, now))
+    left = phrase("{time} over" if now > clock.due_at else "{time} left", times.face(clock, now))
     text = phrase("End {clock} ({left})?", clock.title, left)
     return Confirm(text, clock.consequence, phrase("end {clock}", clock.title), phrase("keep it"))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.dialogue.asking import Dialogue, attempt, enter, say
 from shopmate.dialogue.desk import Desk
 from shopmate.phrases import phrase
@@ -20,4 +20,4 @@ def read(desk: Desk) -> Dialogue[None]:
         return
     for clock in session.clocks:
         if clock.due_at != before[clock.key]:
-            yield from say(phrase("Moved: {clock}.", clocks_.line(clock, desk.now())), drawn=True)
+            yield from say(phrase("Moved: {clock}.", times.line(clock, desk.now())), drawn=True)

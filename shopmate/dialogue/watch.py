@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import Literal, Protocol
 
-from shopmate import channels, ears, paths
+from shopmate import channels, ears, paths, times
 from shopmate import clock as clocks_
 from shopmate.awake import Awake
 from shopmate.clock import Clock, Rhythm
@@ -297,7 +297,7 @@ class Watch:
     def paused(self, now: datetime) -> str:
         """Return how long the pause still lasts; '' when there is none."""
         left = self._ears.quiet_for(now)
-        return clocks_.span(left) if left else ""
+        return times.span(left) if left else ""
 
     def show_silence(self) -> None:
         """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""

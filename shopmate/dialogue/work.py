@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from functools import partial
 from pathlib import Path
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.dialogue import projects, settings, shelf, temperature
 from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, say, show
 from shopmate.dialogue.desk import Desk
@@ -110,7 +110,7 @@ def _do(chosen: str | None, works: Iterable[tuple[Item, Dialogue[object]]]) -> D
 
 def _run(desk: Desk, run: Run) -> Item:
     section = run.section.name if run.section is not None else phrase("complete")
-    return Item(f"run:{run.key}", _title(desk, run), f"{section} · {clocks_.ago(run.last_at, desk.now())}")
+    return Item(f"run:{run.key}", _title(desk, run), f"{section} · {times.ago(run.last_at, desk.now())}")
 
 
 def _title(desk: Desk, run: Run) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import assert_never
 
 from shopmate import clock as clocks_
-from shopmate import units
+from shopmate import times, units
 from shopmate.awake import Awake
 from shopmate.dialogue import clocks, work
 from shopmate.dialogue import step as steps
@@ -157,7 +157,7 @@ class Plain:
             self.lines.say(phrase("The other window is closed: this one records now."))
         for call in self.watching.calls(now):
             words = "STILL {alarm}" if call.how == "reminder" else "ALARM {alarm}"
-            self.lines.say(phrase(words, clocks_.alarm_text(call.clock, now)))
+            self.lines.say(phrase(words, times.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
             self.lines.say(phrase("Shop temperature not read lately: / and Shop temperature, some clocks go by it."))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.clock import Clock
 from shopmate.dialogue import clocks
 from shopmate.dialogue.desk import Desk
@@ -36,7 +36,7 @@ def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
     session, now = desk.session, desk.now()
     lines.say(" · ".join([phrase("Clocks" if running else "No clock is running."), *desk.watching.against_alarms]))
     for number, clock in running.items():
-        line = clocks_.line(clock, now)
+        line = times.line(clock, now)
         lines.say(phrase("{number} {clock}. {action}. If late: {if_late}", number, line, clock.action, clock.if_late))
     seen = [curve.shop(session.project.readings, session.project.clocks.not_over, now, session.project.system)]
     seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.dialogue.asking import Item
 from shopmate.dialogue.step import Said, alone, answers, said
 from shopmate.phrases import blanks, phrase
@@ -70,7 +71,7 @@ def _say_ruling(lines: Lines, session: Session, now: datetime) -> None:
     ruling, more = clocks_.governing(session.clocks, now), len(session.clocks) - 1
     if ruling is None:
         return
-    line = clocks_.line(ruling, now)
+    line = times.line(ruling, now)
     if more > 1:
         line = phrase("{clock}; {count} more clocks", line, more)
     elif more:

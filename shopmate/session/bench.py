@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import assert_never
 
 from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt, EntryError
@@ -331,7 +332,7 @@ class Bench(Timekeeper):
                 return replace(done, shown=done.shown or judged.verdict)
             case Start():
                 clock = self._limit(judge, act, length)
-                until = clocks_.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
+                until = times.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
                 return replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
             case _:
                 assert_never(act)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
-from shopmate import calc, units
-from shopmate import clock as clocks_
+from shopmate import calc, times, units
 from shopmate.clock import STALLED, Clock, Reading
 from shopmate.errors import InputError
 from shopmate.phrases import phrase
@@ -58,9 +57,9 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
 
     lowest, highest = min(celsius for _, celsius in steps), max(celsius for _, celsius in steps)
     bottom, top = lowest - _BESIDE, highest + _BESIDE
-    limits = ((clock, f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}") for clock in running)
+    limits = ((clock, f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}") for clock in running)
     labels = [Label(text, (hours(clock.due_at), celsius_at(clock.due_at))) for clock, text in limits if clock.due_at <= end]
-    at_now = Label(phrase("now {at},", clocks_.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
+    at_now = Label(phrase("now {at},", times.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
 
     def shape(opens: Clock, closes: Clock) -> Shape:
         area = rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top)
@@ -73,7 +72,7 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
         (0.0, bottom),
         (hours(end), top),
         curves=_curves(steps, begin, end, now, assumed_until, system),
-        foot=tuple(clocks_.wall(at, now) for at in (begin, begin + (end - begin) / 2, end)),
+        foot=tuple(times.wall(at, now) for at in (begin, begin + (end - begin) / 2, end)),
         unit="",
         to_scale=False,
     )
@@ -148,13 +147,13 @@ def _words(
     if assumed_until == now:
         said = [phrase("No reading of the shop: the sheet's {celsius} is assumed.", _celsius(celsius, system))]
     else:
-        read = phrase("read {at} ({ago})", clocks_.wall(since, now), clocks_.ago(since, now))
+        read = phrase("read {at} ({ago})", times.wall(since, now), times.ago(since, now))
         said = [phrase("Shop {celsius}, {read}, taken to hold until the next reading.", _celsius(celsius, system), read)]
         if assumed_until is not None:
             said.append(
                 phrase(
                     "Before {at} the sheet's {celsius} is assumed.",
-                    clocks_.wall(assumed_until, now),
+                    times.wall(assumed_until, now),
                     _celsius(steps[0][1], system),
                 )
             )
@@ -162,16 +161,14 @@ def _words(
         if clock.due_at - now > STALLED / 2:
             said.append(phrase("{clock}: not reached while it stays so cold.", clock.title))
             continue
-        was = phrase(", was {at}", clocks_.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
-        said.append(f"{clock.title}: {phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}{was}.")
+        was = phrase(", was {at}", times.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
+        said.append(f"{clock.title}: {phrase(clock.kind)} {times.wall(clock.due_at, now)}{was}.")
     for opens, closes in windows:
         if opens.due_at >= closes.due_at:
             said.append(phrase("No window: '{opens}' comes after '{closes}'.", opens.title, closes.title))
         else:
             said.append(
-                phrase(
-                    "The window is from {opens} to {closes}.", clocks_.wall(opens.due_at, now), clocks_.wall(closes.due_at, now)
-                )
+                phrase("The window is from {opens} to {closes}.", times.wall(opens.due_at, now), times.wall(closes.due_at, now))
             )
     return " ".join(said)
 
@@ -218,9 +215,9 @@ def pot_now(clock: Clock, drawn: Picture, now: datetime) -> Picture:
     """Return the picture of a pot with the present on its curve and the limit by the wall clock in its words."""
     minutes = (now - clock.started_at) / timedelta(minutes=1)
     course = drawn.curves[-1].points
-    due = f"{clock.title}: {clock.kind} {clocks_.wall(clock.due_at, now)}."
+    due = f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}."
     if minutes > course[-1][0]:
         return replace(drawn, words=phrase("{due} It is past its gel. {curve}", due, drawn.words))
     celsius = next(celsius for at, celsius in course if at >= minutes)
-    here = Label(phrase("now {at}", clocks_.wall(now, now)), (minutes, celsius))
+    here = Label(phrase("now {at}", times.wall(now, now)), (minutes, celsius))
     return replace(drawn, labels=(*drawn.labels, here), words=f"{due} {drawn.words}")

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Literal, TypeAlias, assert_never
 
-from shopmate import calc
-from shopmate import clock as clocks_
+from shopmate import calc, times
 from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.errors import FieldProblem, InputError
@@ -367,10 +366,10 @@ class Judge:
         clock = self.clock(act.clock)
         if clock is None:
             return Judgement(False, phrase("the clock was not started"), reasons=act.reasons)
-        due = clocks_.wall(clock.due_at, self.now)
+        due = times.wall(clock.due_at, self.now)
         if clock.ended_at is not None or self.now >= clock.due_at:
             return Judgement(True, phrase("open since {at}", due), reasons=act.reasons)
-        verdict = phrase("NOT BEFORE {at}, {time} to go", due, clocks_.face(clock, self.now))
+        verdict = phrase("NOT BEFORE {at}, {time} to go", due, times.face(clock, self.now))
         return Judgement(False, verdict, reasons=act.reasons)
 
     def _lacking(self, act: WorkOut, problem: FieldProblem) -> str:

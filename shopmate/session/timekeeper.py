@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from shopmate import clock as clocks_
-from shopmate import units
+from shopmate import times, units
 from shopmate.calculator import Measure, doubt
 from shopmate.clock import Clock
 from shopmate.errors import Doubt
@@ -112,7 +112,7 @@ class Timekeeper(Recorder):
         if clock.closes:
             until = min(until, clock.due_at)
         self._record(PutOff(clock=clock.key, until=until, shown=clock.title), now)
-        return phrase("LATER {clock} {at}", clock.title, clocks_.wall(until, now))
+        return phrase("LATER {clock} {at}", clock.title, times.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
         """Return the most urgent alarm if it may be put off."""
@@ -181,7 +181,7 @@ class Timekeeper(Recorder):
         at, celsius = self.project.readings[-1]
         # As typed it may be in °F for who reads in °C.
         shown = units.display(Quantity(celsius, "°C"), self.project.system, 0)
-        words = f"{shown}, {clocks_.ago(at, now)}"
+        words = f"{shown}, {times.ago(at, now)}"
         return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
 
     # The computer's clock
@@ -225,8 +225,8 @@ class Timekeeper(Recorder):
             "CLOCK WAS SET forward {time} at {at}; clocks keep the time that passed"
             if last.shift > timedelta()
             else "CLOCK WAS SET back {time} at {at}; clocks keep the time that passed",
-            clocks_.duration(abs(last.shift)),
-            clocks_.wall(last.at, now),
+            times.duration(abs(last.shift)),
+            times.wall(last.at, now),
         )
         if older:
             words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
@@ -234,4 +234,4 @@ class Timekeeper(Recorder):
 
 
 def _said_of_shift(shift: timedelta) -> str:
-    return phrase("forward {time}" if shift > timedelta() else "back {time}", clocks_.duration(abs(shift)))
+    return phrase("forward {time}" if shift > timedelta() else "back {time}", times.duration(abs(shift)))

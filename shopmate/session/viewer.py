@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import assert_never
 
-from shopmate import clock as clocks_
-from shopmate import units
+from shopmate import times, units
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.project.place import Mark, Place
@@ -119,7 +118,7 @@ class Viewer:
         last = max(done, key=lambda place: (steps[place].at, place))
         headline = run.recipe.sections[last.section].steps[last.step].headline
         begun = run.step.headline if run.step is not None else self.view().headline
-        return WhereLeft(headline, _said(steps[last], self.now), begun, clocks_.ago(since, self.now))
+        return WhereLeft(headline, _said(steps[last], self.now), begun, times.ago(since, self.now))
 
     # The frame
 
@@ -214,7 +213,7 @@ class Viewer:
         """Return what to do because a clock is over its time."""
         if clock is None:
             return ""
-        return phrase("{clock} is over since {at}. {if_late}", clock.title, clocks_.wall(clock.due_at, self.now), clock.if_late)
+        return phrase("{clock} is over since {at}. {if_late}", clock.title, times.wall(clock.due_at, self.now), clock.if_late)
 
     def _ask(self, act: Ask, frame: Frame) -> View:
         """Return a question with its choices or what may be typed."""
@@ -301,7 +300,7 @@ class Viewer:
             due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
             time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
         )  # fmt: skip
-        return clocks_.crowd([*running, planned], self.now)
+        return times.crowd([*running, planned], self.now)
 
     # Ends
 
@@ -345,7 +344,7 @@ class Viewer:
         late = sum(mark.late_s is not None for mark in run.marks.values())
         detail = [
             f"{run.recipe.title} · {run.part}",
-            phrase("{count} steps, {time} from {at}", done, clocks_.span(until - began), clocks_.wall(began, self.now)),
+            phrase("{count} steps, {time} from {at}", done, times.span(until - began), times.wall(began, self.now)),
         ]
         if late:
             detail.append(phrase("1 later than its clock") if late == 1 else phrase("{count} later than their clocks", late))
@@ -376,9 +375,9 @@ def _own_so_far(pot: object, count: int) -> str:
 
 def _said(mark: Mark, now: datetime) -> str:
     """Return what a mark keeps: its value, its time and by how much it was late."""
-    at = clocks_.wall(mark.at, now)
+    at = times.wall(mark.at, now)
     if mark.late_s is not None:
-        at = phrase("{at}, {time} late", at, clocks_.span(timedelta(seconds=mark.late_s)))
+        at = phrase("{at}, {time} late", at, times.span(timedelta(seconds=mark.late_s)))
     return f"{mark.shown} · {at}" if mark.shown else at
 
 

@@ -12,8 +12,7 @@ from pathlib import Path
 import pytest
 from conftest import every_step, materials
 
-from shopmate import clock as clocks_
-from shopmate import paths
+from shopmate import paths, times
 from shopmate.session import Session, project_path, running_clocks
 from terminal.builder import log
 from terminal.conftest import ROOT, Open
@@ -51,7 +50,7 @@ def test_a_program_that_was_stopped_shows_the_right_time_when_it_goes_on(termina
 
     def is_right() -> bool:
         seconds = (clock.due_at - datetime.now(UTC)).total_seconds()
-        return opened.headline(clocks_.span(timedelta(seconds=seconds + off)) for off in (0, 1)) is not None
+        return opened.headline(times.span(timedelta(seconds=seconds + off)) for off in (0, 1)) is not None
 
     opened.until(is_right, "the time left")
     opened.signal(signal.SIGSTOP)

@@ -12,6 +12,7 @@ from tui_stage import inks
 from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import settings as settings_
+from shopmate import times
 from shopmate.clock import State
 from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import events_of, recipe_files
@@ -102,7 +103,7 @@ async def test_the_alarm_says_priority_clock_time_action_and_due_time_in_that_or
     async with opened(now, kettles(5), size) as at:
         await at.tick(minutes=6)
         said = " ".join(row(at).split())
-        due = clocks_.wall(at.session.clocks[0].due_at, now())
+        due = times.wall(at.session.clocks[0].due_at, now())
         assert f"● NOW · Kettle 1 +1:00 · Look at it · DO BEFORE {due}" in said
 
 
@@ -573,7 +574,7 @@ def test_a_clock_about_to_start_tells_that_it_crowds(small, now):
     assert small.view(now()).note == "It counts from first contact."
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=35), now())
     # The kettle warns at 28 min and is due at 35, the pot of 40 min warns at 32.
-    at = clocks_.wall(now() + timedelta(minutes=28), now())
+    at = times.wall(now() + timedelta(minutes=28), now())
     crowd = f"3 alarms within 10 min from {at}: more than 2 are hard to serve alone."
     assert small.view(now()).note == f"It counts from first contact. {crowd}"
 

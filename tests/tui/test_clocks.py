@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from tui_bench import SIZES, opened
 
-from shopmate import clock as clocks_
 from shopmate import recipe as recipes
 from shopmate import session as sessions
+from shopmate import times
 from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import Session
 from shopmate.session.demo import demo_project
@@ -147,7 +147,7 @@ async def test_number_time_left_kind_and_limit_of_each_of_many_clocks_are_read_p
             assert word == (f"{left} more" if left else "back")
             assert ("page" in at.text.splitlines()[0]) == (len(rows) < 12)
             for row, clock in zip(rows, at.session.clocks[len(read) :], strict=False):
-                assert clocks_.face(clock, now()) in row
+                assert times.face(clock, now()) in row
                 due = clock.due_at.astimezone()
                 assert f"{due:%H:%M}" in row
                 assert due.date() == now().astimezone().date() or f"{due:%a}" in row or f"{due:%d %b}" in row
@@ -168,7 +168,7 @@ async def test_what_matters_of_a_clock_is_not_cut_at_forty_columns(small, now, c
         lines = at.text.splitlines()
         for clock in at.session.clocks:
             limit = f"NOT BEFORE {clock.due_at.astimezone():%a %H:%M}".replace(f"{now().astimezone():%a} ", "")
-            (row,) = [line for line in lines if f"{clocks_.face(clock, now())} {limit}" in line]
+            (row,) = [line for line in lines if f"{times.face(clock, now())} {limit}" in line]
             # With two rows a clock the second has the name whole, else what room there is.
             named = lines[lines.index(row) + 1] if count == 4 else row
             assert (clock.title if count == 4 else clock.title[:4]) in named
@@ -298,7 +298,7 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
     said = [clock_band.rows([clock], {clock.key: 0}, now.on(seconds=1), 40, 12, brief=True) for _ in range(12)]
     told = {row.plain for (row,) in said}
     limit = f"NOT BEFORE {clock.due_at.astimezone():%H:%M}"
-    assert all(row.endswith(limit) and clocks_.face(clock, now())[:2] in row for row in told)
+    assert all(row.endswith(limit) and times.face(clock, now())[:2] in row for row in told)
     for words in ("Recoat opens", f"was {was.astimezone():%H:%M}", "18 °C"):
         assert any(words in row for row in told), told
     (wide,) = clock_band.rows([clock], {clock.key: 0}, now(), 60, 18, brief=True)

@@ -14,7 +14,7 @@ from tui_bench import UNGUARDED, opened
 from tui_stage import inks, picture
 
 from shopmate import clock as clocks_
-from shopmate import settings
+from shopmate import settings, times
 from shopmate.clock import Clock, State
 from shopmate.session import EnterView, FinishedView, Session, View
 from shopmate.session.demo import demo_project
@@ -40,7 +40,7 @@ async def test_the_digits_of_the_governing_clock_are_read_from_two_metres(begun,
     async with opened(now, begun("Stir two full minutes"), size) as at:
         band = at.app.screen.query_one(ClockBand).region
         rows = at.text.splitlines()[band.y + 1 : band.bottom]
-        face = clocks_.face(at.session.clocks[0], now())
+        face = times.face(at.session.clocks[0], now())
         drawn = next(glyphs for double in (True, False) if (glyphs := block.rows(face, double))[0].rstrip() in rows[0])
         assert [row[1 : 1 + len(drawn[0])].rstrip() for row in rows[: len(drawn)]] == [row.rstrip() for row in drawn]
         # The last half row of four, the last row of eight, is blank.
@@ -93,7 +93,7 @@ async def test_what_is_typed_is_large_on_the_smallest_screen_with_all_that_must_
         assert "step 4 of 4" in at.text.splitlines()[0]
         assert "Give the length" in at.text
         (clock,) = [line for line in at.text.splitlines() if "Kettle · DO BEFORE 08:2" in line]
-        assert clocks_.face(at.session.clocks[0], now()) in clock
+        assert times.face(at.session.clocks[0], now()) in clock
         assert ("NOW · Kettle" in at.text) == alarm
         assert ("▲ NO SOUND" in at.text) == notice
         assert all(word in at.text for _, word in at.shown)
@@ -121,7 +121,7 @@ async def test_the_figure_to_be_poured_to_stays_on_the_smallest_screen_while_the
 
 async def test_the_clock_is_large_on_the_smallest_screen_until_something_is_typed(small_screen, now):
     async with small_screen("Give the length") as at:
-        face = clocks_.face(at.session.clocks[0], now())
+        face = times.face(at.session.clocks[0], now())
         assert draws(at, face), at.text
         await at.press("7")
         assert not draws(at, face)
@@ -358,8 +358,8 @@ def test_without_styles_the_band_still_tells_the_states_apart(width):
         assert state.word in text, text
         assert f"{state.shape} Kettle" in text
         assert "DO BEFORE" in drawn[0].plain
-        assert clocks_.wall(clock.due_at, at) in drawn[0].plain
-        rows[text.replace(clocks_.face(clock, at), "")] = state
+        assert times.wall(clock.due_at, at) in drawn[0].plain
+        rows[text.replace(times.face(clock, at), "")] = state
     assert len(rows) == len(State) - 1
 
 

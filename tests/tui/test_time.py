@@ -8,7 +8,7 @@ from conftest import materials
 from test_awake import Child
 from tui_bench import SIZES, opened
 
-from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.awake import Awake
 from shopmate.errors import LogError
 from shopmate.session import Session
@@ -47,7 +47,7 @@ async def test_ticks_that_did_not_come_make_no_clock_wrong(path, now, steady):
         await at.tick(seconds=1)
         now.on(minutes=7)  # stopped, or asleep: no tick
         await at.tick(seconds=59)
-        assert clocks_.face(at.session.clocks[0], now()) == "22:00"
+        assert times.face(at.session.clocks[0], now()) == "22:00"
         now.on(minutes=40)
         await at.tick(seconds=1)
         assert "Kettle +18:01" in at.text
@@ -62,7 +62,7 @@ async def test_a_clock_that_is_set_is_said_until_it_was_seen_and_the_time_left_s
         steady.set_wall(hours=-3)
         await at.tick(seconds=0)
         assert "CLOCK WAS SET back 3 h 00" in at.text
-        assert clocks_.face(at.session.clocks[0], now()) == "20:00"
+        assert times.face(at.session.clocks[0], now()) == "20:00"
         await at.press(",")
         await at.tick(minutes=11)
         assert "CLOCK WAS SET" in at.text  # it was not drawn for long enough
@@ -109,7 +109,7 @@ async def test_a_key_looks_at_the_clock_before_it_acts(path, now, steady):
         await at.press("+0 5 E")
         kinds = [event.kind for event in at.session.log.events()]
         assert kinds[-2:] == ["wall", "clock"]
-        assert [clocks_.face(clock, now()) for clock in at.session.clocks] == ["30:00", "5:00"]
+        assert [times.face(clock, now()) for clock in at.session.clocks] == ["30:00", "5:00"]
 
 
 async def test_what_sounds_goes_on_sounding_where_the_clock_is_set_back(path, now, steady, monkeypatch):
@@ -131,7 +131,7 @@ async def test_a_clock_set_while_the_program_was_shut_is_said_at_the_start(path,
     steady.set_wall(hours=5)
     async with opened(now, path, steady=steady) as at:
         assert "CLOCK WAS SET forward 5 h 00 min" in at.text
-        assert clocks_.face(at.session.clocks[0], now()) == "30:00"
+        assert times.face(at.session.clocks[0], now()) == "30:00"
 
 
 async def test_what_warns_and_what_fell_due_while_shut_is_on_the_screen_at_once(path, now, steady):

@@ -13,7 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from shopmate import clock as clocks_
-from shopmate import picture
+from shopmate import picture, times
 from shopmate.clock import Clock
 from shopmate.dialogue.clocks import chosen, numbered
 from shopmate.dialogue.sound import menu
@@ -212,7 +212,7 @@ class _List(Widget):
             return Content.styled(f" {phrase('No clock is running. 0 starts one of your own.')}", "$quiet")
         everything = [*owner.clocks.values()]
         # Advice comes after every clock that there is room for.
-        crowd = clocks_.crowd(everything, now) if len(everything) < height else ""
+        crowd = times.crowd(everything, now) if len(everything) < height else ""
         tall = 2 * len(everything) <= height - bool(crowd)
         began = clocks_.first_up(clocks_.alarms(everything, now), now)
         whole = [_whole(clock, now, first=clock is began) for clock in page.values()]
@@ -240,15 +240,15 @@ class _List(Widget):
 def _whole(clock: Clock, now: datetime, *, first: bool) -> str:
     """Return all there is to say of a clock in one row; `first` of several alarms if it came up first."""
     how = clocks_.state(clock, now)
-    limit = f"{phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}"
+    limit = f"{phrase(clock.kind)} {times.wall(clock.due_at, now)}"
     title = f"{phrase('first up')} · {clock.title}" if first else clock.title
-    return f"{how.shape} {title}  {clocks_.face(clock, now)}  {limit}  {how.word}"
+    return f"{how.shape} {title}  {times.face(clock, now)}  {limit}  {how.word}"
 
 
 def _brief(clocks: Sequence[Clock], now: datetime) -> list[str]:
     """Return what is never cut of each clock: time left, kind and wall-clock time."""
-    wide = max(len(clocks_.face(clock, now)) for clock in clocks)
-    return [f"{clocks_.state(clock, now).shape} {clocks_.face(clock, now):>{wide}} {short_limit(clock, now)}" for clock in clocks]
+    wide = max(len(times.face(clock, now)) for clock in clocks)
+    return [f"{clocks_.state(clock, now).shape} {times.face(clock, now):>{wide}} {short_limit(clock, now)}" for clock in clocks]
 
 
 class _Curve(Widget):

@@ -12,6 +12,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.clock import Clock, State
 from shopmate.dialogue.notices import Board
 from shopmate.phrases import phrase
@@ -78,15 +79,15 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
     if seen:
         first = min(seen, key=lambda clock: (not clocks_.reminds(clock, now), clock.priority, clock.due_at))
         again = clocks_.reminds(first, now)
-        text = _joined(phrase("STILL") if again else "", _count(len(seen)), later, clocks_.alarm_text(first, now))
+        text = _joined(phrase("STILL") if again else "", _count(len(seen)), later, times.alarm_text(first, now))
         style = field("late") if again else "bold $late"
         return [Content.styled(line, style) for line in _wrapped(" ◉ ", text, width, min(most, 2))]
     if put_off:
         first = min(put_off, key=lambda clock: clock.shelved_until or clock.due_at)
         until = first.title
         if first.shelved_until is not None:
-            until = phrase("{clock} until {at}", first.title, clocks_.wall(first.shelved_until, now))
-        text = _joined(later, until, f"{phrase(first.kind)} {clocks_.wall(first.due_at, now)}")
+            until = phrase("{clock} until {at}", first.title, times.wall(first.shelved_until, now))
+        text = _joined(later, until, f"{phrase(first.kind)} {times.wall(first.due_at, now)}")
         return [Content.styled(line, "$quiet") for line in _wrapped(" ◌ ", text, width, 1)]
     return []
 
@@ -94,7 +95,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
 def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, most: int, is_lit: bool) -> list[Content]:
     top, began = waiting[0], clocks_.first_up(waiting, now)
     first = phrase("first up") if began is top else ""
-    text = _joined(_count(len(waiting)), first, later, clocks_.alarm_text(top, now))
+    text = _joined(_count(len(waiting)), first, later, times.alarm_text(top, now))
     # What to do about the first alarm comes before a second alarm: it is never cut short to make room.
     head = _wrapped(" ● ", text, width, _HEAD)
     mark = Content.styled(" ● ", field("late")) if is_lit else Content.styled(" ○ ", "bold $late")
@@ -105,7 +106,7 @@ def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, mo
     if len(others) > room:
         others = others[: max(0, room - 1)]
     for clock in others:
-        text = _joined(phrase("first up") if clock is began else "", clocks_.alarm_text(clock, now))
+        text = _joined(phrase("first up") if clock is began else "", times.alarm_text(clock, now))
         lines += [Content.styled(line, "bold $late") for line in _wrapped(" ● ", text, width, 1)]
     rest = waiting[1 + len(others) :]
     if rest and len(lines) < most:

@@ -11,6 +11,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from shopmate import clock as clocks_
+from shopmate import times
 from shopmate.clock import Clock, State
 from shopmate.phrases import phrase
 from shopmate.tui.themes import field
@@ -106,9 +107,9 @@ def rows(
         return []
     how, style = clocks_.state(ruling, now), _style(ruling, now)
     if brief:
-        return [Content.styled(_brief(f" {how.shape} {clocks_.face(ruling, now)}", ruling, now, width), f"bold {style}")]
+        return [Content.styled(_brief(f" {how.shape} {times.face(ruling, now)}", ruling, now, width), f"bold {style}")]
     low = height < _LOW
-    digits = block.rows(clocks_.face(ruling, now).upper(), double=height >= _VERY_HIGH)
+    digits = block.rows(times.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
     others = _others(clocks, slots, ruling, len(digits) if low else MOST) if not low or room >= _SLOT_COLUMNS else []
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
@@ -188,11 +189,11 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
     """Return a clock in one row: what does not fit gives way from the end, then the name, never the limit."""
     moved = briefly = ""
     if clock.moved_from is not None:
-        was = clocks_.wall(clock.moved_from, now)
+        was = times.wall(clock.moved_from, now)
         moved = phrase("was {before}: shop at {celsius}", was, clock.moved_by)
         # On the day of the limit itself its time is enough.
-        briefly = phrase("was {before}: {celsius}", clocks_.wall(clock.moved_from, clock.due_at), clock.moved_by)
-    limit = f"{phrase(clock.kind)} {clocks_.wall(clock.due_at, now)}"
+        briefly = phrase("was {before}: {celsius}", times.wall(clock.moved_from, clock.due_at), clock.moved_by)
+    limit = f"{phrase(clock.kind)} {times.wall(clock.due_at, now)}"
     short = short_limit(clock, now)
     word = clocks_.state(clock, now).word
     why = [(limit, word, moved, more), (limit, word, briefly, more), (short, word, briefly, more)] if moved else []
@@ -209,7 +210,7 @@ def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
     line = _line(head, clock, now, width)
     if clock.moved_from is None or clock.moved_by in line:
         return line
-    limit, was = short_limit(clock, now), phrase("was {before}", clocks_.wall(clock.moved_from, clock.due_at))
+    limit, was = short_limit(clock, now), phrase("was {before}", times.wall(clock.moved_from, clock.due_at))
     whole = f"{head} {clock.title} · {limit} · {was}: {clock.moved_by}"
     if clocks_.state(clock, now) is State.ARMED and len(whole) <= width:
         return whole
@@ -228,12 +229,12 @@ def short_limit(clock: Clock, now: datetime) -> str:
     limit = f"{local:%H:%M}"
     if local.date() != now.astimezone().date():
         near = abs(clock.due_at - now) < _DAYS_BY_NAME
-        limit = f"{clocks_.weekday(local) if near else clocks_.day_of_month(local)} {limit}"
+        limit = f"{times.weekday(local) if near else times.day_of_month(local)} {limit}"
     return f"{phrase(clock.kind)} {limit}"
 
 
 def _slot(clock: Clock, now: datetime, width: int) -> str:
-    return _line(f"{clocks_.state(clock, now).shape} {clocks_.face(clock, now)}", clock, now, width)
+    return _line(f"{clocks_.state(clock, now).shape} {times.face(clock, now)}", clock, now, width)
 
 
 def _styled_slot(clock: Clock | None, now: datetime, width: int) -> Content:
