@@ -181,10 +181,11 @@ def test_few_checkpoints_are_kept_and_each_has_its_rows(finished, now):
             names = set(log.kept_names())
             numbers = checkpoint.numbers(names)
             assert len(numbers) <= 8
-            read = [checkpoint.read(log, at, lambda row: row, lambda row: row) for at in numbers]
+            read = [checkpoint.read(log, at, lambda *row: row, lambda *row: row) for at in numbers]
             for project in read:
-                things = [*project.runs.here.values(), *project.clocks.here.values()]
-                assert {thing.row for thing in things if isinstance(thing, Unread)} <= names
+                for kind, kept in (("run", project.runs), ("clock", project.clocks)):
+                    unread = {key: thing for key, thing in kept.here.items() if isinstance(thing, Unread)}
+                    assert {f"{kind}:{key}:{thing.number}" for key, thing in unread.items()} <= names
     assert len(names) < 60
 
 

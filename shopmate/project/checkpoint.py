@@ -53,12 +53,12 @@ def written(log: Log, number: int, project: Project, name_of: Callable[[Run | Cl
     running = {clock.run for clock in project.running}
     rows: dict[str, Run | Clock] = {}
 
-    def row_of(kind: str, thing: Run | Clock) -> str:
+    def number_of_row(kind: str, thing: Run | Clock) -> int:
         name = name_of(thing)
         if name is None:
             name = f"{kind}:{thing.key}:{number}"
             rows[name] = thing
-        return name
+        return number_of(name)
 
     runs: dict[str, Unread] = {}
     for key, run in project.runs.here.items():
@@ -66,13 +66,13 @@ def written(log: Log, number: int, project: Project, name_of: Callable[[Run | Cl
             runs[key] = run
         else:
             is_over = run.finished_at is not None and key not in running and key != project.current
-            runs[key] = Unread(row_of(RUN, run), is_over)
+            runs[key] = Unread(number_of_row(RUN, run), is_over)
     clocks: dict[str, Unread | dict[str, object]] = {}
     for key, clock in project.clocks.here.items():
         if isinstance(clock, Unread):
             clocks[key] = clock
         elif clock.ended_at is not None and (clock.run is None or clock.run not in runs or runs[clock.run].is_over):
-            clocks[key] = Unread(row_of(CLOCK, clock), True)
+            clocks[key] = Unread(number_of_row(CLOCK, clock), True)
         else:
             clocks[key] = stored.written(clock, exact=True)
     data = {
@@ -80,25 +80,28 @@ def written(log: Log, number: int, project: Project, name_of: Callable[[Run | Cl
         "sum": log.sum_of(number),
         "project": stored.written(project, exact=True),
         "undo": _stretches(project.undo),
-        "over": _by_number(row for row in runs.values() if row.is_over),
-        "live": _by_number(row for row in runs.values() if not row.is_over),
-        "ended": _by_number(row for row in clocks.values() if isinstance(row, Unread)),
+        "over": _by_number((key, row) for key, row in runs.items() if row.is_over),
+        "live": _by_number((key, row) for key, row in runs.items() if not row.is_over),
+        "ended": _by_number((key, row) for key, row in clocks.items() if isinstance(row, Unread)),
         "clocks": [clock for clock in clocks.values() if not isinstance(clock, Unread)],
     }
     return Checkpoint(_text(data), rows)
 
 
-def _by_number(rows: Iterable[Unread]) -> dict[int, list[int]]:
+def _by_number(rows: Iterable[tuple[str, Unread]]) -> dict[int, list[int]]:
     """Return keys by the number in the names of their rows."""
     found: dict[int, list[int]] = {}
-    for row in rows:
-        _, key, number = row.row.split(":")
-        found.setdefault(int(number), []).append(int(key))
+    for key, row in rows:
+        found.setdefault(row.number, []).append(int(key))
     return found
 
 
-def _unread(kind: str, numbers: Mapping[str, list[int]], *, is_over: bool) -> dict[int, Unread]:
-    return {key: Unread(f"{kind}:{key}:{number}", is_over) for number, keys in numbers.items() for key in keys}
+def _unread(keys: Mapping[str, list[int]], *, is_over: bool) -> dict[int, Unread]:
+    """Return by their keys what is unread; made for thousands at once, since every start waits for it."""
+    found: dict[int, Unread] = {}
+    for number, those in keys.items():
+        found |= dict.fromkeys(those, Unread(int(number), is_over))
+    return found
 
 
 def as_text(thing: Run | Clock) -> str:
@@ -110,17 +113,17 @@ def _text(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
-def read(log: Log, number: int, run_of: Callable[[str], Run], clock_of: Callable[[str], Clock]) -> Project | None:
+def read(log: Log, number: int, run_of: Callable[[str, int], Run], clock_of: Callable[[str, int], Clock]) -> Project | None:
     """Return the project as of an event, None where the checkpoint is not what this program wrote of this log.
 
-    `run_of` and `clock_of` read what is unread, once it is looked at, by the name of its row.
+    `run_of` and `clock_of` read what is unread, once it is looked at, by its key and number.
     """
     try:
         data = json.loads(log.kept(f"{PROJECT}:{number}") or "null")
         if not data or data["by"] != __version__ or data["sum"] != log.sum_of(number):
             return None
-        runs = _unread(RUN, data["over"], is_over=True) | _unread(RUN, data["live"], is_over=False)
-        clocks: dict[int, Clock | Unread] = {**_unread(CLOCK, data["ended"], is_over=True)}
+        runs = _unread(data["over"], is_over=True) | _unread(data["live"], is_over=False)
+        clocks: dict[int, Clock | Unread] = {**_unread(data["ended"], is_over=True)}
         clocks |= {int(clock["key"]): stored.read(Clock, clock, exact=True) for clock in data["clocks"]}
         undo = [*chain.from_iterable(range(first, last + 1) for first, last in data["undo"])]
         project = stored.read(Project, data["project"], exact=True, undo=undo)

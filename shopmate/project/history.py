@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from shopmate.clock import Clock
 from shopmate.log import Log
 from shopmate.project import checkpoint, events
-from shopmate.project.checkpoint import PROJECT
+from shopmate.project.checkpoint import CLOCK, PROJECT, RUN
 from shopmate.project.events import Recorded
 from shopmate.project.events.work import TakenBack
 from shopmate.project.fold import advance, fold
@@ -102,7 +102,8 @@ class History:
         run = base.runs.here.get(base.current) if base.current is not None else None
         if not isinstance(run, Unread):
             return base.current is None or run is not None
-        return run.row in self._rows or checkpoint.run_of(self.log, run.row) is not None
+        row = f"{RUN}:{base.current}:{run.number}"
+        return row in self._rows or checkpoint.run_of(self.log, row) is not None
 
     def _holds(self, at: int) -> bool:
         """Return whether nothing up to a number was taken back after it."""
@@ -129,16 +130,18 @@ class History:
         if base is not None:
             self._bases = [(at, base)]
 
-    def _run(self, row: str) -> Run:
+    def _run(self, key: str, number: int) -> Run:
         """Return a run that was not looked at until now; where its row is not to be trusted that of all events."""
-        found = self._rows.get(row) or checkpoint.run_of(self.log, row) or self._whole(row).runs[row.split(":")[1]]
+        row = f"{RUN}:{key}:{number}"
+        found = self._rows.get(row) or checkpoint.run_of(self.log, row) or self._whole(key).runs[key]
         assert isinstance(found, Run)
         self._has_row(row, found)
         return found
 
-    def _clock(self, row: str) -> Clock:
+    def _clock(self, key: str, number: int) -> Clock:
         """Return a clock that was not looked at until now, as `_run` does."""
-        found = self._rows.get(row) or checkpoint.clock_of(self.log, row) or self._whole(row).clocks[row.split(":")[1]]
+        row = f"{CLOCK}:{key}:{number}"
+        found = self._rows.get(row) or checkpoint.clock_of(self.log, row) or self._whole(key).clocks[key]
         assert isinstance(found, Clock)
         self._has_row(row, found)
         return found
@@ -148,10 +151,10 @@ class History:
         if row not in self._rows:
             self._rows[row], self._names[id(thing)] = thing, row
 
-    def _whole(self, row: str) -> Project:
+    def _whole(self, key: str) -> Project:
         """Return the project of all that the log has, where a row is not to be trusted; LogError where that lacks it too."""
         project = fold([events.read(event) for event in self.log.events()], self.log.path.stem)
-        if row.split(":")[1] not in {**project.runs.here, **project.clocks.here}:
+        if key not in {**project.runs.here, **project.clocks.here}:
             self.log.check()
         return project
 

@@ -53,8 +53,8 @@ Thing = TypeVar("Thing")
 class Unread(NamedTuple):
     """A run or a clock that is in the project file and was not looked at."""
 
-    row: str
-    """Name of what the file keeps of it."""
+    number: int
+    """Number in the name of what the file keeps of it, beside its key."""
     is_over: bool
     """Whether nothing more happens to it by itself: a run that is finished with its clocks ended, or a clock that is ended."""
 
@@ -62,8 +62,8 @@ class Unread(NamedTuple):
 class Kept(MutableMapping[str, Thing], Generic[Thing]):
     """Runs or clocks by their keys, in the order they began; one that is unread is read when it is looked at."""
 
-    def __init__(self, here: Mapping[str, Thing | Unread] | None = None, read: Callable[[str], Thing] | None = None) -> None:
-        """Hold what is here; `read` reads what is unread by the name of its row."""
+    def __init__(self, here: Mapping[str, Thing | Unread] | None = None, read: Callable[[str, int], Thing] | None = None) -> None:
+        """Hold what is here; `read` reads what is unread, by its key and number."""
         self.here: dict[str, Thing | Unread] = dict(here or {})
         """What was looked at, or made since, and what is unread."""
         self._read = read
@@ -72,7 +72,7 @@ class Kept(MutableMapping[str, Thing], Generic[Thing]):
         found = self.here[key]
         if isinstance(found, Unread):
             assert self._read is not None
-            found = self.here[key] = self._read(found.row)
+            found = self.here[key] = self._read(key, found.number)
         return found
 
     def __setitem__(self, key: str, thing: Thing) -> None:
@@ -112,7 +112,7 @@ class Kept(MutableMapping[str, Thing], Generic[Thing]):
 class Clocks(Kept[Clock]):
     """The clocks of a project; those that run are known without looking at all there ever were."""
 
-    def __init__(self, here: Mapping[str, Clock | Unread] | None = None, read: Callable[[str], Clock] | None = None) -> None:
+    def __init__(self, here: Mapping[str, Clock | Unread] | None = None, read: Callable[[str, int], Clock] | None = None) -> None:
         super().__init__(here, read)
         self._running = {key for key, clock in self.here.items() if not isinstance(clock, Unread) and clock.ended_at is None}
 
