@@ -582,43 +582,69 @@ def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
 
 def _problems(fields: _Fields) -> list[FieldProblem]:
     """Return a problem for every set of fields that does not go together."""
-
-    def some(names: Iterable[str]) -> dict[str, object]:
-        return {name: fields[name] for name in names}
-
-    problems = []
-    if fields["mass"] is not None and fields["weight"] is not None:
-        problems.append(
-            FieldProblem("weight", "mass and weight are both given", "give one: kilograms as mass, or newtons as weight")
-        )
-    if fields["mass"] is None and fields["weight"] is None:
-        problems.append(FieldProblem("mass", "nothing given", "give mass (kg or lb), or weight as a force (N or lbf)"))
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
-    problems += given(some(_OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}")
-    single, points = _SIMPLE[mode], some(_POINTS[mode])
-    *names, final = points
-    listed = f"{', '.join(names)} and {final}"
+    return [
+        *_load_problems(fields),
+        *given(_some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
+        *_stand_problems(fields, mode),
+        *(_hinge_problems(fields) if mode == _HINGED else ()),
+        *_gas_problems(fields),
+    ]
+
+
+def _some(fields: _Fields, names: Iterable[str]) -> dict[str, object]:
+    return {name: fields[name] for name in names}
+
+
+def _load_problems(fields: _Fields) -> list[FieldProblem]:
+    """Return the problem of a load given twice or not at all."""
+    mass, weight = fields["mass"], fields["weight"]
+    if mass is not None and weight is not None:
+        return [FieldProblem("weight", "mass and weight are both given", "give one: kilograms as mass, or newtons as weight")]
+    if mass is None and weight is None:
+        return [FieldProblem("mass", "nothing given", "give mass (kg or lb), or weight as a force (N or lbf)")]
+    return []
+
+
+def _listed(mode: str) -> str:
+    """Return the names of the fields that together say how the struts stand, in words."""
+    *names, final = _POINTS[mode]
+    return f"{', '.join(names)} and {final}"
+
+
+def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
+    """Return what is missing to know how the struts stand, or what says it twice."""
+    single, points, listed = _SIMPLE[mode], _some(fields, _POINTS[mode]), _listed(mode)
     known = ", ".join(name for name, value in points.items() if value is not None)
     if fields[single] is not None and known:
-        problems.append(FieldProblem(single, f"given together with {known}", f"give {single}, or {listed}"))
-    elif fields[single] is None and not known:
-        problems.append(FieldProblem(single, "nothing says how the struts stand", f"give {single}, or {listed}"))
-    else:
-        problems += together(points, f"nothing given, and {known} need it", f"give {listed}")
-    if mode == _HINGED:
-        problems += missing(some(["cg_distance"]), "nothing given", "give the distance from hinge to centre of gravity")
-        if fields["arm"] is not None:
-            what, fix = "the arm of the strut is known closed only", f"leave it out, or give {listed} instead of arm"
-            problems += given(some(["open_angle", "lid_mount_y"]), what, fix)
-        high = size(fields, "open_angle")
-        if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
-            problems.append(FieldProblem("open_angle", "is not above the angle when closed", "give the greater angle, lid open"))
-    if fields["gas_volume"] is not None:
-        if fields["progressivity"] is not None:
-            problems.append(FieldProblem("gas_volume", "given together with progressivity", "give one of them"))
-        what, fix = "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity"
-        problems += missing(some(["rod", "stroke"]), what, fix)
+        return [FieldProblem(single, f"given together with {known}", f"give {single}, or {listed}")]
+    if fields[single] is None and not known:
+        return [FieldProblem(single, "nothing says how the struts stand", f"give {single}, or {listed}")]
+    return together(points, f"nothing given, and {known} need it", f"give {listed}")
+
+
+def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
+    """Return the problems of a lid on hinges."""
+    what = "give the distance from hinge to centre of gravity"
+    problems = [*missing(_some(fields, ["cg_distance"]), "nothing given", what)]
+    if fields["arm"] is not None:
+        what, fix = "the arm of the strut is known closed only", f"leave it out, or give {_listed(_HINGED)} instead of arm"
+        problems += given(_some(fields, ["open_angle", "lid_mount_y"]), what, fix)
+    high = size(fields, "open_angle")
+    if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
+        problems.append(FieldProblem("open_angle", "is not above the angle when closed", "give the greater angle, lid open"))
     return problems
+
+
+def _gas_problems(fields: _Fields) -> list[FieldProblem]:
+    """Return the problems of a volume of gas given in place of a progressivity."""
+    if fields["gas_volume"] is None:
+        return []
+    what, fix = "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity"
+    lacking = missing(_some(fields, ["rod", "stroke"]), what, fix)
+    if fields["progressivity"] is None:
+        return [*lacking]
+    return [FieldProblem("gas_volume", "given together with progressivity", "give one of them"), *lacking]
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
