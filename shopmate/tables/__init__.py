@@ -83,10 +83,7 @@ class Table:
         left, gap, right = ("| ", " | ", " |") if markdown else ("", "  ", "")
         room = sys.maxsize if width is None else width - len(left) - len(right)
         titles = {name: heading(name) for name in self.columns}
-        wide = {name: max(len(row[name]) for row in self.rows) for name in self.columns}
-        for name, title in titles.items():
-            # Where room is short a heading takes as many lines as it has words; Markdown knows one line only.
-            wide[name] = max(wide[name], len(title) if markdown else max(map(len, title.split())))
+        wide = {name: self._wide(name, title, markdown) for name, title in titles.items()}
         keys = self._keys()
         taken = sum(wide[name] + len(gap) for name in keys)
         if taken > _KEY_SHARE * room and width is not None:
@@ -114,6 +111,11 @@ class Table:
             under = f"{left}{gap.join(dashes)}{right}"
             found.append(Block((*lines(names, titles), under), tuple(lines(names, row) for row in self.rows)))
         return found
+
+    def _wide(self, name: str, title: str, markdown: bool) -> int:
+        """Return the characters that a column takes for its longest text and its heading."""
+        # Where room is short a heading takes as many lines as it has words; Markdown knows one line only.
+        return max(*(len(row[name]) for row in self.rows), len(title) if markdown else max(map(len, title.split())))
 
     def _keys(self) -> tuple[str, ...]:
         """Return the first columns that together tell the rows apart."""
