@@ -277,7 +277,11 @@ class BenchScreen(KeyedScreen[None]):
             if not numbered.typed and numbered.chosen is not None:
                 self.choose(answers(view)[numbered.chosen - 1])
             return True
-        if not isinstance(view, EnterView) or (event.key in ("slash", "minus", "plus") and not entry.text):
+        return isinstance(view, EnterView) and self.type_value(entry, event)
+
+    def type_value(self, entry: Entry, event: events.Key) -> bool:
+        """Type a key into the value asked for; return whether it was one of a value."""
+        if event.key in ("slash", "minus", "plus") and not entry.text:
             return False
         if event.key == "minus" and entry.text == "-":
             return False  # it takes back, as the key line says
