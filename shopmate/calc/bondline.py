@@ -314,50 +314,102 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
     return Answer({"close_within": close_within}, (working,), (humid,))
 
 
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """The joint across its width, in mm: above as the beads are laid, below as they are pressed."""
+
+    beads: int
+    width: float
+    thickness: float
+    bead: float
+    """Diameter of each."""
+    out: float
+    """Radius of the half round that comes out at either edge."""
+
+    @property
+    def reaches(self) -> bool:
+        """Whether the beads reach the upper piece."""
+        return self.bead >= self.thickness
+
+    @property
+    def middles(self) -> list[float]:
+        """Where the middle of each bead lies."""
+        return [(count + 0.5) * self.width / self.beads for count in range(self.beads)]
+
+    @property
+    def filled(self) -> float:
+        """The width that the pressed beads cover."""
+        return min(self.beads * _round_section(self.bead) / self.thickness, self.width)
+
+    @property
+    def piece(self) -> float:
+        """The thickness to draw the pieces in, so that they show beside the adhesive."""
+        return max(1.5 * self.thickness, 0.3 * self.bead, 1.2 * self.out)
+
+    @property
+    def laid_on(self) -> float:
+        """The height of the face on which beads are just laid: over the pressed joint, with air between the two."""
+        return 3 * self.piece + self.thickness + max(0.6 * self.bead, self.thickness)
+
+    @property
+    def in_the_air(self) -> float:
+        """The height of the upper piece that is still to be put on."""
+        return self.laid_on + 1.2 * self.bead
+
+
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the joint across its width, in mm: above as the beads are laid, below as they are pressed."""
     beads, thickness = inputs["beads"], size(inputs, "thickness")
     given = size(inputs, "bead")
     bead = given or size(outputs, "bead")
     assert isinstance(beads, int)
     assert thickness is not None
     assert bead is not None
-    w, t, d = number(inputs, "width", "mm"), thickness.value_in("mm"), bead.value_in("mm")
-    laid, pitch = beads * _round_section(d), w / beads
-    middles = [(count + 0.5) * pitch for count in range(beads)]
-    filled = min(laid / t, w)
+    t, d = thickness.value_in("mm"), bead.value_in("mm")
     # 1 mL over 1 m is 1 mm²; as much comes out at either edge, drawn as half a round of that section.
     out = math.sqrt(number(outputs, "squeeze_out", "mL") / number(inputs, "length", "m") / math.pi) if d >= t else 0.0
-    thick, apart = (1.5 * t, 0.3 * d, 1.2 * out), (0.6 * d, t)
-    # The pressed joint lies lowest; over it the one just laid, its upper piece still in the air.
-    piece = max(thick)
-    laid_on = 3 * piece + t + max(apart)
+    drawn = _Drawn(beads, number(inputs, "width", "mm"), t, d, out)
+    how, found = _how_it_fills(drawn, outputs["verdict"] == "dry strip")
+    last, middle = drawn.middles[-1], drawn.piece + t / 2
+    labels = [
+        Label("bead" if given else "bead that just fills", (last, drawn.laid_on + d / 2), bead, None if given else 2),
+        *found,
+        Label("pressed to", (last, middle), thickness),
+    ]
+    laid = f"One bead of {both(bead)}" if beads == 1 else f"{beads} beads of {both(bead)} each"
+    words = f"{laid}, pressed to {both(thickness)}, {how}."
+    low, high = (-out, 0.0), (drawn.width + out, drawn.in_the_air + drawn.piece)
+    return Picture(tuple(_shapes(drawn)), tuple(labels), words, low, high, least=t)
+
+
+def _shapes(drawn: _Drawn) -> list[Shape]:
+    """Return the pieces of the joint and the beads in it."""
+    w, t, d, piece, laid_on = drawn.width, drawn.thickness, drawn.bead, drawn.piece, drawn.laid_on
     shapes = [Shape(rectangle(0, y, w, y + piece), "lower piece", "hatch") for y in (0.0, laid_on - piece)]
-    shapes += [Shape(rectangle(0, y, w, y + piece), "upper piece", "back hatch") for y in (piece + t, laid_on + 1.2 * d)]
-    for x in middles:
-        strip = rectangle(x - filled / beads / 2, piece, x + filled / beads / 2, piece + t)
-        pressed = strip if d >= t else arc((x, piece + d / 2), d / 2, 0, 360)
+    shapes += [Shape(rectangle(0, y, w, y + piece), "upper piece", "back hatch") for y in (piece + t, drawn.in_the_air)]
+    half = drawn.filled / drawn.beads / 2
+    for x in drawn.middles:
+        pressed = rectangle(x - half, piece, x + half, piece + t) if drawn.reaches else arc((x, piece + d / 2), d / 2, 0, 360)
         shapes += [Shape(outline, "adhesive", "solid") for outline in (arc((x, laid_on + d / 2), d / 2, 0, 360), pressed)]
-    if out:
+    if drawn.out:
         for x, begin in ((0.0, 90), (w, -90)):
-            shapes.append(Shape(arc((x, piece + t / 2), out, begin, begin + 180), "adhesive", "solid"))
-    labels = [Label("bead" if given else "bead that just fills", (middles[-1], laid_on + d / 2), bead, None if given else 2)]
-    one = beads == 1
-    ending = "s" if one else ""
-    said = f"{'One bead' if one else f'{beads} beads'} of {both(bead)}{'' if one else ' each'}, pressed to {both(thickness)},"
-    dry = Quantity(w - filled, "mm")
-    if d < t:
-        said += f" {'is' if one else 'are'} lower than that and {'does' if one else 'do'} not reach the upper piece"
-    elif outputs["verdict"] == "dry strip":
-        labels.append(Label("dry, all told", (w - 0.25 * dry.value_in("mm") / beads, piece + t / 2), dry, 1))
-        said += f" cover{ending} {both(Quantity(filled, 'mm'))} of the width and leave{ending} {both(dry)} dry"
-    elif out:
-        labels.append(Label("squeezed out", (w + 0.5 * out, piece + t / 2)))
-        said += f" fill{ending} the joint and come{ending} out at its edges"
-    else:
-        said += f" just fill{ending} the joint"
-    labels.append(Label("pressed to", (middles[-1], piece + t / 2), thickness))
-    return Picture(tuple(shapes), tuple(labels), f"{said}.", (-out, 0.0), (w + out, laid_on + 1.2 * d + piece), least=t)
+            shapes.append(Shape(arc((x, piece + t / 2), drawn.out, begin, begin + 180), "adhesive", "solid"))
+    return shapes
+
+
+def _how_it_fills(drawn: _Drawn, is_dry: bool) -> tuple[str, list[Label]]:
+    """Return how the beads fill the joint, in words that follow them, and the label of what they leave or squeeze out."""
+    ending, middle = "s" if drawn.beads == 1 else "", drawn.piece + drawn.thickness / 2
+    if not drawn.reaches:
+        are, do = ("is", "does") if drawn.beads == 1 else ("are", "do")
+        return f"{are} lower than that and {do} not reach the upper piece", []
+    if is_dry:
+        dry, filled = Quantity(drawn.width - drawn.filled, "mm"), Quantity(drawn.filled, "mm")
+        label = Label("dry, all told", (drawn.width - 0.25 * dry.value_in("mm") / drawn.beads, middle), dry, 1)
+        return f"cover{ending} {both(filled)} of the width and leave{ending} {both(dry)} dry", [label]
+    if drawn.out:
+        label = Label("squeezed out", (drawn.width + 0.5 * drawn.out, middle))
+        return f"fill{ending} the joint and come{ending} out at its edges", [label]
+    return f"just fill{ending} the joint", []
 
 
 CALCULATOR = Calculator(
