@@ -13,7 +13,7 @@ from shopmate.picture import Curve, Label, Picture, Point, Shape, rectangle
 from shopmate.project.project import Project
 from shopmate.project.run import Run
 from shopmate.recipe import Start, WorkOut
-from shopmate.records import replace
+from shopmate.records import dataclass, replace
 from shopmate.session.values import Values
 from shopmate.units import Quantity, System
 
@@ -22,6 +22,36 @@ AHEAD = timedelta(hours=36)
 
 _BESIDE = 3.0
 """K shown above and below the temperatures read."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """The temperature of the shop from `begin` to `end`, in steps that hold until the next."""
+
+    steps: tuple[Reading, ...]
+    begin: datetime
+    end: datetime
+    now: datetime
+    assumed_until: datetime | None
+    """Until when the temperature of the sheet stands in for a reading; None where one was there from the beginning."""
+
+    def hours(self, at: datetime) -> float:
+        """Return how many hours after the beginning that is."""
+        return (at - self.begin) / timedelta(hours=1)
+
+    def celsius_at(self, at: datetime) -> float:
+        """Return the temperature that holds at that time, in °C."""
+        return [celsius for since, celsius in self.steps if since <= at][-1]
+
+    def points(self, since: datetime, until: datetime) -> tuple[Point, ...]:
+        """Return the course between two times, in hours and °C."""
+        found: list[Point] = []
+        ends = [*(at for at, _ in self.steps[1:]), self.end]
+        for (at, celsius), stop in zip(self.steps, ends, strict=True):
+            left, right = max(at, since), min(stop, until)
+            if left < right:
+                found += [(self.hours(left), celsius), (self.hours(right), celsius)]
+        return tuple(found)
 
 
 def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, system: System) -> Picture | None:
@@ -37,45 +67,63 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
     if not running:
         return None
     windows = [(opens, closes) for closes in running for opens in _opens(everything, closes)]
-    first = min([*running, *(opens for opens, _ in windows)], key=lambda clock: clock.started_at)
-    begin, known = first.started_at, [reading for reading in readings if reading[0] <= now]
-    assert first.aging is not None
-    near = [clock.due_at for clock in running if clock.closes or clock.due_at <= now + AHEAD]
-    until = max(now, *near) if near else now + AHEAD
-    end = until + max((until - begin) / 20, timedelta(minutes=10))
-
-    held = [celsius for at, celsius in known if at <= begin]
-    steps: list[Reading] = [(begin, held[-1] if held else first.aging.celsius)]
-    steps += [reading for reading in known if reading[0] > begin]
-    assumed_until = None if held else steps[1][0] if len(steps) > 1 else now
-
-    def hours(at: datetime) -> float:
-        return (at - begin) / timedelta(hours=1)
-
-    def celsius_at(at: datetime) -> float:
-        return [celsius for since, celsius in steps if since <= at][-1]
-
-    lowest, highest = min(celsius for _, celsius in steps), max(celsius for _, celsius in steps)
-    bottom, top = lowest - _BESIDE, highest + _BESIDE
-    limits = ((clock, f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}") for clock in running)
-    labels = [Label(text, (hours(clock.due_at), celsius_at(clock.due_at))) for clock, text in limits if clock.due_at <= end]
-    at_now = Label(phrase("now {at},", times.wall(now, now)), (hours(now), celsius_at(now)), Quantity(celsius_at(now), "°C"), 1)
-
-    def shape(opens: Clock, closes: Clock) -> Shape:
-        area = rectangle(hours(max(begin, opens.due_at)), bottom, hours(min(end, closes.due_at)), top)
-        return Shape(area, phrase("window, {opens} to {closes}", opens.title, closes.title), "light")
-
+    course = _course(readings, running, windows, now)
+    known = [celsius for _, celsius in course.steps]
+    bottom, top = min(known) - _BESIDE, max(known) + _BESIDE
+    begin, end = course.begin, course.end
     return Picture(
-        tuple(shape(opens, closes) for opens, closes in windows if opens.due_at < min(end, closes.due_at)),
-        (*labels, at_now),
-        _words(steps, running, windows, now, assumed_until, system),
+        _shapes(course, windows, bottom, top),
+        _labels(course, running),
+        _words(course, running, windows, system),
         (0.0, bottom),
-        (hours(end), top),
-        curves=_curves(steps, begin, end, now, assumed_until, system),
+        (course.hours(end), top),
+        curves=_curves(course, system),
         foot=tuple(times.wall(at, now) for at in (begin, begin + (end - begin) / 2, end)),
         unit="",
         to_scale=False,
     )
+
+
+def _course(
+    readings: Sequence[Reading], running: Sequence[Clock], windows: Sequence[tuple[Clock, Clock]], now: datetime
+) -> _Course:
+    """Return the temperature since the first of these clocks was started, and on to the limits that are near."""
+    first = min([*running, *(opens for opens, _ in windows)], key=lambda clock: clock.started_at)
+    assert first.aging is not None
+    begin, known = first.started_at, [reading for reading in readings if reading[0] <= now]
+    near = [clock.due_at for clock in running if clock.closes or clock.due_at <= now + AHEAD]
+    until = max(now, *near) if near else now + AHEAD
+    end = until + max((until - begin) / 20, timedelta(minutes=10))
+    held = [celsius for at, celsius in known if at <= begin]
+    later = [reading for reading in known if reading[0] > begin]
+    steps = ((begin, held[-1] if held else first.aging.celsius), *later)
+    return _Course(steps, begin, end, now, None if held else later[0][0] if later else now)
+
+
+def _shapes(course: _Course, windows: Iterable[tuple[Clock, Clock]], bottom: float, top: float) -> tuple[Shape, ...]:
+    """Return the windows as areas, as far as they are open before the end."""
+    found = []
+    for opens, closes in windows:
+        shut = min(course.end, closes.due_at)
+        if opens.due_at < shut:
+            area = rectangle(course.hours(max(course.begin, opens.due_at)), bottom, course.hours(shut), top)
+            found.append(Shape(area, phrase("window, {opens} to {closes}", opens.title, closes.title), "light"))
+    return tuple(found)
+
+
+def _labels(course: _Course, running: Iterable[Clock]) -> tuple[Label, ...]:
+    """Return the limits that come before the end, and the present with its temperature."""
+    now, celsius = course.now, course.celsius_at(course.now)
+    limits = [
+        Label(
+            f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}",
+            (course.hours(clock.due_at), course.celsius_at(clock.due_at)),
+        )
+        for clock in running
+        if clock.due_at <= course.end
+    ]
+    at_now = (course.hours(now), celsius)
+    return *limits, Label(phrase("now {at},", times.wall(now, now)), at_now, Quantity(celsius, "°C"), 1)
 
 
 def _running(clocks: Iterable[Clock]) -> list[Clock]:
@@ -100,26 +148,16 @@ def _opens(clocks: Iterable[Clock], ending: Clock) -> list[Clock]:
     ][-1:]
 
 
-def _curves(
-    steps: Sequence[Reading], begin: datetime, end: datetime, now: datetime, assumed_until: datetime | None, system: System
-) -> tuple[Curve, ...]:
+def _curves(course: _Course, system: System) -> tuple[Curve, ...]:
     """Return the temperature as steps: what was read, and what is taken for it before the first and after now."""
-
-    def points(since: datetime, until: datetime) -> tuple[Point, ...]:
-        found: list[Point] = []
-        for number, (at, celsius) in enumerate(steps):
-            stop = steps[number + 1][0] if number + 1 < len(steps) else end
-            left, right = max(at, since), min(stop, until)
-            if left < right:
-                found += [((moment - begin) / timedelta(hours=1), celsius) for moment in (left, right)]
-        return tuple(found)
-
-    read = [celsius for at, celsius in steps if assumed_until is None or at >= assumed_until]
-    curves = [Curve(points(now, end), phrase("taken to hold"), "rule")]
+    begin, now, assumed_until = course.begin, course.now, course.assumed_until
+    read = [celsius for at, celsius in course.steps if assumed_until is None or at >= assumed_until]
+    curves = [Curve(course.points(now, course.end), phrase("taken to hold"), "rule")]
     if read and assumed_until != now:
-        curves.insert(0, Curve(points(assumed_until or begin, now), phrase("shop, {celsius}", _range(read, system)), "dot"))
+        shown = phrase("shop, {celsius}", _range(read, system))
+        curves.insert(0, Curve(course.points(assumed_until or begin, now), shown, "dot"))
     if assumed_until is not None:
-        curves.insert(0, Curve(points(begin, assumed_until), phrase("the sheet's, before a reading"), "plus"))
+        curves.insert(0, Curve(course.points(begin, assumed_until), phrase("the sheet's, before a reading"), "plus"))
     return tuple(curve for curve in curves if curve.points)
 
 
@@ -134,43 +172,41 @@ def _celsius(celsius: float, system: System) -> str:
     return str(units.display(Quantity(celsius, "°C"), system, 1))
 
 
-def _words(
-    steps: Sequence[Reading],
-    running: Sequence[Clock],
-    windows: Sequence[tuple[Clock, Clock]],
-    now: datetime,
-    assumed_until: datetime | None,
-    system: System,
-) -> str:
+def _words(course: _Course, running: Sequence[Clock], windows: Sequence[tuple[Clock, Clock]], system: System) -> str:
     """Return what the curve shows in sentences: the temperature, every limit, the windows."""
-    since, celsius = steps[-1]
+    now = course.now
+    return " ".join(
+        (
+            *_said_of_temperature(course, system),
+            *(_said_of_limit(clock, now) for clock in running),
+            *(_said_of_window(opens, closes, now) for opens, closes in windows),
+        )
+    )
+
+
+def _said_of_temperature(course: _Course, system: System) -> list[str]:
+    (since, last), now, assumed_until = course.steps[-1], course.now, course.assumed_until
     if assumed_until == now:
-        said = [phrase("No reading of the shop: the sheet's {celsius} is assumed.", _celsius(celsius, system))]
-    else:
-        read = phrase("read {at} ({ago})", times.wall(since, now), times.ago(since, now))
-        said = [phrase("Shop {celsius}, {read}, taken to hold until the next reading.", _celsius(celsius, system), read)]
-        if assumed_until is not None:
-            said.append(
-                phrase(
-                    "Before {at} the sheet's {celsius} is assumed.",
-                    times.wall(assumed_until, now),
-                    _celsius(steps[0][1], system),
-                )
-            )
-    for clock in running:
-        if clock.due_at - now > STALLED / 2:
-            said.append(phrase("{clock}: not reached while it stays so cold.", clock.title))
-            continue
-        was = phrase(", was {at}", times.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
-        said.append(f"{clock.title}: {phrase(clock.kind)} {times.wall(clock.due_at, now)}{was}.")
-    for opens, closes in windows:
-        if opens.due_at >= closes.due_at:
-            said.append(phrase("No window: '{opens}' comes after '{closes}'.", opens.title, closes.title))
-        else:
-            said.append(
-                phrase("The window is from {opens} to {closes}.", times.wall(opens.due_at, now), times.wall(closes.due_at, now))
-            )
-    return " ".join(said)
+        return [phrase("No reading of the shop: the sheet's {celsius} is assumed.", _celsius(last, system))]
+    read = phrase("read {at} ({ago})", times.wall(since, now), times.ago(since, now))
+    said = [phrase("Shop {celsius}, {read}, taken to hold until the next reading.", _celsius(last, system), read)]
+    if assumed_until is not None:
+        at, sheet = times.wall(assumed_until, now), _celsius(course.steps[0][1], system)
+        said.append(phrase("Before {at} the sheet's {celsius} is assumed.", at, sheet))
+    return said
+
+
+def _said_of_limit(clock: Clock, now: datetime) -> str:
+    if clock.due_at - now > STALLED / 2:
+        return phrase("{clock}: not reached while it stays so cold.", clock.title)
+    was = phrase(", was {at}", times.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
+    return f"{clock.title}: {phrase(clock.kind)} {times.wall(clock.due_at, now)}{was}."
+
+
+def _said_of_window(opens: Clock, closes: Clock, now: datetime) -> str:
+    if opens.due_at >= closes.due_at:
+        return phrase("No window: '{opens}' comes after '{closes}'.", opens.title, closes.title)
+    return phrase("The window is from {opens} to {closes}.", times.wall(opens.due_at, now), times.wall(closes.due_at, now))
 
 
 def pots(project: Project) -> list[tuple[Clock, Picture]]:
