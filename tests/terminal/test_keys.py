@@ -232,10 +232,10 @@ def test_every_key_of_an_application_keypad_works(terminal: Open, project: Path)
     opened.until_shown("two digits open one")
     opened.send(application("/"))
     opened.until_shown("Enter takes 2 m")
-    typed(opened, *map(application, "2-1/2"), shows="2-1/2")
+    typed(opened, *map(application, "2-1/5"), shows="2-1/5")
     opened.send(application(ENTER))
     opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
-    assert new_deeds(project) == [("done", ASKED, "2-1/2 m")]
+    assert new_deeds(project) == [("done", ASKED, "2-1/5 m")]
     leave(opened)
 
 
