@@ -176,8 +176,8 @@ STALLED = timedelta(days=366)
 def aged_due(started_at: datetime, aging: Aging, kind: ClockKind, readings: Sequence[Reading]) -> datetime:
     """Return when a limit is reached that goes by equivalent age, from the readings of the shop temperature.
 
-    Between two readings the last one holds; before the first the sheet's own temperature is taken. Where the
-    chemistry is not known the safe side is: a NOT BEFORE time counts nothing at 5 °C or colder and no more than
+    Each reading holds until the next; before the first, the temperature on the data sheet is used. Where the
+    chemistry is not known the safe side is used: a NOT BEFORE time counts nothing at 5 °C or colder and no more than
     the rate of 40 °C, a DO BEFORE time is never stretched beyond the rate of 12 °C.
     """
     known = [reading for reading in readings if reading[0] <= started_at]
@@ -251,7 +251,7 @@ def alarms(clocks: Iterable[Clock], now: datetime) -> list[Clock]:
 
 
 def first_up(waiting: Sequence[Clock], now: datetime) -> Clock | None:
-    """Return which of several waiting alarms came up first, as what began it all; None where there are not several."""
+    """Return which of several waiting alarms came up first, as the others may follow from it; None where fewer than two wait."""
     if len(waiting) < 2:
         return None
     return min(waiting, key=lambda clock: (raised_at(clock, now) or now, clock.due_at))
@@ -268,9 +268,9 @@ SHOWN_FOR = timedelta(seconds=0.5)
 
 
 def in_sight(clock: Clock, clocks: Iterable[Clock], now: datetime) -> bool:
-    """Return whether the most urgent alarm stood there long enough to be acknowledged.
+    """Return whether the most urgent alarm has been on the screen long enough to be acknowledged.
 
-    It stands there since it was raised, or since the one over it in `clocks` was acknowledged or ended.
+    It has been there since it was raised, or since a more urgent one in `clocks` was acknowledged or ended.
     """
     raised = raised_at(clock, now)
     if raised is None:
@@ -281,7 +281,7 @@ def in_sight(clock: Clock, clocks: Iterable[Clock], now: datetime) -> bool:
 
 
 def is_back(clock: Clock, now: datetime) -> bool:
-    """Return whether an alarm is over its being put off and this was not recorded yet."""
+    """Return whether the time for which an alarm was put off is over and that is not recorded yet."""
     raised = raised_at(clock, now)
     return (
         clock.shelved_until is not None
@@ -295,7 +295,7 @@ _REMINDER_SHOWS = timedelta(seconds=30)
 
 
 def reminders(clock: Clock, now: datetime) -> int:
-    """Return how often it was time to remind of what is due, was seen and is not done: every 5 or 15 min by priority."""
+    """Return how many reminders have come due since a limit was acknowledged and not acted on: every 5 or 15 min by priority."""
     reached, every = stage(clock, now), PRIORITIES[clock.priority].remind_every
     if every is None or reached in (None, "pre") or reached not in clock.acknowledged:
         return 0

@@ -11,7 +11,7 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where in a recipe: section, time through it (from 1), step; all from 0 but `turn`.
+    """Where in a recipe: section, turn and step; a turn counts from 1, the others from 0.
 
     `step` equal to the number of steps is the end of the section; `section` equal to the number of
     sections is the end of the recipe.

@@ -160,7 +160,7 @@ class Bench(Timekeeper):
         return phrase("PASSED")
 
     def measure_again(self, now: datetime) -> str:
-        """Go back to the first answer that a closed hold point was judged by, to give it anew."""
+        """Go back to the first answer that a closed hold point was judged by, to measure it again."""
         run, step = self.run, self._at_step()
         names = judged_by(step.act) if step is not None else None
         if step is None or names is None or self._judge(now).judge(step.act).go is not False:
@@ -172,7 +172,7 @@ class Bench(Timekeeper):
         return phrase("AGAIN")
 
     def may_measure_again(self) -> bool:
-        """Return whether an answer that the hold point in hand rests on can be given anew."""
+        """Return whether an answer that the hold point in hand rests on can be measured again."""
         names = judged_by(self.run.step.act) if self.run.step is not None else None
         return names is not None and asked_for(self.run, names) is not None
 

@@ -32,7 +32,7 @@ NAME = "Bird hide (demo, invented data)"
 """Says on every screen and in every export that nothing here was measured."""
 
 _KEPT_FOR = timedelta(hours=12)
-"""A demo used within this time is opened again; an older one is begun anew, since its clocks have run out."""
+"""A demo used within this time is opened again; an older one is started over, since its clocks have run out."""
 
 _HALF_BUILT = ".half-built"
 """Ending of a demo's file while it is built."""

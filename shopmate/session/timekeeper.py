@@ -199,9 +199,9 @@ class Timekeeper(Recorder):
                 self._record(AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
 
     def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
-        """Find that the computer's clock was set and record it: all clocks keep the time that has passed and that is left.
+        """Record it where the computer's clock was set: each clock keeps the time that has passed and the time that is left.
 
-        Returns by how much it was set forward; None while it was not, or while nothing is known but the wall clock.
+        Returns by how much it was set forward; None where it was not set, or where only the wall clock is known.
         """
         base = self.project.base
         if steady is None or base is None or base.boot != steady.boot or not self.rings:
