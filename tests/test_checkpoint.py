@@ -199,6 +199,22 @@ def test_while_it_is_worked_on_a_checkpoint_is_written_now_and_then_at_a_tick(sm
     assert max(checkpoint.numbers(small.log.kept_names())) == len(small.log.events())
 
 
+def test_what_no_session_records_is_kept_too(finished, now):
+    """As an event that something else wrote can have it: a figure that is no whole number and has no unit."""
+    with Log(finished) as log:
+        (run, *_) = [event for event in log.events() if event.kind == "run"][1:]
+        result = {"calculator": "bead", "outputs": {"odd": {"value": 1.5, "unit": None}}}
+        place = {"run": str(run.id), "place": "0.1.0", "next": "0.1.1", "shown": "odd", "into": "x", "result": result}
+        log.append("done", place, now())
+        log.append("part", {"name": "Panel 9"}, now())
+    for _ in range(2):
+        session = opened(finished, now)
+        assert session.project.runs[str(run.id)].values["x.odd"].value == 1.5
+        assert session.project == folded(session.log)
+        session.add_part(f"Panel {len(session.project.parts)}", now())
+        session.close()
+
+
 def test_a_short_log_has_none(finished, now, monkeypatch):
     monkeypatch.setattr(history, "LEAST", 500)
     in_kept(finished, "DELETE FROM kept")

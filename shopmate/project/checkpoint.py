@@ -110,7 +110,7 @@ def as_text(thing: Run | Clock) -> str:
 
 
 def _text(data: object) -> str:
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return json.dumps(data, separators=(",", ":"))  # in 7-bit signs: what a hostile file holds need not be text
 
 
 def read(log: Log, number: int, run_of: Callable[[str, int], Run], clock_of: Callable[[str, int], Clock]) -> Project | None:

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from fractions import Fraction
 from functools import partial
 from types import NoneType
-from typing import Any, Literal, NamedTuple, TypeVar, assert_never, get_args, get_origin, get_type_hints
+from typing import Any, Literal, NamedTuple, TypeVar, get_args, get_origin, get_type_hints
 
 from shopmate import units
 from shopmate.calculator import Value
@@ -204,15 +204,11 @@ def _number_back(data: str | float) -> Fraction | float:
 
 
 def _value(value: Value) -> object:
-    match value:
-        case Quantity():
-            return {"quantity": [_number(value.value), value.unit]}
-        case Ratio():
-            return {"ratio": [str(value.a), str(value.b), value.basis]}
-        case str() | int():
-            return value
-        case _:
-            assert_never(value)
+    if isinstance(value, Quantity):
+        return {"quantity": [_number(value.value), value.unit]}
+    if isinstance(value, Ratio):
+        return {"ratio": [str(value.a), str(value.b), value.basis]}
+    return value  # also one of no such kind, as the result of an event that something else wrote can have
 
 
 def _value_back(data: Any) -> Value:
