@@ -726,20 +726,26 @@ def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Pic
     said = f"The {name} head is {both(Quantity(high, 'mm'))} high and {both(Quantity(wide, 'mm'))} wide"
     if thickness := size(inputs, "top_thickness"):
         labels.append(Label(top or "", (0.97 * edge, -sheet / 2), thickness))
-        said += f", the {top} {both(thickness)} thick"
-        left = Quantity(sheet - high, "mm")
-        opening = size(outputs, "back_opening")
-        if outputs["verdict"] == "knife edge" and opening:
-            labels.append(Label("knife edge, opening", (back, -sheet - 0.04 * wide), opening, 2))
-            said += f": the cone comes out of its back, {both(opening)} across, a knife edge"
-        elif slope and sheet > high:
-            labels.append(Label("left under the head", ((hole + wide / 2) / 2, -(sheet + high) / 2), left, 2))
-            said += f": {both(left)} of it is left under the head"
-        elif slope:
-            said += ": none of it is left under the head, a knife edge"
-        else:
-            said += ": the head sits on top and nothing is countersunk"
+        opening = size(outputs, "back_opening") if outputs["verdict"] == "knife edge" else None
+        left, found = _left_of_the_top(joint, hole, back, opening)
+        labels += found
+        said += f", the {top} {both(thickness)} thick: {left}"
     return Picture(tuple(shapes), tuple(labels), f"{said}.", (-edge, bottom), (edge, over), least=min(sheet or high, high))
+
+
+def _left_of_the_top(joint: _Joint, hole: float, back: float, opening: Quantity | None) -> tuple[str, list[Label]]:
+    """Return what the head leaves of the top, in words, and its label; `hole` and `back` are half widths in mm."""
+    wide, high, sheet = float(joint.head.diameter), float(joint.head.height), float(joint.sheet)
+    if opening:
+        label = Label("knife edge, opening", (back, -sheet - 0.04 * wide), opening, 2)
+        return f"the cone comes out of its back, {both(opening)} across, a knife edge", [label]
+    if joint.head_name not in HALF_ANGLE:
+        return "the head sits on top and nothing is countersunk", []
+    if sheet <= high:
+        return "none of it is left under the head, a knife edge", []
+    left = Quantity(sheet - high, "mm")
+    label = Label("left under the head", ((hole + wide / 2) / 2, -(sheet + high) / 2), left, 2)
+    return f"{both(left)} of it is left under the head", [label]
 
 
 def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, object]) -> list[Point]:
