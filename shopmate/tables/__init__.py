@@ -88,15 +88,9 @@ class Table:
         taken = sum(wide[name] + len(gap) for name in keys)
         if taken > _KEY_SHARE * room and width is not None:
             return [self._flowing(width)]
-        groups: list[list[str]] = []
-        free = 0
-        for name in self.columns[len(keys) :]:
-            wide[name] = min(wide[name], room - taken)
-            if wide[name] > free:
-                groups.append([*keys])
-                free = room - taken
-            groups[-1].append(name)
-            free -= wide[name] + len(gap)
+        free = room - taken
+        wide = {name: wide[name] if name in keys else min(wide[name], free) for name in self.columns}
+        groups = [[*keys, *names] for names in _fitting(self.columns[len(keys) :], wide, len(gap), free)]
         numbers = {name for name in self.columns if all(_NUMBER.fullmatch(row[name]) for row in self.rows if row[name])}
 
         def lines(names: Sequence[str], texts: Mapping[str, str]) -> tuple[str, ...]:
@@ -142,6 +136,19 @@ def heading(column: str) -> str:
         if unit and len(words) > last and words[-last - 1] != "per":
             return f"{' '.join(words[:-last])} ({unit})"
     return " ".join(words)
+
+
+def _fitting(names: Sequence[str], wide: Mapping[str, int], gap: int, room: int) -> list[list[str]]:
+    """Return columns in their order in groups that are each no wider than `room`, a gap after each column."""
+    groups: list[list[str]] = []
+    free = 0
+    for name in names:
+        if wide[name] > free:
+            groups.append([])
+            free = room
+        groups[-1].append(name)
+        free -= wide[name] + gap
+    return groups
 
 
 def _cell(text: str, width: int, number: bool) -> list[str]:
