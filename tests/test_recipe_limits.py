@@ -1,10 +1,12 @@
 """The limits of a recipe from both sides: what is just within one is read without a word, what is just beyond it is told."""
 
 import pytest
+from conftest import EVERY_STEP
 from test_recipe import EVERY_KIND
 
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
+from shopmate.session.files import recipe_file
 
 
 def told(old="", new="", text=EVERY_KIND):
@@ -275,3 +277,21 @@ def pouring(*steps):
 )
 def test_a_sum_has_a_name_and_a_unit_of_its_own(steps, found):
     assert told(text=pouring(*steps)) == found
+
+
+def test_a_recipe_listed_again_is_read_again_only_when_its_file_changed(home, monkeypatch):
+    folder = home / "recipes"
+    folder.mkdir(parents=True)
+    path = folder / "mine.yaml"
+    path.write_text("recipe: mine\n", encoding="utf-8")
+    read = []
+    monkeypatch.setattr(recipes, "load", lambda path, **_: read.append(path) or recipes.read(EVERY_STEP.read_text("utf-8"), "x"))
+    for _ in range(3):
+        assert recipe_file("mine", path).recipe is not None
+    assert read == [path]
+    path.write_text("recipe: mine, and longer\n", encoding="utf-8")
+    recipe_file("mine", path)
+    assert read == [path, path]
+    path.unlink()
+    recipe_file("mine", path)
+    assert read == [path, path, path]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from pathlib import Path
 
 from shopmate import paths
@@ -38,7 +39,20 @@ def recipe_paths() -> dict[str, Path]:
 
 
 def recipe_file(name: str, path: Path) -> RecipeFile:
-    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does."""
+    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does, once for each state of it."""
+    try:
+        state = path.stat()
+    except OSError:
+        return _read(name, path)
+    return _read_once(name, path, state.st_mtime_ns, state.st_size)
+
+
+@lru_cache(maxsize=1024)  # many recipes take seconds to read, and they are listed again and again
+def _read_once(name: str, path: Path, _changed_ns: int, _size: int) -> RecipeFile:
+    return _read(name, path)
+
+
+def _read(name: str, path: Path) -> RecipeFile:
     try:
         return RecipeFile(name, path, recipes.load(path, compare=False))
     except FileProblems as error:
