@@ -314,6 +314,13 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
     return Answer({"close_within": close_within}, (working,), (humid,))
 
 
+_OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
+"""Thickness that a piece is drawn in, over the glue line, the bead and what is squeezed out. No threshold: how it looks."""
+
+_AIR = 0.6
+"""Air drawn between bead and upper piece, over the bead. No threshold: how it looks."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Drawn:
     """The joint across its width, in mm: above as the beads are laid, below as they are pressed."""
@@ -344,12 +351,12 @@ class _Drawn:
     @property
     def piece(self) -> float:
         """The thickness to draw the pieces in, so that they show beside the adhesive."""
-        return max(1.5 * self.thickness, 0.3 * self.bead, 1.2 * self.out)
+        return max(_OF_THICKNESS * self.thickness, _OF_BEAD * self.bead, _OF_SQUEEZED * self.out)
 
     @property
     def laid_on(self) -> float:
         """The height of the face on which beads are just laid: over the pressed joint, with air between the two."""
-        return 3 * self.piece + self.thickness + max(0.6 * self.bead, self.thickness)
+        return 3 * self.piece + self.thickness + max(_AIR * self.bead, self.thickness)
 
     @property
     def in_the_air(self) -> float:
