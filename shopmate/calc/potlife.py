@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
@@ -12,8 +12,8 @@ from shopmate.models import arrhenius, cure, pot, use_by
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, in_unit, refuse, together
-from shopmate.models.pot import Pot, Resin
-from shopmate.models.use_by import MARGIN, Sheet, Use
+from shopmate.models.pot import Point, Pot, Resin
+from shopmate.models.use_by import Sheet, Use
 from shopmate.picture import Curve, Label, Picture, number, size
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
@@ -35,7 +35,8 @@ _ENERGY = Source(
 )
 _DEFINED = Source("Gel time depends on the mass, which must be stated with it: scope of ASTM D2471", "read")
 _TIMER = Source(
-    "Use-by: 0.8 of the model above the sheet's mass, no gain from cold, small or shallow beyond Arrhenius", "common practice"
+    "Use-by: 1 to 0.8 of the model from the sheet's mass to twice that, no gain from cold, small or shallow beyond Arrhenius",
+    "common practice",
 )
 _RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: a check of the integration, not of nature", "computed")
 
@@ -110,12 +111,28 @@ class _Question:
         """Whether two lines of the sheet gave the activation energy."""
         return self.basis.startswith("fitted")
 
-    def use(self, mass: float | None = None) -> Use:
-        """Return the use-by of this pot, or of the same one with another mass in it."""
-        if mass is None:
-            return use_by.use_of(self.resin, self.sheet, self.mass, self.pot)
+    def holding(self, mass: float) -> _Question:
+        """Return the same question with another mass in the pot."""
         other = self.pot if self.depth is not None else replace(self.pot, bulk=pot.cup_bulk(mass))
-        return use_by.use_of(self.resin, self.sheet, mass, other)
+        return replace(self, mass=mass, pot=other)
+
+    def use(self) -> Use:
+        """Return the use-by of this pot."""
+        return use_by.use_of(self.resin, self.sheet, self.mass, self.pot)
+
+    def course(self) -> list[Point]:
+        """Return how the pot warms, counted as unfilled: a light filler insulates as well as it takes up heat."""
+        return pot.whole_course(self.resin, replace(self.pot, reacting=1.0))
+
+    def empty_by(self, use: Use, course: Sequence[Point]) -> float:
+        """Return the minutes after which the pot has to be empty: its use-by, or 50 °C in its bulk where that comes first."""
+        warm_at = pot.reaches(course, pot.WARM)
+        return use.by if warm_at is None else min(use.by, warm_at)
+
+    def lasts(self, mass: float) -> float:
+        """Return after how many minutes the pot would have to be empty with another mass in it."""
+        other = self.holding(mass)
+        return other.empty_by(other.use(), other.course())
 
 
 def _depth_problem(container: Value | None, mass: Quantity, depth: float | None) -> tuple[str, str] | None:
@@ -240,14 +257,14 @@ def _compute(**fields: Value | None) -> Answer:
         line = f"mix at {start:.1f} °C, room at {room:.1f} °C: outside {cure.COLD:g} to {cure.HOT:g} °C, not worked out"
         return Answer(values, (line,), (refusal, *_STANDING))
     use, may_last = asked.use(), pot.gel_minutes(asked.resin, asked.pot)
-    course = pot.whole_course(asked.resin, replace(asked.pot, reacting=1.0))
+    course = asked.course()
     warm_at, peak = pot.reaches(course, pot.WARM), max(celsius for _, _, celsius in course)
-    apart = _use_by_apart(asked)
+    apart, empty_by = _use_by_apart(asked), asked.empty_by(use, course)
     values |= {
         "use_by": use.by,
         "may_last": may_last,
         "warm_at": warm_at,
-        "empty_by": use.by if warm_at is None else min(use.by, warm_at),
+        "empty_by": empty_by,
         "peak": peak,
         "activation_used": energy,
         "model_gel": use.model,
@@ -268,10 +285,10 @@ def _compute(**fields: Value | None) -> Answer:
     lasting = list[str]()
     if needed := size(fields, "needed"):
         minutes = needed.value_in("min")
-        largest = values["largest_pot"] = use_by.largest_pot(lambda mass: asked.use(mass).by, minutes, asked.sheet)
-        lasting = _pot_cautions(asked, use, minutes, largest)
+        largest = values["largest_pot"] = use_by.largest_pot(asked.lasts, minutes, asked.sheet)
+        lasting = _pot_cautions(asked, empty_by, minutes, largest)
         if largest is not None:
-            working.append(f"largest pot = the most whose use-by is still {minutes:g} min or more = {largest:.1f} g")
+            working.append(f"largest pot = the most that need not be empty before {minutes:g} min = {largest:.1f} g")
     cautions = (*_heat_cautions(use, warm_at), *lasting, *_result_cautions(asked, use, peak, apart), *_STANDING)
     return Answer(values, tuple(working), cautions)
 
@@ -321,14 +338,21 @@ def _working(asked: _Question, use: Use, peak: float) -> list[str]:
         f"from {vessel.start:.1f} °C it gels at {use.model:.2f} min; peak {peak:.0f} °C",
     ]
     if use.margin < 1:
-        allowed, why = f"{use.margin:g} × {use.model:.2f}", "bigger than the sheet's pot"
+        allowed, why = f"{units.significant(use.margin)} × {use.model:.2f}", "bigger than the sheet's pot"
     else:
         allowed, why = f"{use.model:.2f}", "the model: no smaller and no colder than the sheet's pot"
     if use.scaled is None:
         lines.append(f"use by = {allowed} = {use.by:.2f} min: {why}")
         return lines
+    if vessel.start >= sheet.celsius:
+        return [
+            *lines,
+            f"sheet's cup at {vessel.start:.1f} °C, by the model: gel at {use.scaled:.2f} min",
+            f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: smaller or shallower than the "
+            "sheet's pot",
+        ]
     factor = arrhenius.rate(vessel.start, sheet.celsius, resin.activation)
-    share = f" × {MARGIN:g}" if use.scaled_margin < 1 else ""
+    share = f" × {units.significant(use.scaled_margin)}" if use.scaled_margin < 1 else ""
     lines += [
         f"sheet at {vessel.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} = {sheet.minutes:g} / {factor:.4f}{share} "
         f"= {use.scaled:.2f} min",
@@ -390,11 +414,11 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
     return found
 
 
-def _pot_cautions(asked: _Question, use: Use, minutes: float, largest: float | None) -> list[str]:
+def _pot_cautions(asked: _Question, empty_by: float, minutes: float, largest: float | None) -> list[str]:
     """Return what to do about a pot that does not last the minutes needed."""
     if largest is None:
         return [
-            f"No pot, however small, is good for {minutes:g} min here: plan for pots of {_tenth_down(use.by)} min, "
+            f"No pot, however small, is good for {minutes:g} min here: plan for pots of {_tenth_down(empty_by)} min, "
             "each with its own clock, or take a slower hardener by its data sheet."
         ]
     if asked.mass > largest:

@@ -12,7 +12,8 @@ from shopmate.models.pot import Pot, Resin, cup_bulk, gel_minutes, root
 from shopmate.records import dataclass, replace
 
 MARGIN = 0.8
-"""Share of the model's time taken above the sheet's mass: a hot core and cups that are not round shorten it more [memory]."""
+"""Share of the model's time taken from twice the sheet's mass on: a hot core and cups that are not round shorten it more
+[memory]."""
 
 REACH = 5.0
 """Multiple of the sheet's mass up to which pots are looked for (ours): so far, the answers for gel and for an earlier
@@ -48,7 +49,9 @@ class Use:
     margin: float
     """Share of the model's time that is taken."""
     scaled: float | None
-    """The sheet's time at this temperature, with its margin; None where the model alone rules."""
+    """The sheet's time at this temperature, with its margin; None where the model alone rules.
+
+    Colder than the sheet it is the sheet's time by Arrhenius; else that of the sheet's own pot by the model."""
     scaled_margin: float
     """Share of the sheet's time that is taken."""
 
@@ -89,35 +92,45 @@ def fitted(sheet: Sheet, second: Sheet) -> Resin | None:
     return None if found is None else calibrated(sheet, found)
 
 
+def share(mass: float, sheet: Sheet) -> float:
+    """Return the share of a time that is taken for a pot of `mass` g: 1 up to the sheet's mass, 0.8 from twice that on.
+
+    Between them it falls in a straight line, so that no pot lasts longer than one a gram smaller (engineering choice).
+    """
+    over = min(max(mass / sheet.mass - 1, 0.0), 1.0)
+    return 1 - (1 - MARGIN) * over
+
+
 def use_of(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> Use:
     """Return the use-by of a pot that holds `mass` g.
 
     Hotter or bigger than the sheet, the model: whatever the sheet's pot life meant, the answers agree there. Colder,
-    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix.
+    smaller or shallower they part, so nothing is gained beyond the sheet's time at the temperature of the mix. It never
+    rises with the mass or the temperature.
     """
-    bigger, shallower = mass > sheet.mass, pot.bulk < cup_bulk(sheet.mass)
+    shallower, margin = pot.bulk < cup_bulk(sheet.mass), share(mass, sheet)
     # The sheet's own pot bounds a shallower one however big; a bigger cup holds more heat, so it gets the margin.
-    share = MARGIN if bigger and not shallower else 1.0
+    scaled_margin = 1.0 if shallower else margin
     scaled = None
     # A smaller cup is a shallower one too: it has less bulk to its surface.
-    if pot.start < sheet.celsius or shallower:
-        scaled = sheet.minutes / arrhenius.rate(pot.start, sheet.celsius, resin.activation) * share
-    return Use(gel_minutes(resin, pot.as_counted()), MARGIN if bigger else 1.0, scaled, share)
+    if pot.start < sheet.celsius:
+        scaled = sheet.minutes / arrhenius.rate(pot.start, sheet.celsius, resin.activation) * scaled_margin
+    elif shallower:  # by the model, as the sheet's own pot is worked out: Arrhenius alone would make a smaller pot the shorter
+        scaled = gel_minutes(resin, replace(pot, bulk=cup_bulk(sheet.mass)).as_counted())
+    return Use(gel_minutes(resin, pot.as_counted()), margin, scaled, scaled_margin)
 
 
 def largest_pot(by: Callable[[float], float], needed: float, sheet: Sheet) -> float | None:
-    """Return the greatest mass in g, up to 5 times the sheet's, whose use-by covers the minutes needed; None if none does."""
+    """Return the greatest mass in g, up to 5 times the sheet's, for which `by` covers the minutes needed; None if none does.
+
+    `by` gives the minutes that a mass lasts, and never rises with it.
+    """
     low, high = 1.0, REACH * sheet.mass
     needed -= NOISE * needed
     if by(high) >= needed:
         return high
     if by(low) < needed:
         return None
-    # The margin sets in above the sheet's mass: a step that halving would only come near to.
-    if by(sheet.mass) >= needed:
-        low = sheet.mass
-    else:
-        high = sheet.mass
     while high / low > 1 + _HAIR:
         middle = math.sqrt(low * high)
         low, high = (middle, high) if by(middle) >= needed else (low, middle)
