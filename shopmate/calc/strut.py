@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import FieldProblem
+from shopmate.models import hands
 from shopmate.models.arrhenius import ZERO_CELSIUS
-from shopmate.models.constants import GRAVITY, LOAD_CONSTANT, NOISE
+from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, together
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
 from shopmate.records import dataclass, replace
@@ -20,7 +21,6 @@ _GAS = Source(
 )
 _BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
 _HABIT = Source("Margin 10 to 20 %; stroke under half the length; prop first, never drill, heat or cut", "common practice")
-_LIFTING = Source("Load constant 23 kg of the NIOSH lifting equation, 94-110 (a textbook's transcription)", "read")
 _PLAY = Source("1 mm of play over a mount of 40 mm is a sine of 0.025; at 30° half the force is lost", "computed")
 
 _RATED_AT = 20.0
@@ -45,15 +45,23 @@ _LONGEST_STROKE = Threshold(
 )  # fmt: skip
 """Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top."""
 
-_HEAVY = Threshold(
-    LOAD_CONSTANT * GRAVITY, "N", _LIFTING, "one person should lift", "hand_most", "37.4 kg", "37.5 kg", "mass", {"force": "70 N"}
+_PUSH = Threshold(
+    hands.PUSH, "N", hands.PUSH_SOURCE, "one person should push up", "hand_most", "24.6 kg", "24.65 kg", "mass", {"force": "70 N"}
 )
-"""Hand force that is the load constant's weight."""
+"""Force of the hand upwards that is too much for one person."""
+
+_PULL = Threshold(
+    hands.PULL, "N", hands.PULL_SOURCE, "cannot be closed by hand", "hand_pull", "64.2 N", "64.5 N", "force", {"mass": "1 kg"}
+)
+"""Force of the hand downwards that is too much for one person."""
 
 _UPRIGHT = Threshold(
     90.0, "°", Source("Upright is square to the ground", "computed"), "Only the closed place", "angle", "90°", "89.9°"
 )
 """Angle of a strut that stands upright and keeps its angle as the roof rises."""
+
+_TRIALS = 12
+"""Places tried each way for mounts that suit one person (ours)."""
 
 _STEPS = 60
 """Steps in which the travel is walked for the greatest force and for dead centre (ours)."""
@@ -91,6 +99,11 @@ _OUTPUTS = (
     Output("hand_middle", "Hand, half-way, 20 °C", "N", 0),
     Output("hand_middle_cold", "Hand, half-way, cold", "N", 0),
     Output("hand_middle_hot", "Hand, half-way, hot", "N", 0),
+    Output("hand_pull", "Hardest pull to shut, hot", "N", 0),
+    Output("one_person_low", "F1 for one person, from", "N", 0),
+    Output("one_person_high", "F1 for one person, to", "N", 0),
+    Output("mount_aside", "Mounts that would do: aside", "mm", 0),
+    Output("mount_height", "Mounts that would do: under", "mm", 0),
     Output("hand_one_lost", "Hand, open, a strut lost", "N", 0),
     Output("side_force", "Side force, just balanced", "N", 0),
     Output("side_force_most", "Greatest side force, each", "N", 0),
@@ -215,6 +228,29 @@ class _Roof:
             return "jams"
         return None
 
+    def window(self, progressivity: float) -> tuple[float, float] | None:
+        """Return the least and the greatest F1, in whole N, with which one person moves the roof at every place of its travel.
+
+        Cold, the hand pushes up with no more than its limit; hot, it pulls down with no more. None where no strut does both.
+        """
+        if self.trouble() is not None:
+            return None
+        low, high = 0.0, math.inf
+        for place in self.walk:
+            push = self.struts * place.lever * (1 + (progressivity - 1) * place.depth)
+            low = max(low, (place.load - _PUSH.value * place.reach) / (push * _warmth(self.cold)))
+            high = min(high, (place.load + _PULL.value * place.reach) / (push * _warmth(self.hot)))
+        least, most = math.ceil(low), math.floor(high)
+        return (least, most) if least <= most else None
+
+    @property
+    def can_be_built(self) -> bool:
+        """Whether a strut of usual build has the stroke that the travel takes."""
+        opened = self.opened
+        if opened is None or opened.length is None or self.travel is None:
+            return False
+        return self.travel < _LONGEST_STROKE.value * opened.length
+
     def required(self, progressivity: float) -> float:
         """Return the least F1 in N, at 20 °C and without margin, that carries the load all along the travel."""
         return max(p.balance(self.struts, self.friction) / (1 + (progressivity - 1) * p.depth) for p in self.walk)
@@ -312,7 +348,7 @@ def _compute(**fields: object) -> Answer:
         parts += [_hands(roof, strut, chosen is not None), _pushes(roof, strut, fields)]
         if trouble is None:
             verdict = _verdict(roof, strut)
-            judged = _remedies(roof, strut, verdict)
+            judged = joined(_by_hand(fields, roof, strut), _remedies(roof, strut, verdict))
     # Danger to persons first, but for the struts that give no figure at all; then how it is built, then what is assumed.
     told = (*_ALWAYS, *_build(roof), *_assumed(fields, roof, fitted is not None and ratio is None))
     nothing = Answer(dict.fromkeys(output.name for output in _OUTPUTS))
@@ -453,7 +489,67 @@ def _verdict(roof: _Roof, strut: _Strut) -> str:
         found.append("drops" if roof.hand(opened, strut) > 0 else "drops when cold")
     if roof.hand(roof.closed, strut, roof.hot) < 0:
         found.append("lifts by itself" if roof.hand(roof.closed, strut) < 0 else "lifts by itself when hot")
+    if any(-roof.hand(place, strut, roof.hot) > _PULL.value for place in roof.walk):
+        found.append("hard to pull down")
     return ", ".join(found) or ("holds" if opened is not None else "stays closed")
+
+
+def _by_hand(fields: _Fields, roof: _Roof, strut: _Strut) -> Answer:
+    """Return whether one person can open and shut it, cold and hot, and what would let one; this is said first."""
+    push = max(roof.hand(place, strut, roof.cold) for place in roof.walk)
+    pull = max(0.0, *(-roof.hand(place, strut, roof.hot) for place in roof.walk))
+    window = roof.window(strut.progressivity)
+    values: dict[str, float | None] = {"hand_pull": pull}
+    said = []
+    if pull > _PULL.value:
+        said.append(
+            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {pull:.0f} N, and one person pulls "
+            f"{_PULL.value:g} N at the most (EN 1005-3)."
+        )
+    if push > _PUSH.value:
+        said.append(
+            f"At {roof.cold:.0f} °C up to {push:.0f} N are left to lift: more than the {_PUSH.value:g} N that one person should "
+            "push up (EN 1005-3)."
+        )
+    if said and window is not None:
+        from_ = f"{window[0]:.0f} to " if window[0] else "up to "
+        said.append(f"Struts of {from_}{window[1]:.0f} N (F1) suit one person.")
+    elif said and (moved := _moved(fields, strut)) is not None:
+        aside, height, *window_there = moved
+        window = window_there[0], window_there[1]
+        values |= {"mount_aside": aside, "mount_height": height}
+        said.append(
+            f"With these mounts no strut suits one person. Lower pivots {aside:.0f} mm aside and, closed, {height:.0f} mm under "
+            f"the upper ones would do, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
+        )
+    elif said:
+        said.append(
+            "No strut with this rise of its force (F2/F1) suits one person at every height, cold and hot: take struts with less "
+            "rise, a second person, a hoist, or less weight."
+        )
+    values |= {"one_person_low": window and window[0], "one_person_high": window and window[1]}
+    return Answer(values, (), (" ".join(said),) if said else ())
+
+
+def _moved(fields: _Fields, strut: _Strut) -> tuple[float, float, float, float] | None:
+    """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 from and to in N; None for none.
+
+    The lower pivots are tried nearer to the upper ones, and lower under them by up to twice the rise.
+    """
+    if fields["mode"] != _GUIDED or any(size(fields, name) is None for name in _POINTS[_GUIDED]):
+        return None
+    aside, height, rise = (number(fields, name, "mm") for name in _POINTS[_GUIDED])
+    places = [
+        (round(aside * (1 - nearer / _TRIALS)), round(height + rise * lower / _TRIALS))
+        for nearer in range(_TRIALS + 1)
+        for lower in range(2 * _TRIALS + 1)
+    ]
+    for across, under in sorted(places, key=lambda place: math.dist(place, (aside, height))):
+        roof = _roof({**fields, "base_offset": Quantity(across, "mm"), "height_closed": Quantity(under, "mm")})
+        window = roof.window(strut.progressivity)
+        if window is not None and roof.can_be_built:
+            return across, under, *window
+    return None
 
 
 def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> Answer:
@@ -494,12 +590,6 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> Answer:
                 "With these mounts no force both stays closed hot and holds open cold: use a latch and a prop, or mounts "
                 "that give the struts more lever open and less closed"
             )
-    most = max(roof.hand(position, strut, roof.cold) for position in roof.walk)
-    if most > _HEAVY.value:
-        said.append(
-            f"Up to {most:.0f} N to lift by hand at {cold}: more than the {LOAD_CONSTANT:g} kg that one person should lift "
-            "at best (NIOSH 94-110). Take stronger struts, or a second person or a hoist"
-        )
     if opened is not None and roof.struts > 1:
         lost = opened.hand(roof.struts - 1, strut.at(opened.depth))
         if lost > 0:
@@ -735,7 +825,7 @@ CALCULATOR = Calculator(
         Source("Force linear along the stroke, F1 + (F2 − F1) s/S; F1 is stated at about 20 °C (strut makers' notes)", "read"),
         _HABIT,
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
-        _LIFTING,
+        hands.PUSH_SOURCE, hands.PULL_SOURCE,
     ),
     valid="Slow movement in one plane, all struts alike and sharing the load; on a hinge the centre of gravity lies on the line "
     "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the "
@@ -756,6 +846,9 @@ CALCULATOR = Calculator(
         Example({"mode": "guided", "weight": "200 N", "struts": "1", "base_offset": "0 mm", "height_closed": "450 mm",
             "rise": "200 mm", "force": "250 N", "stroke": "200 mm", "rod": "8 mm", "gas_volume": "50 mL"},
             {"progressivity_used": 1.2517, "push_closed": 312.9}, _BOYLE, rel=0.005),
+        Example({"mode": "guided", "mass": "60 kg", "struts": "4", "base_offset": "250 mm", "height_closed": "100 mm",
+            "rise": "300 mm", "force": "200 N", "progressivity": "1.1"}, {"hand_closed": 261.575, "hand_closed_cold": 295.021,
+            "hand_open": -89.9996, "hand_open_cold": -20.5746}, _STATICS, rel=1e-4),
     ),
-    compute=_compute, picture=_picture, thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _HEAVY, _UPRIGHT),
+    compute=_compute, picture=_picture, thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _PUSH, _PULL, _UPRIGHT),
 )  # fmt: skip
