@@ -21,9 +21,9 @@ _ORDER = Source("a common epoxy takes less hardener than resin: more is an order
 _USUAL_TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", mixing.TOLERANCE_SOURCE, "is wider than the usual", "tolerance", "5 %", "5.01 %"
 )
-_WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale in whole grams can be", "", "64.5 g", "64.4 g", "total")
+_WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale in whole grams can be", "", "79.7 g", "79.6 g", "total")
 """Step of a common bench scale, taken to judge a small pot when no step is given: allowed is one step on the hardener."""
-_FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g", "", "0.645 g", "0.644 g", "total")
+_FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g", "", "0.797 g", "0.796 g", "total")
 _BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "total", "500 g", "500.1 g")
 _MOST_HARDENER = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
 _LEAST_PHR = Threshold(
@@ -56,23 +56,23 @@ class _Pot:
         return self.epoxy + (self.filler or 0.0)
 
     @property
-    def slack(self) -> float:
-        """What the hardener may be off either way."""
-        return self.hardener * self.allowed / 100
-
-    @property
     def span(self) -> tuple[float, float]:
         """The least and the most hardener allowed."""
         return self.hardener * (1 - self.allowed / 100), self.hardener * (1 + self.allowed / 100)
 
     @property
     def gram_error(self) -> float:
-        """How far a scale in whole grams can put the hardener off, in %."""
-        return _WHOLE_GRAM.value / self.hardener * 100
+        """How far a scale in whole grams can put the ratio off, in %."""
+        return mixing.reading_error(self.resin, self.hardener, _WHOLE_GRAM.value)
 
     def least(self, step: float) -> int:
         """Return the epoxy from which a scale of that step (g) keeps the hardener within the allowance, in whole g."""
-        return round_up(step / (self.allowed / 100) * (1 + self.resin / self.hardener))
+        return round_up(self.epoxy * step / self.step_needed)
+
+    @property
+    def step_needed(self) -> float:
+        """The step in g that the scale may have at the most."""
+        return mixing.finest_needed(self.resin, self.hardener, self.allowed)
 
 
 def _compute(
@@ -108,11 +108,13 @@ def _compute(
     if loading is not None and pot.filler is not None:
         working.append(f"filler = {pot.epoxy:.2f} g mixed epoxy × {sig(loading)} % = {pot.filler:.2f} g, stirred in after mixing")
     working += _readings(pot)
-    # Two readings, each within half a step, add up to a whole one.
     step = in_unit(scale_step, "g")
-    error = None if step is None else step / h * 100
-    if step is not None:
-        working.append(f"ratio error from the scale = ±{sig(step)} g ÷ {h:.2f} g = ±{error:.2f} %")
+    error = None if step is None else mixing.reading_error(r, h, step)
+    if step is not None and error is not None:
+        working.append(
+            f"ratio off by the scale = ({h:.2f} g + {sig(step)} g)/{h:.2f} g ÷ (1 − {sig(step)} g/(2 × {r:.2f} g)) − 1 "
+            f"= {error:.2f} %"
+        )
     poured = in_unit(hardener_poured, "g")
     poured_error = None if poured is None else (poured / h - 1) * 100
     if poured is not None:
@@ -120,7 +122,7 @@ def _compute(
     volume = _volume(pot, densities, filler)
     if volume is not None:
         working.append(f"volume = Σ mass ÷ density (particle density for the filler) = {volume:.2f} mL, without stirred-in air")
-    enough, (low, high) = mixing.scale_step(pot.slack), pot.span
+    enough, (low, high) = mixing.scale_step(pot.step_needed), pot.span
     add_resin, add_hardener = (0.0, 0.0) if poured is None else (max(0.0, poured / per_resin - r), max(0.0, h - poured))
     values: dict[str, Value | float | None] = {
         "resin": r,
@@ -136,6 +138,7 @@ def _compute(
         "scale_low": pot.tare + r + low,
         "scale_high": pot.tare + r + high,
         "ratio_error": error,
+        "hardener_error": None if step is None else step / h * 100,
         "volume": volume,
         "density": None if volume is None else pot.total / volume,
         "poured_error": poured_error,
@@ -274,13 +277,13 @@ def _scale_cautions(pot: _Pot, enough: float, scale_step: Quantity | None, error
         finer = f"mix at least {pot.least(finest)} g on a scale with a step of {finest} g"
     if error is not None and scale_step is not None and error > pot.allowed:
         return [
-            f"a scale step of {units.show(scale_step)} can put the hardener {error:.1f} % off, more than the "
+            f"a scale step of {units.show(scale_step)} can put the ratio {error:.1f} % off, more than the "
             f"{sig(pot.allowed)} % allowed: mix at least {pot.least(scale_step.value_in('g'))} g of epoxy, or {finer}"
         ]
-    if scale_step is None and pot.slack < _WHOLE_GRAM.value:
+    if scale_step is None and pot.gram_error > pot.allowed * (1 + NOISE):
         return [
-            f"{pot.hardener:.2f} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off, more than the "
-            f"{sig(pot.allowed)} % allowed: {finer}, and do not round the reading"
+            f"{pot.hardener:.2f} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off the ratio, more than "
+            f"the {sig(pot.allowed)} % allowed: {finer}, and do not round the reading"
         ]
     return []
 
@@ -359,6 +362,7 @@ CALCULATOR = Calculator(
         Output("scale_low", "Least the scale may read after hardener", "g", 1),
         Output("scale_high", "Most the scale may read after hardener", "g", 1),
         Output("ratio_error", "Ratio can be off by the scale's step, ±", "%", 1),
+        Output("hardener_error", "Hardener alone can be off, ±", "%", 1),
         Output("volume", "Volume of the pot, without air", "mL", 0),
         Output("density", "Density of the pot, without air", "g/mL", 2),
         Output("poured_error", "Hardener poured, off by", "%", 1),
@@ -395,14 +399,16 @@ CALCULATOR = Calculator(
             "density": 1.13204}, Source("rule of mixtures: 100 g epoxy at 1.10 with 6 g silica at 2.2 g/mL", "computed"),
             rel=1e-4),
         Example({"ratio": "100:20 by weight", "total": "20 g", "scale_step": "1 g"},
-            {"hardener": 3.33333, "ratio_error": 30.0, "least_epoxy": 120},
-            Source("two readings, each within half a step, on 20 g at 100:20: arithmetic", "computed"), rel=1e-5),
+            {"hardener": 3.33333, "ratio_error": 34.02062, "least_epoxy": 133},
+            Source("4.33333 g on 16.16667 g in place of 3.33333 on 16.66667: arithmetic", "computed"), rel=1e-5),
+        Example({"ratio": "1:1 by weight", "total": "100 g", "scale_step": "1 g"}, {"ratio_error": 3.030303},
+            Source("51 g on 49.5 g in place of 50 on 50: arithmetic", "computed"), rel=1e-5),
         Example({"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"}, {"hardener": 90.0,
             "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
             Source("200 g of resin take 90 g of hardener, 10 more than the 80 poured: arithmetic", "computed"), rel=1e-5),
-        Example({"ratio": "100:45 by weight", "hardener": "45 g"}, {"resin": 100.0, "total": 145.0, "gram_error": 2.22222,
-            "step_enough": 2.0, "least_fine": 1.0},
-            Source("1 g of 45 g is 2.2 %; 5 % of 45 g is 2.25 g, a step of 2 g; 0.01/0.05 × 145/45 = 0.64: arithmetic",
+        Example({"ratio": "100:45 by weight", "hardener": "45 g"}, {"resin": 100.0, "total": 145.0, "gram_error": 2.735902,
+            "step_enough": 1.0, "least_fine": 1.0},
+            Source("46 g on 99.5 g in place of 45 on 100; 5 % of 45 g ÷ (1 + 1.05 × 45/200) = 1.82 g, a step of 1 g: arithmetic",
             "computed"), rel=1e-5),
     ),
     compute=_compute, thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _MOST_HARDENER, _LEAST_PHR, _MOST_PHR),

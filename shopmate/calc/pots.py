@@ -31,10 +31,10 @@ _BIG_POT = Threshold(
     BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "each", "500 g", "501 g", "needed", {**_NO_PACE, "largest": "600 g"}
 )
 _ALLOWANCE = Threshold(
-    mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.55 g", "1.56 g", "scale_step", _ONE_POT
+    mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.255 g", "1.256 g", "scale_step", _ONE_POT
 )
 _FAR = Threshold(3.0, "", _GUESS, "your pace is from a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
-_FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.935 g", "499.936 g", "mixed")
+_FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.92 g", "499.921 g", "mixed")
 
 _ONE_BY_ONE = (
     "pour hardener into the next pot only when the last one is empty: its time runs from the first drop; a leftover goes "
@@ -178,7 +178,7 @@ def _compute(
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
             *_rest_cautions(job),
-            *(_scale_cautions(weighed["last_hardener"], step) if weighed else []),
+            *(_scale_cautions(weighed["last_scale_resin"], weighed["last_hardener"], step) if weighed else []),
             _ONE_BY_ONE,
         ),
     )
@@ -257,15 +257,16 @@ def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, ne
 
 def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
     """Return the readings of the scale, and what its step does to the hardener of the last pot."""
-    hardener = plan.last * per_resin / (1 + per_resin)
+    resin = plan.last / (1 + per_resin)
+    hardener = plan.last - resin
     return {
         "scale_resin": plan.each / (1 + per_resin),
         "scale_hardener": plan.each,
-        "last_scale_resin": plan.last / (1 + per_resin),
+        "last_scale_resin": resin,
         "last_scale_hardener": plan.last,
         "last_hardener": hardener,
-        "scale_error": step / hardener * 100,
-        "step_enough": max(mixing.scale_step(hardener * _ALLOWANCE.value / 100), _FINEST.value),
+        "scale_error": mixing.reading_error(resin, hardener, step),
+        "step_enough": max(mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value)), _FINEST.value),
     }
 
 
@@ -434,12 +435,12 @@ def _rest_cautions(job: _Job) -> list[str]:
     ]
 
 
-def _scale_cautions(hardener: float, step: float) -> list[str]:
-    """Return the caution of a scale too coarse for the g of hardener in the last pot."""
-    error = step / hardener * 100
+def _scale_cautions(resin: float, hardener: float, step: float) -> list[str]:
+    """Return the caution of a scale too coarse for the g of resin and hardener in the last pot."""
+    error = mixing.reading_error(resin, hardener, step)
     if error <= _ALLOWANCE.value:
         return []
-    finest = mixing.scale_step(hardener * _ALLOWANCE.value / 100)
+    finest = mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value))
     if finest < _FINEST.value:
         return [f"{sig(hardener, 2)} g of hardener is too little to weigh: mix more and throw the rest away"]
     return [
@@ -528,8 +529,9 @@ CALCULATOR = Calculator(
         Example({"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min",
             "ratio": "100:45 by weight"}, {"pots": 5, "each": 100, "last": 100, "minutes": 18, "spare": 7, "whole": 90,
             "scale_resin": 68.96552, "scale_hardener": 100, "last_scale_hardener": 100, "last_hardener": 31.03448,
-            "scale_error": 3.222222, "step_enough": 1, "verdict": "fits"},
-            Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45: arithmetic", "computed")),
+            "scale_error": 3.976049, "step_enough": 1, "verdict": "fits"},
+            Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45; "
+                "32.03 g on 68.47 g in place of 31.03 on 68.97: arithmetic", "computed")),
         Example({"needed": "400 g", "largest": "200 g", "use_by": "20 min", "pace_mass": "60 g", "pace_minutes": "13 min",
             "stir": "3 min"}, {"pots": 4, "each": 100, "last": 100, "minutes": 19.66667, "verdict": "fits in smaller pots"},
             Source("17 min at 6 g a minute is 102 g, less than the 200 g allowed; 400/102 up is 4: arithmetic", "computed")),

@@ -64,6 +64,23 @@ def parts(ratio: Ratio) -> tuple[str, str]:
     return units.show_number(ratio.a), units.show_number(ratio.b)
 
 
+def reading_error(resin: float, hardener: float, step: float) -> float:
+    """Return how far in % the ratio can be off where both are weighed in one cup on a scale that shows steps of `step` g.
+
+    Each of the two readings is within half a step. At the worst there is half a step too little resin and, since the second
+    reading begins where the first was taken to be, a whole step too much hardener (by arithmetic). Of a cup with less resin
+    than a step, half the resin is counted as missing: no reading tells more.
+    """
+    short = min(step / 2, resin / 2)
+    return ((hardener + step) / hardener * resin / (resin - short) - 1) * 100
+
+
+def finest_needed(resin: float, hardener: float, allowed: float) -> float:
+    """Return the step in g that a scale may have at the most to keep that error within `allowed` %."""
+    share = allowed / 100
+    return hardener * share / (1 + (1 + share) * hardener / resin / 2)
+
+
 def scale_step(limit: float) -> float:
     """Return the largest of 1, 2, 5 times a power of ten, the steps scales are made with, not above `limit` (g)."""
     power: float = 10.0 ** math.floor(math.log10(limit))

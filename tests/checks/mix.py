@@ -66,7 +66,7 @@ def _scale_step(inputs):
     ).outputs
     return {
         "hardener_g": _number(outputs, "hardener"),
-        "worst_hardener_error_percent_approx": _number(outputs, "ratio_error"),
+        "worst_hardener_error_percent_approx": _number(outputs, "hardener_error"),
     }
 
 
