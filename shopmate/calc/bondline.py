@@ -315,10 +315,11 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
-"""Thickness that a piece is drawn in, over the glue line, the bead and what is squeezed out. No threshold: how it looks."""
+"""Thickness that a piece is drawn in, over the glue line, the bead and what is squeezed out (ours).
+No threshold: how it looks."""
 
 _AIR = 0.6
-"""Air drawn between bead and upper piece, over the bead. No threshold: how it looks."""
+"""Air drawn between bead and upper piece, over the bead (ours). No threshold: how it looks."""
 
 
 @dataclass(frozen=True, slots=True)
