@@ -130,6 +130,7 @@ def test_a_disk_without_room_for_the_start_opens_with_its_clocks(path, now, monk
 
     with monkeypatch.context() as patch:
         patch.setattr(Log, "append", full)
+        patch.setattr(Log, "prove_room", full)
         session = Session.open(path, now(), materials())
         assert session.why_read_only == "READ ONLY: the disk is full"
         ring(session, now)
@@ -194,6 +195,80 @@ def test_nothing_is_written_to_a_file_removed_since_the_last_look(path, now):
         session.add_part("Panel 2", now())
     assert len(events_of(aside)) == count
     session.close()
+
+
+def spoil(path):
+    with path.open("r+b") as file:
+        file.write(b"\xff" * 8192)
+
+
+@pytest.mark.parametrize("harm", [lambda path: os.truncate(path, 0), spoil], ids=["emptied", "overwritten"])
+def test_a_file_spoilt_while_it_is_open_stays_read_only_and_rings_at_every_look(path, now, harm):
+    session = Session.open(path, now(), materials())
+    harm(path)
+    before = path.read_bytes()
+    with pytest.raises(LogError, match="bring back a backup"):
+        session.add_part("Panel 2", now())
+    for _ in range(12):
+        assert session.tick(now.on(seconds=1)) == []
+        assert "bring back a backup" in session.why_read_only
+    ring(session, now)
+    for _ in range(12):
+        session.tick(now.on(seconds=1))
+        assert not clocks_.alarms(session.clocks, now())  # what was silenced stays so
+    refused(session, now, "bring back a backup")
+    assert path.read_bytes() == before
+    session.close()
+
+
+def test_a_reader_whose_file_is_spoilt_rings_once_the_other_window_is_closed(path, now):
+    first, second = (Session.open(path, now(), materials()) for _ in range(2))
+    second.tick(now())
+    spoil(path)
+    first.close()
+    second.tick(now.on(seconds=1))
+    assert second.rings
+    assert "damaged" in second.why_read_only
+    ring(second, now)
+    second.close()
+
+
+@contextmanager
+def no_room(path):
+    """Let no file grow any more, as on a full disk."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (path.stat().st_size, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+
+
+def fill(session, now):
+    for _ in range(400):
+        session.log_sound(True, now())
+
+
+def test_a_disk_that_fills_in_mid_run_is_said_as_long_as_it_is_full(path, now):
+    session = Session.open(path, now(), materials())
+    beside = Session.open(path, now(), materials())
+    count = len(session.log.events())
+    with no_room(path):
+        with pytest.raises(LogError, match="the disk is full or fails"):
+            fill(session, now)
+        recorded = len(session.log.events()) - count
+        for _ in range(20):
+            session.tick(now.on(seconds=1))
+            beside.tick(now())
+            assert "the disk is full or fails" in session.why_read_only
+            assert not beside.rings  # this one rings, and shows that it lives
+        ring(session, now)
+        refused(session, now, "the disk is full or fails")
+    session.tick(now.on(seconds=5))
+    assert not session.read_only
+    assert kinds(path)[count + recorded :] == ["alarm", "acknowledged"]
+    session.close()
+    beside.close()
 
 
 def test_a_window_beside_one_that_stands_still_sounds_until_that_lives_again(path, now):

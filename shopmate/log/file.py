@@ -24,6 +24,12 @@ _MISPAGED = "a page of the events not readable"
 _MISTYPED = "a half-typed text changed since it was written"
 """What can be wrong with a file beside its events."""
 
+_NO_PLACE = "room"
+"""A place at which nothing is typed."""
+
+_ROOM = 16 * 1024
+"""Bytes that there has to be room for before it is said that events can be written again: longer than nearly all are."""
+
 
 class Log:
     """A project file that is open; every append is a committed transaction with a full sync."""
@@ -207,6 +213,12 @@ class Log:
                 run("INSERT OR REPLACE INTO typing (place, text, unit, sum) VALUES (?, ?, ?, ?)", (place, text, unit, made))
             else:
                 run("DELETE FROM typing WHERE place = ?", (place,))
+
+    def prove_room(self) -> None:
+        """Prove that an event could be written, without writing one; LogError as for an event."""
+        with self._writing() as run:
+            run("INSERT OR REPLACE INTO typing (place, text, unit, sum) VALUES (?, ?, '', '')", (_NO_PLACE, " " * _ROOM))
+            run("DELETE FROM typing WHERE place = ?", (_NO_PLACE,))
 
     def typing(self) -> dict[str, tuple[str, str]]:
         """Return what was being typed when the file was worked on last: place -> text and unit."""

@@ -141,13 +141,17 @@ class Recorder:
             self._try_again(now)
             return
         stood, self.other_stands_still = self.other_stands_still, self._lock is not None and self._lock.stands_still(now)
-        takes_over = self._lock is not None and self._lock.take()
-        self._take_in()
+        if self._lock is not None and self._lock.take():
+            self._tried_at = now
+            self._open_to_write()
+            return
         if stood and not self.other_stands_still:
             self._drop_aside()
-        if self.damage or not takes_over:
-            return
-        self._open_to_write()
+        try:
+            self._take_in()
+        except LogError:
+            if not self.rings:  # where alarms sound here they do so though the file cannot be read
+                raise
 
     def _take_in(self) -> None:
         """Take in what is in the file and not in the project."""
@@ -168,9 +172,16 @@ class Recorder:
                 return
             reader.close()
             self._history.log = self.log
-        self.other_works, self.other_stands_still, self.trouble, self._copied = False, False, "", None
-        self._take_in()
-        self._typing = self.log.typing()
+        self.other_works, self.other_stands_still = False, False
+        try:
+            self._take_in()
+            if self.trouble and not self.damage:
+                self.log.prove_room()
+            self._typing = self.log.typing()
+        except LogError as error:
+            self.trouble = str(error)
+            return
+        self.trouble, self._copied = "", None
         aside = self._drop_aside()
         for what, at in aside:
             self._record(what, at)

@@ -68,6 +68,7 @@ class Timekeeper(Recorder):
         """
         if self.read_only:
             self.follow(now)
+        self.show_life(now)
         self.prove()
         self.keep_checkpoint(only_if_due=True)
         raised: list[Clock] = []
@@ -75,7 +76,6 @@ class Timekeeper(Recorder):
             return raised
         if not self.read_only:
             self.look_at_file(now)
-            self.show_life(now)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is None:
