@@ -155,6 +155,10 @@ def test_a_bad_shelf_opens_the_project_with_its_clocks_and_the_typical_materials
     refused(session, now, "shelf.yaml")
     other = Session.open(path, now(), materials())
     assert not other.read_only  # the one with the bad shelf keeps nobody out
+    session.tick(now.on(seconds=1))
+    other.start_clock("Tea", "DO BEFORE", timedelta(minutes=3), now())
+    session.tick(now.on(seconds=1))
+    assert session.project == other.project  # nor does it ring by what was, when another window has gone on
     other.close()
     paths.shelf().unlink()
     desk.at = now()

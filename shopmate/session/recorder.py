@@ -133,9 +133,13 @@ class Recorder:
     def follow(self, now: datetime) -> None:
         """Where nothing is recorded: take in what another program recorded, and see whether it can be recorded again.
 
-        It takes no place, and follows no further, where something is damaged or cannot be read.
+        It takes no place where something is damaged or cannot be read, and follows no further where it is the file.
         """
-        if self.damage or self.shelf_trouble:
+        if self.damage:
+            return
+        if self.shelf_trouble:
+            with suppress(LogError):  # as when the other program writes just then: the next look takes it in
+                self._take_in()
             return
         if self.trouble:
             self._try_again(now)
