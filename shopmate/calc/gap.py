@@ -27,7 +27,7 @@ _GEOMETRY = Source(
 _STACK = Source("Report Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
 _TEN_PARTS = Source("Page on RSS stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
 _UNIFORM = Source("Variance of an error evenly spread over ±t is t²/3, so three sigma of a sum is √3 × RSS", "computed")
-_WINDOW = Source("A hollow seal is squeezed to 20 to 40 % of its free height", "common practice")
+_WINDOW = Source("A hollow seal is squeezed by 20 to 40 % of its free height", "common practice")
 _PAVEMENT = Source("US Army TM 5-822-11 appendix C: compression seals in pavement work from 20 to 60 % of their width", "read")
 
 

@@ -43,7 +43,7 @@ class _Pot:
     filler: float | None
     tare: float
     allowed: float
-    """Allowance on the hardener, in % of it: the same percentage of the batch would be several times as much."""
+    """Tolerance on the hardener, in % of it: the same percentage of the batch would be several times as much."""
 
     @property
     def epoxy(self) -> float:
@@ -66,7 +66,7 @@ class _Pot:
         return mixing.reading_error(self.resin, self.hardener, _WHOLE_GRAM.value)
 
     def least(self, step: float) -> int:
-        """Return the epoxy from which a scale of that step (g) keeps the hardener within the allowance, in whole g."""
+        """Return the epoxy from which a scale of that step (g) keeps the hardener within the tolerance, in whole g."""
         return round_up(self.epoxy * step / self.step_needed)
 
     @property
@@ -264,7 +264,7 @@ def _ratio_cautions(phr: float, allowed: float) -> list[str]:
         said.append("more hardener than resin: check the order of the ratio, resin comes first")
     if allowed > _USUAL_TOLERANCE.value:
         said.append(
-            f"an allowance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: only if the data sheet "
+            f"a tolerance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: only if the data sheet "
             "says so"
         )
     return said
@@ -343,7 +343,7 @@ CALCULATOR = Calculator(
         Field("tare", "Reading of the scale with the empty pot", Measure("g", low=0, high=20_000, soft_high=500),
             help="0 when the scale was zeroed with the pot on it.", default="0 g"),
         Field("scale_step", "Smallest step of the scale", Measure("g", low=0.001, high=100, soft_high=5)),
-        Field("tolerance", "Allowance on the hardener, % of the hardener", Measure("%", low=0.1, high=25, soft_low=1,
+        Field("tolerance", "Tolerance on the hardener, % of the hardener", Measure("%", low=0.1, high=25, soft_low=1,
             soft_high=10), help="Usual: 5 % (common practice); some data sheets say 2 %.", default="5 %"),
         Field("hardener_poured", "Hardener really poured, to check a pot", Measure("g", low=0.001, high=50_000),
             help="With resin: says how far the pot is off its ratio and what puts it right."),
@@ -378,7 +378,7 @@ CALCULATOR = Calculator(
     source=(
         Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); readings add up: arithmetic of masses", "computed"),
         Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
-        Source("allowance of 5 % on the ratio; loadings in the table of fillers; typical: use your data sheet",
+        Source("tolerance of 5 % on the ratio; loadings in the table of fillers; typical: use your data sheet",
             "common practice"),
         Source("densities of resin, hardener and filler particles quoted as typical: use your data sheet", "memory"),
     ),

@@ -471,12 +471,14 @@ def _judge_wood(joint: _Joint) -> str | None:
     if joint.height_to_sheet >= _KNIFE.value:
         return (
             f"knife edge: the head, {_mm(height)}, goes right through the {top}, {_mm(sheet)}: no wood is left under it and it "
-            "pulls through. Use a pan head on a washer, a finishing (cup) washer or a smaller gauge (common practice)"
+            "pulls through. Use a pan head on a flat washer, a "
+            "flat head in a finishing (cup) washer, or a smaller gauge (common practice)"
         )
     if joint.height_to_sheet > _PULL_THROUGH.value:
         return (
             f"only {_mm(sheet - height)} of {top} is left under the head, less than half: wood has no edge to crack as sheet "
-            "metal has, but the head can pull through. Use a pan head on a washer or a finishing (cup) washer, and tighten by "
+            "metal has, but the head can pull through. Use a pan head on a flat washer or a "
+            "flat head in a finishing (cup) washer, and tighten by "
             "hand (common practice)"
         )
     return None

@@ -13,7 +13,7 @@ from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
 USUAL_TOLERANCE = 5.0
-"""Usual allowance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
+"""Usual tolerance on the hardener, in % of it; some data sheets give 2 %, some 10 % [common practice]."""
 
 TOLERANCE_SOURCE = Source("5 % on the hardener; some data sheets give 2 %, some 10 %", "common practice")
 
