@@ -101,8 +101,12 @@ class Recorder:
 
     def prove(self) -> None:
         """Prove some of the events that were not read at the start; where one is damaged nothing more is recorded."""
-        if not self.other_works and not self.damage:
-            self._history.prove()
+        if not self.read_only:
+            try:
+                self._history.prove()
+            except LogError as error:
+                self.trouble = str(error)
+                return
             if self.log.damages:
                 self.project = self._history.project
                 self._look_for_damage()

@@ -26,6 +26,7 @@ def disk(monkeypatch):
         return load(path, **more)
 
     monkeypatch.setattr(files.recipes, "load", slowly)
+    files._read_once.cache_clear()  # what was read before would not be read again
     yield answers
     answers.set()
 
