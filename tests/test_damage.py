@@ -342,3 +342,20 @@ def test_a_file_of_a_newer_program_is_told_from_a_damaged_one(path: Path, events
     with pytest.raises(DamagedFile, match="is damaged: the list of its changes of form cannot be right"):
         Log(path)
     assert read(path, read_only=True)[0] == events
+
+
+@pytest.mark.parametrize("most", [1, 3, 100])
+def test_what_is_damaged_is_found_by_proving_a_few_at_a_time(path, most):
+    with Log(path, create=True) as log:
+        for number in range(10):
+            log.append("done", {"number": number}, NOON)
+    with closing(sqlite3.connect(path, isolation_level=None)) as database:
+        (trigger,) = database.execute("SELECT sql FROM sqlite_master WHERE name = 'event_is_not_changed'").fetchone()
+        database.execute("DROP TRIGGER event_is_not_changed")
+        database.execute("UPDATE event SET data = replace(data, '4', '5') WHERE id = 5")
+        database.execute(trigger)
+    with Log(path) as log:
+        assert log.damages == []
+        while log.prove(10, most):
+            pass
+        assert [damage.number for damage in log.damages] == [5]

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopmate import calc, tables
+from shopmate.calc.clamp import _fitting
 from shopmate.errors import InputError
 
 DIRECTIONS = [
@@ -233,3 +234,12 @@ def test_the_figures_of_the_words_of_clamps():
     ).outputs
     assert part["best_pressure"].value_in("MPa") == pytest.approx(10 * part["strength_part"].value_in(""))
     assert part["strength_part"].value_in("") == pytest.approx(0.5)
+
+
+def test_clamps_that_just_suffice_are_strong_enough():
+    """One row of clamps side by side gives exactly the force: none stronger is asked for; a hair more asks for them."""
+    slots = _fitting(600, 50, None, 1.0, None)
+    assert slots == (None, None)
+    fit = next(count for count in range(1, 100) if _fitting(600, 50, count * 0.1, 0.1, None)[1] is not None) - 1
+    assert _fitting(600, 50, fit * 0.1, 0.1, None)[1] is None
+    assert _fitting(600, 50, fit * 0.1 * (1 + 1e-6), 0.1, None)[1] is not None

@@ -3,6 +3,7 @@
 import math
 import random
 import re
+from types import SimpleNamespace
 
 import pytest
 import scipy
@@ -10,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopmate import calc
+from shopmate.calc import cure
 from shopmate.calc.cure import CALCULATOR
 from shopmate.errors import EntryError, InputError
 
@@ -423,3 +425,12 @@ def test_what_to_do_comes_before_what_the_figures_do_not_cover(fields, words):
     places = [next(place for place, caution in enumerate(said) if word in caution) for word in words]
     assert places == sorted(set(places)), said
     assert words[0] in said[0]
+
+
+@pytest.mark.parametrize(
+    ("closes", "cold", "said"),
+    [(False, True, "time below 5 °C not counted"), (False, False, ""), (True, True, ""), (True, False, "")],
+)
+def test_cold_hours_are_said_to_be_left_out_only_where_they_are(closes, cold, said):
+    sheet = SimpleNamespace(closes=closes, is_cold=lambda celsius: celsius < 5, known=True, least=5)
+    assert cure._why_doubtful(sheet, [SimpleNamespace(celsius=20), SimpleNamespace(celsius=2 if cold else 20)]) == said
