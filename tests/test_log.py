@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from shopmate.errors import DamagedFile, LogError
 from shopmate.log import Event, Log, form
+from shopmate.log import file as file_module
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
@@ -517,3 +518,18 @@ def test_a_file_whose_making_failed_is_not_there_and_can_be_made_again(path: Pat
     with Log(path, create=True) as log:
         assert log.events() == []
         log.append("done", {}, NOON)
+
+
+def test_what_a_killed_program_left_beside_keeps_no_project_from_being_made_or_copied(tmp_path: Path) -> None:
+    """Killed between making a file and naming it: what lies there is whole, and of this project or of another."""
+    path = tmp_path / "roof.shopmate"
+    with Log(tmp_path / "door.shopmate", create=True) as other:
+        other.append("done", {}, NOON)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(file_module, "_name", lambda beside, path: None)
+            other.copy_to(path)
+        assert len(list(tmp_path.iterdir())) == 2
+        other.copy_to(tmp_path / "copy.shopmate")
+    with Log(path, create=True) as log:
+        assert log.events() == []
+    assert sorted(left.name for left in tmp_path.iterdir()) == ["copy.shopmate", "door.shopmate", "roof.shopmate"]

@@ -329,10 +329,16 @@ def _make(path: Path) -> None:
 
 
 def _beside(path: Path) -> Path:
-    """Return where a file is made that is then given the name `path`; LogError when there is a file of that name."""
+    """Return where a file is made that is then given the name `path`; LogError when there is a file of that name.
+
+    Under a name that no other program makes one, and without what one of the same number left that was killed.
+    """
     if path.exists():
         raise LogError(f"{path} exists already; choose another name")
-    return path.with_name(f"{path.name}.new")
+    beside = path.with_name(f"{path.name}.{os.getpid()}.new")
+    for left in (beside, beside.with_name(f"{beside.name}-journal")):
+        left.unlink(missing_ok=True)
+    return beside
 
 
 def _name(beside: Path, path: Path) -> None:
