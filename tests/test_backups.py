@@ -198,3 +198,15 @@ def shopmate_words(capsys):
         return (code, *capsys.readouterr())
 
     return run
+
+
+def test_a_project_whose_file_was_removed_a_moment_ago_is_left_and_saved(desk):
+    desk.session.back_up(BEGUN)
+    desk.session.add_part("Panel 1", BEGUN)
+    path = desk.session.log.path
+    path.unlink()
+    desk.at += timedelta(hours=2)
+    desk.close()
+    assert not desk.has_session
+    assert "was removed or replaced while it was open" in desk.parting
+    assert kinds(backups_of(path)[0])[-1] == "part"

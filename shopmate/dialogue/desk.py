@@ -102,9 +102,9 @@ class Desk:
         """Close the project file, backed up."""
         if self._session is not None:
             self.watching.end()
-            self.parting = self._session.trouble and self._session.why_read_only
             try:
                 self._session.back_up(self.now())
+                self.parting = self._session.trouble and self._session.why_read_only
             except ShopmateError as error:
                 self.parting = phrase("No backup: {why}", error)
             self._session.close()

@@ -271,6 +271,8 @@ class Recorder:
 
     def look_at_file(self, now: datetime) -> None:
         """See whether the file is still at its place; where it is not, nothing is recorded and what there was is saved."""
+        if self.read_only:
+            return
         try:
             self._check_place(now)
         except LogError as error:

@@ -87,21 +87,18 @@ class Session(Bench):
             )
             session.read_recipe_of(session.project.current)
             if not session.read_only:
-                session.resume_if_it_can(now, steady)
+                with suppress(LogError):  # a disk without room for that is the trouble then
+                    session.resume(now, steady)
         except BaseException:
             if lock is not None:
                 lock.release()
             raise
         return session
 
-    def resume_if_it_can(self, now: datetime, steady: Steady | None) -> None:
-        """Record that the project is worked on again; where the disk has no room for that, it is READ ONLY."""
-        with suppress(LogError):  # it is the trouble then
-            self.resume(now, steady)
-
     def back_up(self, now: datetime) -> None:
         """Copy the project to its backups where something was recorded since the newest; LogError when it cannot."""
         self.backed_up_at = now
+        self.look_at_file(now)  # which saves the project itself where that was removed since the last look
         self.keep_checkpoint()
         if not self.read_only:
             back_up(self.log, now)

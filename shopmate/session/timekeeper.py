@@ -74,8 +74,7 @@ class Timekeeper(Recorder):
         raised: list[Clock] = []
         if not self.rings:
             return raised
-        if not self.read_only:
-            self.look_at_file(now)
+        self.look_at_file(now)
         for clock in self.clocks:
             stage = clocks_.stage(clock, now)
             if stage is None:
