@@ -10,7 +10,8 @@ from shopmate import paths
 from shopmate.dialogue import projects
 from shopmate.errors import LogError
 from shopmate.log import Log
-from shopmate.project.backups import EACH, KEPT, back_up, backups_of, bring_back, made_at
+from shopmate.project.backups import EACH, KEPT, back_up, backups_of, made_at
+from shopmate.project.mend import bring_back
 from shopmate.session import Session, events_of, project_path
 
 

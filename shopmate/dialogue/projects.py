@@ -8,7 +8,7 @@ from shopmate.dialogue.asking import Dialogue, Item, choose, name, say, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import DamagedFile, ShopmateError
 from shopmate.phrases import phrase
-from shopmate.project import backups
+from shopmate.project import backups, mend
 from shopmate.session import free_project_name, project_path, projects
 from shopmate.session.demo import demo_project
 
@@ -93,7 +93,7 @@ def _bring_back(desk: Desk, path: Path, error: DamagedFile) -> Dialogue[bool]:
     if (yield from choose(phrase("Project damaged"), [item], explain=explain)) is None:
         return False
     try:
-        aside = backups.bring_back(kept, path, desk.now())
+        aside = mend.bring_back(kept, path, desk.now())
     except (ShopmateError, OSError) as fault:
         yield from tell(str(fault))
         return False

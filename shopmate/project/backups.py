@@ -16,7 +16,8 @@ KEPT = 7
 EACH = timedelta(hours=1)
 """How often a project that is open is backed up."""
 
-_STAMP = "%Y-%m-%d-%H%M%S"
+STAMP = "%Y-%m-%d-%H%M%S"
+"""How a time stands in the name of a file: in UTC."""
 
 
 def back_up(log: Log, now: datetime) -> Path | None:
@@ -31,7 +32,7 @@ def back_up(log: Log, now: datetime) -> Path | None:
 
 def save(log: Log, now: datetime) -> Path:
     """Copy a project to the backups in any case, also where its file is no longer at its place; return the copy."""
-    made = _folder(log.path) / f"{now.astimezone(UTC):{_STAMP}}{SUFFIX}"
+    made = _folder(log.path) / f"{now.astimezone(UTC):{STAMP}}{SUFFIX}"
     with suppress(OSError):  # what keeps it from being removed keeps it from being written too, and is told then
         made.unlink(missing_ok=True)  # of the same second, and older
     log.copy_to(made)
@@ -57,24 +58,7 @@ def backups_of(path: Path) -> list[Path]:
 
 def made_at(backup: Path) -> datetime:
     """Return when a backup was made, as its name says."""
-    return datetime.strptime(backup.stem, _STAMP).replace(tzinfo=UTC)
-
-
-def bring_back(backup: Path, path: Path, now: datetime) -> Path:
-    """Put a backup in the place of a damaged project file; return the name under which that one is kept."""
-    aside = aside_of(path, now)
-    path.rename(aside)
-    journal = path.with_name(f"{path.name}-journal")
-    if journal.exists():  # it belongs to the damaged file, and would be rolled back into the backup
-        journal.rename(aside.with_name(f"{aside.name}-journal"))
-    with Log(backup, read_only=True) as log:
-        log.copy_to(path)
-    return aside
-
-
-def aside_of(path: Path, now: datetime) -> Path:
-    """Return a name beside a damaged project file under which it is kept."""
-    return path.with_name(f"{path.name}.damaged-{now.astimezone(UTC):{_STAMP}}")
+    return datetime.strptime(backup.stem, STAMP).replace(tzinfo=UTC)
 
 
 def naming_backup(problem: str, path: Path) -> str:

@@ -1,11 +1,11 @@
-"""A damaged project file mended: a new one of all that is sound in its place, the damaged one kept beside it."""
+"""A damaged project file mended or given up: a new one, or a backup, in its place, and the damaged one kept beside it."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Sequence
 from contextlib import suppress
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from shutil import copyfile
 
@@ -14,7 +14,7 @@ from shopmate.lock import Lock
 from shopmate.log import LOST, Damage, Event, Log, named
 from shopmate.phrases import phrase
 from shopmate.project import events
-from shopmate.project.backups import aside_of
+from shopmate.project.backups import STAMP
 from shopmate.project.fold import fold
 from shopmate.project.project import UNFIT
 from shopmate.records import dataclass
@@ -57,6 +57,15 @@ def mend(path: Path, now: datetime) -> Mended | None:
     return Mended(sum(event.kind != LOST for event in kept), named(damages), aside)
 
 
+def bring_back(backup: Path, path: Path, now: datetime) -> Path:
+    """Put a backup in the place of a damaged project file; return the name under which that one is kept. LogError as above."""
+    beside = path.with_name(f"{path.name}.brought-back")
+    beside.unlink(missing_ok=True)  # of a program that was killed meanwhile
+    with Log(backup, read_only=True) as log:
+        log.copy_to(beside)
+    return _replace(path, beside, now)
+
+
 def _written(path: Path, kept: Sequence[Event], typing: dict[str, tuple[str, str]]) -> Path:
     """Write a new project file beside another, see that it holds what it is to hold, and return it."""
     beside = path.with_name(f"{path.name}.mended")
@@ -74,7 +83,7 @@ def _written(path: Path, kept: Sequence[Event], typing: dict[str, tuple[str, str
 
 def _replace(path: Path, beside: Path, now: datetime) -> Path:
     """Put a file in the place of another, which is kept under a name that says so; return that."""
-    aside = aside_of(path, now)
+    aside = path.with_name(f"{path.name}.damaged-{now.astimezone(UTC):{STAMP}}")
     try:
         try:
             os.link(path, aside)
