@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
@@ -12,7 +12,7 @@ from shopmate.models import arrhenius, cure, pot, use_by
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, in_unit, refuse, together
-from shopmate.models.pot import Point, Pot, Resin
+from shopmate.models.pot import Pot, Resin
 from shopmate.models.use_by import Sheet, Use
 from shopmate.picture import Curve, Label, Picture, number, size
 from shopmate.records import dataclass, replace
@@ -120,19 +120,21 @@ class _Question:
         """Return the use-by of this pot."""
         return use_by.use_of(self.resin, self.sheet, self.mass, self.pot)
 
-    def course(self) -> list[Point]:
-        """Return how the pot warms, counted as unfilled: a light filler insulates as well as it takes up heat."""
-        return pot.whole_course(self.resin, replace(self.pot, reacting=1.0))
-
-    def empty_by(self, use: Use, course: Sequence[Point]) -> float:
-        """Return the minutes after which the pot has to be empty: its use-by, or 50 °C in its bulk where that comes first."""
-        warm_at = pot.reaches(course, pot.WARM)
-        return use.by if warm_at is None else min(use.by, warm_at)
+    @property
+    def unfilled(self) -> Pot:
+        """The pot as its heat is counted: a light filler insulates as well as it takes up heat."""
+        return replace(self.pot, reacting=1.0)
 
     def lasts(self, mass: float) -> float:
         """Return after how many minutes the pot would have to be empty with another mass in it."""
         other = self.holding(mass)
-        return other.empty_by(other.use(), other.course())
+        # What comes after the gel is past the use-by.
+        return _empty_by(other.use(), pot.reaches(pot.course(other.resin, other.unfilled), pot.WARM))
+
+
+def _empty_by(use: Use, warm_at: float | None) -> float:
+    """Return the minutes after which a pot has to be empty: its use-by, or 50 °C in its bulk where that comes first."""
+    return use.by if warm_at is None else min(use.by, warm_at)
 
 
 def _depth_problem(container: Value | None, mass: Quantity, depth: float | None) -> tuple[str, str] | None:
@@ -257,9 +259,9 @@ def _compute(**fields: Value | None) -> Answer:
         line = f"mix at {start:.1f} °C, room at {room:.1f} °C: outside {cure.COLD:g} to {cure.HOT:g} °C, not worked out"
         return Answer(values, (line,), (refusal, *_STANDING))
     use, may_last = asked.use(), pot.gel_minutes(asked.resin, asked.pot)
-    course = asked.course()
+    course = pot.whole_course(asked.resin, asked.unfilled)
     warm_at, peak = pot.reaches(course, pot.WARM), max(celsius for _, _, celsius in course)
-    apart, empty_by = _use_by_apart(asked), asked.empty_by(use, course)
+    apart, empty_by = _use_by_apart(asked), _empty_by(use, warm_at)
     values |= {
         "use_by": use.by,
         "may_last": may_last,
@@ -440,7 +442,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     if use_by is None:
         return None
     asked = _asked({item.name: inputs.get(item.name) for item in CALCULATOR.inputs})
-    unfilled = replace(asked.pot, reacting=1.0)
+    unfilled = asked.unfilled
     course = [(seconds / 60, celsius) for _, seconds, celsius in pot.course(asked.resin, unfilled)]
     gels, hottest = course[-1][0], max(celsius for _, celsius in course)
     coolest = min(celsius for _, celsius in course)

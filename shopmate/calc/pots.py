@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold
@@ -178,7 +179,7 @@ def _compute(
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
             *_rest_cautions(job),
-            *(_scale_cautions(weighed["last_scale_resin"], weighed["last_hardener"], step) if weighed else []),
+            *(_scale_cautions(weighed, step) if weighed else []),
             _ONE_BY_ONE,
         ),
     )
@@ -255,6 +256,11 @@ def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, ne
     ]
 
 
+def _step_for(resin: float, hardener: float) -> float:
+    """Return the step in g of a scale that is fine enough for so many g, however fine."""
+    return mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value))
+
+
 def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
     """Return the readings of the scale, and what its step does to the hardener of the last pot."""
     resin = plan.last / (1 + per_resin)
@@ -266,7 +272,7 @@ def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
         "last_scale_hardener": plan.last,
         "last_hardener": hardener,
         "scale_error": mixing.reading_error(resin, hardener, step),
-        "step_enough": max(mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value)), _FINEST.value),
+        "step_enough": max(_step_for(resin, hardener), _FINEST.value),
     }
 
 
@@ -435,16 +441,16 @@ def _rest_cautions(job: _Job) -> list[str]:
     ]
 
 
-def _scale_cautions(resin: float, hardener: float, step: float) -> list[str]:
-    """Return the caution of a scale too coarse for the g of resin and hardener in the last pot."""
-    error = mixing.reading_error(resin, hardener, step)
+def _scale_cautions(weighed: Mapping[str, float], step: float) -> list[str]:
+    """Return the caution of a scale too coarse for the last pot."""
+    hardener, error = weighed["last_hardener"], weighed["scale_error"]
     if error <= _ALLOWANCE.value:
         return []
-    finest = mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value))
+    finest = _step_for(weighed["last_scale_resin"], hardener)
     if finest < _FINEST.value:
         return [f"{sig(hardener, 2)} g of hardener is too little to weigh: mix more and throw the rest away"]
     return [
-        f"a scale step of {sig(step)} g can put {sig(hardener, 3)} g of hardener {error:.0f} % off, more than "
+        f"a scale step of {sig(step)} g can put the ratio {error:.0f} % off with {sig(hardener, 3)} g of hardener, more than "
         f"the usual {_ALLOWANCE.value:g} %: weigh on a scale with a step of {sig(finest)} g or finer"
     ]
 

@@ -217,6 +217,14 @@ class _Roof:
     def hand(self, position: _Position, strut: _Strut, celsius: float = _RATED_AT) -> float:
         return position.hand(self.struts, strut.at(position.depth, celsius))
 
+    def push(self, strut: _Strut) -> float:
+        """Return the most in N that is left to lift along the travel, cold; negative where it lifts itself all the way."""
+        return max(self.hand(place, strut, self.cold) for place in self.walk)
+
+    def pull(self, strut: _Strut) -> float:
+        """Return the most in N that the struts hold it up with along the travel, hot; no less than 0."""
+        return max(0.0, *(-self.hand(place, strut, self.hot) for place in self.walk))
+
     def trouble(self) -> str | None:
         """Return the verdict that leaves the force without a figure, or None."""
         least = min(position.sine for position in self.walk)
@@ -432,7 +440,7 @@ def _to_buy(needed: float | None, margin: float, ratio: float | None) -> Answer:
 
 def _hands(roof: _Roof, strut: _Strut, own: bool) -> Answer:
     """Return the hand force at each known place, at 20 °C, cold and hot."""
-    values: dict[str, float | None] = {"hand_most": max(roof.hand(position, strut, roof.cold) for position in roof.walk)}
+    values: dict[str, float | None] = {"hand_most": roof.push(strut)}
     working = [
         f"hand forces with {'the strut chosen' if own else 'a strut of the force to buy'}: F1 {strut.force:.1f} N, "
         f"F2/F1 {strut.progressivity:.3g}; + you lift, − it lifts itself",
@@ -489,15 +497,14 @@ def _verdict(roof: _Roof, strut: _Strut) -> str:
         found.append("drops" if roof.hand(opened, strut) > 0 else "drops when cold")
     if roof.hand(roof.closed, strut, roof.hot) < 0:
         found.append("lifts by itself" if roof.hand(roof.closed, strut) < 0 else "lifts by itself when hot")
-    if any(-roof.hand(place, strut, roof.hot) > _PULL.value for place in roof.walk):
+    if roof.pull(strut) > _PULL.value:
         found.append("hard to pull down")
     return ", ".join(found) or ("holds" if opened is not None else "stays closed")
 
 
 def _by_hand(fields: _Fields, roof: _Roof, strut: _Strut) -> Answer:
     """Return whether one person can open and shut it, cold and hot, and what would let one; this is said first."""
-    push = max(roof.hand(place, strut, roof.cold) for place in roof.walk)
-    pull = max(0.0, *(-roof.hand(place, strut, roof.hot) for place in roof.walk))
+    push, pull = roof.push(strut), roof.pull(strut)
     window = roof.window(strut.progressivity)
     values: dict[str, float | None] = {"hand_pull": pull}
     said = []
