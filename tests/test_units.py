@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.units import Quantity, Ratio, Shown
+from shopmate.units.gauge import thicknesses
 from shopmate.units.known import UNITS as KNOWN
 from shopmate.units.scales import SCALES
 
@@ -39,6 +40,15 @@ DEFAULT_REGISTRY_NAME = {
     "W/m²K": "watt/meter**2/kelvin", "W/mK": "watt/meter/kelvin",
     "1/K": "1/kelvin", "µm/m·K": "micrometer/meter/kelvin", "N/m": "newton/meter",
     "m/h": "meter/hour", "ft/h": "foot/hour", "m²/h": "meter**2/hour", "ft²/h": "foot**2/hour", "": "dimensionless",
+    "µm": "micrometer", "mil": "thou", "cL": "centiliter", "pt": "US_pint", "qt": "US_liquid_quart", "gal": "US_liquid_gallon",
+    "lb/gal": "avoirdupois_pound/US_liquid_gallon", "bar": "bar", "mbar": "millibar", "kgf/cm²": "kilogram_force/centimeter**2",
+    "wk": "week", "m³/h": "meter**3/hour", "L/min": "liter/minute", "L/h": "liter/hour", "mL/h": "milliliter/hour",
+    "mL/min": "milliliter/minute", "ft³/min": "foot**3/minute", "ft³/h": "foot**3/hour", "fl oz/h": "US_fluid_ounce/hour",
+    "pt/min": "US_pint/minute", "g/h": "gram/hour", "oz/h": "avoirdupois_ounce/hour", "1/h": "1/hour", "1/min": "1/minute",
+    "µm/m": "micrometer/meter", "1/m": "1/meter", "N·m": "newton*meter", "lbf·ft": "force_pound*foot",
+    "N·m²": "newton*meter**2", "m²K/W": "meter**2*kelvin/watt", "W": "watt", "m²/kg": "meter**2/kilogram",
+    "ft²/lb": "foot**2/avoirdupois_pound", "m²/L": "meter**2/liter", "ft²/gal": "foot**2/US_liquid_gallon",
+    "g/m²h": "gram/meter**2/hour",
 }  # fmt: skip
 """Each unit by its name in pint's default registry, written down here apart from the definitions under test."""
 
@@ -136,6 +146,26 @@ READ = [
     ("6oz/yd^2", "g/m²", q(6, "oz/yd²")),
     ("6 oz / sq yd", "g/m²", q(6, "oz/yd²")),
     ("200 gsm", "oz/yd²", q(200, "g/m²")),
+    # In two units, the second the one usually written after the first.
+    ("5 ft 3 in", "mm", q("63", "in")),
+    ("5' 3-1/2\"", "mm", q("127/2", "in")),
+    ("5'3", "mm", q("63", "in")),
+    ("-5 ft 3 in", "mm", q("-63", "in")),
+    ("5 ft 0 in", "mm", q("60", "in")),
+    ("5 yd 2 ft", "m", q("17", "ft")),
+    ("2 m 40 cm", "mm", q("240", "cm")),
+    ("3 cm 8 mm", "mm", q("38", "mm")),
+    ("2 kg 500 g", "g", q("2500", "g")),
+    ("1 L 250 mL", "mL", q("1250", "mL")),
+    ("2 d 3 h", "h", q("51", "h")),
+    ("5 min 30 s", "min", q("330", "s")),
+    ("1h30", "h", q("90", "min")),
+    ("2 lb 3 oz", "g", q("35", "oz")),
+    ("12 ft 6 in", "mm", q(150, "in")),
+    ("12 feet 6-1/2 inches", "mm", q("301/2", "in")),
+    ("8' 6\"", "mm", q(102, "in")),
+    ("2 gal 1 qt", "L", q(9, "qt")),
+    ("1 week 2 days", "h", q(9, "d")),
     ("2 lb/ft3", "kg/m³", q(2, "lb/ft³")),
     ("2 pcf", "kg/m³", q(2, "lb/ft³")),
     ("1.1 g/cm³", "kg/m³", q("11/10", "g/mL")),
@@ -198,6 +228,10 @@ REFUSED = [
     ("inf", "in", "'inf' has no number in front; write 1-1/2 in or 12 mm"),
     ("~5", "mm", "'~5' has no number in front; write 12 mm or 1-1/2 in"),
     ("-", "°C", "'-' has no number in front; write 20 °C or 68 °F"),
+    ("18 ga", "mm", "'18 ga' is 0.0478 in of steel but 0.0403 in of aluminium; write 0.0478 in or 0.0403 in"),
+    ("18 gauge", "in", "'18 gauge' is 0.0478 in of steel but 0.0403 in of aluminium; write 0.0478 in or 0.0403 in"),
+    ("3.5 ga", "mm", "'3.5 ga' is no gauge of sheet metal; write 12 mm or 1-1/2 in"),
+    ("18 ga", "g", "'ga' is not a unit known here; write 120 g or 4 oz (units: mg, g, kg, oz, lb)"),
     ("1,250", "mm", "'1,250' has two readings, 1250 and 1.25; write 1250 or 1.25"),
     ("-1,250 mm", "mm", "'-1,250' has two readings, -1250 mm and -1.25 mm; write -1250 mm or -1.25 mm"),
     ("12,000 g", "g", "'12,000' has two readings, 12000 g and 12 g; write 12000 g or 12 g"),
@@ -242,29 +276,19 @@ REFUSED = [
     ("0x10", "mm", "'0x10' has more than one number; write 12 mm or 1-1/2 in"),
     ("1_000", "mm", "'1_000' has more than one number; write 12 mm or 1-1/2 in"),
     ("4 in x 6 in", "in", "'4 in x 6 in' has more than one number; write 1-1/2 in or 12 mm"),
-    ("5 ft 3 in", "mm", "'5 ft 3 in' has more than one number; write it in one unit: 63 in"),
-    ("5' 3-1/2\"", "mm", "'5' 3-1/2\"' has more than one number; write it in one unit: 63.5 in"),
-    ("5'3", "mm", "'5'3' has more than one number; write it in one unit: 63 in"),
-    ("-5 ft 3 in", "mm", "'-5 ft 3 in' has more than one number; write it in one unit: -63 in"),
     ("5 ft 3 mm", "mm", "'5 ft 3 mm' has more than one number; write 12 mm or 1-1/2 in"),
-    ("5 ft 0 in", "mm", "'5 ft 0 in' has more than one number; write it in one unit: 60 in"),
     ("5 ft -3 in", "mm", "'5 ft -3 in' has more than one number; write 12 mm or 1-1/2 in"),
-    ("5 yd 2 ft", "m", "'5 yd 2 ft' has more than one number; write it in one unit: 17 ft"),
-    ("2 m 40 cm", "mm", "'2 m 40 cm' has more than one number; write it in one unit: 240 cm"),
-    ("3 cm 8 mm", "mm", "'3 cm 8 mm' has more than one number; write it in one unit: 38 mm"),
-    ("2 kg 500 g", "g", "'2 kg 500 g' has more than one number; write it in one unit: 2500 g"),
-    ("1 L 250 mL", "mL", "'1 L 250 mL' has more than one number; write it in one unit: 1250 mL"),
-    ("2 d 3 h", "h", "'2 d 3 h' has more than one number; write it in one unit: 51 h"),
-    ("5 min 30 s", "min", "'5 min 30 s' has more than one number; write it in one unit: 330 s"),
-    ("1h30", "h", "'1h30' has more than one number; write it in one unit: 90 min"),
-    ("2 lb 3 oz", "g", "'2 lb 3 oz' has more than one number; write it in one unit: 35 oz"),
     ("1:30", "h", "'1:30' has more than one number; write 1.5 h or 30 min"),
     ("١٢", "mm", "'١٢' has digits other than 0 to 9; write 12 mm or 1-1/2 in"),
     ("１2 mm", "mm", "'１2 mm' has digits other than 0 to 9; write 12 mm or 1-1/2 in"),
     ("9" * 101, "mm", f"'{'9' * 30}…' is too long: 101 characters; write 12 mm or 1-1/2 in"),
     ("5 \x1b[2J", "mm", "'5 [U+001B][2J' has more than one number; write 12 mm or 1-1/2 in"),
-    ("5 furlongs", "mm", "'furlongs' is not a unit known here; write 12 mm or 1-1/2 in (units: mm, cm, m, in, ft, yd)"),
-    ("5 bar", "kPa", "'bar' is not a unit known here; write 50 kPa or 7 psi (units: Pa, kPa, MPa, GPa, psi, inHg)"),
+    ("5 furlongs", "mm", "'furlongs' is not a unit known here; write 12 mm or 1-1/2 in (units: mm, cm, m, in, ft, yd, µm, mil)"),
+    (
+        "5 torr",
+        "kPa",
+        "'torr' is not a unit known here; write 50 kPa or 7 psi (units: Pa, kPa, MPa, GPa, psi, inHg, bar, mbar, kgf/cm²)",
+    ),
     ("5 kg", "mm", "'kg' measures mass, not length; write 12 mm or 1-1/2 in"),
     ("8 oz", "mL", "'oz' measures mass, not volume; write 250 mL or 8 fl oz"),
     ("50 lb", "N", "'lb' measures mass, not force; write 250 N or 50 lbf"),
@@ -324,6 +348,12 @@ def test_tells_whether_a_unit_was_typed(text: str, wanted: bool) -> None:
     ("text", "wanted"),
     [
         ("2:1 by volume", Ratio(Fraction(2), Fraction(1), "volume")),
+        ("2 to 1 by vol.", Ratio(Fraction(2), Fraction(1), "volume")),
+        ("2:1 v/v", Ratio(Fraction(2), Fraction(1), "volume")),
+        ("5:1 parts by volume", Ratio(Fraction(5), Fraction(1), "volume")),
+        ("100:45 w/w", Ratio(Fraction(100), Fraction(45), "weight")),
+        ("100:45 pbw", Ratio(Fraction(100), Fraction(45), "weight")),
+        ("100 to 45.5 by wt.", Ratio(Fraction(100), Fraction(91, 2), "weight")),
         ("100:45 by weight", Ratio(Fraction(100), Fraction(45), "weight")),
         ("100 : 45 By Mass", Ratio(Fraction(100), Fraction(45), "weight")),
         ("3:½ vol", Ratio(Fraction(3), Fraction(1, 2), "volume")),
@@ -461,6 +491,16 @@ def test_converts_exactly_by_definition(given_: Quantity, unit: str, wanted: Fra
 def test_factors_of_the_published_table(unit: str, si: str, factor: float) -> None:
     """NIST SP 811 (2008), appendix B.8, seven digits [memory]."""
     assert Quantity(Fraction(1), unit).value_in(si) == pytest.approx(factor, rel=5e-7)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "steel", "aluminium"),
+    [(7, 0.1793, 0.1443), (10, 0.1345, 0.1019), (12, 0.1046, 0.0808), (16, 0.0598, 0.0508), (20, 0.0359, 0.0320),
+     (22, 0.0299, 0.0253), (26, 0.0179, 0.0159), (30, 0.0120, 0.0100)],
+)  # fmt: skip
+def test_sheet_gauges_are_those_of_the_published_tables(gauge: int, steel: float, aluminium: float) -> None:
+    """Handbook tables of the manufacturers' standard gauge and of the American wire gauge, in inches [memory]."""
+    assert thicknesses(Fraction(gauge)) == pytest.approx((steel, aluminium), abs=6e-5)
 
 
 @pytest.fixture(scope="module")

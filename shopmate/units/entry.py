@@ -9,16 +9,32 @@ from functools import lru_cache
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.units.known import BY_SPELLING, Unit, dimension, joined, units_of
-from shopmate.units.numbers import NUMBER_TEXT, SIGNS, number_meant, on_a_rule, quoted, safe, show_number, tidy
+from shopmate.units.numbers import (
+    DASHES,
+    NUMBER_TEXT,
+    SIGNS,
+    as_fraction,
+    number_meant,
+    on_a_rule,
+    quoted,
+    safe,
+    show_number,
+    tidy,
+)
 from shopmate.units.quantity import Quantity, hint_for, mismatch
 
-_SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "d": ("h", 24), "h": ("min", 60), "min": ("s", 60),
-            "m": ("cm", 100), "cm": ("mm", 10), "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
-"""The unit usually written after another, as in 5 ft 3 in, and how many make one of it: to say the sum in a hint."""
+_SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "gal": ("qt", 4), "qt": ("pt", 2), "wk": ("d", 7),
+            "d": ("h", 24), "h": ("min", 60), "min": ("s", 60), "m": ("cm", 100), "cm": ("mm", 10),
+            "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
+"""The unit usually written after another, as in 5 ft 3 in, and how many make one of it."""
 _PREFIX_CASE = {"M": "capital M stands for mega", "m": "small m stands for milli", "G": "capital G stands for giga"}
 """Why the first letter of mm, m, mg, g, mL and MPa is taken only in its own case."""
+_GAUGE = re.compile(r"(?:ga(?:uge)?|gage)\.?", re.IGNORECASE)
+"""How a gauge of sheet metal is written."""
 _HALVED = ("in", "ft", "yd")
 """Units of length that are halved again and again, on rules and in words."""
+_SECOND = re.compile(rf"([^0-9{''.join(SIGNS)}]+?) ?([-+−]? ?[0-9.,{''.join(SIGNS)}].*)")
+"""A unit with a second number behind it."""
 _POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
 
 
@@ -40,6 +56,9 @@ def parse(text: str, unit: str) -> Quantity:
     if not any(character.isdigit() or character in SIGNS for character in number_text):
         raise EntryError(phrase("{text} has no number in front", quoted(plain)), hint)
     number = number_meant(number_text, safe(unit_text), hint)
+    added = _sum(number, unit_text, dimension(unit))
+    if added is not None:
+        return added
     if not unit_text and may_be_inches(plain, unit):
         readings = joined(plain, "in"), joined(show_number(number), unit)
         raise EntryError(
@@ -106,16 +125,27 @@ def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
         return fits.symbol
     if known:
         raise EntryError(mismatch(unit_text, expected, known[0]), hint_for(expected))
-    more = re.match(rf"(.*?) ?([-+]? ?[0-9.,{''.join(SIGNS)}].*)", unit_text)
-    if more and more[1]:
-        raise EntryError(
-            phrase("{text} has more than one number", quoted(plain)), _sum(number, more[1], more[2]) or hint_for(expected)
-        )
+    if re.search(f"[0-9{''.join(SIGNS)}]", unit_text):
+        raise EntryError(phrase("{text} has more than one number", quoted(plain)), hint_for(expected))
+    if _GAUGE.fullmatch(unit_text) and dimension(expected) == "length":
+        raise _no_thickness(number, plain)
     others = ", ".join(filter(None, units_of(expected)))
     raise EntryError(
         phrase("{text} is not a unit known here", quoted(unit_text)),
         phrase("{hint} (units: {names})", hint_for(expected), others) if others else hint_for(expected),
     )
+
+
+def _no_thickness(number: Fraction, plain: str) -> EntryError:
+    """Return why a sheet gauge is no thickness: it is another one in steel than in aluminium."""
+    from shopmate.units.gauge import thicknesses  # read for this error only
+
+    sheet = thicknesses(number)
+    if sheet is None:
+        return EntryError(phrase("{text} is no gauge of sheet metal", quoted(plain)), hint_for("mm"))
+    readings = [joined(f"{inches:.4f}", "in") for inches in sheet]
+    what = phrase("{text} is {first} of steel but {second} of aluminium", quoted(plain), *readings)
+    return EntryError(what, phrase("write {value} or {other}", *readings))
 
 
 def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
@@ -129,17 +159,19 @@ def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
         )
 
 
-def _sum(number: Fraction, unit_text: str, rest: str) -> str:
-    """Return the hint that says 5 ft 3 in in one unit, or '' when the two are no such pair."""
-    first = next(iter(BY_SPELLING.get(_canonical(unit_text).lower(), [])), None)
-    if first is None or first.symbol not in _SMALLER:
-        return ""
+def _sum(number: Fraction, unit_text: str, expected: str) -> Quantity | None:
+    """Return what 12 ft 6 in or 1 h 30 comes to, in the smaller of the two units, or None where a text is no such pair."""
+    more = _SECOND.fullmatch(unit_text)
+    known = BY_SPELLING.get(_canonical(more[1]).lower(), []) if more else []
+    first = next((item for item in known if item.dimension == expected), None)
+    if more is None or first is None or first.symbol not in _SMALLER:
+        return None
     smaller, count = _SMALLER[first.symbol]
     try:
-        second = parse(rest, smaller)
+        second = parse(more[2], smaller)
     except EntryError:
-        return ""
-    if second.unit != smaller or second.value < 0:
-        return ""
-    total = number * count + (-second.value if number < 0 else second.value)
-    return phrase("write it in one unit: {value}", joined(show_number(total), smaller))
+        return None
+    if second.unit != smaller or more[2].startswith(tuple(f"+−{DASHES}")):
+        return None
+    part = as_fraction(second.value)
+    return Quantity(number * count + (-part if number < 0 else part), smaller)

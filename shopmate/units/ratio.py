@@ -16,6 +16,13 @@ RATIO_BASES = ("by volume", "by weight")
 RATIO_EXAMPLES = ("'2:1 by volume'", "'100:45 by weight'")
 """What a ratio looks like; its words are typed, so they are the same in every language."""
 
+_VOLUME = ("volume", "vol", "vol.", "v/v", "vol/vol", "pbv", "parts by volume")
+_WEIGHT = ("weight", "wt", "wt.", "mass", "w/w", "wt/wt", "pbw", "parts by weight")
+"""How data sheets write the two bases."""
+_RATIO = re.compile(
+    rf"([^:]+?)(?::| to )([^:a-z]+?) ?(?:(?:by )?({'|'.join(map(re.escape, _VOLUME + _WEIGHT))}))?", re.IGNORECASE
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Ratio:
@@ -35,7 +42,7 @@ def parse_ratio(text: str) -> Ratio:
     Raises EntryError unless it has two parts above zero and says by weight (or mass) or by volume.
     """
     plain = tidy(text, _any_ratio())
-    match = re.fullmatch(r"([^:]+):([^:a-z]+)(?:(?:by )?(weight|wt|mass|volume|vol))?", plain, re.IGNORECASE)
+    match = _RATIO.fullmatch(plain)
     if match is None:
         raise EntryError(phrase("{text} is not a ratio", quoted(plain)), _any_ratio())
     if match[3] is None:
@@ -43,7 +50,7 @@ def parse_ratio(text: str) -> Ratio:
     a, b = parse_number(match[1]), parse_number(match[2])
     if a <= 0 or b <= 0:
         raise EntryError(phrase("{text} has a part that is not above zero", quoted(plain)), _any_ratio())
-    return Ratio(a, b, "volume" if match[3].lower().startswith("vol") else "weight")
+    return Ratio(a, b, "volume" if match[3].lower() in _VOLUME else "weight")
 
 
 def _any_ratio() -> str:
