@@ -2,6 +2,7 @@
 
 import checks
 import pytest
+from checks import declared
 
 
 @pytest.mark.parametrize("case_id", checks.adapters())
@@ -12,8 +13,8 @@ def test_case(case_id):
 
 
 def test_every_case_is_answered():
-    assert checks.adapters().keys() == checks.cases().keys()
-    assert len(checks.cases()) == 254
+    assert checks.adapters().keys() == checks.cases().keys() - declared.NOT_YET
+    assert len(checks.cases()) == 254 + 63 + 64
 
 
 @pytest.mark.parametrize("case", checks.cases().values(), ids=lambda case: case.id)

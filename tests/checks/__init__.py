@@ -18,7 +18,7 @@ import yaml
 
 Adapter = Callable[[Mapping[str, object]], Mapping[str, object]]
 
-FILES = ("epoxy", "fasteners", "assembly")
+FILES = ("epoxy", "fasteners", "assembly", "structures", "building")
 
 _ARITHMETIC = 1e-9
 """What 'exact' allows a number: the last digits of floating-point arithmetic."""
@@ -36,6 +36,8 @@ class Case:
     tolerance: Mapping[str, object]
     source: str
     mark: str
+    calculator: str = ""
+    """The calculator whose own fields and outputs it names, where it names those."""
 
     def misses(self, got: Mapping[str, object]) -> list[str]:
         """Return one line for each expected name that `got` does not answer within the tolerance."""
@@ -51,15 +53,16 @@ class Case:
 def limits(tolerance: Mapping[str, object]) -> tuple[float, float]:
     """Return the relative and the absolute tolerance for numbers; texts and booleans are always exact.
 
-    The forms in the files: {rel}, {abs}, {abs_in}, {abs_mm}, {abs_ratio, verdict: exact} (absolute, in the unit of
-    the expected name), {type: relative or absolute or exact, value}, {exact: true} and {label: exact}.
+    The forms in the files: {rel}, {abs}, both, of which the larger counts, {abs_in}, {abs_mm}, {abs_ratio, verdict: exact}
+    (absolute, in the unit of the expected name), {type: relative or absolute or exact, value}, {exact: true} and {label: exact}.
     """
     kinds = {**tolerance, str(tolerance.get("type")): tolerance.get("value")}
-    for name, value in kinds.items():
-        if name in ("rel", "relative"):
-            return float(str(value)), 0.0
-        if name in ("abs", "abs_in", "abs_mm", "abs_ratio", "absolute"):
-            return 0.0, float(str(value))
+    rel = [float(str(value)) for name, value in kinds.items() if name in ("rel", "relative")]
+    absolute = [
+        float(str(value)) for name, value in kinds.items() if name in ("abs", "abs_in", "abs_mm", "abs_ratio", "absolute")
+    ]
+    if rel or absolute:
+        return sum(rel), sum(absolute)
     if "exact" in kinds or kinds.get("label") == "exact":
         return _ARITHMETIC, 0.0
     raise ValueError(f"no tolerance of a known form: {dict(tolerance)}")
@@ -98,6 +101,7 @@ def cases() -> dict[str, Case]:
                 tolerance=item["tolerance"],
                 source=item["source"],
                 mark=item["got"],
+                calculator=item.get("calculator", ""),
             )
     return found
 
