@@ -30,7 +30,7 @@ class Blank:
         if isinstance(self.kind, RatioKind):
             return RATIO_BASES
         measure = measure_of(self.kind)
-        return units.units_of(measure.unit) if measure is not None and measure.unit else ()
+        return units.offered(measure.unit) if measure is not None and measure.unit else ()
 
     @property
     def dash(self) -> str:

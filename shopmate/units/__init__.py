@@ -6,7 +6,7 @@ type instead.
 """
 
 from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point
-from shopmate.units.known import System, dimension, needs_unit, units_of
+from shopmate.units.known import System, dimension, needs_unit, offered, units_of
 from shopmate.units.numbers import parse_number, show_number, significant
 from shopmate.units.quantity import Quantity, show
 from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
@@ -27,6 +27,7 @@ __all__ = [
     "marked",
     "may_be_inches",
     "needs_unit",
+    "offered",
     "own_unit",
     "parse",
     "parse_number",

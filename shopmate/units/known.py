@@ -24,6 +24,8 @@ class Unit:
     """The unit named beside it in hints: about as large, of the other system if there is one."""
     spellings: tuple[str, ...] = ()
     """Further ways to write it, in lower case and with one sign for each meaning: m², not m^2."""
+    offered: bool = True
+    """Whether the key that changes the unit comes by it; the others are typed, so that few presses reach the usual ones."""
 
 
 UNITS = (
@@ -33,8 +35,8 @@ UNITS = (
     Unit("in", "length", "inch", "1-1/2", "mm", ('"', "inch", "inches")),
     Unit("ft", "length", "foot", "8", "m", ("'", "foot", "feet")),
     Unit("yd", "length", "yard", "5", "m", ("yard", "yards")),
-    Unit("µm", "length", "micrometer", "400", "mil", ("um", "micron", "microns")),
-    Unit("mil", "length", "mil", "16", "µm", ("thou", "mils", "thous")),
+    Unit("µm", "length", "micrometer", "400", "mil", ("um", "micron", "microns"), offered=False),
+    Unit("mil", "length", "mil", "16", "µm", ("thou", "mils", "thous"), offered=False),
     Unit("mm²", "area", "millimeter**2", "50", "in²", ("sq mm",)),
     Unit("cm²", "area", "centimeter**2", "20", "in²", ("sq cm",)),
     Unit("m²", "area", "meter**2", "1.5", "ft²", ("sq m",)),
@@ -43,14 +45,14 @@ UNITS = (
     Unit("yd²", "area", "yard**2", "2", "m²", ("sq yd",)),
     Unit("mL", "volume", "milliliter", "250", "fl oz", ("cc", "cm³")),
     Unit("L", "volume", "liter", "1.5", "fl oz", ("litre", "liter", "litres", "liters")),
-    Unit("cL", "volume", "centiliter", "25", "fl oz", ("centilitre", "centiliter", "centilitres", "centiliters")),
+    Unit("cL", "volume", "centiliter", "25", "fl oz", ("centilitre", "centiliter", "centilitres", "centiliters"), offered=False),
     Unit("m³", "volume", "meter**3", "0.2", "ft³", ("cu m",)),
     Unit("in³", "volume", "inch**3", "12", "mL", ("cu in",)),
     Unit("ft³", "volume", "foot**3", "2", "L", ("cu ft",)),
     Unit("fl oz", "volume", "fluid_ounce", "8", "mL", ("floz", "us fl oz")),
-    Unit("pt", "volume", "pint", "1", "mL", ("us pt", "pint", "pints")),
-    Unit("qt", "volume", "quart", "1", "L", ("us qt", "quart", "quarts")),
-    Unit("gal", "volume", "gallon", "1/2", "L", ("us gal", "gallon", "gallons")),
+    Unit("pt", "volume", "pint", "1", "mL", ("us pt", "pint", "pints"), offered=False),
+    Unit("qt", "volume", "quart", "1", "L", ("us qt", "quart", "quarts"), offered=False),
+    Unit("gal", "volume", "gallon", "1/2", "L", ("us gal", "gallon", "gallons"), offered=False),
     Unit("mg", "mass", "milligram", "500", "g"),
     Unit("g", "mass", "gram", "120", "oz", ("gram", "grams", "gramme", "grammes")),
     Unit("kg", "mass", "kilogram", "2.5", "lb", ("kilo", "kilos", "kilogram", "kilograms")),
@@ -66,7 +68,7 @@ UNITS = (
     Unit("g/mL", "density", "gram/milliliter", "1.1", "lb/ft³", ("g/cc", "g/cm³", "kg/l")),
     Unit("kg/m³", "density", "kilogram/meter**3", "32", "lb/ft³"),
     Unit("lb/ft³", "density", "pound/foot**3", "2", "kg/m³", ("pcf", "lb/cu ft")),
-    Unit("lb/gal", "density", "pound/gallon", "9.2", "g/mL", ("ppg", "lb/us gal")),
+    Unit("lb/gal", "density", "pound/gallon", "9.2", "g/mL", ("ppg", "lb/us gal"), offered=False),
     Unit("°C", "temperature", "degree_Celsius", "20", "°F", ("c", "degc", "deg c", "° c", "celsius")),
     Unit("°F", "temperature", "degree_Fahrenheit", "68", "°C", ("f", "degf", "deg f", "° f", "fahrenheit")),
     Unit("K", "temperature difference", "kelvin", "10", "Δ°F", ("kelvin", "°c", "c", "degc", "deg c", "° c", "celsius")),
@@ -78,9 +80,9 @@ UNITS = (
     Unit("GPa", "pressure", "gigapascal", "9", "psi"),
     Unit("psi", "pressure", "psi", "7", "kPa", ("lbf/in²", "lb/in²")),
     Unit("inHg", "pressure", "inch_of_mercury", "20", "kPa", ("in hg",)),
-    Unit("bar", "pressure", "bar", "0.8", "psi", ("bars",)),
-    Unit("mbar", "pressure", "millibar", "800", "inHg", ("hpa", "millibar", "millibars")),
-    Unit("kgf/cm²", "pressure", "kilogram_force/centimeter**2", "1", "psi", ("kg/cm²", "kp/cm²")),
+    Unit("bar", "pressure", "bar", "0.8", "psi", ("bars",), offered=False),
+    Unit("mbar", "pressure", "millibar", "800", "inHg", ("hpa", "millibar", "millibars"), offered=False),
+    Unit("kgf/cm²", "pressure", "kilogram_force/centimeter**2", "1", "psi", ("kg/cm²", "kp/cm²"), offered=False),
     Unit("N", "force", "newton", "250", "lbf", ("newton", "newtons")),
     Unit("kN", "force", "kilonewton", "2", "lbf"),
     Unit("lbf", "force", "pound_force", "50", "N"),
@@ -88,24 +90,24 @@ UNITS = (
     Unit("min", "time", "minute", "30", "h", ("mins", "minute", "minutes")),
     Unit("h", "time", "hour", "1.5", "min", ("hr", "hrs", "hour", "hours")),
     Unit("d", "time", "day", "7", "h", ("day", "days")),
-    Unit("wk", "time", "week", "2", "d", ("week", "weeks")),
+    Unit("wk", "time", "week", "2", "d", ("week", "weeks"), offered=False),
     Unit("m/h", "length an hour", "meter/hour", "4", "ft/h"),
     Unit("ft/h", "length an hour", "foot/hour", "12", "m/h"),
     Unit("m²/h", "area an hour", "meter**2/hour", "1.5", "ft²/h"),
     Unit("ft²/h", "area an hour", "foot**2/hour", "16", "m²/h", ("sq ft/h",)),
     Unit("m³/h", "flow", "meter**3/hour", "200", "ft³/min", ("cu m/h",)),
-    Unit("L/min", "flow", "liter/minute", "50", "ft³/min"),
-    Unit("L/h", "flow", "liter/hour", "2", "ft³/h"),
+    Unit("L/min", "flow", "liter/minute", "50", "ft³/min", offered=False),
+    Unit("L/h", "flow", "liter/hour", "2", "ft³/h", offered=False),
     Unit("mL/h", "flow", "milliliter/hour", "200", "fl oz/h"),
-    Unit("mL/min", "flow", "milliliter/minute", "3", "fl oz/h"),
+    Unit("mL/min", "flow", "milliliter/minute", "3", "fl oz/h", offered=False),
     Unit("ft³/min", "flow", "foot**3/minute", "120", "m³/h", ("cfm", "cu ft/min")),
-    Unit("ft³/h", "flow", "foot**3/hour", "70", "L/h", ("cu ft/h",)),
-    Unit("fl oz/h", "flow", "fluid_ounce/hour", "7", "mL/h"),
-    Unit("pt/min", "flow", "pint/minute", "0.03", "mL/min", ("us pt/min", "us pint/min", "pint/min")),
+    Unit("ft³/h", "flow", "foot**3/hour", "70", "L/h", ("cu ft/h",), offered=False),
+    Unit("fl oz/h", "flow", "fluid_ounce/hour", "7", "mL/h", offered=False),
+    Unit("pt/min", "flow", "pint/minute", "0.03", "mL/min", ("us pt/min", "us pint/min", "pint/min"), offered=False),
     Unit("g/h", "mass an hour", "gram/hour", "40", "oz/h"),
-    Unit("oz/h", "mass an hour", "ounce/hour", "1-1/2", "g/h"),
+    Unit("oz/h", "mass an hour", "ounce/hour", "1-1/2", "g/h", offered=False),
     Unit("1/h", "rate", "1/hour", "4", "", ("/h", "an hour", "per hour")),
-    Unit("1/min", "rate", "1/minute", "2", "", ("/min", "a minute", "per minute")),
+    Unit("1/min", "rate", "1/minute", "2", "", ("/min", "a minute", "per minute"), offered=False),
     Unit("°", "angle", "degree", "45", "", ("deg", "degree", "degrees")),
     Unit("rad", "angle", "radian", "0.5", "°", ("radian", "radians")),
     Unit("%", "fraction", "percent", "15", "", ("percent", "pct")),
@@ -155,6 +157,11 @@ def dimension(unit: str) -> str:
 def units_of(unit: str) -> tuple[str, ...]:
     """Return the symbols of all units that measure the same as `unit`; KeyError for an unknown symbol."""
     return tuple(item.symbol for item in UNITS if item.dimension == dimension(unit))
+
+
+def offered(unit: str) -> tuple[str, ...]:
+    """Return the symbols of the units that a key changes `unit` into; KeyError for an unknown symbol."""
+    return tuple(symbol for symbol in units_of(unit) if BY_SYMBOL[symbol].offered)
 
 
 def needs_unit(unit: str) -> bool:

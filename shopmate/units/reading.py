@@ -25,7 +25,13 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "force": {"metric": (("N", 1000), ("kN", math.inf)), "inch": (("lbf", math.inf),)},
     "length an hour": {"metric": (("m/h", math.inf),), "inch": (("ft/h", math.inf),)},
     "area an hour": {"metric": (("m²/h", math.inf),), "inch": (("ft²/h", math.inf),)},
-}
+    "flow": {"metric": (("mL/h", 1000), ("L/h", 1000), ("m³/h", math.inf)),
+             "inch": (("fl oz/h", 100), ("ft³/h", 100), ("ft³/min", math.inf))},
+    "mass an hour": {"metric": (("g/h", math.inf),), "inch": (("oz/h", math.inf),)},
+    "coverage": {"metric": (("m²/kg", math.inf),), "inch": (("ft²/lb", math.inf),)},
+    "coverage by volume": {"metric": (("m²/L", math.inf),), "inch": (("ft²/gal", math.inf),)},
+    "moment": {"metric": (("N·m", math.inf),), "inch": (("lbf·ft", math.inf),)},
+}  # fmt: skip
 """The units each system reads in, small to large, each with the number in it from which the next one is taken."""
 _KEPT = (1, 10_000)
 """A unit of the system already is kept while its number lies in this range: a scale's 1500 g stays 1500 g."""

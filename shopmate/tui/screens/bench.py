@@ -236,7 +236,7 @@ class BenchScreen(KeyedScreen[None]):
             self.ask_nothing()
         elif self.asked_for != self.shown_place:
             unit = units.own_unit(view.unit, self.app.session.project.system)
-            names = units.units_of(unit) if unit else ()
+            names = units.offered(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
             hint = phrase("Enter takes {value}", view.default) if view.default else limits
             entry.note = ""
@@ -390,7 +390,7 @@ class BenchScreen(KeyedScreen[None]):
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
             look_up = Offer("escape", "", self.look_up)
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
-        several = len(units.units_of(view.unit)) > 1
+        several = len(units.offered(view.unit)) > 1
         unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back = Offer("minus", "back", self.take_back)
         if self.may_be_negative:
