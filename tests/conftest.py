@@ -1,6 +1,8 @@
 """What tests of projects and screens share: a fixed time, a home of their own, a small recipe of every kind of step."""
 
 import functools
+import os
+from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -58,6 +60,19 @@ def materials():
 @functools.cache
 def every_step():
     return recipes.load(EVERY_STEP)
+
+
+@contextmanager
+def ordinary_user():
+    """Give up the rights of root, to whom every file is writable, for as long as it lasts."""
+    if os.geteuid() != 0:
+        yield
+        return
+    os.seteuid(65534)
+    try:
+        yield
+    finally:
+        os.seteuid(0)
 
 
 @pytest.fixture

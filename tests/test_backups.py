@@ -50,15 +50,15 @@ def test_a_project_that_is_open_is_backed_up_once_an_hour(desk):
     for minutes in range(0, 190, 10):
         at = BEGUN + timedelta(minutes=minutes)
         session.add_part(f"Panel {minutes}", at)
-        session.back_up_in_time(at)
+        session.keep_safe(at)
         made.append(len(backups_of(session.log.path)))
     assert made == [*[0] * 6, *[1] * 6, *[2] * 6, 3]
 
 
 def test_a_clock_set_back_delays_no_backup(desk):
-    desk.session.back_up_in_time(BEGUN)
+    desk.session.keep_safe(BEGUN)
     desk.session.add_part("Panel 1", BEGUN)
-    desk.session.back_up_in_time(BEGUN - timedelta(days=1))
+    desk.session.keep_safe(BEGUN - timedelta(days=1))
     assert len(backups_of(desk.session.log.path)) == 1
 
 

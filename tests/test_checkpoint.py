@@ -189,13 +189,13 @@ def test_few_checkpoints_are_kept_and_each_has_its_rows(finished, now):
     assert len(names) < 60
 
 
-def test_while_it_is_worked_on_a_checkpoint_is_written_now_and_then_at_a_tick(small, now):
-    small.tick(now())
+def test_while_it_is_worked_on_a_checkpoint_is_written_now_and_then(small, now):
+    small.keep_safe(now())
     assert checkpoint.numbers(small.log.kept_names()) == []
     for number in range(500):
         small.remember("bead", {"diameter": f"{number} mm"}, now())
     assert checkpoint.numbers(small.log.kept_names()) == []
-    small.tick(now())
+    small.keep_safe(now())
     assert max(checkpoint.numbers(small.log.kept_names())) == len(small.log.events())
 
 
@@ -282,14 +282,14 @@ def test_a_checkpoint_of_another_log_is_not_used(finished, now, tmp_path):
     session.close()
 
 
-def test_damage_before_the_checkpoint_is_found_at_the_ticks_and_then_at_each_start(finished, now, monkeypatch):
+def test_damage_before_the_checkpoint_is_found_bit_by_bit_and_then_at_each_start(finished, now, monkeypatch):
     monkeypatch.setattr(history, "_PROVED", 10)
     number = number_of(finished, "part")
     change(finished, number)
     session = opened(finished, now)
     assert session.damage == ""
     for _ in range(len(events_of(finished)) // 10 + 1):
-        session.tick(now())
+        session.keep_safe(now())
     assert f"event {number} changed since it was written" in session.damage
     with pytest.raises(NotNow, match="READ ONLY"):
         session.add_part("Panel 9", now())
@@ -299,12 +299,12 @@ def test_damage_before_the_checkpoint_is_found_at_the_ticks_and_then_at_each_sta
     session.close()
 
 
-def test_a_checksum_that_alone_is_damaged_is_no_damage_at_the_ticks(finished, now, monkeypatch):
+def test_a_checksum_that_alone_is_damaged_is_no_damage(finished, now, monkeypatch):
     monkeypatch.setattr(history, "_PROVED", 1)
     change(finished, 4, "sum", "'x'")
     session = opened(finished, now)
     for _ in range(20):
-        session.tick(now())
+        session.keep_safe(now())
     assert session.damage == ""
     session.close()
 

@@ -1,19 +1,18 @@
 """The log of a project: what was acknowledged survives a kill, nothing is changed or removed, strange files are refused."""
 
 import hashlib
-import os
 import random
 import sqlite3
 import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 from shutil import copy
 
 import pytest
+from conftest import ordinary_user
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -440,19 +439,6 @@ def test_a_log_opened_to_be_read_takes_no_event(path: Path) -> None:
         log.append("done", {}, NOON)
     with Log(path) as log:
         assert log.events() == []
-
-
-@contextmanager
-def ordinary_user() -> Iterator[None]:
-    """Give up the rights of root, to whom every file is writable, for as long as it lasts."""
-    if os.geteuid() != 0:
-        yield
-        return
-    os.seteuid(65534)
-    try:
-        yield
-    finally:
-        os.seteuid(0)
 
 
 def test_a_file_that_may_not_be_written_is_refused_for_work_but_can_be_read() -> None:

@@ -9,7 +9,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from conftest import materials
+from conftest import materials, ordinary_user
 from held import Held, Place
 
 from shopmate import clock as clocks_
@@ -23,19 +23,6 @@ from shopmate.session import NotNow, Session
 
 ROOT = Path(__file__).parent.parent
 SHELF = "figures:\n  - nonsense\n"
-
-
-@contextmanager
-def ordinary_user():
-    """Give up the rights of root, to whom every file is writable, for as long as it lasts."""
-    if os.geteuid() != 0:
-        yield
-        return
-    os.seteuid(65534)
-    try:
-        yield
-    finally:
-        os.seteuid(0)
 
 
 @pytest.fixture

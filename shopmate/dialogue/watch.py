@@ -147,7 +147,7 @@ class Watch:
         shift, told = self._find_wall_set(now)
         self._keep_awake(now)
         before, other_worked = session.project if session.read_only else None, session.other_works
-        said = (*self._recorded(now), *self._backed_up(now))
+        said = (*self._recorded(now), *self._kept_safe(now))
         self._show_who_records(now)
         self._sound(now)
         took_over = other_worked and not session.read_only
@@ -175,9 +175,9 @@ class Watch:
             return (Say(str(error)),)  # it is tried once more at the next look
         return ()
 
-    def _backed_up(self, now: datetime) -> tuple[Say, ...]:
+    def _kept_safe(self, now: datetime) -> tuple[Say, ...]:
         try:
-            self.session.back_up_in_time(now)
+            self.session.keep_safe(now)
         except ShopmateError as error:
             return (Say(phrase("No backup: {why}", error)),)
         return ()

@@ -103,8 +103,13 @@ class Session(Bench):
         if not self.read_only:
             back_up(self.log, now)
 
-    def back_up_in_time(self, now: datetime) -> None:
-        """Copy the project to its backups once an hour; LogError when it cannot, and then an hour later again."""
+    def keep_safe(self, now: datetime) -> None:
+        """Prove some of the events and keep a checkpoint where one is due; copy the project to its backups once an hour.
+
+        LogError when it cannot be copied, and then it is tried an hour later again.
+        """
+        self.prove()
+        self.keep_checkpoint(only_if_due=True)
         if self.backed_up_at is None:
             self.backed_up_at = now
         elif not timedelta() <= now - self.backed_up_at < EACH:

@@ -69,8 +69,6 @@ class Timekeeper(Recorder):
         if self.read_only:
             self.follow(now)
         self.show_life(now)
-        self.prove()
-        self.keep_checkpoint(only_if_due=True)
         raised: list[Clock] = []
         if not self.rings:
             return raised

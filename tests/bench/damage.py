@@ -51,7 +51,7 @@ def tried(path: Path, events: Sequence[Event], typing: object) -> str:
         session = Session.open(path, LATER, shelf())
         try:
             for _ in range(3):  # in which all of it is proved
-                session.tick(LATER)
+                session.keep_safe(LATER)
             got, damages, is_read_only = session.log.events(), session.log.damages, bool(session.read_only)
             why = session.why_read_only
             typed, runs = session.log.typing(), dict(session.project.runs)
