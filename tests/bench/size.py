@@ -130,6 +130,7 @@ def work(path: Path, folder: Path, rounds: int) -> None:
     print(f"500 recipes    {median(1, recipe_files):7.1f} ms the first time, {median(3, recipe_files):7.1f} ms then")
     print(f"a part's name  {median(rounds, lambda: session.free_part('Panel')):7.2f} ms")
     print(f"tick           {median(rounds, lambda: session.tick(now)):7.2f} ms")
+    print(f"kept safe      {median(rounds, lambda: session.keep_safe(now)):7.2f} ms")
     print(f"view           {median(rounds, lambda: session.view(now)):7.2f} ms")
     print(f"slots          {median(rounds, lambda: session.slots):7.2f} ms")
     print(f"runs under way {median(rounds, lambda: session.under_way):7.2f} ms")
