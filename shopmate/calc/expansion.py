@@ -1,4 +1,4 @@
-"""How far two materials fixed to each other move apart with heat, at each end and in all, and what moisture adds to it."""
+"""How far two materials fixed to each other move apart with heat and moisture, in all and at each end, and which ends longer."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from fractions import Fraction
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.models.fields import round_up
+from shopmate.models.movement import ELASTIC_ADHESIVE, FOAM_TAPE
 from shopmate.records import dataclass
 from shopmate.tables.solids import find, solids
 from shopmate.units import Quantity
@@ -35,8 +37,8 @@ the woods there a high one, Douglas-fir has 0.00267."""
 _SEASON = 4.0
 """Change of moisture in % that wood under shelter goes through in a year [common practice]."""
 
-_ELASTIC = 2.0
-"""Thickness of an elastic joint or tape as a multiple of the movement at an end (application notes of a tape maker) [read]."""
+_SEEN = 0.005
+"""Movement in mm that two decimals show. No threshold: half the last decimal [computed]."""
 
 
 class _Coefficient(Measure):
@@ -153,69 +155,125 @@ def _compute(
         raise InputError(*problems)
     g = gravity.value_in("") if gravity else None
     a, b = _expansion(material_a, g), _expansion(material_b, g)
-    run, change = length.value_in("mm"), abs(dt.value_in("K"))
+    run, change = length.value_in("mm"), dt.value_in("K")
 
     taken_a, taken_b = _farthest_apart(a, b)
     difference = abs(taken_a - taken_b)
     least = 0.0 if a.name == b.name else max(0.0, a.low - b.high, b.low - a.high)
-    movement = difference * 1e-6 * run * change
-    moisture, moisture_lines = _by_moisture(run, moisture_change, swelling, movement)
-    whole = movement + (moisture or 0.0)
+    # A change below zero and no difference make −0.0, which is no shrinkage.
+    movement, surely = (apart * 1e-6 * run * change + 0.0 for apart in (difference, least))
+    moisture, moisture_lines = _by_moisture(run, moisture_change, swelling)
+    together, longer, together_lines = _together(a, b, movement, moisture)
     stress, stress_lines = _held_rigid(modulus.value_in("GPa") if modulus else a.modulus, a.high, change)
+    worst = abs(movement) + abs(moisture or 0.0)
+    joint = worst / 2 if fixed == "middle" else worst
 
     working = [
         f"a = {_told(a, taken_a)}; b = {_told(b, taken_b)}",
-        f"movement = |a − b| × length × dt = |{sig(taken_a)} − {sig(taken_b)}| × 10⁻⁶ × {sig(run, 6)} mm × {sig(change)} K "
-        f"= {movement:.3f} mm",
+        f"movement = |a − b| × length × dt = |{sig(taken_a)} − {sig(taken_b)}| × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K "
+        f"= {_two(movement)} mm",
     ]
     if least < difference:
         working.append(
-            f"least that the sources allow = {sig(least)} × 10⁻⁶ × {sig(run, 6)} × {sig(change)} "
-            f"= {least * 1e-6 * run * change:.3f} mm"
+            f"minimum that the sources allow = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = {_two(surely)} mm"
         )
     if fixed == "middle":
-        working.append(f"each end = movement / 2 = {movement / 2:.3f} mm, since it is fixed mid-length")
+        working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since it is fixed mid-length")
     return Answer(
         values={
             "movement": movement,
             "movement_each_end": movement / 2 if fixed == "middle" else None,
             "moisture_movement": moisture,
-            "movement_worst": None if moisture is None else movement + moisture,
+            "movement_worst": None if moisture is None else worst,
+            "movement_together": together,
+            "longer": longer,
             "moves_more": _moves_more(a, b),
             "coefficient_a": taken_a,
             "coefficient_b": taken_b,
             "stress": stress,
-            "movement_least": least * 1e-6 * run * change,
-            "elastic": _ELASTIC * (whole / 2 if fixed == "middle" else whole),
+            "movement_least": surely,
+            "joint": joint,
+            "elastic": ELASTIC_ADHESIVE.thickness(joint),
+            "tape": FOAM_TAPE.thickness(joint),
             "season": run * _SWELLING_ACROSS * _SEASON if a.across or b.across else None,
         },
-        working=(*working, *moisture_lines, *stress_lines),
-        cautions=tuple(_cautions(a, b, fixed, movement, moisture, run)),
+        working=(*working, *moisture_lines, *together_lines, *stress_lines, *_soft(joint)),
+        cautions=tuple(_cautions(a, b, fixed, joint, moisture, run)),
     )
 
 
-def _by_moisture(
-    run: float, change: Quantity | None, swelling: Quantity | None, movement: float
-) -> tuple[float | None, list[str]]:
-    """Return the movement of that many mm by moisture, in mm, and its working with the `movement` by heat; None without it."""
+def _two(movement: float) -> str:
+    """Return mm to two decimals, a movement that would print as zero to two digits."""
+    text = f"{abs(movement):.2f}" if abs(movement) >= _SEEN or not movement else sig(abs(movement), 2)
+    return f"−{text}" if movement < 0 else text
+
+
+def _signed(change: float) -> str:
+    """Return a change of temperature or moisture with a proper minus sign."""
+    return sig(change) if change >= 0 else f"(−{sig(-change)})"
+
+
+def _soft(joint: float) -> list[str]:
+    """Return the working of the thickness of a soft joint, for mm of movement."""
+    if not joint:
+        return []
+    return [
+        f"thickness of {kind.name} = {_two(joint)} mm ÷ {kind.shear:g} = {_two(kind.thickness(joint))} mm ({kind.rule})"
+        for kind in (ELASTIC_ADHESIVE, FOAM_TAPE)
+    ]
+
+
+def _by_moisture(run: float, change: Quantity | None, swelling: Quantity | None) -> tuple[float | None, list[str]]:
+    """Return the movement of that many mm by moisture, in mm, below zero where it dries, and its working; None without it."""
     if change is None or swelling is None:
         return None, []
-    each, percent = swelling.value_in(""), abs(change.value_in("%"))
-    moisture = run * each * percent
+    each, percent = swelling.value_in(""), change.value_in("%")
+    moisture = run * each * percent + 0.0
     return moisture, [
-        f"moisture = length × coefficient × change = {sig(run, 6)} mm × {sig(each, 6)} × {sig(percent)} % = {moisture:.3f} mm; "
-        f"both together at worst {movement + moisture:.3f} mm"
+        f"moisture = length × coefficient × change = {sig(run, 6)} mm × {sig(each, 6)} × {_signed(percent)} % "
+        f"= {_two(moisture)} mm"
     ]
+
+
+def _together(
+    a: _Expansion, b: _Expansion, movement: float, moisture: float | None
+) -> tuple[float | None, str | None, list[str]]:
+    """Return how far apart in mm both changes at once leave the two, which is the longer, and the working.
+
+    Heat moves the one that moves more, moisture the wood: where these are one material they add as their signs say, where
+    they are two they oppose. None where the sources or the fields do not tell which it is.
+    """
+    more, wood = _moves_more(a, b), _swells(a, b)
+    if (movement and more is None) or (moisture and wood is None):
+        why = "which of the two moves more" if movement and more is None else "which of the two swells"
+        return None, None, [f"both at once: not worked out, as nothing tells {why}"] if moisture is not None else []
+    heat = movement if more == a.name else -movement
+    damp = 0.0 if moisture is None else moisture if wood == a.name else -moisture
+    ahead = heat + damp
+    longer = (a.name if ahead > 0 else b.name) if ahead else None
+    if moisture is None:
+        return None, longer, []
+    line = f"first past the second, both at once = {_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))} = {_two(ahead)} mm"
+    return abs(ahead), longer, [line, f"one without the other, at worst {_two(abs(heat) + abs(damp))} mm"]
+
+
+def _swells(a: _Expansion, b: _Expansion) -> str | None:
+    """Return which of the two the moisture moves: the one of wood, or the only one there is; None where it is not told."""
+    if b is _STILL:
+        return a.name
+    if a.wood == b.wood:
+        return None
+    return a.name if a.wood else b.name
 
 
 def _held_rigid(stiffness: float | None, coefficient: float, change: float) -> tuple[float | None, list[str]]:
     """Return the stress in MPa of what cannot move, and its working; from GPa, µm/m·K and K, None where nobody knows the GPa."""
     if stiffness is None:
         return None, []
-    stress = stiffness * 1000 * coefficient * 1e-6 * change
+    stress = stiffness * 1000 * coefficient * 1e-6 * abs(change)
     return stress, [
-        f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(coefficient)} × 10⁻⁶ × {sig(change)} K "
-        f"= {stress:.1f} MPa"
+        f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(coefficient)} × 10⁻⁶ × {sig(abs(change))} K "
+        f"= {stress:.1f} MPa, {'pulled as it cools' if change < 0 else 'pressed as it warms'}"
     ]
 
 
@@ -262,39 +320,43 @@ def _told(material: _Expansion, taken: float) -> str:
     return f"{sig(taken)} µm/m·K ({material.name}: sources {sig(material.low)} to {sig(material.high)})"
 
 
-def _cautions(a: _Expansion, b: _Expansion, fixed: str, movement: float, moisture: float | None, run: float) -> list[str]:
+def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: float | None, run: float) -> list[str]:
     said = []
     both = (a, b)
     apart = [f"{item.name} {sig(item.low)} to {sig(item.high)} µm/m·K" for item in both if item.low < item.high]
-    if apart:
-        said.append(
-            f"The sources differ: {', '.join(apart)}. The ends farthest apart are taken; typical: a data sheet outranks them"
-        )
-    if any(item.name in _BY_GRAVITY for item in both):
-        said.append(
-            "By the formula Douglas-fir comes out 25 (radial) and 34 (tangential) µm/m·K, where others measured 27 and 38 to 45: "
-            "allow a quarter more across the grain"
-        )
-    whole = movement + (moisture or 0.0)
-    if whole > 0:
-        end = whole / 2 if fixed == "middle" else whole
+    if joint > 0:
         said += [
-            "Half at each end holds only if the middle stays fixed: fix it there, and leave the ends free to slide"
+            f"Fix it at mid-length and leave the ends free to slide: only then does each end move {_two(joint)} mm and no more."
             if fixed == "middle"
-            else f"Fixed at one end, the other moves the whole {whole:.2f} mm: gap, slot or soft joint there must take all of it",
-            f"An elastic joint or tape wants about twice the movement at an end, {_ELASTIC * end:.2f} mm thick (tape makers' "
-            "rule); a thin rigid glue line shears, peels at its ends or bows the panel instead",
+            else f"Fixed at one end, the other moves the whole {_two(joint)} mm: a gap, slot or soft joint there must "
+            "take all of it.",
+            f"A soft joint there: elastic adhesive {_up(ELASTIC_ADHESIVE.thickness(joint))} mm thick ({ELASTIC_ADHESIVE.rule}), "
+            f"or foam tape {_up(FOAM_TAPE.thickness(joint))} mm ({FOAM_TAPE.rule}; more where it moves every day). The "
+            "data sheet overrides both. A thin rigid glue line shears, peels at its ends or bows the panel instead.",
         ]
     if moisture is None and any(item.across for item in both):
         said.append(
-            f"Moisture is not counted, and across the grain it is the larger: {_SEASON:.0f} % more moves {sig(run)} mm of wood "
-            f"by up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Give its change and the swelling"
+            f"Moisture is not counted, and across the grain it moves more than heat: {_SEASON:.0f} % more moves {sig(run)} mm of "
+            f"wood by up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Enter its change and the "
+            "swelling."
         )
     elif moisture is None and any(item.wood for item in both):
         said.append(
-            "Moisture is not counted: it moves wood little along the grain and plywood little in its plane, but seal the edges"
+            "Moisture is not counted: it moves wood little along the grain and plywood little in its plane, but seal the edges."
+        )
+    if apart:
+        said.append(f"The sources differ: {', '.join(apart)}. The pair farthest apart is used; a data sheet overrides it.")
+    if any(item.name in _BY_GRAVITY for item in both):
+        said.append(
+            "By the formula Douglas-fir comes out 25 (radial) and 34 (tangential) µm/m·K, where others measured 27 and 38 to 45: "
+            "allow a quarter more across the grain."
         )
     return said
+
+
+def _up(thickness: float) -> str:
+    """Return mm rounded up to hundredths, so that a joint made by it is thick enough."""
+    return f"{round_up(thickness * 100) / 100:g}"
 
 
 _KIND = Either(_SolidInDirection(_names), _Coefficient("µm/m·K", low=0.1, high=300, soft_low=2, soft_high=130))
@@ -305,7 +367,7 @@ CALCULATOR = Calculator(
         Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
             help="In the direction that counts: across the grain that is the width of the board.", required=True),
         Field("dt", "Change of temperature", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
-            help="A difference: from the day of bonding to the coldest night or to a dark face in the sun (70 °C), the larger.",
+            help="From the day of bonding to the coldest night (below zero: −30 K) or to a dark face in the sun (70 °C).",
             required=True),
         Field("material_a", "First material", _KIND, help="The bar, say; or its coefficient.", required=True),
         Field("material_b", "Second material", _KIND, help="What it is fixed to; empty: something that does not move."),
@@ -314,37 +376,43 @@ CALCULATOR = Calculator(
         Field("gravity", "Specific gravity", Measure("", low=0.1, high=0.8, soft_low=0.3),
             help=f"Of the wood, for {_RADIAL} and {_TANGENTIAL} only."),
         Field("moisture_change", "Change of wood moisture", Measure("%", low=-24, high=24, soft_low=-8, soft_high=8),
-            help="In % of moisture content: 8 % to 12 % is 4 %."),
+            help="In % of moisture content: 8 % to 12 % is 4 %, 12 % to 8 % is −4 % (it shrinks)."),
         Field("swelling", "Swelling per %", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
             help="Part of the length per % of moisture, tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
         Field("modulus", "Modulus of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
             help="Of elasticity, for the stress; empty: typical, where the table has one."),
     ),
     outputs=(
-        Output("movement", "Moves apart in all", "mm", 2),
-        Output("movement_each_end", "At each end", "mm", 2),
-        Output("movement_worst", "With moisture, at worst", "mm", 2),
-        Output("moisture_movement", "By moisture", "mm", 2),
-        Output("moves_more", "Moves more"),
-        Output("coefficient_a", "First taken as", "µm/m·K", 1),
-        Output("coefficient_b", "Second taken as", "µm/m·K", 1),
+        Output("movement", "Differential movement by heat (−: shrinks)", "mm", 2),
+        Output("movement_each_end", "By heat at each end", "mm", 2),
+        Output("longer", "Ends up the longer"),
+        Output("elastic", "Elastic adhesive, minimum thickness", "mm", 2),
+        Output("tape", "Foam tape, minimum thickness", "mm", 2),
+        Output("moisture_movement", "By moisture (−: shrinks)", "mm", 2),
+        Output("movement_together", "Apart with both at once", "mm", 2),
+        Output("movement_worst", "One without the other, at worst", "mm", 2),
+        Output("joint", "Movement the joint must take", "mm", 2),
+        Output("moves_more", "Moves more with heat"),
+        Output("coefficient_a", "Coefficient used, first", "µm/m·K", 1),
+        Output("coefficient_b", "Coefficient used, second", "µm/m·K", 1),
         Output("stress", "Stress, first held rigid", "MPa", 1),
-        Output("movement_least", "Least movement the sources allow", "mm", 2),
-        Output("elastic", "Elastic joint or tape, thick", "mm", 2),
-        Output("season", "Moisture of a year moves it by up to", "mm", 1),
+        Output("movement_least", "Minimum movement the sources allow", "mm", 2),
+        Output("season", "A year of moisture moves it by up to", "mm", 1),
     ),
     source=(
         Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),
         Source("coefficients: table solids, each row with its sources; typical: use your data sheet", "read"),
         Source("wood by specific gravity: 32.4 G + 9.9 radial, + 18.4 tangential, USDA Wood Handbook", "memory"),
         Source("moisture: D C dMC, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
+        ELASTIC_ADHESIVE.source,
+        FOAM_TAPE.source,
     ),
     valid="Both materials at one temperature, free to move but where fixed; a glued joint moves less and is stressed instead. "
     "Moisture 6 to 14 %, where swelling is straight; beyond about 28 % wood stops swelling. A coefficient per °F counts 1.8 "
     "times per K.",
     examples=(
         Example({"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"}, {"movement": 2.34,
-            "movement_each_end": 1.17},
+            "movement_each_end": 1.17, "elastic": 2.34, "tape": 0.39},
             Source("aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied",
             "computed"), rel=0.005),
         Example({"length": "300 mm", "dt": "0 K", "material_a": "hardwood across grain", "moisture_change": "4 %",
@@ -352,6 +420,10 @@ CALCULATOR = Calculator(
             Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, yellow birch tangential 0.00338", "computed"), rel=0.005),
         Example({"length": "1 m", "dt": "40 K", "material_a": "23e-6 1/K", "modulus": "69 GPa"}, {"stress": 63.48,
             "movement": 0.92}, Source("stress of a fully restrained bar E a dT; E 69 GPa from memory", "computed"), rel=0.01),
+        Example({"length": "400 mm", "dt": "20 K", "material_a": "aluminium", "material_b": "softwood across grain",
+            "moisture_change": "-4 %", "swelling": "0.00267"}, {"moisture_movement": -4.272},
+            Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, Douglas-fir tangential 0.00267, dried by 4 %", "computed"),
+            rel=0.005),
     ),
     compute=_compute,
 )  # fmt: skip

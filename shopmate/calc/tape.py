@@ -7,15 +7,13 @@ from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Out
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import round_up
+from shopmate.models.movement import ELASTIC_ADHESIVE, FOAM_TAPE
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _RULE = "56.9 cm²/kg"
 """Tape for each kg that hangs on it without moving: 4 in² for each lb, 1.72 kPa (rule of the trade, no authority seen) [common
 practice]. In cm² the number is 56.9 for each kg and only 25.8 for each lb."""
-
-_STRAIN = 3.0
-"""Shear travel in thicknesses of the tape, at most: 300 % (course on structural glazing tape) [read]."""
 
 _TIMES_SURFACE = 2.0
 """Tape thickness in gaps between the two faces, both rigid (a tape maker's application note) [read]."""
@@ -66,19 +64,24 @@ def _compute(
         f"pressing = {sig(press / 1000)} MPa × {sig(wide)} mm × {_BITE:g} mm of length = {sig(bite)} N at a time",
     ]
 
-    for_movement = _needed(length_mismatch, 1 / _STRAIN)
-    for_surface = _needed(surface_mismatch, _TIMES_SURFACE)
-    if for_movement is not None and length_mismatch is not None:
-        moved = sig(length_mismatch.value_in("mm"))
-        working.append(f"thickness for the movement = {moved} mm ÷ {_STRAIN:g} (shear up to 300 %) = {sig(for_movement)} mm")
-    if for_surface is not None and surface_mismatch is not None:
+    for_movement = for_surface = elastic = None
+    if length_mismatch is not None:
+        moved = abs(length_mismatch.value_in("mm"))
+        for_movement, elastic = FOAM_TAPE.thickness(moved), ELASTIC_ADHESIVE.thickness(moved)
+        working += [
+            f"thickness for the movement = {sig(moved)} mm ÷ {FOAM_TAPE.shear:g} = {sig(for_movement)} mm ({FOAM_TAPE.rule})",
+            f"elastic adhesive instead = {sig(moved)} mm ÷ {ELASTIC_ADHESIVE.shear:g} = {sig(elastic)} mm "
+            f"({ELASTIC_ADHESIVE.rule})",
+        ]
+    if surface_mismatch is not None:
         gap = sig(surface_mismatch.value_in("mm"))
+        for_surface = _TIMES_SURFACE * surface_mismatch.value_in("mm")
         working.append(f"thickness for the faces = {_TIMES_SURFACE:g} × {gap} mm = {sig(for_surface)} mm")
     least = max((need for need in (for_movement, for_surface) if need is not None), default=None)
     travel = verdict = None
     if thickness is not None:
-        travel = _STRAIN * thickness.value_in("mm")
-        working.append(f"travel = {_STRAIN:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
+        travel = FOAM_TAPE.travel(thickness.value_in("mm"))
+        working.append(f"travel = {FOAM_TAPE.shear:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
         if least is not None:
             verdict = "too thin" if thickness.value_in("mm") < least * (1 - NOISE) else "ok"
 
@@ -90,6 +93,7 @@ def _compute(
             "area": area,
             "verdict": verdict,
             "travel": travel,
+            "elastic": elastic,
             "stress": stress,
             "press": bite,
             "press_all": press * area / 10_000,
@@ -128,10 +132,6 @@ def _load(load: Quantity | None, mass: Quantity | None) -> tuple[float, float]:
     return load.value_in("N"), load.value_in("N") / GRAVITY
 
 
-def _needed(mismatch: Quantity | None, times: float) -> float | None:
-    return None if mismatch is None else mismatch.value_in("mm") * times
-
-
 def _thickness_cautions(
     length_mismatch: Quantity | None, thickness: Quantity | None, least: float | None, verdict: str | None
 ) -> list[str]:
@@ -139,18 +139,19 @@ def _thickness_cautions(
     if verdict == "too thin" and thickness is not None and least is not None:
         # Rounded up, so that a tape bought by this sentence is thick enough.
         said.append(
-            f"Too thin: {units.show(thickness)} of tape where {round_up(least * 100) / 100:g} mm is the least. Take it thicker, "
-            "or make the mismatch smaller: flatter faces, a shorter run from the fixed point to the end."
+            f"Too thin: {units.show(thickness)} of tape where {round_up(least * 100) / 100:g} mm is the minimum. Use a thicker "
+            "tape, or make the mismatch smaller: flatter faces, a shorter run from the fixed point to the end."
         )
     if length_mismatch is None:
         said.append(
-            "No movement counted: metal on wood grows and shrinks differently. Work it out with expansion and give it as "
-            "length_mismatch."
+            "No movement counted: metal on wood grows and shrinks differently. Work it out with the expansion calculator and "
+            "enter it as length_mismatch."
         )
     else:
         said.append(
-            "The least thickness stretches the tape to 300 % at full movement, the most that is quoted: for a movement that "
-            "comes back every day take a thicker tape, by its data sheet."
+            "The minimum thickness shears the tape to 300 % at full movement, the most any source allows: for a movement that "
+            "comes back every day use a thicker tape, by its data sheet. The rule is for acrylic foam tape only: elastic "
+            f"adhesive in its place must be far thicker ({ELASTIC_ADHESIVE.rule})."
         )
     return said
 
@@ -165,7 +166,8 @@ def _rule_cautions(each: float) -> list[str]:
     return []
 
 
-_MOVEMENT = Measure("mm", low=0, high=100, soft_high=12)
+_MOVEMENT = Measure("mm", low=-100, high=100, soft_low=-12, soft_high=12)
+"""Either way along the tape: expansion gives shrinkage below zero."""
 
 CALCULATOR = Calculator(
     name="tape", title="Foam tape for a load and a movement",
@@ -177,19 +179,20 @@ CALCULATOR = Calculator(
         Field("width", "Width of the tape", Measure("mm", low=3, high=300, soft_low=6, soft_high=50), required=True),
         Field("rule", "Tape for each kg", Measure("cm²/kg", low=5, high=1000, soft_low=50, soft_high=200),
             "4 in²/lb is common practice for a static load; the data sheet outranks it.", default=_RULE),
-        Field("length_mismatch", "Movement along the tape", _MOVEMENT, "How far the two parts slide on each other where it is "
-            "most: the movement at each end from expansion if fixed mid-length, all of it if fixed at one end."),
+        Field("length_mismatch", "Movement along the tape", _MOVEMENT, "How far the two parts slide on each other where they "
+            "slide farthest: the movement the joint must take, from the expansion calculator."),
         Field("surface_mismatch", "Unevenness of the faces", Measure("mm", low=0, high=10, soft_high=2),
             "Widest gap between the two rigid faces laid together dry."),
         Field("thickness", "Thickness of your tape", Measure("mm", above=0, high=20, soft_low=0.25, soft_high=6.5),
-            "To be judged; without it only the least is said."),
+            "To check it; without it you get the minimum only."),
     ),
     outputs=(
         Output("length", "Length of tape", "mm", 0),
-        Output("thickness", "Least thickness", "mm", 2),
+        Output("thickness", "Minimum thickness", "mm", 2),
         Output("area", "Area of tape", "cm²", 1),
         Output("verdict", "Your tape"),
-        Output("travel", "Travel your tape takes", "mm", 2),
+        Output("travel", "Movement your tape takes", "mm", 2),
+        Output("elastic", "Elastic adhesive instead, minimum", "mm", 2),
         Output("stress", "Stress on the tape", "kPa", 2),
         Output("press", f"Press each {_BITE:g} mm with", "N", 0),
         Output("press_all", "Force to press all at once", "kN", 2),
@@ -199,7 +202,8 @@ CALCULATOR = Calculator(
     ),
     source=(
         Source("4 in² of tape for each lb of static load", "common practice"),
-        Source("shear travel up to 300 % of the thickness: continuing-education course on structural glazing tape", "read"),
+        FOAM_TAPE.source,
+        ELASTIC_ADHESIVE.source,
         Source("rigid parts: at least 15 psi, thickness twice the mismatch of the faces, bond grows over 72 h: a tape maker's "
             "application note", "read"),
         Source("half the strength after 20 min, 90 % after 24 h; lowest temperatures 10 and 0 °C", "common practice"),
@@ -210,8 +214,7 @@ CALCULATOR = Calculator(
         Example({"mass": "5 kg", "rule": "4 in²/lb", "width": "25 mm"}, {"area": 284.47, "length": 1137.9, "stress": 1.7237},
             Source("4 in²/lb on 11.02 lb is 44.09 in²; one lbf on 4 in² is 1/4 psi = 1.7237 kPa", "computed"), rel=1e-4),
         Example({"mass": "5 kg", "width": "25 mm", "length_mismatch": "3.3 mm", "thickness": "1.1 mm"}, {"thickness": 1.1,
-            "travel": 3.3, "verdict": "ok"},
-            Source("shear to 300 % of thickness: continuing-education course on structural glazing tape", "read"), rel=1e-6),
+            "travel": 3.3, "verdict": "ok", "elastic": 6.6}, FOAM_TAPE.source, rel=1e-6),
         Example({"mass": "2 kg", "width": "19 mm", "length_mismatch": "1.2 mm", "surface_mismatch": "0.5 mm",
             "thickness": "0.8 mm"}, {"thickness": 1.0, "verdict": "too thin"},
             Source("thickness twice the mismatch for rigid parts: a tape maker's application note", "read"), rel=1e-6),

@@ -87,11 +87,10 @@ def test_movement_is_linear_and_the_same_both_ways(length, change, a, b):
     assert one["movement"] == other["movement"]
     # Each end moved by itself and the difference taken, as one would measure it.
     ends = [length * (1 + figure / 10 * 1e-6 * change) for figure in (a, b)]
-    assert one["movement"] == pytest.approx(abs(ends[0] - ends[1]), rel=1e-6, abs=1e-7)
+    assert abs(one["movement"]) == pytest.approx(abs(ends[0] - ends[1]), rel=1e-6, abs=1e-7)
+    assert (one["movement"] < 0) == (change < 0 and a != b)
     assert one["movement_each_end"] == pytest.approx(one["movement"] / 2)
-    assert got(**fields, material_a=f"{a / 10} µm/m·K", material_b=None)["movement"] == pytest.approx(
-        abs(ends[0] - length), abs=1e-7
-    )
+    assert got(**fields, material_a=f"{a / 10} µm/m·K", material_b=None)["movement"] == pytest.approx(ends[0] - length, abs=1e-7)
 
 
 # Ends
@@ -100,10 +99,69 @@ def test_movement_is_linear_and_the_same_both_ways(length, change, a, b):
 def test_ends_share_the_movement_only_if_the_middle_is_fixed():
     assert got()["movement_each_end"] == pytest.approx(1.17)
     assert got(fixed="one end")["movement_each_end"] is None
-    assert "only if the middle stays fixed" in cautions()
+    assert "Fix it at mid-length" in cautions()
     assert "moves the whole 2.34 mm" in cautions(fixed="one end")
-    assert "2.34 mm thick" in cautions()
-    assert "4.68 mm thick" in cautions(fixed="one end")
+    assert "elastic adhesive 2.34 mm thick" in cautions()
+    assert "elastic adhesive 4.68 mm thick" in cautions(fixed="one end")
+
+
+def test_each_soft_joint_goes_by_its_own_rule():
+    # 1.17 mm at an end: rubber to 50 % of its thickness, acrylic foam to 300 %.
+    assert got()["elastic"] == pytest.approx(1.17 / 0.5)
+    assert got()["tape"] == pytest.approx(1.17 / 3)
+    assert "elastic adhesive 2.34 mm thick (twice the movement" in cautions()
+    assert "foam tape 0.39 mm (a third of the movement" in cautions()
+
+
+@pytest.mark.parametrize("fixed", ["middle", "one end"])
+def test_the_foam_tape_named_is_the_one_the_tape_calculator_asks_for(fixed):
+    said = got(fixed=fixed, dt="-30 K")
+    tape = calc.run("tape", {"mass": "1 kg", "width": "25 mm", "length_mismatch": f"{said['joint']:.9g} mm"}).outputs
+    assert tape["thickness"].value_in("mm") == pytest.approx(said["tape"])
+    assert tape["elastic"].value_in("mm") == pytest.approx(said["elastic"])
+
+
+# Signs
+
+
+def test_cold_and_drying_shrink_and_keep_their_sign():
+    assert got(dt="-60 K")["movement"] == pytest.approx(-2.34)
+    assert got(dt="-60 K")["movement_each_end"] == pytest.approx(-1.17)
+    # What a joint takes has no sign.
+    assert got(dt="-60 K")["elastic"] == pytest.approx(2.34)
+    dried = got(moisture_change="-4 %", swelling="0.00338")
+    assert dried["moisture_movement"] == pytest.approx(-27.04)
+    assert str(got(dt="-60 K", material_b="23 µm/m·K")["movement"]) == "0.0"
+
+
+def bar_on_board(dt, moisture_change):
+    return got(
+        length="400 mm", dt=dt, material_a="cured epoxy", material_b="softwood along grain",
+        moisture_change=moisture_change, swelling="0.0001",
+    )  # fmt: skip
+
+
+def test_heat_and_moisture_on_two_materials_add_or_cancel_by_their_signs():
+    hot_dry, hot_wet, cold_dry = bar_on_board("40 K", "-4 %"), bar_on_board("40 K", "4 %"), bar_on_board("-40 K", "-4 %")
+    heat, damp = abs(hot_dry["movement"]), 400 * 0.0001 * 4
+    assert hot_dry["movement_together"] == pytest.approx(heat + damp)
+    assert hot_wet["movement_together"] == pytest.approx(abs(heat - damp))
+    assert cold_dry["movement_together"] == pytest.approx(abs(heat - damp))
+    assert (hot_dry["longer"], hot_wet["longer"]) == ("cured epoxy", "cured epoxy")
+    assert cold_dry["longer"] == "softwood along grain"
+    for told in (hot_dry, hot_wet, cold_dry):
+        # The joint is made for the worst: one comes without the other.
+        assert told["movement_worst"] == pytest.approx(heat + damp)
+        assert told["joint"] == pytest.approx((heat + damp) / 2)
+
+
+def test_who_ends_up_longer_is_not_guessed():
+    assert got(dt="20 K")["longer"] == "23 µm/m·K"
+    assert got(dt="-20 K")["longer"] == "3.5 µm/m·K"
+    assert got(dt="0 K")["longer"] is None
+    # Nothing tells which of two bare coefficients is the wood.
+    assert got(moisture_change="4 %", swelling="0.003")["longer"] is None
+    assert got(moisture_change="4 %", swelling="0.003", material_b=None)["longer"] == "23 µm/m·K"
 
 
 # Sources that differ
@@ -188,10 +246,10 @@ def test_wood_by_gravity_agrees_with_the_textbook_and_is_said_to_run_low():
 def test_moisture_is_the_larger_across_the_grain():
     result = got(length="300 mm", dt="20 K", material_a="softwood across grain", moisture_change="-4 %", swelling="0.00338",
                  material_b=None)  # fmt: skip
-    assert result["moisture_movement"] == pytest.approx(4.056)
-    assert result["moisture_movement"] > 10 * result["movement"]
-    assert result["movement_worst"] == pytest.approx(result["moisture_movement"] + result["movement"])
-    assert "it is the larger: 4 % more moves 300 mm of wood by up to 4.1 mm" in cautions(
+    assert result["moisture_movement"] == pytest.approx(-4.056)
+    assert -result["moisture_movement"] > 10 * result["movement"]
+    assert result["movement_worst"] == pytest.approx(result["movement"] - result["moisture_movement"])
+    assert "it moves more than heat: 4 % more moves 300 mm of wood by up to 4.1 mm" in cautions(
         length="300 mm", material_a="softwood across grain"
     )
     assert "along the grain" in cautions(material_b="softwood along grain")
@@ -207,7 +265,7 @@ def test_stress_is_that_of_a_bar_held_rigid():
     # A bar that would grow by L a dT is pressed back by that strain: E × strain, whatever its length.
     result = got(dt="-40 K", modulus="69 GPa", material_b=None)
     strain = result["movement"] / 2000
-    assert result["stress"] == pytest.approx(69_000 * strain)
+    assert result["stress"] == pytest.approx(-69_000 * strain)
     assert got(dt="72 °F", modulus="10000000 psi")["stress"] == pytest.approx(63.4, rel=0.01)
     assert got()["stress"] is None
     assert got(material_a="aluminium")["stress"] == pytest.approx(70_000 * 24e-6 * 60)

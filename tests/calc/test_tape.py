@@ -14,7 +14,7 @@ DIRECTIONS = [
     ("mass", "area", "rising", {}),
     ("rule", "area", "rising", {}),
     ("width", "length", "falling", {}),
-    ("length_mismatch", "thickness", "rising", {}),
+    ("surface_mismatch", "thickness", "rising", {}),
 ]
 """Input, output, its direction, and texts put in beside the first worked example's."""
 
@@ -74,6 +74,12 @@ def test_movement_is_sheared_and_unevenness_is_filled():
     assert numbers(mass="1 kg")["thickness"] is None
 
 
+def test_shrinkage_shears_the_tape_like_growth():
+    # Expansion gives a movement below zero where the bar shrinks.
+    assert numbers(mass="1 kg", length_mismatch="-0.6 mm")["thickness"] == pytest.approx(0.2)
+    assert numbers(mass="1 kg", length_mismatch="-0.6 mm")["elastic"] == pytest.approx(1.2)
+
+
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(hundredths=st.integers(1, 2000))
 def test_the_least_thickness_travels_just_the_movement(hundredths):
@@ -90,7 +96,7 @@ def test_the_least_thickness_travels_just_the_movement(hundredths):
 
 @pytest.mark.parametrize("mismatch", [{"length_mismatch": "2.35 mm"}, {"surface_mismatch": "0.51 mm"}])
 def test_the_tape_that_a_verdict_asks_for_is_thick_enough(mismatch):
-    enough = re.search(r"where ([\d.]+) mm is the least", cautions(mass="1 kg", thickness="0.5 mm", **mismatch))[1]
+    enough = re.search(r"where ([\d.]+) mm is the minimum", cautions(mass="1 kg", thickness="0.5 mm", **mismatch))[1]
     assert numbers(mass="1 kg", thickness=f"{enough} mm", **mismatch)["verdict"] == "ok"
 
 
