@@ -279,7 +279,7 @@ class Output:
     title: str
     """Label beside the figure."""
     unit: str | None = None
-    """Unit of the JSON output; None for a name, a count or a verdict."""
+    """Unit of the JSON output; '' for a count and any number without one, None for a name or a verdict."""
     places: int = 1
     """Decimals shown on screen; JSON is never rounded."""
 
@@ -360,6 +360,8 @@ class Answer:
     """The formula lines with the numbers put in."""
     cautions: tuple[str, ...] = ()
     """What this result warns of."""
+    has_figure: bool = True
+    """False where what was asked for has none: too cold to cure, too slow, over centre; a script is told by the exit code."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -434,16 +436,17 @@ def joined(*parts: Answer) -> Answer:
     """Return one answer made of several, their lines in their order."""
     values = {name: value for part in parts for name, value in part.values.items()}
     working = tuple(line for part in parts for line in part.working)
-    return Answer(values, working, tuple(line for part in parts for line in part.cautions))
+    cautions = tuple(line for part in parts for line in part.cautions)
+    return Answer(values, working, cautions, all(part.has_figure for part in parts))
 
 
 def plain(value: Value | None) -> dict[str, object]:
-    """Return a value as {"value", "unit"}; unit is None for names, counts and ratios."""
+    """Return a value as {"value", "unit"}; unit is '' for counts, which are whole, and None for names and ratios."""
     if isinstance(value, Quantity):
         return {"value": float(value.value), "unit": value.unit}
     if isinstance(value, Ratio):
         return {"value": str(value), "unit": None}
-    return {"value": value, "unit": None}
+    return {"value": value, "unit": "" if isinstance(value, int) else None}
 
 
 def _plain(text: str) -> str:

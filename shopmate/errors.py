@@ -59,6 +59,10 @@ class InputError(ShopmateError):
         self.problems = problems
 
 
+class UnknownField(InputError, UsageError):
+    """A calculator was given a field that it has not, maybe beside other problems (exit code 2)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing wrong in a file, with its place: lines and columns count from 1."""

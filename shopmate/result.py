@@ -31,6 +31,8 @@ class Result:
     sources: tuple[str, ...]
     doubts: tuple[str, ...] = field(default=())
     """Inputs outside their soft limits or read without a unit, to be asked about."""
+    has_figure: bool = True
+    """False where what was asked for has no figure; not kept."""
 
     def as_json(self) -> dict[str, object]:
         """Return the object of `--json`: values with units, working, cautions, sources."""
@@ -48,9 +50,7 @@ class Result:
         """Return the result that was kept as JSON, its doubts among the cautions, a ratio as text; what was not kept is empty."""
         inputs, outputs = (
             {
-                name: value
-                if (value := item["value"]) is None or (unit := item["unit"]) is None
-                else Quantity(float(value), unit)
+                name: Quantity(value, item["unit"]) if isinstance(value := item["value"], float) else value
                 for name, item in data.get(key, {}).items()
             }
             for key in ("inputs", "outputs")

@@ -315,7 +315,7 @@ def test_the_noise_of_floats_makes_no_piece_more(number, whole):
         (Quantity(2, "mm"), {"value": 2.0, "unit": "mm"}),
         (Ratio(2, 1, "volume"), {"value": "2:1 by volume", "unit": None}),
         ("ok", {"value": "ok", "unit": None}),
-        (3, {"value": 3, "unit": None}),
+        (3, {"value": 3, "unit": ""}),
         (None, {"value": None, "unit": None}),
     ],
 )

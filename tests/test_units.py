@@ -46,7 +46,7 @@ DEFAULT_REGISTRY_NAME = {
     "mL/min": "milliliter/minute", "ft³/min": "foot**3/minute", "ft³/h": "foot**3/hour", "fl oz/h": "US_fluid_ounce/hour",
     "pt/min": "US_pint/minute", "g/h": "gram/hour", "oz/h": "avoirdupois_ounce/hour", "1/h": "1/hour", "1/min": "1/minute",
     "µm/m": "micrometer/meter", "1/m": "1/meter", "N·m": "newton*meter", "lbf·ft": "force_pound*foot",
-    "N·m²": "newton*meter**2", "m²K/W": "meter**2*kelvin/watt", "W": "watt", "m²/kg": "meter**2/kilogram",
+    "N·m²": "newton*meter**2", "m²K/W": "meter**2*kelvin/watt", "J": "joule", "W": "watt", "m²/kg": "meter**2/kilogram",
     "ft²/lb": "foot**2/avoirdupois_pound", "m²/L": "meter**2/liter", "ft²/gal": "foot**2/US_liquid_gallon",
     "g/m²h": "gram/meter**2/hour",
 }  # fmt: skip

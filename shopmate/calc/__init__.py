@@ -9,7 +9,7 @@ from pkgutil import iter_modules
 
 from shopmate import units
 from shopmate.calculator import Calculator, Either, Field, Measure, Value, taken
-from shopmate.errors import EntryError, FieldProblem, InputError, UsageError
+from shopmate.errors import EntryError, FieldProblem, InputError, UnknownField, UsageError
 from shopmate.result import Result
 from shopmate.units import Quantity
 
@@ -42,7 +42,8 @@ def run(name: str, given: Mapping[str, Value]) -> Result:
     calculator = find(name)
     values, doubts, problems = _read(calculator, given)
     if problems:
-        raise InputError(*problems)
+        known = {item.name for item in calculator.inputs}
+        raise InputError(*problems) if given.keys() <= known else UnknownField(*problems)
     answer = calculator.compute(**{item.name: values.get(item.name) for item in calculator.inputs})
     outputs: dict[str, Value | None] = {}
     for output in calculator.outputs:
@@ -60,6 +61,7 @@ def run(name: str, given: Mapping[str, Value]) -> Result:
         cautions=answer.cautions,
         sources=tuple(map(str, calculator.source)),
         doubts=tuple(doubts),
+        has_figure=answer.has_figure,
     )
 
 

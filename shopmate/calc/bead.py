@@ -250,7 +250,7 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
-        Output("cartridges", "Cartridges"),
+        Output("cartridges", "Cartridges", "", 0),
         Output("section", "Section", "mm²"),
         Output("length_after_waste", "Length per cartridge, waste taken off", "m", 2),
         Output("volume", "Volume laid", "mL", 0),

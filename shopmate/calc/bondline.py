@@ -446,7 +446,7 @@ CALCULATOR = Calculator(
     outputs=(
         Output("bead", "Bead that just fills", "mm", 2),
         Output("verdict", "Verdict"),
-        Output("cartridges", "Cartridges"),
+        Output("cartridges", "Cartridges", "", 0),
         Output("coverage", "Coverage", "", 3),
         Output("volume", "Volume laid (without a bead: of the bond line)", "mL", 0),
         Output("volume_needed", "Volume with waste", "mL", 0),

@@ -234,6 +234,7 @@ def _compute(
             *_verdict_cautions(verdict, last, sheet, to_go, at_sheet, short),
             *_other_cautions(verdict, last, sheet, to_go, [step.celsius for step in steps] or [at]),
         ),
+        has_figure=verdict != "may not cure",
     )
 
 

@@ -404,7 +404,7 @@ CALCULATOR = Calculator(
         Output("part_b", "Part B", "g"),
         Output("to_mix", "To mix", "g"),
         Output("in_place", "Foam in place", "g"),
-        Output("pours", "Pours"),
+        Output("pours", "Pours", "", 0),
         Output("pour_a", "Part A each pour", "g"),
         Output("pour_b", "Part B each pour", "g"),
         Output("skin_force", "Force on each skin", "kN", 2),

@@ -257,7 +257,7 @@ def _compute(**fields: Value | None) -> Answer:
     if refusal := _refused(asked.pot):
         start, room = asked.pot.start, asked.pot.room
         line = f"mix at {start:.1f} °C, room at {room:.1f} °C: outside {cure.COLD:g} to {cure.HOT:g} °C, not worked out"
-        return Answer(values, (line,), (refusal, *_STANDING))
+        return Answer(values, (line,), (refusal, *_STANDING), has_figure=False)
     use, may_last = asked.use(), pot.gel_minutes(asked.resin, asked.pot)
     course = pot.whole_course(asked.resin, asked.unfilled)
     warm_at, peak = pot.reaches(course, pot.WARM), max(celsius for _, _, celsius in course)

@@ -162,7 +162,7 @@ def _compute(
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
-            "pots": float(next_pot - 1 + plan.pots),
+            "pots": next_pot - 1 + plan.pots,
             "each": plan.each,
             "last": plan.last,
             **weighed,
@@ -357,7 +357,7 @@ def _covered(job: _Job, next_pot: int, working: list[str]) -> Answer:
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
-            "pots": float(next_pot - 1),
+            "pots": next_pot - 1,
             "total": job.total,
             "rest": 0.0,
             "verdict": _COVERED,
@@ -388,6 +388,7 @@ def _too_slow(pace: _Pace, least: float, lasts: float, job: _Job, worked: float,
             f"{enough} min or more: a slower hardener, resin and shop cooler within the limits of the data sheet, or a second "
             "pair of hands",
         ),
+        has_figure=False,
     )
 
 

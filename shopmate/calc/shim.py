@@ -171,7 +171,7 @@ CALCULATOR = Calculator(
         Output("shim", "Shim wanted", "mm", 2),
         Output("pick", "Pick"),
         Output("left", "Left over", "mm", 2),
-        Output("pieces", "Pieces in it"),
+        Output("pieces", "Pieces in it", "", 0),
         Output("single", "In one piece"),
         Output("single_left", "Left with one piece", "mm", 2),
         Output("above", "Next above"),

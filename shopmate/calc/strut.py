@@ -120,7 +120,7 @@ _OUTPUTS = (
     Output("push_closed", "Strut force, closed, 20 °C", "N", 0),
     Output("progressivity_used", "F2/F1 counted", "", 2),
     Output("gas_pressure", "Gas pressure, rod out", "MPa", 1),
-    Output("stored_energy", "Stored energy, J each", "", 0),
+    Output("stored_energy", "Stored energy, each", "J", 0),
     Output("weight_lifted", "Weight lifted", "N", 1),
     Output("hand_most", "Hand, greatest, cold", "N", 0),
     Output("stays_closed", "Stays closed hot, at most", "N", 0),
@@ -615,7 +615,7 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
             "The struts lean so far that friction on the slides takes what they lift: no force raises it, the slides jam. "
             "Stand the struts steeper, or use slides with less friction"
         )
-        return Answer({}, (), (said,))
+        return Answer({}, (), (said,), has_figure=False)
     last = max(1, len(roof.walk) - 1)
     bad = [100 * step / last for step, position in enumerate(roof.walk) if position.sine < _DEAD_CENTRE.value]
     where = "closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
@@ -630,7 +630,7 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
             f"Near dead centre {where}: the struts push almost straight at the hinge or across the guides, so the force has no "
             "useful figure and the play of the mounts decides. Move the mounts to give them more lever"
         )
-    return Answer({"stuck_from": bad[0], "stuck_to": bad[-1]}, (), (said,))
+    return Answer({"stuck_from": bad[0], "stuck_to": bad[-1]}, (), (said,), has_figure=False)
 
 
 def _build(roof: _Roof) -> list[str]:

@@ -1,4 +1,4 @@
-"""The command line: results on stdout, words about them on stderr, exit codes 0, 1, 2, 3, 130, and 128 + n by a signal."""
+"""The command line: results on stdout, words about them on stderr, exit codes 0 to 4, 130, and 128 + n by a signal."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from shopmate.cli import bench
 from shopmate.cli.signs import spell_out, visible_output
 from shopmate.errors import FileProblems, ShopmateError, UsageError
 
-DONE, PROBLEMS, USAGE, FAULT, INTERRUPTED = 0, 1, 2, 3, 130
+DONE, PROBLEMS, USAGE, FAULT, NO_FIGURE, INTERRUPTED = 0, 1, 2, 3, 4, 130
 
 
 def read_time() -> datetime:

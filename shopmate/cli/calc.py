@@ -9,6 +9,8 @@ import textwrap
 from argparse import Namespace
 
 from shopmate import calc, picture
+from shopmate.calculator import plain
+from shopmate.cli import DONE, NO_FIGURE
 from shopmate.cli.parser import pairs
 from shopmate.cli.signs import prints
 from shopmate.errors import UsageError
@@ -19,25 +21,36 @@ _PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
 """Least and most columns, and least rows, in which a picture is drawn."""
 
 
-def run(arguments: Namespace) -> None:
-    """List the calculators, show one, or work one out."""
+def run(arguments: Namespace) -> int:
+    """List the calculators, show one, or work one out; return the exit code, NO_FIGURE where what was asked for has none."""
     if arguments.json and arguments.picture:
         raise UsageError("--json prints one object and no picture; leave one of the two out")
     if arguments.name is None:
         width = max(map(len, calc.names()), default=0)
         for name in calc.names():
             print(f"{name:<{width}}  {calc.find(name).title}")
-        return
+        return DONE
     if not arguments.fields and not arguments.json and not arguments.picture:
         _show_calculator(arguments.name)
-        return
+        return DONE
     result = calc.run(arguments.name, pairs(arguments.fields, f"shopmate calc {arguments.name}"))
     if arguments.json:
-        print(json_text(json.dumps(result.as_json(), ensure_ascii=False, indent=2)))
-        return
-    _say_result(result)
+        print(json_text(json.dumps(_with_units(result), ensure_ascii=False, indent=2)))
+    else:
+        _say_result(result)
     if arguments.picture:
         _draw(result)
+    return DONE if result.has_figure else NO_FIGURE
+
+
+def _with_units(result: Result) -> dict[str, object]:
+    """Return the object of a result, with the declared unit also of an output that has no value."""
+    units = {output.name: output.unit for output in calc.find(result.calculator).outputs}
+    outputs = {
+        name: plain(value) if value is not None else {"value": None, "unit": units[name]}
+        for name, value in result.outputs.items()
+    }
+    return {**result.as_json(), "outputs": outputs}
 
 
 def _show_calculator(name: str) -> None:

@@ -27,7 +27,8 @@ def parser(only: str = "") -> argparse.ArgumentParser:
     top = _Parser(
         prog="shopmate",
         description="A bench companion for composite panel work: recipes as checklists with clocks and calculators built in.",
-        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 130 interrupted, "
+        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 4 what calc was asked "
+        "has no figure, 130 interrupted, "
         f"128 + n ended by signal n. {paths.HOME_VARIABLE} moves all state to one folder.",
     )
     top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and leave")

@@ -24,6 +24,9 @@ _STEP_AFTER = re.compile(
 )
 """What stands between two marks: a temperature, then the time of the next step; a comma between digits is a decimal one."""
 
+_BETWEEN = re.compile(r"(?<=[0-9])-(?=[0-9])")
+"""The dash of a keypad between two steps: 8/25-16/12; one before a temperature is its minus."""
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -97,7 +100,7 @@ def _pairs(text: str) -> list[tuple[str, str]]:
         raise EntryError(f"the history is too long: {len(text)} characters", f"write fewer steps, like {LIKE}")
     plain = re.sub(r"\s+at\s+", "@", " ".join(text.split()), flags=re.IGNORECASE).strip(" ,;")
     # Without letters a keypad has only the slash; beside an @ it stays what it is in a number: 1/2h@25C.
-    parts = plain.split("@" if "@" in plain else "/")
+    parts = plain.split("@") if "@" in plain else _BETWEEN.sub(";", plain).split("/")
     if len(parts) == 1:
         raise EntryError("there is no '@' between a time and its temperature", f"write {LIKE}")
     pairs, time = [], parts[0]

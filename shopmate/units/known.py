@@ -126,6 +126,7 @@ UNITS = (
     Unit("lbf·ft", "moment", "pound_force*foot", "40", "N·m", ("ft·lbf", "lbf ft", "ft lbf")),
     Unit("N·m²", "bending stiffness", "newton*meter**2", "5000", "", ("nm²", "n m²")),
     Unit("m²K/W", "thermal resistance", "kelvin*meter**2/watt", "0.13", "", ("m²·k/w", "m² k/w")),
+    Unit("J", "energy", "joule", "60", "", ("joule", "joules")),
     Unit("W", "power", "watt", "200", "", ("watt", "watts")),
     Unit("m²/kg", "coverage", "meter**2/kilogram", "7", "ft²/lb", ("sq m/kg",)),
     Unit("ft²/lb", "coverage", "foot**2/pound", "35", "m²/kg", ("sq ft/lb",)),

@@ -98,6 +98,7 @@ SCALES = {
     "lbf·ft": (Fraction(3389544870828501, 2500000000000), Fraction(0, 1)),
     "N·m²": (Fraction(1000, 1), Fraction(0, 1)),
     "m²K/W": (Fraction(1, 1000), Fraction(0, 1)),
+    "J": (Fraction(1000, 1), Fraction(0, 1)),
     "W": (Fraction(1000, 1), Fraction(0, 1)),
     "m²/kg": (Fraction(1, 1000), Fraction(0, 1)),
     "ft²/lb": (Fraction(1161288, 5669904625), Fraction(0, 1)),

@@ -309,6 +309,7 @@ def test_nothing_is_promised_where_cure_may_not_start():
         "8h@25 16h@12 °C",
         "8@25C 16@12C",
         "8/25;16/12 °C",
+        "8/25-16/12 °C",
         "8/25; 16/12C",
         "8h/25C 16h/12C",
         "480min@25C 960min@12C",
