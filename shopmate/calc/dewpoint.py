@@ -13,14 +13,10 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
 from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.models.constants import HYGROMETER_DOUBT
+from shopmate.models.humid_air import RULE, TRIPLE_POINT, WET, saturated_at, saturation_pressure
 from shopmate.units import Quantity
 
-_RULE = Source(
-    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
-    "read",
-)
-
-_WET = Threshold(85.0, "%", _RULE, "No go: humidity must be under 85 %", "humidity", "84.9 %", "85 %")
+_WET = Threshold(WET, "%", RULE, "No go: humidity must be under 85 %", "humidity", "84.9 %", "85 %")
 """Relative humidity that must not be reached."""
 
 _COLD = Threshold(
@@ -30,45 +26,8 @@ _COLD = Threshold(
 )  # fmt: skip
 """Air or surface below this is cold for an epoxy."""
 
-_TRIPLE_POINT = 273.16
-"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
-No threshold: the two formulas agree there.
-"""
-
-_FORMULA_RANGE = (-100.0, 200.0)
-"""Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1, read)."""
-
 _ROUNDING = 1e-9
 """A margin short by less than this, in K, is not short. No threshold: it is the arithmetic of another unit."""
-
-
-def _saturation_pressure(celsius: float) -> float:
-    """Return the saturation vapour pressure in Pa, over ice below the triple point and over water above it.
-
-    ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 (ice) and 6 (water), read in the source of PsychroLib 2.5.0.
-    """
-    t = celsius + ZERO_CELSIUS
-    if t <= _TRIPLE_POINT:
-        log = -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2
-        log += 2.0747825e-9 * t**3 - 9.484024e-13 * t**4 + 4.1635019 * math.log(t)
-    else:
-        log = -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t**2 - 1.4452093e-8 * t**3
-        log += 6.5459673 * math.log(t)
-    return math.exp(log)
-
-
-def _saturated_at(pressure: float) -> float:
-    """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above turned round.
-
-    By halving the range: the pressure only rises with temperature, and no step can leave the range or stall at the
-    joint of the two formulas.
-    """
-    low, high = _FORMULA_RANGE
-    while True:
-        middle = (low + high) / 2
-        if middle in (low, high):
-            return middle
-        low, high = (middle, high) if _saturation_pressure(middle) < pressure else (low, middle)
 
 
 def _celsius(quantity: Quantity) -> str:
@@ -79,9 +38,9 @@ def _celsius(quantity: Quantity) -> str:
 
 def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin: Quantity) -> Answer:
     at, relative, wanted = air.value_in("°C"), humidity.value_in("%"), margin.value_in("K")
-    saturated = _saturation_pressure(at)
+    saturated = saturation_pressure(at)
     pressure = relative / 100 * saturated
-    dew_point = min(at, _saturated_at(pressure))
+    dew_point = min(at, saturated_at(pressure))
     touched = at if surface is None else surface.value_in("°C")
     found = touched - dew_point
     warm, dry = found >= wanted - _ROUNDING, relative < _WET.value
@@ -92,9 +51,9 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
             Quantity(math.ceil(float(Quantity(celsius, "°C").to(air.unit).value) * 10 - _ROUNDING) / 10, air.unit), 1
         )
 
-    dry_at = None if dry else _saturated_at(pressure * 100 / _WET.value)
+    dry_at = None if dry else saturated_at(pressure * 100 / _WET.value)
     kelvin = dew_point + ZERO_CELSIUS
-    ice = "ice" if kelvin <= _TRIPLE_POINT else "water"
+    ice = "ice" if kelvin <= TRIPLE_POINT else "water"
     working = (
         f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
         f"dew point = where {pressure:.1f} Pa saturates, over {ice} = {dew_point:.2f} °C",
@@ -124,7 +83,7 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
             f"Measure again when the shop cools, at dusk, or before each coat."
         )
         worse = min(100.0, relative + HYGROMETER_DOUBT)
-        if touched - _saturated_at(worse / 100 * saturated) < wanted or worse >= _WET.value:
+        if touched - saturated_at(worse / 100 * saturated) < wanted or worse >= _WET.value:
             cautions.append(
                 f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % low (common practice) would make this no go. "
                 f"Warm the surface or dry the air a little more."
@@ -180,7 +139,7 @@ CALCULATOR = Calculator(
     ),
     source=(
         Source("ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 and 6, in the source of PsychroLib 2.5.0", "read"),
-        _RULE,
+        RULE,
         Source(f"Least {_COLD.value:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
     ),
     valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. The "
@@ -190,10 +149,10 @@ CALCULATOR = Calculator(
         Example({"air": "68 °F", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "5 °C", "humidity": "50 %"}, {"dew_point": -4.03}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "20 °C", "humidity": "65 %", "surface": "16 °C"}, {"margin": 2.77278, "margin_rule": "broken",
-            "humidity_rule": "kept", "verdict": "no go"}, Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            "humidity_rule": "kept", "verdict": "no go"}, Source(f"{RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
             rel=0, abs=0.01),
         Example({"air": "12 °C", "humidity": "90 %", "surface": "14 °C"}, {"margin": 3.58771, "margin_rule": "kept",
-            "humidity_rule": "broken", "verdict": "no go"}, Source(f"{_RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
+            "humidity_rule": "broken", "verdict": "no go"}, Source(f"{RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
             rel=0, abs=0.01),
     ),
     compute=_compute, thresholds=(_WET, _COLD),

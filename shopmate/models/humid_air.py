@@ -1,0 +1,53 @@
+"""Water vapour in air: how much pressure it has when saturated, and when air is too damp to bond or coat in."""
+
+from __future__ import annotations
+
+import math
+
+from shopmate.calculator import Source
+from shopmate.models.arrhenius import ZERO_CELSIUS
+
+RULE = Source(
+    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
+    "read",
+)
+
+WET = 85.0
+"""Relative humidity in % from which nothing is bonded or coated: coating practice citing ISO 12944-7 [read]."""
+
+TRIPLE_POINT = 273.16
+"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
+No threshold: the two formulas agree there.
+"""
+
+_RANGE = (-100.0, 200.0)
+"""Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1, read)."""
+
+
+def saturation_pressure(celsius: float) -> float:
+    """Return the saturation vapour pressure in Pa at −100 to 200 °C, over ice below the triple point and over water above it.
+
+    ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 (ice) and 6 (water), read in the source of PsychroLib 2.5.0.
+    """
+    t = celsius + ZERO_CELSIUS
+    if t <= TRIPLE_POINT:
+        log = -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2
+        log += 2.0747825e-9 * t**3 - 9.484024e-13 * t**4 + 4.1635019 * math.log(t)
+    else:
+        log = -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t**2 - 1.4452093e-8 * t**3
+        log += 6.5459673 * math.log(t)
+    return math.exp(log)
+
+
+def saturated_at(pressure: float) -> float:
+    """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above turned round.
+
+    By halving the range: the pressure only rises with temperature, and no step can leave the range or stall at the
+    joint of the two formulas.
+    """
+    low, high = _RANGE
+    while True:
+        middle = (low + high) / 2
+        if middle in (low, high):
+            return middle
+        low, high = (middle, high) if saturation_pressure(middle) < pressure else (low, middle)
