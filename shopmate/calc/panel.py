@@ -372,7 +372,7 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
     values: dict[str, float | None] = dict.fromkeys(("u_value", "u_low", "u_high", "frame_adds", "limits_apart"))
     values["u_without_frame"] = 1 / plain
     line = (
-        f"R without frame = {surfaces:.2f} (surfaces) + {sig(skins)} (skins) + {sig(depth)} mm / "
+        f"R without frame = {surfaces:.2f} (surfaces) + {sig(skins)} (skins) + {sig(depth / 1000)} m / "
         f"{sig(panel.core.conductivity)} W/mK = {sig(plain)} m²K/W"
     )
     share, frame, heat = panel.share, 0.0, _Heat(plain, plain, plain)

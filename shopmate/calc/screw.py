@@ -27,7 +27,8 @@ from shopmate.models.fields import refuse
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
-from shopmate.tables.screws import BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, inches, screws
+from shopmate.tables.screws import ALSO, BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, inches, screws
+from shopmate.tables.woods import Wood, woods
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -130,6 +131,12 @@ _HEADS = (*HALF_ANGLE, "pan")
 _METALS = ("aluminium", "steel", "stainless steel", "brass")
 _BRITTLE = ("laminate", "plastic")
 _WOODS = ("plywood", "softwood", "hardwood")
+_ALSO = (("ply", "plywood"),)
+_ALSO_TOPS = (
+    ("ply", "plywood"), ("aluminum", "aluminium"), ("oak", "hardwood"), ("birch", "hardwood"), ("maple", "hardwood"),
+    ("pine", "softwood"), ("spruce", "softwood"), ("cedar", "softwood"),
+)  # fmt: skip
+"""What a builder may say for the choices."""
 _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
 """What can lie on top: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
 
@@ -227,8 +234,12 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
     return _DESIGN * _PSI * gravity**2 * diameter * thread
 
 
+_KINDS_NAMED = 5
+"""Kinds of a group that are named (ours). No threshold: the table has them all."""
+
+
 def _holdings() -> tuple[str, ...]:
-    return (*(row["wood"] for row in tables.load("woods").rows), _PLYWOOD, _FOAM, _NUT)
+    return (*woods(), _PLYWOOD, _FOAM, _NUT)
 
 
 def _joint(fields: Mapping[str, object]) -> _Joint:
@@ -311,26 +322,29 @@ def _holding(holding: str | Quantity) -> _Holding:
         return _Holding(g, g, (said,), (caution,))
     if holding in (_PLYWOOD, _FOAM, _NUT):
         return _Holding(None, None)
-    table = tables.load("woods")
-    row = table.row("wood", holding)
-    dry, at_12 = row["g_oven_dry"], row["g_12"]
-    source = table.source_of(row)
+    wood = woods()[holding]
+    dry, at_12, source = wood.g_oven_dry, wood.g_12, wood.source
     if dry and at_12:
-        cautions = []
-        if "least" in row["source"].split("+"):
-            regions = [item for item in _holdings() if item.startswith(holding) and item != holding]
-            cautions.append(
-                f"{holding} without its region: the lowest figures are taken, G {dry} oven-dry and {at_12} at 12 %, the safe "
-                f"side for holding; if you know it, name it: {', '.join(regions)}"
-            )
-        said = f"{holding}: G {dry} oven-dry (NDS), {at_12} at 12 % (Wood Handbook): {source}"
-        return _Holding(float(dry), float(at_12), (said,), tuple(cautions))
+        said = f"{holding}: G {dry:.2f} oven-dry (NDS), {at_12:.2f} at 12 % (Wood Handbook): {source}"
+        return _Holding(dry, at_12, (said,), tuple(_of_a_group(wood, dry, at_12)))
     if dry:
-        g_12 = float(dry) / (1 + _SWELLING * float(dry))
-        swollen = f"G at 12 % = {dry}/(1 + 0.009 × 12 × {dry}) = {g_12:.3f}"
-        return _Holding(float(dry), g_12, (f"{holding}: G {dry} oven-dry: {source}", swollen))
-    taken = f"no NDS figure: G {at_12} is taken there too, under the oven-dry one (safe)"
-    return _Holding(float(at_12), float(at_12), (f"{holding}: G {at_12} at 12 %: {source}", taken))
+        g_12 = dry / (1 + _SWELLING * dry)
+        swollen = f"G at 12 % = {dry:.2f}/(1 + 0.009 × 12 × {dry:.2f}) = {g_12:.3f}"
+        return _Holding(dry, g_12, (f"{holding}: G {dry:.2f} oven-dry: {source}", swollen))
+    assert at_12 is not None  # each wood of the table has a figure
+    taken = f"no NDS figure: G {at_12:.2f} is taken there too, under the oven-dry one (safe)"
+    return _Holding(at_12, at_12, (f"{holding}: G {at_12:.2f} at 12 %: {source}", taken))
+
+
+def _of_a_group(wood: Wood, dry: float, at_12: float) -> list[str]:
+    """Return the caution of a name that stands for several woods."""
+    if not wood.kinds:
+        return []
+    kinds = ", ".join(wood.kinds[:_KINDS_NAMED]) + (" and others" if len(wood.kinds) > _KINDS_NAMED else "")
+    return [
+        f"{wood.name} is more than one wood: the lowest figures are taken, G {dry:.2f} oven-dry and {at_12:.2f} at 12 %, the "
+        f"safe side for holding; if you know it, name it: {kinds}"
+    ]
 
 
 def _diameters(joint: _Joint) -> Answer:
@@ -777,16 +791,16 @@ _NO_10 = {"size": "#10", "head": "flat 82", "holding": "0.50"}
 CALCULATOR = Calculator(
     name="screw", title="Screw: pilot, clearance, countersink, withdrawal",
     inputs=(
-        Field("size", "Size of the screw", Choice(lambda: tuple(screws())),
+        Field("size", "Size of the screw", Choice(lambda: tuple(screws()), ALSO),
             "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.", required=True),
         Field("head", "Head", Choice(_HEADS), "flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True),
         Field("length", "Length of the screw", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
             "Countersunk: over the head; pan: under the head.", required=True),
-        Field("holding", "What holds the thread", Either(Choice(_holdings), Measure("", low=0.1, high=1.3, soft_low=_G_LOW.value,
-            soft_high=_G_HIGH.value)), "The wood, or its specific gravity G.", required=True),
+        Field("holding", "What holds the thread", Either(Choice(_holdings, _ALSO), Measure("", low=0.1, high=1.3,
+            soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood, or its specific gravity G.", required=True),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=0.1, high=1000, soft_low=3),
             "Where foam or air lies behind it: thread beyond counts as nothing."),
-        Field("top", "Material of the top piece", Choice(_TOPS)),
+        Field("top", "Material of the top piece", Choice(_TOPS, _ALSO_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
         Field("joint", "How it is loaded", Choice(("withdrawal", "lateral")),
             "Withdrawal pulls along the screw, lateral across it.", default="withdrawal"),

@@ -33,6 +33,9 @@ _HEAD_STANDARDS = {
 HALF_ANGLE = {"flat 82": 41.0, "flat 90": 45.0}
 """Half the included angle of a countersunk head in degrees (ASME B18.6.1, ISO 7721 [memory])."""
 
+ALSO = tuple((f"{word}{gauge}", f"#{gauge}") for gauge in range(2, 15) for word in ("", "No ", "No. "))
+"""Other ways to write the size of an inch screw: 8, No 8, No. 8 for #8."""
+
 
 @dataclass(frozen=True, slots=True)
 class Head:

@@ -8,6 +8,7 @@ from functools import cache
 from shopmate import tables
 from shopmate.errors import EntryError
 from shopmate.records import dataclass
+from shopmate.tables.woods import Wood, woods
 
 AIR_DRY = 12.0
 """Moisture in % at which the table of woods gives its specific gravities (USDA Wood Handbook Table 5-3) [read]."""
@@ -80,23 +81,28 @@ def find(name: str) -> Solid:
 @cache
 def _by_name() -> dict[str, Solid]:
     known = {
-        _plain(row["wood"]): Solid(
-            row["wood"],
+        _plain(wood.name): Solid(
+            wood.name,
             "wood",
-            wood_density(float(row["g_12"]), AIR_DRY),
-            wood_conductivity(float(row["g_12"]), AIR_DRY),
+            wood_density(gravity, AIR_DRY),
+            wood_conductivity(gravity, AIR_DRY),
             None,
             None,
             None,
-            f"G {row['g_12']} at {AIR_DRY:g} % moisture",
+            f"G {gravity:.2f} at {AIR_DRY:g} % moisture" + (", the heaviest of its kinds" if wood.kinds else ""),
         )
-        for row in tables.load("woods").rows
-        if row["g_12"]
+        for wood in woods().values()
+        if (gravity := _gravity(wood))
     }
     for solid, row in zip(solids(), tables.load("solids").rows, strict=True):
         for name in (solid.name, *filter(None, row["also"].split("; "))):
             known[_plain(name)] = solid
     return known
+
+
+def _gravity(wood: Wood) -> float | None:
+    """Return the specific gravity at 12 % of a wood; of a group the greatest, as the heavy end is taken of all solids."""
+    return max((kind.g_12 for name in wood.kinds if (kind := woods()[name]).g_12), default=wood.g_12)
 
 
 def _range(low: str, high: str) -> tuple[float, float] | None:

@@ -89,9 +89,13 @@ def test_specific_gravity_is_not_density():
 
 def test_woods_are_taken_from_their_gravity_with_water():
     for row in tables.load("woods").rows:
-        if row["g_12"] and row["wood"] != "Douglas-fir":
+        if row["g_12"] and not row["kinds"]:
             density = got(frame=f"38 mm {row['wood']}")["frame_density"]
             assert density == pytest.approx(1120 * float(row["g_12"]))
+
+
+def test_a_group_of_woods_weighs_as_much_as_its_heaviest():
+    assert got(frame="38 mm oak")["frame_density"] == got(frame="38 mm white oak")["frame_density"] == pytest.approx(1120 * 0.68)
 
 
 def test_wood_conductivity_lies_by_the_design_values_of_iso_10456():

@@ -69,7 +69,7 @@ def test_thin_bar_on_douglas_fir():
     # 2850 × 0.46² × 0.138 × 0.552 = 45.9 lbf.
     assert newtons(result, "withdrawal_design") == pytest.approx(45.94 * 4.4482, rel=1e-3)
     said = text_of(result.cautions)
-    assert "Douglas-fir without its region" in said
+    assert "Douglas-fir is more than one wood" in said
     assert "0.46" in said
     assert not result.doubts
 
@@ -553,6 +553,21 @@ def test_every_wood_gives_both_loads_and_says_its_figures():
         assert newtons(result, "withdrawal_ultimate") > 4 * newtons(result, "withdrawal_design") > 0
         figure = row["g_oven_dry"] or row["g_12"]
         assert any(row["wood"] in line and figure in line for line in result.working)
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ({"size": "8"}, {"size": "#8"}),
+        ({"size": "No. 10"}, {"size": "#10"}),
+        ({"size": "no 6"}, {"size": "#6"}),
+        ({"holding": "ply"}, {"holding": "plywood"}),
+        ({"top": "aluminum", "top_thickness": "2 mm"}, {"top": "aluminium", "top_thickness": "2 mm"}),
+        ({"top": "oak", "top_thickness": "9 mm"}, {"top": "hardwood", "top_thickness": "9 mm"}),
+    ],
+)
+def test_the_words_of_a_builder_are_taken(typed, meant):
+    assert screw(**typed) == screw(**meant)
 
 
 def test_the_figures_of_the_words_of_a_screw():
