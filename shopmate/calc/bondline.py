@@ -19,16 +19,16 @@ from shopmate.calculator import (
     Value,
     joined,
 )
-from shopmate.models.fields import given, in_unit, refuse, round_up, together
+from shopmate.models.fields import in_unit, refuse, round_up, together
+from shopmate.models.humid_air import DEW_MARGIN, RULE, WET
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
-_DIFFUSION = Source("Diffusion: depth goes as the square root of time, so time goes with the width squared", "computed")
 _HABIT = Source(
-    "Cured depth 2 to 3 mm in the first day; open time halves per 10 K; waste 10 to 15 %; over half the bond line's volume is "
-    "much squeeze-out; no line thinner than 0.1 mm, since parts and spacers are not that even; full cure in 7 days",
+    "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves per 10 K; waste 10 to 15 %; over half the bond "
+    "line's volume is much squeeze-out; no line thinner than 0.1 mm, since parts and spacers are not that even",
     "common practice",
 )
 
@@ -39,14 +39,8 @@ No threshold: the noise of what is typed."""
 _MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
 """Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
 
-CURE_DEPTHS = (2.0, 3.0)
-"""Typical depths that moisture cures in the first day, mm [common practice; the data sheet outranks them].
-No threshold: they are the range that is said."""
-
-_LONG_CURE = Threshold(
-    7.0, "d", _HABIT, "it cures only from the edges", "cure_time", "15.87 mm", "15.88 mm", "width", {"cure_depth": "3 mm"}
-)
-"""Days of moisture cure from which the caution speaks: the full cure most data sheets promise."""
+_WIDE = Threshold(10.6, "mm", _HABIT, "work out the days with bondcure", "width", "10.6 mm", "10.7 mm")
+"""Width above which moisture from both edges takes more than a week to meet in the middle: 2 × 2 × √7 mm."""
 
 _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm", "bead", {"width": "25 mm"})
 """Bond line under which pressing thinner is not advised."""
@@ -78,11 +72,6 @@ def _or_fewer(beads: int) -> str:
     return ", or fewer and larger ones" if beads > 1 else ""
 
 
-def _cure_days(width: float, depth: float) -> float:
-    """Return the days until moisture coming from both edges meets mid-width: (width / 2 / depth in a day)², mm."""
-    return (width / 2 / depth) ** 2
-
-
 def _close_within(minutes: float, at: float, temperature: float) -> float:
     """Return the minutes to close the joint: halved every 10 K above the sheet's °C, never lengthened below it.
 
@@ -101,33 +90,27 @@ def _compute(
     cartridge: Quantity | None,
     waste: Quantity | None,
     cure: str | None,
-    cure_depth: Quantity | None,
     open_time: Quantity | None,
     open_temperature: Quantity,
     temperature: Quantity | None,
 ) -> Answer:
-    _check(cure, cure_depth, open_time, temperature)
+    _check(open_time, temperature)
     w, t, run, d = width.value_in("mm"), thickness.value_in("mm"), length.value_in("m"), in_unit(bead, "mm")
     line = _Line(w, t, run, beads)
     laid = line.gap if d is None else beads * _round_section(d)
     return joined(
         _unlaid(line) if d is None else _laid(line, d, laid),
         _wanted(line, laid, cartridge, waste),
-        _moisture(w, cure, in_unit(cure_depth, "mm")),
         _open(open_time, open_temperature.value_in("°C"), temperature),
+        Answer({}, (), _damp(w, cure, open_time)),
     )
 
 
-def _check(cure: str | None, cure_depth: Quantity | None, open_time: Quantity | None, temperature: Quantity | None) -> None:
+def _check(open_time: Quantity | None, temperature: Quantity | None) -> None:
     """Raise InputError for fields that do not go together."""
     pair = {"open_time": open_time, "temperature": temperature}
     purpose = "from the data sheet" if open_time is None else "of the parts at the bench"
-    without = given(
-        {"cure_depth": cure_depth if cure == _TWO_PART else None},
-        f"a {_TWO_PART} adhesive cures without moisture",
-        "leave it empty, or choose moisture",
-    )
-    refuse(*without, *together(pair, "nothing given", f"open_time and temperature go together: give it, {purpose}"))
+    refuse(*together(pair, "nothing given", f"open_time and temperature go together: give it, {purpose}"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,29 +256,24 @@ def _wanted(line: _Line, laid: float, cartridge: Quantity | None, waste: Quantit
     return Answer({"volume_needed": needed, "volume_filling": filling, "cartridges": cartridges}, tuple(working), tuple(cautions))
 
 
-def _moisture(w: float, cure: str | None, depth: float | None) -> Answer:
-    """Return how long moisture takes between sealed faces `w` mm wide, which it cures `depth` mm deep in the first day."""
-    depths = CURE_DEPTHS if depth is None else (depth,)
-    cure_time = None if depth is None else _cure_days(w, depth)
-    working = (
-        ()
-        if depth is None
-        else (f"moisture cure = (width / 2 / depth in a day)² = ({w:g} / 2 / {depth:g})² = {cure_time:.1f} d",)
-    )
-    slowest = _cure_days(w, min(depths))
-    values = {"cure_time": cure_time}
-    if slowest <= _LONG_CURE.value or cure == _TWO_PART:
-        return Answer(values, working)
-    days, basis = f"{slowest:.0f}", "your figure"
-    if depth is None:
-        days = f"{_cure_days(w, max(depths)):.0f} to {slowest:.0f}"
-        basis = f"{min(depths):g} to {max(depths):g} mm in the first day, typical: use your data sheet"
-    caution = (
-        f"If {'' if cure else 'the adhesive cures by moisture and '}both faces are impervious (metal, glass, sealed epoxy), "
-        f"it cures only from the edges: about {days} days across {w:g} mm ({basis}). Twice the width takes four times as "
-        f"long: do not load it before, use strips with air between them, or a two-part adhesive."
-    )
-    return Answer(values, working, (caution,))
+def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, ...]:
+    """Return what the water in the air does to a line `w` mm wide: it cures one kind of adhesive and spoils the other."""
+    if cure == _TWO_PART:
+        return (
+            f"Bond on dry faces only, {DEW_MARGIN:g} °C or more above the dew point, in air below {WET:g} %: check with "
+            "dewpoint. A two-part adhesive does not stick to a damp face, and in cold damp air epoxy blushes.",
+        )
+    said = []
+    if open_time is not None:
+        said.append(
+            "Humid air shortens the open time further, by how much no rule tells: touch the bead, and close before it skins."
+        )
+    if w > _WIDE.value:
+        said.append(
+            f"{'A' if cure else 'If it cures by moisture: a'} line this wide between metal, glass or sealed epoxy cures only "
+            "from its edges, for weeks. Before you load it, work out the days with bondcure."
+        )
+    return tuple(said)
 
 
 def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -> Answer:
@@ -310,8 +288,7 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
             f"close within = open time × 2^((sheet − now) / 10 K)"
             f" = {minutes:g} × 2^(({at:.1f} − {now:.1f}) / 10) = {close_within:.1f} min"
         )
-    humid = "Humid air shortens the open time further, by how much no rule tells: touch the bead, and close before it skins."
-    return Answer({"close_within": close_within}, (working,), (humid,))
+    return Answer({"close_within": close_within}, (working,))
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
@@ -434,9 +411,7 @@ CALCULATOR = Calculator(
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
             "Lost on top of what is laid: 10 to 15 % (common practice)."),
         Field("cure", "How it cures", Choice((_MOISTURE, _TWO_PART)),
-            "Two-part (epoxy) cures throughout; moisture-curing adhesive only from the edges where both faces are sealed."),
-        Field("cure_depth", "Cured depth in a day", Measure("mm", low=0.1, high=20, soft_low=1, soft_high=5),
-            "Of a moisture-curing adhesive, first day, from its data sheet."),
+            "Two-part (epoxy) cures throughout. By moisture it cures from the edges, in days to be worked out with bondcure."),
         Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120), "Or skin time, from the data sheet."),
         Field("open_temperature", "Open time is stated at", Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
             "Temperature on the data sheet.", default="23 °C"),
@@ -452,7 +427,6 @@ CALCULATOR = Calculator(
         Output("volume_needed", "Volume with waste", "mL", 0),
         Output("squeeze_out", "Squeeze-out", "mL"),
         Output("spread", "Width the beads press out to", "mm"),
-        Output("cure_time", "Moisture cure between impervious faces", "d"),
         Output("close_within", "Close the joint within", "min"),
         Output("volume_filling", "Volume that fills the line, before waste", "mL", 0),
         Output("section", "Section of the bond line", "mm²"),
@@ -461,7 +435,7 @@ CALCULATOR = Calculator(
         Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
-    source=(_GEOMETRY, _DIFFUSION, _HABIT), valid="Round beads pressed evenly between flat faces held at the thickness, each as "
+    source=(_GEOMETRY, _HABIT, RULE), valid="Round beads pressed evenly between flat faces held at the thickness, each as "
     "high as the line at the least. Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its "
     "diameter is given. Open time: 0 to 45 °C, and only shortened.",
     examples=(
@@ -470,8 +444,8 @@ CALCULATOR = Calculator(
             "verdict": "full"}, _GEOMETRY, rel=0.005),
         Example({"width": "25 mm", "thickness": "1 mm", "length": "14.4 m", "waste": "10 %", "cartridge": "300 mL"},
             {"volume": 360.0, "volume_needed": 396.0, "cartridges": 2}, _GEOMETRY, rel=0.003),
-        Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm", "cure_depth": "3 mm"}, {"spread": 19.635,
-            "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip", "cure_time": 17.361}, _DIFFUSION, rel=0.003),
+        Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm"}, {"spread": 19.635,
+            "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip"}, _GEOMETRY, rel=0.003),
     ),
-    compute=_compute, picture=_picture, thresholds=(_MUCH_SQUEEZE_OUT, _LONG_CURE, _THINNEST),
+    compute=_compute, picture=_picture, thresholds=(_MUCH_SQUEEZE_OUT, _WIDE, _THINNEST),
 )  # fmt: skip

@@ -13,7 +13,7 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
 from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.models.constants import HYGROMETER_DOUBT
-from shopmate.models.humid_air import RULE, TRIPLE_POINT, WET, saturated_at, saturation_pressure
+from shopmate.models.humid_air import DEW_MARGIN, RULE, TRIPLE_POINT, WET, saturated_at, saturation_pressure
 from shopmate.units import Quantity
 
 _WET = Threshold(WET, "%", RULE, "No go: humidity must be under 85 %", "humidity", "84.9 %", "85 %")
@@ -125,7 +125,7 @@ CALCULATOR = Calculator(
         Field("surface", "Surface temperature", Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
             "Of the part to be bonded, its coldest spot; without it the air's is taken."),
         Field("margin", "Margin wanted", Measure("K", low=0, high=30, soft_low=3, soft_high=10),
-            "How much warmer than the dew point the surface must be.", default="3 K"),
+            "How much warmer than the dew point the surface must be.", default=f"{DEW_MARGIN:g} K"),
     ),
     outputs=(
         Output("verdict", "Verdict"),

@@ -15,6 +15,9 @@ RULE = Source(
 WET = 85.0
 """Relative humidity in % from which nothing is bonded or coated: coating practice citing ISO 12944-7 [read]."""
 
+DEW_MARGIN = 3.0
+"""Difference in °C by which a face must be warmer than the dew point: coating practice citing ISO 8502-4 [read]."""
+
 TRIPLE_POINT = 273.16
 """Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
 No threshold: the two formulas agree there.

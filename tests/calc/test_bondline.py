@@ -17,7 +17,6 @@ DIRECTIONS = [
     ("bead", "squeeze_out", "rising", {}),
     ("thickness", "coverage", "falling", {"bead": "5 mm"}),
     ("temperature", "close_within", "falling", {"open_time": "20 min"}),
-    ("cure_depth", "cure_time", "falling", {}),
 ]
 """Input, output, its direction, and texts put in beside the first worked example's."""
 
@@ -136,27 +135,21 @@ def test_much_squeeze_out_is_told_with_a_bead_that_still_fills():
     assert "Much squeeze-out" not in cautions(bead=f"{smaller} mm")
 
 
-def test_moisture_cure_time_goes_with_the_width_squared():
-    narrow = numbers(bondline(width="12.5 mm", cure_depth="3 mm"))["cure_time"]
-    wide = numbers(bondline(width="25 mm", cure_depth="3 mm"))["cure_time"]
-    assert wide == pytest.approx(4 * narrow)
-    assert wide > 4 * 12.5 / 3  # 3 mm every day would give 4.2 d, four times too short
+def test_a_wide_joint_that_cures_by_moisture_is_sent_to_bondcure():
+    assert "work out the days with bondcure" in cautions(width="25 mm", cure="moisture")
+    assert "If it cures by moisture: a line" in cautions(width="25 mm")
+    assert "bondcure" not in cautions(width="8 mm")
+    assert "bondcure" not in cautions(width="100 mm", cure="two-part")
 
 
-def test_moisture_cure_caution_speaks_when_the_joint_is_wide():
-    assert "about 17 to 39 days across 25 mm" in cautions(width="25 mm")
-    assert "about 17 days across 25 mm (your figure)" in cautions(width="25 mm", cure_depth="3 mm")
-    assert "moisture" not in cautions(width="8 mm")
-    assert numbers(bondline(width="25 mm"))["cure_time"] is None
-
-
-def test_a_two_part_adhesive_is_not_warned_of_moisture_cure():
-    assert "moisture" not in cautions(width="100 mm", cure="two-part")
-    assert "If both faces are impervious" in cautions(width="100 mm", cure="moisture")
-    assert "If the adhesive cures by moisture" in cautions(width="100 mm")
-    with pytest.raises(InputError) as caught:
-        bondline(cure="two-part", cure_depth="3 mm", open_time="20 min")
-    assert [problem.field for problem in caught.value.problems] == ["cure_depth", "temperature"]
+def test_damp_shortens_the_open_time_of_one_adhesive_and_spoils_the_bond_of_another():
+    timed = {"open_time": "20 min", "temperature": "20 °C"}
+    assert "Humid air shortens the open time" in cautions(**timed)
+    assert "Humid air shortens the open time" in cautions(**timed, cure="moisture")
+    two_part = cautions(**timed, cure="two-part")
+    assert "Humid air" not in two_part
+    assert "Bond on dry faces only, 3 °C or more above the dew point, in air below 85 %" in two_part
+    assert "dewpoint" not in cautions(**timed)
 
 
 def test_open_time_halves_with_heat_and_is_never_lengthened_by_cold():

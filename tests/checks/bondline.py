@@ -12,7 +12,6 @@ _FIELDS = {
     "diameter": "bead",
     "cartridge": "cartridge",
     "waste": "waste",
-    "depth_first_day": "cure_depth",
     "open_time_ref": "open_time",
     "temperature_ref": "open_temperature",
     "temperature": "temperature",
@@ -34,5 +33,4 @@ CASES = {
         "cartridges": _outputs(given)["cartridges"],
     },
     "bead-15": lambda given: {"open_time": _outputs(given)["close_within"].value_in("min")},
-    "bead-17": lambda given: {"time": _outputs(given)["cure_time"].value_in("d")},
 }
