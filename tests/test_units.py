@@ -46,7 +46,11 @@ DEFAULT_REGISTRY_NAME = {
     "mL/min": "milliliter/minute", "ft³/min": "foot**3/minute", "ft³/h": "foot**3/hour", "fl oz/h": "US_fluid_ounce/hour",
     "pt/min": "US_pint/minute", "g/h": "gram/hour", "oz/h": "avoirdupois_ounce/hour", "1/h": "1/hour", "1/min": "1/minute",
     "µm/m": "micrometer/meter", "1/m": "1/meter", "N·m": "newton*meter", "lbf·ft": "force_pound*foot",
-    "N·m²": "newton*meter**2", "m²K/W": "meter**2*kelvin/watt", "J": "joule", "W": "watt", "m²/kg": "meter**2/kilogram",
+    "N·m²": "newton*meter**2", "m²K/W": "meter**2*kelvin/watt", "J": "joule", "W": "watt", "Btu/h": "Btu_it/hour",
+    "ft·lbf": "foot*force_pound", "lbf/ft": "force_pound/foot",
+    "Btu/h·ft²·°F": "Btu_it/hour/foot**2/delta_degree_Fahrenheit", "µin/in·°F": "microinch/inch/delta_degree_Fahrenheit",
+    "Btu·in/h·ft²·°F": "Btu_it*inch/hour/foot**2/delta_degree_Fahrenheit",
+    "h·ft²·°F/Btu": "hour*foot**2*delta_degree_Fahrenheit/Btu_it", "m²/kg": "meter**2/kilogram",
     "ft²/lb": "foot**2/avoirdupois_pound", "m²/L": "meter**2/liter", "ft²/gal": "foot**2/US_liquid_gallon",
     "g/m²h": "gram/meter**2/hour",
 }  # fmt: skip

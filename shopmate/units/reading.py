@@ -30,6 +30,13 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "mass an hour": {"metric": (("g/h", math.inf),), "inch": (("oz/h", math.inf),)},
     "coverage": {"metric": (("m²/kg", math.inf),), "inch": (("ft²/lb", math.inf),)},
     "coverage by volume": {"metric": (("m²/L", math.inf),), "inch": (("ft²/gal", math.inf),)},
+    "thermal transmittance": {"metric": (("W/m²K", math.inf),), "inch": (("Btu/h·ft²·°F", math.inf),)},
+    "thermal conductivity": {"metric": (("W/mK", math.inf),), "inch": (("Btu·in/h·ft²·°F", math.inf),)},
+    "thermal resistance": {"metric": (("m²K/W", math.inf),), "inch": (("h·ft²·°F/Btu", math.inf),)},
+    "line load": {"metric": (("N/m", math.inf),), "inch": (("lbf/ft", math.inf),)},
+    "expansion": {"metric": (("µm/m·K", math.inf),), "inch": (("µin/in·°F", math.inf),)},
+    "power": {"metric": (("W", math.inf),), "inch": (("Btu/h", math.inf),)},
+    "energy": {"metric": (("J", math.inf),), "inch": (("ft·lbf", math.inf),)},
     "moment": {"metric": (("N·m", math.inf),), "inch": (("lbf·ft", math.inf),)},
 }  # fmt: skip
 """The units each system reads in, small to large, each with the number in it from which the next one is taken."""
