@@ -1,4 +1,4 @@
-"""Poured two-part PU foam: what a cavity takes by weight, in how many lifts, and how hard it presses and bows the skins."""
+"""Poured two-part PU foam: what a cavity takes by weight, in how many cups and bays, and how hard it presses on the skins."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, RatioKind, Source, Threshold, joined
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold, joined
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, missing, refuse, round_up, together
 from shopmate.picture import number, size
+from shopmate.records import dataclass
 from shopmate.units import Ratio
 from shopmate.units import significant as sig
 
@@ -26,11 +27,43 @@ _PACKING = "1.1"
 """Density in place over free-rise density, usually 1.05 to 1.20 [common practice]."""
 _PACKING_HIGH = Threshold(1.2, "", _HABIT, "overpacked foam can press", "packing", "1.2", "1.21")
 
-_LIFT = "25 mm"
-_LIFT_MOST = Threshold(25.5, "mm", _DEEP, "read for deep cavities", "lift", "25.5 mm", "25.6 mm")
-"""Foam poured in one lift in a deep cavity, 50 to 300 mm wide: a boatbuilding supplier's note on liquid foam [read]. Sprayed foam
-goes up to 25 to 57 mm in all (NAVFAC roofing design text [read]). A lift one fiftieth over it still is about 25 mm: one inch
+_PANELS = Source(
+    "framed panel bays 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stirred 15 to 20 s; fill "
+    "holes of 25 mm every 300 to 400 mm along the top edge, vents of 6 mm in every corner the rise ends in; the next lift when "
+    "the last is firm and hand-warm, after 10 to 20 min",
+    "common practice",
+)
+_THIN = Threshold(76.5, "mm", _PANELS, "a deep cavity keeps its heat", "depth", "76.5 mm", "76.6 mm")
+"""Smallest dimension of the foam up to which both skins carry its heat off: 75 mm, and three inches are 1.2 over."""
+
+_LIFT = Threshold(25.5, "mm", _DEEP, "25 mm read for deep cavities", "lift", "25.5 mm", "25.6 mm", beside={"depth": "100 mm"})
+"""Highest lift in a deep cavity, 50 to 300 mm wide: about 25 mm, a boatbuilding supplier's note on liquid foam [read]. Sprayed
+foam goes up to 25 to 57 mm in all (NAVFAC roofing design text [read]). A lift one fiftieth over it still is about 25 mm: one inch
 is 0.016 over."""
+
+_THIN_LIFT = Threshold(305.0, "mm", _PANELS, "300 mm usual in thin bays", "lift", "305 mm", "306 mm")
+"""Highest lift in a thin bay: 300 mm, and a foot is 4.8 over."""
+
+_BAY = 400.0
+"""Widest bay in mm, and farthest apart that fill holes are [common practice]."""
+
+_BAY_MOST = Threshold(
+    408.0, "mm", _PANELS, "make narrower bays", "bay_width", "407.9 mm", "408.1 mm", "length",
+    {"bays": "1", "width": "600 mm", "rise": "600 mm"},
+)  # fmt: skip
+"""Width of a bay of yours over which more of them are asked for: 400 mm, and 16 inches are 6.4 over."""
+
+_STIR = 20.0
+"""Seconds of the work time that go into stirring, 15 to 20 [common practice]."""
+
+_POURS = 20.0
+"""Grams that leave the cup each second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
+
+_AMONG = 4
+"""Bays that one cup is poured into at the most, as each takes about 6 s [common practice]. No threshold: a plan is made by it."""
+
+_WORK = 45.0
+"""Seconds from the first stir to cream: read of 2 lb foam, and the middle of the usual 30 to 60 [common practice]."""
 
 _DENSITY_A, _DENSITY_B = 1.24, 1.07
 """Typical densities in g/mL of part A, isocyanate, and part B, polyol: use your data sheet [memory]."""
@@ -57,7 +90,7 @@ _CLOSEST = Threshold(
 _ISOCYANATE = (
     "Isocyanate (part A, MDI) can sensitise the lungs for good, and then a trace is enough. Limits: NIOSH 0.005 ppm over the "
     "shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over the shift; OSHA ceiling 0.02 ppm at any moment (none for polymeric "
-    "MDI). Keep under every one of them: the lowest, 0.005 ppm, rules. Bulk foam: supplied-air breathing gear, gloves, goggles "
+    "MDI). Keep under every one of them: the lowest, 0.005 ppm, rules. Bulk foam: a supplied-air respirator, gloves, goggles "
     "and covered skin as the safety data sheet says, and nobody else in the room until its re-entry time; makers of sprayed foam "
     "say 23 to 72 h, as told by EPA."
 )
@@ -66,9 +99,14 @@ MDI [read]; re-entry times as EPA tells them [read second-hand]; supplied air fo
 
 _TRIMMING = (
     "Trimming: fresh foam dust can hold unreacted isocyanate, and hot wires or blades set free isocyanates, carbon monoxide and "
-    "hydrogen cyanide (EPA, second-hand): wait for the sheet's cure time, cut cold, with extraction and a mask."
+    "hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, cut cold, with extraction and a mask."
 )
 """A copy of an EPA page of 2017 [read]."""
+
+_LABELS = (
+    "Here A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Read the labels, and "
+    "keep the ratio as the data sheet names it."
+)
 
 _NEAR = 0.1
 """Relative difference in density within which the figures of a class are quoted for a foam [common practice]."""
@@ -96,7 +134,7 @@ _STRIP = ("pressure", "span", "skin", "modulus")
 
 
 def _compute(**fields: object) -> Answer:
-    refuse(*_one_volume(fields), *_whole_strip(fields))
+    refuse(*_one_volume(fields), *_whole_strip(fields), *_sided(fields))
     ratio, lost, row = fields["ratio"], number(fields, "waste", "%") / 100, _class(number(fields, "density", "lb/ft³"))
     assert isinstance(ratio, Ratio)
     mixed, fill = _mix(fields, ratio, lost)
@@ -107,17 +145,16 @@ def _compute(**fields: object) -> Answer:
         "rise_time": float(row["rise_high_min"]) if row and row["rise_high_min"] else None,
         "waste_enough": enough,
     }
-    # Danger to persons, then what spoils the work, then what is only assumed.
-    hot = (*_heat_cautions(fields, pours.values["pours"] != 1), _TRIMMING)
+    # What the weights rest on, danger to persons, then what spoils the work.
+    first = Answer({}, (), (*_typical_cautions(fields, ratio), _ISOCYANATE))
+    hot = Answer({}, (), (*_heat_cautions(fields, pours.values["pours"] != 1), _TRIMMING))
     last = (
-        *_waste_cautions(number(fields, "packing", ""), lost),
-        *_mix_cautions(ratio),
+        *_waste_cautions(fields, number(fields, "packing", ""), lost),
+        _LABELS,
         *_yield_cautions(fields, row, fill, enough),
         *_time_cautions(row),
-        *_assumed_cautions(fields, ratio),
     )
-    pressed, bowed = _pressed(fields), _bowed(fields)
-    return joined(Answer({}, (), (_ISOCYANATE,)), mixed, pours, pressed, Answer({}, (), hot), bowed, Answer(times, (), last))
+    return joined(first, mixed, _pressed(fields), hot, pours, _bowed(fields), Answer(times, (), last))
 
 
 def _one_volume(fields: Mapping[str, object]) -> list[FieldProblem]:
@@ -128,6 +165,13 @@ def _one_volume(fields: Mapping[str, object]) -> list[FieldProblem]:
     if not any(sides.values()):
         return [FieldProblem("volume", "no size given", "give length, width and depth of the cavity, or its volume")]
     return together(sides, "nothing given", "length, width and depth go together: give it, or the volume alone")
+
+
+def _sided(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return what is wrong where bays are told of a cavity whose sides are not."""
+    if fields["bays"] is None or fields["volume"] is None:
+        return []
+    return [FieldProblem("bays", "given beside volume", "give length, width and depth in place of the volume, or leave out bays")]
 
 
 def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
@@ -183,19 +227,188 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
     return Answer(values, tuple(working)), fill
 
 
-def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
-    """Return the lifts the foam is poured in, None where its height is not known."""
-    rises, lift = number(fields, "rise", "mm") or number(fields, "depth", "mm"), number(fields, "lift", "mm")
+def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
+    """Return the grams that one cup may hold, and the working of it."""
+    if size(fields, "pour_most") is not None:
+        return number(fields, "pour_most", "g"), []
+    seconds = number(fields, "cream_time", "s") or _WORK
+    grams = (seconds - _STIR) * _POURS
+    return grams, [
+        f"largest cup = (work time − stirring) × pouring = ({sig(seconds)} s − {_STIR:g} s) × {_POURS:g} g/s = {sig(grams)} g"
+    ]
+
+
+def _lift(fields: Mapping[str, object]) -> tuple[Threshold, str]:
+    """Return the usual limit of a lift, by the smallest dimension of the foam: its heat goes out there; and why."""
+    least = min(number(fields, name, "mm") for name in _SIDES)
+    if not least:
+        return _LIFT, "the thickness is not known, so as in a deep cavity"
+    if least > _THIN.value:
+        return _LIFT, f"{sig(least)} mm of foam: a deep cavity keeps its heat"
+    return _THIN_LIFT, f"{sig(least)} mm of foam: both skins carry its heat off"
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """How the foam gets into the cavity: lifts one above the other, each of cups that are mixed and poured one by one."""
+
+    lifts: int
+    height: float
+    """Of one lift, mm."""
+    cups: int
+    """In one lift."""
+    stands: bool
+    """Whether the panel stands on edge."""
+    bays: int | None = None
+    """None where the sides are not known."""
+    width: float | None = None
+    """Of one bay, mm."""
+
+    @property
+    def pours(self) -> int:
+        return self.lifts * self.cups
+
+    @property
+    def shared(self) -> int | None:
+        """Bays that one cup fills; None where no cup fills more than one."""
+        return self.bays // self.cups if self.bays is not None and self.bays > self.cups else None
+
+    @property
+    def holes(self) -> int | None:
+        """Fill holes along the top edge; None where the panel lies and is poured open."""
+        if not self.stands or self.bays is None or self.width is None:
+            return None
+        return self.bays * round_up(self.width / _BAY_MOST.value)
+
+    @property
+    def vents(self) -> int | None:
+        """Vents, one in each top corner of each bay."""
+        return 2 * self.bays if self.stands and self.bays is not None else None
+
+
+def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: float) -> _Plan | None:
+    """Return the plan for that many g in cups of at most `largest` g and lifts of `lift` mm; None where no height is known."""
+    depth = number(fields, "depth", "mm")
+    rises = number(fields, "rise", "mm") or depth
     if not rises:
-        return Answer(dict.fromkeys(("pours", "pour_a", "pour_b")))
-    pours, (part_a, part_b) = round_up(rises / lift), (mixed.values[name] for name in ("part_a", "part_b"))
-    assert isinstance(part_a, float)
-    assert isinstance(part_b, float)
-    line = (
-        f"pours = {sig(rises)} mm ÷ lifts of {sig(lift)} mm "
-        f"= {sig(rises / lift)}, so {pours}; each A {sig(part_a / pours)} g and B {sig(part_b / pours)} g"
+        return None
+    lifts, stands = round_up(rises / lift), bool(depth) and rises > depth * (1 + NOISE)
+    grams = to_mix / lifts
+    cups = round_up(grams / largest)
+    if not depth:
+        return _Plan(lifts, rises / lifts, cups, stands)
+    run, bays = _run(fields, stands), fields["bays"]
+    if isinstance(bays, int):
+        cups = _among(bays, grams, largest)
+    else:
+        # As many bays as the cups fill alike: where two cups make a lift of seven bays, eight.
+        bays = round_up(run / _BAY_MOST.value)
+        cups = max(cups, round_up(bays / _AMONG))
+        bays = cups * round_up(bays / cups)
+    return _Plan(lifts, rises / lifts, cups, stands, bays, run / bays)
+
+
+def _run(fields: Mapping[str, object], stands: bool) -> float:
+    """Return the mm that bays divide: along the bottom of a panel on edge, along the longer side of one that lies.
+
+    One that lies and is no wider than a bay is one bay.
+    """
+    length, width = number(fields, "length", "mm"), number(fields, "width", "mm")
+    if stands:
+        return length * width / number(fields, "rise", "mm")
+    return min(length, width) if min(length, width) <= _BAY_MOST.value else max(length, width)
+
+
+def _among(bays: int, grams: float, largest: float) -> int:
+    """Return the cups of one lift of so many g: one for as many bays as it fills alike, or several for each bay."""
+    if grams / bays > largest * (1 + NOISE):
+        return bays * round_up(grams / bays / largest)
+    fewest = max(round_up(bays / _AMONG), round_up(grams / largest))
+    return next(cups for cups in range(fewest, bays + 1) if bays % cups == 0)
+
+
+def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
+    """Return the cups the foam is poured in, lift by lift and bay by bay."""
+    to_mix, part_a, part_b = (_known(mixed, name) for name in ("to_mix", "part_a", "part_b"))
+    largest, working = _largest(fields)
+    usual, why = _lift(fields)
+    lift = number(fields, "lift", "mm") or usual.value
+    plan = _plan(fields, to_mix, largest, lift)
+    if plan is None:
+        line = "pours: not worked out from a volume alone: give length, width and depth, or the height the foam rises"
+        return Answer({**dict.fromkeys(_PLANNED), "largest_pour": largest}, (*working, line))
+    grams = to_mix / plan.lifts
+    working += [
+        f"lifts = {sig(plan.lifts * plan.height)} mm ÷ {sig(lift)} mm = {sig(plan.lifts * plan.height / lift)}, so {plan.lifts} "
+        f"({why})",
+        f"pours = {sig(to_mix)} g in {plan.lifts} × {plan.cups} cups = {plan.pours}; "
+        f"each A {sig(part_a / plan.pours)} g and B {sig(part_b / plan.pours)} g",
+    ]
+    portion = None if plan.shared is None or plan.bays is None else grams / plan.bays
+    values = (
+        plan.pours, part_a / plan.pours, part_b / plan.pours, plan.lifts, plan.height, plan.bays, plan.width, plan.shared,
+        portion, plan.holes, plan.vents,
+    )  # fmt: skip
+    said = (*_lift_cautions(fields, usual), *_bay_cautions(plan, portion, usual))
+    return Answer({**dict(zip(_PLANNED, values, strict=True)), "largest_pour": largest}, tuple(working), said)
+
+
+def _known(answer: Answer, name: str) -> float:
+    """Return an output that is always there as a number."""
+    value = answer.values[name]
+    assert isinstance(value, float)
+    return value
+
+
+_PLANNED = (
+    "pours", "pour_a", "pour_b", "lifts", "lift_height", "bay_count", "bay_width", "bays_each", "portion", "holes", "vents",
+)  # fmt: skip
+"""Outputs that need the height the foam rises."""
+
+
+def _lift_cautions(fields: Mapping[str, object], usual: Threshold) -> list[str]:
+    """Return what is said of a lift that is entered higher than the usual one."""
+    entered = size(fields, "lift")
+    if entered is None or entered.value_in("mm") <= usual.value:
+        return []
+    return [
+        f"Lifts of {units.show(entered)} are over the {usual.words}: thick foam keeps its heat. Only if the foam's data sheet "
+        "allows them."
+    ]
+
+
+def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[str]:
+    """Return how the panel is divided, filled and vented."""
+    if plan.bays is None or plan.width is None:
+        return []
+    said = []
+    if plan.width > _BAY_MOST.value:
+        said.append(
+            f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or foam may not reach every corner."
+        )
+    if not plan.stands:
+        one_by_one = f"{plan.bays} bays, one after the other" if plan.bays > 1 else "the whole bay"
+        return [
+            *said,
+            f"Lying flat it is poured open, with one skin on: {one_by_one}, then plane the foam flush. With both skins on, stand "
+            "the panel on edge and enter that height as rise.",
+        ]
+    if usual is _LIFT and plan.lifts > 1:
+        said.append(
+            f"On edge a cavity this deep takes {plan.lifts} lifts: lay it flat and pour it open in layers, or fit board foam."
+        )
+    each = (
+        "" if portion is None else f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
     )
-    return Answer({"pours": pours, "pour_a": part_a / pours, "pour_b": part_b / pours}, (line,))
+    divided = (
+        f"Divide it into {plan.bays} bays of {sig(plan.width, 3)} mm" if plan.bays > 1 else f"One bay of {sig(plan.width, 3)} mm"
+    )
+    said.append(
+        f"{divided}. Bore fill holes of 25 mm along the top edge ({plan.holes}) "
+        f"and {plan.vents} vents of 6 mm, one in each top corner of every bay: a sealed bay bursts.{each}"
+        + (" Next lift when the last is firm and hand-warm, 10 to 20 min." if plan.lifts > 1 else "")
+    )
+    return said
 
 
 def _pressed(fields: Mapping[str, object]) -> Answer:
@@ -270,55 +483,41 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
     return Answer({"bow": bow, "bow_clamped": bow / _CLAMPED, "brace": brace}, working, tuple(said))
 
 
-def _waste_cautions(pack: float, lost: float) -> list[str]:
-    """Return what waste does that is poured all the same, where the packing itself is not over the usual."""
+def _waste_cautions(fields: Mapping[str, object], pack: float, lost: float) -> list[str]:
+    """Return that none is counted, or what waste does that is poured where the packing alone is not over the usual."""
+    if fields["waste"] is None:
+        return ["No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste."]
     usual = _PACKING_HIGH.value * (1 + NOISE)
     if pack > usual or pack * (1 + lost) <= usual:
         return []
     return [
-        f"Waste is not to be poured: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
+        f"Don't pour the waste: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
         f"the usual {_PACKING_HIGH.value:g}, and presses harder. Weigh in what the cavity takes and no more."
     ]
 
 
 def _heat_cautions(fields: Mapping[str, object], several: bool) -> list[str]:
-    said = []
-    if (lift := size(fields, "lift")) and lift.value_in("mm") > _LIFT_MOST.value:
-        said.append(
-            f"Lifts of {units.show(lift)} are over the {_LIFT} read for deep cavities: thick foam keeps its heat. Only if the "
-            "foam's data sheet allows them."
-        )
     is_dense = number(fields, "density", "lb/ft³") >= _HEAVY.value * (1 - NOISE)
     dense = "; dense foam as this runs hotter still" if is_dense else ""
     wait = " Let each lift rise and cool before the next." if several else ""
-    said.append(
-        f"Big pours heat inside until they smoke or catch fire{dense}.{wait} Do not leave left-over mix in the cup: spread it "
+    return [
+        f"Big pours heat inside until they smoke or catch fire{dense}.{wait} Never leave leftover mix in the cup: spread it "
         "out, outdoors, on something that does not burn, and watch the panel until it is cold."
-    )
-    return said
+    ]
 
 
-def _mix_cautions(ratio: Ratio) -> list[str]:
-    said = []
-    if ratio.basis == "volume":
-        said.append("Weigh both parts: a ratio by volume is not one by weight.")
-    said.append(
-        "Here A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Read the labels, and "
-        "keep the ratio as the sheet names it."
-    )
-    return said
-
-
-def _assumed_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
-    """Return what was taken for figures that were not given."""
-    said = []
-    if fields["waste"] is None:
-        said.append("No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste.")
+def _typical_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
+    """Return what the weights of a ratio by volume rest on."""
+    if ratio.basis != "volume":
+        return []
     usual = (("A", "density_a", _DENSITY_A), ("B", "density_b", _DENSITY_B))
     typical = [f"{part} {figure:g} g/mL" for part, name, figure in usual if fields[name] is None]
-    if ratio.basis == "volume" and typical:
-        said.append(f"{' and '.join(typical)} taken as typical (memory): use your data sheet.")
-    return said
+    if not typical:
+        return ["Weigh both parts: a ratio by volume is not one by weight."]
+    return [
+        f"The weights rest on typical densities, {' and '.join(typical)} (memory): enter those of your data sheet before you "
+        "weigh. A ratio by volume is not one by weight."
+    ]
 
 
 def _enough(row: Mapping[str, str] | None, fill: float, lost: float) -> int | None:
@@ -384,9 +583,16 @@ CALCULATOR = Calculator(
         Field("density_a", "Density of part A", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
         Field("density_b", "Density of part B", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
         Field("rise", "Height the foam rises", Measure("mm", above=0, high=5000, soft_low=10, soft_high=1500),
-            "For a panel poured on edge its height, else the depth."),
-        Field("lift", "Foam in one lift", Measure("mm", above=0, high=1000, soft_low=10, soft_high=100),
-            "Thickness of risen foam in one pour; the data sheet's figure outranks 25 mm.", default=_LIFT),
+            "For a panel poured on edge its height. Blank: it lies flat and the foam rises through the depth."),
+        Field("lift", "Height of one lift", Measure("mm", above=0, high=1000, soft_low=10, soft_high=300),
+            "Risen foam poured before it has to cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm thick. The "
+            "data sheet overrides both."),
+        Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: as many as the cups fill alike, none wider "
+            f"than {_BAY:g} mm."),
+        Field("cream_time", "Work time", Measure("s", low=25, high=3600, soft_low=30, soft_high=300),
+            "From first stir to cream, from the data sheet or your test cup. Blank: the usual one of the density."),
+        Field("pour_most", "Largest cup", Measure("g", low=20, high=20_000, soft_low=50, soft_high=1500),
+            "Most you can stir and pour before it creams. Blank: worked out from the work time."),
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
             "Of cans and cavity, the colder of the two."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
@@ -400,17 +606,26 @@ CALCULATOR = Calculator(
             "What the bracing is to keep to.", default="1 mm"),
     ),
     outputs=(
-        Output("part_a", "Part A", "g"),
-        Output("part_b", "Part B", "g"),
-        Output("to_mix", "To mix", "g"),
-        Output("in_place", "Foam in place", "g"),
-        Output("pours", "Pours", "", 0),
+        Output("pours", "Pours (cups to mix)", "", 0),
         Output("pour_a", "Part A each pour", "g"),
         Output("pour_b", "Part B each pour", "g"),
+        Output("bay_count", "Bays", "", 0),
+        Output("brace", "Maximum brace spacing", "mm", 0),
+        Output("part_a", "Part A, all pours", "g"),
+        Output("part_b", "Part B, all pours", "g"),
+        Output("to_mix", "To mix, all pours", "g"),
+        Output("in_place", "Foam in place", "g"),
+        Output("bays_each", "Bays per cup", "", 0),
+        Output("portion", "Into each bay, each lift", "g"),
+        Output("bay_width", "Width of a bay", "mm", 0),
+        Output("lifts", "Lifts", "", 0),
+        Output("lift_height", "Height of a lift", "mm", 0),
+        Output("holes", "Fill holes, 25 mm", "", 0),
+        Output("vents", "Vents, 6 mm", "", 0),
+        Output("largest_pour", "Largest cup", "g", 0),
         Output("skin_force", "Force on each skin", "kN", 2),
-        Output("skin_weight", "Like a weight of", "kg", 0),
+        Output("skin_weight", "Equivalent load", "kg", 0),
         Output("bow", "Bow, unbraced", "mm", 2),
-        Output("brace", "Bearers at most apart", "mm", 0),
         Output("a_per_100_b", "A to 100 B by weight", "", 1),
         Output("volume", "Volume", "L", 2),
         Output("expansion", "Free rise, times liquid", "", 1),
@@ -432,6 +647,8 @@ CALCULATOR = Calculator(
         Source("densities of the parts, pressure on skins, modulus of plywood", "memory"),
         _NOTE,
         _DEEP,
+        _PANELS,
+        Source("stirring takes 20 s of the work time; 20 g/s leave the cup through a funnel and a 25 mm hole", "common practice"),
         Source("MDI limits: NIOSH IDLH documentation; OSHA chemical sampling page", "read"),
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
@@ -441,7 +658,7 @@ CALCULATOR = Calculator(
     examples=(
         Example({"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1",
             "waste": "10 %", "ratio": "110:100 by weight"}, {"volume": 9.0, "in_place": 317.166, "to_mix": 348.882,
-            "part_a": 182.748, "part_b": 166.134, "pours": 2},
+            "part_a": 182.748, "part_b": 166.134, "pours": 1, "bay_count": 1},
             Source("mass balance: 9 L × 32.037 kg/m³ × 1.1 × 1.1, split 110:100", "computed"), rel=1e-5),
         Example({"length": "1.2 m", "width": "0.6 m", "depth": "38 mm", "density": "2 lb/ft³", "waste": "15 %",
             "ratio": "1:1 by volume", "pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"},
@@ -451,5 +668,5 @@ CALCULATOR = Calculator(
             "density_b": "1.1 g/mL", "rise": "200 mm", "lift": "75 mm"}, {"in_place": 704.81, "part_a": 352.41, "pours": 3,
             "expansion": 17.168}, Source("10 L × 64.074 kg/m³ × 1.1; 1100/64.074; ceiling of 200/75", "computed"), rel=1e-4),
     ),
-    compute=_compute, thresholds=(_PACKING_HIGH, _LIFT_MOST, _WARM, _HEAVY, _CLOSEST),
+    compute=_compute, thresholds=(_PACKING_HIGH, _THIN, _LIFT, _THIN_LIFT, _BAY_MOST, _WARM, _HEAVY, _CLOSEST),
 )  # fmt: skip
