@@ -154,8 +154,8 @@ class Choice:
 
     options: tuple[str, ...] | Callable[[], tuple[str, ...]]
     """The names, or a function that gives them (for those of a table, read only when asked for)."""
-    also: tuple[tuple[str, str], ...] = ()
-    """Other words that are taken, each with the name it stands for."""
+    also: tuple[tuple[str, str], ...] | Callable[[], tuple[tuple[str, str], ...]] = ()
+    """Other words that are taken, each with the name it stands for, or a function that gives them."""
 
     def names(self) -> tuple[str, ...]:
         """Return the names, in the order they are offered."""
@@ -163,7 +163,8 @@ class Choice:
 
     def read(self, text: str) -> str:
         wanted = _plain(text)
-        meant = next((name for word, name in self.also if _plain(word) == wanted), text)
+        also = self.also if isinstance(self.also, tuple) else self.also()
+        meant = next((name for word, name in also if _plain(word) == wanted), text)
         for name in self.names():
             if _plain(name) == _plain(meant):
                 return name
