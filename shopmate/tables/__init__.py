@@ -27,6 +27,7 @@ _UNITS = {
     "g_ml": "g/mL",
     "lb_ft3": "lb/ft³",
     "kpa": "kPa",
+    "mpa": "MPa",
     "in": "in",
     "mm": "mm",
     "g": "g",

@@ -1,0 +1,45 @@
+"""Derivatives of the Kelvin functions ker and kei, which a plate on springs needs under a round load."""
+
+from __future__ import annotations
+
+import math
+
+_EULER = 0.5772156649015329
+"""Euler's constant, by definition."""
+
+_SERIES_TO = 8.0
+"""Greatest argument of the series; beyond it both are under 0.003 and counted as zero [computed]. No threshold: the end of a
+series."""
+
+_TERMS = 30
+"""Terms of the series: the last is under 10⁻¹⁶ of the sum at the greatest argument [computed]."""
+
+
+def derivatives(r: float) -> tuple[float, float]:
+    """Return ker'(r) and kei'(r) for r > 0, by their power series (Abramowitz and Stegun 9.9.10 to 9.9.12 [memory]); 0 over 8."""
+    if r > _SERIES_TO:
+        return 0.0, 0.0
+    q, half = r * r / 4, r / 2
+    ber = bei = ber_slope = bei_slope = ker_rest = kei_rest = 0.0
+    for k in range(_TERMS):
+        sign = (-1) ** k
+        even, odd = math.factorial(2 * k) ** 2, math.factorial(2 * k + 1) ** 2
+        ber += sign * q ** (2 * k) / even
+        bei += sign * q ** (2 * k + 1) / odd
+        bei_step = sign * (2 * k + 1) * q ** (2 * k) * half / odd
+        bei_slope += bei_step
+        kei_rest += _psi(2 * k + 2) * bei_step
+        if k:
+            ber_step = sign * 2 * k * q ** (2 * k - 1) * half / even
+            ber_slope += ber_step
+            ker_rest += _psi(2 * k + 1) * ber_step
+    log = math.log(half)
+    return (
+        -log * ber_slope - ber / r + math.pi / 4 * bei_slope + ker_rest,
+        -log * bei_slope - bei / r - math.pi / 4 * ber_slope + kei_rest,
+    )
+
+
+def _psi(n: int) -> float:
+    """Return the digamma function of a whole number: 1 + 1/2 + ... + 1/(n − 1) less Euler's constant."""
+    return math.fsum(1 / step for step in range(1, n)) - _EULER

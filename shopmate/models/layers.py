@@ -1,0 +1,77 @@
+"""Layers glued into one strip: the axis it bends about, how stiff it is, and how it curves where each would be another length."""
+
+from __future__ import annotations
+
+import math
+from itertools import accumulate
+
+from shopmate.models.constants import NOISE
+from shopmate.records import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer of a strip."""
+
+    thickness: float
+    """mm"""
+    modulus: float
+    """MPa, along the strip."""
+    strain: float = 0.0
+    """µm/m by which it would be longer if it were free."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Layers from top to bottom, as a strip 1 mm wide whose cross-sections stay plane (laminate sums A, B, D) [computed]."""
+
+    layers: tuple[Layer, ...]
+
+    @property
+    def middles(self) -> tuple[float, ...]:
+        """The middle of each layer in mm under the top face."""
+        bottoms = accumulate(layer.thickness for layer in self.layers)
+        return tuple(bottom - layer.thickness / 2 for bottom, layer in zip(bottoms, self.layers, strict=True))
+
+    @property
+    def axis(self) -> float:
+        """The neutral axis in mm under the top face: Σ E t z / Σ E t."""
+        stretch = math.fsum(layer.modulus * layer.thickness for layer in self.layers)
+        return (
+            math.fsum(layer.modulus * layer.thickness * middle for layer, middle in zip(self.layers, self.middles, strict=True))
+            / stretch
+        )
+
+    @property
+    def stiffness(self) -> float:
+        """Bending stiffness in N·mm² per mm of width: Σ E (t z² + t³/12), z from the neutral axis."""
+        axis = self.axis
+        return math.fsum(
+            layer.modulus * (layer.thickness * (middle - axis) ** 2 + layer.thickness**3 / 12)
+            for layer, middle in zip(self.layers, self.middles, strict=True)
+        )
+
+    @property
+    def curvature(self) -> float:
+        """Curvature in 1/mm that the strains bring about where nothing holds the strip, positive with the top convex.
+
+        −Σ E t ε z / D, z from the neutral axis; for two layers this is Timoshenko's formula of 1925 [computed].
+        """
+        axis, first = self.axis, self.layers[0].strain
+        # Against the first layer, so that layers that would all be as long as each other curve by exactly nothing.
+        moments = [
+            layer.modulus * layer.thickness * (layer.strain - first) / 1e6 * (middle - axis)
+            for layer, middle in zip(self.layers, self.middles, strict=True)
+        ]
+        moment = math.fsum(moments)
+        if abs(moment) <= NOISE * math.fsum(map(abs, moments)):
+            return 0.0
+        return -moment / self.stiffness
+
+
+def shear_stiffness(core: float, shear_modulus: float, apart: float, width: float) -> float:
+    """Return the shear stiffness in N of a sandwich: G b d²/c, with core c, distance d of the skins' middles, width b in mm.
+
+    The same as G (h + c)² b / (4 c) of ASTM D7250 for equal skins [memory].
+    """
+    return shear_modulus * width * apart**2 / core
