@@ -283,7 +283,8 @@ class Output:
     title: str
     """Label beside the figure."""
     unit: str | None = None
-    """Unit of the JSON output; '' for a count and any number without one, None for a name or a verdict."""
+    """Unit of the JSON output; '' for a count and any number without one, None for a name or a verdict, and for an amount that
+    keeps the unit that was typed for it."""
     places: int = 1
     """Decimals shown on screen; JSON is never rounded."""
 

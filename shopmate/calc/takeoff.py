@@ -1,0 +1,230 @@
+"""What to buy for a net amount: waste added once, whole packs, and what will be left over."""
+
+from __future__ import annotations
+
+from shopmate import tables, units
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
+from shopmate.errors import EntryError, FieldProblem
+from shopmate.models.fields import given, missing, refuse, round_up
+from shopmate.records import dataclass
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_ARITHMETIC = Source("need = net × (1 + waste), or net / (1 − waste) where waste is a share of what is bought", "computed")
+_WASTE = Source("Waste by material: table waste, each row with its source; change it to what your shop wastes", "common practice")
+_COATS = Source(
+    "Handbook on wood-epoxy boats, chapter 7: first neat coat 7.1 m²/kg, later coats 8.2, glue line by hand 2.7; the last is for "
+    "rough joints",
+    "read",
+)
+_STOCK = Source("Opened foam and moisture-curing tubes are no stock after a few days", "common practice")
+
+_ADDED, _OF_BOUGHT = "added", "of bought"
+"""What the waste is a share of: the net amount, or all that is bought."""
+
+_WHOLE = 100.0
+"""Waste in % of what is bought at which nothing is left [computed]. No threshold: it is refused, for it has no answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Amount:
+    """A quantity of one of several dimensions, in the unit it was typed in; a bare number is a count."""
+
+    measures: tuple[Measure, ...]
+    like: str
+
+    def read(self, text: str) -> Quantity:
+        for measure in self.measures if units.has_unit(text) else self.measures[:1]:
+            try:
+                quantity = units.parse(text, measure.unit)
+            except EntryError:
+                continue
+            return measure.within(quantity, text)
+        raise EntryError(f"'{text}' cannot be read as an amount here", f"write it like {self.like}")
+
+    def describe(self) -> str:
+        return f"such as {self.like}"
+
+
+def _amounts(low: float | None, above: float | None) -> _Amount:
+    """Return the kind of an amount to buy: a count, mass, area, volume or length."""
+    measures = tuple(Measure(unit, low=low, above=above, high=10_000_000) for unit in ("", "g", "m²", "mL", "m"))
+    return _Amount(measures, "180, 1929 g, 2 m², 870 mL or 12 m")
+
+
+_COVERAGE = _Amount(
+    (Measure("m²/kg", low=0.01, high=1000), Measure("m²/L", low=0.01, high=1000)), "7.1 m²/kg, 8 m²/L or 300 ft²/gal"
+)
+
+
+def _compute(
+    *,
+    net: Quantity | None,
+    area: Quantity | None,
+    coverage: Quantity | None,
+    waste: Quantity | None,
+    material: str | None,
+    basis: str,
+    pack: Quantity | None,
+    have: Quantity | None,
+) -> Answer:
+    refuse(*_problems(net, area, coverage, waste, material, basis))
+    amount, measured = _net(net, area, coverage)
+    unit = amount.unit
+    refuse(*_unlike(amount, {"pack": pack, "have": have}))
+    row = tables.load("waste").row("material", material) if material is not None else None
+    share = waste.value_in("%") if waste is not None else float(row["waste_pct"]) if row is not None else 0.0
+    size = float(amount.value)
+    spare = float(row["fewest_spare"]) if row is not None and unit == "" and size else 0.0
+    need, added = _need(size, share, basis, spare)
+    stock = 0.0 if have is None else have.value_in(unit)
+    buy = max(0.0, need - stock)
+    packs, left, packed = _packs(need, buy, stock, pack, unit)
+    working = [
+        *measured,
+        added,
+        *([f"to buy = need − have = {sig(need, 6)} − {sig(stock, 6)}"] if have is not None else []),
+        *packed,
+    ]
+    values: dict[str, Quantity | float | None] = {
+        "packs": packs,
+        "buy": Quantity(buy, unit),
+        "need": Quantity(need, unit),
+        "left": None if left is None else Quantity(left, unit),
+        "net": Quantity(size, unit),
+        "waste": share,
+    }
+    return Answer(values, tuple(working), tuple(_cautions(share, row["to_do"] if row is not None else "", have, unit)))
+
+
+def _problems(
+    net: Quantity | None,
+    area: Quantity | None,
+    coverage: Quantity | None,
+    waste: Quantity | None,
+    material: str | None,
+    basis: str,
+) -> list[FieldProblem]:
+    """Return what is wrong between the fields that say how much and how wasteful."""
+    problems = []
+    if net is not None:
+        problems += given({"area": area, "coverage": coverage}, "given beside net", "leave it empty, or leave net empty")
+    elif area is None and coverage is None:
+        problems.append(FieldProblem("net", "nothing given", "give net, or area and coverage"))
+    else:
+        problems += missing({"area": area, "coverage": coverage}, "nothing given", "area and coverage go together: give it too")
+    if waste is None and material is None:
+        problems.append(FieldProblem("waste", "nothing given", "give waste, 0 % for none, or choose a material"))
+    if basis == _OF_BOUGHT and waste is not None and waste.value_in("%") >= _WHOLE:
+        problems.append(FieldProblem("waste", "all that is bought would be waste", "give less than 100 %, or basis=added"))
+    return problems
+
+
+def _net(net: Quantity | None, area: Quantity | None, coverage: Quantity | None) -> tuple[Quantity, tuple[str, ...]]:
+    """Return the net amount in the unit it was typed in, in g or mL where it follows from area and coverage."""
+    if net is not None:
+        return net, ()
+    assert area is not None
+    assert coverage is not None
+    by_mass = units.dimension(coverage.unit) == "coverage"
+    per, unit = ("m²/kg", "g") if by_mass else ("m²/L", "mL")
+    face, rate = area.value_in("m²"), coverage.value_in(per)
+    size = 1000 * face / rate
+    line = f"net = 1000 × area / coverage, in {per} = 1000 × {sig(face, 6)} / {sig(rate, 6)} = {sig(size, 6)} {unit}"
+    return Quantity(size, unit), (line,)
+
+
+def _unlike(amount: Quantity, others: dict[str, Quantity | None]) -> list[FieldProblem]:
+    """Return a problem for each amount that measures something else than the net amount."""
+    wanted = units.dimension(amount.unit)
+    fix = "give a bare count" if amount.unit == "" else f"give it in {amount.unit} or another unit of {wanted}"
+    return [
+        FieldProblem(name, f"{units.show(other)} cannot be compared with the net {units.show(amount)}", fix)
+        for name, other in others.items()
+        if other is not None and units.dimension(other.unit) != wanted
+    ]
+
+
+def _need(size: float, share: float, basis: str, spare: float) -> tuple[float, str]:
+    """Return the amount needed with `share` % of waste, never less than `spare` more than the net, and how it comes about."""
+    lost = share / 100
+    if basis == _OF_BOUGHT:
+        need, formula = size / (1 - lost), f"net / (1 − waste) = {sig(size, 6)} / (1 − {lost:g})"
+    else:
+        need, formula = size * (1 + lost), f"net × (1 + waste) = {sig(size, 6)} × (1 + {lost:g})"
+    if need < size + spare:
+        return size + spare, f"need = net + {spare:g} spare = {sig(size + spare, 6)}: {sig(share)} % would be fewer"
+    return need, f"need = {formula} = {sig(need, 6)}"
+
+
+def _packs(
+    need: float, buy: float, stock: float, pack: Quantity | None, unit: str
+) -> tuple[float | None, float | None, tuple[str, ...]]:
+    """Return the packs to buy, what will be left over, and the lines that say so; None where no pack is known."""
+    if pack is None:
+        return None, None, ()
+    content = pack.value_in(unit)
+    packs = round_up(buy / content)
+    left = max(0.0, packs * content + stock - need)
+    lines = (
+        f"packs = {sig(buy, 6)} / {sig(content, 6)} = {sig(buy / content)}, so {packs}",
+        f"left = packs × pack + have − need = {packs} × {sig(content, 6)} + {sig(stock, 6)} − {sig(need, 6)} = {sig(left, 6)}",
+    )
+    return float(packs), left, lines
+
+
+def _cautions(share: float, to_do: str, have: Quantity | None, unit: str) -> list[str]:
+    """Return what to look at before ordering."""
+    said = []
+    if share > 0:
+        said.append("Count waste once: if laminate, pots or a cutting layout has added it to the net amount, enter 0 % here.")
+    else:
+        said.append(
+            "No waste added: right for what a cutting layout counted. Buy one spare part where a mistake would stop the job."
+        )
+    if to_do:
+        said.append(to_do)
+    if have is not None and units.dimension(unit) in ("mass", "volume"):
+        said.append("Count only what is in date and unopened: opened foam and moisture-curing tubes keep for days.")
+    return said
+
+
+_EXACT = Source("exact fractions: packs = ⌈need / pack⌉", "computed")
+
+CALCULATOR = Calculator(
+    name="takeoff", title="What to buy, in whole packs",
+    inputs=(
+        Field("net", "Net amount", _amounts(0, None), "What goes into the work: a count, mass, area, volume or length."),
+        Field("area", "Area to coat", Measure("m²", low=0, high=100_000, soft_high=200), "In place of the net amount."),
+        Field("coverage", "Coverage", _COVERAGE, "From the label, for one coat."),
+        Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual one for the material."),
+        Field("material", "Material", Choice(lambda: tuple(row["material"] for row in tables.load("waste").rows)),
+            "For its usual waste."),
+        Field("basis", "Waste is a share", Choice((_ADDED, _OF_BOUGHT)),
+            "added: of the net amount. of bought: of all that you buy.", default=_ADDED),
+        Field("pack", "Pack", _amounts(None, 0), "What one pack contains, in the same kind of unit."),
+        Field("have", "In stock", _amounts(0, None), "What you have already and can use."),
+    ),
+    outputs=(
+        Output("packs", "Packs to buy", "", 0),
+        Output("buy", "To buy", None, 2),
+        Output("need", "Needed, with waste", None, 2),
+        Output("left", "Left over", None, 2),
+        Output("net", "Net amount", None, 2),
+        Output("waste", "Waste used", "%", 0),
+    ),
+    source=(_ARITHMETIC, _WASTE, _COATS, _STOCK),
+    valid="Amounts are in the unit of the net amount, g or mL where they follow from area and coverage. Whole packs of one size. "
+    "Sheets, bars and rolls come from their own layouts, with waste 0 % here.",
+    examples=(
+        Example({"net": "1929 g", "waste": "10 %", "pack": "1000 g"}, {"need": 2121.9, "packs": 3, "left": 878.1}, _EXACT),
+        Example({"net": "1929 g", "waste": "10 %", "basis": "of bought", "pack": "1 kg"}, {"need": 2143.3, "packs": 3,
+            "left": 856.7}, _EXACT, rel=0.0001),
+        Example({"net": "180", "material": "screws", "pack": "200"}, {"need": 189.0, "packs": 1, "left": 11.0, "waste": 5.0},
+            _WASTE),
+        Example({"area": "10 m²", "coverage": "7.1 m²/kg", "waste": "10 %"}, {"net": 1408.5, "need": 1549.3}, _COATS, rel=0.001),
+        Example({"net": "870 mL", "material": "cartridges", "pack": "290 mL", "have": "290 mL"}, {"need": 1000.5, "buy": 710.5,
+            "packs": 3, "left": 159.5}, _EXACT),
+    ),
+    compute=_compute,
+)  # fmt: skip
