@@ -1,0 +1,130 @@
+"""Masses and where they lie, read from a list such as 'solar panel 14 kg @ 500 mm; fan 6 kg @ 1800 mm'."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from shopmate import units
+from shopmate.calculator import Measure, Measures
+from shopmate.errors import EntryError
+from shopmate.models.constants import GRAVITY
+from shopmate.records import dataclass
+from shopmate.units import Quantity
+
+MOST_LOADS = 60
+"""More parts than anyone lists (ours). No threshold: it keeps the work on absurd input bounded."""
+
+_MOST_CHARACTERS = 4000
+"""A longer text is no list anyone types (ours). No threshold: the same."""
+
+_MASS = Measure("kg", above=0, high=20_000)
+_LEFT = re.compile(r"(.*?)(?:^|\s|(?<=[^0-9.,/\s]))([0-9.,][0-9.,/¼½¾-]*\s*[a-zA-Z]*)")
+"""A name, which may hold numbers, then the mass."""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A part with its mass and where its middle lies: along, and as far as given to the side and up."""
+
+    name: str
+    mass: Quantity
+    place: tuple[Quantity, ...]
+
+    def __str__(self) -> str:
+        return f"{self.name} {units.show(self.mass)} @ {', '.join(map(units.show, self.place))}".strip()
+
+    @property
+    def kilograms(self) -> float:
+        return self.mass.value_in("kg")
+
+    @property
+    def weight(self) -> float:
+        """Its weight in N."""
+        return self.kilograms * GRAVITY
+
+    def at(self, axis: int) -> float:
+        """Return where it lies in mm along an axis: 0 along, 1 to the side, 2 up; 0 where that was not given."""
+        return self.place[axis].value_in("mm") if axis < len(self.place) else 0.0
+
+
+class Loads(Measures):
+    """Parts with their mass and place: 'fan 6 kg @ 1800 mm; solar 14 kg @ 500 mm', or '6/1800; 14/500 mm' without letters."""
+
+    axes = 1
+    """How many figures a place may have."""
+
+    def read(self, text: str) -> str:
+        return "; ".join(map(str, self.loads(text)))
+
+    def quantities(self, text: str) -> tuple[Quantity, ...]:
+        """Return the places meant by `text`, in its order; EntryError as for `read`."""
+        return tuple(place for load in self.loads(text) for place in load.place)
+
+    def loads(self, text: str) -> tuple[Load, ...]:
+        """Return the parts meant by `text`, in its order; EntryError as for `read`."""
+        if len(text) > _MOST_CHARACTERS:
+            raise EntryError(f"the list is too long: {len(text)} characters", f"write fewer parts, like {self.like}")
+        plain = " ".join(text.split()).strip(" ;")
+        if "@" not in plain:
+            plain = re.sub(r"\s+at\s+", " @ ", plain, flags=re.IGNORECASE)
+        pieces = [piece for piece in re.split(r"\s*;\s*", plain) if piece]
+        if not pieces:
+            raise EntryError("there is no part in the list", f"write it like {self.like}")
+        if len(pieces) > MOST_LOADS:
+            raise EntryError(f"{len(pieces)} parts in the list", f"give {MOST_LOADS} or fewer: put small ones together")
+        last = _unit_at_the_end(pieces[-1])
+        return tuple(self._load(number, piece, last) for number, piece in enumerate(pieces, 1))
+
+    @property
+    def like(self) -> str:
+        """What such a list looks like."""
+        return f"'battery 18 kg @ {', '.join(['900 mm', '-200 mm', '300 mm'][: self.axes])}; fan 6 kg @ 1800 mm'"
+
+    def describe(self) -> str:
+        return f"list such as {self.like}; on a keypad 18/900-6/1800 in kg or lb and the unit shown"
+
+    def _load(self, number: int, piece: str, last: str) -> Load:
+        left, sign, right = piece.partition("@")
+        if not sign:  # without letters a keypad has only the slash
+            left, sign, right = piece.partition("/")
+        if not sign:
+            raise EntryError(f"part {number}: there is no '@' between its mass and its place", f"write it like {self.like}")
+        named = _LEFT.fullmatch(left.strip())
+        if named is None:
+            raise EntryError(f"part {number}: '{left.strip()}' ends with no mass", f"write it like {self.like}")
+        try:
+            place = self._place(right.strip(), last)
+            inch = place[0].unit in ("in", "ft", "yd")
+            mass = _MASS.read(named[2] if units.has_unit(named[2]) else f"{named[2]} {'lb' if inch else 'kg'}")
+        except EntryError as error:
+            raise EntryError(f"part {number}: {error.what}", error.fix) from None
+        return Load(named[1].strip(), mass, place)
+
+    def _place(self, text: str, last: str) -> tuple[Quantity, ...]:
+        if not text:
+            raise EntryError("nothing given behind the '@'", f"write it like {self.like}")
+        given = text if _unit_at_the_end(text) else f"{text} {last or self.measure.unit}"
+        place = Measures(self.measure, most=self.axes + 3).quantities(given)
+        if len(place) > self.axes:
+            most = "one figure" if self.axes == 1 else f"{self.axes} figures"
+            raise EntryError(f"a place of {len(place)} figures", f"give {most} at most, like {self.like}")
+        return place
+
+
+class PlacedLoads(Loads):
+    """The same with up to three figures a place: along, to the side, up."""
+
+    axes = 3
+
+
+def _unit_at_the_end(text: str) -> str:
+    """Return the unit with which a text ends, '' where it ends with a number."""
+    found = re.search(r"[a-zA-Z\"']+$", text.strip())
+    return found[0] if found else ""
+
+
+def centre(loads: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Return the mass in kg of (kg, mm) pairs and where their centre of gravity lies in mm: sum m x / sum m [computed]."""
+    mass = sum(kilograms for kilograms, _ in loads)
+    return mass, sum(kilograms * at for kilograms, at in loads) / mass
