@@ -9,17 +9,20 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold
 from shopmate.errors import FieldProblem
 from shopmate.models import mixing
-from shopmate.models.constants import NOISE
+from shopmate.models.constants import NOISE, STIR
 from shopmate.models.fields import in_unit, refuse, round_up
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
-_STIR = "3 min"
-"""From the first drop of hardener to the first stroke: pouring, and two minutes of stirring [common practice]."""
+_IN_HAND = "15 %"
+"""Share of the pot life that no pot is planned into: no two pots go alike [common practice]."""
 
-_HABIT = Source("3 min of pouring and stirring, 5 % on the hardener, 500 g as a big pot, 10 g as the least", "common practice")
+_HABIT = Source(
+    "3 min of pouring and stirring, 15 % of the pot life in hand, 5 % on the hardener, 500 g as a big pot, 10 g as the least",
+    "common practice",
+)
 _GUESS = Source("a pot three times larger or smaller is another kind of work (ours)", "common practice")
 _FINEST_SCALE = Source("scales at a bench weigh to the milligram at the finest", "common practice")
 
@@ -77,10 +80,12 @@ class _Plan:
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What is needed and what was mixed already, both in g, and the m² and the m of it, where they are known."""
+    """Mixed epoxy needed and mixed already, both in g, and the m² and the m of it, where they are known."""
 
     total: float
     done: float
+    filler: float
+    """g of filler to 1 g of mixed epoxy."""
     area: float | None
     length: float | None
 
@@ -108,8 +113,10 @@ def _compute(
     *,
     needed: Quantity,
     loss: Quantity,
+    filler_loading: Quantity,
     largest: Quantity | None,
     use_by: Quantity | None,
+    in_hand: Quantity,
     pace_mass: Quantity | None,
     pace_minutes: Quantity | None,
     stir: Quantity,
@@ -131,8 +138,9 @@ def _compute(
         *_pace_after_stirring(pace_minutes, stir),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
     )
-    step, lasts = scale_step.value_in("g"), in_unit(use_by, "min")
-    job, working = _job(needed, loss, mixed, area, length)
+    step, spared = scale_step.value_in("g"), in_hand.value_in("%") / 100
+    lasts = None if use_by is None else use_by.value_in("min") * (1 - spared)
+    job, working = _job(needed, loss, filler_loading, mixed, area, length)
     per_resin, split = _hardener_per_resin(ratio, in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL"))
     if job.rest < job.total * NOISE:
         return _covered(job, next_pot, working)
@@ -145,19 +153,24 @@ def _compute(
     worked = math.inf
     if pace is not None and lasts is not None:
         worked = pace.mass(lasts)
-        working.append(_worked_line(pace, lasts, worked))
+        working += [
+            f"planned within = use-by × {sig(1 - spared)} ({sig(100 * spared)} % in hand) = {sig(lasts)} min",
+            _worked_line(pace, lasts, worked),
+        ]
         # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
         least = min(_LEAST_POT.value, job.rest, top)
         if worked < least * (1 - NOISE):
-            return _too_slow(pace, least, lasts, job, max(worked, 0.0), working)
+            return _too_slow(pace, least, lasts, spared, job, max(worked, 0.0), working)
     limit = min(top, worked)
     _refuse_coarse(limit, scale_step)
     plan = _plan(job.rest, limit, step)
     weighed = _weighed(plan, per_resin, step) if ratio is not None else {}
+    filled = _filled(plan, job.filler)
     working += [
         *_plan_lines(plan, job.rest, limit, scale_step, next_pot),
-        *_time_lines(pace, plan, lasts),
+        *_time_lines(pace, plan, in_unit(use_by, "min")),
         *_split_lines(plan, per_resin, weighed, split),
+        *_filler_lines(plan, job, filled),
     ]
     return Answer(
         {
@@ -166,16 +179,18 @@ def _compute(
             "each": plan.each,
             "last": plan.last,
             **weighed,
-            **_times(pace, plan, lasts),
+            **filled,
+            **_times(pace, plan, in_unit(use_by, "min")),
             **_of_the_work(job, pace, plan),
             "total": job.total,
             "rest": job.rest,
             "verdict": _verdict(pace, lasts, _plan(job.rest, top, step) if step <= top < math.inf else plan),
             "worked": worked if worked < math.inf else None,
+            "planned": lasts if worked < math.inf else None,
         },
         tuple(working),
         (
-            *_unknown_cautions(largest, lasts, pace, plan),
+            *_unknown_cautions(largest, in_unit(use_by, "min"), pace, plan),
             *_far_cautions(pace_mass, pace, plan),
             *_size_cautions(plan),
             *_rest_cautions(job),
@@ -186,12 +201,13 @@ def _compute(
 
 
 def _job(
-    needed: Quantity, loss: Quantity, mixed: Quantity, area: Quantity | None, length: Quantity | None
+    needed: Quantity, loss: Quantity, loading: Quantity, mixed: Quantity, area: Quantity | None, length: Quantity | None
 ) -> tuple[_Job, list[str]]:
-    """Return the job with its loss, and its working."""
-    net, extra = needed.value_in("g"), loss.value_in("%")
-    job = _Job(net * (1 + extra / 100), mixed.value_in("g"), in_unit(area, "m²"), in_unit(length, "m"))
-    working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(job.total)} g"]
+    """Return the job with its loss and without its filler, and its working."""
+    net, extra, filler = needed.value_in("g"), loss.value_in("%"), loading.value_in("%") / 100
+    job = _Job(net * (1 + extra / 100) / (1 + filler), mixed.value_in("g"), filler, in_unit(area, "m²"), in_unit(length, "m"))
+    less = f" ÷ {sig(1 + filler)} (filler {sig(100 * filler)} % of the epoxy)" if filler else ""
+    working = [f"to mix = {sig(net)} g × {sig(1 + extra / 100)} (loss {sig(extra)} %){less} = {sig(job.total)} g"]
     if job.done > 0:
         working.append(f"still to mix = {sig(job.total)} g − {sig(job.done)} g = {sig(job.rest)} g")
     return job, working
@@ -274,6 +290,26 @@ def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
         "scale_error": mixing.reading_error(resin, hardener, step),
         "step_enough": max(_step_for(resin, hardener), _FINEST.value),
     }
+
+
+def _filled(plan: _Plan, filler: float) -> dict[str, float]:
+    """Return the filler of each pot and what the scale reads with it, in g; nothing where there is none."""
+    if not filler:
+        return {}
+    return {
+        "filler": plan.each * filler,
+        "scale_filler": plan.each * (1 + filler),
+        "last_scale_filler": plan.last * (1 + filler),
+    }
+
+
+def _filler_lines(plan: _Plan, job: _Job, filled: dict[str, float]) -> list[str]:
+    if not filled:
+        return []
+    return [
+        f"filler of each = {sig(plan.each)} g × {sig(job.filler)} = {sig(filled['filler'])} g, so that the scale reads "
+        f"{sig(filled['scale_filler'])} g"
+    ]
 
 
 def _timed_pace(mass: Quantity | None, minutes: Quantity | None, before: float) -> tuple[_Pace, list[str]] | None:
@@ -370,9 +406,9 @@ def _covered(job: _Job, next_pot: int, working: list[str]) -> Answer:
     )
 
 
-def _too_slow(pace: _Pace, least: float, lasts: float, job: _Job, worked: float, working: list[str]) -> Answer:
-    """Return that no pot worth mixing is worked in time, with the pot life that would be enough."""
-    enough = round_up(pace.minutes(least))
+def _too_slow(pace: _Pace, least: float, lasts: float, spared: float, job: _Job, worked: float, working: list[str]) -> Answer:
+    """Return that no pot worth mixing is worked in time, with the pot life that would be enough, a share of it in hand."""
+    enough = round_up(pace.minutes(least) / (1 - spared))
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
@@ -380,13 +416,14 @@ def _too_slow(pace: _Pace, least: float, lasts: float, job: _Job, worked: float,
             "rest": job.rest,
             "verdict": _SLOW,
             "worked": worked,
+            "planned": lasts,
             "use_by_enough": float(enough),
         },
         tuple(working),
         (
-            f"even a pot of {sig(least)} g takes longer than the {sig(lasts)} min it lasts: do not mix. It takes a use-by of "
-            f"{enough} min or more: a slower hardener, resin and shop cooler within the limits of the data sheet, or a second "
-            "pair of hands",
+            f"even a pot of {sig(least)} g takes longer than the {sig(lasts)} min planned ({sig(100 * spared)} % of the use-by "
+            f"in hand): do not mix. It takes a use-by of {enough} min or more: a slower hardener, resin and shop cooler within "
+            "the limits of the data sheet, or a second pair of hands",
         ),
         has_figure=False,
     )
@@ -470,17 +507,21 @@ _OUTPUTS = (
     Output("scale_hardener", "Each: hardener to", "g"),
     Output("last_scale_resin", "Last: resin to", "g"),
     Output("last_scale_hardener", "Last: hardener to", "g"),
+    Output("filler", "Each: filler", "g"),
+    Output("scale_filler", "Each: filler to", "g"),
+    Output("last_scale_filler", "Last: filler to", "g"),
     Output("minutes", "Each pot takes", "min"),
     Output("spare", "To spare in each", "min"),
     Output("whole", "Pots to come take", "min", 0),
-    Output("total", "To mix in all", "g"),
+    Output("total", "Total to mix", "g"),
     Output("rest", "Still to mix", "g"),
     Output("pot_area", "Each pot covers", "m²", 2),
     Output("pot_length", "Each pot does", "m", 2),
     Output("area_an_hour", "Pace in area", "m²/h", 2),
     Output("length_an_hour", "Pace in length", "m/h", 2),
     Output("verdict", "Your pace"),
-    Output("worked", "Most worked in time", "g"),
+    Output("worked", "Largest worked in time", "g"),
+    Output("planned", "Planned within", "min"),
     Output("use_by_enough", "Use-by that is enough", "min", 0),
     Output("last_hardener", "Hardener of the last pot", "g"),
     Output("scale_error", "Off by the scale's step, ±", "%"),
@@ -491,17 +532,23 @@ _OUTPUTS = (
 CALCULATOR = Calculator(
     name="pots", title="A job split into pots",
     inputs=(
-        Field("needed", "Mix needed on the work", _MASS, "From laminate, fillet or bead; no filler.", required=True),
+        Field("needed", "Mix needed on the work", _MASS,
+            "From laminate, fillet or bead. With its filler, where you enter a loading.", required=True),
         Field("loss", "Loss in cup and tools", Measure("%", low=0, high=100, soft_high=40),
-            "Added on top; 0 where it is in what is needed already. Commonly 10 %.", default="0 %"),
+            "Added on top; 0 where it is in what is needed already. Commonly 10 to 15 %, in pots under 100 g 20 %.",
+            default="0 %"),
+        Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0, high=300, soft_high=60),
+            "Filler that the mix needed contains: it is not mixed, so it comes off.", default="0 %"),
         Field("largest", "Largest pot", _POT, "Potlife finds it for a time needed."),
         Field("use_by", "Use by", Measure("min", low=1, high=1000, soft_high=240),
             "Time a pot of the largest size lasts, from the first drop of hardener."),
+        Field("in_hand", "Pot life kept in hand", Measure("%", low=0, high=50, soft_low=10, soft_high=30),
+            "Share of the use-by that no pot is planned into.", default=_IN_HAND),
         Field("pace_mass", "Your pace: a pot of", _POT, "One that you worked and timed."),
         Field("pace_minutes", "Your pace: empty after", Measure("min", low=0.5, high=1000, soft_low=4, soft_high=120),
             "From the first drop of hardener until the cup is empty and the epoxy lies."),
         Field("stir", "Of that: before spreading", Measure("min", low=0, high=60, soft_low=2, soft_high=10),
-            "Pouring and stirring, the same for a small pot and a large one.", default=_STIR),
+            "Pouring and stirring, the same for a small pot and a large one.", default=f"{STIR:g} min"),
         Field("area", "Area the mix covers", Measure("m²", low=0.001, high=1000, soft_high=50), "All of it."),
         Field("area_an_hour", "Your pace: area an hour", Measure("m²/h", low=0.01, high=100, soft_low=0.3, soft_high=20),
             "Spreading alone, pouring and stirring not counted; in place of a timed pot."),
@@ -531,7 +578,7 @@ CALCULATOR = Calculator(
     "stirring plus a constant pace, from one pot of your own or from the area or length you do in an hour of spreading, the "
     "mix lying evenly on it; a pot of another kind of work has another pace. Midway the count is that of the whole job, all "
     "else that of the pots to come. The scale is zeroed with the empty cup on it. The use-by must hold for pots of the "
-    "largest size; filler comes on top.",
+    "largest size; a pot never takes the last 15 % of it unless you say so.",
     examples=(
         Example({"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min",
             "ratio": "100:45 by weight"}, {"pots": 5, "each": 100, "last": 100, "minutes": 18, "spare": 7, "whole": 90,
@@ -540,8 +587,9 @@ CALCULATOR = Calculator(
             Source("500/120 up is 5; 100 g at 12 min for 80 g is 15 min, with stirring 18; 100/1.45; "
                 "32.03 g on 68.47 g in place of 31.03 on 68.97: arithmetic", "computed")),
         Example({"needed": "400 g", "largest": "200 g", "use_by": "20 min", "pace_mass": "60 g", "pace_minutes": "13 min",
-            "stir": "3 min"}, {"pots": 4, "each": 100, "last": 100, "minutes": 19.66667, "verdict": "fits in smaller pots"},
-            Source("17 min at 6 g a minute is 102 g, less than the 200 g allowed; 400/102 up is 4: arithmetic", "computed")),
+            "stir": "3 min"}, {"pots": 5, "each": 80, "last": 80, "minutes": 16.33333, "verdict": "fits in smaller pots"},
+            Source("17 of 20 min, 14 at 6 g a minute is 84 g, less than the 200 g allowed; 400/84 up is 5: arithmetic",
+            "computed")),
         Example({"needed": "250 g", "loss": "10 %", "largest": "100 g", "ratio": "2:1 by volume", "resin_density": "1.15",
             "hardener_density": "0.97"}, {"total": 275, "pots": 3, "each": 92, "last": 91, "scale_resin": 64.70948,
             "last_scale_resin": 64.00612, "verdict": "pace not given"},
@@ -550,12 +598,17 @@ CALCULATOR = Calculator(
             {"pots": 4, "each": 150, "minutes": 25.5, "spare": 4.5, "pot_area": 0.375, "area_an_hour": 1, "verdict": "fits"},
             Source("150 of 600 g cover 0.375 m², at 1 m² an hour 22.5 min, with stirring 25.5: arithmetic", "computed")),
         Example({"needed": "200 g", "largest": "100 g", "use_by": "25 min", "pace_mass": "50 g", "pace_minutes": "23 min",
-            "length": "8 m", "mixed": "50 g", "next_pot": "2"}, {"pots": 4, "rest": 150, "each": 50, "last": 50, "minutes": 23,
-            "pot_length": 2, "length_an_hour": 6},
+            "length": "8 m", "mixed": "50 g", "next_pot": "2", "in_hand": "0 %"}, {"pots": 4, "rest": 150, "each": 50, "last": 50,
+            "minutes": 23, "pot_length": 2, "length_an_hour": 6},
             Source("22 min at 2.5 g a minute is 55 g; 150/55 up is 3 more; 50 of 200 g are 2 of 8 m in 20 min: arithmetic",
             "computed")),
         Example({"needed": "100 g", "largest": "60 g", "mixed": "110 g", "next_pot": "3"}, {"pots": 2, "rest": 0,
             "verdict": "enough is mixed"}, Source("110 g are more than 100 g: arithmetic", "computed")),
+        Example({"needed": "500 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min"}, {"planned": 21.25,
+            "worked": 121.6667, "pots": 5}, Source("85 % of 25 min; 18.25 min at 0.15 min a gram: arithmetic", "computed")),
+        Example({"needed": "350 g", "filler_loading": "40 %", "largest": "125 g"}, {"total": 250, "pots": 2, "each": 125,
+            "filler": 50, "scale_filler": 175, "last_scale_filler": 175},
+            Source("250 g of epoxy and 100 g of filler are 350 g: arithmetic", "computed")),
     ),
     compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _ALLOWANCE, _FAR, _FINEST),
 )  # fmt: skip

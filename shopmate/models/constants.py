@@ -20,3 +20,6 @@ transcription; 51 lb]."""
 
 HYGROMETER_DOUBT = 3.0
 """What a usual hygrometer may read wrong, in % relative humidity [common practice]. No threshold: it is added to the reading."""
+
+STIR = 3.0
+"""Minutes from the first drop of hardener to the first stroke: pouring, and two of stirring [common practice]."""
