@@ -91,7 +91,7 @@ def constants(name):
 COLUMNS = {
     "low_g": "%", "high_g": "%",
     "g_ml": "g/mL", "lb_ft3": "lb/ft³", "kg_m3": "kg/m³", "um_m_k": "µm/m·K", "w_m_k": "W/mK", "mm": "mm", "in": "in",
-    "psi": "psi", "lbf": "lbf", "gpa": "GPa", "mpa": "MPa", "kpa": "kPa", "s": "s", "min": "min", "h": "h",
+    "psi": "psi", "lbf": "lbf", "gpa": "GPa", "um_m": "µm/m", "mpa": "MPa", "kpa": "kPa", "s": "s", "min": "min", "h": "h",
 }  # fmt: skip
 """The unit that the last words of a column's name say; g of a filler are those to 100 g of epoxy."""
 

@@ -10,7 +10,7 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Skin:
-    """A typical skin, in MPa."""
+    """A typical skin, moduli and strength in MPa."""
 
     modulus: float
     """Along the span."""
@@ -18,6 +18,10 @@ class Skin:
     """The other way."""
     strength: float | None
     """The lower of pressed and pulled; None where it depends on more than the material."""
+    expansion: float | None
+    """µm/m·K, None where the sources have none."""
+    swelling: float | None
+    """µm/m per % relative humidity, None where the sources have none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,13 @@ def other_names(table: str) -> tuple[tuple[str, str], ...]:
 def skin(name: str) -> Skin:
     """Return the skin of that name in the table; KeyError if there is none."""
     row = tables.load("skins").row("material", name)
-    return Skin(float(row["modulus_mpa"]), float(row["across_mpa"]), _number(row["strength_mpa"]))
+    return Skin(
+        float(row["modulus_mpa"]),
+        float(row["across_mpa"]),
+        _number(row["strength_mpa"]),
+        _number(row["expansion_um_m_k"]),
+        _number(row["swelling_um_m"]),
+    )
 
 
 def core(name: str) -> Core:
