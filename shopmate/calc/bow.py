@@ -308,10 +308,10 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     sizes = {name: found for name in _DRAWN if (found := size(inputs, f"{name}_thickness")) is not None}
     whole = sum(found.value_in("mm") for found in sizes.values())
     drawn = {name: max(_LAYER_DRAWN, found.value_in("mm") / whole) for name, found in sizes.items()} or {"strip": 1.0}
-    total, below = sum(drawn.values()), 1.0
+    total, above = sum(drawn.values()), 0.0
     shapes, labels = [], []
-    for name, part in drawn.items():
-        above, below = below, round(below - part / total, 9)
+    for name, part in reversed(drawn.items()):
+        below, above = above, above + part / total
         shapes.append(Shape(_arch(rise, above, below), name if sizes else "strip", _DRAWN.get(name, "solid")))
         if sizes:
             labels.append(Label(name, (0.3, _height(rise, 0.3) + (above + below) / 2), sizes[name]))
@@ -328,8 +328,9 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
             f"A strip {both(length)} long bows {both(deep)} at mid-length: the {convex} face is convex, the {other} face hollow."
         )
     straight = Curve(((0.0, rests), (1.0, rests)), "straightedge", "dot")
+    drawing, foot = tuple(reversed(shapes)), ("not to scale; bow enlarged",)
     return Picture(
-        tuple(shapes), tuple(labels), said, (0.0, low), (1.0, high), (straight,), ("not to scale; bow enlarged",), 1 / 6, "",
+        drawing, tuple(labels), said, (0.0, low), (1.0, high), (straight,), foot, 1 / 6, "",
         to_scale=False,
     )  # fmt: skip
 
