@@ -12,10 +12,10 @@ from shopmate.models.constants import GRAVITY
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 
-MOST_LOADS = 60
+MOST_LOADS = 100
 """More parts than anyone lists (ours). No threshold: it keeps the work on absurd input bounded."""
 
-_MOST_CHARACTERS = 4000
+_MOST_CHARACTERS = 8000
 """A longer text is no list anyone types (ours). No threshold: the same."""
 
 _MASS = Measure("kg", above=0, high=20_000)
