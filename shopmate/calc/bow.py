@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping
 from functools import partial
 
@@ -49,6 +50,19 @@ _REMEDIES = {
 
 _MILLION = 1e6
 """µm in a metre, exactly."""
+
+
+_OF_WHAT = re.compile(r"\s*(?:per (?:1 ?)?%)?\s*(?:RH|MC|points?)?\s*$", re.IGNORECASE)
+"""What may stand behind a change of moisture and a swelling: 40 % RH, 20 µm/m per % MC."""
+
+
+class _Moist(Measure):
+    """A change of moisture, or a swelling per 1 % of such a change, with the words that say of what or without."""
+
+    __slots__ = ()
+
+    def read(self, text: str) -> Quantity:
+        return super().read(_OF_WHAT.sub("", text, count=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -355,9 +369,9 @@ def _listed(table: str) -> Choice:
 _THICK = Measure("mm", low=0.05, high=300, soft_low=0.1, soft_high=100)
 _STIFF = Measure("MPa", low=0.5, high=250_000)
 _WARMER = Measure("K", low=-100, high=100, soft_low=-50, soft_high=60)
-_DAMPER = Measure("%", low=-100, high=100)
+_DAMPER = _Moist("%", low=-100, high=100)
 _EXPANDS = Measure("µm/m·K", low=-5, high=200)
-_SWELLS = Measure("µm/m", low=0, high=5000, soft_high=4000)
+_SWELLS = _Moist("µm/m", low=0, high=5000, soft_high=4000)
 _SHORTER = Measure("%", low=-1, high=3, soft_high=0.5)
 _OWN = "Empty: the typical figure of its material."
 """Help of the fields whose figure a material has too."""

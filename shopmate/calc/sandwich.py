@@ -77,7 +77,7 @@ _SAG, _SKIN, _SHEAR, _WRINKLE, _CRUSH, _FOOT = (
     "skin",
     "core shear",
     "wrinkling",
-    "core crush",
+    "crush",
     "skin under the load",
 )
 """What can govern."""
@@ -835,7 +835,7 @@ CALCULATOR = Calculator(
             "deflection_shear": 1.00}, _BEAM, rel=0.003),
         Example({"point": "800 N", "patch": "50 mm", "skin": "6 mm", "skin_modulus": "7 GPa", "core": "38 mm",
             "core_modulus": "5 MPa", "core_crush": "0.11 MPa"}, {"core_pressure": 0.103, "dent": 0.62, "skin_local": 12.7,
-            "governs": "core crush", "verdict": "too weak"}, _DISC, rel=0.01),
+            "governs": "crush", "verdict": "too weak"}, _DISC, rel=0.01),
         Example({"skin_modulus": "60 GPa", "core_modulus": "70 MPa", "core_shear_modulus": "19 MPa"}, {"wrinkling_stress": 215.3},
             _WRINKLING, rel=0.001),
     ),

@@ -208,6 +208,18 @@ def test_what_was_not_entered_for_the_other_face_is_said():
     assert "dm_top = 0" in " ".join(run(only_bottom, dm_bottom="5 %").cautions)
 
 
+def test_a_change_of_moisture_may_say_of_what():
+    said = {
+        "dm_top": "40 % RH",
+        "dm_bottom": "0 points",
+        "top_swelling": "20 µm/m per % RH",
+        "bottom_swelling": "20 um/m per 1 % rh",
+    }
+    assert figures(PLY, **said) == figures(PLY)
+    assert figures(PLY, dm_top="40 %MC") == figures(PLY)
+    assert set(refused(PLY, dm_top="40 % of it")) == {"dm_top"}
+
+
 def test_cautions_say_what_to_do_against_what_bows_it():
     glassed = {
         "length": "1.2 m",

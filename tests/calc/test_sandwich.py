@@ -200,7 +200,7 @@ def test_each_share_is_stress_over_strength_times_its_factor_and_the_largest_gov
     foot = figures({**PLY, **STRENGTHS, "point": "800 N", "patch": "50 mm"})
     assert foot["use_crush"] == pytest.approx(150 * foot["core_pressure"] / 0.11)
     assert foot["use_foot"] == pytest.approx(200 * foot["skin_local"] / 35)
-    assert foot["governs"] == "core crush"
+    assert foot["governs"] == "crush"
     assert figures({**SNOW, **STRENGTHS}, shear_factor="10")["governs"] == "core shear"
 
 
@@ -251,6 +251,8 @@ def test_a_mass_is_its_weight_and_a_mass_on_an_area_its_pressure():
     assert figures({**PLY, "point": "80 kg"})["shear"] == pytest.approx(784.532 / 2)
     assert figures({**PLY, "point": "180 lb"})["shear"] == pytest.approx(180 * 4.4482216 / 2)
     assert figures({**PLY, "pressure": "20 lb/ft²"})["shear"] == pytest.approx(957.605e-6 * 600 * 1200 / 2, rel=1e-5)
+    assert figures({**PLY, "pressure": "20 psf"}) == figures({**PLY, "pressure": "20 lb/ft²"})
+    assert figures({**PLY, "pressure": "1 kN/m²"}) == figures({**PLY, "pressure": "1 kPa"})
     assert figures({**PLY, "pressure": "100 kg/m²"})["shear"] == pytest.approx(980.665e-6 * 600 * 1200 / 2)
     assert "over the most" in refused(**PLY, point="5000 kg")["point"]
     assert "measures length" in refused(**PLY, point="5 mm")["point"]
