@@ -8,26 +8,16 @@ from collections.abc import Iterable, Mapping
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import FieldProblem
 from shopmate.models import hands
-from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, together
+from shopmate.models.struts import GAS, LINEAR, RATED_AT, STATICS, STEPS, USUAL_PROGRESSIVITY, Strut, arm, on_lid, warmth
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity, significant
 
-_STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")
-_GAS = Source(
-    "Ideal gas at constant volume, F = F20 (273.15 + T)/293.15; a strut maker's note gives 3 to 4 % a 10 K (read)", "computed"
-)
 _BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
 _HABIT = Source("Margin 10 to 20 %; stroke under half the length; prop first, never drill, heat or cut", "common practice")
 _PLAY = Source("1 mm of play over a mount of 40 mm is a sine of 0.025; at 30° half the force is lost", "computed")
-
-_RATED_AT = 20.0
-"""Temperature in °C at which the force of a strut is stated [read: a strut maker's note on thrust measurement]."""
-
-_USUAL_PROGRESSIVITY = 1.3
-"""F2/F1 taken for the hand forces where none is given; struts run from 1.2 to 1.5 [memory; typical: use your data sheet]."""
 
 _AGED = 0.85
 """Force left at the end of a strut's life, of the new one: it loses 10 to 15 % [memory]."""
@@ -62,9 +52,6 @@ _UPRIGHT = Threshold(
 
 _TRIALS = 12
 """Places tried each way for mounts that suit one person (ours)."""
-
-_STEPS = 60
-"""Steps in which the travel is walked for the greatest force and for dead centre (ours)."""
 
 _GUIDED, _HINGED = "guided", "hinged"
 _POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mount", "body_x", "body_y")}
@@ -170,21 +157,9 @@ class _Position:
         left = self.load - pushed
         return 0.0 if abs(left) <= NOISE * (abs(self.load) + abs(pushed)) else left / self.reach
 
-    def carried(self, struts: int, strut: _Strut, celsius: float) -> float:
+    def carried(self, struts: int, strut: Strut, celsius: float) -> float:
         """Return the F1 in N of struts like this one that just carry the load here at that temperature."""
         return strut.force * max(0.0, self.load) / (struts * self.lever * strut.at(self.depth, celsius))
-
-
-@dataclass(frozen=True, slots=True)
-class _Strut:
-    """A strut by its force at 20 °C with the rod nearly out (F1, in N), and its progressivity (F2/F1)."""
-
-    force: float
-    progressivity: float
-
-    def at(self, depth: float, celsius: float = _RATED_AT) -> float:
-        """Return its force in N with the rod in to `depth` of the stroke: linear from F1 to F2, then by temperature."""
-        return self.force * (1 + (self.progressivity - 1) * depth) * _warmth(celsius)
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,14 +189,14 @@ class _Roof:
         """Closed and open by name, as far as they are known."""
         return {"closed": self.closed} | ({} if self.opened is None else {"open": self.opened})
 
-    def hand(self, position: _Position, strut: _Strut, celsius: float = _RATED_AT) -> float:
+    def hand(self, position: _Position, strut: Strut, celsius: float = RATED_AT) -> float:
         return position.hand(self.struts, strut.at(position.depth, celsius))
 
-    def push(self, strut: _Strut) -> float:
+    def push(self, strut: Strut) -> float:
         """Return the most in N that is left to lift along the travel, cold; negative where it lifts itself all the way."""
         return max(self.hand(place, strut, self.cold) for place in self.walk)
 
-    def pull(self, strut: _Strut) -> float:
+    def pull(self, strut: Strut) -> float:
         """Return the most in N that the struts hold it up with along the travel, hot; no less than 0."""
         return max(0.0, *(-self.hand(place, strut, self.hot) for place in self.walk))
 
@@ -246,8 +221,8 @@ class _Roof:
         low, high = 0.0, math.inf
         for place in self.walk:
             push = self.struts * place.lever * (1 + (progressivity - 1) * place.depth)
-            low = max(low, (place.load - _PUSH.value * place.reach) / (push * _warmth(self.cold)))
-            high = min(high, (place.load + _PULL.value * place.reach) / (push * _warmth(self.hot)))
+            low = max(low, (place.load - _PUSH.value * place.reach) / (push * warmth(self.cold)))
+            high = min(high, (place.load + _PULL.value * place.reach) / (push * warmth(self.hot)))
         least, most = math.ceil(low), math.floor(high)
         return (least, most) if least <= most else None
 
@@ -262,11 +237,6 @@ class _Roof:
     def required(self, progressivity: float) -> float:
         """Return the least F1 in N, at 20 °C and without margin, that carries the load all along the travel."""
         return max(p.balance(self.struts, self.friction) / (1 + (progressivity - 1) * p.depth) for p in self.walk)
-
-
-def _warmth(celsius: float) -> float:
-    """Return the gas force at a temperature over that at 20 °C: ideal gas at constant volume, in kelvin."""
-    return (ZERO_CELSIUS + celsius) / (ZERO_CELSIUS + _RATED_AT)
 
 
 def _roof(fields: _Fields) -> _Roof:
@@ -291,9 +261,9 @@ def _guided(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], floa
         if angle.value_in("°") < _UPRIGHT.value:
             return (only,), None
         # An upright strut keeps its angle: only the rod moves.
-        return tuple(replace(only, depth=1 - step / _STEPS, side=0.0) for step in range(_STEPS + 1)), None
+        return tuple(replace(only, depth=1 - step / STEPS, side=0.0) for step in range(STEPS + 1)), None
     across, low, up = (number(fields, name, "m") for name in _POINTS[_GUIDED])
-    heights = [low + up * step / _STEPS for step in range(_STEPS + 1)]
+    heights = [low + up * step / STEPS for step in range(STEPS + 1)]
     lengths = [math.hypot(across, height) for height in heights]
     travel, depths = _depths(lengths, size(fields, "stroke"))
     return tuple(
@@ -311,19 +281,19 @@ def _hinged(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], floa
     """
     cg, closed = number(fields, "cg_distance", "m"), math.radians(number(fields, "lid_angle", "°"))
     reach, moment = number(fields, "handle", "m") or 2 * cg, weight * cg
-    if arm := size(fields, "arm"):
-        return (_Position(1.0, moment * math.cos(closed), arm.value_in("m"), 1.0, reach),), None
+    if own := size(fields, "arm"):
+        return (_Position(1.0, moment * math.cos(closed), own.value_in("m"), 1.0, reach),), None
     along, x, y = (number(fields, name, "m") for name in _POINTS[_HINGED])
     off, opened = number(fields, "lid_mount_y", "m"), size(fields, "open_angle")
-    swing, last = (math.radians(opened.value_in("°")) - closed, _STEPS) if opened else (0.0, 0)
-    turns = [closed + swing * step / _STEPS for step in range(last + 1)]
-    mounts = [(along * math.cos(turn) - off * math.sin(turn), along * math.sin(turn) + off * math.cos(turn)) for turn in turns]
+    swing, last = (math.radians(opened.value_in("°")) - closed, STEPS) if opened else (0.0, 0)
+    turns = [closed + swing * step / STEPS for step in range(last + 1)]
+    mounts = [on_lid(along, off, turn) for turn in turns]
     lengths = [math.dist(mount, (x, y)) for mount in mounts]
     travel, depths = _depths(lengths, size(fields, "stroke"))
     walk = []
-    for turn, (px, py), length, depth in zip(turns, mounts, lengths, depths, strict=True):
-        lever = (py * x - px * y) / length if length else 0.0
-        load, sine = moment * math.cos(turn), max(-1.0, min(1.0, lever / math.hypot(px, py)))
+    for turn, mount, length, depth in zip(turns, mounts, lengths, depths, strict=True):
+        lever = arm(mount, (x, y))
+        load, sine = moment * math.cos(turn), max(-1.0, min(1.0, lever / math.hypot(*mount)))
         walk.append(_Position(depth if last else 1.0, load, lever, sine, reach, length=length))
     return tuple(walk), travel if last else None
 
@@ -352,7 +322,7 @@ def _compute(**fields: object) -> Answer:
     parts = [_load(fields, roof), of_gas, _stands(roof, trouble), _to_buy(needed, margin, ratio)]
     verdict, judged = trouble, Answer({})
     if fitted is not None:
-        strut = _Strut(fitted, ratio or _USUAL_PROGRESSIVITY)
+        strut = Strut(fitted, ratio or USUAL_PROGRESSIVITY)
         parts += [_hands(roof, strut, chosen is not None), _pushes(roof, strut, fields)]
         if trouble is None:
             verdict = _verdict(roof, strut)
@@ -438,13 +408,13 @@ def _to_buy(needed: float | None, margin: float, ratio: float | None) -> Answer:
     return Answer({"force": needed}, (line,))
 
 
-def _hands(roof: _Roof, strut: _Strut, own: bool) -> Answer:
+def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
     """Return the hand force at each known place, at 20 °C, cold and hot."""
     values: dict[str, float | None] = {"hand_most": roof.push(strut)}
     working = [
         f"hand forces with {'the strut chosen' if own else 'a strut of the force to buy'}: F1 {strut.force:.1f} N, "
         f"F2/F1 {strut.progressivity:.3g}; + you lift, − it lifts itself",
-        f"gas force goes with kelvin: × {_warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {_warmth(roof.hot):.4f} at "
+        f"gas force goes with kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C",
     ]
     places = [("closed", roof.closed)]
@@ -453,7 +423,7 @@ def _hands(roof: _Roof, strut: _Strut, own: bool) -> Answer:
         if roof.struts > 1:
             values["hand_one_lost"] = roof.opened.hand(roof.struts - 1, strut.at(roof.opened.depth))
     for name, position in places:
-        warm, cold, hot = (roof.hand(position, strut, celsius) for celsius in (_RATED_AT, roof.cold, roof.hot))
+        warm, cold, hot = (roof.hand(position, strut, celsius) for celsius in (RATED_AT, roof.cold, roof.hot))
         values |= {f"hand_{name}": warm, f"hand_{name}_cold": cold, f"hand_{name}_hot": hot}
         working.append(
             f"{name}: hand = (load − struts × force × lever)/reach = ({position.load:.2f} − {roof.struts} × "
@@ -463,7 +433,7 @@ def _hands(roof: _Roof, strut: _Strut, own: bool) -> Answer:
     return Answer(values, tuple(working))
 
 
-def _pushes(roof: _Roof, strut: _Strut, fields: _Fields) -> Answer:
+def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
     """Return what the strut itself does: its forces, the side force it can bring, its gas and its energy."""
     values: dict[str, float | None] = {
         "force_cold": strut.at(0.0, roof.cold),
@@ -489,7 +459,7 @@ def _pushes(roof: _Roof, strut: _Strut, fields: _Fields) -> Answer:
     return Answer(values, tuple(working))
 
 
-def _verdict(roof: _Roof, strut: _Strut) -> str:
+def _verdict(roof: _Roof, strut: Strut) -> str:
     """Return what the roof does with that strut, closed and open, cold and hot, by the signs of the hand force."""
     found = []
     opened = roof.opened
@@ -502,7 +472,7 @@ def _verdict(roof: _Roof, strut: _Strut) -> str:
     return ", ".join(found) or ("holds" if opened is not None else "stays closed")
 
 
-def _by_hand(fields: _Fields, roof: _Roof, strut: _Strut) -> Answer:
+def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
     """Return whether one person can open and shut it, cold and hot, and what would let one; this is said first."""
     push, pull = roof.push(strut), roof.pull(strut)
     window = roof.window(strut.progressivity)
@@ -538,7 +508,7 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: _Strut) -> Answer:
     return Answer(values, (), (" ".join(said),) if said else ())
 
 
-def _moved(fields: _Fields, strut: _Strut) -> tuple[float, float, float, float] | None:
+def _moved(fields: _Fields, strut: Strut) -> tuple[float, float, float, float] | None:
     """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 from and to in N; None for none.
 
     The lower pivots are tried nearer to the upper ones, and lower under them by up to twice the rise.
@@ -559,7 +529,7 @@ def _moved(fields: _Fields, strut: _Strut) -> tuple[float, float, float, float] 
     return None
 
 
-def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> Answer:
+def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
     """Return what to do about a roof that drops or lifts by itself; each figure named is enough when followed.
 
     What the struts do as they are comes before what they do once they are worn.
@@ -573,7 +543,7 @@ def _remedies(roof: _Roof, strut: _Strut, verdict: str) -> Answer:
         carries = opened.carried(roof.struts, strut, roof.cold)
         # A hair more than balance, so that it holds.
         new, old = math.floor(carries) + 1, math.floor(carries / _AGED) + 1
-        aged = roof.hand(opened, _Strut(strut.force * _AGED, strut.progressivity), roof.cold)
+        aged = roof.hand(opened, Strut(strut.force * _AGED, strut.progressivity), roof.cold)
         values |= {"holds_new": new, "holds_worn": old, "hand_open_worn": aged}
         if "drops" in verdict:
             said.append(
@@ -671,7 +641,7 @@ def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
         )
     if usual:
         said.append(
-            f"The hand forces count F2/F1 = {_USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use your data sheet. "
+            f"The hand forces count F2/F1 = {USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use your data sheet. "
             "The force to buy counts no rise at all, so that it is not too small"
         )
     return said
@@ -754,13 +724,13 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     first = size(inputs, "force") or size(outputs, "force")
     if first is None or roof.opened is None or roof.trouble() is not None:
         return None
-    strut = _Strut(first.value_in("N"), number(outputs, "progressivity_used", ""))
+    strut = Strut(first.value_in("N"), number(outputs, "progressivity_used", ""))
     curves: list[tuple[str, Mark, list[float]]] = [
         ("needed", "plus", [position.balance(roof.struts, roof.friction) for position in roof.walk])
     ]
     marks: tuple[tuple[str, float, Mark], ...] = (
         (f"cold, {roof.cold:.4g} °C", roof.cold, "ring"),
-        (f"at {_RATED_AT:g} °C", _RATED_AT, "dot"),
+        (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
         (f"hot, {roof.hot:.4g} °C", roof.hot, "cross"),
     )
     curves += [(name, mark, [strut.at(position.depth, celsius) for position in roof.walk]) for name, celsius, mark in marks]
@@ -826,10 +796,10 @@ CALCULATOR = Calculator(
     ),
     outputs=_OUTPUTS,
     source=(
-        _STATICS,
-        _GAS,
+        STATICS,
+        GAS,
         _BOYLE,
-        Source("Force linear along the stroke, F1 + (F2 − F1) s/S; F1 is stated at about 20 °C (strut makers' notes)", "read"),
+        LINEAR,
         _HABIT,
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
         hands.PUSH_SOURCE, hands.PULL_SOURCE,
@@ -842,20 +812,20 @@ CALCULATOR = Calculator(
     "seals are not counted.",
     examples=(
         Example({"mode": "guided", "mass": "30 kg", "struts": "2", "angle": "60°", "margin": "15 %"}, {"force": 195.33,
-            "force_closed": 169.86, "side_force": 84.928}, _STATICS, rel=0.005),
+            "force_closed": 169.86, "side_force": 84.928}, STATICS, rel=0.005),
         Example({"mode": "hinged", "mass": "20 kg", "struts": "2", "cg_distance": "0.5 m", "arm": "0.15 m", "margin": "15 %"},
-            {"force": 375.92, "force_closed": 326.89}, _STATICS, rel=0.005),
+            {"force": 375.92, "force_closed": 326.89}, STATICS, rel=0.005),
         Example({"mode": "hinged", "mass": "18 kg", "cg_distance": "0.45 m", "lid_mount": "0.25 m", "body_x": "0.05 m",
             "body_y": "-0.2 m", "lid_angle": "0°", "open_angle": "30°"}, {"force_closed": 224.67, "force_open": 253.48,
-            "arm_open": 135.69, "length_open": 365.17}, _STATICS, rel=0.005),
+            "arm_open": 135.69, "length_open": 365.17}, STATICS, rel=0.005),
         Example({"mode": "guided", "weight": "300 N", "struts": "1", "angle": "90°", "force": "300 N", "progressivity": "1"},
-            {"hand_open": 0.0, "hand_open_cold": 30.701, "verdict": "drops when cold, lifts by itself when hot"}, _GAS, rel=0.01),
+            {"hand_open": 0.0, "hand_open_cold": 30.701, "verdict": "drops when cold, lifts by itself when hot"}, GAS, rel=0.01),
         Example({"mode": "guided", "weight": "200 N", "struts": "1", "base_offset": "0 mm", "height_closed": "450 mm",
             "rise": "200 mm", "force": "250 N", "stroke": "200 mm", "rod": "8 mm", "gas_volume": "50 mL"},
             {"progressivity_used": 1.2517, "push_closed": 312.9}, _BOYLE, rel=0.005),
         Example({"mode": "guided", "mass": "60 kg", "struts": "4", "base_offset": "250 mm", "height_closed": "100 mm",
             "rise": "300 mm", "force": "200 N", "progressivity": "1.1"}, {"hand_closed": 261.575, "hand_closed_cold": 295.021,
-            "hand_open": -89.9996, "hand_open_cold": -20.5746}, _STATICS, rel=1e-4),
+            "hand_open": -89.9996, "hand_open_cold": -20.5746}, STATICS, rel=1e-4),
     ),
     compute=_compute, picture=_picture, thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _PUSH, _PULL, _UPRIGHT),
 )  # fmt: skip
