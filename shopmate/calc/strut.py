@@ -804,7 +804,8 @@ CALCULATOR = Calculator(
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
         hands.PUSH_SOURCE, hands.PULL_SOURCE,
     ),
-    valid="Slow movement in one plane, all struts alike and sharing the load; on a hinge the centre of gravity lies on the line "
+    valid="Slow movement in one plane, all struts alike and sharing the load (unequal pairs, or a weight off the middle: "
+    "roof); on a hinge the centre of gravity lies on the line "
     "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the "
     "guides or square to the lid at the hand; negative, it lifts itself and you hold it down. Strut arms are positive where "
     "they open. Cold to −60 and hot to 80 °C, where the gas is nearly ideal; struts' own limits are narrower. Hand forces "

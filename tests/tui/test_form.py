@@ -476,3 +476,19 @@ async def test_the_list_of_calculators_is_left_by_slash():
 def test_the_screens_load_without_the_library_that_converts():
     program = "import sys, shopmate.tui.screens.form, shopmate.tui.screens.calculators; sys.exit('pint' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
+
+
+async def test_a_roof_on_unequal_pairs_is_worked_out_from_a_keypad_and_seen():
+    async with opened(name="roof") as at:
+        await at.type("E 80E 1100E 14/500-6/1800E E 190E 2E 150E E 2000E 120E 350E 500E")
+        result = at.form.result
+        assert result.inputs["extras"] == "14 kg @ 500 mm; 6 kg @ 1800 mm"
+        assert result.outputs["verdict"] == "too heavy; settles when cold; no strut suits"
+        assert "Front pair, F1 each, balances" in at.text
+        assert all(row.rstrip() in at.text for row in rows("233"))
+        await at.type(".")
+        assert "one person pushes 100 N" in at.text
+        assert "cold, -10 °C 376 N" in at.text
+        assert "closed 230 N (51.7 lbf) cold" in " ".join(at.text.split())
+        await at.type(".")
+        assert "! Prop the roof before anybody puts" in at.text

@@ -1,0 +1,184 @@
+"""The roof against energy, a search for its worst place, and forces worked out from pressure and volume."""
+
+import math
+
+import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq, minimize_scalar
+
+from shopmate import calc
+from shopmate.errors import InputError
+
+G = 9.80665
+GUIDED = {
+    "mass": "80 kg", "cg": "1.1 m", "rear_at": "2 m", "front_struts": "2", "rear_struts": "2", "front_force": "190 N",
+    "rear_force": "150 N", "strut_offset": "120 mm", "height_closed": "350 mm", "rise": "500 mm",
+}  # fmt: skip
+HINGED = {
+    "mode": "hinged", "mass": "40 kg", "cg": "600 mm", "cg_height": "30 mm", "front_force": "500 N", "lid_x": "350 mm",
+    "lid_y": "-20 mm", "body_x": "80 mm", "body_y": "-300 mm", "angle_open": "70°", "handle": "1.15 m",
+}  # fmt: skip
+
+DIRECTIONS = [
+    ("mass", "hand_open_20", "rising", {}),
+    ("mass", "prop", "rising", {}),
+    ("front_force", "hand_closed_20", "falling", {}),
+    ("rear_force", "hand_open_cold", "falling", {}),
+    ("progressivity", "hand_closed_hot", "falling", {}),
+    ("hot", "latch", "rising", {}),
+    ("cold", "hand_open_cold", "falling", {}),
+    ("push_limit", "scale_low", "falling", {}),
+    ("pull_limit", "scale_high", "rising", {}),
+    ("seal", "latch", "rising", {}),
+    ("play", "tilt", "rising", {"slide_length": "250 mm", "roof_length": "2.2 m"}),
+    ("hand_offset", "binding", "rising", {"slide_length": "250 mm"}),
+    ("cg", "rear_ideal", "rising", {}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
+
+def roof(base=GUIDED, **texts):
+    return calc.run("roof", {**base, **texts})
+
+
+def figure(result, name):
+    value = result.outputs[name]
+    return value.value if value is not None else None
+
+
+def guided_hand(height, celsius=20.0, ratio=1.3, offset=0.120, low=0.350, rise=0.500, forces=(190, 150), weight=80 * G):
+    """The hand force at a height of the roof over closed, from first principles: metres and newtons."""
+    ends = [math.hypot(offset, low), math.hypot(offset, low + rise)]
+    length = math.hypot(offset, low + height)
+    depth = (ends[1] - length) / (ends[1] - ends[0])
+    push = sum(2 * force * (1 + (ratio - 1) * depth) for force in forces) * (273.15 + celsius) / 293.15
+    return weight - push * (low + height) / length
+
+
+@pytest.mark.outside("work done along the travel, integrated with scipy: weight and gas springs keep their energy")
+def test_the_work_of_the_hand_is_what_the_weight_takes_less_what_the_struts_give():
+    work, _ = quad(guided_hand, 0, 0.5)
+    ends = [math.hypot(0.12, 0.35), math.hypot(0.12, 0.85)]
+    stroke = ends[1] - ends[0]
+    gas = 2 * (190 + 150) * (1 + 1.3) / 2 * stroke
+    assert work == pytest.approx(80 * G * 0.5 - gas, rel=1e-9)
+    got = roof()
+    for name, height in (("closed", 0.0), ("middle", 0.25), ("open", 0.5)):
+        for warm, celsius in (("cold", -10), ("20", 20), ("hot", 45)):
+            assert figure(got, f"hand_{name}_{warm}") == pytest.approx(guided_hand(height, celsius), rel=1e-9)
+
+
+@pytest.mark.outside("scipy.optimize.minimize_scalar over the travel")
+def test_the_worst_place_is_that_of_a_search():
+    got = roof(strut_offset="250 mm", height_closed="76 mm", rise="610 mm", front_force="400 N", rear_force="300 N")
+    hot = minimize_scalar(
+        lambda h: guided_hand(h, 45, offset=0.25, low=0.076, rise=0.61, forces=(400, 300)), bounds=(0, 0.61), method="bounded"
+    ).fun
+    assert figure(got, "hand_pull") == pytest.approx(-hot, rel=2e-3)
+    assert figure(got, "hand_pull") > -figure(got, "hand_middle_hot")
+
+
+@pytest.mark.outside("scipy.optimize.brentq on the hand force itself")
+@pytest.mark.parametrize("base", [GUIDED, HINGED], ids=["guided", "hinged"])
+def test_within_the_window_one_person_is_enough_and_at_its_ends_just_so(base):
+    got = roof(base)
+    names = ("front_force", "rear_force") if "rear_force" in base else ("front_force",)
+
+    def left(scale, warm):
+        """The greatest push cold, or pull hot, at the three places, less its limit."""
+        forces = {name: f"{float(base[name].removesuffix(' N')) * scale} N" for name in names}
+        hands = [figure(roof(base, **forces), f"hand_{place}_{warm}") for place in ("closed", "middle", "open")]
+        return max(hands) - 100 if warm == "cold" else max(-force for force in hands) - 145
+
+    assert figure(got, "scale_low") == pytest.approx(brentq(lambda scale: left(scale, "cold"), 0.3, 3), rel=1e-6)
+    assert figure(got, "scale_high") == pytest.approx(brentq(lambda scale: left(scale, "hot"), 0.3, 3), rel=1e-6)
+
+
+@pytest.mark.outside("the moment of a strut is the change of its energy with the angle, by central differences")
+def test_the_moment_of_a_hinged_strut_is_the_change_of_its_energy():
+    def length(turn):
+        x = 0.35 * math.cos(turn) + 0.02 * math.sin(turn)
+        y = 0.35 * math.sin(turn) - 0.02 * math.cos(turn)
+        return math.hypot(x - 0.08, y + 0.3)
+
+    def height(turn):
+        return 0.6 * math.sin(turn) + 0.03 * math.cos(turn)
+
+    step, weight = 1e-5, 40 * G
+    ends = length(0), length(math.radians(70))
+    for place, turn in (("closed", 0.0), ("middle", math.radians(35)), ("open", math.radians(70))):
+        force = 2 * 500 * (1 + 0.3 * (ends[1] - length(turn)) / (ends[1] - ends[0]))
+        lifted = force * (length(turn + step) - length(turn - step)) / (2 * step)
+        falls = weight * (height(turn + step) - height(turn - step)) / (2 * step)
+        assert figure(roof(HINGED), f"hand_{place}_20") == pytest.approx((falls - lifted) / 1.15, rel=1e-6)
+
+
+@pytest.mark.outside("balance of moments about any point, by hand")
+def test_the_ideal_pairs_hold_the_open_roof_level():
+    got = roof(extras="solar 14 kg @ 500 mm; fan 6 kg @ 1800 mm")
+    sine = 0.85 / math.hypot(0.12, 0.85)
+    front, rear = (2 * figure(got, f"{name}_ideal") * sine for name in ("front", "rear"))
+    assert front + rear == pytest.approx(100 * G)
+    assert rear * 2 == pytest.approx(G * (80 * 1.1 + 14 * 0.5 + 6 * 1.8))
+
+
+def test_a_weight_beyond_a_pair_tips_and_has_no_ideal():
+    got = roof(cg="2.2 m")
+    assert figure(got, "rear_ideal") is None
+    assert any("tips over it" in line for line in got.cautions)
+
+
+def test_struts_that_pass_the_hinge_are_over_centre():
+    got = roof(HINGED, body_x="400 mm", body_y="20 mm")
+    assert got.outputs["verdict"].startswith("over-centre")
+
+
+def test_a_prop_near_the_hinge_holds_more():
+    at_hand, near = (roof(HINGED, props="2", **texts) for texts in ({}, {"prop_at": "400 mm"}))
+    assert figure(near, "prop") == pytest.approx(figure(at_hand, "prop") * 1150 / 400)
+    assert figure(at_hand, "prop") == pytest.approx(2 * 40 * G * 600 * math.cos(math.radians(70)) / 1150)
+
+
+def test_a_latch_is_taken_for_twice_its_load():
+    got = roof(front_force="300 N", latches="4", seal="50 N")
+    assert figure(got, "latch") == pytest.approx((50 - figure(got, "hand_closed_hot")) / 4)
+    assert figure(got, "latch_rated") == 2 * figure(got, "latch")
+
+
+def test_how_much_of_one_persons_force_is_asked_for():
+    got = roof({"mass": "45 kg", "front_force": "200 N", "progressivity": "1", "cold": "20 °C", "hot": "20 °C"})
+    assert figure(got, "hand_share") == pytest.approx(45 * G - 400)
+    assert figure(got, "hand_most") == pytest.approx(45 * G - 400)
+    assert figure(got, "mass_lifted") == 45
+
+
+@pytest.mark.parametrize(
+    ("texts", "field"),
+    [
+        ({"cg": "", "extras": "fan 6 kg @ 1 m"}, "cg"),
+        ({"rear_force": ""}, "rear_force"),
+        ({"rear_at": ""}, "rear_at"),
+        ({"rear_at": "0 mm"}, "rear_at"),
+        ({"rise": ""}, "rise"),
+        ({"lid_x": "200 mm"}, "lid_x"),
+        ({"slides": "2"}, "slide_length"),
+        ({"slide_length": "250 mm", "play": "1 mm"}, "roof_length"),
+        ({"seal": "100 N"}, "seal"),
+        ({"mass": ""}, "cg"),
+        ({"rear_struts": "0"}, "rear_force"),
+    ],
+)
+def test_fields_that_do_not_go_together_are_named(texts, field):
+    with pytest.raises(InputError) as caught:
+        roof(**texts)
+    assert field in {problem.field for problem in caught.value.problems}
+
+
+@pytest.mark.parametrize(
+    ("texts", "field"),
+    [({"angle_open": "-10°"}, "angle_open"), ({"body_y": ""}, "body_y"), ({"cg": "-1 m"}, "cg"), ({"prop_at": "1 m"}, "prop_at")],
+)
+def test_a_hinged_roof_says_what_it_needs(texts, field):
+    with pytest.raises(InputError) as caught:
+        roof(HINGED, **texts)
+    assert field in {problem.field for problem in caught.value.problems}
