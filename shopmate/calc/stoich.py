@@ -11,6 +11,7 @@ from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measu
 from shopmate.errors import EntryError, FieldProblem
 from shopmate.models import mixing
 from shopmate.models.fields import given, refuse, together
+from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
@@ -44,8 +45,18 @@ _EEW = Measure("g/eq", low=50, high=10_000, soft_low=120, soft_high=600)
 """Epoxide equivalent weight: liquid bisphenol resins about 182 to 192, thinners from 120, solid resins beyond 450 [memory]."""
 
 
+_AHEW = Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300)
+"""Amine hydrogen equivalent weight: diethylenetriamine 20.6, polyamides some hundreds [memory]."""
+
+
+@dataclass(frozen=True, slots=True)
 class _Blend:
-    """Parts of a resin by weight, each with its equivalent weight or inert, such as '80 of 189, 10 of 183, 10 inert'."""
+    """Parts by weight, each with its equivalent weight or inert, such as '80 of 189, 10 of 183, 10 inert'."""
+
+    weight: Measure
+    """What the equivalent weight of a part may be."""
+    like: str
+    """How one is written."""
 
     def read(self, text: str) -> str:
         return ", ".join(
@@ -60,31 +71,31 @@ class _Blend:
             raise EntryError(f"{len(pieces)} parts in the blend", f"give {_MOST_PARTS} or fewer")
         parts = tuple(map(self._part, pieces))
         if all(eew is None for _, eew in parts):
-            raise EntryError("no part of the blend has an equivalent weight", f"give at least one that has: {self._like}")
+            raise EntryError("no part of the blend has an equivalent weight", f"give at least one that has: {self.like}")
         return parts
 
     def describe(self) -> str:
-        return f"parts by weight, each of its g/eq or inert: {self._like}"
+        return f"parts by weight, each of its g/eq or inert: {self.like}"
 
     def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:
         if len(_NAMES.findall(piece)) > 1:
             raise EntryError(f"'{piece}' holds more than one part", "put a semicolon between the parts")
         if match := _INERT.fullmatch(piece):
-            return self._weight(match[1]), None
+            return self._grams(match[1]), None
         if match := _PART.fullmatch(piece):
-            return self._weight(match[1]), Fraction(_EEW.read(match[2]).value)
-        raise EntryError(f"'{piece}' does not say of what equivalent weight", f"write it so: {self._like}")
+            return self._grams(match[1]), Fraction(self.weight.read(match[2]).value)
+        raise EntryError(f"'{piece}' does not say of what equivalent weight", f"write it so: {self.like}")
 
-    def _weight(self, text: str) -> Fraction:
+    @staticmethod
+    def _grams(text: str) -> Fraction:
         weight = units.parse_number(text)
         if not 0 < weight <= _MOST_WEIGHT:
             raise EntryError(f"{text} parts is not above 0 and up to {_MOST_WEIGHT}", "give parts by weight, such as 80")
         return weight
 
-    _like = "80 of 189, 10 of 183, 10 inert"
 
-
-_BLEND = _Blend()
+_RESINS = _Blend(_EEW, "80 of 189, 10 of 183, 10 inert")
+_HARDENERS = _Blend(_AHEW, "60 of 43, 30 of 95, 10 inert")
 
 
 def _compute(
@@ -92,15 +103,16 @@ def _compute(
     eew: Quantity | None,
     blend: str | None,
     ahew: Quantity | None,
+    hardener_blend: str | None,
     molar_mass: Quantity | None,
     active_hydrogens: int | None,
     ratio: Ratio | None,
 ) -> Answer:
     amine_given = {"molar_mass": molar_mass, "active_hydrogens": active_hydrogens}
-    refuse(*_problems({"eew": eew, "blend": blend}, ahew, amine_given, ratio))
+    refuse(*_problems({"eew": eew, "blend": blend}, {"ahew": ahew, "hardener_blend": hardener_blend}, amine_given, ratio))
     working: list[str] = []
     if blend is not None:
-        resin, inert, line = _blended(blend)
+        resin, inert, line = _blended(_RESINS, blend, "EEW")
         working.append(line)
     else:
         assert eew is not None
@@ -111,11 +123,8 @@ def _compute(
     values |= {"eew": resin, "inert": inert}
     cautions: list[str] = []
 
-    amine = ahew.value_in("g/eq") if ahew is not None else None
-    if molar_mass is not None and active_hydrogens is not None:
-        mass = molar_mass.value_in("g/mol")
-        amine = mass / active_hydrogens
-        working.append(f"AHEW = M ÷ active hydrogens = {sig(mass, 5)}/{active_hydrogens} = {sig(amine)} g/eq")
+    amine, values["hardener_inert"], lines = _amine(ahew, hardener_blend, molar_mass, active_hydrogens)
+    working += lines
     if amine is not None:
         # One active hydrogen to one epoxide: equivalents of both alike, so masses go as the equivalent weights.
         phr = 100 * amine / resin
@@ -140,6 +149,11 @@ def _compute(
             f"the blend counts {sig(inert)} % inert: the hardener is per 100 of the whole blend. Filler stirred into the mixed "
             "epoxy later is no part of it: leave that out here"
         )
+    if hardener_blend is not None:
+        cautions.append(
+            "blend only hardeners that the maker's data sheets allow with each other and with this resin, weigh the blend as one "
+            "hardener, and try a small pot: its pot life is not worked out here (common practice)"
+        )
     if molar_mass is not None:
         cautions.append(
             "a neat amine burns skin and eyes and can make you allergic for life: gloves, goggles and fresh air, and follow its "
@@ -153,44 +167,69 @@ def _compute(
     return Answer(values, tuple(working), (*cautions, mixing.KEEP_RATIO))
 
 
-def _blended(blend: str) -> tuple[float, float, str]:
+def _amine(
+    ahew: Quantity | None, hardener_blend: str | None, molar_mass: Quantity | None, active_hydrogens: int | None
+) -> tuple[float | None, float | None, list[str]]:
+    """Return the AHEW in g/eq, the inert share of a blend in %, and the working; None for what is not known."""
+    if hardener_blend is not None:
+        found, inert, line = _blended(_HARDENERS, hardener_blend, "AHEW")
+        return found, inert, [line]
+    if molar_mass is not None and active_hydrogens is not None:
+        mass = molar_mass.value_in("g/mol")
+        found = mass / active_hydrogens
+        return found, None, [f"AHEW = M ÷ active hydrogens = {sig(mass, 5)}/{active_hydrogens} = {sig(found)} g/eq"]
+    return (None if ahew is None else ahew.value_in("g/eq")), None, []
+
+
+def _blended(kind: _Blend, blend: str, name: str) -> tuple[float, float, str]:
     """Return the equivalent weight in g/eq of a blend, its inert share in %, and the working.
 
-    EEW = Σw/Σ(w/EEW): inert parts weigh in the first sum and bring nothing to the second (public coatings note, 2022 [read]).
+    EW = Σw/Σ(w/EW): inert parts weigh in the first sum and bring nothing to the second (public coatings note, 2022 [read]; of
+    hardeners by the same count of equivalents [computed]).
     """
-    parts = _BLEND.parts(blend)
+    parts = kind.parts(blend)
     whole = sum(weight for weight, _ in parts)
-    equivalents = sum(weight / eew for weight, eew in parts if eew is not None)
-    inert = sum(weight for weight, eew in parts if eew is None)
-    terms = " + ".join(f"{sig(weight)}/{sig(eew)}" for weight, eew in parts if eew is not None)
+    equivalents = sum(weight / each for weight, each in parts if each is not None)
+    inert = sum(weight for weight, each in parts if each is None)
+    terms = " + ".join(f"{sig(weight)}/{sig(each)}" for weight, each in parts if each is not None)
     found = float(whole / equivalents)
-    return found, float(100 * inert / whole), f"EEW of the blend = Σw ÷ Σ(w/EEW) = {sig(whole)} ÷ ({terms}) = {sig(found)} g/eq"
+    line = f"{name} of the blend = Σw ÷ Σ(w/{name}) = {sig(whole)} ÷ ({terms}) = {sig(found)} g/eq"
+    return found, float(100 * inert / whole), line
 
 
 def _problems(
-    resin: Mapping[str, object], ahew: Quantity | None, amine: Mapping[str, object], ratio: Ratio | None
+    resin: Mapping[str, object], hardener: Mapping[str, object], amine: Mapping[str, object], ratio: Ratio | None
 ) -> list[FieldProblem]:
     """Return what is wrong between the ways to name a resin and a hardener."""
     found = []
     if all(value is None for value in resin.values()):
-        fix = f"give eew from the data sheet, or blend as {_BLEND.describe()}"
+        fix = f"give eew from the data sheet, or blend as {_RESINS.describe()}"
         found.append(FieldProblem("eew", "no resin given", fix))
     if all(value is not None for value in resin.values()):
         fix = "give one of eew or blend; a blend has its own equivalent weight"
         found.append(FieldProblem("blend", "given beside eew", fix))
-    if ahew is None:
+    if all(value is not None for value in hardener.values()):
+        fix = "give one of ahew or hardener_blend; a blend has its own equivalent weight"
+        found.append(FieldProblem("hardener_blend", "given beside ahew", fix))
+    named = next((name for name, value in hardener.items() if value is not None), None)
+    if named is None:
         found += together(amine, "one of a pair is missing", "give molar_mass and active_hydrogens together")
     else:
-        found += given(amine, "given beside ahew", "give ahew alone, or molar_mass and active_hydrogens without it")
-    if all(value is None for value in (resin["blend"], ahew, *amine.values(), ratio)):
-        fix = "give ahew, or molar_mass and active_hydrogens, or the data sheet's ratio"
+        found += given(amine, f"given beside {named}", f"give {named} alone, or molar_mass and active_hydrogens without it")
+    if all(value is None for value in (resin["blend"], *hardener.values(), *amine.values(), ratio)):
+        fix = "give ahew, or hardener_blend, or molar_mass and active_hydrogens, or the data sheet's ratio"
         found.append(FieldProblem("ahew", "no hardener given", fix))
+    return found + _ratio_problems(ratio)
+
+
+def _ratio_problems(ratio: Ratio | None) -> list[FieldProblem]:
+    """Return what is wrong with the data sheet's ratio."""
     if ratio is None:
-        return found
+        return []
     if ratio.basis == "volume":
         fix = "give the ratio by weight; mix turns a ratio by volume into one, with both densities"
-        return [*found, FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
-    return found + mixing.ratio_problems(ratio, 100 * float(ratio.b / ratio.a))
+        return [FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
+    return mixing.ratio_problems(ratio, 100 * float(ratio.b / ratio.a))
 
 
 def _sheet_cautions(ratio: Ratio, implied: float, off: float | None) -> list[str]:
@@ -217,10 +256,11 @@ CALCULATOR = Calculator(
     name="stoich", title="Hardener from equivalent weights",
     inputs=(
         Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet."),
-        Field("blend", "Parts of a blended resin", _BLEND,
+        Field("blend", "Parts of a blended resin", _RESINS,
             help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew."),
-        Field("ahew", "AHEW of the hardener", Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300),
-            help="Amine hydrogen equivalent weight, from the data sheet."),
+        Field("ahew", "AHEW of the hardener", _AHEW, help="Amine hydrogen equivalent weight, from the data sheet."),
+        Field("hardener_blend", "Parts of a blended hardener", _HARDENERS,
+            help="Parts by weight, each of its AHEW, or inert (a thinner without amine). In place of ahew."),
         Field("molar_mass", "Molar mass of the amine", Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
             help="Of a pure amine, with its active hydrogens. In place of ahew."),
         Field("active_hydrogens", "Active hydrogens", Count(1, 20),
@@ -237,10 +277,12 @@ CALCULATOR = Calculator(
         Output("ahew", "AHEW of the hardener", "g/eq", 1),
         Output("off_even", "Ratio off the even one", "%", 0),
         Output("inert", "Inert part of the resin", "%", 1),
+        Output("hardener_inert", "Inert part of the hardener", "%", 1),
     ),
     source=(
         Source("phr = 100·AHEW/EEW, AHEW = M ÷ active hydrogens: a public guide to epoxy calculations", "read"),
         Source("EEW of a blend = Σw/Σ(w/EEW), inert parts in Σw only: public coatings note (2022)", "read"),
+        Source("AHEW of a blend by the same sums, for equivalents add up", "computed"),
         Source("glass transition is highest at one active hydrogen to one epoxide: abstract of a DSC paper", "read"),
         Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
         Source("5 % allowed on the ratio; the data sheet outranks the calculated ratio", "common practice"),
@@ -261,6 +303,10 @@ CALCULATOR = Calculator(
         Example({"eew": "200", "ahew": "50", "ratio": "100:30 by weight"},
             {"phr": 25, "implied_ahew": 60, "amine_ratio": 1.2, "off_even": 20},
             Source("30 × 200/100 is 60, a fifth more than 50: arithmetic", "computed")),
+        Example({"eew": "190", "hardener_blend": "50 of 40, 40 of 100, 10 inert"}, {"ahew": 60.60606, "phr": 31.89793,
+            "hardener_inert": 10},
+            Source("100 g hold 50/40 + 40/100 = 1.65 equivalents, 100/1.65 g each; 100 of resin hold 100/190: arithmetic",
+            "computed")),
     ),
     compute=_compute, thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
 )  # fmt: skip

@@ -87,6 +87,39 @@ def test_the_ratio_worked_out_implies_the_equivalent_weight_it_came_from(eew, ah
     assert back["amine_ratio"] == pytest.approx(1, rel=1e-9)
 
 
+def test_a_blend_of_hardeners_holds_the_hydrogens_of_its_parts():
+    got = figures(eew="190", hardener_blend="70 of 45, 20 of 90, 10 inert")
+    assert 100 / got["ahew"] == pytest.approx(70 / 45 + 20 / 90)
+    # As many hydrogens as epoxides: what phr of each part brings, counted apart.
+    assert got["phr"] / 100 * (70 / 45 + 20 / 90) == pytest.approx(100 / 190)
+    # The mean by weight is not the equivalent weight of a blend, and would ask for too much hardener.
+    assert got["ahew"] < (70 * 45 + 20 * 90) / 90 * 100 / 90
+    assert "small pot" in said(eew="190", hardener_blend="70 of 45, 30 of 90")
+    assert "small pot" not in said(eew="190", ahew="45")
+    assert figures(blend="90 of 190, 10 inert", hardener_blend="1 of 45")["phr"] == pytest.approx(
+        figures(blend="90 of 190, 10 inert", ahew="45")["phr"]
+    )
+
+
+def test_a_blend_of_hardeners_against_a_ratio_of_the_data_sheet():
+    got = figures(eew="200", hardener_blend="1 of 40, 1 of 60", ratio="100:24 by weight")
+    assert got["ahew"] == pytest.approx(48)
+    assert got["amine_ratio"] == pytest.approx(1)
+
+
+@pytest.mark.parametrize(
+    ("texts", "field", "what"),
+    [
+        ({"ahew": "45", "hardener_blend": "1 of 45"}, "hardener_blend", "given beside ahew"),
+        ({"hardener_blend": "1 of 45", "molar_mass": "103"}, "molar_mass", "given beside hardener_blend"),
+        ({"hardener_blend": "10 inert"}, "hardener_blend", "60 of 43"),
+        ({"hardener_blend": "1 of 5"}, "hardener_blend", "10 g/eq or more"),
+    ],
+)
+def test_a_blend_of_hardeners_that_is_none_is_refused(texts, field, what):
+    assert what in problems(eew="190", **texts)[field]
+
+
 def test_blends_are_read_as_people_write_them():
     wanted = "80 of 189, 10.5 of 183, 10 inert"
     for text in ("80@189; 10,5@183; 10 inert", "80 of 189 g/eq + 10.5 of 183 + 10 Inert", "80 of 189, 10-1/2 of 183, 10 inert,"):
