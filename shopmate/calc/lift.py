@@ -44,17 +44,20 @@ _TWIST = Threshold(135.0, "°", _REST, _OUT, "twist", "135°", "135.1°")
 _GRIPS: Mapping[str, tuple[float, float]] = {"good": (1.0, 1.0), "fair": (0.95, 1.0), "poor": (0.90, 0.90)}
 """Coupling multiplier by grip, with the hands under 75 cm and from 75 cm up: NIOSH 94-110 table 7 [memory]."""
 
-_RATES = (0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
-"""Lifts a minute of the table of frequency multipliers; over them the limit is given as 0 here (the table goes on to
-15): NIOSH 94-110 table 5 [memory]."""
+_RATES = (0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0)
+"""Lifts a minute of the table of frequency multipliers; over them the limit is 0: NIOSH 94-110 table 5 [memory]."""
 
 _FREQUENCY: Mapping[str, tuple[float, ...]] = {
-    "up to 1 h": (1.0, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60),
-    "1 to 2 h": (0.95, 0.92, 0.88, 0.84, 0.79, 0.72, 0.60, 0.50, 0.42, 0.35),
-    "2 to 8 h": (0.85, 0.81, 0.75, 0.65, 0.55, 0.45, 0.35, 0.27, 0.22, 0.18),
+    "up to 1 h": (1.0, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60, 0.52, 0.45, 0.41, 0.37, 0.34, 0.31, 0.28),
+    "1 to 2 h": (0.95, 0.92, 0.88, 0.84, 0.79, 0.72, 0.60, 0.50, 0.42, 0.35, 0.30, 0.26, 0.23, 0.21),
+    "2 to 8 h": (0.85, 0.81, 0.75, 0.65, 0.55, 0.45, 0.35, 0.27, 0.22, 0.18, 0.15, 0.13),
 }
-"""Frequency multiplier at each of those rates by the time spent lifting: NIOSH 94-110 table 5 [memory; the first line read in
-a transcription]."""
+"""Frequency multiplier at each of those rates by the time spent lifting, 0 beyond the last: NIOSH 94-110 table 5 [memory; the
+first line read in a transcription, and 0.13 at 10 a minute on a page of another institute]."""
+
+_STOOPED: Mapping[str, float] = {"up to 1 h": 12.0, "1 to 2 h": 10.0, "2 to 8 h": 8.0}
+"""Lifts a minute beyond which the table has 0 with the hands under 75 cm: NIOSH 94-110 table 5 [memory]. No threshold: rows
+of that table."""
 
 _HARD = Threshold(3.0, "", _REST, "Do not lift it alone", "index", "31.68 kg", "31.7 kg", "mass")
 """Lifting index over which most people are at risk; over 1 some are."""
@@ -103,9 +106,17 @@ def _coupling(grip: str | Quantity, height: float) -> float:
     return _GRIPS[grip][height >= _KNUCKLES]
 
 
-def _frequency(rate: float, duration: str) -> float:
-    """Return FM at that many lifts a minute: the table's line of the next rate up, so never too much."""
-    return next((factor for step, factor in zip(_RATES, _FREQUENCY[duration], strict=True) if rate <= step), 0.0)
+def _counted(rate: float) -> float | None:
+    """Return the lifts a minute of the table's line that counts, the next one up, so never too much; None beyond them."""
+    return next((step for step in _RATES if rate <= step), None)
+
+
+def _frequency(rate: float, duration: str, height: float) -> float:
+    """Return FM at that many lifts a minute with the hands that many cm over the floor."""
+    step = _counted(rate)
+    if step is None or (height < _KNUCKLES and step > _STOOPED[duration]):
+        return 0.0
+    return dict(zip(_RATES, _FREQUENCY[duration], strict=False)).get(step, 0.0)
 
 
 def _compute(
@@ -122,7 +133,7 @@ def _compute(
 ) -> Answer:
     load, reach = mass.value_in("kg"), hand_distance.value_in("cm")
     start, lifted, turned = start_height.value_in("cm"), travel.value_in("cm"), twist.value_in("°")
-    end = start + lifted
+    end, often = start + lifted, rate.value_in("")
     if end < 0:
         raise InputError(
             FieldProblem(
@@ -133,7 +144,8 @@ def _compute(
         "HM": _horizontal(reach),
         "DM": _distance(lifted),
         "AM": _asymmetric(turned),
-        "FM": _frequency(rate.value_in(""), duration),
+        # Of the lower end: the table ends sooner where one stoops.
+        "FM": _frequency(often, duration, min(start, end)),
     }
     common = LOAD_CONSTANT * math.prod(factors.values())
     ends = {"start": start, "end": end}
@@ -147,7 +159,7 @@ def _compute(
         f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(lifted):.1f} cm "
         f"(1 up to {_SHORT:.0f} cm, 0 over {_LONG.value:.0f} cm)",
         f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {turned:.0f}° (0 over {_TWIST.value:.0f}°)",
-        f"FM = {factors['FM']:.2f} (table: {rate.value_in(''):g} a minute, {duration})",
+        f"FM = {factors['FM']:.2f} ({_line(often)}, {duration})",
         *(
             f"{name}: VM = 1 − 0.003 |V − 75| = {_vertical(height):.3f} at {height:.1f} cm, CM = {_coupling(grip, height):.2f}, "
             f"limit = 23 kg × HM × VM × DM × AM × FM × CM = {limits[name]:.2f} kg"
@@ -179,6 +191,14 @@ def _compute(
     )
 
 
+def _line(rate: float) -> str:
+    """Return which line of the table of frequencies counts for so many lifts a minute."""
+    step = _counted(rate)
+    if step is None:
+        return f"{rate:g} a minute is beyond the table, which ends at {_RATES[-1]:g}"
+    return f"table: {step:g} a minute" + ("" if step == rate else f", the next line up from {rate:g}")
+
+
 def _verdict(index: float | None) -> str:
     """Return the verdict by the lifting index: 1 and 3 are NIOSH's steps; None is a lift out of the equation's reach.
 
@@ -198,8 +218,8 @@ def _cautions(
     if index is None:
         said.append(
             f"{_OUT}: the equation allows no weight at all beyond 63 cm before the ankles, over 175 cm high, over 175 "
-            "cm of travel, beyond 135° of twist or over 8 lifts a minute here. Bring it nearer or lower, lift in stages, "
-            "turn your feet, or use a hoist"
+            "cm of travel, beyond 135° of twist or over 15 lifts a minute (8 where you stoop all day). Bring it nearer or "
+            "lower, lift in stages, turn your feet, or use a hoist"
         )
     elif index > 1:
         if index > _HARD.value:
@@ -272,7 +292,8 @@ CALCULATOR = Calculator(
             "good: handles; fair: fingers bent square under it; poor: a bare panel, sharp or sagging.", default="poor"),
         Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
             "With care, as a panel into place: the end of the lift counts too.", default=_CAREFUL),
-        Field("rate", "Lifts a minute", Measure("", above=0, high=60, soft_high=8), "0.2 is one in five minutes.", default="0.2"),
+        Field("rate", "Lifts a minute", Measure("", above=0, high=60, soft_high=15), "0.2 is one in five minutes.",
+            default="0.2"),
         Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "In the day, with rests.", default="up to 1 h"),
     ),
     outputs=(
@@ -287,8 +308,9 @@ CALCULATOR = Calculator(
     ),
     source=(_NIOSH, _REST, _OTHERS, _OURS),
     valid="Two hands, standing, smooth, firm ground, 19 to 26 °C, a load that does not shift: what the NIOSH equation was made "
-    "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 8 lifts a minute: beyond, "
-    "the limit is 0 and the index has no figure. NIOSH's inch form, with 10 in for 25 cm and 51 lb for 23 kg, allows 2 % more.",
+    "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 15 lifts a minute (8 with "
+    "the hands under 75 cm all day): beyond, the limit is 0 and the index has no figure. NIOSH's inch form, with 10 in for 25 cm "
+    "and 51 lb for 23 kg, allows 2 % more.",
     examples=(
         Example({"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"},
             {"limit_start": 12.427}, _NIOSH, rel=0.01),

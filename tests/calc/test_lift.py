@@ -85,7 +85,9 @@ def test_a_worse_lift_has_a_lower_limit(change, worse):
         {"start_height": "120 cm", "travel": "60 cm"},
         {"start_height": "0 cm", "travel": "176 cm"},
         {"twist": "136°"},
-        {"rate": "9"},
+        {"rate": "15.1", "start_height": "100 cm", "travel": "0 cm"},
+        {"rate": "12.1"},
+        {"rate": "8.5", "duration": "2 to 8 h"},
     ],
 )
 def test_beyond_the_equation_the_limit_is_none_at_all(fields):
@@ -170,15 +172,31 @@ def test_the_figures_of_the_words_of_a_lift():
 
 
 NIOSH_TABLE_5 = {
-    "up to 1 h": "1.00 0.97 0.94 0.91 0.88 0.84 0.80 0.75 0.70 0.60",
-    "1 to 2 h": "0.95 0.92 0.88 0.84 0.79 0.72 0.60 0.50 0.42 0.35",
-    "2 to 8 h": "0.85 0.81 0.75 0.65 0.55 0.45 0.35 0.27 0.22 0.18",
+    "up to 1 h": "1.00 0.97 0.94 0.91 0.88 0.84 0.80 0.75 0.70 0.60 0.52 0.45 0.41 0.37 0.34 0.31 0.28",
+    "1 to 2 h": "0.95 0.92 0.88 0.84 0.79 0.72 0.60 0.50 0.42 0.35 0.30 0.26 0.23 0.21 0.00 0.00 0.00",
+    "2 to 8 h": "0.85 0.81 0.75 0.65 0.55 0.45 0.35 0.27 0.22 0.18 0.15 0.13 0.00 0.00 0.00 0.00 0.00",
 }
-"""Frequency multipliers for 0.2, 0.5 and 1 to 8 lifts a minute: NIOSH 94-110 table 5, written down apart [memory]."""
+"""Frequency multipliers for 0.2, 0.5 and 1 to 15 lifts a minute, hands at 75 cm or above: NIOSH 94-110 table 5, written down
+apart [memory]."""
+
+LAST_LOW = {"up to 1 h": 12, "1 to 2 h": 10, "2 to 8 h": 8}
+"""Last rate of the same table that is not 0 with the hands under 75 cm [memory]."""
 
 
 @pytest.mark.parametrize("duration", NIOSH_TABLE_5)
-def test_the_multiplier_of_each_rate_is_that_of_the_published_table(duration):
-    most = numbers(rate="0.2", duration="up to 1 h")["limit"]
-    for rate, wanted in zip(("0.2", "0.5", *map(str, range(1, 9))), NIOSH_TABLE_5[duration].split(), strict=True):
-        assert numbers(rate=rate, duration=duration)["limit"] / most == pytest.approx(float(wanted)), rate
+@pytest.mark.parametrize("height", ["75 cm", "74 cm"])
+def test_the_multiplier_of_each_rate_is_that_of_the_published_table(duration, height):
+    level = {"start_height": height, "travel": "0 cm"}
+    most = numbers(**level, rate="0.2", duration="up to 1 h")["limit"]
+    for rate, wanted in zip(("0.2", "0.5", *map(str, range(1, 16))), NIOSH_TABLE_5[duration].split(), strict=True):
+        listed = 0.0 if height == "74 cm" and float(rate) > LAST_LOW[duration] else float(wanted)
+        assert numbers(**level, rate=rate, duration=duration)["limit"] / most == pytest.approx(listed), rate
+
+
+def test_a_rate_between_two_lines_counts_as_the_next_one_up_and_says_so():
+    high = {"start_height": "80 cm", "travel": "10 cm"}
+    between, line = numbers(**high, rate="8.5"), numbers(**high, rate="9")
+    assert between["limit"] == line["limit"] > 0
+    assert "FM = 0.52 (table: 9 a minute, the next line up from 8.5, up to 1 h)" in lift(**high, rate="8.5").working
+    assert "FM = 0.52 (table: 9 a minute, up to 1 h)" in lift(**high, rate="9").working
+    assert any("beyond the table" in line for line in lift(**high, rate="16").working)
