@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Value, joined
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Measures, Output, Source, Threshold, Value, joined
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import in_unit, missing, refuse, round_up, together
@@ -20,6 +20,16 @@ _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
 _ROOM = 3
 """Slacks of the worst case that a gap must hold: both legs alike lap while 2 leg > gap + slack and clear while leg < gap − slack
 [computed]. No threshold: it follows from the geometry, and the figures it decides on are outputs."""
+
+_OPEN = "does not close"
+"""What is said first of a gap that something keeps open: a leg longer than it, or a seal squeezed until it is solid."""
+
+_WALLS = Source("A hollow seal is solid when its walls meet, each about a tenth of its height", "common practice")
+
+_SOLID = Threshold(
+    80.0, "%", _WALLS, _OPEN, "compression", "2.41 mm", "2.39 mm", "at", {"seal": "12 mm", "tolerances": ""}
+)  # fmt: skip
+"""Squeeze over which a hollow seal is solid."""
 
 _GEOMETRY = Source(
     "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
@@ -57,8 +67,12 @@ class _Lap:
         return (self.gap + self.slack) / 2, self.gap - self.slack, (_ROOM * self.gap - self.slack) / 4
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the slack; a size just used up is wrong too."""
-        return [word for word, left in (("touches", self.clearance), ("no overlap", self.overlap)) if left - self.slack <= NOISE]
+        """Return what is wrong at the slack; a size just used up is wrong too.
+
+        A leg longer than the gap keeps it open, whatever the tolerances; one that only may be so touches.
+        """
+        tip = _OPEN if self.clearance < -NOISE else "touches"
+        return [word for word, left in ((tip, self.clearance), ("no overlap", self.overlap)) if left - self.slack <= NOISE]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +113,9 @@ class _Seal:
         return math.floor(self.reach * 100) / 100
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the slack."""
+        """Return what is wrong at the slack; the height just used up is solid only as it is set, not as it may be."""
+        if self.squeeze(0) > _SOLID.value / 100 + NOISE:
+            return [_OPEN]
         crushed = self.squeeze(-self.slack) > self.most + NOISE
         loose = self.squeeze(self.slack) < self.least - NOISE
         if crushed and loose:
@@ -271,8 +287,10 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
     faults = sorted(lap.faults(), key=lambda fault: fault not in as_drawn)
     if not faults:
         return []
+    reach = f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {abs(lap.clearance):.2f} mm"
     found = {
-        "touches": f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {abs(lap.clearance):.2f} mm",
+        _OPEN: f"{reach}, so the part stands open",
+        "touches": reach,
         "no overlap": f"the legs {'overlap' if lap.overlap > 0 else 'fall short'} by {abs(lap.overlap):.2f} mm",
     }
     what = " and ".join(found[fault] for fault in faults)
@@ -301,6 +319,7 @@ def _seal_cautions(seal: _Seal) -> list[str]:
     low, high = _percent(seal.squeeze(seal.slack)), _percent(seal.squeeze(-seal.slack))
     got = f"{low} to {high}" if seal.slack else low
     harm = {
+        _OPEN: f"over {_SOLID.value:g} % the walls of a hollow seal meet and hold the part open (common practice)",
         "seal crushed": "too much squeeze takes a set and holds the closure open",
         "seal too loose": "too little leaks when things move",
         "seal crushed or loose": "too much takes a set and holds the closure open, too little leaks",
@@ -313,7 +332,8 @@ def _seal_cautions(seal: _Seal) -> list[str]:
             f"at {sig(seal.setting)} mm, or take a seal of {free} mm free height at {sig(at)} mm."
         )
     return [
-        f"{faults[0].capitalize()}: squeezed {got}, and the window is {_percent(seal.least)} to {_percent(seal.most)}; "
+        f"{faults[0].capitalize()}: {'seal squeezed' if faults[0] == _OPEN else 'squeezed'} {got}, and the window is "
+        f"{_percent(seal.least)} to {_percent(seal.most)}; "
         f"{harm}. {remedy} The window of the seal's own data sheet comes first."
     ]
 
@@ -387,9 +407,9 @@ CALCULATOR = Calculator(
         Field("at", "Seal squeezed to", Measure("mm", low=0.1, high=200, soft_high=50), "Its height with the gap shut."),
         Field("at_tolerance", "Tolerance on that, ±", Measure("mm", low=0, high=100, soft_high=5),
             "Empty: the worst case of the tolerances above."),
-        Field("squeeze_least", "Least squeeze", Measure("%", low=1, high=95, soft_low=10, soft_high=40),
+        Field("squeeze_least", "Minimum squeeze", Measure("%", low=1, high=95, soft_low=10, soft_high=40),
             "From the data sheet; 20 % is common practice.", default="20 %"),
-        Field("squeeze_most", "Most squeeze", Measure("%", low=1, high=95, soft_low=25, soft_high=60),
+        Field("squeeze_most", "Maximum squeeze", Measure("%", low=1, high=95, soft_low=25, soft_high=60),
             "From the data sheet; 40 % for hollow seals is common practice.", default="40 %"),
         Field("seal_force", "Force of the seal", Measure("N/m", low=0.1, high=5000, soft_low=5, soft_high=500),
             "Per metre at this squeeze: measure a piece on a scale."),
@@ -407,10 +427,10 @@ CALCULATOR = Calculator(
         Output("overlap_rss", "Overlap by RSS", "mm", 2),
         Output("uniform", "Even errors, 3 sigma ±", "mm", 2),
         Output("compression", "Squeeze of the seal", "%"),
-        Output("compression_least", "Least squeeze met", "%"),
-        Output("compression_most", "Most squeeze met", "%"),
-        Output("at_least", "Seal height, least", "mm", 2),
-        Output("at_most", "Seal height, most", "mm", 2),
+        Output("compression_least", "Minimum squeeze met", "%"),
+        Output("compression_most", "Maximum squeeze met", "%"),
+        Output("at_least", "Seal height, minimum", "mm", 2),
+        Output("at_most", "Seal height, maximum", "mm", 2),
         Output("seal_length", "Length of seal", "m", 2),
         Output("closing_force", "Closing force", "N", 0),
         Output("overlap_most", "Most overlap at worst case", "mm", 2),
@@ -425,12 +445,13 @@ CALCULATOR = Calculator(
         Output("instead_at", "Seal instead, set at", "mm", 1),
         Output("closing_mass", "Closing force like", "kg", 0),
     ),
-    source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT),
+    source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT, _WALLS),
     valid="Straight legs standing square into the gap from faces that stay parallel. Verdicts by the worst case: touches "
     "(a tip has no clearance left), no overlap, seal crushed, seal too loose (or either, where the tolerance is wider than "
-    "the window), else laps, or laps and seals; a fault of the drawing comes before one of the tolerances. RSS is for many "
-    "independent errors and is only shown. Each tip is held to the whole worst case, though the other leg has no part in it, and "
-    "the seal too unless it has a tolerance of its own: the safe side.",
+    "the window), else laps, or laps and seals; a fault of the drawing comes before one of the tolerances, and on the drawing "
+    "a leg longer than the gap or a seal squeezed solid does not close. RSS is for many independent errors and is only shown. "
+    "Each tip is held to the whole worst case, though the other leg has no part in it, and the seal too unless it has a "
+    "tolerance of its own: the safe side.",
     examples=(
         Example({"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"}, {"overlap": 8.0,
             "clearance_a": 4.0, "clearance_b": 4.0, "worst": 2.0, "rss": 1.2247, "verdict": "laps"}, _STACK, rel=1e-4),
@@ -441,5 +462,5 @@ CALCULATOR = Calculator(
         Example({"gap": "0.6 in", "leg_a": "0.4 in", "leg_b": "0.4 in", "seal": "1 in", "at": "0.6 in", "squeeze_most": "60 %"},
             {"at_most": 0.8 * 25.4, "at_least": 0.4 * 25.4, "compression": 40.0, "verdict": "laps and seals"}, _PAVEMENT),
     ),
-    compute=_compute, picture=_picture,
+    compute=_compute, picture=_picture, thresholds=(_SOLID,),
 )  # fmt: skip

@@ -73,7 +73,8 @@ def test_drawn_builds_stay_within_the_worst_case_and_mostly_within_rss():
         ({"leg_a": "8 mm", "leg_b": "8 mm"}, "no overlap"),
         ({"leg_a": "3 mm"}, "no overlap"),
         ({"leg_a": "16 mm"}, "touches"),
-        ({"leg_b": "20 mm"}, "touches"),
+        ({"leg_b": "20 mm"}, "does not close"),
+        ({"leg_b": "16.01 mm", "tolerances": "2 mm"}, "does not close"),
         ({"tolerances": "3.9 mm"}, "laps"),
         ({"leg_a": "15.5 mm", "tolerances": "0.2 mm"}, "laps"),
         ({"tolerances": "2 mm, 2 mm"}, "touches"),
@@ -88,6 +89,9 @@ def test_drawn_builds_stay_within_the_worst_case_and_mostly_within_rss():
         ({"seal": "12 mm", "at": "9.7 mm"}, "seal too loose"),
         ({"seal": "12 mm", "at": "7.1 mm"}, "seal crushed"),
         ({"seal": "12 mm", "at": "15 mm"}, "seal too loose"),
+        ({"seal": "12 mm", "at": "2.4 mm"}, "seal crushed"),
+        ({"seal": "12 mm", "at": "2 mm"}, "does not close"),
+        ({"seal": "12 mm", "at": "3 mm", "at_tolerance": "2.9 mm"}, "seal crushed"),
         ({"seal": "12 mm", "at": "8.4 mm", "at_tolerance": "1.2 mm"}, "laps and seals"),
         ({"seal": "12 mm", "at": "8.4 mm", "at_tolerance": "1.3 mm"}, "seal crushed or loose"),
         ({"seal": "12 mm", "at": "9 mm", "at_tolerance": "0.7 mm"}, "seal too loose"),
@@ -239,3 +243,11 @@ def test_the_figures_of_the_words_of_a_lap_and_a_seal():
     loose = calc.run("gap", {**seal, "at_tolerance": "2 mm"}).outputs
     assert loose["seal_instead"].value_in("mm") == pytest.approx(20)
     assert loose["instead_at"].value_in("mm") == pytest.approx(20 * 0.7)
+
+
+def test_a_gap_that_cannot_be_shut_says_so_and_what_keeps_it_open():
+    assert "Does not close: a tip reaches past the face opposite by 4.00 mm, so the part stands open" in cautions(leg_b="20 mm")
+    assert "cut both to" in cautions(leg_b="20 mm")
+    assert "Does not close: seal squeezed 83.3 %" in cautions(seal="12 mm", at="2 mm")
+    assert "Set it at 8.4 mm" in cautions(seal="12 mm", at="2 mm")
+    assert "close" not in cautions(tolerances="1 mm")
