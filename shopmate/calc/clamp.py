@@ -9,7 +9,7 @@ from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import GRAVITY, NOISE
-from shopmate.models.fields import round_up
+from shopmate.models.fields import in_unit, round_up
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -131,8 +131,13 @@ def _compute(
     caul: Quantity | None,
     pad: Quantity | None,
     strength: Quantity | None,
+    weight: Quantity | None,
 ) -> Answer:
-    if problems := [*_needs(pressure, glue, wood), *_spreads(caul, pad), *_strength_for(strength, glue, wood)]:
+    if problems := [
+        *_needs(pressure, glue, wood, weight is not None or caul is not None),
+        *_spreads(caul, pad),
+        *_strength_for(strength, glue, wood),
+    ]:
         raise InputError(*problems)
     long, wide = length.value_in("mm"), width.value_in("mm")
     area, each = long * wide / 1e6, clamp_force.value_in("kN")
@@ -146,7 +151,10 @@ def _compute(
     by_spread = None if spread is None else round_up(long / spread.spacing)
     rows = None if spread is None else round_up(wide / spread.spacing)
     laid = _laid_out(long, by_force, by_spread, rows)
-    pressing = _figures(laid, force)
+    pressing, dead = _figures(laid, force), in_unit(weight, "kg")
+    # A weight alone, without a word of clamps or glue, is asked about for itself.
+    one = None if force is None and spread is None and glue is None else _one_clamp(long, wide, each, spread)
+    load = None if dead is None else dead * GRAVITY / 1000 / area
     best, part = _best(strength, glue, wood), _part(glue, wood) if strength is not None else None
     vacuum = _BAG.value_in("kPa") * area
     taller, stronger = _fitting(long, wide, force, each, spread)
@@ -169,6 +177,10 @@ def _compute(
             "clamp_wanted": stronger,
             "caul_wanted": taller,
             "strength_part": part,
+            "pressure_one": one,
+            "pressure_weight": load,
+            "weight_force": None if dead is None else dead * GRAVITY,
+            "weight_wanted": None if force is None else force * 1000 / GRAVITY,
         },
         (
             f"area = {sig(long)} mm × {sig(wide)} mm = {sig(area)} m²",
@@ -176,6 +188,8 @@ def _compute(
             *_spread_lines(long, wide, spread, pad),
             *_row_lines(laid, force),
             *_best_lines(strength, part, best),
+            *_one_lines(long, wide, each, spread, one),
+            *_weight_lines(dead, area, load),
             f"vacuum bag = {units.show(_BAG)} = {sig(_BAG.value_in('kPa'))} kPa × {sig(area)} m² = {sig(vacuum)} kN",
             *_remedy_lines(remedies),
         ),
@@ -183,10 +197,56 @@ def _compute(
             *_number_cautions(crowded, pressing["clamps"], force, vacuum, pressed),
             *([] if crowded else _remedy_cautions(pressing["clamps"], taller, stronger)),
             *_pressure_cautions(pressure, usual, glue, wood, best),
-            *_spread_cautions(caul, pressing["force_each"], clamp_force),
+            *_weight_cautions(dead, load, pressure or (usual[0] if usual else None)),
+            *([] if one is None else _spread_cautions(caul, pressing["force_each"], clamp_force)),
             *_glue_cautions(glue),
         ),
     )
+
+
+def _patch(long: float, wide: float, spread: _Spread | None) -> tuple[float, float]:
+    """Return the mm of the joint, along and across, that one clamp presses; all of it under a caul that is not described."""
+    return (long, wide) if spread is None else (min(long, spread.spacing), min(wide, spread.spacing))
+
+
+def _one_clamp(long: float, wide: float, each: float, spread: _Spread | None) -> float:
+    """Return the pressure in kPa under one clamp of so many kN, with sizes in mm."""
+    along, across = _patch(long, wide, spread)
+    return each / (along * across / 1e6)
+
+
+def _one_lines(long: float, wide: float, each: float, spread: _Spread | None, one: float | None) -> list[str]:
+    if one is None:
+        return []
+    along, across = _patch(long, wide, spread)
+    stiff = " (as if a stiff caul spread it over the whole joint)" if spread is None else ""
+    return [f"one clamp = {sig(each)} kN ÷ ({sig(along)} mm × {sig(across)} mm) = {sig(one)} kPa{stiff}"]
+
+
+def _weight_lines(kilograms: float | None, area: float, load: float | None) -> list[str]:
+    if kilograms is None or load is None:
+        return []
+    newtons = kilograms * GRAVITY
+    return [
+        f"weight = {sig(kilograms)} kg × {GRAVITY} m/s² = {sig(newtons)} N",
+        f"dead weight presses = {sig(newtons / 1000)} kN ÷ {sig(area)} m² = {sig(load)} kPa",
+    ]
+
+
+def _weight_cautions(kilograms: float | None, load: float | None, wanted: Quantity | None) -> list[str]:
+    if kilograms is None or load is None:
+        return []
+    said = []
+    if wanted is not None and load < wanted.value_in("kPa") * (1 - NOISE):
+        said.append(
+            f"The weights press {sig(load, 3)} kPa, less than the {units.show(wanted)} this glue asks for: use clamps, or a glue "
+            "that asks for contact only, such as epoxy."
+        )
+    said.append(
+        "Lay bags or blocks on a stiff flat board, from the middle outwards, none near the edge of the bench: one that slides "
+        "off falls on a foot (common practice)."
+    )
+    return said
 
 
 def _laid_out(long: float, by_force: int | None, by_spread: int | None, rows: int | None) -> _Layout | None:
@@ -255,12 +315,15 @@ def _remedy_lines(remedies: list[str]) -> list[str]:
     return [f"clamps want {_SIDE_BY_SIDE:g} mm each along an edge and reach {_REACH} rows (common practice)"]
 
 
-def _needs(pressure: Quantity | None, glue: str | None, wood: str | None) -> list[FieldProblem]:
+def _needs(pressure: Quantity | None, glue: str | None, wood: str | None, pressed: bool) -> list[FieldProblem]:
+    """Return what is missing; `pressed` says that clamps or a weight are described, and their pressure can be told alone."""
     known = ", ".join(name for name in _glues() if any(_range(name, grain) for grain in ("softwood", "hardwood")))
     if glue is None and pressure is None:
-        return [
-            FieldProblem("pressure", "nothing given", f"give it from the glue's data sheet, or glue and wood ({known}; epoxy)")
-        ]
+        fix = (
+            f"give it from the glue's data sheet, or glue and wood ({known}; epoxy); or the caul or a weight alone, to be told "
+            "how hard they press"
+        )
+        return [] if pressed else [FieldProblem("pressure", "nothing given", fix)]
     if pressure is not None or glue == "epoxy" or _range(glue, wood):
         return []
     if wood is None and _range(glue, "softwood"):
@@ -430,6 +493,8 @@ CALCULATOR = Calculator(
             "Its length along the joint; goes with the caul."),
         Field("strength", "Strength across the grain", Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
             "Compression strength of dense hardwood across the grain: gives the best pressure for PVA or urea."),
+        Field("weight", "Dead weight on the joint", Measure("kg", above=0, high=5000, soft_high=500),
+            "Bags or blocks laid on all of it; alone, or beside clamps, to be told how hard it presses."),
     ),
     outputs=(
         Output("clamps", "Clamps", "", 0),
@@ -438,8 +503,12 @@ CALCULATOR = Calculator(
         Output("first", "First clamp from the end", "mm", 0),
         Output("force", "Force on the joint", "kN", 2),
         Output("force_each", "Force of each clamp", "kN", 2),
+        Output("pressure_weight", "Pressure of the dead weight", "kPa"),
+        Output("pressure_one", "Pressure under one clamp", "kPa"),
+        Output("weight_force", "Force of the dead weight", "N", 0),
+        Output("weight_wanted", "Dead weight that presses as hard", "kg", 0),
         Output("clamps_by_force", "Clamps by force", "", 0),
-        Output("spacing", "Spacing at most", "mm", 0),
+        Output("spacing", "Maximum spacing", "mm", 0),
         Output("clamps_by_spread", "Clamps in a row by spread", "", 0),
         Output("rows", "Rows by spread", "", 0),
         Output("pressure_low", "Usual pressure, low", "psi", 0),
@@ -464,7 +533,7 @@ CALCULATOR = Calculator(
     "is even. Up to a vacuum or a few hundred psi on solid wood.",
     examples=(
         Example({"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"}, {"force": 496.42,
-            "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},
+            "weight_wanted": 50620.8, "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},
             Source("p × A: 689.48 kPa on 0.72 m²; 20 inHg is 67.728 kPa", "computed"), rel=1e-4),
         Example({"length": "1.2 m", "width": "40 mm", "glue": "epoxy", "caul": "50 mm", "pad": "25 mm"}, {"spacing": 125,
             "clamps_by_spread": 10, "clamps": 10, "apart": 120, "first": 60},
@@ -475,6 +544,11 @@ CALCULATOR = Calculator(
         Example({"length": "0.5 m", "width": "60 mm", "glue": "PVA", "wood": "hardwood", "strength": "10 MPa"},
             {"best_pressure": 5000},
             Source("Rabiej and Behm, Wood and Fiber Science (abstract): half of the strength across the grain", "read")),
+        Example({"length": "500 mm", "width": "200 mm", "weight": "20 kg"}, {"pressure_weight": 1.96133,
+            "weight_force": 196.133},
+            Source("20 kg × 9.80665 m/s² on 0.1 m²: arithmetic", "computed"), rel=1e-6),
+        Example({"length": "1.2 m", "width": "40 mm", "caul": "50 mm", "pad": "25 mm"}, {"pressure_one": 400.0},
+            Source("2 kN on 125 × 40 mm: arithmetic", "computed"), rel=1e-6),
     ),
     compute=_compute, thresholds=(_VACUUM, _CORE, _BAR_CLAMP, _CAUL_HIGH, _LOOSE),
 )  # fmt: skip

@@ -243,3 +243,41 @@ def test_clamps_that_just_suffice_are_strong_enough():
     fit = next(count for count in range(1, 100) if _fitting(600, 50, count * 0.1, 0.1, None)[1] is not None) - 1
     assert _fitting(600, 50, fit * 0.1, 0.1, None)[1] is None
     assert _fitting(600, 50, fit * 0.1 * (1 + 1e-6), 0.1, None)[1] is not None
+
+
+# How hard one clamp and a dead weight press.
+
+
+@pytest.mark.outside("a pressure counted by hand, N on mm²")
+def test_one_clamp_presses_what_its_caul_spreads_it_over():
+    # 2000 N on 125 × 40 mm, a narrow joint; on a wide one both ways as far as the caul spreads it.
+    assert numbers(glue="epoxy", caul="50 mm", pad="25 mm")["pressure_one"] == pytest.approx(2000 / (125 * 40) * 1000)
+    assert numbers(width="600 mm", glue="epoxy", caul="50 mm", pad="25 mm")["pressure_one"] == pytest.approx(2000 / 125**2 * 1000)
+    # A clamp with a short pad and a thin caul presses far harder there, on a caul longer than the joint all of it.
+    assert numbers(length="60 mm", glue="epoxy", caul="50 mm")["pressure_one"] == pytest.approx(2000 / (60 * 40) * 1000)
+    assert numbers(glue="epoxy")["pressure_one"] == pytest.approx(2000 / (1200 * 40) * 1000)
+    # Without a glue the caul alone is enough.
+    assert numbers(caul="50 mm", pad="25 mm")["pressure_one"] == pytest.approx(400)
+    assert numbers(caul="50 mm", pad="25 mm")["force"] is None
+
+
+@pytest.mark.outside("a 20 kg bag on 0.1 m² is 2 kPa: trade sheet on skins")
+def test_a_dead_weight_presses_by_its_area():
+    bag = {"length": "500 mm", "width": "200 mm", "weight": "20 kg"}
+    assert numbers(**bag)["pressure_weight"] == pytest.approx(2, rel=0.02)
+    assert numbers(**bag)["pressure_one"] is None
+    assert "falls on a foot" in cautions(**bag)
+    assert "caul" not in cautions(**bag)
+    # In inches: 44 lb on 20 × 8 in is 0.275 psi.
+    inches = {"length": "20 in", "width": "8 in", "weight": "44 lb"}
+    assert clamp(**inches).outputs["pressure_weight"].value_in("psi") == pytest.approx(44 / 160, rel=1e-6)
+    # Back from the weight that a glue's pressure takes.
+    wanted = numbers(pressure="10 kPa")["weight_wanted"]
+    assert numbers(pressure="10 kPa", weight=f"{wanted:.9g} kg")["pressure_weight"] == pytest.approx(10)
+
+
+def test_a_weight_too_light_for_its_glue_is_told():
+    assert "less than the 100 psi this glue asks for" in cautions(weight="100 kg", glue="PVA", wood="softwood")
+    assert "this glue asks for" not in cautions(weight="100 kg", glue="epoxy")
+    assert "this glue asks for" not in cautions(weight="100 kg", pressure="10 kPa")
+    assert "or the caul or a weight alone" in problems()["pressure"].fix
