@@ -156,6 +156,37 @@ def test_a_wide_panel_bends_over_the_width_that_the_infinite_strip_gives():
     assert got["width_bending"] == pytest.approx(wanted, rel=0.002)
 
 
+def strip_sag(support):
+    """Sag × D / (P L²) under a point on an infinite strip of plate: each wave along the strip solved across it, then added up."""
+    end = 1.0 if support == "cantilever" else 0.5
+
+    def rows(k, x):
+        # (1, x) e^(−kx) and (1, x) e^(k(x − end)), with their first three derivatives.
+        found = []
+        for s, size in ((-k, math.exp(-k * x)), (k, math.exp(k * (x - end)))):
+            found.append([size * s**n for n in range(4)])
+            found.append([size * (s**n * x + n * s ** (n - 1) if n else x) for n in range(4)])
+        return np.array(found).T
+
+    def wave(k):
+        edge, load = rows(k, 0.0), rows(k, end)
+        at_edge = [edge[0], edge[2] if support == "simple" else edge[1]]
+        slope, push = load[1], load[3] - (2 - 0.3) * k**2 * load[1]
+        at_load = [load[2] - 0.3 * k**2 * load[0], push] if support == "cantilever" else [slope, push]
+        parts = np.linalg.solve(np.array(at_edge + at_load), [0, 0, 0, -1 if support == "cantilever" else 0.5])
+        return abs(load[0] @ parts)
+
+    return (quad(wave, 0.05, 400, limit=400)[0] + 0.05 * wave(0.05)) / math.pi
+
+
+@pytest.mark.outside("infinite strip of plate by its waves, each a 4 × 4 system in numpy, added up by scipy quad [computed]")
+def test_a_wide_panel_bends_over_the_width_of_the_infinite_strip_on_any_support():
+    for support, beam in (("simple", 1 / 48), ("fixed", 1 / 192), ("cantilever", 1 / 3)):
+        wanted = beam / strip_sag(support)
+        got = figures({**PLY, "span": "1000 mm", "width": "3 m", "point": "100 N", "support": support})
+        assert got["width_bending"] / 1000 == pytest.approx(wanted, rel=0.007), support
+
+
 @pytest.mark.outside("potential of a disc between two grounded lines, integrated by scipy quad [computed]")
 def test_a_wide_panel_shears_over_the_width_that_images_give():
     for patch in (40, 100, 200):
