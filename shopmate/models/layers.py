@@ -57,13 +57,13 @@ class Stack:
 
         −Σ E t ε z / D, z from the neutral axis; for two layers this is Timoshenko's formula of 1925 [computed].
         """
-        axis, first = self.axis, self.layers[0].strain
-        # Against the first layer, so that layers that would all be as long as each other curve by exactly nothing.
+        axis = self.axis
         moments = [
-            layer.modulus * layer.thickness * (layer.strain - first) / 1e6 * (middle - axis)
+            layer.modulus * layer.thickness * layer.strain / 1e6 * (middle - axis)
             for layer, middle in zip(self.layers, self.middles, strict=True)
         ]
         moment = math.fsum(moments)
+        # Layers that would all be as long as each other curve by exactly nothing, not by the last digit of a sum.
         if abs(moment) <= NOISE * math.fsum(map(abs, moments)):
             return 0.0
         return -moment / self.stiffness
