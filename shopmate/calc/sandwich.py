@@ -634,6 +634,10 @@ def _beam_cautions(fields: _Fields, answer: Answer, panel: _Panel, acting: _Acti
             f"No source for the width that shears under a point with support={acting.support}: half the span is assumed. Load a "
             "test panel."
         )
+    if acting.kind == POINT and acting.support == CANTILEVER:
+        said.append(
+            "Close the free end with a solid strip: the figures under the load are for the middle of a face, not its edge."
+        )
     if acting.support == FIXED:
         said.append(
             "Fixed ends only count where they are clamped solid; use support=simple for ends on battens, glued or screwed."

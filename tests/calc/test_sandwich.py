@@ -368,6 +368,8 @@ def test_cautions_are_those_that_apply():
     assert "half the width" not in said(point="800 N", width="300 mm")
     assert "creeps" in said(pressure="1 kPa")
     assert "creeps" not in said(pressure="1 kPa", load_case="snow")
+    assert "Close the free end" in said(point="100 N", support="cantilever")
+    assert "Close the free end" not in said(point="100 N") + said(pressure="1 kPa", support="cantilever")
     assert "clamped solid" in said(pressure="1 kPa", support="fixed")
     assert "Not judged" not in said(pressure="1 kPa")
     assert "Not judged: skin, core shear." in " ".join(run(SNOW).cautions)
