@@ -1,0 +1,255 @@
+"""Bars and battens cut to length: how many are needed, what is cut from each, what is left over."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Value
+from shopmate.errors import FieldProblem
+from shopmate.models.bars import Pattern, best_fill, least_bars
+from shopmate.models.fields import refuse
+from shopmate.models.parts import Part, Parts, in_mm, ticks
+from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.records import dataclass
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_KERF = Source("n parts of a bar take n × (part + saw cut) and a bar gives its length + one saw cut", "computed")
+_COLUMNS = Source(
+    "fewest bars: linear programme over the patterns of a bar, its price by a knapsack, rounded and searched to the end",
+    "computed",
+)
+_HABIT = Source(
+    "Saw cut of a table or track saw 2.2 to 3.2 mm, of shears none; stock is 1 to 3 mm over or under", "common practice"
+)
+_PUBLISHED = Source("12 lengths out of 5600 mm rolls, 219 pieces: optimum 73, a published paper-cutting example", "memory")
+_TEXTBOOK = Source("5 lengths out of 110, 125 pieces: optimum 47, a text-book example", "memory")
+
+_LENGTH = Measure("mm", low=1, high=20_000)
+PARTS = Parts(_LENGTH)
+"""How parts are given."""
+
+_ROWS = 9
+"""Bars that are drawn (ours). No threshold: the list of the plan has them all."""
+
+_FEWEST_ROWS = 5
+"""Rows that a drawing of few bars is given, so that they are not drawn thick (ours). No threshold: nothing is said by it."""
+
+_TOLD = 4
+"""Kinds of bars that the words of a picture tell (ours). No threshold: the list of the plan has them all."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """What is cut from what, in ticks; sizes fall, and the saw cut is counted in them and in the bar."""
+
+    kinds: tuple[Part, ...]
+    sizes: tuple[int, ...]
+    counts: tuple[int, ...]
+    bar: int
+    kerf: int
+    trim: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """One bar, or an offcut used first, with what is cut from it and what is left, in ticks."""
+
+    offcut: Quantity | None
+    pattern: Pattern
+    left: int
+
+
+def _job(fields: Mapping[str, Value | None]) -> _Job:
+    stock, kerf, trim = (fields[name] for name in ("stock", "kerf", "trim"))
+    assert isinstance(stock, Quantity)
+    assert isinstance(kerf, Quantity)
+    assert isinstance(trim, Quantity)
+    cut, off = ticks(kerf, up=True), 2 * ticks(trim, up=True)
+    by_size: dict[int, tuple[Part, int]] = {}
+    for part in PARTS.parts(str(fields["parts"])):
+        first, have = by_size.get(part.ticks[0], (part, 0))
+        by_size[part.ticks[0]] = first, have + (part.count or 0)
+    sizes = sorted(by_size, reverse=True)
+    kinds, counts = tuple(by_size[size][0] for size in sizes), tuple(by_size[size][1] for size in sizes)
+    return _Job(kinds, tuple(size + cut for size in sizes), counts, ticks(stock) - off + cut, cut, off)
+
+
+def _cut(job: _Job, offcuts: Sequence[Part]) -> tuple[list[_Bar], int]:
+    """Return the bars of a plan that uses offcuts first, the shortest before the others, and the least number of new ones."""
+    left, bars = list(job.counts), []
+    for part in sorted(offcuts, key=lambda part: part.ticks[0]):
+        for _ in range(part.count or 0):
+            room = ticks(part.sizes[0]) - job.trim + job.kerf
+            pattern = best_fill(job.sizes, left, max(0, room))
+            if any(pattern):
+                left = [have - of for have, of in zip(left, pattern, strict=True)]
+                bars.append(_Bar(part.sizes[0], pattern, room - _taken(job, pattern)))
+    made = least_bars(job.sizes, left, job.bar)
+    new = [_Bar(None, pattern, job.bar - _taken(job, pattern)) for pattern in made.patterns]
+    new.sort(key=lambda bar: (bar.left, tuple(-count for count in bar.pattern)))
+    return [*bars, *new], made.bound
+
+
+def _taken(job: _Job, pattern: Pattern) -> int:
+    return sum(size * count for size, count in zip(job.sizes, pattern, strict=True))
+
+
+def _whole(fraction: Fraction) -> int:
+    """Return the next whole number; the sums are of whole ticks, so that none is off by a float."""
+    return -int(-fraction // 1)
+
+
+def _compute(**fields: Value | None) -> Answer:
+    job, offcuts = _job(fields), PARTS.parts(str(fields["offcuts"])) if fields["offcuts"] else ()
+    refuse(*_problems(fields, job, offcuts))
+    bars, bound = _cut(job, offcuts)
+    new = sum(bar.offcut is None for bar in bars)
+    total = sum(size * count for size, count in zip(job.sizes, job.counts, strict=True))
+    spare = sum((part.count or 0) * max(0, ticks(part.sizes[0]) - job.trim + job.kerf) for part in offcuts)
+    net = sum((size - job.kerf) * count for size, count in zip(job.sizes, job.counts, strict=True))
+    by_length = max(0, _whole(Fraction(net - spare, job.bar - job.kerf)))
+    proved = new == max(0, _whole(Fraction(total - spare, job.bar))) or (not offcuts and new == bound)
+    stock = fields["stock"]
+    assert isinstance(stock, Quantity)
+    whole = new * ticks(stock) + sum(ticks(bar.offcut) for bar in bars if bar.offcut is not None)
+    values: dict[str, Value | float | None] = {
+        "bars": new,
+        "plan": _plan(job, bars),
+        "left": ", ".join(units.show(Quantity(round(in_mm(max(0, bar.left)), 1), "mm")) for bar in bars) or "nothing cut",
+        "bound": by_length,
+        "used": net / whole if whole else 0.0,
+        "proved": "yes" if proved else "no",
+        "parts_count": sum(job.counts),
+        "total": in_mm(net) / 1000,
+        "usable": in_mm(job.bar - job.kerf),
+    }
+    kerf = fields["kerf"]
+    assert isinstance(kerf, Quantity)
+    working = [
+        f"{sum(job.counts)} parts of {sig(in_mm(net) / 1000)} m in all, a saw cut of {units.show(kerf)} between them; a bar "
+        "gives "
+        f"{sig(in_mm(job.bar - job.kerf))} mm, trim taken off",
+        f"least by length alone: {by_length}; least by patterns: {bound}" + (" after the offcuts" if offcuts else ""),
+    ]
+    said = [] if proved else ["No plan with fewer bars was found, and none is ruled out"]
+    said.append(
+        "Measure each bar before the first cut: stock is a few mm over or under, and its ends are not square (common practice)"
+    )
+    return Answer(values, tuple(working), tuple(said))
+
+
+def _problems(fields: Mapping[str, Value | None], job: _Job, offcuts: Sequence[Part]) -> list[FieldProblem]:
+    found = []
+    if job.bar <= job.kerf:
+        found.append(FieldProblem("trim", "nothing is left of a bar", "give less trim, or a longer bar"))
+    if any(part.count is None for part in (*job.kinds, *offcuts)):
+        found.append(FieldProblem("parts", "'*' says no number", "give how many of each"))
+    for name, parts in (("parts", PARTS.parts(str(fields["parts"]))), ("offcuts", offcuts)):
+        if any(part.along or part.value is not None for part in parts):
+            found.append(FieldProblem(name, "a bar has no grain to turn and no value", "write COUNT@LENGTH alone"))
+    if not found:
+        found += [
+            FieldProblem("parts", f"{units.show(part.sizes[0])} does not fit a bar", "join two, or give a longer bar")
+            for part, size in zip(job.kinds, job.sizes, strict=True)
+            if size > job.bar
+        ]
+    return found
+
+
+def _pattern(job: _Job, pattern: Pattern) -> str:
+    """Return what is cut from one bar, the longest first."""
+    pieces = [units.show(part.sizes[0]) for part, count in zip(job.kinds, pattern, strict=True) for _ in range(count)]
+    return " + ".join(pieces)
+
+
+def _plan(job: _Job, bars: Sequence[_Bar], most: int | None = None) -> str:
+    """Return how many bars are cut in which way; of more than `most` ways the first."""
+    alike = Counter((bar.offcut, bar.pattern) for bar in bars)
+    told = [f"{_named(offcut, count)}: {_pattern(job, pattern)}" for (offcut, pattern), count in alike.items()]
+    return "; ".join([*told[:most], *(["and so on"] if len(told[:most]) < len(told) else [])]) or "nothing to cut"
+
+
+def _named(offcut: Quantity | None, count: int) -> str:
+    """Return so many bars, or offcuts of that length, in words."""
+    what = f"{count} {'bar' if offcut is None else 'offcut'}{'s' if count > 1 else ''}"
+    return what if offcut is None else f"{what} of {units.show(offcut)}"
+
+
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+    """Return the bars to scale, one row each, with what is cut and what is left."""
+    fields: dict[str, Value | None] = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
+    job, offcuts = _job(fields), PARTS.parts(str(fields["offcuts"])) if fields["offcuts"] else ()
+    bars, _ = _cut(job, offcuts)
+    if not bars:
+        return None
+    alike = Counter(bars)
+    rows = list(alike.items())[:_ROWS]
+    longest = in_mm(max(job.bar, *(ticks(bar.offcut) for bar in bars if bar.offcut is not None), 0))
+    shapes, labels = [], []
+    for row, (bar, count) in enumerate(rows):
+        top = 2.0 * (len(rows) - row)
+        end, at = in_mm(_taken(job, bar.pattern) + max(0, bar.left) - job.kerf), 0
+        shapes.append(Shape(rectangle(0.0, top - 1.2, end, top), "left over", "light"))
+        sizes = [size for size, times in zip(job.sizes, bar.pattern, strict=True) for _ in range(times)]
+        for place, size in enumerate(sizes):
+            outline = rectangle(in_mm(at), top - 1.2, in_mm(at + size - job.kerf), top)
+            # Beside one another parts are told apart by the way they are hatched.
+            shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "parts", "hatch"))
+            at += size
+        said = f"{_named(bar.offcut, count)}, left"
+        labels.append(Label(said, (end, top - 0.6), Quantity(in_mm(max(0, bar.left)), "mm"), 0))
+    return Picture(
+        tuple(shapes),
+        tuple(labels),
+        f"{_plan(job, bars, _TOLD)}.",
+        (0.0, 2.0 * (len(rows) - max(len(rows), _FEWEST_ROWS))),
+        (longest, 2.0 * len(rows)),
+        unit="",
+        to_scale=False,
+    )
+
+
+CALCULATOR = Calculator(
+    name="bars", title="Bars cut to length",
+    inputs=(
+        Field("stock", "Length of a bar", _LENGTH, "As measured, not as sold.", required=True),
+        Field("parts", "Parts", PARTS, "How many of each length: 4@600, 2@450.", required=True),
+        Field("kerf", "Width of the saw cut", Measure("mm", low=0, high=10), "Table or track saw 3 mm, shears 0.",
+            default="3 mm"),
+        Field("trim", "Cut off each end", Measure("mm", low=0, high=100), "To have it square and clean.", default="0 mm"),
+        Field("offcuts", "Offcuts to use first", PARTS, "As parts are given: 2@900, 1@1500."),
+    ),
+    outputs=(
+        Output("bars", "Bars to buy", "", 0),
+        Output("plan", "Cut from each"),
+        Output("left", "Left of each"),
+        Output("proved", "No plan takes fewer"),
+        Output("used", "Used", "", 2),
+        Output("bound", "Least by length alone", "", 0),
+        Output("parts_count", "Parts", "", 0),
+        Output("total", "Length of the parts", "m", 2),
+        Output("usable", "Usable of a bar", "mm", 1),
+    ),
+    source=(_KERF, _COLUMNS, _HABIT, _PUBLISHED, _TEXTBOOK),
+    valid="Straight cuts square to the bar, parts of one section; lengths to 1/320 mm, which holds 0.1 mm and 1/64 in exactly.",
+    examples=(
+        Example({"stock": "2440 mm", "parts": "4@600, 4@450, 4@300"}, {"bars": 3, "bound": 3, "proved": "yes",
+            "parts_count": 12, "usable": 2440, "total": 5.4, "used": 0.7377}, _KERF, rel=1e-3),
+        Example({"stock": "2400 mm", "parts": "8@600"}, {"bars": 3, "bound": 2, "proved": "yes"}, _KERF),
+        Example({"stock": "1000 mm", "parts": "2@440, 2@300, 4@260, 2@240", "kerf": "0 mm"}, {"bars": 3,
+            "left": "0 mm, 0 mm, 0 mm",
+            "plan": "2 bars: 440 mm + 300 mm + 260 mm; 1 bar: 260 mm + 260 mm + 240 mm + 240 mm"},
+            _KERF),
+        Example({"stock": "8 ft", "parts": "6@22-1/2 in, 4@13 in", "kerf": "1/8 in", "offcuts": "1@30 in"}, {"bars": 2,
+            "proved": "yes"}, _KERF),
+        Example({"stock": "110 mm", "parts": "48@20, 35@45, 24@50, 10@55, 8@75", "kerf": "0 mm"}, {"bars": 47, "bound": 45,
+            "proved": "yes"}, _TEXTBOOK),
+        Example({"stock": "5600 mm", "parts": "22@1380, 25@1520, 12@1560, 14@1710, 18@1820, 18@1880, 20@1930, 10@2000, 12@2050, "
+            "14@2100, 16@2140, 18@2150, 20@2200", "kerf": "0 mm"}, {"bars": 73, "bound": 73}, _PUBLISHED),
+    ),
+    compute=_compute, picture=_picture,
+)  # fmt: skip

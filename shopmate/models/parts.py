@@ -1,0 +1,154 @@
+"""Parts to cut, each COUNT@SIZE, such as '2@1200x600, 1@900x450 along' or '4@600, 2@450', and sizes such as 2440x1220."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from shopmate import units
+from shopmate.calculator import Measure, Measures
+from shopmate.errors import EntryError
+from shopmate.records import dataclass
+from shopmate.units import Quantity
+from shopmate.units.numbers import quoted
+
+TICK = Fraction(1, 320)
+"""Sizes are counted in whole ticks of so many mm: both 0.1 mm and 1/64 in are whole numbers of them, so that no float and no
+rounding decides whether a part fits [computed]."""
+
+_MOST_CHARACTERS = 4000
+"""A longer text is no list anyone types (ours). No threshold: it keeps the work on absurd input bounded."""
+
+_MOST_LINES = 60
+"""Kinds of parts in one list (ours). No threshold: the same."""
+
+_TIMES = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
+_BETWEEN = re.compile(r"\s*[;\n]\s*|\s*,\s*(?=(?:[0-9]+|\*)\s*[@/])")
+_PART = re.compile(
+    r"(?P<count>[0-9]+|\*)\s*@\s*(?P<size>[^=]*?)(?P<along>\s+along)?\s*(?:=\s*(?P<value>[0-9]+(?:[.,][0-9]+)?))?", re.IGNORECASE
+)
+_UNIT = re.compile(r"[a-zA-Z\"']+$")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """So many parts of one size."""
+
+    count: int | None
+    """None where there is no limit."""
+    sizes: tuple[Quantity, ...]
+    """Its length, or length and width; the length runs with the grain where it is marked so."""
+    along: bool = False
+    """Whether it may not be turned."""
+    value: Fraction | None = None
+    """What one is worth, where the best use of a sheet is wanted."""
+
+    def __str__(self) -> str:
+        size = " x ".join(map(units.show, self.sizes))
+        worth = f" = {units.show_number(self.value)}" if self.value is not None else ""
+        return f"{'*' if self.count is None else self.count} @ {size}{' along' if self.along else ''}{worth}"
+
+    @property
+    def ticks(self) -> tuple[int, ...]:
+        """Its sizes in ticks, rounded up: a part must not come out short."""
+        return tuple(ticks(size, up=True) for size in self.sizes)
+
+
+class Size(Measures):
+    """Length and width in one text, such as '2440 x 1220', or '2440/1220' without letters."""
+
+    def read(self, text: str) -> str:
+        return " x ".join(map(units.show, self.quantities(text)))
+
+    def quantities(self, text: str) -> tuple[Quantity, ...]:
+        """Return length and width meant by `text`; EntryError as for `read`."""
+        return _sizes(" ".join(text.split()), 2, self.measure, "")
+
+    def describe(self) -> str:
+        return f"length x width such as 2440 x 1220; on a keypad 2440/1220; each {self.measure.describe()}"
+
+
+class Parts(Measures):
+    """Parts with one size each, such as '4@600, 2@450', or '4/600-2/450' without letters."""
+
+    axes = 1
+    """How many sizes a part has."""
+    most_parts = 2000
+    """Parts in one job (ours); more are cut in several."""
+    like = "'4@600, 2@450 mm'"
+    keypad = "4/600-2/450"
+
+    def read(self, text: str) -> str:
+        return ", ".join(map(str, self.parts(text)))
+
+    def quantities(self, text: str) -> tuple[Quantity, ...]:
+        """Return the sizes meant by `text`, in its order; EntryError as for `read`."""
+        return tuple(size for part in self.parts(text) for size in part.sizes)
+
+    def describe(self) -> str:
+        return f"list such as {self.like}; on a keypad {self.keypad} and the unit shown; each size {self.measure.describe()}"
+
+    def parts(self, text: str) -> tuple[Part, ...]:
+        """Return the parts meant by `text`, in its order; EntryError as for `read`."""
+        if len(text) > _MOST_CHARACTERS:
+            raise EntryError(f"the list is too long: {len(text)} characters", f"cut fewer parts at a time, like {self.like}")
+        pieces = [piece.strip() for piece in _BETWEEN.split(" ".join(text.split()).strip(" ,;")) if piece and piece.strip()]
+        if not pieces:
+            raise EntryError("there is no part in the list", f"write it like {self.like}")
+        if len(pieces) > _MOST_LINES:
+            raise EntryError(f"{len(pieces)} kinds of parts", f"give {_MOST_LINES} or fewer at a time")
+        last = _UNIT.search(re.sub(r"\s+along\b.*|=.*", "", pieces[-1], flags=re.IGNORECASE).strip())
+        parts = tuple(self._part(number, piece, last[0] if last else "") for number, piece in enumerate(pieces, 1))
+        if (count := sum(part.count or 1 for part in parts)) > self.most_parts:
+            raise EntryError(f"{count} parts in the list", f"cut {self.most_parts} or fewer at a time")
+        return parts
+
+    def _part(self, number: int, piece: str, last: str) -> Part:
+        if "@" not in piece and piece.count("/") == self.axes:  # without letters a keypad has only the slash
+            first, _, size = piece.partition("/")
+            piece = f"{first}@{size.replace('/', 'x')}"
+        match = _PART.fullmatch(piece)
+        if match is None:
+            raise EntryError(f"part {number}: {quoted(piece)} is not COUNT@SIZE", f"write it like {self.like}")
+        try:
+            sizes = _sizes(match["size"], self.axes, self.measure, last)
+            value = units.parse_number(match["value"]) if match["value"] else None
+        except EntryError as error:
+            raise EntryError(f"part {number}: {error.what}", error.fix) from None
+        count = None if match["count"] == "*" else int(match["count"][:6])
+        if count == 0:
+            raise EntryError(f"part {number}: none of it", "leave the part out, or give how many")
+        return Part(count, sizes, bool(match["along"]), value)
+
+
+class FlatParts(Parts):
+    """Parts with length and width, such as '2@1200x600, 1@900x450 along', or '2/1200/600-1/900/450' without letters."""
+
+    axes = 2
+    most_parts = 500
+    like = "'2@1200x600, 1@900x450 along'"
+    keypad = "2/1200/600-1/900/450"
+
+
+def _sizes(text: str, axes: int, measure: Measure, last: str) -> tuple[Quantity, ...]:
+    """Return the sizes of a text such as 1200x600 mm; a unit behind the last one counts for those without."""
+    pieces = _TIMES.split(text.strip())
+    if axes > 1 and len(pieces) == 1 and text.count("/") == axes - 1:
+        pieces = text.split("/")
+    if len(pieces) != axes or not all(piece.strip() for piece in pieces):
+        wanted = "length x width" if axes > 1 else "one length"
+        raise EntryError(f"{quoted(text)} is not {wanted}", "write 1200 x 600 mm" if axes > 1 else "write 600 mm")
+    own = _UNIT.search(pieces[-1].strip())
+    unit = own[0] if own else last or measure.unit
+    return tuple(measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
+
+
+def ticks(size: Quantity, *, up: bool = False) -> int:
+    """Return a size in whole ticks: rounded down for what is cut from, up for what is taken off."""
+    exact = Fraction(size.to("mm").value) / TICK
+    return -int(-exact // 1) if up else int(exact // 1)
+
+
+def in_mm(count: int) -> float:
+    """Return so many ticks in mm."""
+    return float(count * TICK)
