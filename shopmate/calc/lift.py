@@ -1,29 +1,59 @@
-"""What one person may lift there and so, by the NIOSH lifting equation, and whether it takes two or a hoist."""
+"""What one person or a team may lift there and so, by the NIOSH lifting equation and published factors for teams."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from shopmate.calculator import Answer, Calculator, Choice, Either, Example, Field, Measure, Output, Source, Threshold
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.constants import LOAD_CONSTANT
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Count,
+    Either,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    joined,
+)
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import LOAD_CONSTANT, NOISE
+from shopmate.models.fields import given, in_unit, missing, refuse, together
+from shopmate.models.lifting import (
+    AT_AN_EDGE,
+    BARE_EDGE,
+    EDGES_SOURCE,
+    FAR,
+    NEAR,
+    OTHER_WAYS,
+    REACH_SOURCE,
+    TEAM_FACTORS,
+    TEAM_SOURCE,
+    fewest,
+    horizontal,
+    reach_alone,
+    team_limit,
+)
+from shopmate.picture import number, size
+from shopmate.records import dataclass
 from shopmate.units import Quantity
+from shopmate.units import significant as sig
 
 _NIOSH = Source("Revised NIOSH lifting equation, NIOSH 94-110 (a textbook's transcription): 23 kg, HM, VM, DM", "read")
 _REST = Source("NIOSH 94-110: AM, frequency and coupling tables, limits of the multipliers, index 1 and 3", "memory")
 _EXAMPLE = Source(
     "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm an inch as its two forms have it; multipliers rounded there", "memory"
 )
-_OTHERS = Source("HSE guidance L23: two people lift about two thirds of the sum; ISO 11228-1 reference masses", "memory")
+_OTHERS = Source("ISO 11228-1 reference masses, 25 kg for men and 20 kg for women of 20 to 45 years", "memory")
 _OURS = Source("Which part of a lift is worth changing: ours, to keep the advice short", "common practice")
 
 _OUT = "Out of reach"
 
-_NEAR = 25.0
-"""Distance of the hands in cm under which nothing is gained: NIOSH 94-110 [memory]. No threshold: HM stays 1 there."""
-
-_FAR = Threshold(63.0, "cm", _REST, _OUT, "hand_distance", "63 cm", "63.1 cm")
+_FAR = Threshold(FAR, "cm", _REST, _OUT, "hand_distance", "63 cm", "63.1 cm")
 """Distance of the hands beyond which the limit is 0."""
 
 _KNUCKLES = 75.0
@@ -59,29 +89,24 @@ _STOOPED: Mapping[str, float] = {"up to 1 h": 12.0, "1 to 2 h": 10.0, "2 to 8 h"
 """Lifts a minute beyond which the table has 0 with the hands under 75 cm: NIOSH 94-110 table 5 [memory]. No threshold: rows
 of that table."""
 
-_HARD = Threshold(3.0, "", _REST, "Do not lift it alone", "index", "31.68 kg", "31.7 kg", "mass")
+_HARD = Threshold(3.0, "", _REST, "Do not lift it like this", "index", "37.28 kg", "37.29 kg", "mass")
 """Lifting index over which most people are at risk; over 1 some are."""
 
 _COSTS = Threshold(
-    0.95, "", _OURS, "What costs most", "", "26.3 cm", "26.4 cm", "hand_distance",
+    0.95, "", _OURS, "Biggest penalty", "", "26.3 cm", "26.4 cm", "hand_distance",
     {"mass": "40 kg", "travel": "0 cm", "grip": "good"},
 )  # fmt: skip
 """Multiplier under which a part of the lift is worth changing."""
-
-_TOGETHER = 2 / 3
-"""What two people lift together, of the sum of what each may: HSE guidance L23 to the UK regulations [memory]."""
 
 _MEN = Threshold(25.0, "kg", _OTHERS, "25 kg for men", "mass", "25 kg", "25.1 kg")
 _WOMEN = Threshold(20.0, "kg", _OTHERS, "Over the reference mass", "mass", "20 kg", "20.1 kg")
 """Reference masses of ISO 11228-1, ages 20 to 45; less for others."""
 
+_OPPOSITE, _SAME = "opposite edges", "same side"
+"""Where several people stand."""
+
 _CAREFUL, _DROPPED = "with care", "let go"
 """How the load is set down: with care, the end of the lift counts as well as its start (NIOSH 94-110 section 1.1 [memory])."""
-
-
-def _horizontal(distance: float) -> float:
-    """Return HM for hands that many cm before the ankles: 25/H."""
-    return 0.0 if distance > _FAR.value else _NEAR / max(_NEAR, distance)
 
 
 def _vertical(height: float) -> float:
@@ -119,78 +144,6 @@ def _frequency(rate: float, duration: str, height: float) -> float:
     return dict(zip(_RATES, _FREQUENCY[duration], strict=False)).get(step, 0.0)
 
 
-def _compute(
-    *,
-    mass: Quantity,
-    hand_distance: Quantity,
-    start_height: Quantity,
-    travel: Quantity,
-    twist: Quantity,
-    grip: str | Quantity,
-    placing: str,
-    rate: Quantity,
-    duration: str,
-) -> Answer:
-    load, reach = mass.value_in("kg"), hand_distance.value_in("cm")
-    start, lifted, turned = start_height.value_in("cm"), travel.value_in("cm"), twist.value_in("°")
-    end, often = start + lifted, rate.value_in("")
-    if end < 0:
-        raise InputError(
-            FieldProblem(
-                "travel", f"{lifted:.1f} cm from {start:.1f} cm ends under the floor", "give how far the hands move down"
-            )
-        )
-    factors = {
-        "HM": _horizontal(reach),
-        "DM": _distance(lifted),
-        "AM": _asymmetric(turned),
-        # Of the lower end: the table ends sooner where one stoops.
-        "FM": _frequency(often, duration, min(start, end)),
-    }
-    common = LOAD_CONSTANT * math.prod(factors.values())
-    ends = {"start": start, "end": end}
-    limits = {name: common * _vertical(height) * _coupling(grip, height) for name, height in ends.items()}
-    counted = limits["start"] if placing == _DROPPED else min(limits.values())
-    at = next(name for name, limit in limits.items() if limit == counted)
-    index = load / counted if counted > 0 else None
-    verdict = _verdict(index)
-    working = [
-        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {_NEAR:.0f} cm, 0 over {_FAR.value:.0f} cm)",
-        f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(lifted):.1f} cm "
-        f"(1 up to {_SHORT:.0f} cm, 0 over {_LONG.value:.0f} cm)",
-        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {turned:.0f}° (0 over {_TWIST.value:.0f}°)",
-        f"FM = {factors['FM']:.2f} ({_line(often)}, {duration})",
-        *(
-            f"{name}: VM = 1 − 0.003 |V − 75| = {_vertical(height):.3f} at {height:.1f} cm, CM = {_coupling(grip, height):.2f}, "
-            f"limit = 23 kg × HM × VM × DM × AM × FM × CM = {limits[name]:.2f} kg"
-            for name, height in ends.items()
-        ),
-        f"limit = {counted:.2f} kg, "
-        + ("of the start: let go at the end" if placing == _DROPPED else f"the lesser, of the {at}: set down with care"),
-        f"index = mass/limit = {load:.4g}/{counted:.2f} = "
-        + ("without end" if index is None else f"{index:.2f}")
-        + f": {verdict}",
-    ]
-    two = 2 * _TOGETHER * counted
-    # The limit goes with HM, so with one over the distance; under 25 cm nothing is gained.
-    near = counted / factors["HM"] * _NEAR / load if counted > 0 else 0.0
-    near_enough = math.floor(near) if near >= _NEAR else None
-    return Answer(
-        {
-            "limit": counted,
-            "verdict": verdict,
-            "index": index,
-            "limit_start": limits["start"],
-            "limit_end": limits["end"],
-            "two_people": two,
-            "end_height": end,
-            "near_enough": near_enough,
-        },
-        tuple(working),
-        _cautions(load, near_enough, counted, two, factors, ends[at], index),
-    )
-
-
 def _line(rate: float) -> str:
     """Return which line of the table of frequencies counts for so many lifts a minute."""
     step = _counted(rate)
@@ -199,114 +152,466 @@ def _line(rate: float) -> str:
     return f"table: {step:g} a minute" + ("" if step == rate else f", the next line up from {rate:g}")
 
 
-def _verdict(index: float | None) -> str:
-    """Return the verdict by the lifting index: 1 and 3 are NIOSH's steps; None is a lift out of the equation's reach.
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How the load goes, by the NIOSH equation: heights and travel in cm, twist in degrees."""
 
-    Over 3 it never says two people: they may take only 4/3 of what one may.
-    """
-    if index is None:
-        return "out of reach: hoist"
-    if index <= 1:
-        return "ok"
-    return "hard" if index <= _HARD.value else "hoist"
+    start: float
+    travel: float
+    twist: float
+    grip: str | Quantity
+    is_careful: bool
+    rate: float
+    duration: str
+
+    @property
+    def ends(self) -> Mapping[str, float]:
+        """The heights of the hands at start and end."""
+        return {"start": self.start, "end": self.start + self.travel}
+
+    @property
+    def lowest(self) -> float:
+        return min(self.ends.values())
+
+    def factors(self, reach: float) -> Mapping[str, float]:
+        """Return the multipliers that both ends share, the hands `reach` cm before the ankles."""
+        return {
+            "HM": horizontal(reach),
+            "DM": _distance(self.travel),
+            "AM": _asymmetric(self.twist),
+            # Of the lower end: the table ends sooner where one stoops.
+            "FM": _frequency(self.rate, self.duration, self.lowest),
+        }
+
+    def limits(self, reach: float) -> Mapping[str, float]:
+        """Return what one person may lift in kg at either end."""
+        common = LOAD_CONSTANT * math.prod(self.factors(reach).values())
+        return {name: common * _vertical(height) * _coupling(self.grip, height) for name, height in self.ends.items()}
+
+    def limit(self, reach: float) -> float:
+        """Return what one person may lift in kg: of the start, and of the end where the load is set down with care."""
+        limits = self.limits(reach)
+        return min(limits.values()) if self.is_careful else limits["start"]
+
+    def counted(self, reach: float) -> str:
+        """Return which end the limit is of."""
+        return next(name for name, limit in self.limits(reach).items() if limit == self.limit(reach))
+
+
+@dataclass(frozen=True, slots=True)
+class _Crew:
+    """Who lifts: what each may lift alone in kg, where that is known, and the way it was worked out, where it was."""
+
+    own: tuple[float, ...]
+    """One figure a person; empty where nothing is known of them."""
+    alone: float | None = None
+    """What one person may lift without help, further from a wide panel than beside others."""
+    each: float | None = None
+    """What each of several may lift."""
+    way: _Way | None = None
+    reach: float | None = None
+    is_measured: bool = False
+    """Whether the reach was measured, and can be less, where it does not follow from a panel."""
+
+    @property
+    def limit(self) -> float | None:
+        """What they may lift together, in kg."""
+        return team_limit(self.own) if self.own else None
+
+
+def _compute(**fields: Value | None) -> Answer:
+    refuse(*_problems(fields), *_beam_problems(fields))
+    people, mass = _people(fields), in_unit(size(fields, "mass"), "kg")
+    refuse(*_floor(fields))
+    crew, found = _limited(fields) if _has_limits(fields) else _by_equation(fields)
+    shares, shared = _shares(fields, mass)
+    limit = crew.limit
+    index = _index(mass, limit, shares, crew.own)
+    needed = fewest(mass, crew.alone, crew.each) if mass and crew.alone is not None and crew.each is not None else None
+    best = _best(crew, needed)
+    near = _near_enough(index, crew)
+    verdict = _verdict(people, limit, index)
+    values = {
+        "limit": limit,
+        "verdict": verdict,
+        "index": index,
+        "people_needed": None if needed is None else float(needed),
+        "needed_limit": best,
+        "share_a": shares[0] if shares else None,
+        "share_b": shares[1] if shares else None,
+        "limit_each": crew.own[0] if len(set(crew.own)) == 1 else None,
+        "reach": crew.reach,
+        "near_enough": near,
+    }
+    cautions = _cautions(people, mass, crew, index, shares, (near, needed, best))
+    judged = Answer(values, (*_together(crew), *_judged(mass, limit, index, verdict)), cautions)
+    return joined(found, shared, judged)
+
+
+def _best(crew: _Crew, needed: int | None) -> float | None:
+    """Return what the people that it takes may lift in kg, or the largest team where none is enough; None if not known."""
+    if crew.alone is None or crew.each is None:
+        return None
+    return crew.alone if needed == 1 else team_limit([crew.each] * (needed or max(TEAM_FACTORS)))
+
+
+def _people(fields: Mapping[str, Value | None]) -> int:
+    people = fields["people"]
+    assert isinstance(people, int)
+    return people
+
+
+def _has_limits(fields: Mapping[str, Value | None]) -> bool:
+    """Return whether it is given what each person may lift."""
+    return any(fields[name] is not None for name in ("limit_each", "limit_a", "limit_b"))
+
+
+def _are_opposite(fields: Mapping[str, Value | None]) -> bool:
+    """Return whether the people stand at opposite edges, as several do unless it is said otherwise."""
+    return _people(fields) > 1 and fields["positions"] != _SAME
+
+
+def _problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
+    """Return what is wrong between the fields that say what each person may lift."""
+    people, pair = _people(fields), {name: fields[name] for name in ("limit_a", "limit_b")}
+    equation = {name: fields[name] for name in ("hand_distance", "start_height", "travel", "grip", "coupling")}
+    problems = together(pair, "nothing given", "limit_a and limit_b go together: give it too")
+    if fields["limit_each"] is not None:
+        problems += given(pair, "given beside limit_each", "leave it empty, or leave limit_each empty")
+    elif people != 2:
+        problems += given(pair, f"given for {people} people", "leave it empty, or set people to 2")
+    if _has_limits(fields):
+        problems += given(equation, "given beside what each may lift", "leave it empty, or leave the limits empty")
+    elif any(value is not None for value in equation.values()) or fields["mass"] is None or people == 1:
+        problems += _wanting(fields)
+    if fields["grip"] is not None:
+        problems += given({"coupling": fields["coupling"]}, "given beside grip", "leave one of the two empty")
+    return problems
+
+
+def _wanting(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
+    """Return a problem for each field that the equation needs and has not."""
+    problems = missing({name: fields[name] for name in ("start_height", "travel")}, "nothing given", "give it in cm or inches")
+    if not _are_opposite(fields) and fields["panel_width"] is None:
+        fix = "give how far the hands are before the ankles, or panel_width for a panel held flat"
+        problems += missing({"hand_distance": fields["hand_distance"]}, "nothing given", fix)
+    return problems
+
+
+def _beam_problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
+    """Return what is wrong about where the people stand and where the middle of the load is."""
+    people, offset, width = _people(fields), size(fields, "offset"), size(fields, "panel_width")
+    problems = []
+    if people == 1 and fields["positions"] == _OPPOSITE:
+        problems.append(FieldProblem("positions", "one person has no opposite edge", "leave it empty, or set people to 2"))
+    if offset is None:
+        return problems
+    if people != 2 or not _are_opposite(fields):
+        return [*problems, FieldProblem("offset", "is for two people at opposite edges", "leave it empty, or set people to 2")]
+    problems += missing({"panel_width": width}, "nothing given", "give the distance between the two people's hands")
+    if width is not None and abs(offset.value_in("mm")) > width.value_in("mm") / 2 * (1 + NOISE):
+        problems.append(FieldProblem("offset", "puts the middle of the load outside the panel", "give half the width or less"))
+    return problems
+
+
+def _floor(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
+    start, lifted = number(fields, "start_height", "cm"), number(fields, "travel", "cm")
+    if start + lifted >= 0:
+        return []
+    what = f"{lifted:.1f} cm from {start:.1f} cm ends under the floor"
+    return [FieldProblem("travel", what, "give how far the hands move down")]
+
+
+def _limited(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
+    """Return who lifts where it is given what each may."""
+    nothing = Answer(dict.fromkeys(("limit_start", "limit_end", "end_height")))
+    each = in_unit(size(fields, "limit_each"), "kg")
+    if each is not None:
+        return _Crew((each,) * _people(fields), each, each), nothing
+    return _Crew((number(fields, "limit_a", "kg"), number(fields, "limit_b", "kg"))), nothing
+
+
+def _by_equation(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
+    """Return who lifts with what the equation allows each, and how that comes about; nothing where no height is given."""
+    if fields["start_height"] is None:
+        return _Crew(()), Answer(dict.fromkeys(("limit_start", "limit_end", "end_height")))
+    way = _way(fields)
+    reach, lines = _reach(fields, way)
+    depth = in_unit(size(fields, "panel_width"), "cm")
+    alone, each = reach, reach
+    if size(fields, "hand_distance") is None and depth is not None:
+        alone, each = reach_alone(depth, way.lowest)[0], AT_AN_EDGE
+    limits = way.limits(reach)
+    values = {"limit_start": limits["start"], "limit_end": limits["end"], "end_height": way.ends["end"]}
+    own = (way.limit(reach),) * _people(fields)
+    crew = _Crew(own, way.limit(alone), way.limit(each), way, reach, size(fields, "hand_distance") is not None)
+    return crew, Answer(values, (*lines, *_written(way, reach)))
+
+
+def _way(fields: Mapping[str, Value | None]) -> _Way:
+    grip = fields["grip"] or fields["coupling"] or Quantity(BARE_EDGE, "")
+    assert isinstance(grip, str | Quantity)
+    return _Way(
+        number(fields, "start_height", "cm"),
+        number(fields, "travel", "cm"),
+        number(fields, "twist", "°"),
+        grip,
+        fields["placing"] == _CAREFUL,
+        number(fields, "rate", ""),
+        str(fields["duration"]),
+    )
+
+
+def _reach(fields: Mapping[str, Value | None], way: _Way) -> tuple[float, tuple[str, ...]]:
+    """Return how far before the ankles each one's hands are in cm, and how that follows from a panel."""
+    told, depth = in_unit(size(fields, "hand_distance"), "cm"), in_unit(size(fields, "panel_width"), "cm")
+    if told is not None:
+        return told, ()
+    if _are_opposite(fields) or depth is None:
+        return AT_AN_EDGE, (f"hands {AT_AN_EDGE:.0f} cm before the ankles: at opposite edges, whatever the width",)
+    reach, body = reach_alone(depth, way.lowest)
+    return reach, (f"hands before the ankles = {body:.0f} + panel_width / 2 = {body:.0f} + {sig(depth, 5)} / 2 = {reach:.1f} cm",)
+
+
+def _written(way: _Way, reach: float) -> tuple[str, ...]:
+    """Return the equation with its numbers, for one person."""
+    factors, limits, counted = way.factors(reach), way.limits(reach), way.counted(reach)
+    basis = f"the lesser, of the {counted}: set down with care" if way.is_careful else "of the start: let go at the end"
+    return (
+        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {NEAR:.0f} cm, 0 over {FAR:.0f} cm)",
+        f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(way.travel):.1f} cm "
+        f"(1 up to {_SHORT:.0f} cm, 0 over {_LONG.value:.0f} cm)",
+        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {way.twist:.0f}° (0 over {_TWIST.value:.0f}°)",
+        f"FM = {factors['FM']:.2f} ({_line(way.rate)}, {way.duration})",
+        *(
+            f"{name}: VM = 1 − 0.003 |V − 75| = {_vertical(height):.3f} at {height:.1f} cm, "
+            f"CM = {_coupling(way.grip, height):.2f}, limit = 23 kg × HM × VM × DM × AM × FM × CM = {limits[name]:.2f} kg"
+            for name, height in way.ends.items()
+        ),
+        f"one person's limit = {limits[counted]:.2f} kg, {basis}",
+    )
+
+
+def _together(crew: _Crew) -> tuple[str, ...]:
+    """Return how the limit of a team comes about."""
+    people = len(crew.own)
+    if people == 1 or crew.limit is None:
+        return ()
+    part = {2: "2/3", 3: "1/2", 4: "1/2"}[people]
+    return (f"limit = {part} × ({' + '.join(f'{own:.2f}' for own in crew.own)}) = {crew.limit:.2f} kg together",)
+
+
+def _shares(fields: Mapping[str, Value | None], mass: float | None) -> tuple[tuple[float, float] | None, Answer]:
+    """Return what each of two people carries in kg."""
+    if _people(fields) != 2 or mass is None:
+        return None, Answer({})
+    width, offset = in_unit(size(fields, "panel_width"), "mm"), in_unit(size(fields, "offset"), "mm")
+    if width is None or offset is None:
+        return (mass / 2, mass / 2), Answer({}, (f"each carries {sig(mass, 5)} / 2 = {sig(mass / 2)} kg",))
+    lean = offset / width
+    shares = mass * (1 / 2 - lean), mass * (1 / 2 + lean)
+    lines = (
+        f"A carries mass × (1/2 − offset / width) = {sig(mass, 5)} × (1/2 − {sig(offset, 5)} / {sig(width, 5)}) "
+        f"= {sig(shares[0])} kg",
+        f"B carries the rest = {sig(mass, 5)} − {sig(shares[0])} = {sig(shares[1])} kg",
+    )
+    return shares, Answer({}, lines)
+
+
+def _index(mass: float | None, limit: float | None, shares: tuple[float, float] | None, own: Sequence[float]) -> float | None:
+    """Return the lifting index: the load over the limit, or a share over its bearer's own limit where that is more."""
+    if mass is None or not limit or not all(own):
+        return None
+    return max(mass / limit, *(share / may for share, may in zip(shares or (), own, strict=False)), 0.0)
+
+
+def _near_enough(index: float | None, crew: _Crew) -> int | None:
+    """Return the distance of the hands in cm, rounded down, that brings the index to 1; None where none is enough."""
+    if index is None or crew.reach is None or not crew.is_measured:
+        return None
+    # The limit goes with HM, so with one over the distance; under 25 cm nothing is gained.
+    near = NEAR / (index * horizontal(crew.reach))
+    return math.floor(near * (1 + NOISE)) if near >= NEAR else None
+
+
+def _judged(mass: float | None, limit: float | None, index: float | None, verdict: str | None) -> tuple[str, ...]:
+    if mass is None or limit is None:
+        return ()
+    of = "without end" if index is None else f"{index:.2f}"
+    return (f"index = the greater of mass/limit and a share over its own limit: {sig(mass, 4)}/{limit:.2f} → {of}: {verdict}",)
+
+
+def _verdict(people: int, limit: float | None, index: float | None) -> str | None:
+    """Return the verdict: 1 and 3 are NIOSH's steps of the lifting index; None where it cannot be told."""
+    if people not in TEAM_FACTORS:
+        return "refuse"
+    if limit == 0 or (index is not None and index > _HARD.value):
+        return "do not lift"
+    return None if index is None else "ok" if index <= 1 else "over"
+
+
+_WORDS = {2: "two people", 3: "three people", 4: "four people (counted like three: no factor is published)"}
+"""Teams in words (ours)."""
 
 
 def _cautions(
-    load: float, near: int | None, limit: float, two: float, factors: Mapping[str, float], height: float, index: float | None
+    people: int,
+    mass: float | None,
+    crew: _Crew,
+    index: float | None,
+    shares: tuple[float, float] | None,
+    ways: tuple[int | None, int | None, float | None],
 ) -> tuple[str, ...]:
-    said = []
-    if index is None:
+    """Return what to do about the lift; `ways` are the distance, the people and their limit that are enough."""
+    if people not in TEAM_FACTORS:
+        return (f"No factor is published for {people} people, and teams above four rarely work. Instead {OTHER_WAYS}.",)
+    said = [] if crew.own else ["For a limit give start_height and travel, or what each may lift alone."]
+    if crew.limit == 0:
+        said.append(_out_of_reach(people, ways))
+    elif index is not None and index > 1:
         said.append(
-            f"{_OUT}: the equation allows no weight at all beyond 63 cm before the ankles, over 175 cm high, over 175 "
-            "cm of travel, beyond 135° of twist or over 15 lifts a minute (8 where you stoop all day). Bring it nearer or "
-            "lower, lift in stages, turn your feet, or use a hoist"
+            "More than three times the limit: most people are at risk of a back injury. Do not lift it like this."
+            if index > _HARD.value
+            else "Over the limit: the risk of a back injury rises. Change the lift rather than try harder."
         )
-    elif index > 1:
-        if index > _HARD.value:
-            said.append("Over three times the limit: most people are at risk of a back injury. Do not lift it alone")
-        else:
-            said.append("Over the limit: the risk of a back injury rises for some people. Change the lift rather than try harder")
-        said.append(_enough(load, near, limit, two))
-        said.extend(_costliest(factors, height))
-    if load > _WOMEN.value:
-        heavier = (
-            f"{_MEN.value:g} kg for men and {_WOMEN.value:g} kg for women"
-            if load > _MEN.value
-            else f"{_WOMEN.value:g} kg for women"
-        )
+        said += [*_heavy_end(mass, crew, shares), _enough(people, ways), *_costliest(crew)]
+    if people == max(TEAM_FACTORS):
+        said.append("No factor is published for four people: this is the one for three. A hoist is safer.")
+    said += _reference(max(shares) if shares else (mass or 0.0) / people)
+    if people > 1:
         said.append(
-            f"Over the reference mass of ISO 11228-1, {heavier} of 20 to 45 years, less for others and for lifts that are "
-            "not ideal (from memory: see the standard)"
+            "One gives the words, all lift at the same height, in gloves and dry soles, along a clear path. On stairs or a slope "
+            "the lower person carries most. Wind on a panel is not counted."
         )
-    said.append(
-        "Two people lift less than twice one, about two thirds of the sum (from memory of HSE guidance): both need a grip "
-        "and a clear path, one gives the word, and the taller end takes less"
-    )
-    said.append(
-        "The equation knows smooth two-handed lifts, standing, on firm ground, in mild air. For one hand, sitting, "
-        "kneeling, a ladder, a flatbed, wind on a panel, liquid in a bucket or a bad back the limit is lower and not known: "
-        "ask a physician or an ergonomist, and local rules come first"
-    )
+    said += _at_the_end(crew)
+    if crew.way is not None:
+        said.append(
+            "The limit is for smooth two-handed lifts, standing on firm ground. With one hand, kneeling, on a ladder, in wind or "
+            "with a bad back it is lower: ask a physician or an ergonomist. Local rules come first."
+        )
     return tuple(said)
 
 
-def _enough(load: float, near: int | None, limit: float, two: float) -> str:
+def _at_the_end(crew: _Crew) -> tuple[str, ...]:
+    """Return what the end of the lift leaves where it is not counted and leaves less."""
+    if crew.way is None or crew.reach is None or crew.way.is_careful:
+        return ()
+    limits = crew.way.limits(crew.reach)
+    if limits["end"] >= limits["start"] * (1 - NOISE):
+        return ()
+    end = f"one person may lift only {limits['end']:.1f} kg" if limits["end"] else "nothing may be lifted"
+    return (f"If you put it down gently in its place, as a panel, choose 'with care': at the end {end}.",)
+
+
+def _out_of_reach(people: int, ways: tuple[int | None, int | None, float | None]) -> str:
+    """Return why nothing at all may be lifted so, and what may be done."""
+    _, needed, limit = ways
+    team = ""
+    if needed is not None and limit is not None and needed > people:
+        team = f"take {_WORDS[needed]} at opposite edges, who may lift {limit:.1f} kg, or "
+    return (
+        f"{_OUT}: nothing may be lifted with the hands over 63 cm before the ankles or 175 cm high, over 175 cm of travel, "
+        "beyond 135° of twist or over 15 lifts a minute (8 where you stoop all day). Bring it nearer or lower, lift in stages, "
+        f"turn your feet; {team}{OTHER_WAYS}."
+    )
+
+
+def _heavy_end(mass: float | None, crew: _Crew, shares: tuple[float, float] | None) -> tuple[str, ...]:
+    """Return which end is over its own limit although the team is not."""
+    if shares is None or mass is None or crew.limit is None:
+        return ()
+    over = [
+        f"{name} carries {share:.1f} kg of a limit of {own:.1f} kg"
+        for name, share, own in zip("AB", shares, crew.own, strict=True)
+        if share / own > max(1.0, mass / crew.limit)
+    ]
+    return (f"{over[0]}: shift the hands until the middle of the load is midway between you.",) if over else ()
+
+
+def _enough(people: int, ways: tuple[int | None, int | None, float | None]) -> str:
     """Return what brings this lift within the limit, only remedies that are enough."""
-    ways = []
-    if near is not None:
-        ways.append(f"hold it with the hands {near} cm before the ankles or nearer")
-    if load <= two:
-        ways.append(f"lift it with two people, who may take {math.floor(two * 10) / 10:g} kg together here")
-    ways.append("use a hoist, a trolley or a ramp")
-    none = "" if load <= two else f" Two people are not enough as it stands: {math.floor(two * 10) / 10:g} kg together."
-    return f"What is enough: {', or '.join(ways)}; or take it up in parts of {math.floor(limit * 10) / 10:g} kg at most.{none}"
+    near, needed, limit = ways
+    found = [f"hold it with the hands {near} cm before the ankles or nearer"] if near is not None else []
+    if needed is not None and limit is not None and needed > people:
+        found.append(f"lift it with {_WORDS[needed]}, who may take {limit:.1f} kg together")
+    few = "No team of up to four people is enough. " if needed is None and limit is not None else ""
+    return f"{few}What is enough: {', or '.join([*found, OTHER_WAYS])}."
 
 
-def _costliest(factors: Mapping[str, float], height: float) -> tuple[str, ...]:
+def _costliest(crew: _Crew) -> tuple[str, ...]:
     """Return which part of the lift costs most of the 23 kg and what to change about it; nothing where all cost little."""
+    if crew.way is None or crew.reach is None:
+        return ()
     advice = {
-        "HM": "the hands are far from the body: clear the way so that you can stand close",
-        "VM": "the hands are low or high: start and end near 75 cm, on trestles or a table",
-        "DM": "the way is long: rest the load half-way",
-        "AM": "you twist: turn your feet, not your back",
-        "FM": "you lift often: rest between lifts",
+        "HM": "reach, {}: clear the way so that you can stand close",
+        "VM": "height, {}: start and end near 75 cm, on trestles or a table",
+        "DM": "travel, {}: put the load down half-way",
+        "AM": "twist, {}: turn your feet, not your back",
+        "FM": "pace, {}: pause between lifts",
     }
-    costs = {**factors, "VM": _vertical(height)}
+    height = crew.way.ends[crew.way.counted(crew.reach)]
+    costs = {**crew.way.factors(crew.reach), "VM": _vertical(height)}
+    if not crew.is_measured:
+        del costs["HM"]
     worst = min(costs, key=lambda name: costs[name])
-    return (f"What costs most is {worst} {costs[worst]:.2f}: {advice[worst]}",) if costs[worst] < _COSTS.value else ()
+    return (f"Biggest penalty: {advice[worst].format(f'{worst} {costs[worst]:.2f}')}.",) if costs[worst] < _COSTS.value else ()
+
+
+def _reference(share: float) -> tuple[str, ...]:
+    """Return whether what one person carries, in kg, is over the reference masses."""
+    if share <= _WOMEN.value:
+        return ()
+    women = f"{_WOMEN.value:g} kg for women"
+    heavier = f"{_MEN.value:g} kg for men and {women}" if share > _MEN.value else women
+    return (
+        f"Over the reference mass of ISO 11228-1, {heavier} of 20 to 45 years, less for others (from memory: see the standard).",
+    )
 
 
 CALCULATOR = Calculator(
     name="lift", title="Lifting by hand",
     inputs=(
-        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=60), required=True),
+        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Blank: the limit only."),
+        Field("people", "People", Count(1, 20), default="1"),
+        Field("start_height", "Hands over the floor", Measure("cm", low=0, high=300, soft_high=175), "At the start of the lift."),
+        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Down is negative."),
         Field("hand_distance", "Hands before the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
-            "Horizontally, from between the ankles to between the hands: for a panel held flat, half its width more.",
-            required=True),
-        Field("start_height", "Hands over the floor", Measure("cm", low=0, high=300, soft_high=175), "At the start of the lift.",
-            required=True),
-        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Down is negative.",
-            required=True),
+            "Horizontally, from between the ankles to between the hands. Blank for a panel: from its width."),
+        Field("panel_width", "Width of the panel", Measure("mm", low=100, high=6000),
+            "Held flat: from the edge in your hands to the far one."),
+        Field("positions", "People stand at", Choice((_OPPOSITE, _SAME)), "Blank: several at opposite edges."),
+        Field("offset", "Middle of the load off towards B", Measure("mm", low=-3000, high=3000),
+            "From midway between two people; towards A is negative."),
+        Field("limit_each", "Each may lift alone", Measure("kg", above=0, high=100, soft_high=25),
+            "If you know it: in place of heights and distances."),
+        Field("limit_a", "A may lift alone", Measure("kg", above=0, high=100, soft_high=25), "For two unlike people, with B's."),
+        Field("limit_b", "B may lift alone", Measure("kg", above=0, high=100, soft_high=25)),
         Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "Load to the side of the feet.", default="0°"),
         Field("grip", "Grip", Either(Choice(tuple(_GRIPS)), Measure("", low=0.9, high=1)),
-            "good: handles; fair: fingers bent square under it; poor: a bare panel, sharp or sagging.", default="poor"),
+            "good: handles; fair: fingers bent square under it; poor: sharp, slippery or sagging. Blank: 0.95."),
+        Field("coupling", "or coupling multiplier", Measure("", low=0.9, high=1), "In place of the grip: 0.90 to 1."),
         Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
-            "With care, as a panel into place: the end of the lift counts too.", default=_CAREFUL),
+            "With care, as a panel into place: the end of the lift counts too.", default=_DROPPED),
         Field("rate", "Lifts a minute", Measure("", above=0, high=60, soft_high=15), "0.2 is one in five minutes.",
             default="0.2"),
         Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "In the day, with rests.", default="up to 1 h"),
     ),
     outputs=(
-        Output("limit", "One person's limit", "kg"),
+        Output("limit", "Limit, all together", "kg"),
         Output("verdict", "Verdict"),
         Output("index", "Lifting index", "", 2),
-        Output("two_people", "Two people's limit", "kg"),
-        Output("limit_start", "Limit at the start", "kg"),
-        Output("limit_end", "Limit at the end", "kg"),
-        Output("end_height", "Hands over the floor at the end", "cm"),
+        Output("people_needed", "People it takes", "", 0),
+        Output("share_a", "A carries", "kg"),
+        Output("share_b", "B carries", "kg"),
+        Output("reach", "Hands before the ankles, each", "cm"),
+        Output("limit_each", "One person's limit", "kg"),
+        Output("needed_limit", "Limit of that team (or of four)", "kg"),
         Output("near_enough", "Hands near enough at", "cm", 0),
+        Output("limit_start", "One person's limit at the start", "kg"),
+        Output("limit_end", "One person's limit at the end", "kg"),
+        Output("end_height", "Hands over the floor at the end", "cm"),
     ),
-    source=(_NIOSH, _REST, _OTHERS, _OURS),
+    source=(_NIOSH, _REST, TEAM_SOURCE, REACH_SOURCE, EDGES_SOURCE, _OTHERS, _OURS),
     valid="Two hands, standing, smooth, firm ground, 19 to 26 °C, a load that does not shift: what the NIOSH equation was made "
     "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 15 lifts a minute (8 with "
     "the hands under 75 cm all day): beyond, the limit is 0 and the index has no figure. NIOSH's inch form, with 10 in for 25 cm "
@@ -318,6 +623,11 @@ CALCULATOR = Calculator(
             {"limit_start": 16.3 * 0.45359237, "limit_end": 14.5 * 0.45359237}, _EXAMPLE, rel=0.03),
         Example({"mass": "23 kg", "hand_distance": "25 cm", "start_height": "75 cm", "travel": "0 cm", "grip": "good"},
             {"limit": 23.0, "index": 1.0, "verdict": "ok"}, _NIOSH),
+        Example({"mass": "30 kg", "people": "2", "panel_width": "1.2 m", "start_height": "75 cm", "travel": "25 cm"},
+            {"limit": 24.278, "limit_each": 18.208, "share_a": 15.0, "share_b": 15.0, "index": 1.2357, "reach": 30.0,
+            "verdict": "over", "people_needed": 4, "needed_limit": 36.417}, TEAM_SOURCE, rel=0.001),
+        Example({"mass": "40 kg", "people": "2", "panel_width": "2 m", "offset": "300 mm", "limit_each": "25 kg"},
+            {"share_a": 14.0, "share_b": 26.0, "limit": 33.333, "index": 1.2, "verdict": "over"}, TEAM_SOURCE, rel=0.001),
     ),
     compute=_compute, thresholds=(_FAR, _HIGH, _LONG, _TWIST, _HARD, _COSTS, _MEN, _WOMEN),
 )  # fmt: skip

@@ -9,8 +9,18 @@ from fractions import Fraction
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import EntryError, FieldProblem
-from shopmate.models.constants import LOAD_CONSTANT
 from shopmate.models.fields import given, in_unit, refuse
+from shopmate.models.lifting import (
+    LOW,
+    OTHER_WAYS,
+    REACH_SOURCE,
+    TEAM_FACTORS,
+    TEAM_SOURCE,
+    fewest,
+    flat_panel,
+    reach_alone,
+    team_limit,
+)
 from shopmate.picture import number, size
 from shopmate.records import dataclass
 from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
@@ -32,20 +42,13 @@ _FOOT = Fraction("0.3048")
 _KELVIN_PER_F = Fraction(5, 9)
 """One degree Fahrenheit of difference in kelvin, exactly."""
 
-_LIFTING = Source("one person's lift: NIOSH equation, 23 kg at best", "read")
-_OUT_AT_ARMS = Source("12.4 kg by the NIOSH equation (Waters 1994) with the hands 40 cm out", "computed")
+_LIFTING = Source("NIOSH equation, 23 kg at best, less by the reach to the middle of the panel", "read")
 _HABIT = Source("A face of 1.5 m² is awkward alone; sanded plywood is thinner than the size it is sold as", "common practice")
 _FAR_APART = Source("ISO 6946 allows limits as far apart as 0.5, and then an error of 20 %", "memory")
 
-_LIFT_BEST = Threshold(LOAD_CONSTANT, "kg", _LIFTING, "one person at best", "mass", "3.18 m", "3.2 m", "length")
-"""Most that NIOSH has one person lift held close, at knuckle height and seldom (load constant)."""
-
-_LIFT_AWKWARD = Threshold(12.0, "kg", _OUT_AT_ARMS, "held 40 cm out", "mass", "1.61 m", "1.62 m", "length")
-"""The same with the hands 40 cm out, as a panel forces them."""
-
 _LARGE_FACE = Threshold(
-    1.5, "m²", _HABIT, "a sail in wind", "face", "1.5 m", "1.51 m", "length",
-    {"width": "1 m", "skin": "1 mm aluminium", "frame": "", "frame_gravity": "", "sheathing": "", "bar": ""},
+    1.5, "m²", _HABIT, "a sail in wind", "face", "3 m", "3.01 m", "length",
+    {"width": "0.5 m", "skin": "1 mm aluminium", "frame": "", "frame_gravity": "", "sheathing": "", "bar": ""},
 )  # fmt: skip
 """Face from which a panel is awkward alone, and a sail in wind."""
 
@@ -299,13 +302,12 @@ def _compute(**fields: object) -> Answer:
     for name, part in (("skin", outer), ("core", core), *([("frame", frame)] if frame else [])):
         figures |= {f"{name}_density": part.density, f"{name}_conductivity": part.conductivity}
     cautions = (
-        *_lifting(mass, panel.face),
         *_heat_cautions(panel, fields["bar"] is not None, heat),
         *_material_cautions(panel),
         *_nominal(panel),
         *_left_out(fields, core),
     )
-    return joined(Answer({**values, **figures}, (), cautions), wood, weighed, passed)
+    return joined(_lifting(mass, panel), Answer({**values, **figures}, (), cautions), wood, weighed, passed)
 
 
 def _from_gravity(fields: Mapping[str, object], g: float) -> tuple[dict[str, object], Answer]:
@@ -422,20 +424,27 @@ def _frame_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
     return []
 
 
-def _lifting(mass: float, face: float) -> list[str]:
-    if mass > _LIFT_BEST.value:
-        return [
-            f"Lifting: {mass:.0f} kg is over the {_LIFT_BEST.value:.0f} kg that NIOSH allows one person at best: two people or a "
-            "hoist, and prop it before you let go; see lift"
-        ]
-    if mass > _LIFT_AWKWARD.value:
-        return [
-            f"Lifting: {mass:.1f} kg held 40 cm out, as a panel forces you to, is over the {_LIFT_AWKWARD.value:.0f} kg or so "
-            "that NIOSH allows one person: two people, or keep it on edge and slide it; see lift"
-        ]
-    if face > _LARGE_FACE.value:
-        return [f"Lifting: {face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"]
-    return []
+def _lifting(mass: float, panel: _Panel) -> Answer:
+    """Return how many people it takes to lift the panel flat, and what they and one alone may lift of it."""
+    depth = min(panel.long, panel.wide) / 10
+    alone, each = flat_panel(depth)
+    people = fewest(mass, alone, each)
+    team = alone if people == 1 else team_limit([each] * (people or max(TEAM_FACTORS))) or 0.0
+    values = {"lift_people": None if people is None else float(people), "lift_limit": team, "lift_alone": alone}
+    reach, body = reach_alone(depth, LOW)
+    line = f"one person lifts flat at {body:.0f} + {sig(depth, 5)} / 2 = {sig(reach, 5)} cm, several at opposite edges at 30 cm"
+    if people == 1:
+        sail = (
+            f"Lifting: {panel.face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"
+        )
+        return Answer(values, (line,), (sail,) if panel.face > _LARGE_FACE.value else ())
+    if people is None:
+        said = f"Lifting: {mass:.0f} kg is more than the {team:.1f} kg that four people may lift at its edges: {OTHER_WAYS}"
+        return Answer(values, (line,), (f"{said}. Prop it before you let go; see lift",))
+    four = ", though no factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
+    one = f"one may lift {alone:.1f} kg of it" if alone else "one cannot reach its middle"
+    said = f"Lifting flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
+    return Answer(values, (line,), (f"{said}. Alone, keep it on edge and slide it; see lift",))
 
 
 def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
@@ -558,6 +567,9 @@ CALCULATOR = Calculator(
         Output("bar_length", "Length of the bar", "m", 2),
         Output("frame_adds", "The frame adds to U", "%", 0),
         Output("limits_apart", "Limits of ISO 6946 apart", "%", 0),
+        Output("lift_people", "People to lift it flat", "", 0),
+        Output("lift_limit", "They may lift", "kg"),
+        Output("lift_alone", "One person may lift of it", "kg"),
     ),
     source=(
         Source("mass: density times volume, corners of the frame counted once", "computed"),
@@ -567,6 +579,8 @@ CALCULATOR = Calculator(
         Source("densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
             "read"),
         _LIFTING,
+        REACH_SOURCE,
+        TEAM_SOURCE,
     ),
     valid="Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path "
     "(they "
@@ -587,5 +601,5 @@ CALCULATOR = Calculator(
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
             Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"), rel=0.0005),
     ),
-    compute=_compute, thresholds=(_LIFT_BEST, _LIFT_AWKWARD, _LARGE_FACE, _LIMITS_APART, _SOLD_AS),
+    compute=_compute, thresholds=(_LARGE_FACE, _LIMITS_APART, _SOLD_AS),
 )  # fmt: skip

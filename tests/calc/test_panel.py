@@ -294,12 +294,28 @@ def test_figures_of_a_frame_need_the_frame_and_no_doubles():
 # Cautions
 
 
-def test_heavy_panels_are_for_two():
+def test_a_panel_says_how_many_people_lift_it():
     assert "Lifting" not in cautions()
-    assert "allows one person: two people" in cautions(length="1.8 m", width="0.6 m", skin="6 mm birch ply")
-    assert "two people or a hoist" in cautions(length="2.4 m", width="1.2 m", skin="9 mm birch ply")
-    light = cautions(length="2.4 m", width="1.2 m", skin="0.5 mm aluminium", core="20 mm EPS", frame=None)
+    two = {"length": "1.8 m", "width": "0.6 m", "skin": "6 mm birch ply"}
+    assert "Lifting flat takes 2 people at opposite edges: they may lift 24.3 kg; one may lift 10.9 kg of it" in cautions(**two)
+    found = panel(**two).outputs
+    # 23 kg × 25/50 × 0.95 alone; 23 kg × 25/30 × 0.95 × 2 × 2/3 at the edges.
+    assert found["lift_alone"].value_in("kg") == pytest.approx(23 * 25 / 50 * 0.95)
+    assert found["lift_limit"].value_in("kg") == pytest.approx(23 * 25 / 30 * 0.95 * 4 / 3)
+    assert found["lift_people"].value == 2
+    wide = cautions(length="2.4 m", width="1.2 m", skin="6 mm plywood")
+    assert "one cannot reach its middle" in wide
+    heavy = {"length": "2.4 m", "width": "1.2 m", "skin": "18 mm birch ply"}
+    assert "four people may lift at its edges: use a hoist, or move it without lifting: slide it" in cautions(**heavy)
+    assert panel(**heavy).outputs["lift_people"] is None
+    light = cautions(length="3.2 m", width="0.6 m", skin="0.5 mm aluminium", core="20 mm EPS", frame=None)
     assert "a sail in wind" in light
+
+
+def test_four_people_have_no_factor_of_their_own():
+    for thick, said in (("6 mm", False), ("8 mm", True)):
+        texts = cautions(length="2.4 m", width="1.2 m", skin=f"{thick} plywood")
+        assert ("no factor is published for four" in texts) is said, thick
 
 
 def test_typical_figures_are_named_until_the_data_sheet_gives_them():
