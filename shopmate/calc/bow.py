@@ -329,15 +329,16 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         shapes.append(Shape(_arch(rise, above, below), name if sizes else "strip", _DRAWN.get(name, "solid")))
         if sizes:
             labels.append(Label(name, (0.3, _height(rise, 0.3) + (above + below) / 2), sizes[name]))
+    deep = Quantity(abs(bow), "mm")
     rests = 0.0 if rise >= 0 else 1.0
     labels += [
-        Label("bow", (0.5, rests + rise / 2), Quantity(abs(bow), "mm"), 1),
+        Label("bow", (0.5, rests + rise / 2), deep),
         Label("length", (0.02, rests), length),
     ]
     low, high = min(0.0, rise) - 0.2, 1.2 + max(0.0, rise)
     said = f"A strip {both(length)} long stays flat."
     if convex != "flat":
-        deep, other = Quantity(round(abs(bow), 1), "mm"), "bottom" if convex == "top" else "top"
+        other = "bottom" if convex == "top" else "top"
         said = (
             f"A strip {both(length)} long bows {both(deep)} at mid-length: the {convex} face is convex, the {other} face hollow."
         )

@@ -713,13 +713,12 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         Label("load", ((ends[0] + ends[1]) / 2, face(at) + 0.2), load),
         Label("skin", (0.25, face(0.25) - upper / 2), top),
         Label("core", (0.3, face(0.3) - 0.5), core),
-        Label("sag", (at, face(at) - 1 + lower / 2), sag, 1),
+        Label("sag", (at, face(at) - 1 + lower / 2), sag),
         Label("span", (0.02, -1.2), span),
     )
     held = {SIMPLE: "resting on both ends", FIXED: "clamped at both ends", CANTILEVER: "clamped at one end"}[support]
-    sags = both(Quantity(round(sag.value_in("mm"), 1), "mm"))
     words = (
-        f"A panel with a {both(top)} skin on a {both(core)} core, {held}, sags {sags} "
+        f"A panel with a {both(top)} skin on a {both(core)} core, {held}, sags {both(sag)} "
         f"over {both(span)} under {both(load)}: {outputs['verdict']}."
     )
     unloaded = Curve(((0.0, 0.0), (1.0, 0.0)), "unloaded", "dot")
@@ -803,8 +802,8 @@ CALCULATOR = Calculator(
         Output("load", "Load counted", "N", 0),
         Output("moment", "Bending moment", "N·m", 1),
         Output("shear", "Shear force", "N", 0),
-        Output("skin_mean", "Skin stress, mean", "MPa", 2),
-        Output("skin_stress", "Skin stress, outer fibre", "MPa", 2),
+        Output("skin_mean", "Skin stress, mean", "MPa", 3),
+        Output("skin_stress", "Skin stress, outer fibre", "MPa", 3),
         Output("core_shear", "Core shear stress", "MPa", 4),
         Output("wrinkling_stress", "Skin wrinkles at", "MPa", 1),
         Output("skin_local", "Skin stress under the load", "MPa", 2),
@@ -815,12 +814,12 @@ CALCULATOR = Calculator(
         Output("width_moment", "Width that bears the moment", "mm", 0),
         Output("patch_used", "Patch counted", "mm", 0),
         Output("patch_pressure", "Load over its patch", "MPa", 3),
-        Output("use_deflection", "Sag, of what is allowed", "%", 0),
-        Output("use_skin", "Skin, of what is allowed", "%", 0),
-        Output("use_core_shear", "Core shear, of what is allowed", "%", 0),
-        Output("use_wrinkling", "Wrinkling, of what is allowed", "%", 0),
-        Output("use_crush", "Core crush, of what is allowed", "%", 0),
-        Output("use_foot", "Skin under the load, of allowed", "%", 0),
+        Output("use_deflection", "Sag, of what is allowed", "%", 1),
+        Output("use_skin", "Skin, of what is allowed", "%", 1),
+        Output("use_core_shear", "Core shear, of what is allowed", "%", 1),
+        Output("use_wrinkling", "Wrinkling, of what is allowed", "%", 1),
+        Output("use_crush", "Core crush, of what is allowed", "%", 1),
+        Output("use_foot", "Skin under the load, of allowed", "%", 1),
     ),
     source=(_BEAM, _STRIP, _PLATE_TABLE, _WRINKLING, _KNOCK_DOWN, _DISC, _FACTORS,
         Source("materials and loads: tables skins, cores and load_cases, each row with its source", "read")),
