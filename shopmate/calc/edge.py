@@ -1,12 +1,17 @@
-"""A rounded edge or cove: section and volume, the cloth to wrap it, the mitre of its bars, and darts where it turns a corner."""
+"""A rounded edge or cove: section, volume and mitre, the cloth that wraps it, darts at a corner, the radius of a curve."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.fields import round_up
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold, Value, joined
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, in_unit, missing, refuse, round_up
+from shopmate.models.strips import strips
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -33,36 +38,56 @@ _GEOMETRY = Source(
 _DARTS = Source("Flat arc (R + s) × turn against the folded one: independent of the plan radius R", "computed")
 
 
-def _problems(
-    radius: float, setback: float, face: Quantity | None, lap: Quantity | None, turn: Quantity | None, arc: list[Quantity | None]
-) -> list[FieldProblem]:
-    found = []
-    if face is not None and lap is None:
-        found.append(FieldProblem("lap", "nothing given", "give how far the cloth runs past each round, 0 if it stops there"))
-    if face is not None and face.value_in("mm") < 2 * setback:
-        found.append(
-            FieldProblem(
-                "face",
-                f"two rounds of {sig(radius)} mm take {sig(2 * setback)} mm of it",
-                "give the width between the outside faces of both edges, or a smaller radius",
-            )
-        )
-    if turn is not None and lap is None and face is None:
-        found.append(FieldProblem("lap", "nothing given", "give how far the cloth folds down past the round"))
-    curve, chord = arc
-    if (curve is None) != (chord is None):
-        found.append(FieldProblem("curve" if curve is None else "chord", "nothing given", "give curve and chord together"))
-    elif curve is not None and chord is not None and chord.value_in("mm") > 2 * curve.value_in("mm"):
-        found.append(
-            FieldProblem("chord", "is longer than the circle is wide", f"give {sig(2 * curve.value_in('mm'))} mm or less")
-        )
-    return found
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """A circle tangent to two faces, of a radius in mm, the faces at an interior angle in degrees."""
+
+    radius: float
+    degrees: float
+
+    @property
+    def bend(self) -> float:
+        """How far one face turns into the next, in radians."""
+        return math.pi - math.radians(self.degrees)
+
+    @property
+    def cot(self) -> float:
+        return 1 / math.tan(math.radians(self.degrees) / 2)
+
+    @property
+    def setback(self) -> float:
+        """From the corner to where the round begins on each face, in mm."""
+        return self.radius * self.cot
+
+    @property
+    def arc(self) -> float:
+        """Along the round, in mm."""
+        return self.radius * self.bend
+
+    @property
+    def section(self) -> float:
+        """Two right triangles (tangent point, corner, centre) less the sector between them, in mm²: plane geometry."""
+        return self.radius**2 * (self.cot - self.bend / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """A curve in plan: radius, chord and rise in mm."""
+
+    radius: float
+    chord: float
+    rise: float
+
+    @property
+    def turn(self) -> float:
+        """Turn of the curve in degrees: 4 atan(2 h / c), past the half circle too."""
+        return math.degrees(4 * math.atan2(2 * self.rise, self.chord))
 
 
 def _compute(
     *,
-    radius: Quantity,
-    length: Quantity,
+    radius: Quantity | None,
+    length: Quantity | None,
     angle: Quantity,
     face: Quantity | None,
     lap: Quantity | None,
@@ -70,79 +95,181 @@ def _compute(
     darts: int,
     curve: Quantity | None,
     chord: Quantity | None,
+    rise: Quantity | None,
+    roll_width: Quantity | None,
+    overlap: Quantity,
 ) -> Answer:
-    r, degrees = radius.value_in("mm"), angle.value_in("°")
-    theta = math.radians(degrees)
-    cot, bend = 1 / math.tan(theta / 2), math.pi - theta
-    setback = r * cot
-    if problems := _problems(r, setback, face, lap, turn, [curve, chord]):
-        raise InputError(*problems)
-
-    run = length.value_in("m")
-    # Two right triangles (tangent point, corner, centre) less the sector between the tangent points: plane geometry.
-    section = r * r * (cot - bend / 2)
-    volume = section * run  # 1 mm² over 1 m is 1 mL.
-    arc = r * bend
-    mitre = 90 - degrees / 2
-    working = [
-        f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {cot - bend / 2:.4f} = {sig(section)} mm²",
-        f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
-        f"the round: {sig(arc)} mm along it (r(π−θ)), from {sig(setback)} mm before the corner (r cot(θ/2)) on each face",
-        f"mitre from square = 90° − θ/2 = 90° − {sig(degrees)}°/2 = {sig(mitre)}°",
-    ]
-
-    blank = None
-    past = None if lap is None else lap.value_in("mm")
-    if face is not None and past is not None:
-        width = face.value_in("mm")
-        blank = width - 2 * setback + 2 * arc + 2 * past
-        working.append(
-            f"blank = face − 2 × {sig(setback)} + 2 × {sig(arc)} + 2 × lap = {sig(width)} − {sig(2 * setback)} + {sig(2 * arc)} "
-            f"+ {sig(2 * past)} = {blank:.1f} mm"
-        )
-
-    rise = turned = None
-    if turn is not None:
-        turned = turn.value_in("°")
-    if curve is not None and chord is not None:
-        plan, across = curve.value_in("mm"), chord.value_in("mm")
-        # R − √(R² − c²/4) without the loss of digits when R is large beside c.
-        under = plan**2 - across**2 / 4
-        rise = (across**2 / 4) / (plan + math.sqrt(max(0.0, under)))
-        working.append(f"rise = R − √(R² − c²/4) = {sig(plan)} − √({sig(plan)}² − {sig(across)}²/4) = {rise:.2f} mm")
-        if turned is None:
-            turned = math.degrees(2 * math.asin(min(1.0, across / (2 * plan))))
-            working.append(f"turn = 2 asin(c / 2R) = {sig(turned)}°")
-
-    excess = dart = None
-    if turned is not None and past is not None:
-        # Past the round the cloth lies r sin β + lap cos β further out than the face, β the bend, but is r β + lap longer.
-        out = r * math.sin(bend) + past * math.cos(bend)
-        excess = math.radians(turned) * (arc + past - out)
-        dart = excess / darts
-        working.append(
-            f"too much cloth = turn × (round + lap − how far out it ends) = {sig(math.radians(turned))} × "
-            f"({sig(arc)} + {sig(past)} − {sig(out)}) = {sig(excess)} mm, {darts} × {sig(dart)} mm"
-        )
-    return Answer(
-        {
-            "volume": volume,
-            "blank": blank,
-            "section": section,
-            "mitre": mitre,
-            "arc": arc,
-            "setback": setback,
-            "excess": excess,
-            "dart": dart,
-            "rise": rise,
-            "turned": turned,
-        },
-        tuple(working),
-        _cautions(r, past, dart, darts),
+    layout = {"curve": curve, "chord": chord, "rise": rise}
+    edge = None if radius is None else _Round(radius.value_in("mm"), angle.value_in("°"))
+    refuse(
+        *_edge_problems(radius, length, layout, {"face": face, "lap": lap, "turn": turn, "roll_width": roll_width}),
+        *_cloth_problems(edge, face, lap, turn),
+        *_layout_problems(layout),
+        *_roll_problems(roll_width, overlap, lap),
+    )
+    plan, lines = _plan(in_unit(curve, "mm"), in_unit(chord, "mm"), in_unit(rise, "mm"))
+    turned = in_unit(turn, "°")
+    if turned is None and plan is not None:
+        turned = plan.turn
+        lines.append(f"turn = 4 atan(2 h / c) = {sig(turned)}°")
+    values = {"curve_radius": None if plan is None else plan.radius, "rise": None if plan is None else plan.rise}
+    drawn = Answer({**values, "turned": turned}, tuple(lines))
+    if edge is None or length is None:
+        return joined(Answer(dict.fromkeys(_OF_A_ROUND)), drawn)
+    past = in_unit(lap, "mm")
+    wrapped, cloth = _wrapped(edge, in_unit(face, "mm"), past)
+    folded = _darted(edge, past, turned, darts)
+    return joined(
+        _rounded(edge, length.value_in("m")),
+        wrapped,
+        drawn,
+        folded,
+        _off_the_roll(cloth, length.value_in("mm"), in_unit(roll_width, "mm"), overlap.value_in("mm")),
+        Answer({}, (), _cautions(edge.radius, past, folded.values["dart"], darts)),
     )
 
 
-def _cautions(r: float, lap: float | None, dart: float | None, darts: int) -> tuple[str, ...]:
+_OF_A_ROUND = (
+    "volume", "blank", "section", "mitre", "arc", "setback", "excess", "dart", "tape", "strips", "cloth_length", "strips_across",
+    "cloth_across", "side_by_side",
+)  # fmt: skip
+"""Outputs that need the radius of the edge."""
+
+
+def _edge_problems(
+    radius: Quantity | None, length: Quantity | None, layout: Mapping[str, object], of_cloth: Mapping[str, object]
+) -> list[FieldProblem]:
+    """Return what is missing of the edge; only the radius of a curve can be asked for without it."""
+    asked = any(layout.values()) and radius is None and length is None
+    if asked:
+        return given(of_cloth, "given without the edge", "give radius and length of the edge too, or leave it out")
+    fix = "give it, or chord and rise alone, to be told the radius of a curve"
+    return missing({"radius": radius, "length": length}, "nothing given", fix)
+
+
+def _cloth_problems(
+    edge: _Round | None, face: Quantity | None, lap: Quantity | None, turn: Quantity | None
+) -> list[FieldProblem]:
+    found = []
+    if face is not None and lap is None:
+        found.append(FieldProblem("lap", "nothing given", "give how far the cloth runs past each round, 0 if it stops there"))
+    if edge is not None and face is not None and face.value_in("mm") < 2 * edge.setback:
+        found.append(
+            FieldProblem(
+                "face",
+                f"two rounds of {sig(edge.radius)} mm take {sig(2 * edge.setback)} mm of it",
+                "give the width between the outside faces of both edges, or a smaller radius",
+            )
+        )
+    if turn is not None and lap is None and face is None:
+        found.append(FieldProblem("lap", "nothing given", "give how far the cloth folds down past the round"))
+    return found
+
+
+def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem]:
+    """Return what is wrong with a curve: two of radius, chord and rise, one of them the chord."""
+    curve, chord, rise = layout["curve"], layout["chord"], layout["rise"]
+    fix = "give chord and rise for the radius, or curve and chord for the rise"
+    if chord is None:
+        return [FieldProblem("chord", "nothing given", fix)] if curve is not None or rise is not None else []
+    if curve is None and rise is None:
+        return [FieldProblem("curve", "nothing given, nor the rise", fix)]
+    if curve is not None and rise is not None:
+        return [FieldProblem("rise", "given beside curve and chord", fix)]
+    if curve is not None and chord.value_in("mm") > 2 * curve.value_in("mm") * (1 + NOISE):
+        fix = f"give {sig(2 * curve.value_in('mm'))} mm or less"
+        return [FieldProblem("chord", "is longer than the circle is wide", fix)]
+    return []
+
+
+def _roll_problems(roll: Quantity | None, overlap: Quantity, lap: Quantity | None) -> list[FieldProblem]:
+    if roll is None:
+        return []
+    found = missing({"lap": lap}, "nothing given", "give how far the cloth runs past the round, or leave out the roll")
+    if overlap.value_in("mm") >= roll.value_in("mm"):
+        what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll)}"
+        found.append(FieldProblem("overlap", what, "give less than the roll's width, commonly 50 mm"))
+    return found
+
+
+def _rounded(edge: _Round, run: float) -> Answer:
+    """Return the section, what it cuts away over `run` m, and the mitre."""
+    r, section, mitre = edge.radius, edge.section, 90 - edge.degrees / 2
+    volume = section * run  # 1 mm² over 1 m is 1 mL.
+    working = (
+        f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {edge.cot - edge.bend / 2:.4f} = {sig(section)} mm²",
+        f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
+        f"the round: {sig(edge.arc)} mm along it (r(π−θ)), from {sig(edge.setback)} mm before the corner (r cot(θ/2)) on each "
+        "face",
+        f"mitre from square = 90° − θ/2 = 90° − {sig(edge.degrees)}°/2 = {sig(mitre)}°",
+    )
+    values = {"volume": volume, "section": section, "mitre": mitre, "arc": edge.arc, "setback": edge.setback}
+    return Answer(values, working)
+
+
+def _wrapped(edge: _Round, face: float | None, past: float | None) -> tuple[Answer, float | None]:
+    """Return the cloth over the face and both its edges, and over this edge alone; and the one that is asked for, in mm."""
+    if past is None:
+        return Answer(dict.fromkeys(("blank", "tape"))), None
+    tape = edge.arc + 2 * past
+    working = [f"strip over this edge = round + 2 × lap = {sig(edge.arc)} + {sig(2 * past)} = {tape:.1f} mm"]
+    if face is None:
+        return Answer({"blank": None, "tape": tape}, tuple(working)), tape
+    blank = face - 2 * edge.setback + 2 * edge.arc + 2 * past
+    working.append(
+        f"blank = face − 2 × {sig(edge.setback)} + 2 × {sig(edge.arc)} + 2 × lap = {sig(face)} − {sig(2 * edge.setback)} + "
+        f"{sig(2 * edge.arc)} + {sig(2 * past)} = {blank:.1f} mm"
+    )
+    return Answer({"blank": blank, "tape": tape}, tuple(working)), blank
+
+
+def _plan(curve: float | None, chord: float | None, rise: float | None) -> tuple[_Plan | None, list[str]]:
+    """Return the curve of a chord in mm with its radius or its rise, and the working."""
+    if chord is None:
+        return None, []
+    if curve is not None:
+        # R − √(R² − c²/4) without the loss of digits when R is large beside c.
+        under = curve**2 - chord**2 / 4
+        rise = (chord**2 / 4) / (curve + math.sqrt(max(0.0, under)))
+        line = f"rise = R − √(R² − c²/4) = {sig(curve)} − √({sig(curve)}² − {sig(chord)}²/4) = {rise:.2f} mm"
+    else:
+        assert rise is not None
+        curve = chord**2 / (8 * rise) + rise / 2
+        line = f"radius = c²/(8 h) + h/2 = {sig(chord)}²/(8 × {sig(rise)}) + {sig(rise)}/2 = {sig(curve)} mm"
+    return _Plan(curve, chord, rise), [line]
+
+
+def _darted(edge: _Round, past: float | None, turned: float | None, darts: int) -> Answer:
+    """Return what the cloth past the round has too much where the edge turns in plan, and what each dart takes of it."""
+    if turned is None or past is None:
+        return Answer(dict.fromkeys(("excess", "dart")))
+    # Past the round the cloth lies r sin β + lap cos β further out than the face, β the bend, but is r β + lap longer.
+    out = edge.radius * math.sin(edge.bend) + past * math.cos(edge.bend)
+    excess = math.radians(turned) * (edge.arc + past - out)
+    line = (
+        f"excess cloth = turn × (round + lap − how far out it ends) = {sig(math.radians(turned))} × "
+        f"({sig(edge.arc)} + {sig(past)} − {sig(out)}) = {sig(excess)} mm, {darts} × {sig(excess / darts)} mm"
+    )
+    return Answer({"excess": excess, "dart": excess / darts}, (line,))
+
+
+def _off_the_roll(cloth: float | None, run: float, roll: float | None, overlap: float) -> Answer:
+    """Return the strips of a roll for cloth so wide along `run`, cut along the roll and cut across it; all in mm."""
+    names = ("strips", "cloth_length", "strips_across", "cloth_across", "side_by_side")
+    if not cloth or roll is None:
+        return Answer(dict.fromkeys(names))
+    along, across, beside = strips(cloth, roll, overlap), strips(run, roll, overlap), math.floor(roll / cloth * (1 + NOISE))
+    values = (along, along * run / 1000, across, across * cloth / 1000, beside)
+    working = (
+        f"cut along the roll: {along} of {sig(run, 5)} mm cover {sig(cloth)} mm at an overlap of {sig(overlap)} mm, "
+        f"{sig(values[1])} m of roll" + (f"; {beside} such lie side by side in the {sig(roll, 5)} mm" if beside else ""),
+        f"cut across the roll: {across} of {sig(roll, 5)} mm reach along {sig(run, 5)} mm at that overlap, "
+        f"{sig(values[3])} m of roll",
+    )
+    return Answer(dict(zip(names, values, strict=True)), working)
+
+
+def _cautions(r: float, lap: float | None, dart: Value | float | None, darts: int) -> tuple[str, ...]:
     said = []
     if lap is not None:
         if r < _CLOTH_LEAST.value:
@@ -160,7 +287,7 @@ def _cautions(r: float, lap: float | None, dart: float | None, darts: int) -> tu
                 f"The lap is short: a boat plan asks {_SHORT_LAP.value:g} mm each way (read, for polyester). "
                 f"Use {_SHORT_LAP.value:g} mm."
             )
-    if dart is not None and dart > _WIDE_DART.value:
+    if isinstance(dart, float) and dart > _WIDE_DART.value:
         wanted = round_up(darts * dart / _WIDE_DART.value)
         said.append(
             f"{darts} darts of {sig(dart, 3)} mm leave wide gaps: cut {wanted} darts, or cover them with a patch cut on the bias "
@@ -173,8 +300,8 @@ CALCULATOR = Calculator(
     name="edge", title="Rounded edge: volume, cloth, mitre",
     inputs=(
         Field("radius", "Radius", Measure("mm", low=0, high=500, soft_low=3, soft_high=60),
-            "Of the round-over or the cove; 0 is a sharp edge.", required=True),
-        Field("length", "Length of the edge", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
+            "Of the round-over or the cove; 0 is a sharp edge."),
+        Field("length", "Length of the edge", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
         Field("angle", "Interior angle", Measure("°", low=5, high=175, soft_low=30, soft_high=150),
             "Between the faces, through the material (in a cove, the air); of a mitre, between its bars. Square is 90°.",
             default="90°"),
@@ -187,23 +314,38 @@ CALCULATOR = Calculator(
         Field("darts", "Darts round the turn", Count(1, 100), default="4"),
         Field("curve", "Plan radius of the curve", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
             "To lay it out from its chord."),
-        Field("chord", "Chord of that curve", Measure("mm", low=1, high=100_000, soft_high=10_000)),
+        Field("chord", "Chord of that curve", Measure("mm", low=1, high=100_000, soft_high=10_000),
+            "Straight across, end to end; with curve for the rise, with rise for the radius."),
+        Field("rise", "Rise over the chord", Measure("mm", low=0.01, high=100_000, soft_high=5_000),
+            "From the middle of the chord to the curve, to be told the radius of a curve that is there."),
+        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=25, soft_high=2_000),
+            "Of cloth or tape, for the strips that the blank takes, or this edge alone where no face is entered."),
+        Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150), "50 mm or more (common practice).",
+            default="50 mm"),
     ),
     outputs=(
         Output("volume", "Cut away or filled", "mL", 0),
         Output("blank", "Cloth to wrap, width", "mm", 0),
+        Output("tape", "Strip over this edge, width", "mm", 0),
+        Output("strips", "Strips along the roll", "", 0),
+        Output("cloth_length", "Cloth off the roll", "m", 2),
         Output("section", "Section", "mm²", 1),
         Output("mitre", "Mitre from square", "°", 2),
         Output("arc", "Along the round", "mm", 1),
         Output("setback", "Round begins before corner", "mm", 1),
-        Output("excess", "Cloth too much in the turn", "mm", 1),
+        Output("excess", "Excess cloth at the corner", "mm", 1),
         Output("dart", "Width of each dart", "mm", 1),
+        Output("curve_radius", "Plan radius", "mm", 1),
         Output("rise", "Rise over the chord", "mm", 2),
+        Output("strips_across", "Strips cut across the roll", "", 0),
+        Output("cloth_across", "Cloth, cut across", "m", 2),
+        Output("side_by_side", "Strips side by side", "", 0),
         Output("turned", "Turn of the edge in plan", "°", 1),
     ),
     source=(
         _GEOMETRY,
         _DARTS,
+        Source("Strips of a roll: n = ⌈(W − o)/(w − o)⌉, as for a face", "computed"),
         Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for cloth of 200 g/m²", "common practice"),
         Source(f"Lap {_SHORT_LAP.value:g} mm each way at a hard corner: boat plan answer page, for polyester", "read"),
     ),
@@ -220,6 +362,11 @@ CALCULATOR = Calculator(
             Source("face − 2r + πr + 2 lap: elementary geometry", "computed"), rel=1e-4),
         Example({"radius": "0 mm", "length": "1.2 m", "lap": "50 mm", "turn": "90°", "curve": "1000 mm", "chord": "500 mm"},
             {"excess": 78.54, "dart": 19.635, "rise": 31.754}, _DARTS, rel=1e-4),
+        Example({"chord": "500 mm", "rise": "31.754 mm"}, {"curve_radius": 1000}, Source("R = c²/(8 h) + h/2: the same circle, "
+            "back from its rise", "computed"), rel=1e-4),
+        Example({"radius": "10 mm", "length": "2.44 m", "lap": "50 mm", "roll_width": "1 m"}, {"tape": 115.708, "strips": 1,
+            "cloth_length": 2.44, "strips_across": 3, "cloth_across": 0.347124, "side_by_side": 8},
+            Source("10 π/2 + 100 mm; 2 × 1000 − 50 = 1950 mm are short of 2440 mm: geometry", "computed"), rel=1e-4),
     ),
     compute=_compute, thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHORT_LAP, _WIDE_DART),
 )  # fmt: skip

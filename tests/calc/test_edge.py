@@ -160,3 +160,72 @@ def test_the_turn_of_an_arc_that_its_chord_tells():
     # A chord as long as the radius spans 60 degrees.
     got = calc.run("edge", {"radius": "10 mm", "length": "1 m", "lap": "30 mm", "curve": "500 mm", "chord": "500 mm"}).outputs
     assert got["turned"].value_in("°") == pytest.approx(60)
+
+
+# Radius from chord and rise, and strips of a roll.
+
+
+@pytest.mark.outside("points on a circle: chord and rise measured off it")
+@pytest.mark.parametrize("degrees", [2, 30, 90, 179, 180, 270, 350])
+def test_the_radius_of_a_curve_comes_back_from_its_chord_and_rise(degrees):
+    half = math.radians(degrees) / 2
+    chord, rise = 2 * 800 * math.sin(half), 800 * (1 - math.cos(half))
+    got = calc.run("edge", {"chord": f"{chord:.9f} mm", "rise": f"{rise:.9f} mm"}).outputs
+    assert got["curve_radius"].value_in("mm") == pytest.approx(800, rel=1e-6)
+    assert got["turned"].value_in("°") == pytest.approx(degrees, rel=1e-6)
+    # Nothing is said of an edge that was not given.
+    assert got["section"] is got["blank"] is got["tape"] is None
+
+
+def test_chord_and_rise_in_inches_and_with_an_edge():
+    got = calc.run("edge", {"chord": "24 in", "rise": "2 in"}).outputs
+    assert got["curve_radius"].value_in("in") == pytest.approx(37)  # 24²/16 + 1
+    both = figures(chord="500 mm", rise="31.754 mm", lap="50 mm")
+    assert both["curve_radius"] == pytest.approx(1000, rel=1e-4)
+    assert both["excess"] == pytest.approx(figures(chord="500 mm", curve="1 m", lap="50 mm")["excess"], rel=1e-4)
+    assert figures(curve="1 m", chord="500 mm")["curve_radius"] == pytest.approx(1000)
+
+
+@pytest.mark.parametrize(
+    ("fields", "named"),
+    [
+        ({"chord": "500 mm"}, ["curve"]),
+        ({"rise": "5 mm"}, ["chord"]),
+        ({"chord": "500 mm", "rise": "5 mm", "curve": "1 m"}, ["rise"]),
+        ({"radius": "5 mm"}, ["length"]),
+        ({}, ["radius", "length"]),
+        ({"chord": "500 mm", "rise": "5 mm", "lap": "50 mm"}, ["lap"]),
+        ({"radius": "5 mm", "length": "1 m", "roll_width": "1 m"}, ["lap"]),
+        ({"radius": "5 mm", "length": "1 m", "lap": "30 mm", "roll_width": "40 mm"}, ["overlap"]),
+    ],
+)
+def test_what_a_curve_or_a_roll_lacks_is_named(fields, named):
+    with pytest.raises(InputError) as refused:
+        calc.run("edge", fields)
+    assert [problem.field for problem in refused.value.problems] == named
+
+
+@pytest.mark.outside("strips laid one after another along the edge until its end is reached")
+@pytest.mark.parametrize("length", [900, 1000, 1001, 1950, 1951, 2440, 6000])
+def test_strips_cut_across_the_roll_reach_along_the_edge(length):
+    got = figures(length=f"{length} mm", lap="50 mm", roll_width="1 m")
+    reached, laid = 0, 0
+    while reached < length:
+        reached += 1000 if not laid else 950
+        laid += 1
+    assert got["strips_across"] == laid
+    assert got["cloth_across"] * 1000 == pytest.approx(laid * got["tape"])
+
+
+def test_a_blank_wider_than_the_roll_is_made_of_strips_with_seams():
+    sheet = {"length": "2.44 m", "radius": "10 mm", "face": "1.22 m", "lap": "50 mm", "roll_width": "1 m"}
+    got = figures(**sheet)
+    # 1220 − 20 + 31.4 + 100 = 1331 mm: two strips of 1 m with a seam, 4.88 m off the roll.
+    assert (got["strips"], got["side_by_side"]) == (2, 0)
+    assert got["cloth_length"] == pytest.approx(4.88)
+    # The same count as that of a face so wide.
+    face = calc.run("cloth", {"width": f"{got['blank']:.6f} mm", "length": "2.44 m", "roll_width": "1 m"}).outputs
+    assert face["strips"] == got["strips"]
+    assert figures(**{**sheet, "roll_width": "1.4 m"})["strips"] == 1
+    assert figures(**{**sheet, "face": "30 mm"})["side_by_side"] == 7
+    assert figures(lap="50 mm")["strips"] is None
