@@ -146,7 +146,7 @@ def _compute(
     if at_tolerance is not None:
         problems += missing({"at": at}, "nothing given", "give the height it belongs to, or leave out at_tolerance")
     if window[0] >= window[1]:
-        problems.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the least squeeze"))
+        problems.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the minimum squeeze"))
     refuse(*problems)
     lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
     stack, rss = _stack(lap, tolerances)
@@ -332,7 +332,7 @@ def _seal_cautions(seal: _Seal) -> list[str]:
             f"at {sig(seal.setting)} mm, or take a seal of {free} mm free height at {sig(at)} mm."
         )
     return [
-        f"{faults[0].capitalize()}: {'seal squeezed' if faults[0] == _OPEN else 'squeezed'} {got}, and the window is "
+        f"{faults[0].capitalize()}: {'seal squeezed' if faults[0] == _OPEN else 'squeezed'} by {got}, and the window is "
         f"{_percent(seal.least)} to {_percent(seal.most)}; "
         f"{harm}. {remedy} The window of the seal's own data sheet comes first."
     ]

@@ -34,7 +34,7 @@ _LEAST_POT = Threshold(10.0, "g", _HABIT, "hardly more than cup and brush keep",
 _BIG_POT = Threshold(
     BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "each", "500 g", "501 g", "needed", {**_NO_PACE, "largest": "600 g"}
 )
-_ALLOWANCE = Threshold(
+_TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.255 g", "1.256 g", "scale_step", _ONE_POT
 )
 _FAR = Threshold(3.0, "", _GUESS, "your pace is from a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
@@ -274,7 +274,7 @@ def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, ne
 
 def _step_for(resin: float, hardener: float) -> float:
     """Return the step in g of a scale that is fine enough for so many g, however fine."""
-    return mixing.scale_step(mixing.finest_needed(resin, hardener, _ALLOWANCE.value))
+    return mixing.scale_step(mixing.finest_needed(resin, hardener, _TOLERANCE.value))
 
 
 def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
@@ -482,14 +482,14 @@ def _rest_cautions(job: _Job) -> list[str]:
 def _scale_cautions(weighed: Mapping[str, float], step: float) -> list[str]:
     """Return the caution of a scale too coarse for the last pot."""
     hardener, error = weighed["last_hardener"], weighed["scale_error"]
-    if error <= _ALLOWANCE.value:
+    if error <= _TOLERANCE.value:
         return []
     finest = _step_for(weighed["last_scale_resin"], hardener)
     if finest < _FINEST.value:
         return [f"{sig(hardener, 2)} g of hardener is too little to weigh: mix more and throw the rest away"]
     return [
         f"a scale step of {sig(step)} g can put the ratio {error:.0f} % off with {sig(hardener, 3)} g of hardener, more than "
-        f"the usual {_ALLOWANCE.value:g} %: weigh on a scale with a step of {sig(finest)} g or finer"
+        f"the usual {_TOLERANCE.value:g} %: weigh on a scale with a step of {sig(finest)} g or finer"
     ]
 
 
@@ -610,5 +610,5 @@ CALCULATOR = Calculator(
             "filler": 50, "scale_filler": 175, "last_scale_filler": 175},
             Source("250 g of epoxy and 100 g of filler are 350 g: arithmetic", "computed")),
     ),
-    compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _ALLOWANCE, _FAR, _FINEST),
+    compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _TOLERANCE, _FAR, _FINEST),
 )  # fmt: skip

@@ -285,7 +285,7 @@ CALCULATOR = Calculator(
         Source("AHEW of a blend by the same sums, for equivalents add up", "computed"),
         Source("glass transition is highest at one active hydrogen to one epoxide: abstract of a DSC paper", "read"),
         Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
-        Source("5 % allowed on the ratio; the data sheet outranks the calculated ratio", "common practice"),
+        Source("5 % tolerance on the ratio; the data sheet overrides the calculated ratio", "common practice"),
     ),
     valid="Epoxy with a primary or secondary amine, one active hydrogen to one epoxide, by weight. Not for tertiary amines and "
     "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. To check a data sheet or to work out "

@@ -248,6 +248,6 @@ def test_the_figures_of_the_words_of_a_lap_and_a_seal():
 def test_a_gap_that_cannot_be_shut_says_so_and_what_keeps_it_open():
     assert "Does not close: a tip reaches past the face opposite by 4.00 mm, so the part stands open" in cautions(leg_b="20 mm")
     assert "cut both to" in cautions(leg_b="20 mm")
-    assert "Does not close: seal squeezed 83.3 %" in cautions(seal="12 mm", at="2 mm")
+    assert "Does not close: seal squeezed by 83.3 %" in cautions(seal="12 mm", at="2 mm")
     assert "Set it at 8.4 mm" in cautions(seal="12 mm", at="2 mm")
     assert "close" not in cautions(tolerances="1 mm")

@@ -81,7 +81,7 @@ def test_by_volume_and_by_weight_agree_once_the_densities_are_in():
         assert by_weight[name] == pytest.approx(by_volume[name])
 
 
-def test_allowance_is_on_the_hardener_not_on_the_batch():
+def test_tolerance_is_on_the_hardener_not_on_the_batch():
     pot = figures(total="150 g", **WEIGHT)
     assert (pot["hardener_low"], pot["hardener_high"]) == pytest.approx((0.95 * pot["hardener"], 1.05 * pot["hardener"]))
     assert pot["hardener_high"] - pot["hardener"] < 0.05 * 150 / 2

@@ -170,7 +170,7 @@ def test_the_ratio_of_the_sheet_outranks_the_one_worked_out():
     assert "never more or less of this one" in text
 
 
-def test_a_ratio_beyond_the_usual_allowance_is_pointed_out_and_left_as_it_is():
+def test_a_ratio_beyond_the_usual_tolerance_is_pointed_out_and_left_as_it_is():
     even = {"eew": "185", "ahew": "83.25"}
     assert "than the equivalent weights ask for" not in said(**even, ratio="100:47 by weight")
     assert "11 % more hardener" in said(**even, ratio="100:50 by weight")
