@@ -82,10 +82,10 @@ _HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam as this", "density", "3.97
 """Free-rise density from which foam is spoken of as dense: denser foam runs hotter (the limit ours)."""
 
 _CLOSEST = Threshold(
-    20.0, "mm", Source("Bearers closer than 20 mm are a board", "common practice"), "bearers would have to touch",
+    20.0, "mm", Source("Braces closer than 20 mm are a board", "common practice"), "braces would have to touch",
     "brace", "39.9 kPa", "40.1 kPa", "pressure", {"span": "300 mm", "skin": "1 mm", "modulus": "1 GPa"},
 )  # fmt: skip
-"""Distance of bearers under which a whole board is told of instead."""
+"""Distance of braces under which a whole board is told of instead."""
 
 _ISOCYANATE = (
     "Isocyanate (part A, MDI) can sensitise the lungs for good, and then a trace is enough. Limits: NIOSH 0.005 ppm over the "
@@ -386,27 +386,25 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
         said.append(
             f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or foam may not reach every corner."
         )
+    each = (
+        "" if portion is None else f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
+    )
+    then = " Next lift when the last is firm and hand-warm, 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
-        one_by_one = f"{plan.bays} bays, one after the other" if plan.bays > 1 else "the whole bay"
+        one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
         return [
             *said,
-            f"Lying flat it is poured open, with one skin on: {one_by_one}, then plane the foam flush. With both skins on, stand "
-            "the panel on edge and enter that height as rise.",
+            f"Lying flat it is poured open, with one skin on: {one_by_one}, then plane the foam flush.{each}{then} With both "
+            "skins on, stand the panel on edge and enter that height as rise.",
         ]
     if usual is _LIFT and plan.lifts > 1:
         said.append(
             f"On edge a cavity this deep takes {plan.lifts} lifts: lay it flat and pour it open in layers, or fit board foam."
         )
-    each = (
-        "" if portion is None else f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
-    )
-    divided = (
-        f"Divide it into {plan.bays} bays of {sig(plan.width, 3)} mm" if plan.bays > 1 else f"One bay of {sig(plan.width, 3)} mm"
-    )
+    divided = f"Divide it into {plan.bays} bays of" if plan.bays > 1 else "One bay of"
     said.append(
-        f"{divided}. Bore fill holes of 25 mm along the top edge ({plan.holes}) "
-        f"and {plan.vents} vents of 6 mm, one in each top corner of every bay: a sealed bay bursts.{each}"
-        + (" Next lift when the last is firm and hand-warm, 10 to 20 min." if plan.lifts > 1 else "")
+        f"{divided} {sig(plan.width, 3)} mm. Bore fill holes of 25 mm along the top edge ({plan.holes}) and {plan.vents} vents "
+        f"of 6 mm, one in each top corner of every bay: a sealed bay bursts.{each}{then}"
     )
     return said
 
@@ -422,7 +420,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
         f"packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked {_PRESS_OVER:g} kPa and up (memory, no authority found: "
         "pour a test, and ask the foam's maker)"
     )
-    boards = "a stiff board over each whole face with bearers across it, tied to those of the other face, never to the skin alone"
+    boards = "a stiff board over each whole face with braces across it, tied to those of the other face, never to the skin alone"
     working, said = [], []
     pack = number(fields, "packing", "")
     if pack > _PACKING_HIGH.value * (1 + NOISE):
@@ -436,13 +434,13 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
             f"like {sig(force * 1000 / GRAVITY)} kg"
         )
         said.append(
-            f"Brace both faces before pouring: {units.show(pressure)} is {sig(force, 3)} kN on each, like "
+            f"Brace both faces before pouring between two skins: {units.show(pressure)} is {sig(force, 3)} kN on each, like "
             f"{sig(force * 1000 / GRAVITY, 3)} kg standing on it. That wants {boards}. Leave vents, and stand clear while "
             f"it rises. Pressures: {memory}."
         )
     elif face:
         said.append(
-            f"Brace both faces before pouring: {memory}. On this face {sig(low, 3)} to {sig(high, 3)} kN, like "
+            f"Brace both faces before pouring between two skins: {memory}. On this face {sig(low, 3)} to {sig(high, 3)} kN, like "
             f"{sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: that wants {boards}."
         )
     else:
@@ -465,10 +463,10 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
     )
     said = []
     if bow > allowed * (1 + NOISE):
-        remedy = "bearers would have to touch: lay a stiff board over the whole of each face"
+        remedy = "braces would have to touch: lay a stiff board over the whole of each face"
         if brace >= _CLOSEST.value:
             remedy = (
-                f"put bearers on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
+                f"put braces on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
                 f"keeps it to {units.show(limit)}"
             )
         said.append(

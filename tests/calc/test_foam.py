@@ -130,7 +130,9 @@ def test_a_panel_that_lies_flat_is_no_2_kg_in_45_seconds():
     assert flat["to_mix"] / flat["pours"] <= 500
     assert flat["pours"] == flat["bay_count"] == 9
     assert flat["holes"] is flat["vents"] is None
-    assert "poured open, with one skin on: 9 bays" in cautions(**PANEL)
+    assert "poured open, with one skin on: 9 bays of 271 mm" in cautions(**PANEL)
+    # Bays of the frame that are small share a cup.
+    assert "Each cup fills 2 bays, 244 g into each" in cautions(**PANEL, bays="18")
 
 
 def test_a_deep_cavity_keeps_the_lifts_of_25_mm_and_is_better_laid_flat():
@@ -225,7 +227,7 @@ def test_the_bracing_asked_for_keeps_the_bow(extra):
     )
 
 
-def test_a_bow_beyond_the_formula_and_bearers_that_would_touch_are_told():
+def test_a_bow_beyond_the_formula_and_braces_that_would_touch_are_told():
     assert "beyond the formula" in cautions(**STRIP)
     assert "beyond the formula" not in cautions(**{**STRIP, "span": "200 mm"})
     assert "lay a stiff board" in cautions(**{**STRIP, "skin": "0.5 mm", "pressure": "100 kPa"})
