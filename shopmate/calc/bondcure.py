@@ -7,7 +7,6 @@ import math
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem
-from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse
 from shopmate.models.humid_air import RULE, WET, saturation_pressure
 from shopmate.units import Quantity
@@ -45,7 +44,10 @@ _WET = Threshold(WET, "%", RULE, "Damp air", "humidity", "84.9 %", "85 %")
 _SEALED, _WOOD = "sealed", "one wood"
 """What the two faces let through."""
 
-_DEPTH = Measure("mm", low=0.5, high=100, soft_low=1, soft_high=25)
+_LEAST, _MOST = 0.5, 100.0
+"""Depths in mm that can be worked out (ours). No threshold: others are refused."""
+
+_DEPTH = Measure("mm", low=_LEAST, high=_MOST, soft_low=1, soft_high=25)
 
 
 def _compute(
@@ -66,8 +68,7 @@ def _compute(
     here = first_day * math.sqrt(pressure / standard)
     days = (path / here) ** 2
     strip = 2 * here * math.sqrt(_LONG.value)
-    # Down to half a millimetre, as it is marked out; a hair under is the noise of a change of units.
-    marked = math.floor(strip * 2 * (1 + NOISE)) / 2
+    marked = math.floor(strip * 2) / 2
     is_cold = at < lowest.value_in("°C")
     verdict = "no go" if is_cold else "slow" if days > _LONG.value else "ok"
     working = (
@@ -103,9 +104,8 @@ def _path(depth: Quantity | None, width: Quantity | None, open_edges: int | None
     refuse(*missing({"open_edges": open_edges}, "nothing given", "give 2 where both edges meet the air, 1 where one does"))
     across, edges = in_unit(width, "mm") or 0.0, open_edges or 1
     path = across / edges
-    low, high = _DEPTH.low or 0.0, _DEPTH.high or math.inf
-    if not low <= path <= high:
-        what = f"moisture would have {path:g} mm to go, and {low:g} to {high:g} mm can be worked out"
+    if not _LEAST <= path <= _MOST:
+        what = f"moisture would have {path:g} mm to go, and {_LEAST:g} to {_MOST:g} mm can be worked out"
         refuse(FieldProblem("width", what, "give the width of one strip of adhesive"))
     edge = "both edges open, to the middle" if edges == 2 else "one edge open, to the far side"
     return path, (f"depth = width / open edges = {across:g} / {edges} = {path:g} mm: {edge}",)

@@ -102,6 +102,11 @@ def test_bare_wood_is_a_help_that_is_not_counted():
     assert "mist" not in cautions(depth="25 mm")
 
 
+def test_the_widest_and_the_narrowest_strip_are_worked_out():
+    for width, edges, depth in (("1 mm", "2", 0.5), ("0.5 mm", "1", 0.5), ("200 mm", "2", 100), ("100 mm", "1", 100)):
+        assert figure("depth", depth="", width=width, open_edges=edges) == depth
+
+
 @pytest.mark.parametrize(
     ("fields", "problem"),
     [

@@ -123,6 +123,16 @@ def test_what_does_not_go_together_is_refused(fields, named):
     assert all(item.what and item.fix for item in problems(**fields).values())
 
 
+def test_a_coverage_has_limits_in_either_unit():
+    for unit in ("m²/kg", "m²/L"):
+        for number, is_taken in (("0.009", False), ("0.01", True), ("1000", True), ("1001", False)):
+            fields = {"area": "1 m²", "coverage": f"{number} {unit}", "waste": "0 %"}
+            if is_taken:
+                assert figure("net", **fields) == pytest.approx(1000 / float(number))
+            else:
+                assert problems(**fields).keys() == {"coverage"}
+
+
 def test_nearly_all_wasted_is_worked_out():
     assert figure("need", net="5 m", waste="99 %", basis="of bought") == pytest.approx(500)
     assert figure("need", net="5 m", waste="100 %") == pytest.approx(10)
