@@ -1,0 +1,413 @@
+"""Parts out of sheets by cuts from edge to edge: how many sheets, what lies where, in which order it is cut, what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
+from shopmate.errors import FieldProblem
+from shopmate.models.fields import refuse
+from shopmate.models.parts import TICK, FlatParts, Part, Size, in_mm, ticks
+from shopmate.models.sheets import Kind, Layout, Rest, fewest, fill, fits, laid, least_by_size
+from shopmate.models.worth import Worth, most_valuable
+from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.records import dataclass, replace
+from shopmate.units import Quantity
+
+_KERF = Source("n parts in a row take n × (part + saw cut), and a sheet gives its size + one saw cut", "computed")
+_SHAPES = Source(
+    "fewest sheets: all blocks of each sub-lot by cuts from edge to edge, none that another beats; above some ten kinds of parts "
+    "many orders, and the bound beside it",
+    "computed",
+)
+_HABIT = Source(
+    "Saw cut of a table or track saw 2.2 to 3.2 mm; an offcut of 300 × 300 mm is worth keeping; sheets are 1 to 3 mm over or "
+    "under "
+    "and not square",
+    "common practice",
+)
+_BENCH = Source("a published benchmark of guillotine cutting, 7 kinds on 15 × 10, no turning: optimum 244", "read")
+
+_SIDE = Measure("mm", low=1, high=20_000)
+PARTS, SIZE = FlatParts(_SIDE), Size(_SIDE)
+"""How parts and sheets are given."""
+
+_SHEETS, _VALUE = "sheets", "value"
+_FREE, _FIXED = "as marked", "fixed"
+
+_DRAWN = 3
+"""Sheets that are drawn (ours). No threshold: the list has them all."""
+
+_SMALL_JOB = 12
+"""Parts up to which it is tried whether slightly smaller ones take fewer sheets (ours). No threshold: it bounds the time."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """What is cut out of what, in ticks; the saw cut is counted in the parts and in the sheet."""
+
+    parts: tuple[Part, ...]
+    kinds: tuple[Kind, ...]
+    length: int
+    width: int
+    kerf: int
+    trim: int
+    unit: str
+    """The unit the sheet was given in."""
+
+    def shown(self, size: int) -> str:
+        """Return a size in ticks as it is read on a rule of the sheet's unit."""
+        inches = self.unit in ("in", "ft", "yd")
+        exact = (size * TICK) / Fraction(254, 10) if inches else size * TICK
+        rounded = Fraction(round(exact * 64), 64) if inches else Fraction(round(exact * 10), 10)
+        return units.show_number(rounded) if not inches or rounded.denominator == 1 else _mixed(rounded)
+
+    def named(self, kind: int, turned: bool) -> str:
+        """Return the size of a part as it lies."""
+        one = self.kinds[kind]
+        long, wide = (one.width, one.length) if turned else (one.length, one.width)
+        return f"{self.shown(long - self.kerf)} x {self.shown(wide - self.kerf)}"
+
+
+def _mixed(number: Fraction) -> str:
+    whole, rest = divmod(abs(number), 1)
+    return f"{'-' if number < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
+
+
+def _job(fields: Mapping[str, Value | None]) -> _Job:
+    kerf, trim = fields["kerf"], fields["trim"]
+    assert isinstance(kerf, Quantity)
+    assert isinstance(trim, Quantity)
+    cut, off = ticks(kerf, up=True), 2 * ticks(trim, up=True)
+    length, width = SIZE.quantities(str(fields["sheet"]))
+    parts = PARTS.parts(str(fields["parts"]))
+    fixed = fields["grain"] == _FIXED or fields["goal"] == _VALUE
+    kinds = tuple(Kind(part.ticks[0] + cut, part.ticks[1] + cut, part.count or 0, not (part.along or fixed)) for part in parts)
+    return _Job(parts, kinds, ticks(length) - off + cut, ticks(width) - off + cut, cut, off, length.unit)
+
+
+@lru_cache(maxsize=16)  # the picture, the answer and a form at each key ask for the same plan
+def _fewest(kinds: tuple[Kind, ...], length: int, width: int) -> tuple[tuple[Layout, ...], bool]:
+    sheets, proved = fewest(kinds, length, width)
+    return tuple(sheets), proved
+
+
+@lru_cache(maxsize=16)
+def _fill(kinds: tuple[Kind, ...], length: int, width: int) -> tuple[Layout, tuple[int, ...]] | None:
+    return fill(kinds, length, width)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """One sheet, or an offcut used first, as it is cut."""
+
+    name: str
+    length: int
+    width: int
+    layout: Layout
+
+
+def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
+    """Return what is cut from each, how many of them are new sheets, and whether no fewer will do."""
+    left, cut = job.kinds, []
+    for part in sorted(stock, key=lambda part: part.ticks[0] * part.ticks[1]):
+        for _ in range(part.count or 0):
+            length, width = (ticks(size) - job.trim + job.kerf for size in part.sizes)
+            made = _fill(left, length, width) if min(length, width) > 0 else None
+            if made is not None:
+                layout, taken = made
+                left = tuple(replace(kind, count=kind.count - of) for kind, of in zip(left, taken, strict=True))
+                cut.append(_Sheet(f"offcut {job.shown(length + job.trim - job.kerf)} x {job.shown(width + job.trim - job.kerf)}",
+                                  length, width, layout))  # fmt: skip
+    sheets, proved = _fewest(left, job.length, job.width)
+    proved = proved and (not stock or not sheets)
+    new = [_Sheet(f"sheet {number}", job.length, job.width, layout) for number, layout in enumerate(sheets, 1)]
+    return [*cut, *new], len(sheets), proved
+
+
+@lru_cache(maxsize=16)
+def _most(worth: tuple[Worth, ...], length: int, width: int) -> tuple[Layout | None, int, bool]:
+    block, value, proved = most_valuable(worth, length, width)
+    return (laid(block, length, width) if block is not None else None), value, proved
+
+
+def _valued(job: _Job) -> tuple[list[_Sheet], Fraction, bool]:
+    """Return the one sheet of greatest value, the value, and whether no other is worth more."""
+    values = [part.value if part.value is not None else _area(part) for part in job.parts]
+    scale = math.lcm(*(value.denominator for value in values))
+    worth = tuple(
+        Worth(kind.length, kind.width, part.count, int(value * scale))
+        for part, kind, value in zip(job.parts, job.kinds, values, strict=True)
+        if kind.length <= job.length and kind.width <= job.width
+    )
+    layout, value, proved = _most(worth, job.length, job.width)
+    places = [index for index, kind in enumerate(job.kinds) if kind.length <= job.length and kind.width <= job.width]
+    if layout is None:
+        return [], Fraction(0), proved
+    parts = tuple(replace(part, kind=places[part.kind]) for part in layout.parts)
+    return [_Sheet("sheet 1", job.length, job.width, replace(layout, parts=parts))], Fraction(value, scale), proved
+
+
+def _area(part: Part) -> Fraction:
+    """Return the area of a part in m², what it is worth where nothing else is said."""
+    long, wide = (Fraction(size.to("m").value) for size in part.sizes)
+    return long * wide
+
+
+def _compute(**fields: Value | None) -> Answer:
+    job = _job(fields)
+    stock = PARTS.parts(str(fields["stock"])) if fields["stock"] else ()
+    refuse(*_problems(fields, job, stock))
+    nothing: dict[str, Value | float | None] = dict.fromkeys(output.name for output in _OUTPUTS)
+    too_big = [part for part, kind in zip(job.parts, job.kinds, strict=True) if not fits(kind, job.length, job.width)]
+    if too_big and fields["goal"] == _SHEETS:
+        said = [f"{units.show(part.sizes[0])} x {units.show(part.sizes[1])}" for part in too_big[:3]]
+        words = f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not come out of a sheet as it may lie: join two, with "
+        "a lap or a scarf, or turn it"
+        return Answer(
+            {**nothing, "verdict": "does not fit: join two"}, ("larger than the sheet, trim taken off",), (words,), False
+        )
+    if fields["goal"] == _VALUE:
+        sheets, value, proved = _valued(job)
+        new = len(sheets)
+    else:
+        sheets, new, proved = _cut(job, stock)
+        value = Fraction(0)
+    kerf = fields["kerf"]
+    assert isinstance(kerf, Quantity)
+    net = [(kind.length - job.kerf) * (kind.width - job.kerf) for kind in job.kinds]
+    usable = (job.length - job.kerf) * (job.width - job.kerf)
+    area = sum(one * kind.count for one, kind in zip(net, job.kinds, strict=True))
+    used = sum(net[part.kind] for sheet in sheets for part in sheet.layout.parts)
+    whole = sum((sheet.length - job.kerf) * (sheet.width - job.kerf) for sheet in sheets)
+    bound = -(-area // usable)
+    cuts = sum(len(sheet.layout.cuts) for sheet in sheets)
+    values = nothing | {
+        "verdict": "fits",
+        "sheets": new,
+        "layout": _layout(job, sheets),
+        "order": _order(job, sheets),
+        "offcuts": _offcuts(job, sheets, fields),
+        "proved": "yes" if proved else "no",
+        "used": used / whole if whole else 0.0,
+        "cuts": cuts,
+        "bound": bound if fields["goal"] == _SHEETS else None,
+        "value": float(value) if fields["goal"] == _VALUE else None,
+        "usable_length": in_mm(job.length - job.kerf),
+        "usable_width": in_mm(job.width - job.kerf),
+    }
+    working = [
+        f"a sheet gives {job.shown(job.length - job.kerf)} {_unit(job)} x {job.shown(job.width - job.kerf)} {_unit(job)} with "
+        "the trim "
+        "taken off; "
+        f"each part takes a saw cut of {units.show(kerf)} more each way"
+    ]
+    if fields["goal"] == _SHEETS:
+        working.append(f"least by area: {bound}; by area with the saw cuts and by parts over half a sheet: {_least(job)}")
+    return Answer(values, tuple(working), tuple(_cautions(job, stock, new, proved, fields)))
+
+
+def _unit(job: _Job) -> str:
+    return "in" if job.unit in ("in", "ft", "yd") else "mm"
+
+
+def _least(job: _Job) -> int:
+    return least_by_size(job.kinds, job.length, job.width)
+
+
+def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Part]) -> list[FieldProblem]:
+    found = []
+    if min(job.length, job.width) <= job.kerf:
+        found.append(FieldProblem("trim", "nothing is left of a sheet", "give less trim, or a larger sheet"))
+    if fields["goal"] == _VALUE:
+        if stock:
+            found.append(FieldProblem("stock", "offcuts are used first only for the fewest sheets", "leave it out"))
+        return found
+    if any(part.count is None for part in (*job.parts, *stock)):
+        found.append(FieldProblem("parts", "'*' says no number", f"give how many of each, or goal={_VALUE}"))
+    if any(part.value is not None for part in job.parts):
+        found.append(
+            FieldProblem("parts", "a value counts only for the best use of one sheet", f"leave it out, or give goal={_VALUE}")
+        )
+    return found
+
+
+def _cautions(job: _Job, stock: Sequence[Part], new: int, proved: bool, fields: Mapping[str, Value | None]) -> list[str]:
+    """Return first what would save a sheet, then what is not proved, then what goes wrong at the saw."""
+    said = []
+    if fields["goal"] == _SHEETS and not stock and (less := _smaller(job, new)):
+        step, sheets = less
+        said.append(
+            f"It is the saw cuts that take {'another sheet' if new - sheets == 1 else 'further sheets'}: parts {job.shown(step)} "
+            f"{_unit(job)} smaller each way would come out of {sheets}"
+        )
+    if not proved:
+        said.append("No better plan was found, and none is ruled out: move large parts by hand and try again")
+    return [*said, *_ALWAYS]
+
+
+_ALWAYS = (
+    "Measure each sheet and trim two edges square first: sheets are a few mm over or under. Check which way the face grain runs",
+    "Support both sides of the last cut, and cut long thin strips while the sheet is still large (common practice)",
+)
+"""What is said with every layout [common practice]."""
+
+
+def _smaller(job: _Job, new: int) -> tuple[int, int] | None:
+    """Return by how many ticks smaller parts take fewer sheets, and how many; None where the saw cuts make no difference."""
+    count = sum(kind.count for kind in job.kinds)
+    if not job.kerf or new <= 1 or count > _SMALL_JOB:
+        return None
+    step = int(Fraction(1) / TICK) if _unit(job) == "mm" else int(Fraction(254, 160) / TICK)
+    for steps in range(1, 1 + math.ceil(job.kerf / step)):
+        kinds = tuple(replace(kind, length=kind.length - steps * step, width=kind.width - steps * step) for kind in job.kinds)
+        if min(min(kind.length, kind.width) for kind in kinds) <= job.kerf:
+            return None
+        if (sheets := len(_fewest(kinds, job.length, job.width)[0])) < new:
+            return steps * step, sheets
+    return None
+
+
+def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
+    """Return what lies where on each sheet, from its lower left corner: alike sheets once."""
+    said: dict[str, list[str]] = {}
+    for sheet in sheets:
+        parts = sorted(sheet.layout.parts, key=lambda part: (part.x, part.y))
+        lies = ", ".join(
+            f"{job.named(part.kind, part.turned)} at ({job.shown(part.x)}, {job.shown(part.y)}){' turned' if part.turned else ''}"
+            for part in parts
+        )
+        said.setdefault(lies, []).append(sheet.name)
+    return "; ".join(f"{', '.join(names)}: {lies}" for lies, names in said.items()) or "nothing to cut"
+
+
+def _order(job: _Job, sheets: Sequence[_Sheet]) -> str:
+    """Return the cuts of each sheet in their order, each measured from the edge of the piece in hand."""
+    said: dict[str, list[str]] = {}
+    for sheet in sheets:
+        cuts = ", ".join(
+            f"rip {job.shown(cut.at - cut.y - job.kerf)}" if cut.is_rip else f"cross {job.shown(cut.at - cut.x - job.kerf)}"
+            for cut in sheet.layout.cuts
+        )
+        said.setdefault(cuts or "no cut", []).append(sheet.name)
+    return "; ".join(f"{', '.join(names)}: {cuts}" for cuts, names in said.items()) or "nothing to cut"
+
+
+def _kept(job: _Job, sheet: _Sheet, fields: Mapping[str, Value | None]) -> list[Rest]:
+    """Return the offcuts of a sheet that are worth keeping, the largest first."""
+    one, other = (ticks(size) for size in SIZE.quantities(str(fields["keep"])))
+    least = min(one, other), max(one, other)
+    found = [
+        rest
+        for rest in sheet.layout.rests
+        if min(rest.length, rest.width) - job.kerf >= least[0] and max(rest.length, rest.width) - job.kerf >= least[1]
+    ]
+    return sorted(found, key=lambda rest: -rest.length * rest.width)
+
+
+def _offcuts(job: _Job, sheets: Sequence[_Sheet], fields: Mapping[str, Value | None]) -> str:
+    found = [
+        f"{job.shown(rest.length - job.kerf)} x {job.shown(rest.width - job.kerf)} of {sheet.name}"
+        for sheet in sheets
+        for rest in _kept(job, sheet, fields)
+    ]
+    return ", ".join(found) or "none worth keeping"
+
+
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+    """Return the sheets to scale beside one another, with their parts and the offcuts worth keeping."""
+    if outputs.get("layout") is None:
+        return None
+    fields: dict[str, Value | None] = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
+    job, stock = _job(fields), PARTS.parts(str(fields["stock"])) if fields["stock"] else ()
+    sheets = _valued(job)[0] if fields["goal"] == _VALUE else _cut(job, stock)[0]
+    if not sheets:
+        return None
+    shapes, labels, left, high = [], [], 0.0, 0.0
+    for sheet in sheets[:_DRAWN]:
+        long, wide = in_mm(sheet.length - job.kerf), in_mm(sheet.width - job.kerf)
+        shapes.append(Shape(rectangle(left, 0.0, left + long, wide), "waste", "light"))
+        for rest in _kept(job, sheet, fields):
+            shapes.append(Shape(_box(job, left, rest.x, rest.y, rest.length, rest.width), "offcuts to keep", "dots"))
+        for place, part in enumerate(sorted(sheet.layout.parts, key=lambda part: (part.x, part.y))):
+            kind = job.kinds[part.kind]
+            length, width = (kind.width, kind.length) if part.turned else (kind.length, kind.width)
+            outline = _box(job, left, part.x, part.y, length, width)
+            # Beside one another parts are told apart by the way they are hatched.
+            shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "parts", "hatch"))
+        labels.append(Label(sheet.name, (left + long, wide / 2)))
+        left, high = left + long * 1.06, max(high, wide)
+    more = f" {len(sheets) - _DRAWN} more sheets are not drawn." if len(sheets) > _DRAWN else ""
+    words = _layout(job, sheets[:1])
+    told = words if len(words) < _WORDS else f"{words[:_WORDS]} ..."
+    return Picture(tuple(shapes), tuple(labels), f"{told}.{more}", (0.0, 0.0), (left, high))
+
+
+_WORDS = 300
+"""Characters of a layout that the words of the picture repeat (ours). No threshold: the list has all of it."""
+
+
+def _box(job: _Job, left: float, x: int, y: int, length: int, width: int) -> tuple[tuple[float, float], ...]:
+    low, bottom = left + in_mm(x), in_mm(y)
+    return rectangle(low, bottom, low + in_mm(length - job.kerf), bottom + in_mm(width - job.kerf))
+
+
+_OUTPUTS = (
+    Output("verdict", "Verdict"),
+    Output("sheets", "Sheets to buy", "", 0),
+    Output("layout", "What lies where"),
+    Output("order", "Cuts in their order"),
+    Output("offcuts", "Offcuts to keep"),
+    Output("proved", "Nothing better is possible"),
+    Output("value", "Value of the sheet", "", 2),
+    Output("used", "Used", "", 2),
+    Output("cuts", "Cuts", "", 0),
+    Output("bound", "Least by area", "", 0),
+    Output("usable_length", "Usable length of a sheet", "mm", 1),
+    Output("usable_width", "Usable width of a sheet", "mm", 1),
+)
+
+CALCULATOR = Calculator(
+    name="sheets", title="Parts out of sheets",
+    inputs=(
+        Field("sheet", "Sheet", SIZE, "Length, along the face grain, x width; as measured: 2440 x 1220.", required=True),
+        Field("parts", "Parts", PARTS, "How many of each, length x width: 2@1200x600, 1@900x450 along. Along: not to be turned.",
+            required=True),
+        Field("kerf", "Width of the saw cut", Measure("mm", low=0, high=10), "Table or track saw 3 mm, knife 0.", default="3 mm"),
+        Field("trim", "Trim off each edge", Measure("mm", low=0, high=100), "To have it square and clean.", default="0 mm"),
+        Field("grain", "Grain", Choice((_FREE, _FIXED)), "Fixed: no part is turned.", default=_FREE),
+        Field("keep", "Offcuts worth keeping from", SIZE, default="300 x 300 mm"),
+        Field("stock", "Offcuts to use first", PARTS, "As parts are given: 1@900x600."),
+        Field("goal", "What is wanted", Choice((_SHEETS, _VALUE)), "value: the best use of one sheet, parts as they lie, each "
+            "with "
+            "=VALUE (else its area in m²).", default=_SHEETS),
+    ),
+    outputs=_OUTPUTS,
+    source=(_KERF, _SHAPES, _HABIT, _BENCH),
+    valid="Cuts from edge to edge of the piece in hand, as a saw bench or a track saw makes them; sizes to 1/320 mm, which holds "
+    "0.1 mm and 1/64 in exactly. Positions from the lower left corner, length first, in mm or in inches as the sheet was given.",
+    examples=(
+        Example({"sheet": "2440 x 1220 mm", "parts": "2@1200x600, 3@900x450, 4@600x300"}, {"sheets": 2, "bound": 2,
+            "proved": "yes",
+            "verdict": "fits"}, _KERF),
+        Example({"sheet": "2440 x 1220 mm", "parts": "4@1220x610"}, {"sheets": 2, "bound": 1, "proved": "yes",
+            "order": "sheet 1: cross 1836, cross 610, cross 610; sheet 2: cross 610", "offcuts": "601 x 1220 of sheet 1, 1827 "
+            "x 1220 of sheet 2"}, _KERF),
+        Example({"sheet": "2440 x 1220 mm", "parts": "4@1218x608"}, {"sheets": 1, "cuts": 5, "used": 0.9951,
+            "usable_length": 2440, "usable_width": 1220,
+            "layout": "sheet 1: 1218 x 608 at (0, 0), 1218 x 608 at (0, 611), 1218 x 608 at (1221, 0), 1218 x 608 at (1221, "
+            "611)"}, _KERF,
+            rel=1e-3),
+        Example({"sheet": "96 x 48 in", "parts": "2@48x24 in along, 3@36x18 in, 1@24x12 in", "kerf": "1/8 in", "trim": "1/4 in",
+            "stock": "1@40x20 in"}, {"sheets": 2, "proved": "no"}, _KERF),
+        Example({"sheet": "15 x 10 mm", "parts": "2@8x4=66, 1@3x7=35, 3@8x2=24, 5@3x4=17, 2@3x3=11, 2@3x2=8, 1@2x1=2",
+            "kerf": "0 mm",
+            "goal": "value"}, {"value": 244, "proved": "yes"}, _BENCH),
+        Example({"sheet": "2440 x 1220 mm", "parts": "1@2500x300"}, {"verdict": "does not fit: join two"}, _KERF),
+    ),
+    compute=_compute, picture=_picture,
+)  # fmt: skip

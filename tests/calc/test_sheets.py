@@ -1,0 +1,162 @@
+"""Parts out of sheets against a recursion over every first cut, and each layout sawn again cut by cut."""
+
+import random
+from itertools import product
+
+import pytest
+
+from shopmate import calc
+from shopmate.errors import InputError
+from shopmate.models import sheets as model
+from shopmate.models.worth import Worth, most_valuable
+
+DIRECTIONS = [
+    ("kerf", "sheets", "rising", {"parts": "8@1220x610"}),
+    ("trim", "sheets", "rising", {"parts": "8@1218x608"}),
+    ("trim", "used", "rising", {"parts": "1@600x300"}),
+]
+"""Input, output, its direction, and texts put in beside the first worked example's."""
+
+
+def cut(**texts):
+    return calc.run("sheets", {"sheet": "2440 x 1220", **texts})
+
+
+def comes_out(parts, length, width):
+    """Whether these rectangles come out of a sheet by cuts from edge to edge: each first cut, each way of dividing them."""
+    if not parts:
+        return True
+    if any(min(long, wide) > min(length, width) or max(long, wide) > max(length, width) for long, wide, _ in parts):
+        return False
+    if len(parts) == 1:
+        ((long, wide, turns),) = parts
+        return (long <= length and wide <= width) or (turns and wide <= length and long <= width)
+    for sides in product((0, 1), repeat=len(parts) - 1):
+        one = [part for part, side in zip(parts, (0, *sides), strict=True) if not side]
+        other = [part for part, side in zip(parts, (0, *sides), strict=True) if side]
+        if not other:
+            continue
+        sums = {0}
+        for long, wide, turns in one:
+            sums |= {at + size for at in sums for size in ((long, wide) if turns else (long,))}
+        if any(0 < at < length and comes_out(one, at, width) and comes_out(other, length - at, width) for at in sums):
+            return True
+        sums = {0}
+        for long, wide, turns in one:
+            sums |= {at + size for at in sums for size in ((long, wide) if turns else (wide,))}
+        if any(0 < at < width and comes_out(one, length, at) and comes_out(other, length, width - at) for at in sums):
+            return True
+    return False
+
+
+def jobs(count):
+    draw = random.Random(12)
+    for _ in range(count):
+        kinds = [(draw.randint(3, 14), draw.randint(3, 14), draw.random() < 0.7) for _ in range(draw.randint(3, 5))]
+        yield kinds, draw.randint(14, 24), draw.randint(14, 18)
+
+
+@pytest.mark.outside("a recursion over every first cut and every way of dividing the parts, 60 drawn jobs")
+def test_one_sheet_is_enough_exactly_where_some_first_cut_leads_there():
+    enough = 0
+    for kinds, length, width in jobs(60):
+        made, proved = model.fewest([model.Kind(long, wide, 1, turns) for long, wide, turns in kinds], length, width)
+        assert proved
+        assert (len(made) == 1) == comes_out(kinds, length, width), (kinds, length, width)
+        enough += len(made) == 1
+    assert 15 < enough < 45
+
+
+def sawn(layout, kinds, length, width):
+    """The pieces that a sheet comes apart into when its cuts are made in their order, each through the piece at its place."""
+    pieces = {(0, 0): (length, width)}
+    for saw in layout.cuts:
+        long, wide = pieces[saw.x, saw.y]
+        if saw.is_rip:
+            assert 0 < saw.at - saw.y < wide
+            pieces[saw.x, saw.y], pieces[saw.x, saw.at] = (long, saw.at - saw.y), (long, wide - (saw.at - saw.y))
+        else:
+            assert 0 < saw.at - saw.x < long
+            pieces[saw.x, saw.y], pieces[saw.at, saw.y] = (saw.at - saw.x, wide), (long - (saw.at - saw.x), wide)
+    return pieces
+
+
+@pytest.mark.outside("the sheet sawn again, cut by cut: the pieces are the parts and the rests, and nothing else")
+@pytest.mark.parametrize("count", [4, 9, 30, 120])
+def test_the_cuts_in_their_order_give_the_parts(count):
+    draw = random.Random(count)
+    kinds = [model.Kind(draw.randint(80, 900), draw.randint(80, 500), 1, draw.random() < 0.8) for _ in range(count)]
+    made, _ = model.fewest(kinds, 2443, 1223)
+    seen = []
+    for layout in made:
+        pieces = sawn(layout, kinds, 2443, 1223)
+        for part in layout.parts:
+            kind = kinds[part.kind]
+            assert pieces.pop((part.x, part.y)) == ((kind.width, kind.length) if part.turned else (kind.length, kind.width))
+            assert kind.turns or not part.turned
+            seen.append(part.kind)
+        assert {(rest.x, rest.y): (rest.length, rest.width) for rest in layout.rests} == pieces
+    assert sorted(seen) == list(range(count))
+
+
+@pytest.mark.outside("all lots of up to three kinds tried one by one")
+def test_no_lot_that_comes_out_of_a_sheet_is_worth_more():
+    draw = random.Random(4)
+    for _ in range(25):
+        kinds = [
+            Worth(draw.randint(4, 12), draw.randint(4, 12), draw.randint(1, 2), draw.randint(1, 60)) for _ in range(3)
+        ]  # fmt: skip
+        best = 0
+        for lot in product(*(range(kind.count + 1) for kind in kinds)):
+            parts = [(kind.length, kind.width, False) for kind, count in zip(kinds, lot, strict=True) for _ in range(count)]
+            if comes_out(parts, 16, 14):
+                best = max(best, sum(kind.value * count for kind, count in zip(kinds, lot, strict=True)))
+        _, value, proved = most_valuable(kinds, 16, 14)
+        assert proved
+        assert value == best
+
+
+def test_a_job_of_forty_parts_is_answered_without_a_proof_it_has_not():
+    draw = random.Random(8)
+    parts = ", ".join(f"1@{draw.randint(150, 1300)}x{draw.randint(100, 700)}" for _ in range(40))
+    got = cut(parts=parts)
+    assert got.outputs["sheets"] >= got.outputs["bound"]
+    assert (got.outputs["proved"] == "no") == any("none is ruled out" in line for line in got.cautions)
+
+
+def test_the_saw_cuts_that_take_a_sheet_are_told_with_what_would_save_it():
+    got = cut(parts="4@1220x610")
+    assert "parts 2 mm smaller each way would come out of 1" in got.cautions[0]
+    assert cut(parts="4@1218x608").outputs["sheets"] == 1
+
+
+def test_an_offcut_is_used_before_a_sheet_is_bought():
+    got = cut(parts="1@800x500, 1@700x400", stock="1@900x600")
+    assert got.outputs["layout"].startswith("offcut 900 x 600: 800 x 500 at (0, 0)")
+    assert cut(parts="1@800x500", stock="1@900x600").outputs["sheets"] == 0
+
+
+def test_offcuts_are_kept_from_the_size_that_is_asked_for():
+    assert cut(parts="1@2440x800").outputs["offcuts"] == "2440 x 417 of sheet 1"
+    assert cut(parts="1@2440x800", keep="500x500").outputs["offcuts"] == "none worth keeping"
+
+
+def test_grain_fixed_keeps_every_part_as_it_is_written():
+    parts = "2@1200x1000, 1@300x1190"
+    assert cut(parts=parts).outputs["sheets"] == 1
+    assert cut(parts=parts, grain="fixed").outputs["sheets"] == 2
+
+
+@pytest.mark.parametrize(
+    ("texts", "field"),
+    [
+        ({"parts": "*@600x300"}, "parts"),
+        ({"parts": "2@600x300=5"}, "parts"),
+        ({"parts": "2@600x300", "sheet": "150 x 150", "trim": "100"}, "trim"),
+        ({"parts": "2@600x300", "goal": "value", "stock": "1@900x600"}, "stock"),
+    ],
+)
+def test_what_does_not_go_together_is_named(texts, field):
+    with pytest.raises(InputError) as caught:
+        cut(**texts)
+    assert field in {problem.field for problem in caught.value.problems}
