@@ -62,6 +62,10 @@ _POURS = 20.0
 _AMONG = 4
 """Bays that one cup is poured into at the most, as each takes about 6 s [common practice]. No threshold: a plan is made by it."""
 
+_NARROW = 200.0
+"""Width in mm under which no more bays are made to have one for each cup: half the widest (ours). No threshold: a plan is made
+by it."""
+
 _WORK = 45.0
 """Seconds from the first stir to cream: read of 2 lb foam, and the middle of the usual 30 to 60 [common practice]."""
 
@@ -274,6 +278,11 @@ class _Plan:
         return self.bays // self.cups if self.bays is not None and self.bays > self.cups else None
 
     @property
+    def filling(self) -> int | None:
+        """Cups that one bay takes in a lift; None where one is enough."""
+        return self.cups // self.bays if self.bays is not None and self.cups > self.bays else None
+
+    @property
     def holes(self) -> int | None:
         """Fill holes along the top edge; None where the panel lies and is poured open."""
         if not self.stands or self.bays is None or self.width is None:
@@ -301,10 +310,7 @@ def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: flo
     if isinstance(bays, int):
         cups = _among(bays, grams, largest)
     else:
-        # As many bays as the cups fill alike: where two cups make a lift of seven bays, eight.
-        bays = round_up(run / _BAY_MOST.value)
-        cups = max(cups, round_up(bays / _AMONG))
-        bays = cups * round_up(bays / cups)
+        bays, cups = _divided(run, grams, largest)
     return _Plan(lifts, rises / lifts, cups, stands, bays, run / bays)
 
 
@@ -317,6 +323,17 @@ def _run(fields: Mapping[str, object], stands: bool) -> float:
     if stands:
         return length * width / number(fields, "rise", "mm")
     return min(length, width) if min(length, width) <= _BAY_MOST.value else max(length, width)
+
+
+def _divided(run: float, grams: float, largest: float) -> tuple[int, int]:
+    """Return bays along so many mm, and the cups of one lift of so many g: as many bays as the cups fill alike.
+
+    Where two cups make a lift of seven bays it is eight. Bays do not get narrow for it: then several cups fill one.
+    """
+    wanted = round_up(run / _BAY_MOST.value)
+    cups = max(round_up(grams / largest), round_up(wanted / _AMONG))
+    bays = cups * round_up(wanted / cups)
+    return (bays, cups) if run / bays >= _NARROW else (wanted, _among(wanted, grams, largest))
 
 
 def _among(bays: int, grams: float, largest: float) -> int:
@@ -347,7 +364,7 @@ def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
     portion = None if plan.shared is None or plan.bays is None else grams / plan.bays
     values = (
         plan.pours, part_a / plan.pours, part_b / plan.pours, plan.lifts, plan.height, plan.bays, plan.width, plan.shared,
-        portion, plan.holes, plan.vents,
+        portion, plan.filling, plan.holes, plan.vents,
     )  # fmt: skip
     said = (*_lift_cautions(fields, usual), *_bay_cautions(plan, portion, usual))
     return Answer({**dict(zip(_PLANNED, values, strict=True)), "largest_pour": largest}, tuple(working), said)
@@ -361,7 +378,8 @@ def _known(answer: Answer, name: str) -> float:
 
 
 _PLANNED = (
-    "pours", "pour_a", "pour_b", "lifts", "lift_height", "bay_count", "bay_width", "bays_each", "portion", "holes", "vents",
+    "pours", "pour_a", "pour_b", "lifts", "lift_height", "bay_count", "bay_width", "bays_each", "portion", "cups_each", "holes",
+    "vents",
 )  # fmt: skip
 """Outputs that need the height the foam rises."""
 
@@ -386,9 +404,9 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
         said.append(
             f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or foam may not reach every corner."
         )
-    each = (
-        "" if portion is None else f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
-    )
+    each = "" if plan.filling is None else f" Each bay takes {plan.filling} cups a lift, each when the last is firm."
+    if portion is not None:
+        each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
     then = " Next lift when the last is firm and hand-warm, 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
         one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
@@ -615,6 +633,7 @@ CALCULATOR = Calculator(
         Output("in_place", "Foam in place", "g"),
         Output("bays_each", "Bays per cup", "", 0),
         Output("portion", "Into each bay, each lift", "g"),
+        Output("cups_each", "Cups per bay, each lift", "", 0),
         Output("bay_width", "Width of a bay", "mm", 0),
         Output("lifts", "Lifts", "", 0),
         Output("lift_height", "Height of a lift", "mm", 0),

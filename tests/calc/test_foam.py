@@ -162,6 +162,10 @@ def test_bays_of_the_frame_are_taken_as_they_are():
     assert (eight["pours"], eight["bays_each"]) == (16, 2)
     assert numbers(**PANEL, rise="1.22 m", bays="7")["pours"] == 28
     assert numbers(**PANEL, rise="1.22 m", bays="1")["pours"] == 12
+    # Bays are not made narrow for small cups: 731 g into each of six are 4 of 200 g.
+    small = numbers(**PANEL, cream_time="30 s")
+    assert (small["bay_count"], small["cups_each"], small["pours"]) == (6, 4, 24)
+    assert "Each bay takes 4 cups a lift" in cautions(**PANEL, cream_time="30 s")
     # Nobody pours one cup into twelve bays before it creams.
     assert numbers(length="4.8 m", width="100 mm", depth="20 mm", rise="100 mm")["bays_each"] <= 4
     assert problems(volume="9 L", bays="3").keys() == {"bays"}
