@@ -151,7 +151,9 @@ def _axle(axle: Quantity | None, front: Quantity | None, rear: Quantity | None) 
     if front is None and rear is None:
         return None, ""
     refuse(*missing(pair, "nothing given", "axle_front and axle_rear go together: give it too, or give axle for a single one"))
-    ahead, behind = in_unit(front, "mm") or 0.0, in_unit(rear, "mm") or 0.0
+    assert front is not None
+    assert rear is not None
+    ahead, behind = front.value_in("mm"), rear.value_in("mm")
     if ahead >= behind:
         refuse(FieldProblem("axle_rear", "is not behind axle_front", "give the places back from the coupling"))
     middle = (ahead + behind) / 2

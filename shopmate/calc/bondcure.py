@@ -7,7 +7,7 @@ import math
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem
-from shopmate.models.fields import given, in_unit, missing, refuse
+from shopmate.models.fields import given, missing, refuse
 from shopmate.models.humid_air import RULE, WET, saturation_pressure
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -102,13 +102,15 @@ def _path(depth: Quantity | None, width: Quantity | None, open_edges: int | None
     if width is None:
         refuse(FieldProblem("depth", "nothing given", "give depth, or width and open_edges"))
     refuse(*missing({"open_edges": open_edges}, "nothing given", "give 2 where both edges meet the air, 1 where one does"))
-    across, edges = in_unit(width, "mm") or 0.0, open_edges or 1
-    path = across / edges
+    assert width is not None
+    assert open_edges is not None
+    across = width.value_in("mm")
+    path = across / open_edges
     if not _LEAST <= path <= _MOST:
         what = f"moisture would have {path:g} mm to go, and {_LEAST:g} to {_MOST:g} mm can be worked out"
         refuse(FieldProblem("width", what, "give the width of one strip of adhesive"))
-    edge = "both edges open, to the middle" if edges == 2 else "one edge open, to the far side"
-    return path, (f"depth = width / open edges = {across:g} / {edges} = {path:g} mm: {edge}",)
+    edge = "both edges open, to the middle" if open_edges == 2 else "one edge open, to the far side"
+    return path, (f"depth = width / open edges = {across:g} / {open_edges} = {path:g} mm: {edge}",)
 
 
 def _cold(air: Quantity, lowest: Quantity, is_cold: bool) -> tuple[str, ...]:

@@ -477,7 +477,8 @@ def _cautions(
         said += [*_heavy_end(mass, crew, shares), _enough(people, ways), *_costliest(crew)]
     if people == max(TEAM_FACTORS):
         said.append("No factor is published for four people: this is the one for three. A hoist is safer.")
-    said += _reference(max(shares) if shares else (mass or 0.0) / people)
+    if mass is not None:
+        said += _reference(max(shares) if shares else mass / people)
     if people > 1:
         said.append(
             "One gives the words, all lift at the same height, in gloves and dry soles, along a clear path. On stairs or a slope "

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source
 from shopmate.errors import EntryError, FieldProblem
@@ -73,7 +75,7 @@ def _compute(
     unit = amount.unit
     refuse(*_unlike(amount, {"pack": pack, "have": have}))
     row = tables.load("waste").row("material", material) if material is not None else None
-    share = waste.value_in("%") if waste is not None else float(row["waste_pct"]) if row is not None else 0.0
+    share = _share(waste, row)
     size = float(amount.value)
     spare = float(row["fewest_spare"]) if row is not None and unit == "" and size else 0.0
     need, added = _need(size, share, basis, spare)
@@ -95,6 +97,14 @@ def _compute(
         "waste": share,
     }
     return Answer(values, tuple(working), tuple(_cautions(share, row["to_do"] if row is not None else "", have, unit)))
+
+
+def _share(waste: Quantity | None, row: Mapping[str, str] | None) -> float:
+    """Return the waste in %: what was typed, else the usual one of the material."""
+    if waste is not None:
+        return waste.value_in("%")
+    assert row is not None
+    return float(row["waste_pct"])
 
 
 def _problems(
