@@ -11,7 +11,7 @@ from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem
 from shopmate.models.fields import refuse
-from shopmate.models.parts import TICK, FlatParts, Part, Size, in_mm, ticks
+from shopmate.models.parts import INCH_UNITS, TICK, FlatParts, Part, Size, in_mm, shown, ticks
 from shopmate.models.sheets import Kind, Layout, Rest, fewest, fill, fits, laid, least_by_size
 from shopmate.models.worth import Worth, most_valuable
 from shopmate.picture import Label, Picture, Shape, rectangle
@@ -61,21 +61,13 @@ class _Job:
 
     def shown(self, size: int) -> str:
         """Return a size in ticks as it is read on a rule of the sheet's unit."""
-        inches = self.unit in ("in", "ft", "yd")
-        exact = (size * TICK) / Fraction(254, 10) if inches else size * TICK
-        rounded = Fraction(round(exact * 64), 64) if inches else Fraction(round(exact * 10), 10)
-        return units.show_number(rounded) if not inches or rounded.denominator == 1 else _mixed(rounded)
+        return shown(size, self.unit)
 
     def named(self, kind: int, turned: bool) -> str:
         """Return the size of a part as it lies."""
         one = self.kinds[kind]
         long, wide = (one.width, one.length) if turned else (one.length, one.width)
         return f"{self.shown(long - self.kerf)} x {self.shown(wide - self.kerf)}"
-
-
-def _mixed(number: Fraction) -> str:
-    whole, rest = divmod(abs(number), 1)
-    return f"{'-' if number < 0 else ''}{f'{whole} ' if whole else ''}{rest}"
 
 
 def _job(fields: Mapping[str, Value | None]) -> _Job:
@@ -212,7 +204,7 @@ def _compute(**fields: Value | None) -> Answer:
 
 
 def _unit(job: _Job) -> str:
-    return "in" if job.unit in ("in", "ft", "yd") else "mm"
+    return "in" if job.unit in INCH_UNITS else "mm"
 
 
 def _least(job: _Job) -> int:

@@ -16,6 +16,9 @@ TICK = Fraction(1, 320)
 """Sizes are counted in whole ticks of so many mm: both 0.1 mm and 1/64 in are whole numbers of them, so that no float and no
 rounding decides whether a part fits [computed]."""
 
+INCH_UNITS = ("in", "ft", "yd", "mil")
+"""Units of whoever works in inches."""
+
 _MOST_CHARACTERS = 4000
 """A longer text is no list anyone types (ours). No threshold: it keeps the work on absurd input bounded."""
 
@@ -152,3 +155,12 @@ def ticks(size: Quantity, *, up: bool = False) -> int:
 def in_mm(count: int) -> float:
     """Return so many ticks in mm."""
     return float(count * TICK)
+
+
+def shown(count: int, unit: str) -> str:
+    """Return so many ticks as they are read on a rule: in inches to the 64th where `unit` is one of them, else in mm to 0.1."""
+    if unit not in INCH_UNITS:
+        return units.show_number(Fraction(round(count * TICK * 10), 10))
+    number = Fraction(round(count * TICK / Fraction(254, 10) * 64), 64)
+    whole, rest = divmod(abs(number), 1)
+    return f"{'-' if number < 0 else ''}{f'{whole} {rest}' if whole and rest else rest or whole}"

@@ -1,0 +1,195 @@
+"""Pieces of cloth out of a roll: the length to cut off, what lies where, how much of it is used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from shopmate import units
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
+from shopmate.errors import FieldProblem
+from shopmate.models.fields import refuse
+from shopmate.models.parts import FlatParts, Part, in_mm, shown, ticks
+from shopmate.models.sheets import Kind, Layout, shortest
+from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.records import dataclass
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_LAYOUT = Source(
+    "shortest length: all blocks of each sub-lot that stay within the roll's width, none that another beats; above some ten "
+    "kinds "
+    "many orders, and the bound beside it",
+    "computed",
+)
+_BOUND = Source("no length is under the area of the pieces over the roll's width, or under the longest piece", "computed")
+_HABIT = Source("cloth is not turned where its threads carry load one way or have to line up", "common practice")
+
+PIECES = FlatParts(Measure("mm", low=1, high=20_000))
+"""How pieces are given: along the roll x across it."""
+
+_NO, _YES = "no", "yes"
+"""Whether pieces may be turned."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """What is cut out of which roll, in ticks; the gap is counted in the pieces and in the roll."""
+
+    pieces: tuple[Part, ...]
+    kinds: tuple[Kind, ...]
+    width: int
+    gap: int
+    unit: str
+    """The unit the first piece was given in, in which places are told."""
+
+    def named(self, kind: int, turned: bool) -> str:
+        one = self.kinds[kind]
+        long, wide = (one.width, one.length) if turned else (one.length, one.width)
+        return f"{shown(long - self.gap, self.unit)} x {shown(wide - self.gap, self.unit)}"
+
+
+def _job(fields: Mapping[str, Value | None]) -> _Job:
+    width, gap = fields["roll_width"], fields["gap"]
+    assert isinstance(width, Quantity)
+    assert isinstance(gap, Quantity)
+    between = ticks(gap, up=True)
+    pieces = PIECES.parts(str(fields["pieces"]))
+    kinds = tuple(
+        Kind(piece.ticks[0] + between, piece.ticks[1] + between, piece.count or 0, fields["turn"] == _YES and not piece.along)
+        for piece in pieces
+    )
+    return _Job(pieces, kinds, ticks(width) + between, between, pieces[0].sizes[0].unit)
+
+
+@lru_cache(maxsize=16)  # the picture, the answer and a form at each key ask for the same layout
+def _shortest(kinds: tuple[Kind, ...], width: int) -> tuple[Layout, int, bool]:
+    return shortest(kinds, width)
+
+
+def _compute(**fields: Value | None) -> Answer:
+    job = _job(fields)
+    refuse(*_problems(fields, job))
+    layout, end, proved = _shortest(job.kinds, job.width)
+    length = in_mm(end - job.gap)
+    net = [(kind.length - job.gap) * (kind.width - job.gap) for kind in job.kinds]
+    area = sum(one * kind.count for one, kind in zip(net, job.kinds, strict=True))
+    width = job.width - job.gap
+    longest = max(min(long for long, wide, _ in kind.ways if wide <= job.width) - job.gap for kind in job.kinds)
+    bound = max(in_mm(area) / in_mm(width) * in_mm(1), in_mm(longest))
+    proved = proved or end - job.gap <= max(-(-area // width), longest)
+    lies = ", ".join(
+        f"{job.named(part.kind, part.turned)} at ({shown(part.x, job.unit)}, {shown(part.y, job.unit)})"
+        + (" turned" if part.turned else "")
+        for part in sorted(layout.parts, key=lambda part: (part.x, part.y))
+    )
+    square_metres = area * in_mm(1) ** 2 / 1e6
+    values: dict[str, Value | float | None] = {
+        "length": length / 1000,
+        "layout": lies,
+        "proved": "yes" if proved else "no",
+        "used": area / ((end - job.gap) * width),
+        "bound": bound / 1000,
+        "pieces_area": square_metres,
+        "pieces_count": len(layout.parts),
+    }
+    roll = fields["roll_width"]
+    assert isinstance(roll, Quantity)
+    working = (
+        f"{len(layout.parts)} pieces of {sig(square_metres)} m² in all; over a roll {units.show(roll)} wide that is "
+        f"{sig(square_metres / (in_mm(width) / 1000))} m, and the longest piece takes {sig(in_mm(longest) / 1000)} m",
+    )
+    return Answer(values | {"longest": in_mm(longest) / 1000, "by_area": square_metres / (in_mm(width) / 1000)}, working,
+                  tuple(_cautions(fields, proved)))  # fmt: skip
+
+
+def _cautions(fields: Mapping[str, Value | None], proved: bool) -> list[str]:
+    said = []
+    if not proved:
+        said.append("No shorter layout was found, and none is ruled out: try it on the floor with strips of paper")
+    if fields["turn"] == _YES:
+        said.append("Turned pieces have their threads the other way: only for even cloth whose weave need not line up")
+    said.append("Add what is wrapped round edges and lost at the cut to each piece, and mark the warp on it before it is cut")
+    return said
+
+
+def _problems(fields: Mapping[str, Value | None], job: _Job) -> list[FieldProblem]:
+    if any(piece.count is None for piece in job.pieces):
+        return [FieldProblem("pieces", "'*' says no number", "give how many of each")]
+    if any(piece.value is not None for piece in job.pieces):
+        return [FieldProblem("pieces", "a piece has no value here", "write COUNT@ALONG x ACROSS alone")]
+    found = []
+    for piece, kind in zip(job.pieces, job.kinds, strict=True):
+        if all(wide > job.width for _, wide, _ in kind.ways):
+            size = f"{units.show(piece.sizes[0])} x {units.show(piece.sizes[1])}"
+            found.append(
+                FieldProblem(
+                    "pieces", f"{size} is wider than the roll", "lay it in strips (see cloth), turn it, or take a wider roll"
+                )
+            )
+    return found
+
+
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
+    """Return the length of roll with its pieces, to scale, the roll running to the right."""
+    job = _job({item.name: inputs.get(item.name) for item in CALCULATOR.inputs})
+    layout, end, _ = _shortest(job.kinds, job.width)
+    long, wide = in_mm(end - job.gap), in_mm(job.width - job.gap)
+    shapes = [Shape(rectangle(0.0, 0.0, long, wide), "waste", "light")]
+    for place, part in enumerate(sorted(layout.parts, key=lambda part: (part.x, part.y))):
+        kind = job.kinds[part.kind]
+        length, width = (kind.width, kind.length) if part.turned else (kind.length, kind.width)
+        x, y = in_mm(part.x), in_mm(part.y)
+        outline = rectangle(x, y, x + in_mm(length - job.gap), y + in_mm(width - job.gap))
+        # Beside one another pieces are told apart by the way they are hatched.
+        shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "pieces", "hatch"))
+    told = str(outputs["layout"])
+    words = told if len(told) < _WORDS else f"{told[:_WORDS]} ..."
+    return Picture(
+        tuple(shapes),
+        (Label("roll, cut here at", (long, wide / 2), Quantity(long, "mm"), 0),),
+        f"{words}.",
+        (0.0, 0.0),
+        (long, wide),
+    )
+
+
+_WORDS = 300
+"""Characters of a layout that the words of the picture repeat (ours). No threshold: the answer has all of it."""
+
+CALCULATOR = Calculator(
+    name="roll", title="Pieces out of a roll",
+    inputs=(
+        Field("roll_width", "Width of the roll", Measure("mm", low=20, high=5000), "Between the selvedges.", required=True),
+        Field("pieces", "Pieces", PIECES, "How many of each, along the roll x across it: 2@1260x630, 1@2500x1220 along.",
+            required=True),
+        Field("turn", "May pieces be turned", Choice((_NO, _YES)), "Those marked along never are.", default=_NO),
+        Field("gap", "Between pieces", Measure("mm", low=0, high=100), "For the shears, or frayed threads.", default="0 mm"),
+    ),
+    outputs=(
+        Output("length", "Length to cut off", "m", 2),
+        Output("layout", "What lies where"),
+        Output("proved", "Nothing shorter is possible"),
+        Output("used", "Used", "", 2),
+        Output("bound", "Least length at all", "m", 2),
+        Output("pieces_area", "Area of the pieces", "m²", 2),
+        Output("pieces_count", "Pieces", "", 0),
+        Output("by_area", "Least by area", "m", 2),
+        Output("longest", "Longest piece", "m", 2),
+    ),
+    source=(_LAYOUT, _BOUND, _HABIT),
+    valid="Straight pieces laid flat and cut from edge to edge; positions from the lower left corner, along the roll first, in "
+    "mm or "
+    "in inches as the pieces were given. A face wider than the roll is laid in strips: cloth.",
+    examples=(
+        Example({"roll_width": "1270 mm", "pieces": "2@1260x630 along, 1@2500x1220 along, 1@1400x500 along"}, {"length": 5.02,
+            "bound": 4.203, "proved": "yes", "pieces_count": 4, "longest": 2.5, "by_area": 4.203, "pieces_area": 5.3376},
+            _LAYOUT, rel=1e-3),
+        Example({"roll_width": "1270 mm", "pieces": "2@1260x630"}, {"length": 1.26, "bound": 1.26, "used": 0.992,
+            "layout": "1260 x 630 at (0, 0), 1260 x 630 at (0, 630)"}, _BOUND, rel=1e-3),
+        Example({"roll_width": "50 in", "pieces": "2@98x48 in, 4@40x8 in", "turn": "yes", "gap": "1/4 in"}, {"length": 5.82295,
+            "proved": "yes"},
+            _LAYOUT),
+    ),
+    compute=_compute, picture=_picture,
+)  # fmt: skip
