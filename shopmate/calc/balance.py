@@ -340,7 +340,7 @@ def _labels(
     """Return what coupling, axle and centre of gravity carry, and the heaviest loads."""
     heaviest = sorted(zip(loads, blocks, strict=True), key=lambda pair: -pair[0].kilograms)[:_NAMED]
     named = [
-        Label(load.name or "load", (load.at(0), sum(y for _, y in block.outline) / len(block.outline)), load.mass)
+        Label(load.name or "load", (load.at(0), sum(y for _, y in block.outline) / len(block.outline)), load.mass, 1)
         for load, block in heaviest
     ]
     return [
@@ -366,7 +366,7 @@ _MOMENTS = Source("moments by hand", "computed")
 CALCULATOR = Calculator(
     name="balance", title="Trailer: nose and axle load",
     inputs=(
-        Field("parts", "Loads and their places", _LOADS,
+        Field("parts", "Loads", _LOADS,
             "Each as name mass @ distance back from the coupling, and after that, if known, to the right and up.", required=True),
         Field("axle", "Axle", _AT, "Back from the coupling. Blank: mass and centre of gravity only."),
         Field("axle_front", "Front axle of a pair", _AT, "In place of axle, with the rear one."),
