@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 
-from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
-from shopmate.errors import FieldProblem, InputError
-from shopmate.models.fields import round_up
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
+from shopmate.models.fields import refuse
+from shopmate.models.strips import SEAM, overlap_problems
+from shopmate.models.strips import strips as strips_of
 from shopmate.units import Quantity
 
 _HABIT = Source(
     "Overlap 50 mm or more; a last strip under 100 mm beyond its seam is a sliver; 25 to 50 mm beyond the edge", "common practice"
 )
 
-_SEAM = Threshold(50.0, "mm", _HABIT, "overlap seams by", "overlap", "50 mm", "49.9 mm")
+_SEAM = Threshold(SEAM, "mm", _HABIT, "overlap seams by", "overlap", "50 mm", "49.9 mm")
 """Least overlap at a seam."""
 
 _SLIVER = Threshold(100.0, "mm", _HABIT, "a sliver that frays", "last_cover", "2050 mm", "2049.9 mm", "width")
@@ -24,11 +24,6 @@ _ROUNDING = 1e-6
 """Lengths in mm or m that differ by less are the same. No threshold: it is the arithmetic of another unit."""
 
 _GEOMETRY = Source("n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉: geometry", "computed")
-
-
-def _strips(across: float, roll: float, overlap: float) -> int:
-    """Return how many strips `roll` wide cover `across`, in mm: each after the first adds its width less the overlap."""
-    return max(1, round_up((across - overlap) / (roll - overlap)))
 
 
 def _count_line(across: float, roll: float, overlap: float, strips: int) -> str:
@@ -54,17 +49,34 @@ def _fewer(across: float, roll: float, lap: float, strips: int) -> int | None:
     return enough if _SEAM.value <= enough < lap else None
 
 
+def _stack(across: float, roll: float, lap: float, plies: int) -> list[int]:
+    """Return the strips of each ply, from the first: each begins with a strip narrower by an equal share, to stagger seams."""
+    found = [strips_of(across, roll, lap)]
+    for ply in range(1, plies):
+        first = roll - ply * (roll - lap) / plies
+        found.append(1 + strips_of(across - first + lap, roll, lap) if found[0] > 1 and across > first else 1)
+    return found
+
+
 def _compute(
-    *, width: Quantity, length: Quantity, roll_width: Quantity, overlap: Quantity, wrap: Quantity, side_wrap: Quantity
+    *,
+    width: Quantity,
+    length: Quantity,
+    roll_width: Quantity,
+    overlap: Quantity,
+    wrap: Quantity,
+    side_wrap: Quantity,
+    plies: int,
 ) -> Answer:
     roll, lap = roll_width.value_in("mm"), overlap.value_in("mm")
-    if lap >= roll:
-        what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll_width)}: no strip would get further"
-        raise InputError(FieldProblem("overlap", what, f"give less than the roll's width, commonly {_SEAM.value:g} mm"))
+    refuse(*overlap_problems(roll_width, overlap))
     across = width.value_in("mm") + 2 * side_wrap.value_in("mm")
     along = length.value_in("mm") + 2 * wrap.value_in("mm")
-    strips, turned = _strips(across, roll, lap), _strips(along, roll, lap)
-    total, turned_total = strips * along / 1000, turned * across / 1000
+    stack, turned_stack = _stack(across, roll, lap, plies), _stack(along, roll, lap, plies)
+    (strips, *_), (turned, *_) = stack, turned_stack
+    every, turned_every = sum(stack), sum(turned_stack)
+    total, turned_total = every * along / 1000, turned_every * across / 1000
+    stagger = (roll - lap) / plies if plies > 1 and strips > 1 else None
     last = across - (strips - 1) * (roll - lap)
     even = (across + (strips - 1) * lap) / strips
     fewer = _fewer(across, roll, lap, strips)
@@ -73,10 +85,11 @@ def _compute(
         f"= {across:.1f} mm",
         f"each strip = length + 2 × wrap = {length.value_in('mm'):.1f} + 2 × {wrap.value_in('mm'):.1f} = {along:.1f} mm",
         _count_line(across, roll, lap, strips),
-        f"cloth off the roll = {strips} × {along / 1000:.3f} m = {total:.3f} m",
+        *_stack_lines(stack, stagger),
+        f"cloth off the roll = {every} × {along / 1000:.3f} m = {total:.3f} m",
         f"last strip: {last:.1f} mm of it needed, {roll - last:.1f} mm over; all strips cut alike: {even:.1f} mm",
         f"strips the other way, along the width: {_count_line(along, roll, lap, turned)}; "
-        f"cloth = {turned} × {across / 1000:.3f} m = {turned_total:.3f} m, {turned - 1} seams",
+        f"cloth = {turned_every} × {across / 1000:.3f} m = {turned_total:.3f} m, {turned - 1} seams",
     )
     return Answer(
         values={
@@ -94,15 +107,28 @@ def _compute(
             "covered": _covered(strips, roll, lap),
             "covered_turned": _covered(turned, roll, lap),
             "overlap_fewer": fewer,
+            "strips_all": every,
+            "stagger": stagger,
         },
         working=working,
         cautions=(
             *_seam_cautions(lap, fewer, strips, turned),
-            *_sliver_cautions(last - lap, even, strips),
+            *_sliver_cautions(last - lap, even, strips, plies),
             *_turn_cautions(total, turned_total, strips, turned),
             *_edge_cautions(wrap, side_wrap),
         ),
     )
+
+
+def _stack_lines(stack: list[int], stagger: float | None) -> list[str]:
+    """Return how the strips of several plies add up."""
+    if len(stack) == 1:
+        return []
+    added = f"strips of all plies = {' + '.join(map(str, stack))} = {sum(stack)}"
+    if stagger is None:
+        return [added]
+    apart = f"seams {stagger:.1f} mm apart from ply to ply = (w − o)/plies"
+    return [f"{apart}: cut the first strip of each ply that much narrower than that of the ply under it", added]
 
 
 def _seam_cautions(lap: float, fewer: int | None, strips: int, turned: int) -> list[str]:
@@ -119,12 +145,15 @@ def _seam_cautions(lap: float, fewer: int | None, strips: int, turned: int) -> l
     return said
 
 
-def _sliver_cautions(cover: float, even: float, strips: int) -> list[str]:
+def _sliver_cautions(cover: float, even: float, strips: int, plies: int) -> list[str]:
     if strips == 1 or cover >= _SLIVER.value - _ROUNDING:
         return []
+    found = f"the last strip covers only {cover:.0f} mm beyond its seam, a sliver that frays and slides (common practice)"
+    if plies > 1:
+        return [f"{found}: make the first strip of every ply {_SLIVER.value:g} mm narrower, which shifts all seams alike"]
     return [
-        f"the last strip covers only {cover:.0f} mm beyond its seam, a sliver that frays and slides (common practice): cut all "
-        f"{strips} strips {math.ceil(even - _ROUNDING)} mm wide, which spaces the seams evenly and takes the same cloth"
+        f"{found}: cut all {strips} strips {math.ceil(even - _ROUNDING)} mm wide, which spaces the seams evenly and takes the "
+        "same cloth"
     ]
 
 
@@ -170,26 +199,29 @@ CALCULATOR = Calculator(
             default="0 mm"),
         Field("side_wrap", "Wrap at each side", _TURN, "Beyond the width at both sides. Adds to the width to be covered.",
             default="0 mm"),
+        Field("plies", "Plies", Count(1, 50), "Of one cloth or several off rolls of this width; their seams are staggered.",
+            default="1"),
     ),
     outputs=(
         Output("strips", "Strips", "", 0),
-        Output("cloth_length", "Cloth off the roll", "m", 2),
+        Output("cloth_length", "Off the roll, all plies", "m", 2),
         Output("seams", "Seams", "", 0),
         Output("strip_length", "Cut each strip", "mm", 0),
         Output("last_width", "Width of the last strip", "mm", 0),
         Output("even_width", "Width if all cut alike", "mm", 0),
         Output("strips_turned", "Strips, other way", "", 0),
-        Output("cloth_length_turned", "Cloth, other way", "m", 2),
+        Output("cloth_length_turned", "All plies, other way", "m", 2),
         Output("seams_turned", "Seams, other way", "", 0),
         Output("last_cover", "Last strip, beyond its seam", "mm", 0),
         Output("last_spare", "Last strip, over", "mm", 0),
         Output("covered", "Strips cover", "mm", 0),
         Output("covered_turned", "Strips cover, other way", "mm", 0),
         Output("overlap_fewer", "Overlap with one strip fewer", "mm", 0),
+        Output("strips_all", "Strips, all plies", "", 0),
+        Output("stagger", "Seams apart, ply to ply", "mm", 0),
     ),
-    source=(_GEOMETRY, _HABIT), valid="One ply on one flat rectangular face, strips straight off the roll at its full width. "
-    "Wrap adds to both ends of each strip, side wrap to both sides of the face; a rounded edge takes more, see edge. With "
-    "several plies stagger the seams: give the face once for each ply.",
+    source=(_GEOMETRY, _HABIT), valid="Plies on one flat rectangular face, strips straight off the roll at its full width. "
+    "Wrap adds to both ends of each strip, side wrap to both sides of the face; a rounded edge takes more, see edge.",
     examples=(
         Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"}, {"strips": 3, "seams": 2,
             "cloth_length": 7.2, "last_width": 60},
@@ -203,6 +235,10 @@ CALCULATOR = Calculator(
         Example({"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"}, {"strips": 1,
             "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
             Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed")),
+        Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm", "plies": "2"},
+            {"strips": 3, "strips_all": 6, "stagger": 475, "cloth_length": 14.4},
+            Source("Geometry: the second ply begins with 525 mm, then 525 + 950 + 950 mm ≥ 1960 mm: three strips again",
+            "computed")),
     ),
     compute=_compute, thresholds=(_SEAM, _SLIVER),
 )  # fmt: skip

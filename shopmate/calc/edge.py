@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold, Value, joined
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, round_up
-from shopmate.models.strips import strips
+from shopmate.models.strips import overlap_problems, strips
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -186,10 +185,7 @@ def _roll_problems(roll: Quantity | None, overlap: Quantity, lap: Quantity | Non
     if roll is None:
         return []
     found = missing({"lap": lap}, "nothing given", "give how far the cloth runs past the round, or leave out the roll")
-    if overlap.value_in("mm") >= roll.value_in("mm"):
-        what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll)}"
-        found.append(FieldProblem("overlap", what, "give less than the roll's width, commonly 50 mm"))
-    return found
+    return found + overlap_problems(roll, overlap)
 
 
 def _rounded(edge: _Round, run: float) -> Answer:

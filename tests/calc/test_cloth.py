@@ -1,5 +1,6 @@
 """Strips laid out one by one against the formula, counts that just reach, what wrap adds, and remedies that are enough."""
 
+import itertools
 import math
 import re
 from fractions import Fraction
@@ -172,3 +173,26 @@ def test_the_figures_of_the_words_of_strips():
     fewer = calc.run("cloth", {**face, "width": "3700 mm", "overlap": "250 mm"}).outputs
     assert fewer["strips"] == 5
     assert fewer["overlap_fewer"].value_in("mm") == (4 * 1000 - 3700) // 3
+
+
+@pytest.mark.outside("each ply laid strip by strip until the face is covered")
+def test_strips_of_staggered_plies_cover_the_face_with_their_seams_apart():
+    for width, plies in itertools.product(range(400, 6000, 370), (2, 3, 4)):
+        got = figures(width=f"{width} mm", plies=str(plies))
+        count, seams = 0, []
+        for ply in range(plies):
+            reach = 1000 - ply * (got["stagger"] or 0)
+            count += 1
+            while reach < width:
+                seams.append(reach)
+                reach += 950
+                count += 1
+        assert got["strips_all"] == count
+        assert got["cloth_length"] == pytest.approx(count * got["strip_length"] / 1000)
+        apart = [abs(one - other) for one, other in itertools.combinations(seams, 2)]
+        assert not apart or min(apart) >= 950 / plies - 1e-6
+
+
+def test_a_sliver_in_a_stack_is_mended_without_losing_the_stagger():
+    assert any("cut all" in caution for caution in cloth(width="1960 mm").cautions)
+    assert any("first strip of every ply 100 mm narrower" in caution for caution in cloth(width="1960 mm", plies="2").cautions)
