@@ -1,12 +1,18 @@
-"""Glass cloth and epoxy for one face of a panel: cloth, resin by coat with loss, thickness and fibre content."""
+"""Glass cloth and epoxy for one face of a panel: cloth off the roll, resin by coat with loss, thickness and glass content."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
-from shopmate.errors import FieldProblem
+from shopmate.errors import EntryError, FieldProblem
 from shopmate.models.fields import in_unit, missing, refuse
+from shopmate.models.parts import Parts
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
+from shopmate.models.strips import SEAM, overlap_problems, strips
+from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
@@ -41,6 +47,40 @@ class _GlassContent(Measure):
         return f"{super().describe()}; or the fraction, such as 0.45"
 
 
+_CLOTH = Measure("g/m²", low=10, high=3_000, soft_low=25, soft_high=1_000)
+_CONTENT = _GlassContent("%", low=10, high=80, soft_low=25, soft_high=60)
+
+
+class _Plies(Parts):
+    """Plies of other cloths, each COUNT@WEIGHT, with =GLASS in % where that is another."""
+
+    most_parts = 50
+    like = "'2@300 g/m², 1@450 g/m² = 30'"
+    keypad = "2/300-1/450"
+
+
+_PLIES = _Plies(_CLOTH)
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """Plies of one cloth: how many, the weight of one in g/m², the glass content by mass as a fraction."""
+
+    plies: int
+    weight: float
+    psi: float
+
+    @property
+    def dry(self) -> float:
+        """Glass of these plies in g/m²."""
+        return self.plies * self.weight
+
+    @property
+    def epoxy(self) -> float:
+        """Epoxy that wets them out, in g/m²."""
+        return self.dry * (1 - self.psi) / self.psi
+
+
 def _compute(
     *,
     area: Quantity | None,
@@ -48,49 +88,62 @@ def _compute(
     width: Quantity | None,
     cloth: Quantity,
     plies: int,
+    other_plies: str | None,
     glass_content: Quantity,
     seal_coat: Quantity,
     fill_coat: Quantity | None,
     fill_coats: int | None,
     trim: Quantity,
     loss: Quantity,
+    roll_width: Quantity | None,
+    overlap: Quantity,
     glass_density: Quantity,
     epoxy_density: Quantity,
 ) -> Answer:
-    refuse(*_face_problems(area, length, width), *_fill_problems(fill_coat, fill_coats))
+    others, wrong = _others(other_plies, glass_content)
+    refuse(
+        *_face_problems(area, length, width),
+        *wrong,
+        *_fill_problems(fill_coat, fill_coats),
+        *_roll_problems(roll_width, overlap, length, width),
+    )
     face, face_line = _face(area, length, width)
     coat_weight = in_unit(fill_coat, "g/m²") or 0.0
     coats = fill_coats if fill_coats is not None else int(fill_coat is not None)
-    psi = glass_content.value_in("%") / 100
-    dry = cloth.value_in("g/m²") * plies
+    kinds = (_Kind(plies, cloth.value_in("g/m²"), glass_content.value_in("%") / 100), *others)
+    number = sum(kind.plies for kind in kinds)
     rho_glass, rho_epoxy = glass_density.value_in("g/mL"), epoxy_density.value_in("g/mL")
     offcut, extra = trim.value_in("%"), loss.value_in("%")
     seal_weight = seal_coat.value_in("g/m²")
 
-    cloth_area = face * plies * (1 + offcut / 100)
-    cloth_mass = cloth_area * cloth.value_in("g/m²")
+    each, laid, off_the_roll, roll_lines = _laid(face, length, width, in_unit(roll_width, "mm"), overlap.value_in("mm"))
     # The trimmed edge is wetted out too before it is cut off, so resin follows the cloth laid, not the face.
-    wet_out = cloth_mass * (1 - psi) / psi
+    trimmed = 1 + offcut / 100
+    cloth_area = laid * number * trimmed
+    cloth_mass = math.fsum(laid * kind.plies * trimmed * kind.weight for kind in kinds)
+    wet_out = math.fsum(laid * kind.plies * trimmed * kind.weight * (1 - kind.psi) / kind.psi for kind in kinds)
     seal = face * seal_weight
     fill = face * coat_weight * coats
     total = (wet_out + seal + fill) * (1 + extra / 100)
 
     # Rule of mixtures, a ply of dry glass w: t = w/ρg + w(1−ψ)/(ψρr); with 2.56 and 1.20 g/mL this is the form
     # t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C.
-    glass_mm, epoxy_mm = dry / rho_glass / 1000, dry * (1 - psi) / psi / rho_epoxy / 1000
+    dry, epoxy = math.fsum(kind.dry for kind in kinds), math.fsum(kind.epoxy for kind in kinds)
+    glass_mm, epoxy_mm = dry / rho_glass / 1000, epoxy / rho_epoxy / 1000
     thickness = glass_mm + epoxy_mm
-    areal_weight = dry / psi
-    weight_added = areal_weight + seal_weight + coat_weight * coats
+    areal_weight = dry + epoxy
+    psi = kinds[0].psi if len(kinds) == 1 else dry / areal_weight
+    bought = None if off_the_roll is None else off_the_roll * number * trimmed
 
     working = (
         face_line,
-        f"cloth = {sig(face)} m² × {plies} ply × {sig(1 + offcut / 100)} (trim {sig(offcut)} %) = {sig(cloth_area)} m²; "
-        f"× {sig(cloth.value_in('g/m²'))} g/m² = {sig(cloth_mass)} g",
-        f"wet-out = {sig(cloth_mass)} g × (1 − {sig(psi)})/{sig(psi)} = {sig(wet_out)} g at {sig(psi * 100)} % glass by mass",
+        *roll_lines,
+        *_cloth_lines(kinds, laid, offcut, cloth_area, cloth_mass),
+        *_wet_out_lines(kinds, laid * trimmed, wet_out),
         f"seal = {sig(face)} m² × {sig(seal_weight)} g/m² = {sig(seal)} g",
         f"fill = {sig(face)} m² × {coats} × {sig(coat_weight)} g/m² = {sig(fill)} g",
         f"mix = ({sig(wet_out)} + {sig(seal)} + {sig(fill)}) × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total, 5)} g",
-        f"thickness = w/ρg + w(1−ψ)/(ψρr) = {sig(dry)}/{sig(rho_glass)} + {sig(dry * (1 - psi) / psi)}/{sig(rho_epoxy)} "
+        f"thickness = w/ρg + w(1−ψ)/(ψρr) = {sig(dry)}/{sig(rho_glass)} + {sig(epoxy)}/{sig(rho_epoxy)} "
         f"= {sig(glass_mm * 1000)} + {sig(epoxy_mm * 1000)} = {sig(thickness * 1000)} µm = {thickness:.3f} mm",
         f"fibre volume = {glass_mm:.4f} mm glass ÷ {thickness:.4f} mm = {glass_mm / thickness:.3f} (not the {sig(psi)} by mass)",
     )
@@ -106,12 +159,89 @@ def _compute(
             "fibre_volume": glass_mm / thickness,
             "areal_weight": areal_weight,
             "density": areal_weight / 1000 / thickness,
-            "weight_added": weight_added,
+            "weight_added": areal_weight + seal_weight + coat_weight * coats,
             "film": coat_weight * coats / rho_epoxy / 1000,
+            "glass": psi * 100,
+            "strips": each,
+            "ply_area": laid,
+            "cloth_length": bought,
         },
         working=working,
-        cautions=_cautions(psi * 100, seal, fill, extra, offcut, total),
+        cautions=_cautions([100 * kind.psi for kind in kinds], seal, fill, extra, offcut, total),
     )
+
+
+def _others(text: str | None, content: Quantity) -> tuple[list[_Kind], list[FieldProblem]]:
+    """Return the plies of other cloths, at the glass content given unless they say their own, and what is wrong with them."""
+    kinds, wrong = [], []
+    for part in _PLIES.parts(text) if text is not None else ():
+        glass = content
+        if part.count is None or part.along:
+            wrong.append(FieldProblem("other_plies", f"{part} is no number of plies", f"write them like {_PLIES.like}"))
+            continue
+        if part.value is not None:
+            try:
+                glass = _CONTENT.read(units.show_number(part.value))
+            except EntryError as error:
+                wrong.append(FieldProblem("other_plies", f"glass content in {part}: {error.what}", error.fix))
+                continue
+        kinds.append(_Kind(part.count, part.sizes[0].value_in("g/m²"), glass.value_in("%") / 100))
+    return kinds, wrong
+
+
+def _roll_problems(
+    roll: Quantity | None, overlap: Quantity, length: Quantity | None, width: Quantity | None
+) -> list[FieldProblem]:
+    if roll is None:
+        return []
+    if length is None or width is None:
+        return [FieldProblem("roll_width", "strips need the sides of the face", "give length and width, or no width of the roll")]
+    return overlap_problems(roll, overlap)
+
+
+def _laid(
+    face: float, length: Quantity | None, width: Quantity | None, roll: float | None, overlap: float
+) -> tuple[int | None, float, float | None, tuple[str, ...]]:
+    """Return for one ply the strips off a roll, the m² laid with their overlaps, the m off the roll, and how these come about."""
+    if roll is None or length is None or width is None:
+        return None, face, None, ()
+    along, across = length.value_in("m"), width.value_in("mm")
+    count = strips(across, roll, overlap)
+    laid = (across + (count - 1) * overlap) / 1000 * along
+    line = (
+        f"each ply = {count} strip{'s' if count > 1 else ''} of the roll, {count} × {sig(along)} m = {sig(count * along)} m "
+        f"before trim; laid with overlaps = ({sig(across)} + {count - 1} × {sig(overlap)})/1000 × {sig(along)} "
+        f"= {sig(laid)} m²"
+    )
+    return count, laid, count * along, (line,)
+
+
+def _cloth_lines(kinds: Sequence[_Kind], laid: float, offcut: float, area: float, mass: float) -> list[str]:
+    number, factor = sum(kind.plies for kind in kinds), f"{sig(1 + offcut / 100)} (trim {sig(offcut)} %)"
+    by_area = f"cloth = {sig(laid)} m² × {number} ply × {factor} = {sig(area)} m²"
+    if len(kinds) == 1:
+        return [f"{by_area}; × {sig(kinds[0].weight)} g/m² = {sig(mass)} g"]
+    added = " + ".join(f"{kind.plies} × {sig(kind.weight)}" for kind in kinds)
+    return [by_area, f"cloth = {sig(laid)} m² × {factor} × ({added}) g/m² = {sig(mass)} g"]
+
+
+def _wet_out_lines(kinds: Sequence[_Kind], laid: float, epoxy: float) -> list[str]:
+    """Return how the epoxy in the cloth comes about; `laid` is one ply in m², trim included."""
+    masses = [laid * kind.dry for kind in kinds]
+    each = [
+        f"wet-out = {sig(mass)} g × (1 − {sig(kind.psi)})/{sig(kind.psi)} = {sig(mass * (1 - kind.psi) / kind.psi)} g at "
+        f"{sig(kind.psi * 100)} % glass by mass"
+        for kind, mass in zip(kinds, masses, strict=True)
+    ]
+    if len(kinds) == 1:
+        return each
+    added = [mass * (1 - kind.psi) / kind.psi for kind, mass in zip(kinds, masses, strict=True)]
+    whole = sum(masses) / (sum(masses) + sum(added))
+    return [
+        *each,
+        f"wet-out of all plies = {' + '.join(map(sig, added))} = {sig(epoxy)} g",
+        f"glass of the stack = Σw/Σ(w/ψ) = {sig(sum(masses))}/({sig(sum(masses))} + {sig(epoxy)}) = {sig(whole)}",
+    ]
 
 
 def _face_problems(area: Quantity | None, length: Quantity | None, width: Quantity | None) -> list[FieldProblem]:
@@ -141,8 +271,11 @@ def _face(area: Quantity | None, length: Quantity | None, width: Quantity | None
     return area.value_in("m²"), f"face = {sig(area.value_in('m²'))} m²"
 
 
-def _cautions(glass: float, seal: float, fill: float, extra: float, offcut: float, total: float) -> tuple[str, ...]:
+def _cautions(contents: Sequence[float], seal: float, fill: float, extra: float, offcut: float, total: float) -> tuple[str, ...]:
     said = []
+    glass = max(contents)
+    if glass <= _BY_HAND.value:
+        glass = min(contents)
     if glass > _BY_HAND.value:
         said.append(
             f"{sig(glass, 3)} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth may stay "
@@ -184,10 +317,12 @@ CALCULATOR = Calculator(
             help="Or give length and width."),
         Field("length", "Length of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=6_000)),
         Field("width", "Width of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=3_000)),
-        Field("cloth", "Areal weight of the dry cloth, one ply", Measure("g/m²", low=10, high=3_000, soft_low=25,
-            soft_high=1_000), help="As sold, in g/m² or oz/yd²: 6 oz/yd² is 203 g/m².", required=True),
+        Field("cloth", "Areal weight of the dry cloth, one ply", _CLOTH,
+            help="As sold, in g/m² or oz/yd²: 6 oz/yd² is 203 g/m².", required=True),
         Field("plies", "Plies of this cloth", Count(1, 50), default="1"),
-        Field("glass_content", "Glass in the laminate, by mass", _GlassContent("%", low=10, high=80, soft_low=25, soft_high=60),
+        Field("other_plies", "Plies of other cloth in the stack", _PLIES,
+            help="How many of each weight: 2@300; add =30 for mat that ends up at 30 % glass."),
+        Field("glass_content", "Glass in the laminate, by mass", _CONTENT,
             help="Mass of glass ÷ mass of laminate; 45, 45 % or 0.45. Typical of careful hand work on flat cloth: 45 to 50 %.",
             default="45 %"),
         Field("seal_coat", "Seal coat on the bare face", Measure("g/m²", low=0, high=1_000, soft_high=300),
@@ -199,6 +334,10 @@ CALCULATOR = Calculator(
             help="Commonly 10 % on flat panels (common practice).", default="0 %"),
         Field("loss", "Mix lost, added to the sum of all coats", Measure("%", low=0, high=100, soft_high=30),
             help=f"Stays in cup, roller and squeegee: commonly {_LOSS} (common practice).", default="0 %"),
+        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
+            help="For the strips to cut, run along the length, and the cloth to buy; the same for all plies."),
+        Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150),
+            help=f"Between strips off the roll: {SEAM:g} mm or more (common practice).", default=f"{SEAM:g} mm"),
         Field("glass_density", "Density of the glass", Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),
             help="Typical of E-glass: 2.54 to 2.56 g/mL.", default="2.56 g/mL"),
         Field("epoxy_density", "Density of the cured epoxy", Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.3),
@@ -217,6 +356,10 @@ CALCULATOR = Calculator(
         Output("density", "Density of the laminate", "g/mL", 2),
         Output("weight_added", "Areal weight with seal and fill coats", "g/m²", 0),
         Output("film", "Thickness of all fill coats together", "mm", 2),
+        Output("glass", "Glass by mass in the whole laminate", "%", 1),
+        Output("strips", "Strips off the roll per ply", "", 0),
+        Output("ply_area", "Laid per ply, with overlaps, before trim", "m²", 2),
+        Output("cloth_length", "Off the roll, all plies, trim included", "m", 2),
     ),
     source=(
         Source("thickness, fibre volume, density: rule of mixtures on masses and densities", "computed"),
@@ -225,9 +368,9 @@ CALCULATOR = Calculator(
             "common practice"),
         Source("E-glass 2.54 to 2.56, cured epoxy 1.10 to 1.20 g/mL; typical: use your data sheet", "memory"),
     ),
-    valid="Void-free laminate of one kind of cloth, glass content 10 to 80 % by mass. For plies of different glass content run "
-    "each kind and add masses and thicknesses: the content of a stack is Σw/Σ(w/ψ), never the mean of the contents. Hand "
-    "laminates hold a few per cent of air and come out a little thicker.",
+    valid="Void-free laminate, glass content 10 to 80 % by mass. Plies of different cloth add up by mass and thickness: the "
+    "content of a stack is Σw/Σ(w/ψ), never the mean of the contents. Hand laminates hold a few per cent of air and come out a "
+    "little thicker.",
     examples=(
         Example({"length": "2.4 m", "width": "1.2 m", "cloth": "200 g/m²", "glass_content": "45 %", "seal_coat": "120 g/m²",
             "fill_coat": "110 g/m²", "fill_coats": "2", "trim": "10 %", "loss": "10 %"}, {"cloth_mass": 633.6, "wet_out": 774.4,
@@ -237,6 +380,11 @@ CALCULATOR = Calculator(
         Example({"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"}, {"thickness": 0.700521},
             Source("t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary): mat",
             "computed"), rel=1e-3),
+        Example({"length": "2.44 m", "width": "1.22 m", "cloth": "300 g/m²", "glass_content": "30 %", "other_plies": "1@600=48",
+            "roll_width": "1000 mm"}, {"glass": 40.0, "strips": 2, "cloth_length": 9.76,
+            "cloth_area": 6.1976, "ply_area": 3.0988},
+            Source("a stack of 300 g/m² mat at 30 % and 600 g/m² at 48 %: 900/(300/0.30 + 600/0.48) = 0.40; two strips of 2.44 m "
+            "cover 1950 mm", "computed")),
         Example({"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"}, {"cloth_mass": 203.0, "areal_weight": 406.0},
             Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled at equal masses", "read"), abs=2.0,
             rel=0),

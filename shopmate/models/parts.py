@@ -30,7 +30,7 @@ _BETWEEN = re.compile(r"\s*[;\n]\s*|\s*,\s*(?=(?:[0-9]+|\*)\s*[@/])")
 _PART = re.compile(
     r"(?P<count>[0-9]+|\*)\s*@\s*(?P<size>[^=]*?)(?P<along>\s+along)?\s*(?:=\s*(?P<value>[0-9]+(?:[.,][0-9]+)?))?", re.IGNORECASE
 )
-_UNIT = re.compile(r"[a-zA-Z\"']+$")
+_UNIT = re.compile(r"(?:[^\W\d_][^\s\d]*|[\"']+)$")
 
 
 @dataclass(frozen=True, slots=True)

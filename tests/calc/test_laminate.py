@@ -28,6 +28,10 @@ def figure(name, **texts):
     return run(**texts).outputs[name].value
 
 
+def numbers(**texts):
+    return {name: getattr(q, "value", q) for name, q in run(**texts).outputs.items() if q is not None}
+
+
 @pytest.mark.outside("the form of ISO 12215-5 annex C (secondary)")
 @pytest.mark.parametrize("cloth", [25, 200, 300, 600, 1200])
 @pytest.mark.parametrize("percent", [10, 25, 30, 40, 45, 50, 55, 66, 80])
@@ -51,7 +55,7 @@ def test_thickness_of_common_cloths(cloth, content, mm):
 
 @pytest.mark.parametrize("percent", range(10, 81, 5))
 def test_masses_and_volumes_add_up(percent):
-    outputs = {name: value.value for name, value in run(glass_content=f"{percent} %").outputs.items()}
+    outputs = numbers(glass_content=f"{percent} %")
     assert outputs["cloth_mass"] + outputs["wet_out"] == pytest.approx(outputs["areal_weight"])
     assert outputs["cloth_mass"] / outputs["areal_weight"] == pytest.approx(percent / 100)
     # From volume fraction back to mass fraction, the textbook inverse.
@@ -71,13 +75,59 @@ def test_more_resin_makes_it_thicker_and_heavier():
         assert all(math.isfinite(x) and x > y > 0 for x, y in itertools.pairwise(series)), name
 
 
-def test_a_stack_of_two_kinds_is_added_not_averaged():
-    mat = {name: q.value for name, q in run(cloth="300 g/m²", glass_content="30 %").outputs.items()}
-    roving = {name: q.value for name, q in run(cloth="600 g/m²", glass_content="48 %").outputs.items()}
-    stack = (mat["cloth_mass"] + roving["cloth_mass"]) / (mat["areal_weight"] + roving["areal_weight"])
-    assert stack == pytest.approx(0.400, abs=5e-4)
-    assert stack != pytest.approx((0.30 + 0.48) / 2, abs=5e-3)
-    assert "never the mean" in calc.find("laminate").valid
+@pytest.mark.outside("each cloth worked out alone and added up: masses and thicknesses add, contents do not average")
+def test_a_stack_of_two_cloths_is_the_sum_of_both_alone():
+    texts = {"length": "2.44 m", "width": "1.22 m", "trim": "10 %"}
+    mat = numbers(cloth="300 g/m²", glass_content="30 %", plies="2", **texts)
+    roving = numbers(cloth="600 g/m²", glass_content="48 %", **texts)
+    stack = numbers(cloth="300 g/m²", glass_content="30 %", plies="2", other_plies="1@600 g/m²=48", **texts)
+    for name in ("cloth_mass", "cloth_area", "wet_out", "thickness", "areal_weight"):
+        assert stack[name] == pytest.approx(mat[name] + roving[name]), name
+    assert stack["glass"] == pytest.approx(100 * stack["cloth_mass"] / (stack["cloth_mass"] + stack["wet_out"]))
+    assert stack["glass"] != pytest.approx((2 * 30 + 48) / 3, abs=0.5)
+
+
+def test_plies_of_the_same_cloth_typed_apart_are_the_same_stack():
+    together, apart = numbers(cloth="6 oz/yd²", plies="3"), numbers(cloth="6 oz/yd²", other_plies="1@6, 1@6 oz/yd²")
+    assert apart == pytest.approx(together)
+
+
+@pytest.mark.outside("by hand: two strips of 1000 mm less one overlap of 50 mm cover 1220 mm; 2 × 2.44 m × 3 plies")
+def test_the_roll_gives_strips_and_the_overlap_takes_cloth_and_epoxy():
+    texts = {"length": "2440 mm", "width": "1220 mm", "plies": "3"}
+    plain, rolled = numbers(**texts), numbers(roll_width="1000 mm", **texts)
+    assert rolled["strips"] == 2
+    assert rolled["cloth_length"] == pytest.approx(2 * 2.44 * 3)
+    assert rolled["cloth_area"] == pytest.approx(3 * 2.44 * 1.27)
+    assert rolled["wet_out"] / plain["wet_out"] == pytest.approx(1.27 / 1.22)
+    assert rolled["thickness"] == plain["thickness"]
+    wide = numbers(roll_width="1270 mm", **texts)
+    assert (wide["strips"], wide["cloth_length"], wide["wet_out"]) == (1, pytest.approx(2.44 * 3), plain["wet_out"])
+
+
+@pytest.mark.parametrize(
+    ("texts", "field"),
+    [
+        ({"other_plies": "*@300"}, "other_plies"),
+        ({"other_plies": "2@300 along"}, "other_plies"),
+        ({"other_plies": "2@300=5"}, "other_plies"),
+        ({"other_plies": "2@300=96"}, "other_plies"),
+        ({"other_plies": "2@5"}, "other_plies"),
+        ({"other_plies": "2@300 mm"}, "other_plies"),
+        ({"other_plies": "300"}, "other_plies"),
+        ({"roll_width": "1 m"}, "roll_width"),
+        ({"area": "", "length": "2 m", "width": "1 m", "roll_width": "50 mm", "overlap": "50 mm"}, "overlap"),
+    ],
+)
+def test_a_stack_or_a_roll_that_makes_no_sense_is_refused(texts, field):
+    with pytest.raises(InputError) as refused:
+        run(**texts)
+    assert [problem.field for problem in refused.value.problems] == [field]
+
+
+@pytest.mark.parametrize(("content", "said"), [("60", "may stay dry"), ("30", "squeegee off")])
+def test_the_content_of_any_cloth_of_the_stack_is_looked_at(content, said):
+    assert any(said in caution for caution in run(other_plies=f"1@300={content}").cautions)
 
 
 @pytest.mark.parametrize("typed", ["45", "45 %", "0.45", ".45", "9/20"])
@@ -114,7 +164,7 @@ def test_trim_takes_resin_with_it_but_neither_seal_nor_fill():
 
 def test_loss_is_counted_once_on_the_sum():
     texts = {"seal_coat": "120 g/m²", "fill_coat": "110 g/m²", "fill_coats": "2", "loss": "15 %"}
-    outputs = {name: q.value for name, q in run(**texts).outputs.items()}
+    outputs = numbers(**texts)
     assert outputs["mix"] == pytest.approx(1.15 * (outputs["wet_out"] + outputs["seal"] + outputs["fill"]))
 
 
