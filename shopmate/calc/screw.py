@@ -22,8 +22,9 @@ from shopmate.calculator import (
     joined,
 )
 from shopmate.errors import FieldProblem
-from shopmate.models.constants import INCH
+from shopmate.models.constants import INCH, LBF, PSI
 from shopmate.models.fields import refuse
+from shopmate.models.heads import FLUSH, KNIFE_EDGE, THIN_SHEET
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
@@ -35,16 +36,7 @@ from shopmate.units import significant as sig
 _NDS_VALUES = Source(
     "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
 )
-_THIN_SHEET = Source(
-    "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
-)
 _HABIT = Source("what to do about thin sheet; pilot hole in light wood; foam holds nothing", "common practice")
-
-_LBF = 4.4482216152605
-"""One pound-force in N, by definition of the pound and of standard gravity."""
-
-_PSI = _LBF / float(INCH) ** 2
-"""One pound-force per square inch in N/mm², by definition of both."""
 
 _DESIGN = 2850.0
 """Coefficient in psi of W = 2850 G² D L, allowable withdrawal of a wood screw from side grain, normal duration, dry:
@@ -75,14 +67,20 @@ _LATERAL = 0.875
 """Shank hole in D and thread hole in roots for lateral load, G up to 0.60; 1 over it: NDS 2018 section 12.1.5.3 [read]."""
 
 _OK = Threshold(
-    0.7, "", _THIN_SHEET, "caution: only", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
+    FLUSH, "", THIN_SHEET, "caution: only", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
 )
 _KNIFE = Threshold(
-    1.0, "", _THIN_SHEET, "Do not countersink it", "head_ratio", "0.117 in", "0.1155 in", "top_thickness", {"top": "aluminium"}
+    KNIFE_EDGE,
+    "",
+    THIN_SHEET,
+    "Do not countersink it",
+    "head_ratio",
+    "0.117 in",
+    "0.1155 in",
+    "top_thickness",
+    {"top": "aluminium"},
 )
-"""Head height over sheet: up to the first ok (aircraft repair manual 51-40-08: countersink to 70 % of the sheet at most),
-from the second on a knife edge (FAA AC 65-15A chapter 5: only sheet thicker than the head). The three-way split is ours;
-US Army TM 9-2320-363-34-2 allows rivets 0.81 to 0.98."""
+"""Head height over sheet: up to the first ok, from the second on a knife edge."""
 
 _PULL_THROUGH = Threshold(
     0.5, "", _HABIT, "is left under the head, less than half", "head_ratio", "0.233 in", "0.231 in", "top_thickness",
@@ -106,7 +104,7 @@ _THREAD_SHARE_METRIC = Fraction(3, 5)
 """Thread of a metric wood screw in lengths: 0.6, DIN 7998 [memory]."""
 
 _DIMPLE = Threshold(
-    1.016, "mm", _THIN_SHEET, "up to 1.02 mm (0.04 in) (common practice)", "top_thickness", "0.0403 in", "0.040 in",
+    1.016, "mm", THIN_SHEET, "up to 1.02 mm (0.04 in) (common practice)", "top_thickness", "0.0403 in", "0.040 in",
     beside={"top": "aluminium"},
 )  # fmt: skip
 """Sheet that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5."""
@@ -231,7 +229,7 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
 
     Oven-dry specific gravity (valid 0.31 to 0.73), nominal diameter and thread in the wood in mm; ten years' load, dry.
     """
-    return _DESIGN * _PSI * gravity**2 * diameter * thread
+    return _DESIGN * PSI * gravity**2 * diameter * thread
 
 
 _KINDS_NAMED = 5
@@ -586,7 +584,7 @@ def _lateral(joint: _Joint) -> Answer:
         cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
         return Answer(values, tuple(working), tuple(cautions))
     pounds = float(cell["design_lbf"])
-    values["lateral_design"] = load = share * pounds * _LBF
+    values["lateral_design"] = load = share * pounds * LBF
     working.append(
         f"lateral, design = {sig(pounds)} lbf × {share:.2f} = {load:.0f} N: the cell for {screw.size}, a top of "
         f"{cell['side_thickness_in']} in, both pieces G {cell['g_oven_dry']}; thicker or denser pieces hold no less "
@@ -661,12 +659,12 @@ def _withdrawal(joint: _Joint) -> Answer:
         return Answer({"withdrawal_design": 0.0}, (line,), (said,))
     d, run = float(screw.major), float(joint.held())
     design = design_withdrawal(wood.g_dry, d, run)
-    ultimate = _ULTIMATE * _PSI * wood.g_12**2 * d * run
+    ultimate = _ULTIMATE * PSI * wood.g_12**2 * d * run
     working = (
-        f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * _PSI:.2f} N/mm² × {sig(wood.g_dry, 3)}² × {d:.2f} "
-        f"× {run:.2f} = {design:.0f} N ({design / _LBF:.0f} lbf)",
-        f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * _PSI:.2f} N/mm² × "
-        f"{sig(wood.g_12, 3)}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / _LBF:.0f} lbf)",
+        f"design (NDS, allowable) = 2850 psi × G² × D × L = {_DESIGN * PSI:.2f} N/mm² × {sig(wood.g_dry, 3)}² × {d:.2f} "
+        f"× {run:.2f} = {design:.0f} N ({design / LBF:.0f} lbf)",
+        f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * PSI:.2f} N/mm² × "
+        f"{sig(wood.g_12, 3)}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / LBF:.0f} lbf)",
         "design is for ten years' load, dry, side grain; permanent × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
     )
     cautions = [
@@ -861,7 +859,7 @@ CALCULATOR = Calculator(
         _NDS_VALUES,
         Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
-        _THIN_SHEET,
+        THIN_SHEET,
         Source("edges of metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
         Source("edges of wood: NDS commentary, advisory", "memory"),
         _HABIT,
@@ -870,11 +868,11 @@ CALCULATOR = Calculator(
     "beyond. Not for plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head "
     "differ by maker: measure the screw you have.",
     examples=(
-        Example({**_NO_10, "length": "1-1/2 in"}, {"withdrawal_design": 135 * _LBF, "thread_in_holding": 25.4,
+        Example({**_NO_10, "length": "1-1/2 in"}, {"withdrawal_design": 135 * LBF, "thread_in_holding": 25.4,
             "root": 0.152 * 25.4},
             Source("AWC NDS 2018 Table 12.2B, No. 10 at G 0.50: 135 lb per inch of thread (public test fixtures)", "read"),
             rel=0.005),
-        Example({"size": "#8", "head": "flat 82", "length": "1-1/8 in", "holding": "0.48"}, {"withdrawal_ultimate": 444.9 * _LBF,
+        Example({"size": "#8", "head": "flat 82", "length": "1-1/8 in", "holding": "0.48"}, {"withdrawal_ultimate": 444.9 * LBF,
             "thread_in_holding": 19.05}, Source("USDA Wood Handbook eq. 8-10b, 15 700 G² D L with D 0.164, G 0.48, L 0.75 in",
             "memory"), rel=0.01),
         Example({"size": "#6", "head": "flat 82", "length": "3/4 in", "holding": "Douglas-fir coast", "top": "aluminium",
@@ -887,7 +885,7 @@ CALCULATOR = Calculator(
             "countersink_depth": 2.45, "verdict": "ok"},
             Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"), abs=0.01),
         Example({**_NO_10, "length": "2 in", "top": "softwood", "top_thickness": "1/2 in", "joint": "lateral"},
-            {"lateral_design": 90 * 1.5 / 1.9 * _LBF, "penetration": 38.1},
+            {"lateral_design": 90 * 1.5 / 1.9 * LBF, "penetration": 38.1},
             Source("AWC NDS 2018 Table 12L, No. 10: 90 lb at 10 D, × p/10 D (public transcription notes)", "read"), rel=1e-3),
         Example({"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"}, {"clearance": 4.1,
             "thread_length": 24.0},

@@ -10,6 +10,12 @@ GRAVITY = 9.80665
 INCH = Fraction(254, 10)
 """One inch in mm, exactly, by definition."""
 
+LBF = 4.4482216152605
+"""One pound-force in N, by definition of the pound and of standard gravity."""
+
+PSI = LBF / float(INCH) ** 2
+"""One pound-force per square inch in N/mm², by definition of both."""
+
 NOISE = 1e-9
 """Relative difference that is the last digits of floating-point arithmetic, as after a change of unit: what just fits
 still fits. No threshold: the noise of floats."""
