@@ -45,6 +45,8 @@ class Head:
     diameter: Fraction
     height: Fraction
     source: str
+    bearing: Fraction
+    """Diameter that counts against pulling through: the mean of its limits where these are known (NDS D_H [read])."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,12 @@ def inches(text: str) -> Fraction:
     return Fraction(text) * INCH
 
 
+def distance(rule: str, *, metal: bool, prebored: bool) -> Fraction:
+    """Return a distance in nominal diameters by its rule in the table screw_distances, `metal`: the top is a metal side."""
+    row = next(row for row in tables.load("screw_distances").rows if row["rule"] == rule)
+    return Fraction(row[f"{'metal' if metal else 'wood'}{'_prebored' if prebored else ''}_d"])
+
+
 def _inch_screws() -> list[Screw]:
     pans = {row["gauge"]: row for row in tables.load("pan_heads").rows}
     cores = {row["gauge"]: row["core_min_mm"] for row in tables.load("metric_screws").rows if row["gauge"]}
@@ -90,10 +98,12 @@ def _inch_screws() -> list[Screw]:
         if gauge in cores:
             roots[TAPPING] = Fraction(cores[gauge])
         sharp = inches(row["flat_max_in"])
-        heads = {"flat 82": Head(sharp, sharp, inches(row["flat_height_in"]), "ASME B18.6.1")}
+        mean = (sharp + inches(row["flat_min_in"])) / 2
+        heads = {"flat 82": Head(sharp, sharp, inches(row["flat_height_in"]), "ASME B18.6.1", mean)}
         if pan := pans.get(gauge):
             source = f"ASME B18.6.4 with a cross recess (slotted {pan['slotted_height_in']} in)"
-            heads["pan"] = Head(None, inches(pan["diameter_in"]), inches(pan["recessed_height_in"]), source)
+            wide = inches(pan["diameter_in"])
+            heads["pan"] = Head(None, wide, inches(pan["recessed_height_in"]), source, wide)
         found.append(Screw(f"#{gauge}", "inch", major, inches(row["major_max_in"]), roots, heads))
     return found
 
@@ -111,6 +121,7 @@ def _metric_screws() -> list[Screw]:
             for head in tables.load("metric_heads").rows:
                 if head["standard"] == standards[kind] and head["size"] == row["size"]:
                     sharp = Fraction(head["sharp_mm"]) if head["sharp_mm"] else None
-                    heads[name] = Head(sharp, Fraction(head["diameter_mm"]), Fraction(head["height_mm"]), head["standard"])
+                    wide = Fraction(head["diameter_mm"])
+                    heads[name] = Head(sharp, wide, Fraction(head["height_mm"]), head["standard"], wide)
         found.append(Screw(row["size"], kind, major, major, roots, heads))
     return found

@@ -1,0 +1,740 @@
+"""Screws along a joint: how many and where, what they carry across it, what the head holds, filled holes in foam, slots."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from shopmate import units
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Count,
+    Either,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+)
+from shopmate.errors import FieldProblem
+from shopmate.models.constants import INCH, LBF
+from shopmate.models.fields import given, missing, refuse, round_up, together
+from shopmate.models.heads import FLUSH, KNIFE_EDGE, THIN_SHEET
+from shopmate.models.yield_modes import (
+    FULL_BITE,
+    LEAST_BITE,
+    YIELD_MODES,
+    bearing_strength,
+    bite_share,
+    screw_loads,
+)
+from shopmate.picture import Curve, Label, Picture, Shape, both, number, rectangle, size
+from shopmate.records import dataclass
+from shopmate.tables.screws import ALSO, HALF_ANGLE, NDS, Screw, distance, screws
+from shopmate.tables.woods import woods
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_ARITHMETIC = Source("Count, tip, fill and slot: arithmetic and geometry", "computed")
+_ADVISORY = Source("distances: NDS Commentary Table C12.1.5.7, advisory (transcription)", "read")
+_HEADS = Source("head pull-through: AWC NDS 2018 eq. 12.2-6 (public transcription)", "read")
+_PLY = Source("plywood by its grade, G 0.42 and 0.50: NDS Table 12.3.3B; aluminium 2 F_u/1.6 by analogy with steel", "memory")
+_PLUG_HABIT = Source("filled hole twice the screw: a letter to a boating magazine", "read")
+_BENCH = Source("2 mm beyond the tip, waste, factor on foam; a slotted bar fixed in its middle, not tightened", "common practice")
+
+_NEAR = Threshold(2.0, "mm", _BENCH, "bruises before the tip shows", "tip_left", "39.165 mm", "39.185 mm", "screw_length")
+"""Left beyond the tip under which the far face bruises."""
+
+_SHORT = Threshold(LEAST_BITE, "", YIELD_MODES, "Too short", "", "28.17 mm", "28.16 mm", "screw_length")
+_SCALED = Threshold(
+    FULL_BITE,
+    "",
+    YIELD_MODES,
+    "counts in part",
+    "",
+    "44.84 mm",
+    "44.82 mm",
+    "screw_length",
+    {"holding_thickness": "60 mm", "holding": "4650 psi"},
+)
+"""Penetration in diameters under which there is no lateral value, and under which it counts in part."""
+
+_OK = Threshold(
+    FLUSH, "", THIN_SHEET, "Only", "head_ratio", "0.1430 in", "0.1427 in", "top_thickness", {"head": "flat 82"}
+)  # fmt: skip
+_KNIFE = Threshold(
+    KNIFE_EDGE, "", THIN_SHEET, "Knife edge", "head_ratio", "0.1001 in", "0.0999 in", "top_thickness", {"head": "flat 82"}
+)
+"""Head height over metal up to which a countersunk head is fine, and from which it cuts a knife edge."""
+
+_TABLE = Threshold(
+    7.9375, "mm", _HEADS, "thinner than the table", "top_thickness", "7.9375 mm", "7.93 mm", "", {"top": "plywood"}
+)  # fmt: skip
+"""Thinnest wood in the pull-through table, 5/16 in."""
+
+_TWICE = Threshold(2.0, "", _PLUG_HABIT, "at least twice the screw", "", "8.34 mm", "8.32 mm", "fill_diameter", {"core": "38 mm"})
+"""Filled hole in screw diameters under which the screw comes close to the foam."""
+
+_PLUG = Threshold(
+    150.0, "mm", Source("a plug wider than 150 mm is a block (ours)", "common practice"), "solid block", "fill_diameter",
+    "715 N", "718 N", "pull", {"core": "38 mm", "core_shear_strength": "0.12 MPa"},
+)  # fmt: skip
+"""Filled hole over which a solid block under the skin is the better answer."""
+
+_THICK, _PULL, _PULL_MOST = Fraction(5, 2), 690.0, 1725.0
+"""Pull-through in lbf and inches: 690 π D_H G² t while t is up to 2.5 D_H, from there 1725 π D_H² G²: NDS eq. 12.2-6 [read].
+No threshold: both give the same at the turn."""
+
+_PLYWOODS = {"plywood": 0.42, "marine plywood": 0.50}
+"""G that counts for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
+
+_METALS = {"aluminium": 27_500.0, "aluminium 6061-T6": 47_500.0, "steel": 61_850.0}
+"""Bearing strength in psi of thin metal: steel 2.2 F_u/1.6, NDS Table 12 footnotes [read]; aluminium by analogy 2 F_u/1.6, of
+22 ksi (6063-T5, the weakest usual) and 38 ksi [memory]."""
+
+_ALSO_SIDES = (("ply", "plywood"), ("aluminum", "aluminium"), ("aluminum 6061-T6", "aluminium 6061-T6"))
+"""What a builder may say for the choices."""
+
+_LENGTHS = (
+    "length", "end", "spacing", "edge", "screw_length", "top_thickness", "holding_thickness", "gap", "sink", "head_diameter",
+    "fill_diameter", "core", "bar_length", "hole",
+)  # fmt: skip
+
+_BAD_LUCK = ("break-through", "too short", "caution")
+"""What a verdict may say is wrong, the worst first."""
+
+
+_STRENGTH = Measure("psi", low=500, high=120_000)
+"""Bearing strengths from soft wood to hard steel."""
+
+
+class _Gravity(Measure):
+    """Oven-dry G of wood as a bare number, or a bearing strength with its unit."""
+
+    def read(self, text: str) -> Quantity:
+        return _STRENGTH.read(text) if units.has_unit(text) else Measure.read(self, text)
+
+    def doubt(self, quantity: Quantity) -> str | None:
+        return _STRENGTH.doubt(quantity) if quantity.unit else Measure.doubt(self, quantity)
+
+    def describe(self) -> str:
+        return f"G of wood, {self.low} to {self.high}, or bearing strength in {_STRENGTH.describe()}"
+
+
+_SIDE = Either(Choice(lambda: (*_PLYWOODS, *_METALS, *woods()), _ALSO_SIDES), _Gravity("", low=0.31, high=0.73))
+
+
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """The fields given; lengths in mm, exact, None where blank."""
+
+    screw: Screw | None
+    head: str | None
+    mm: Mapping[str, Fraction]
+    top: str | Quantity | None
+    holding: str | Quantity | None
+    along: bool
+    prebored: bool
+    rows: int
+
+    @property
+    def is_metal(self) -> bool:
+        return self.top in _METALS
+
+    @property
+    def stack(self) -> Fraction:
+        """From the surface to the holding piece, less what the head is sunk: what the screw passes first."""
+        return self.mm["top_thickness"] + self.mm.get("gap", Fraction(0)) - self.mm.get("sink", Fraction(0))
+
+    @property
+    def penetration(self) -> Fraction:
+        return min(self.mm["screw_length"] - self.stack, self.mm["holding_thickness"])
+
+    @property
+    def tip_left(self) -> Fraction:
+        return self.stack + self.mm["holding_thickness"] - self.mm["screw_length"]
+
+
+_Faults = tuple[tuple[str, str], ...]
+"""Words of the verdict, each with its caution."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What one group of fields answers."""
+
+    values: Mapping[str, Value | float | None]
+    working: tuple[str, ...] = ()
+    faults: _Faults = ()
+    notes: tuple[str, ...] = ()
+    judged: bool = False
+    """Whether it has a say in the verdict."""
+
+
+def _joint(fields: Mapping[str, object]) -> _Joint:
+    text = {name: value for name, value in fields.items() if isinstance(value, str)}
+    top, holding, rows = fields["top"], fields["holding"], fields["rows"]
+    assert isinstance(rows, int)
+    return _Joint(
+        screw=screws()[text["size"]] if "size" in text else None,
+        head=text.get("head"),
+        mm={name: Fraction(item.to("mm").value) for name in _LENGTHS if (item := size(fields, name)) is not None},
+        top=top if isinstance(top, str | Quantity) else None,
+        holding=holding if isinstance(holding, str | Quantity) else None,
+        along=text["grain"] == "along",
+        prebored=text["prebored"] == "yes",
+        rows=rows,
+    )
+
+
+def _compute(**fields: object) -> Answer:
+    joint = _joint(fields)
+    refuse(*_missing(fields), *_clashes(joint, fields))
+    rows = _rows(joint)
+    count = rows.values.get("count")
+    total = count if isinstance(count, int) else None
+    parts = (
+        rows, _tip(joint), _lateral(joint, total, number(fields, "duration", "")), _distances(joint), _seat(joint),
+        _pull_through(joint), _filled(joint, fields, total), _slot(fields),
+    )  # fmt: skip
+    values = {name: value for part in parts for name, value in part.values.items()}
+    if not values:
+        refuse(FieldProblem("length", "nothing here is enough to work with", f"enter {_GROUPS}"))
+    faults = sorted((fault for part in parts for fault in part.faults), key=lambda fault: _BAD_LUCK.index(fault[0]))
+    if any(part.judged for part in parts):
+        values["verdict"] = _verdict([word for word, _ in faults])
+    nothing = dict.fromkeys(output.name for output in CALCULATOR.outputs)
+    said = (*(text for _, text in faults), *(note for part in parts for note in part.notes))
+    return Answer({**nothing, **values}, tuple(line for part in parts for line in part.working), said)
+
+
+def _verdict(words: Sequence[str]) -> str:
+    """Return what is wrong, the worst first; a caution is said of its own only where nothing worse is."""
+    found = [word for word in _BAD_LUCK if word in words]
+    return "; ".join(found[:-1] if len(found) > 1 and found[-1] == "caution" else found) or "ok"
+
+
+_GROUPS = (
+    "length, end and spacing for the number of screws; size and top for distances; size, screw_length, top_thickness and "
+    "holding_thickness for the tip; with top and holding for the load; core and fill_diameter for filled holes; or bar_length, "
+    "dt, expansion and expansion_base for slots"
+)
+"""What may be asked."""
+
+
+def _missing(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return a problem for each field that is missing from a group begun."""
+
+    def group(begun: Sequence[str], needed: Sequence[str]) -> list[FieldProblem]:
+        is_begun = [name for name in begun if fields[name] is not None]
+        wanted = {name: fields[name] for name in needed}
+        fix = f"enter it too, or leave out {' and '.join(is_begun)}"
+        return missing(wanted, "needed here", fix) if is_begun else []
+
+    tip = ("size", "screw_length", "top_thickness", "holding_thickness")
+    problems = [
+        *together(
+            {name: fields[name] for name in ("length", "end", "spacing")}, "needed for the number of screws", "enter it too"
+        ),
+        *group(("head",), ("size",)),
+        *group(("edge",), ("size", "top")),
+        *group(("head_diameter",), ("top", "top_thickness")),
+        *group(("screw_length", "holding_thickness", "gap", "sink"), tip),
+        *group(("holding",), (*tip, "top")),
+        *group(("fill_diameter", "pull", "core", "core_shear_strength", "holes"), ("core",)),
+        *group(("pull",), ("core_shear_strength",)),
+        *together({name: fields[name] for name in _SLOT}, "needed for the movement", "enter it too"),
+        *group(("hole",), _SLOT),
+    ]
+    if fields["core"] is not None and fields["pull"] is None:
+        problems += missing({"fill_diameter": fields["fill_diameter"]}, "neither a diameter nor a pull", "enter one of them")
+    if fields["pull"] is not None:
+        said = {"fill_diameter": fields["fill_diameter"]}
+        problems += given(said, "the pull sets the diameter", "leave out one of fill_diameter and pull")
+    return list({problem.field: problem for problem in problems}.values())
+
+
+_SLOT = ("bar_length", "dt", "expansion", "expansion_base")
+"""What the movement of a bar on its base follows from."""
+
+
+def _clashes(joint: _Joint, fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return a problem for each pair of fields that does not go together."""
+    mm, screw, problems = joint.mm, joint.screw, list[FieldProblem]()
+    if screw is not None and joint.head is not None and joint.head not in screw.heads:
+        fix = f"enter head={' or '.join(screw.heads)}"
+        problems.append(FieldProblem("head", f"there is no {joint.head} head on {screw.size}", fix))
+    sink = fields["sink"] is not None and mm["sink"] > 0
+    if sink and joint.head == "pan":
+        problems.append(FieldProblem("sink", "a pan head sits on the top", "leave out sink, or use a flat head"))
+    elif sink and "top_thickness" in mm and mm["sink"] >= mm["top_thickness"]:
+        problems.append(FieldProblem("sink", "the head goes through the top", "enter less than the top's thickness"))
+    elif {"screw_length", "top_thickness", "holding_thickness"} <= mm.keys() and mm["screw_length"] <= joint.stack:
+        fix = f"enter a screw longer than {_mm(joint.stack)}"
+        problems.append(FieldProblem("screw_length", "the screw does not reach the holding piece", fix))
+    return problems
+
+
+def _mm(mm: Fraction | float) -> str:
+    return f"{float(mm):.2f} mm ({float(mm / INCH):.3f} in)"
+
+
+def _share(diameters: Fraction | float) -> str:
+    return f"{float(diameters):g} D"
+
+
+def _rows(joint: _Joint) -> _Part:
+    """Return number and spacing of the screws along the joint."""
+    mm = joint.mm
+    if "length" not in mm:
+        return _Part({})
+    long, end, most = mm["length"], mm["end"], mm["spacing"]
+    between = long - 2 * end
+    if between <= 0:
+        said = (
+            f"Only one screw, in the middle: {_mm(long)} leaves nothing between two ends of {_mm(end)}. It lets the piece turn."
+        )
+        line = f"length − 2 × end = {float(long):g} − 2 × {float(end):g} = {float(between):g} mm: one screw in the middle"
+        return _Part({"count": joint.rows, "per_row": 1}, (line,), (("caution", said),), judged=True)
+    spaces = round_up(float(between / most))
+    spacing = between / spaces
+    count = (spaces + 1) * joint.rows
+    working = [
+        f"spaces = (length − 2 × end) ÷ spacing = ({float(long):g} − 2 × {float(end):g})/{float(most):g} = "
+        f"{sig(between / most)}, rounded up: {spaces}",
+        f"spacing = {float(between):g}/{spaces} = {sig(spacing, 5)} mm, {spaces + 1} screws per row",
+    ]
+    return _Part({"count": count, "per_row": spaces + 1, "spacing": float(spacing)}, tuple(working), judged=True)
+
+
+def _tip(joint: _Joint) -> _Part:
+    """Return how far the tip stays inside the far face."""
+    if "screw_length" not in joint.mm:
+        return _Part({})
+    left, screw = joint.tip_left, joint.mm["screw_length"]
+    longest = screw + left - Fraction(_NEAR.value)
+    values = {"tip_left": float(left), "penetration": float(joint.penetration), "longest": float(longest)}
+    if joint.screw is not None:
+        values |= {"bite_least": float(LEAST_BITE * joint.screw.major), "bite_full": float(FULL_BITE * joint.screw.major)}
+    terms = [("top", "top_thickness"), ("gap", "gap"), ("holding", "holding_thickness")]
+    here = [(word, joint.mm[name]) for word, name in terms if name in joint.mm]
+    off = [("screw", screw), *([("sink", joint.mm["sink"])] if "sink" in joint.mm else [])]
+    words = " + ".join(word for word, _ in here) + "".join(f" − {word}" for word, _ in off)
+    figures = " + ".join(f"{sig(value, 6)}" for _, value in here) + "".join(f" − {sig(value, 6)}" for _, value in off)
+    line = f"left beyond the tip = {words} = {figures} = {sig(left, 6)} mm"
+    fault: _Faults = ()
+    shorter = f"use a screw no longer than {_mm(longest)}, or a thicker holding piece" if longest > joint.stack else (
+        "the holding piece is too thin for any screw: bolt through, or add a block"
+    )  # fmt: skip
+    if left <= 0:
+        fault = (("break-through", f"Break-through: the tip comes out by {_mm(-left)}: {shorter}."),)
+    elif left < _NEAR.value:
+        fault = (("caution", f"{_mm(left)} left beyond the tip: the far face bruises before the tip shows; {shorter}."),)
+    return _Part(values, (line,), fault, judged=True)
+
+
+def _bearing(side: str | Quantity) -> tuple[float, str]:
+    """Return the bearing strength of a side in psi, and how it was come by."""
+    if isinstance(side, Quantity) and side.unit:
+        strength = side.value_in("psi")
+        return strength, f"{strength:.0f} psi as entered"
+    if isinstance(side, str) and side in _METALS:
+        return _METALS[side], f"{side} {_METALS[side]:.0f} psi"
+    gravity, name = _gravity(side)
+    strength = bearing_strength(gravity)
+    return strength, f"{name} 16600 × {gravity:.4g}^1.84, to the nearest 50: {strength:.0f} psi"
+
+
+def _gravity(side: str | Quantity) -> tuple[float, str]:
+    """Return oven-dry G of a wood or plywood, and its words; not for metal or a bearing strength."""
+    if isinstance(side, Quantity):
+        return float(side.value), f"G {sig(side.value)},"
+    if side in _PLYWOODS:
+        return _PLYWOODS[side], f"{side} (its grade not known: its maker's G counts),"
+    wood = woods()[side]
+    gravity = wood.g_oven_dry or wood.g_12
+    assert gravity is not None  # each wood of the table has a figure
+    return gravity, f"{side}, G {gravity:.2f}" + (" (the lowest of its kinds)," if wood.kinds else ",")
+
+
+def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
+    """Return what a screw carries across its length by the yield modes, and all of them together."""
+    if joint.holding is None or joint.top is None or joint.screw is None:
+        return _Part({})
+    screw, bite = joint.screw, joint.penetration
+    least, full = (share * screw.major for share in (LEAST_BITE, FULL_BITE))
+    values: dict[str, Value | float | None] = {
+        "shortest": float(joint.stack + least), "full_length": float(joint.stack + full)
+    }  # fmt: skip
+    line = f"bite {_mm(bite)}; 6 D = {_mm(least)}, 10 D = {_mm(full)}"
+    if bite / screw.major < _SHORT.value:
+        said = (
+            f"Too short: {_mm(bite)} in the holding piece is below 6 D, so this joint has no lateral value. Use a screw of at "
+            f"least {_mm(joint.stack + least)} in a thick enough piece."
+        )
+        return _Part(values, (line,), (("too short", said),), judged=True)
+    why_not = _without_value(joint)
+    if why_not:
+        return _Part(values, (line,), notes=(f"No lateral value: {why_not}.",), judged=True)
+    (side, side_said), (main, main_said) = _bearing(joint.top), _bearing(joint.holding)
+    root, top = float(screw.roots[NDS]), float(joint.mm["top_thickness"])
+    loads = screw_loads(main=main, side=side, side_thickness=top, diameter=float(screw.major), root=root)
+    mode = min(loads, key=loads.__getitem__)
+    share = bite_share(float(bite), float(screw.major))
+    load = loads[mode] * share
+    working = [
+        line,
+        f"bearing strength: top {side_said}; holding {main_said}",
+        f"the lowest of the six yield modes, at 10 D: {mode} = {loads[mode]:.0f} N ({loads[mode] / LBF:.0f} lbf)",
+    ]
+    if bite / screw.major < _SCALED.value:
+        share_said = f"{loads[mode]:.2f} × {sig(bite / screw.major, 6)}/10 = {load:.1f} N"
+        working.append(f"a bite below 10 D counts in part: {share_said}")
+    values |= {
+        "mode": mode, "lateral": load, "lateral_full": loads[mode], "top_bearing": side, "holding_bearing": main
+    }  # fmt: skip
+    if count is not None:
+        values["lateral_total"] = total = load * count * duration
+        working.append(f"all screws = {count} × {load:.1f} N × {duration:g} (duration) = {total:.0f} N")
+    notes = _LATERAL_NOTES if joint.rows > 1 or count is None else (*_LATERAL_NOTES, _PEELS)
+    return _Part(values, tuple(working), notes=notes, judged=True)
+
+
+_LATERAL_NOTES = (
+    "Lateral loads are for dry pieces face to face, not for plywood's edge; for anything overhead or that a person hangs on, "
+    "ask an engineer and check local codes.",
+)
+"""What a lateral load does not cover."""
+
+_PEELS = "One row of screws does not stop a thin skin from peeling: glue it too."
+"""What is said beside the load of a single row."""
+
+
+def _without_value(joint: _Joint) -> str | None:
+    """Return why NDS gives this joint no lateral value, None where it gives one."""
+    assert joint.screw is not None
+    if joint.mm.get("gap", 0) > 0:
+        return "a gap, foam or glue bead between the pieces cancels it; bring them face to face"
+    if joint.holding in _METALS:
+        return "a wood screw does not hold in metal: tap a thread or bolt through"
+    if NDS not in joint.screw.roots:
+        return f"NDS lists inch wood screws from #6 up, not {joint.screw.size}; use the maker's value"
+    return None
+
+
+def _distances(joint: _Joint) -> _Part:
+    """Return the advisory distances, and what of the plan is below them."""
+    if joint.screw is None or joint.top is None:
+        return _Part({})
+    rules = {
+        "edge_min": "edge",
+        "end_min": "end pulled",
+        "end_min_pushed": "end pushed",
+        "spacing_min": "spacing along" if joint.along else "spacing across",
+        "row_spacing": "rows",
+    }
+    shares = {name: distance(rule, metal=joint.is_metal, prebored=joint.prebored) for name, rule in rules.items()}
+    least = {name: share * joint.screw.major for name, share in shares.items()}
+    said = ", ".join(f"{rule} {_share(shares[name])} = {_mm(least[name])}" for name, rule in rules.items())
+    holes = "prebored" if joint.prebored else "not prebored"
+    line = f"{joint.screw.size}, D {_mm(joint.screw.major)}, {'metal' if joint.is_metal else 'wood'} top, {holes}: {said}"
+    # Along the grain the ends of the row are at end grain; across it they are at the sides of the piece.
+    row_end, side = ("end_min", "edge_min") if joint.along else ("edge_min", "end_min")
+    planned = (("end", row_end, "End distance"), ("edge", side, "Edge distance"), ("spacing", "spacing_min", "Spacing"))
+    got = dict(joint.mm)
+    if "length" in got:
+        between = got["length"] - 2 * got["end"]
+        got["spacing"] = between / round_up(float(between / got["spacing"])) if between > 0 else least["spacing_min"]
+    faults = [
+        ("caution", f"{title} {_mm(got[name])} is below {_share(shares[rule])}, {_mm(least[rule])}: it may split or tear out.")
+        for name, rule, title in planned
+        if name in got and got[name] < least[rule]
+    ]
+    notes: tuple[str, ...] = ()
+    if joint.is_metal and joint.top != "steel":
+        notes = ("Use stainless screws in aluminium and bed them in sealant: plain steel corrodes it.",)
+    values = {name: float(value) for name, value in least.items()}
+    judged = bool({"end", "edge", "spacing"} & joint.mm.keys())
+    return _Part(values, (line,), tuple(faults), notes, judged)
+
+
+def _seat(joint: _Joint) -> _Part:
+    """Return whether thin metal can take a countersunk head."""
+    if joint.screw is None or joint.head not in HALF_ANGLE or not joint.is_metal or "top_thickness" not in joint.mm:
+        return _Part({})
+    head, top = joint.screw.heads[joint.head], joint.mm["top_thickness"]
+    ratio = float(head.height / top)
+    line = f"head ÷ {joint.top} = {sig(head.height, 5)}/{sig(top, 5)} = {ratio:.3f}: up to 0.70 ok, from 1 on a knife edge"
+    values = {"head_ratio": ratio, "head_height": float(head.height)}
+    fault: _Faults = ()
+    if ratio >= _KNIFE.value:
+        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink: use a pan head."
+        fault = (("caution", said),)
+    elif ratio > _OK.value:
+        values["under_head"] = float(top - head.height)
+        said = f"Only {_mm(top - head.height)} of {joint.top} left under the head: use a pan head, or try an offcut first."
+        fault = (("caution", said),)
+    return _Part(values, (line,), fault, judged=True)
+
+
+def _pull_through(joint: _Joint) -> _Part:
+    """Return the load that pulls a round head through the wood on top."""
+    head = joint.mm.get("head_diameter")
+    if head is None and joint.screw is not None and joint.head is not None:
+        head = joint.screw.heads[joint.head].bearing
+    if head is None or joint.top is None or "top_thickness" not in joint.mm:
+        return _Part({})
+    if joint.is_metal or (isinstance(joint.top, Quantity) and joint.top.unit):
+        return _Part({}, ("head pull-through: worked out for wood of known G only",))
+    gravity, name = _gravity(joint.top)
+    wide, top = (float(value / INCH) for value in (head, joint.mm["top_thickness"]))
+    counted = min(top, float(_THICK) * wide)
+    thick = counted < top
+    pounds = (_PULL_MOST * wide if thick else _PULL * counted) * math.pi * wide * gravity**2
+    formula = f"1725 × π × {wide:.5f}² × {gravity:.4g}²" if thick else f"690 × π × {wide:.5f} × {gravity:.4g}² × {top:.5f}"
+    working = (
+        f"pull-through, {name} head {_mm(head)}, {'thicker than 2.5 heads' if thick else 'up to 2.5 heads thick'}: "
+        f"{formula} = {pounds:.2f} lbf",
+        f"in newtons: {pounds:.2f} × {LBF:.5f} = {pounds * LBF:.1f} N",
+    )
+    notes = ["Along the screw the lower of this and withdrawal (screw calculator) counts."]
+    if joint.head in HALF_ANGLE and "head_diameter" not in joint.mm:
+        notes.append("The pull-through formula is for round heads: a flat head wedges its way in, so allow no more than this.")
+    if joint.mm["top_thickness"] < _TABLE.value:
+        notes.insert(
+            0, "The top is thinner than the table that the pull-through comes from starts: test a sample before relying on it."
+        )
+    return _Part({"pull_through": pounds * LBF, "head_counted": float(head)}, working, notes=tuple(notes))
+
+
+def _filled(joint: _Joint, fields: Mapping[str, object], count: int | None) -> _Part:
+    """Return the filling and the load of holes over-drilled in a foam core."""
+    if "core" not in joint.mm:
+        return _Part({})
+    core, factor, waste = float(joint.mm["core"]), number(fields, "factor", ""), number(fields, "waste", "%") / 100
+    strength, pull = (size(fields, name) for name in ("core_shear_strength", "pull"))
+    working, values = [], dict[str, Value | float | None]()
+    if pull is not None and strength is not None:
+        wanted, tau = pull.value_in("N"), strength.value_in("MPa")
+        wide = factor * wanted / (math.pi * core * tau)
+        working.append(
+            f"diameter = factor × pull/(π × core × shear) = "
+            f"{factor:g} × {sig(wanted, 6)}/(π × {core:g} × {tau:g}) = {sig(wide, 6)} mm"
+        )
+    else:
+        wide = float(joint.mm["fill_diameter"])
+    holes = fields["holes"] if isinstance(fields["holes"], int) else count or 1
+    volume = holes * (1 + waste) * math.pi * wide**2 * core / 4000
+    working.append(f"filling = {holes} × (1 + {waste:g}) × π/4 × {sig(wide, 6)}² × {core:g}/1000 = {sig(volume, 5)} mL")
+    values |= {"fill_diameter": wide, "fill_volume": volume}
+    if joint.screw is not None:
+        values["fill_min"] = _TWICE.value * float(joint.screw.major)
+    if strength is not None:
+        tau = strength.value_in("MPa")
+        load = math.pi * wide * core * tau
+        values |= {"fill_load": load, "fill_allowed": load / factor}
+        working.append(f"plug shears out at π × {sig(wide, 6)} × {core:g} × {tau:g} = {load:.1f} N")
+    return _Part(values, tuple(working), notes=tuple(_plug_notes(joint, wide)))
+
+
+def _plug_notes(joint: _Joint, wide: float) -> list[str]:
+    notes = []
+    if wide > _PLUG.value:
+        notes.append("Such a plug is too wide: use more screws, or a solid block between the skins.")
+    elif joint.screw is not None and wide < _TWICE.value * float(joint.screw.major):
+        notes.append(f"Drill the hole at least twice the screw, {_mm(2 * joint.screw.major)}, so that epoxy surrounds it.")
+    notes.append(
+        "A screw holds nothing in bare foam. Rake the core back, fill with thickened epoxy bonded to clean skins, then redrill."
+    )
+    return notes
+
+
+def _slot(fields: Mapping[str, object]) -> _Part:
+    """Return the movement at the ends of a bar fixed in its middle, and the slot that leaves it free."""
+    long, dt, bar, base = (size(fields, name) for name in _SLOT)
+    if long is None or dt is None or bar is None or base is None:
+        return _Part({})
+    half, warm = long.value_in("mm") / 2, dt.value_in("K")
+    a, b = bar.value_in("µm/m·K"), base.value_in("µm/m·K")
+    movement = abs(a - b) * 1e-6 * half * warm
+    line = f"movement at each end = |{sig(a)} − {sig(b)}| µm/m·K × {sig(2 * half, 6)} mm/2 × {sig(warm)} K = {sig(movement)} mm"
+    values: dict[str, Value | float | None] = {"movement": movement}
+    notes = ("Fix the bar at its middle only; elsewhere centre the screw in its slot on a washer and don't tighten it hard.",)
+    hole = size(fields, "hole")
+    if hole is None:
+        return _Part(values, (line,), notes=notes)
+    wide = hole.value_in("mm")
+    values["slot"] = wide + 2 * movement
+    return _Part(
+        values,
+        (line, f"slot = hole + 2 × movement = {sig(wide)} + 2 × {movement:.4f} = {wide + 2 * movement:.2f} mm"),
+        notes=notes,
+    )
+
+
+_BAND, _MARGIN = 1.0, 1.0
+"""Height of a row as it is drawn, and room above and below [ours]: across the joint the picture is not to scale."""
+
+
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+    """Return the joint seen from above with its screws, to scale along it in mm; None where no number was asked for."""
+    per_row, rows = outputs["per_row"], inputs["rows"]
+    if not isinstance(per_row, int) or not isinstance(rows, int):
+        return None
+    long, end, spacing = number(inputs, "length", "mm"), number(inputs, "end", "mm"), number(outputs, "spacing", "mm")
+    places = [end + spacing * place for place in range(per_row)] if per_row > 1 else [long / 2]
+    high = rows * _BAND
+    lines = [_BAND * (row + 0.5) for row in range(rows)]
+    dots = [
+        Curve(((x, y), (x, y)), "screw" if x == places[0] and y == lines[0] else "", "dot") for y in lines for x in places
+    ]  # fmt: skip
+    top = str(inputs["top"]) if isinstance(inputs.get("top"), str) else "top"
+    labels = [Label("length", (long * 0.98, high * 0.98), size(inputs, "length"))]
+    every = size(outputs, "spacing")
+    if every is not None:
+        labels.append(Label("spacing", ((places[-1] + places[-2]) / 2, lines[-1]), every, 1))
+        labels.append(Label("end", (long - end / 2, lines[0]), size(inputs, "end")))
+    return Picture(
+        (Shape(rectangle(0.0, 0.0, long, high), top, "light"),),
+        tuple(labels),
+        _words(inputs, outputs, per_row, rows),
+        (-0.01 * long, -_MARGIN),
+        (1.01 * long, high + _MARGIN),
+        tuple(dots),
+        least=spacing / 2,
+        to_scale=False,
+    )
+
+
+def _words(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None], per_row: int, rows: int) -> str:
+    """Return what the picture shows, in words."""
+    long, end, spacing = size(inputs, "length"), size(inputs, "end"), size(outputs, "spacing")
+    assert long is not None
+    assert end is not None
+    if spacing is None:
+        return f"One screw per row in the middle of {both(long)}."
+    every = Quantity(round(spacing.value_in("mm"), 1), "mm")
+    said = "One row" if rows == 1 else f"{rows} rows"
+    return f"{said} of {per_row} screws along {both(long)}: the first {both(end)} from the end, then one every {both(every)}."
+
+
+_BAR = {
+    "length": "1200 mm", "end": "50 mm", "spacing": "150 mm", "size": "#8", "head": "pan", "screw_length": "1-1/4 in",
+    "top": "aluminium", "top_thickness": "1/8 in", "holding": "Douglas-fir coast", "holding_thickness": "38 mm",
+}  # fmt: skip
+"""A thin bar on a softwood frame, the first worked example [ours]."""
+
+_CELL = Source("NDS 2018 Table 12L, cells read in public test fixtures that cite the page", "read")
+_ROOM = Measure("mm", low=0.3, high=100, soft_high=50)
+
+CALCULATOR = Calculator(
+    name="pattern", title="Screw pattern: number, spacing, load",
+    inputs=(
+        Field("length", "Length of the joint", Measure("mm", low=20, high=10_000)),
+        Field("end", "First screw from the end", Measure("mm", low=0, high=500), "The same at both ends."),
+        Field("spacing", "Maximum spacing", Measure("mm", low=5, high=1000, soft_low=15, soft_high=400)),
+        Field("rows", "Rows", Count(low=1, high=20), default="1"),
+        Field("size", "Screw size", Choice(lambda: tuple(screws()), ALSO),
+            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine. Loads need # 6 or more."),
+        Field("head", "Head", Choice((*HALF_ANGLE, "pan")), "flat 82 is countersunk for inch screws, flat 90 for metric ones."),
+        Field("screw_length", "Screw length", Measure("mm", low=6, high=200, soft_high=150),
+            "Countersunk: over the head; pan: under the head."),
+        Field("top", "Top piece", _SIDE, "Its material, oven-dry G of wood, or its bearing strength."),
+        Field("top_thickness", "Thickness of the top", _ROOM),
+        Field("holding", "Holding piece", _SIDE, "What the thread is in: for the load across the screws."),
+        Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=1, high=300)),
+        Field("gap", "Gap between them", Measure("mm", low=0, high=20), "Foam or a glue bead counts too. Blank: none."),
+        Field("sink", "Head below the surface", Measure("mm", low=0, high=5), "Flat heads only. Blank: flush."),
+        Field("grain", "Row runs", Choice(("along", "across")), "Along or across the grain of the wood.", default="along"),
+        Field("prebored", "Pilot holes", Choice(("yes", "no")), default="yes"),
+        Field("edge", "Row from the edge, planned", Measure("mm", low=2, high=500)),
+        Field("duration", "Duration of load", Measure("", low=0.9, high=1.6),
+            "0.9 permanent, 1 ten years, 1.15 two months, 1.6 ten minutes.", default="1"),
+        Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the head of the screw size."),
+        Field("core", "Foam core thickness", Measure("mm", low=3, high=300), "For holes filled with thickened epoxy."),
+        Field("fill_diameter", "Filled hole", Measure("mm", low=4, high=150), "Diameter; or enter the pull wanted."),
+        Field("core_shear_strength", "Shear strength of the foam", Measure("MPa", low=0.02, high=5), "From its data sheet."),
+        Field("pull", "Pull wanted on each", Measure("N", above=0, high=20_000), "Sets the diameter."),
+        Field("factor", "Safety factor on the foam", Measure("", low=1, high=10, soft_low=2), default="3"),
+        Field("holes", "Holes to fill", Count(low=1, high=5000), "Blank: one per screw, or one."),
+        Field("waste", "Filling wasted", Measure("%", low=0, high=100), default="20 %"),
+        Field("bar_length", "Bar fixed in its middle", Measure("mm", low=20, high=10_000), "For slots that let it move."),
+        Field("dt", "Temperature range", Measure("K", low=1, high=150), "Coldest to hottest."),
+        Field("expansion", "Expansion of the bar", Measure("µm/m·K", low=0, high=100), "Aluminium about 23, steel 12."),
+        Field("expansion_base", "Expansion of its base", Measure("µm/m·K", low=0, high=100), "Wood along the grain 3 to 5."),
+        Field("hole", "Clearance hole", Measure("mm", low=1, high=20), "The width of the slot."),
+    ),
+    outputs=(
+        Output("count", "Screws", "", 0),
+        Output("spacing", "Spacing", "mm", 1),
+        Output("tip_left", "Left beyond the tip (−: through)", "mm", 1),
+        Output("lateral_total", "All screws, across them", "N", 0),
+        Output("pull_through", "Head pull-through, each", "N", 0),
+        Output("fill_diameter", "Filled hole", "mm", 1),
+        Output("fill_volume", "Filling, all holes", "mL", 1),
+        Output("slot", "Slot length", "mm", 1),
+        Output("lateral", "One screw, across it, ten years' load", "N", 0),
+        Output("mode", "How it yields"),
+        Output("edge_min", "Minimum from the edge", "mm", 1),
+        Output("end_min", "Minimum from end grain, pulled", "mm", 1),
+        Output("end_min_pushed", "Minimum from end grain, pushed", "mm", 1),
+        Output("spacing_min", "Minimum spacing", "mm", 1),
+        Output("row_spacing", "Minimum between rows", "mm", 1),
+        Output("penetration", "Screw in the holding piece", "mm", 1),
+        Output("bite_least", "Of it for a lateral load (6 D)", "mm", 1),
+        Output("bite_full", "Of it for the full load (10 D)", "mm", 1),
+        Output("longest", "Longest screw that stays inside", "mm", 1),
+        Output("shortest", "Shortest screw for a lateral load", "mm", 1),
+        Output("full_length", "Screw for the full lateral load", "mm", 1),
+        Output("lateral_full", "One screw with its full bite", "N", 0),
+        Output("top_bearing", "Bearing strength of the top", "psi", 0),
+        Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),
+        Output("head_ratio", "Head height ÷ top", "", 2),
+        Output("head_height", "Height of the head", "mm", 2),
+        Output("under_head", "Left of the top under the head", "mm", 2),
+        Output("head_counted", "Head diameter counted", "mm", 2),
+        Output("fill_min", "Minimum filled hole", "mm", 1),
+        Output("fill_load", "Plug shears out at, each", "N", 0),
+        Output("fill_allowed", "Plug, with the safety factor", "N", 0),
+        Output("movement", "Movement at each end of the bar", "mm", 2),
+        Output("per_row", "Screws per row", "", 0),
+        Output("verdict", "Verdict"),
+    ),
+    source=(_ARITHMETIC, YIELD_MODES, _ADVISORY, _HEADS, _PLY, THIN_SHEET, _PLUG_HABIT, _BENCH),
+    valid="Dry wood, screws in side grain, one shear plane, pieces face to face. Loads for inch wood screws #6 to #14 in G "
+    "0.31 to 0.73, not in plywood's edge or foam.",
+    examples=(
+        Example(_BAR, {"count": 9, "per_row": 9, "spacing": 137.5, "tip_left": 9.425, "penetration": 28.575, "edge_min": 10.414,
+            "end_min": 20.828, "spacing_min": 20.828, "end_min_pushed": 12.4968, "row_spacing": 10.414, "longest": 39.175,
+            "shortest": 28.1686, "bite_least": 24.9936, "bite_full": 41.656, "full_length": 44.831,
+            "top_bearing": 27500.0, "holding_bearing": 4650.0, "verdict": "ok"},
+            Source("by hand: 1100/150 rounded up is 8 spaces; 3.175 + 38 − 31.75; 2.5, 5, 5, 3 and 2.5 D of 0.164 in; "
+            "6 and 10 D; NDS Table 12.3.3", "computed")),
+        Example({"size": "#10", "head": "flat 82", "screw_length": "2.4 in", "top": "0.5", "top_thickness": "0.5 in",
+            "holding": "0.5", "holding_thickness": "3.5 in"}, {"lateral": 90 * LBF, "lateral_full": 90 * LBF, "mode": "IIIs"},
+            _CELL, rel=0.006),
+        Example({"size": "#8", "head": "pan", "screw_length": "2.5 in", "top": "plywood", "top_thickness": "6 mm", "holding":
+            "0.42", "holding_thickness": "60 mm", "length": "600 mm", "end": "50 mm", "spacing": "100 mm", "rows": "2",
+            "grain": "across", "duration": "1.6"}, {"count": 12, "lateral": 209.6, "lateral_total": 209.6 * 12 * 1.6,
+            "pull_through": 129.38, "head_counted": 0.322 * 25.4, "mode": "Is"},
+            Source("yield modes and NDS eq. 12.2-6a worked by hand", "computed"), rel=0.001),
+        Example({"fill_diameter": "12 mm", "core": "38 mm", "core_shear_strength": "0.12 MPa", "holes": "9"},
+            {"fill_volume": 46.415, "fill_load": 171.91, "fill_allowed": 57.303}, _ARITHMETIC, rel=1e-4),
+        Example({"pull": "200 N", "core": "38 mm", "core_shear_strength": "0.12 MPa", "size": "#14"},
+            {"fill_diameter": 41.883, "fill_min": 12.2936},
+            _ARITHMETIC, rel=1e-4),
+        Example({"bar_length": "2 m", "dt": "60 K", "expansion": "23 µm/m·K", "expansion_base": "3.5 µm/m·K", "hole": "4.5 mm"},
+            {"movement": 1.17, "slot": 6.84}, _ARITHMETIC),
+        Example({"size": "#6", "head": "flat 82", "top": "aluminium", "top_thickness": "0.1 in", "edge": "10 mm", "screw_length":
+            "3/4 in", "holding_thickness": "20 mm", "gap": "1 mm", "sink": "0.5 mm"}, {"head_ratio": 0.83, "head_height": 2.1082,
+            "under_head": 0.4318, "tip_left": 3.99, "verdict": "caution"},
+            Source("head 0.083 in (ASME B18.6.1) over 0.1 in; 2.54 + 1 + 20 − 19.05 − 0.5", "computed")),
+    ),
+    compute=_compute, picture=_picture,
+    thresholds=(_NEAR, _SHORT, _SCALED, _OK, _KNIFE, _TABLE, _TWICE, _PLUG),
+)  # fmt: skip
