@@ -21,17 +21,12 @@ from shopmate.models.lifting import (
     reach_alone,
     team_limit,
 )
+from shopmate.models.walls import RSE, RSI, resistance, sized
 from shopmate.picture import number, size
 from shopmate.records import dataclass
 from shopmate.tables.solids import AIR_DRY, Solid, find, wood_conductivity, wood_density
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
-
-_RSI = {"horizontal": 0.13, "up": 0.10, "down": 0.17}
-"""Inner surface resistance in m²K/W by the way heat flows: 0.13 [read, timber-element maker]; 0.10, 0.17 ISO 6946 [memory]."""
-
-_RSE = 0.04
-"""Outer surface resistance in m²K/W [read, timber-element maker]."""
 
 _BTU_HOUR = Fraction("1055.05585262") / 3600
 """One Btu an hour in watts, exactly: the International Table Btu is 1055.05585262 J by definition."""
@@ -117,7 +112,7 @@ class _Bar:
             raise EntryError(what, f"write it like '{self.like}' or '1 x 1/8 in aluminium'")
         first, rest = parts
         if not units.has_unit(first):
-            thickness, _ = _divided(rest, self.like)
+            thickness, _ = sized(rest, self.like)
             first = f"{first} {units.parse(thickness, 'mm').unit}"
         return self.width.read(first), rest
 
@@ -150,27 +145,9 @@ def _written(conductivity: Fraction) -> str:
     return f"{float(conductivity):.9f} W/mK"
 
 
-def _divided(text: str, like: str) -> tuple[str, str]:
-    """Return the size's text and the material's text, of a text with both in either order."""
-    hint = f"write size and material, like '{like}'"
-    words = text.replace("″", '"').split()
-    for cut in range(1, len(words)):
-        for measure, material in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
-            name = " ".join(material)
-            if name[0].isalpha() and not any(character.isdigit() for character in name) and units.has_unit(" ".join(measure)):
-                try:
-                    units.parse(" ".join(measure), "mm")
-                except EntryError:
-                    continue
-                return " ".join(measure), name
-    if words and not any(character.isdigit() for character in text):
-        raise EntryError(f"'{text}' has no size", hint)
-    raise EntryError(f"'{text}' is not a size with its unit and a material", hint)
-
-
 def _layer(text: str, measure: Measure, like: str) -> _Layer:
     """Return the size and material meant by a text; EntryError for a missing unit, an unknown material, a size out of range."""
-    typed, named = _divided(text, like)
+    typed, named = sized(text, like)
     quantity = measure.read(typed)
     material = find(named)
     return _Layer(quantity.value_in("mm"), material, f"{units.show(quantity)} {material.name}")
@@ -290,7 +267,7 @@ def _compute(**fields: object) -> Answer:
     panel = _panel(fields)
     refuse(*problems, *_room_for(panel))
     weighed, mass = _masses(panel, fields)
-    heat, passed = _heat(panel, _RSI[str(fields["heat_flow"])] + _RSE)
+    heat, passed = _heat(panel, RSI[str(fields["heat_flow"])] + RSE)
     outer, inner, core, frame = panel.outer, panel.inner, panel.core, panel.frame
     values = {
         "face": panel.face,
@@ -367,9 +344,9 @@ def _masses(panel: _Panel, fields: Mapping[str, object]) -> tuple[Answer, float]
 
 def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
     """Return the resistances, and what they pass with the working lines."""
-    skins = sum(part.layer.size / part.conductivity / 1000 for part in (panel.outer, panel.inner))
+    skins = sum(resistance(part.layer.size, part.conductivity) for part in (panel.outer, panel.inner))
     depth = panel.core.layer.size
-    core = depth / panel.core.conductivity / 1000
+    core = resistance(depth, panel.core.conductivity)
     plain = surfaces + skins + core
     values: dict[str, float | None] = dict.fromkeys(("u_value", "u_low", "u_high", "frame_adds", "limits_apart"))
     values["u_without_frame"] = 1 / plain
@@ -379,7 +356,7 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
     )
     share, frame, heat = panel.share, 0.0, _Heat(plain, plain, plain)
     if panel.frame is not None:
-        frame = depth / panel.frame.conductivity / 1000
+        frame = resistance(depth, panel.frame.conductivity)
         heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
     if panel.bridged:
         none = "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"

@@ -42,6 +42,17 @@ def saturation_pressure(celsius: float) -> float:
     return math.exp(log)
 
 
+def standard_saturation_pressure(celsius: float) -> float:
+    """Return the same by the shorter form of ISO 13788 [memory], for the sums over layers that the standard prescribes.
+
+    It lies within 0.25 % of the form above from −10 to 30 °C, within 0.6 % at −20 °C [computed, PsychroLib]. The faint
+    differences that condensation between layers comes from are comparable only where all are worked with one form.
+    """
+    if celsius < 0:
+        return 610.5 * math.exp(21.875 * celsius / (265.5 + celsius))
+    return 610.5 * math.exp(17.269 * celsius / (237.3 + celsius))
+
+
 def saturated_at(pressure: float) -> float:
     """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above turned round.
 

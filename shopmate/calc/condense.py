@@ -1,0 +1,748 @@
+"""Whether a wall sweats: at its inner face, between its layers, and how much air keeps sleepers from wetting it.
+
+What holds between the layers is the construction after Glaser with every plane, in the form of ISO 13788: steady, one
+direction, no air leaks. The figures of the inner face use 0.25 m²K/W for still air behind bedding and in corners.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from shopmate import units
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Count,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    joined,
+)
+from shopmate.errors import EntryError, FieldProblem
+from shopmate.models.arrhenius import ZERO_CELSIUS
+from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, in_unit, missing, refuse
+from shopmate.models.humid_air import saturated_at, saturation_pressure, standard_saturation_pressure
+from shopmate.models.walls import RSI, SLICES, Plane, Point, Slab, Wall, barrier, condensing, pressures, resistance, sized
+from shopmate.picture import Curve, Label, Picture, Shape, Texture, both, number, rectangle, size
+from shopmate.records import dataclass
+from shopmate.tables.solids import find
+from shopmate.tables.vapour_resistances import tightness
+from shopmate.units import Quantity
+from shopmate.units import significant as sig
+
+_STANDARD = Source("ISO 13788: temperature factor, surface humidity, planes of condensation; ISO 6946: resistances", "memory")
+_STEPS = Source("steps to the lowest safe surface, 80 % for several days for mould: BS 5250 annex D, copy", "read")
+_CORNER = Source("0.25 m²K/W at the inner face for mould, quoted from ISO 13788 by the pages of a heat-flow program", "read")
+_AIRING = Source("steady balance of vapour, ideal gas of 461.5 J/(kg K); hull checked against a fine grid", "computed")
+_BREATH = Source("a sleeper gives off 12 L of carbon dioxide per hour", "memory")
+_PEOPLE = Source(
+    "moisture of a sleeper 40 g/h; 50 in a roofing code of New Zealand (read); 85 % outside on a damp night", "common practice"
+)
+_TIGHTEST = Source("foil 0.05 mm or thicker and sheet metal: sd 1500 m, ISO 10456", "memory")
+
+_OUTSIDE = Source("ISO 6946 leaves insulation that metal bridges to ISO 10211", "memory")
+
+_WALL = "6 mm plywood k=0.115 mu=150, 38 mm XPS k=0.0288 mu=150, 6 mm plywood k=0.115 mu=150"
+"""Ply skins on a foam core, of the worked examples (ours)."""
+
+_SWEATS = Threshold(
+    100.0, "%", _STEPS, "Water on the inner face", "surface_humidity", "74.9 %", "75 %", "humidity"
+)  # fmt: skip
+"""Humidity of the air at the inner face, as worked out, from which water stands on it."""
+
+_NO_BARRIER = Threshold(
+    1500.0,
+    "m",
+    _TIGHTEST,
+    "No coat on the inside cures this",
+    "sd_add",
+    f"{_WALL}, 1 mm aluminium sd=151",
+    f"{_WALL}, 1 mm aluminium sd=152",
+    "layers",
+)
+"""Added sd above which no barrier is tight enough: that of foil and metal."""
+
+_FAINT = Threshold(
+    10.0, "g/m²", Source("a film of water 0.01 mm thick is taken up by the wood beside it", "common practice"),
+    "without a break", "nights", "75.82 %", "75.88 %", "humidity",
+)  # fmt: skip
+"""Water in 100 nights under which nothing has to be done about it."""
+
+_METAL = Threshold(5.0, "W/mK", _OUTSIDE, "metal through the wall", "", "softwood k=5 W/mK", "softwood k=5.01 W/mK", "frame")
+"""Conductivity above which a frame is metal, whose heat spreads in the skins; stone and glass lie below it."""
+
+_STILL_AIR = 0.25
+"""Inner surface resistance in m²K/W for mould: corners, and behind bedding and lockers [read, quoting ISO 13788]."""
+
+_VAPOUR = 461.5
+"""Gas constant of water vapour in J/(kg K) [read]."""
+
+_FRESH_AIR = 0.012 / (0.0015 - 0.0004)
+"""m³/h of fresh air for each sleeper: 12 L/h of carbon dioxide [memory], 0.15 % inside, 0.04 % outside [computed]."""
+
+_EPOXY, _PE_SHEET = 10_000.0, 50.0
+"""mu of cured epoxy and sd in m of PE sheet 0.15 mm, as in the table of vapour resistances (ISO 10456) [memory].
+No threshold: which coat is named."""
+
+_NIGHTS = 100
+"""Nights of the same weather, to show what a winter brings (ours). No threshold: it is a multiplier."""
+
+_FLOWS = {"sideways": "horizontal", "up": "up", "down": "down"}
+"""Ways that heat flows, as they are asked for here."""
+
+_LIKE = "6 mm plywood, 38 mm XPS, 6 mm plywood"
+_THICKNESS = Measure("mm", low=0.01, high=300)
+_OPTIONS = {
+    "k": Measure("W/mK", low=0.015, high=400),
+    "mu": Measure("", low=1, high=1_000_000),
+    "sd": Measure("m", low=0.0001, high=100_000),
+    "r": Measure("m²K/W", low=0, high=20),
+}
+_OPTION = re.compile(r"\s+(k|mu|µ|μ|sd|r)\s*=\s*", re.IGNORECASE)
+_MOST = 20
+"""More layers than a wall has (ours). No threshold: it keeps the work on absurd input bounded."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """A layer as it was typed: its name, thickness and the figures given for it, in the units of `_OPTIONS`."""
+
+    name: str
+    kind: str
+    thickness: float
+    resistance: float
+    mu: float | None
+    """None where the whole layer has one `sd`."""
+    dry: float | None
+    wet: float | None
+    sd: float
+    conductivity: float | None
+    text: str
+
+    def slab(self, mu: float | None = None) -> Slab:
+        """Return it with its own vapour resistance, or with another mu."""
+        sd = self.sd if mu is None else mu * self.thickness / 1000
+        return Slab(self.name, self.thickness, self.resistance, sd)
+
+
+@dataclass(frozen=True, slots=True)
+class _Layers:
+    """The layers of a wall from the inside to the outside: '6 mm plywood, 38 mm XPS, 0.4 mm epoxy k=0.2 mu=10000'."""
+
+    def read(self, text: str) -> str:
+        return ", ".join(layer.text for layer in self.layers(text))
+
+    def layers(self, text: str) -> tuple[_Layer, ...]:
+        """Return the layers meant by a text; EntryError names the layer with what is wrong in it."""
+        # A comma between digits is a decimal one.
+        pieces = [piece for piece in re.split(r"\s*;\s*|,(?!\d)|(?<!\d),", text.strip().strip(",;")) if piece.strip()]
+        if not pieces:
+            raise EntryError("there is no layer in the list", f"write it like '{_LIKE}', from inside to outside")
+        if len(pieces) > _MOST:
+            raise EntryError(f"{len(pieces)} layers in the list", f"give {_MOST} or fewer: put thin ones together")
+        found = []
+        for place, piece in enumerate(pieces, 1):
+            try:
+                found.append(_layer(piece))
+            except EntryError as error:
+                raise EntryError(f"layer {place}: {error.what}", error.fix) from None
+        return tuple(found)
+
+    def describe(self) -> str:
+        return f"list such as '{_LIKE}', inside to outside; each may add k=, mu= or sd=, or r="
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """A material with its conductivity where another is wanted: 'softwood', 'softwood k=0.12'."""
+
+    def read(self, text: str) -> str:
+        name, conductivity = _frame(text)
+        return f"{name} k={units.show(conductivity)}"
+
+    def describe(self) -> str:
+        return "material: 'softwood', or 'softwood k=0.12'"
+
+
+def _options(text: str) -> tuple[str, dict[str, Quantity]]:
+    """Return what stands before the first 'k=', and what follows each sign."""
+    head, *rest = _OPTION.split(f" {text.strip()}")
+    found = {}
+    for sign, value in zip(rest[::2], rest[1::2], strict=True):
+        name = "mu" if sign in ("µ", "μ") else sign.lower()
+        if name in found:
+            raise EntryError(f"{name}= is there twice", "leave one of the two out")
+        found[name] = _OPTIONS[name].read(value.strip())
+    if "=" in head:
+        raise EntryError(f"'{head.strip()}' has a sign that is not known", "use k=, mu=, sd= or r=")
+    return head.strip(), found
+
+
+def _frame(text: str) -> tuple[str, Quantity]:
+    """Return the material and its conductivity; EntryError for one that is not known and comes without it."""
+    name, options = _options(text)
+    if not name or options.keys() - {"k"}:
+        raise EntryError(f"'{text}' is not a frame", "write it like 'softwood' or 'softwood k=0.12'")
+    if "k" in options:
+        return name, options["k"]
+    solid = find(name)
+    return solid.name, Quantity(solid.conductivity, "W/mK")
+
+
+def _layer(text: str) -> _Layer:
+    """Return the layer meant by one text, with the figures of the tables where it gives none."""
+    head, options = _options(text)
+    for one, other in (("mu", "sd"), ("k", "r")):
+        if one in options and other in options:
+            raise EntryError(f"{one}= and {other}= are both given", "leave one of the two out")
+    film = tightness(head)
+    has_no_size = not any(character.isdigit() for character in head) and ("sd" in options or (film is not None and film.sd))
+    thickness, name = (None, head) if has_no_size else sized(head, "6 mm plywood")
+    quantity = None if thickness is None else _THICKNESS.read(thickness)
+    mm = in_unit(quantity, "mm") or 0.0
+    numbers = {sign: value.value_in(_OPTIONS[sign].unit) for sign, value in options.items()}
+    name, kind, conductivity = _heat_figures(name, numbers, quantity is None)
+    known = tightness(name)
+    mu = numbers.get("mu", known.mu if known else None)
+    sd = numbers.get("sd", known.sd if known and "mu" not in numbers else None)
+    if sd is None and mu is None:
+        raise EntryError(f"how tight '{name}' is to vapour is not in the table", "add mu= or sd= from its data sheet")
+    typed = "" if quantity is None else f"{units.show(quantity)} "
+    signs = "".join(f" {sign}={units.show(value)}" for sign, value in options.items())
+    own = {"mu", "sd"} & numbers.keys()
+    return _Layer(
+        name,
+        kind,
+        mm,
+        resistance(mm, conductivity) if conductivity else numbers.get("r", 0.0),
+        None if sd is not None else mu,
+        known.dry if known and not own else None,
+        known.wet if known and not own else None,
+        sd if sd is not None else (mu or 1.0) * mm / 1000,
+        conductivity,
+        f"{typed}{name}{signs}",
+    )
+
+
+def _heat_figures(name: str, numbers: Mapping[str, float], is_film: bool) -> tuple[str, str, float | None]:
+    """Return name, kind and W/mK of a layer; None of the last where its resistance is given or it is a film."""
+    known = tightness(name)
+    try:
+        solid = find(name)
+    except EntryError:
+        if "k" in numbers or "r" in numbers or is_film or (known and known.sd):
+            return known.name if known else name, "", numbers.get("k")
+        raise
+    if "r" in numbers or (is_film and "k" not in numbers):
+        return solid.name, solid.kind, None
+    return solid.name, solid.kind, numbers.get("k", solid.conductivity)
+
+
+_LAYERS, _FRAME = _Layers(), _Frame()
+
+
+@dataclass(frozen=True, slots=True)
+class _Airs:
+    """The air on both sides, as far as it is known: °C, parts of saturation, Pa."""
+
+    inside: float
+    outside: float | None
+    humidity: float | None
+    damp: float
+    """Humidity outside, as a part."""
+    criterion: float
+    """Humidity at a face above which mould grows, as a part."""
+
+    @property
+    def vapour(self) -> float | None:
+        """Vapour pressure inside."""
+        return None if self.humidity is None else self.humidity * saturation_pressure(self.inside)
+
+    def at(self, factor: float) -> float:
+        """Return the temperature of the inner face by its factor f: Te + f (Ti − Te)."""
+        assert self.outside is not None
+        return self.outside + factor * (self.inside - self.outside)
+
+
+def _compute(**fields: Value | None) -> Answer:
+    refuse(*_problems(fields))
+    outside, humidity = size(fields, "outside"), size(fields, "humidity")
+    airs = _Airs(
+        number(fields, "inside", "°C"),
+        in_unit(outside, "°C"),
+        None if humidity is None else humidity.value_in("%") / 100,
+        number(fields, "outside_humidity", "%") / 100,
+        number(fields, "criterion", "%") / 100,
+    )
+    factors = _factors(fields)
+    people = _people(fields, airs, min(factors.values(), default=None))
+    reached = size(people.values, "humidity_reached")
+    if airs.humidity is None and reached is not None:
+        airs = _Airs(airs.inside, airs.outside, reached.value_in("%") / 100, airs.damp, airs.criterion)
+    face = _face(airs, factors)
+    between = _between(fields, airs)
+    empty: dict[str, Value | float | None] = {output.name: None for output in CALCULATOR.outputs}
+    answer = joined(Answer(empty), face, between, people)
+    # Nobody dries a wall that water runs down: what decides comes first, what holds for any wall last.
+    return Answer(answer.values, answer.working, (*answer.cautions, *_standing(fields)), answer.has_figure)
+
+
+def _stack(fields: Mapping[str, object], frame: bool = False) -> tuple[Slab, ...]:
+    """Return the layers, with the frame in place of the core where that is wanted; wet wood inside, dry outside if asked."""
+    layers = _LAYERS.layers(str(fields["layers"]))
+    slabs = [layer.slab() for layer in layers]
+    core = Wall(tuple(slabs), 0.0, 0.0).core
+    if fields["wood"] == "worst case":
+        slabs = [layer.slab(layer.wet if place < core else layer.dry) for place, layer in enumerate(layers)]
+    if frame:
+        name, conductivity = _frame(str(fields["frame"]))
+        deep = slabs[core].thickness
+        slabs[core] = Slab(name, deep, resistance(deep, conductivity.value_in("W/mK")), slabs[core].sd)
+    return tuple(slabs)
+
+
+def _wall(fields: Mapping[str, object], rsi: float | None, *, frame: bool = False) -> Wall:
+    """Return the wall with the inner surface resistance that was typed, or else `rsi`, or else that of the flow of heat."""
+    flow = RSI[_FLOWS[str(fields["flow"])]]
+    return Wall(_stack(fields, frame), rsi or flow, number(fields, "rse", "m²K/W"))
+
+
+def _factors(fields: Mapping[str, object]) -> dict[str, float]:
+    """Return the temperature factor of the inner face, and that at the frame, as far as they are known."""
+    typed = in_unit(size(fields, "f_rsi"), "")
+    if typed is not None:
+        return {"f_rsi": typed}
+    if fields["layers"] is None:
+        return {}
+    rsi = in_unit(size(fields, "rsi"), "m²K/W") or _STILL_AIR
+    found = {"f_rsi": _wall(fields, rsi).factor}
+    if fields["frame"] is not None:
+        found["f_rsi_frame"] = _wall(fields, rsi, frame=True).factor
+    return found
+
+
+def _face(airs: _Airs, factors: Mapping[str, float]) -> Answer:
+    """Return what the inner face comes to: its temperatures, the humidity of the air at it, and the verdict."""
+    values: dict[str, Value | float | None] = dict(factors)
+    working = [f"f = 1 − Rsi / RT = {factor:.3f}{_where(name)}" for name, factor in factors.items()]
+    if airs.outside is not None:
+        for name, factor in factors.items():
+            values[name.replace("f_rsi", "surface")] = airs.at(factor)
+            working.append(
+                f"inner face{_where(name)} = outside + f × (inside − outside) = {airs.outside:.1f} + {factor:.3f} × "
+                f"{airs.inside - airs.outside:.1f} = {airs.at(factor):.1f} °C"
+            )
+    if airs.humidity is None or airs.vapour is None:
+        return Answer(values, tuple(working))
+    values |= {
+        "vapour_pressure": airs.vapour,
+        "dew_point": min(airs.inside, saturated_at(airs.vapour)),
+        "surface_needed": saturated_at(airs.vapour / airs.criterion),
+    }
+    full = saturation_pressure(airs.inside)
+    working += [
+        f"vapour pressure inside = {sig(airs.humidity * 100, 5)} % × {sig(full, 6)} Pa = {sig(airs.vapour, 6)} Pa",
+        f"dew point = where {sig(airs.vapour, 6)} Pa saturates = {values['dew_point']:.1f} °C",
+    ]
+    needed = _needed(airs, values)
+    if airs.outside is None or not factors:
+        return joined(Answer(values, tuple(working)), needed)
+    return joined(Answer(values, tuple(working)), needed, _judged(airs, factors))
+
+
+def _where(name: str) -> str:
+    return " at the frame" if name.endswith("frame") else ""
+
+
+def _needed(airs: _Airs, values: Mapping[str, Value | float | None]) -> Answer:
+    """Return the temperature factor that the inner face needs; none where the air itself is too damp, or no warmer inside."""
+    least = values["surface_needed"]
+    assert isinstance(least, float)
+    assert airs.humidity is not None
+    limit = sig(airs.criterion * 100, 4)
+    if airs.humidity > airs.criterion * (1 + NOISE):
+        said = f"The air itself is above {limit} %: no insulation cures that. Let dry air in, or dry it, before anything else."
+        return Answer({"f_needed": None}, (), (said,))
+    if airs.outside is None:
+        return Answer({"f_needed": None})
+    if airs.outside >= airs.inside:
+        said = (
+            "It is no colder outside than inside: heat flows inwards, or not at all, and the inner face is not the cold one. "
+            "Work it out for the coldest night."
+        )
+        return Answer({"f_needed": None}, (), (said,))
+    factor = max(0.0, (least - airs.outside) / (airs.inside - airs.outside))
+    line = f"f needed = ({least:.1f} − {airs.outside:.1f}) / ({airs.inside:.1f} − {airs.outside:.1f}), not below 0 = {factor:.3f}"
+    return Answer({"f_needed": factor}, (line,))
+
+
+def _judged(airs: _Airs, factors: Mapping[str, float]) -> Answer:
+    """Return the humidity of the air at the coldest face, what the room may have, and the verdict."""
+    assert airs.vapour is not None
+    coldest = min(factors, key=lambda name: factors[name])
+    cold = saturation_pressure(airs.at(factors[coldest]))
+    at_face, limit = 100 * airs.vapour / cold, airs.criterion * 100
+    allowed = min(100.0, limit * cold / saturation_pressure(airs.inside))
+    pascals = f"{sig(airs.vapour, 6)} Pa / {sig(cold, 6)} Pa"
+    line = f"humidity at the coldest face = {pascals} = {at_face:.1f} %; mould above {sig(limit, 4)} %"
+    values = {"surface_humidity": at_face, "humidity_allowed": allowed}
+    where = "the frame" if coldest == "f_rsi_frame" else "the inner face"
+    do = f"Keep the air inside at {math.floor(allowed)} % or below: more fresh air, less moisture, or more insulation at {where}."
+    if at_face >= _SWEATS.value * (1 - NOISE):
+        return Answer({**values, "verdict": "condensation"}, (line,), (f"Water on the inner face{_where(coldest)}. {do}",))
+    if at_face > limit * (1 + NOISE):
+        said = f"Mould grows where {where} stays this damp for several days. {do}"
+        return Answer({**values, "verdict": "mould risk"}, (line,), (said,))
+    return Answer({**values, "verdict": "dry"}, (line,))
+
+
+def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
+    """Return what the layers come to: U, and where and how much water condenses between the faces."""
+    if fields["layers"] is None:
+        return Answer({})
+    heat = _wall(dict(fields) | {"wood": "usual"}, None)
+    values: dict[str, Value | float | None] = {"u_value": 1 / heat.total}
+    sums = " + ".join(f"{sig(slab.resistance, 3)} {slab.name}" for slab in heat.slabs)
+    tight = " + ".join(f"{sig(slab.sd, 5)} {slab.name}" for slab in _stack(fields))
+    working = [
+        f"from inside to outside, in metres of still air: {tight}",
+        f"RT = {heat.rsi:.2f} inner surface + {sums} + {heat.rse:.2f} outer surface = {sig(heat.total, 4)} m²K/W; "
+        f"U = 1 / RT = {1 / heat.total:.3f} W/m²K",
+    ]
+    if airs.outside is None or airs.humidity is None:
+        return Answer(values, tuple(working))
+    wall = _wall(fields, in_unit(size(fields, "rsi"), "m²K/W"))
+    # Vapour pressures by the same formula as the saturation line, or a difference of two formulas would count as vapour.
+    ends = [
+        humidity * standard_saturation_pressure(celsius)
+        for humidity, celsius in ((airs.humidity, airs.inside), (airs.damp, airs.outside))
+    ]
+    planes = condensing(pressures(wall, airs.inside, airs.outside, *ends))
+    rate = math.fsum(plane.rate for plane in planes)
+    night = rate * number(fields, "hours", "h")
+    values |= {"rate": rate, "night": night, "nights": _NIGHTS * night, "inside_layers": "dry", "sd_add": 0.0}
+    if not planes:
+        working.append("the vapour pressure stays below saturation from face to face: no water condenses between the layers")
+        return Answer(values, tuple(working))
+    add = barrier(wall, airs.inside, airs.outside, *ends)
+    wettest = max(planes, key=lambda plane: plane.rate)
+    place = _place(wall, wettest)
+    cured = add is not None and add <= _NO_BARRIER.value
+    values |= {
+        "plane": place,
+        "plane_sd": wettest.sd,
+        "inside_sd": wettest.sd,
+        "outside_sd": wall.sd - wettest.sd,
+        "sd_add": "none" if add is None else add,
+        "epoxy_add": 1000 * add / _EPOXY if add is not None and cured else None,
+        "inside_layers": "condenses" if cured else "cannot be cured from inside",
+    }
+    working += [
+        f"vapour pressure meets saturation in {len(planes)} of {SLICES * len(wall.slabs)} slices, the wettest {place}, "
+        f"{sig(wettest.sd, 3)} m of still air from the inside, {sig(wall.sd - wettest.sd, 3)} m from the outside",
+        f"all of them = permeability of air × change of slope = {sig(rate, 3)} g/m²h",
+        f"a night = {sig(rate, 6)} × {sig(number(fields, 'hours', 'h'), 4)} h = {sig(night, 3)} g/m²",
+    ]
+    return Answer(values, tuple(working), (_wet_layers(airs, night, place, add if cured else None),))
+
+
+def _place(wall: Wall, plane: Plane) -> str:
+    """Return where a plane lies, in words."""
+    slab = wall.slabs[plane.slab]
+    if plane.share < 1:
+        return f"in the {slab.name}"
+    return f"between {slab.name} and {wall.slabs[plane.slab + 1].name}"
+
+
+def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str:
+    """Return the caution of water between the layers: how much, and what to do about it."""
+    assert airs.outside is not None
+    how = f"Condenses {place}: {sig(night, 2)} g/m² a night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
+    if airs.outside >= airs.inside:
+        return f"{how}The vapour comes from outside: the tight coat belongs on the outer face."
+    if _NIGHTS * night < _FAINT.value:
+        return f"{how}So little is taken up by wood and glue: leaks carry far more."
+    if add is None:
+        return (
+            f"{how}No coat on the inside cures this, for the outside is too tight or too damp. Seal every edge and screw hole, "
+            "keep the air inside dry, and do not count on drying."
+        )
+    tight = f"sd {_hundredth_up(add)} m or more"
+    coat = f"{_hundredth_up(1000 * add / _EPOXY)} mm of epoxy or a PE sheet" if add <= _PE_SHEET else "foil"
+    return (
+        f"{how}Cover the inner face with {coat} ({tight}), without a break, or leave the outside more open. A tight coat on the "
+        "outside makes it worse."
+    )
+
+
+def _hundredth_up(number: float) -> str:
+    """Return a number rounded up to a hundredth, so that following it is enough."""
+    return sig(math.ceil(number * 100 * (1 - NOISE)) / 100, 9)
+
+
+def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> Answer:
+    """Return the moisture of the persons, the air that carries it off, and the humidity that a given flow leads to."""
+    persons = fields["persons"]
+    if not isinstance(persons, int) or airs.outside is None:
+        return Answer({})
+    moisture = persons * number(fields, "per_person", "g/h")
+    fresh = persons * _FRESH_AIR
+    values: dict[str, Value | float | None] = {"moisture": moisture, "fresh_air": fresh}
+    out = airs.damp * saturation_pressure(airs.outside)
+    # Pa by which the air inside gains for each m³/h that carries the moisture off.
+    gain = moisture / 1000 * _VAPOUR * (airs.inside + ZERO_CELSIUS)
+    working = [f"moisture = {persons} × {sig(number(fields, 'per_person', 'g/h'))} g/h = {sig(moisture)} g/h"]
+    given_flow, room = in_unit(size(fields, "ventilation"), "m³/h"), in_unit(size(fields, "volume"), "m³")
+    if given_flow is not None:
+        pressure = out + gain / given_flow
+        share = pressure / saturation_pressure(airs.inside)
+        values["humidity_reached"] = Quantity(min(100.0, 100 * share), "%")
+        working.append(
+            f"vapour with {sig(given_flow)} m³/h = {sig(out, 6)} + {sig(gain / given_flow, 6)} = {sig(pressure, 6)} Pa: "
+            f"{min(100.0, 100 * share):.1f} % inside"
+        )
+    if factor is None:
+        return Answer(values, tuple(working), tuple(_breathing(fresh, given_flow, None)))
+    limit = airs.criterion * saturation_pressure(airs.at(factor))
+    if limit <= out and moisture:
+        values["ventilation"] = values["air_changes"] = "none"
+        said = (
+            "No fresh air is enough: the air outside holds more vapour than the coldest face may have. Make that face warmer, by "
+            "heat or insulation, or use a dehumidifier."
+        )
+        return Answer(values, tuple(working), (said, *_breathing(fresh, given_flow, None)), has_figure=False)
+    needed = gain / (limit - out) if moisture else 0.0
+    values |= {"ventilation": needed, "air_changes": needed / room if room else None}
+    spare = f"({sig(limit, 8)} − {sig(out, 8)})"
+    working.append(f"fresh air = G Rv T / (criterion × psat − outside) = {sig(gain, 6)} / {spare} = {sig(needed, 3)} m³/h")
+    return Answer(values, tuple(working), tuple(_breathing(fresh, given_flow, needed)))
+
+
+def _breathing(fresh: float, flow: float | None, needed: float | None) -> list[str]:
+    """Return what is said of the air that sleepers need."""
+    wanted = max(fresh, needed or 0.0)
+    said = []
+    if flow is not None and flow < wanted:
+        said.append(
+            f"{sig(flow)} m³/h is not enough: {_up(wanted)} m³/h {'keeps the face dry' if wanted > fresh else 'to breathe'}."
+        )
+    said.append(
+        f"Sleepers need {_up(fresh)} m³/h to breathe, however dry the wall is: leave an opening that cannot be shut. Never run "
+        "an unflued heater or stove where people sleep."
+    )
+    return said
+
+
+def _up(flow: float) -> str:
+    """Return a flow rounded up to whole m³/h, so that following it is enough."""
+    return f"{math.ceil(flow * (1 - NOISE))}"
+
+
+def _standing(fields: Mapping[str, object]) -> list[str]:
+    """Return what holds for every wall: what the sums leave out."""
+    if fields["layers"] is None:
+        return ["Use the inside temperature of the small hours, not that of bedtime."] if fields["persons"] else []
+    return [
+        "Seal edges and screw holes first: air leaks carry far more water than this sum, which has none, nor sun, rain or water "
+        "stored in the wood. One direction, steady weather.",
+        "Metal that joins both skins (bar, screws, angle) is not in the sum: its inner end is colder than any figure here.",
+    ]
+
+
+def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return what the fields ask of one another."""
+    found: list[FieldProblem] = []
+    if fields["layers"] is not None and fields["f_rsi"] is not None:
+        found.append(FieldProblem("f_rsi", "given together with layers", "leave one of the two empty"))
+    if fields["layers"] is None:
+        found += given({"frame": fields["frame"]}, "given without layers", "enter layers too, or leave frame empty")
+    if fields["frame"] is not None and _frame(str(fields["frame"]))[1].value_in("W/mK") > _METAL.value:
+        what = "metal through the wall is outside this method: its inner end sweats first"
+        found.append(FieldProblem("frame", what, "put wood or plastic there, or have it worked out by ISO 10211"))
+    if fields["persons"] is None:
+        found += given(
+            {"volume": fields["volume"], "ventilation": fields["ventilation"]},
+            "given without persons",
+            "enter persons too, or leave it empty",
+        )
+    if any(fields[name] is not None for name in ("layers", "f_rsi", "persons")):
+        found += missing(
+            {"outside": fields["outside"]}, "nothing given", "enter the outside temperature: the coldest night expected"
+        )
+    elif fields["humidity"] is None:
+        found.append(FieldProblem("humidity", "nothing given", "enter the humidity inside, or layers, or persons"))
+    return found
+
+
+_TEXTURES: dict[str, Texture] = {
+    "foam": "dots", "wood": "hatch", "sheet": "hatch", "metal": "solid", "glass": "solid", "resin": "shade",
+    "laminate": "shade", "plastic": "back hatch",
+}  # fmt: skip
+"""How kinds of solids are drawn; what has none is light."""
+
+_THINNEST, _ROOM, _SAMPLES = 0.04, 0.2, 12
+"""Part of the wall that a film is drawn at, part of it for the air at either side, points of a curve in each layer (ours).
+No threshold: how it looks."""
+
+
+def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
+    """Return the section with its temperatures and dew points, inside at the left; None without layers and both airs."""
+    fields = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
+    damp = size(inputs, "humidity") or size(outputs, "humidity_reached")
+    if fields["layers"] is None or damp is None:
+        return None
+    inside, outside = number(inputs, "inside", "°C"), number(inputs, "outside", "°C")
+    wall = _wall(fields, in_unit(size(fields, "rsi"), "m²K/W"))
+    least = _THINNEST * math.fsum(slab.thickness for slab in wall.slabs)
+    widths = [max(slab.thickness, least) or 1.0 for slab in wall.slabs]
+    ends = [
+        humidity * standard_saturation_pressure(celsius)
+        for humidity, celsius in ((damp.value_in("%") / 100, inside), (number(inputs, "outside_humidity", "%") / 100, outside))
+    ]
+    line = pressures(wall, inside, outside, *ends)
+    warm, dew, left = [], [], 0.0
+    for place, width in enumerate(widths):
+        for share in (part / _SAMPLES for part in range(_SAMPLES + 1)):
+            at = math.fsum(slab.sd for slab in wall.slabs[:place]) + share * wall.slabs[place].sd
+            warm.append((left + share * width, wall.temperature(place, share, inside, outside)))
+            dew.append((left + share * width, saturated_at(_along(line, at))))
+        left += width
+    room = _ROOM * left
+    warm = [(-room, inside), *warm, (left + room, outside)]
+    dew = [(-room, saturated_at(ends[0])), *dew, (left + room, saturated_at(ends[1]))]
+    heights = [celsius for _, celsius in (*warm, *dew)]
+    low, high = min(heights), max(heights)
+    margin = 0.08 * (high - low) or 1.0
+    shapes = _sections(fields, widths, low - margin, high + margin)
+    labels = [Label("outside", warm[-1], Quantity(outside, "°C"), 1), Label("inside", warm[0], Quantity(inside, "°C"), 1)]
+    planes = condensing(line)
+    if planes:
+        wettest = max(planes, key=lambda plane: plane.rate)
+        x = math.fsum(widths[: wettest.slab]) + wettest.share * widths[wettest.slab]
+        cold = wall.temperature(wettest.slab, wettest.share, inside, outside)
+        labels.append(Label("water", (x, cold), Quantity(cold, "°C"), 1))
+    return Picture(
+        tuple(shapes), tuple(labels), _said(wall, planes, (inside, outside)), (-room, low - margin), (left + room, high + margin),
+        (Curve(tuple(dew), "dew point", "cross"), Curve(tuple(warm), "temperature", "ring")), foot=("inside", "outside"), unit="",
+        to_scale=False,
+    )  # fmt: skip
+
+
+def _along(line: Sequence[Point], sd: float) -> float:
+    """Return the vapour pressure in Pa at a place on the line, straight between its corners."""
+    for before, after in pairwise(line):
+        if sd <= after.sd:
+            return before.pressure + (sd - before.sd) / (after.sd - before.sd) * (after.pressure - before.pressure)
+    return line[-1].pressure
+
+
+def _sections(fields: Mapping[str, object], widths: Sequence[float], low: float, high: float) -> list[Shape]:
+    """Return the layers side by side, as high as the drawing."""
+    shapes, left = [], 0.0
+    for layer, slab, width in zip(_LAYERS.layers(str(fields["layers"])), _stack(fields), widths, strict=True):
+        shapes.append(Shape(rectangle(left, low, left + width, high), slab.name, _TEXTURES.get(layer.kind, "light")))
+        left += width
+    return shapes
+
+
+def _said(wall: Wall, planes: Sequence[Plane], airs: tuple[float, float]) -> str:
+    """Return the words of the picture."""
+    warm, cold = (both(Quantity(round(celsius, 1), "°C")) for celsius in airs)
+    faces = f"From {warm} inside to {cold} outside: {', '.join(slab.name for slab in wall.slabs)}."
+    if not planes:
+        return f"{faces} The temperature stays above the dew point all through."
+    wettest = max(planes, key=lambda plane: plane.rate)
+    return f"{faces} The temperature meets the dew point {_place(wall, wettest)}."
+
+
+_TEMPERATURE = Measure("°C", low=-40, high=50, soft_low=-25, soft_high=35)
+_CASE = {"inside": "15 °C", "outside": "-5 °C", "humidity": "70 %"}
+"""A cold night of the worked examples (ours)."""
+
+
+CALCULATOR = Calculator(
+    name="condense", title="Water on and in a wall",
+    inputs=(
+        Field("inside", "Inside temperature", _TEMPERATURE, "The lowest of the small hours, not that of bedtime.", required=True),
+        Field("outside", "Outside temperature", _TEMPERATURE, "The coldest night expected."),
+        Field("humidity", "Humidity inside", Measure("%", low=1, high=100, soft_low=20, soft_high=90),
+            "Blank: the humidity that persons and ventilation lead to."),
+        Field("outside_humidity", "Humidity outside", Measure("%", low=1, high=100, soft_low=40), default="85 %"),
+        Field("layers", "Layers, inside to outside", _LAYERS,
+            "Size and material of each. From a data sheet add k= (W/mK), mu= or sd= (m), r= (m²K/W)."),
+        Field("frame", "Frame in place of the core", _FRAME, "Material of the frame or rib, as deep as the core."),
+        Field("f_rsi", "Temperature factor", Measure("", low=0, high=1, soft_low=0.3), "In place of layers."),
+        Field("flow", "Heat flows", Choice(tuple(_FLOWS)), "Sideways through a wall, up through a roof, down through a floor.",
+            default="sideways"),
+        Field("wood", "Wood lets vapour through", Choice(("usual", "worst case")),
+            "Worst case: as wet wood inside the core, as dry wood outside it.", default="usual"),
+        Field("rsi", "Inner surface resistance", Measure("m²K/W", low=0.02, high=1, soft_low=0.1, soft_high=0.25),
+            "Blank: 0.25 m²K/W for the inner face (corners, bedding), that of the flow for the layers."),
+        Field("rse", "Outer surface resistance", Measure("m²K/W", low=0, high=0.5, soft_high=0.17), default="0.04 m²K/W"),
+        Field("criterion", "Humidity limit at the face", Measure("%", low=50, high=100), "80 % for mould, 100 % for water.",
+            default="80 %"),
+        Field("persons", "Persons", Count(0, 10)),
+        Field("per_person", "Moisture per person", Measure("g/h", low=20, high=300, soft_low=30, soft_high=120),
+            "30 to 60 g/h asleep, 60 to 120 g/h busy.", default="40 g/h"),
+        Field("hours", "Length of the night", Measure("h", above=0, high=24, soft_low=4, soft_high=14), default="8 h"),
+        Field("volume", "Volume of air", Measure("m³", above=0, high=10_000, soft_low=2, soft_high=200)),
+        Field("ventilation", "Fresh air there is", Measure("m³/h", above=0, high=100_000, soft_low=1, soft_high=1_000),
+            "What comes in while they sleep."),
+    ),
+    outputs=(
+        Output("verdict", "Inner face"),
+        Output("humidity_allowed", "Keep the humidity at or below", "%", 0),
+        Output("inside_layers", "Between the layers"),
+        Output("night", "Condenses in a night", "g/m²", 2),
+        Output("ventilation", "Fresh air needed", "m³/h"),
+        Output("surface", "Inner face", "°C"),
+        Output("surface_frame", "Inner face at the frame", "°C"),
+        Output("surface_humidity", "Humidity at the coldest face", "%"),
+        Output("sd_add", "Tightness to add inside, sd", "m", 2),
+        Output("epoxy_add", "The same in epoxy", "mm", 2),
+        Output("plane", "Wettest"),
+        Output("dew_point", "Dew point inside", "°C"),
+        Output("vapour_pressure", "Vapour pressure inside", "Pa", 0),
+        Output("surface_needed", "Lowest safe inner face", "°C"),
+        Output("u_value", "U, without the frame", "W/m²K", 2),
+        Output("f_rsi", "Temperature factor", "", 3),
+        Output("f_rsi_frame", "Temperature factor at the frame", "", 3),
+        Output("f_needed", "Temperature factor needed", "", 3),
+        Output("rate", "Condenses", "g/m²h", 3),
+        Output("nights", f"Condenses in {_NIGHTS} such nights", "g/m²", 1),
+        Output("plane_sd", "Wettest plane, sd from the inside", "m", 2),
+        Output("inside_sd", "sd inside of it", "m", 2),
+        Output("outside_sd", "sd outside of it", "m", 2),
+        Output("air_changes", "Air changes needed", "1/h"),
+        Output("fresh_air", "Fresh air to breathe", "m³/h"),
+        Output("moisture", "Moisture of the persons", "g/h", 0),
+        Output("humidity_reached", "Humidity reached inside", "%"),
+    ),
+    source=(
+        _STANDARD, _STEPS, _CORNER, _AIRING, _BREATH, _PEOPLE, _TIGHTEST, _OUTSIDE,
+        Source("conductivities: table solids; tightness to vapour: table vapour_resistances, each row with its source", "memory"),
+    ),
+    valid="Flat layers, steady weather, one direction (scope of ISO 13788): no air leaks, sun, rain, water stored in wood, "
+    "thermal bridges of metal or corners. The inner face is worked out with still air (0.25 m²K/W), the layers and U with that "
+    "of the flow of heat, unless one is typed.",
+    examples=(
+        Example({**_CASE, "layers": _WALL, "frame": "softwood k=0.12", "rsi": "0.13 m²K/W"}, {"f_rsi": 0.9184, "surface": 13.37,
+            "f_rsi_frame": 0.78, "surface_frame": 10.6, "surface_humidity": 93.38, "u_value": 0.627, "verdict": "mould risk"},
+            Source("resistances in series by arithmetic", "computed"), rel=0.005),
+        Example({**_CASE, "layers": f"{_WALL}, 0.4 mm epoxy skin k=0.2 mu=10000"}, {"rate": 0.06765, "night": 0.5412,
+            "sd_add": 31.85, "plane_sd": 6.6}, Source("obstacle problem by projected over-relaxation on a fine grid", "computed"),
+            rel=0.003),
+        Example({"inside": "15 °C", "outside": "0 °C", "outside_humidity": "90 %", "f_rsi": "0.78", "persons": "2",
+            "volume": "8 m³"}, {"moisture": 80.0, "ventilation": 19.34, "air_changes": 2.418}, _AIRING, rel=0.01),
+    ),
+    compute=_compute, picture=_picture, thresholds=(_SWEATS, _FAINT, _NO_BARRIER, _METAL),
+)  # fmt: skip
