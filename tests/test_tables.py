@@ -323,8 +323,8 @@ def parts(name):
 
 
 def metric(rows, size):
-    """Return the row of the coarse thread of a size, which stands first but for M3 to M6."""
-    pitch = {"M3": "0.5", "M3.5": "0.6", "M4": "0.7", "M5": "0.8", "M6": "1"}[size]
+    """Return the row of the coarse thread of a size, which stands first but for M3 to M8."""
+    pitch = {"M3": "0.5", "M3.5": "0.6", "M4": "0.7", "M5": "0.8", "M6": "1", "M8": "1.25"}[size]
     return rows[f"{size}-{pitch}"]
 
 

@@ -618,3 +618,21 @@ def test_the_picture_of_a_pan_head_says_that_it_sits_on_top():
     result = screw(head="pan", top="aluminium", top_thickness="2 mm")
     words = calc.find("screw").picture(result.inputs, result.outputs).words
     assert words.endswith("2 mm (5/64 in + 0.001 in) thick: the head sits on top and nothing is countersunk.")
+
+
+@pytest.mark.outside("core of the ISO 68-1 profile, d − 1.2269 P, and the cone of a 90° head, in exact arithmetic [computed]")
+@pytest.mark.parametrize(("size", "pitch", "hole"), [("M5", 0.8, 5.5), ("M6", 1.0, 6.6), ("M8", 1.25, 9.0)])
+def test_machine_screws_up_to_m8(size, pitch, hole):
+    nominal = float(size[1:])
+    got = screw(size=size, head="flat 90", length="40 mm", holding="nut or insert", top="aluminium", top_thickness="8 mm")
+    assert mm(got, "root") == pytest.approx(nominal - 1.2269 * pitch, abs=0.001)
+    assert mm(got, "head_height") == pytest.approx((mm(got, "head_sharp") - nominal) / 2, abs=0.001)
+    # ISO 273 medium hole [read].
+    assert mm(got, "clearance") == hole
+    assert got.outputs["clearance_drill"] == f"{hole:g} mm"
+    assert got.outputs["verdict"] == "ok"
+
+
+@pytest.mark.parametrize("typed", ["8", "No. 8", "No 8", "no.8", "#8", "# 8"])
+def test_a_gauge_is_read_as_it_is_said(typed):
+    assert screw(size=typed) == screw(size="#8")
