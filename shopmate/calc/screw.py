@@ -523,15 +523,30 @@ def _pilot(joint: _Joint) -> Answer:
         if g is not None:
             why = f"NDS needs no pilot hole for withdrawal at {known}, up to {_MEDIUM.value:.2f}; {why}"
     pilot = share * root
-    drill, way = _drill(pilot, joint.drills, "nearest"), "nearest"
-    if float(drill.diameter) > root:
-        drill, way = _drill(pilot, joint.drills, "down"), "next down, for the nearest is over the root"
+    drill, way = _pilot_drill(joint, pilot, dense=dense)
+    if dense:
+        cautions.append("dense wood: wax the thread; if the screw binds before it is home, drill one size up (common practice)")
     values |= {"pilot": pilot, "pilot_drill": drill.name, "pilot_drilled": float(drill.diameter)}
     working = (
         f"pilot: {why}",
         f"pilot = {sig(share)} × {root:.3f} = {_mm(pilot)}; drill ({way}, {joint.drills}): {drill.name} = {_mm(drill.diameter)}",
     )
     return Answer(values, working, tuple(cautions))
+
+
+def _pilot_drill(joint: _Joint, pilot: float, *, dense: bool) -> tuple[Drill, str]:
+    """Return the drill for a pilot hole in mm, and which way it was rounded.
+
+    Down where the screw is loaded sideways, as a loose one rocks, and in dense wood, where that gives the hardwood sizes of
+    the trade table for No. 5 to 8 [computed]; else the nearest, which gives its softwood sizes, but never over the root.
+    """
+    if joint.lateral or dense:
+        why = "a loose thread rocks under a lateral load" if joint.lateral else "as the trade does in hardwood"
+        return _drill(pilot, joint.drills, "down"), f"next down: {why}"
+    drill = _drill(pilot, joint.drills, "nearest")
+    if drill.diameter > joint.root:
+        return _drill(pilot, joint.drills, "down"), "next down, for the nearest is over the root"
+    return drill, "nearest"
 
 
 def _thread(joint: _Joint, ends: bool) -> Answer:
