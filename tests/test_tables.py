@@ -174,29 +174,6 @@ def test_woods_are_in_alphabetical_order():
     assert names == sorted(names)
 
 
-def test_lateral_values_follow_from_the_yield_equations():
-    # NDS section 12.3: bearing 16 600 G^1.84 psi, the root as the dowel, its reduction 2.2 to 0.17 in; bending yield of a
-    # No. 10 wood screw 80 000 psi (Table 12L heading) [memory]. A dowel of the full diameter would give 122.
-    roots = {row["gauge"]: float(row["root_nds_in"]) for row in tables.load("wood_screws").rows if row["root_nds_in"]}
-    yields, reduction = {"10": 80_000}, 2.2
-    for row in tables.load("screw_lateral").rows:
-        d, side, bends = roots[row["gauge"]], float(row["side_thickness_in"]), yields[row["gauge"]]
-        bears = 16_600 * float(row["g_oven_dry"]) ** 1.84
-        main = 10 * float(tables.load("wood_screws").row("gauge", row["gauge"])["major_in"])
-        lengths = main / side
-        k1 = (math.sqrt(1 + 2 * (1 + lengths + lengths**2) + lengths**2) - (1 + lengths)) / 2
-        k2, k3 = (-1 + math.sqrt(4 + 2 * bends * 3 * d**2 / (3 * bears * part**2)) for part in (main, side))
-        modes = (
-            d * main * bears,
-            d * side * bears,
-            k1 * d * side * bears,
-            k2 * d * main * bears / 3,
-            k3 * d * side * bears / 3,
-            d**2 * math.sqrt(2 * bears * bends / 6),
-        )
-        assert min(modes) / reduction == pytest.approx(float(row["design_lbf"]), abs=0.5)
-
-
 def test_pocket_screws_grow_with_the_stock_and_stay_inside_the_joint():
     table = tables.load("pocket_screws")
     for wood in {row["wood"] for row in table.rows}:

@@ -24,7 +24,7 @@ from shopmate.calculator import (
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import INCH, LBF
 from shopmate.models.fields import given, missing, refuse, round_up, together
-from shopmate.models.heads import FLUSH, KNIFE_EDGE, THIN_SHEET
+from shopmate.models.screws import DISTANCES, FLUSH, KNIFE_EDGE, THIN_SHEET
 from shopmate.models.yield_modes import (
     FULL_BITE,
     LEAST_BITE,
@@ -41,7 +41,6 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ARITHMETIC = Source("Count, tip, fill and slot: arithmetic and geometry", "computed")
-_ADVISORY = Source("distances: NDS Commentary Table C12.1.5.7, advisory (transcription)", "read")
 _HEADS = Source("head pull-through: AWC NDS 2018 eq. 12.2-6 (public transcription)", "read")
 _PLY = Source("plywood by its grade, G 0.42 and 0.50: NDS Table 12.3.3B; aluminium 2 F_u/1.6 by analogy with steel", "memory")
 _PLUG_HABIT = Source("filled hole twice the screw: a letter to a boating magazine", "read")
@@ -442,7 +441,8 @@ def _distances(joint: _Joint) -> _Part:
     least = {name: share * joint.screw.major for name, share in shares.items()}
     said = ", ".join(f"{rule} {_share(shares[name])} = {_mm(least[name])}" for name, rule in rules.items())
     holes = "prebored" if joint.prebored else "not prebored"
-    line = f"{joint.screw.size}, D {_mm(joint.screw.major)}, {'metal' if joint.is_metal else 'wood'} top, {holes}: {said}"
+    top = "wood" if not joint.is_metal else "steel" if joint.top == "steel" else "metal (by the table's steel)"
+    line = f"{joint.screw.size}, D {_mm(joint.screw.major)}, {top} top, {holes}: {said}"
     # Along the grain the ends of the row are at end grain; across it they are at the sides of the piece.
     row_end, side = ("end_min", "edge_min") if joint.along else ("edge_min", "end_min")
     planned = (("end", row_end, "End distance"), ("edge", side, "Edge distance"), ("spacing", "spacing_min", "Spacing"))
@@ -705,7 +705,7 @@ CALCULATOR = Calculator(
         Output("per_row", "Screws per row", "", 0),
         Output("verdict", "Verdict"),
     ),
-    source=(_ARITHMETIC, YIELD_MODES, _ADVISORY, _HEADS, _PLY, THIN_SHEET, _PLUG_HABIT, _BENCH),
+    source=(_ARITHMETIC, YIELD_MODES, DISTANCES, _HEADS, _PLY, THIN_SHEET, _PLUG_HABIT, _BENCH),
     valid="Dry wood, screws in side grain, one shear plane, pieces face to face. Loads for inch wood screws #6 to #14 in G "
     "0.31 to 0.73, not in plywood's edge or foam.",
     examples=(

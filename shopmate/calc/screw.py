@@ -24,11 +24,12 @@ from shopmate.calculator import (
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import INCH, LBF, PSI
 from shopmate.models.fields import refuse
-from shopmate.models.heads import FLUSH, KNIFE_EDGE, THIN_SHEET
+from shopmate.models.screws import DISTANCES, FLUSH, KNIFE_EDGE, THIN_SHEET
+from shopmate.models.yield_modes import FULL_BITE, LEAST_BITE, YIELD_MODES, bite_share
 from shopmate.picture import Label, Picture, Point, Shape, Texture, both, mirrored, number, rectangle, size
 from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
-from shopmate.tables.screws import ALSO, BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, inches, screws
+from shopmate.tables.screws import ALSO, BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, distance, inches, screws
 from shopmate.tables.woods import Wood, woods
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -88,12 +89,13 @@ _PULL_THROUGH = Threshold(
 )  # fmt: skip
 """Head height over wood from which less than half the wood is left under a countersunk head."""
 
-_EDGE_FLAT, _EDGE_PAN, _EDGE_WOOD, _END_WOOD = 2.5, 2.0, 2.5, 10.0
-"""Distances in D: to the edge of metal, countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]; to the
-edge of wood and, prebored, to the end of a piece pulled along the grain: NDS commentary, advisory [memory]."""
+_EDGE_FLAT, _EDGE_PAN = 2.5, 2.0
+"""Distances in D to the edge of metal, countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]."""
 
-_SIX_D = Threshold(6, "", _NDS_VALUES, "such a lateral joint no value", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"})
-_TEN_D = Threshold(10, "", _NDS_VALUES, "lateral values count", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
+_SIX_D = Threshold(
+    LEAST_BITE, "", YIELD_MODES, "such a lateral joint no value", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"}
+)
+_TEN_D = Threshold(FULL_BITE, "", YIELD_MODES, "lateral values count", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
 """Penetration in D under which NDS gives a lateral joint no value, and from which it gives the full one."""
 
 _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
@@ -578,65 +580,43 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
 
 
 def _lateral(joint: _Joint) -> Answer:
-    """Return what is said of a load across a screw: penetration, and the table's value where a cell covers the joint."""
+    """Return what a load across a screw asks of the penetration; the load itself is another calculator's."""
     screw = joint.screw
     if joint.is_machine or not joint.lateral:
         return Answer({})
     least, full = _SIX_D.value * screw.major, _TEN_D.value * screw.major
     reach = min(joint.long, joint.back) - joint.sheet
-    working = [f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"]
-    cautions = []
-    share = 1.0
+    line = f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"
     if reach < least:
-        cautions.append(f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value")
-    elif reach < full:
-        share = float(reach / full)
+        said = f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value"
+        return Answer({"penetration": float(reach)}, (line,), (said,))
+    cautions = []
+    if reach < full:
+        share = bite_share(float(reach), float(screw.major))
         cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
-    covered = joint.top in _WOODS and not joint.end_grain and reach >= least
-    cell = _lateral_cell(joint) if covered else None
-    values: dict[str, float | None] = {"penetration": float(reach)}
-    if cell is None:
-        cautions.append("the lateral load is not worked out here: it depends on both pieces; see NDS chapter 12 or an engineer")
-        return Answer(values, tuple(working), tuple(cautions))
-    pounds = float(cell["design_lbf"])
-    values["lateral_design"] = load = share * pounds * LBF
-    working.append(
-        f"lateral, design = {sig(pounds)} lbf × {share:.2f} = {load:.0f} N: the cell for {screw.size}, a top of "
-        f"{cell['side_thickness_in']} in, both pieces G {cell['g_oven_dry']}; thicker or denser pieces hold no less "
-        f"({tables.load('screw_lateral').source_of(cell)})"
-    )
-    cautions.append(
-        f"{load:.0f} N across one screw holds only if the {joint.top} on top is dry and has G {cell['g_oven_dry']} or more too "
-        "(of plywood its maker states it); else see NDS chapter 12. For anything that can fall on or drop a person, local code "
-        "and an engineer decide"
-    )
-    return Answer(values, tuple(working), tuple(cautions))
+    cautions.append("for the load across the screws use the pattern calculator: it depends on both pieces")
+    return Answer({"penetration": float(reach)}, (line,), tuple(cautions))
 
 
-def _lateral_cell(joint: _Joint) -> Mapping[str, str] | None:
-    """Return the greatest value of the table for pieces no thicker and no denser than these: they hold at least that.
-
-    That a stronger part cannot weaken a joint is the theorem of limit analysis which the yield equations of NDS follow
-    [memory].
-    """
-    cells = [
-        row
-        for row in tables.load("screw_lateral").rows
-        if joint.screw.size == f"#{row['gauge']}"
-        and joint.sheet >= inches(row["side_thickness_in"])
-        and joint.wood.g_dry is not None
-        and joint.wood.g_dry >= float(row["g_oven_dry"])
-    ]
-    return max(cells, key=lambda row: float(row["design_lbf"]), default=None)
+_DISTANCES = {
+    "wood_edge_distance": "edge",
+    "wood_end_distance": "end pulled",
+    "wood_end_pushed": "end pushed",
+    "spacing_along": "spacing along",
+    "spacing_across": "spacing across",
+}
+"""Outputs by the rule of the table of distances that they follow."""
 
 
 def _edges(joint: _Joint) -> Answer:
     major = float(joint.screw.major)
-    wood, end = _EDGE_WOOD * major, _END_WOOD * major
-    values = {"edge_distance": wood, "wood_edge_distance": wood, "wood_end_distance": end}
+    side = joint.top in _METALS
+    shares = {name: distance(rule, metal=side, prebored=True) for name, rule in _DISTANCES.items()}
+    values = {name: float(share) * major for name, share in shares.items()}
+    values["edge_distance"] = values["wood_edge_distance"]
+    said = "; ".join(f"{rule} {float(shares[name]):g} D = {_mm(values[name])}" for name, rule in _DISTANCES.items())
     working = [
-        f"wood: NDS gives wood screws under 1/4 in no figure but not to split it; advisory {_EDGE_WOOD:g} D = {_mm(wood)} to the "
-        f"edge, {_END_WOOD:g} D = {_mm(end)} to the end, prebored (memory)"
+        f"wood{' under metal' if side else ''}, prebored, advisory (NDS sets none under 1/4 in, but not to split it): {said}"
     ]
     if joint.top in _METALS:
         share = _EDGE_FLAT if joint.head_name in HALF_ANGLE else _EDGE_PAN
@@ -852,7 +832,10 @@ CALCULATOR = Calculator(
         Output("penetration_full", "Full penetration, lateral (10 D)", "mm", 1),
         Output("edge_distance", "Least edge distance of the top piece", "mm", 1),
         Output("wood_edge_distance", "Edge distance in wood, advisory", "mm", 1),
-        Output("wood_end_distance", "End distance in wood, prebored, advisory", "mm", 1),
+        Output("wood_end_distance", "End distance in wood, load towards the end", "mm", 1),
+        Output("wood_end_pushed", "End distance in wood, load away from it", "mm", 1),
+        Output("spacing_along", "Spacing along the grain", "mm", 1),
+        Output("spacing_across", "Spacing across the grain", "mm", 1),
         Output("root_nds", "Root, NDS rolled thread", "mm", 2),
         Output("root_handbook", "Root, Wood Handbook two-thirds", "mm", 2),
         Output("root_core", "Root, core by the standard", "mm", 2),
@@ -865,18 +848,16 @@ CALCULATOR = Calculator(
         Output("top_passed", "Top the screw passes", "mm", 2),
         Output("point_beyond", "Point out of the holding piece", "mm", 2),
         Output("penetration", "Penetration, lateral", "mm", 2),
-        Output("lateral_design", "Lateral, allowable (NDS design)", "N", 0),
         Output("bar_width", "Least width of a metal bar", "mm", 2),
     ),
     source=(
         Source("diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
             "read"),
         _NDS_VALUES,
-        Source("lateral: AWC NDS 2018 Table 12L, the cells in the table screw_lateral (public transcription notes)", "read"),
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
         THIN_SHEET,
         Source("edges of metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
-        Source("edges of wood: NDS commentary, advisory", "memory"),
+        DISTANCES,
         _HABIT,
     ),
     valid=f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up: NDS gives no values "
@@ -900,8 +881,8 @@ CALCULATOR = Calculator(
             "countersink_depth": 2.45, "verdict": "ok"},
             Source("ISO 15065 countersink 9.4 mm and ISO 273 medium hole 4.5 mm: half the difference at 90°", "read"), abs=0.01),
         Example({**_NO_10, "length": "2 in", "top": "softwood", "top_thickness": "1/2 in", "joint": "lateral"},
-            {"lateral_design": 90 * 1.5 / 1.9 * LBF, "penetration": 38.1},
-            Source("AWC NDS 2018 Table 12L, No. 10: 90 lb at 10 D, × p/10 D (public transcription notes)", "read"), rel=1e-3),
+            {"penetration": 38.1, "wood_end_distance": 48.26, "wood_end_pushed": 24.13, "spacing_along": 48.26,
+            "spacing_across": 24.13}, Source("10, 5, 10 and 5 D of 0.190 in, NDS Commentary Table C12.1.5.7", "read"), abs=1e-9),
         Example({"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"}, {"clearance": 4.1,
             "thread_length": 24.0},
             Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice")),

@@ -243,33 +243,20 @@ def test_short_lateral_joints_are_pointed_out(length, said):
 CROSS = {"size": "#10", "joint": "lateral", "top": "softwood", "top_thickness": "1/2 in", "holding": "0.50", "length": "3 in"}
 
 
-def test_the_lateral_value_of_the_table_is_shown_where_it_covers_the_joint():
-    # NDS 2018 Table 12L, No. 10, 1/2 in, G 0.50: 90 lbf (400 N), in full from 10 D = 1.9 in [read].
-    for better in ({}, {"top_thickness": "19 mm"}, {"holding": "white oak"}, {"top": "hardwood"}, {"top": "plywood"}):
-        result = screw(**{**CROSS, **better})
-        assert "90 lbf × 1.00 = 400 N" in text_of(result.working), better
-        assert "is dry and has G 0.50 or more too" in text_of(result.cautions)
-    assert "90 lbf × 0.79 = 316 N" in text_of(screw(**{**CROSS, "length": "2 in"}).working)
+def test_the_load_across_is_left_to_the_calculator_of_both_pieces():
+    assert "use the pattern calculator" in text_of(screw(**CROSS).cautions)
+    assert "pattern" not in text_of(screw(**{**CROSS, "length": "1-1/2 in"}).cautions)
 
 
-@pytest.mark.parametrize(
-    "other",
-    [
-        {"size": "#8"},
-        {"top_thickness": "12 mm"},
-        {"holding": "0.49"},
-        {"holding": "plywood"},
-        {"top": "steel"},
-        {"grain": "end"},
-        {"length": "1-1/2 in"},
-        {"holding_thickness": "1 in"},
-    ],
-    ids=str,
-)
-def test_a_joint_weaker_than_the_cell_or_of_another_kind_gets_no_lateral_value(other):
-    result = screw(**{**CROSS, **other})
-    assert "lbf ×" not in text_of(result.working)
-    assert "not worked out here" in text_of(result.cautions)
+@pytest.mark.outside("NDS Commentary Table C12.1.5.7, prebored: wood to wood and a metal side [read]")
+@pytest.mark.parametrize(("top", "shares"), [("plywood", (2.5, 10, 5, 10, 5)), ("steel", (2.5, 5, 3, 5, 2.5))])
+def test_distances_are_those_of_the_table_and_of_pattern(top, shares):
+    result = screw(top=top, top_thickness="6 mm")
+    names = ("wood_edge_distance", "wood_end_distance", "wood_end_pushed", "spacing_along", "spacing_across")
+    assert [inches(result, name) for name in names] == pytest.approx([share * 0.164 for share in shares])
+    along, across = (calc.run("pattern", {"size": "#8", "top": top, "grain": grain}) for grain in ("along", "across"))
+    other = [mm(along, name) for name in ("edge_min", "end_min", "end_min_pushed", "spacing_min")]
+    assert [*other, mm(across, "spacing_min")] == pytest.approx([mm(result, name) for name in names])
 
 
 def test_a_screw_pulled_along_its_length_gets_no_lateral_value():

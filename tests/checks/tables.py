@@ -1,6 +1,6 @@
-"""Cases answered by a published table alone, as it is read on screen or by `shopmate table`."""
+"""Cases answered by a published table alone, as it is read by `shopmate table`, and a cell that a calculator answers."""
 
-from shopmate import tables
+from shopmate import calc, tables
 
 
 def _only(name, wanted):
@@ -33,12 +33,9 @@ def _pocket_length(given):
 
 
 def _lateral(given):
-    asked = (given["gauge"], given["side_member_in"], given["G"])
-
-    def fits(row):
-        return (int(row["gauge"]), float(row["side_thickness_in"]), float(row["g_oven_dry"])) == asked
-
-    return {"Z_lb": float(_only("screw_lateral", fits)["design_lbf"])}
+    gravity, side = str(given["G"]), f"{given['side_member_in']} in"
+    joint = {"size": f"#{given['gauge']}", "top": gravity, "top_thickness": side, "holding": gravity, "holding_thickness": "4 in"}
+    return {"Z_lb": calc.run("pattern", {**joint, "screw_length": "4 in"}).outputs["lateral"].value_in("lbf")}
 
 
 CASES = {

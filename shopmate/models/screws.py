@@ -1,4 +1,4 @@
-"""How much of a thin metal sheet a countersunk head may use up."""
+"""What the calculators of screws go by: how much of a thin sheet a head may use up, and where distances come from."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from shopmate.calculator import Source
 THIN_SHEET = Source(
     "thin sheet: FAA AC 65-15A chapter 5 and an aircraft structural repair manual, 51-40-08; three-way split ours", "read"
 )
+
+DISTANCES = Source("distances in wood: NDS Commentary Table C12.1.5.7, advisory (transcription)", "read")
 
 FLUSH, KNIFE_EDGE = 0.7, 1.0
 """Head height over sheet: up to the first ok (aircraft repair manual 51-40-08: countersink to 70 % of the sheet at most),
