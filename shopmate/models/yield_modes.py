@@ -33,7 +33,7 @@ No threshold: both give 2.2 at the turn."""
 
 def bearing_strength(gravity: float) -> float:
     """Return the dowel bearing strength in psi of wood of that oven-dry G (0.31 to 0.73), fastener under 1/4 in, any grain."""
-    return _BEARING_STEP * round(_BEARING * gravity**_DENSITY_POWER / _BEARING_STEP)
+    return _BEARING_STEP * round(_BEARING * math.pow(gravity, _DENSITY_POWER) / _BEARING_STEP)
 
 
 def bending_strength(diameter: float) -> float:
