@@ -94,7 +94,9 @@ def _doubts(item: Field, value: Value, text: str | None) -> list[str]:
     if not isinstance(value, Quantity) or not isinstance(measure, Measure):
         return []
     found = []
-    if text is not None and units.needs_unit(measure.unit) and not units.has_unit(text):
+    # A kind that reads another unit out of a bare text knows what is meant: 1/4 is a drill of so many inches.
+    is_bare = text is not None and value.unit == measure.unit and not units.has_unit(text)
+    if is_bare and units.needs_unit(measure.unit):
         found.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
     if doubt := measure.doubt(value):
         found.append(f"{item.name}: {doubt}")

@@ -7,7 +7,7 @@ from typing import cast
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import INCH
-from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills
+from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills, said
 from shopmate.units import Quantity
 
 _FAR = Threshold(
@@ -22,6 +22,17 @@ _DIRECTIONS = {
     "down": "largest drill not over it",
 }
 """What each way to round means, in words."""
+
+
+class _Hole(Measure):
+    """A diameter, or a drill by its name: the size it makes."""
+
+    def read(self, text: str) -> Quantity:
+        drill = said(text)
+        return Measure.read(self, text) if drill is None else self.within(Quantity(drill.diameter / INCH, "in"), text)
+
+    def describe(self) -> str:
+        return f"{Measure.describe(self)}; or a drill such as #7, F or 1/4"
 
 
 def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
@@ -86,7 +97,8 @@ def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
 CALCULATOR = Calculator(
     name="drill", title="Drill for a hole",
     inputs=(
-        Field("diameter", "Diameter of the hole", Measure("mm", low=0.1, high=26, soft_low=0.5), required=True),
+        Field("diameter", "Diameter of the hole", _Hole("mm", low=0.1, high=26, soft_low=0.5),
+            "Or a drill by its name, for its size: #7, F, 1/4.", required=True),
         Field("round", "Which way to round", Choice(("nearest", "up", "down")),
             help="Up for a clearance hole, nearest or down for a pilot hole.", default="nearest"),
         Field("series", "Drills at hand", Choice(SERIES),

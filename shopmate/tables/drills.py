@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
 from fractions import Fraction
 from functools import cache
@@ -27,6 +28,13 @@ _LARGEST_FRACTION = 64
 
 _METRIC = range(5, 131)
 """Metric drills in tenths of a mm, 0.5 to 13 mm: common stock in steps of 0.1 mm, as in ISO 235 [memory]."""
+
+
+_SAID = re.compile(
+    r"(?:#|no\.?|number)\s*(?P<number>[1-9][0-9]?)|(?:letter )?(?P<letter>[a-z])|(?P<fraction>[0-9]{1,2}/[0-9]{1,2})",
+    re.IGNORECASE,
+)
+"""A drill by its number, letter or fraction of an inch, as it is said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +75,19 @@ def named(name: str) -> Drill:
         if drill.name == name:
             return drill
     raise KeyError(name)
+
+
+def said(text: str) -> Drill | None:
+    """Return the inch drill that a text names without a unit: '#7', 'No. 7', 'F', 'letter F' or '1/4'; None for another text."""
+    words = _SAID.fullmatch(" ".join(text.split()))
+    if words is None:
+        return None
+    number, letter, fraction = words["number"], words["letter"], words["fraction"]
+    name = f"#{number}" if number else letter.upper() if letter else f"{fraction} in"
+    if fraction:
+        top, bottom = map(int, fraction.split("/"))
+        name = f"{Fraction(top, bottom)} in" if bottom else name
+    return next((drill for drill in drills("inch") if drill.name == name), None)
 
 
 def choose(diameter: Fraction | float, series: str, direction: Direction) -> Drill | None:

@@ -120,3 +120,30 @@ def test_the_next_drills_down_and_up():
     # 9/64 in and #27, which is 0.144 in.
     assert got["below"].value_in("mm") == pytest.approx(25.4 * 9 / 64)
     assert got["above"].value_in("mm") == pytest.approx(25.4 * 0.144)
+
+
+@pytest.mark.outside("sizes of ASME B94.11M: #7 0.201, #60 0.040, F 0.257 and Z 0.413 in [read]; a quarter inch by definition")
+@pytest.mark.parametrize(
+    ("typed", "name", "inches"),
+    [("#7", "#7", 0.201), ("No. 7", "#7", 0.201), ("no 60", "#60", 0.040), ("F", "F", 0.257), ("letter z", "Z", 0.413),
+     ("1/4", "1/4 in", 0.25), ("16/64", "1/4 in", 0.25), ("E", "1/4 in", 0.25)],
+)  # fmt: skip
+def test_a_drill_is_asked_by_its_name(typed, name, inches):
+    result = calc.run("drill", {"diameter": typed})
+    assert result.outputs["drill"] == name
+    assert result.outputs["diameter"].value_in("in") == pytest.approx(inches)
+    assert result.outputs["difference"].value_in("mm") == 0
+    assert not result.doubts
+
+
+def test_the_metric_drill_for_a_named_one_is_found():
+    # 0.201 in is 5.105 mm [computed].
+    assert calc.run("drill", {"diameter": "#7", "series": "metric"}).outputs["drill"] == "5.1 mm"
+
+
+def test_a_bare_number_is_still_millimetres_and_no_other_word_is_a_drill():
+    assert calc.run("drill", {"diameter": "7"}).outputs["drill"] == "7 mm"
+    assert "no unit given" in calc.run("drill", {"diameter": "7"}).doubts[0]
+    for typed in ("#81", "0/4", "1/0", "1/3", "ab", "#"):
+        with pytest.raises(InputError):
+            calc.run("drill", {"diameter": typed})
