@@ -42,10 +42,14 @@ def test_inches_and_what_is_no_length_are_taken(text, unit):
     assert units.parse(text, unit).unit == unit
 
 
-@pytest.mark.parametrize(("name", "field"), [("drill", "diameter"), ("shim", "gap"), ("fillet", "radius")])
+@pytest.mark.parametrize(("name", "field"), [("screw", "length"), ("shim", "gap"), ("fillet", "radius")])
 def test_a_calculator_refuses_it(name, field):
     with pytest.raises(InputError, match=f"{field}: '1/2' has two readings, 1/2 in and 0.5 mm"):
         calc.run(name, {field: "1/2"})
+
+
+def test_a_drill_is_the_one_thing_that_is_called_so():
+    assert calc.run("drill", {"diameter": "1/2"}).outputs["diameter"].value_in("in") == pytest.approx(0.5)
 
 
 def test_in_a_list_too():
