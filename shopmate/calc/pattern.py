@@ -502,13 +502,11 @@ def _pull_through(joint: _Joint) -> _Part:
         f"{formula} = {pounds:.2f} lbf",
         f"in newtons: {pounds:.2f} × {LBF:.5f} = {pounds * LBF:.1f} N",
     )
-    notes = ["Along the screw the lower of this and withdrawal (screw calculator) counts."]
+    notes = ["For a pull along the screws use the lower of head pull-through and withdrawal (screw calculator)."]
     if joint.head in HALF_ANGLE and "head_diameter" not in joint.mm:
         notes.append("The pull-through formula is for round heads: a flat head wedges its way in, so allow no more than this.")
     if joint.mm["top_thickness"] < _TABLE.value:
-        notes.insert(
-            0, "The top is thinner than the table that the pull-through comes from starts: test a sample before relying on it."
-        )
+        notes.insert(0, "The top is thinner than the table of pull-through covers: test a sample before relying on the figure.")
     return _Part({"pull_through": pounds * LBF, "head_counted": float(head)}, working, notes=tuple(notes))
 
 
