@@ -1,4 +1,4 @@
-"""Solvent vapour in a room: what the air holds if all of it evaporates, against the exposure limits and the fire limit."""
+"""Solvent vapour in a room: what a spill or steady work brings, the air it needs, when it is clear, against the limits."""
 
 from __future__ import annotations
 
@@ -7,25 +7,46 @@ import re
 from collections.abc import Mapping, Sequence
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold
-from shopmate.errors import EntryError
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Example,
+    Field,
+    Measure,
+    Output,
+    Source,
+    Threshold,
+    Value,
+    joined,
+)
+from shopmate.errors import EntryError, FieldProblem
+from shopmate.models.airing import (
+    MOLAR_VOLUME,
+    PER_MILLION,
+    STATED_AT,
+    diluted_by,
+    flow_to_clear,
+    hours_to_clear,
+    level_after,
+    steady_level,
+    vapour_made,
+)
 from shopmate.models.constants import NOISE
+from shopmate.models.fields import given, in_unit, missing, refuse
+from shopmate.picture import number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-MOLAR_VOLUME = 24.45
-"""Litres taken by one mole of vapour at 25 °C and 1 atm, as exposure limits are converted; R T / p is 24.465 [computed]."""
-
 _ATMOSPHERE = 101.325
 """Standard atmosphere in kPa, exactly, by definition. No threshold: it is what a pressure is a part of."""
 
-_STATED_AT, _DOUBLES = 25.0, 10.0
-"""Temperature in °C of the table's vapour pressures, and the K that double them at the most [computed].
-No threshold: below the first the pressure is kept, and the air holds no more than all of it."""
+_DOUBLES = 10.0
+"""K that double a vapour pressure at the most [computed]. No threshold: the air holds no more than all of it."""
 
-_TENTH = 1000
-"""ppm in a tenth of a per cent of the air [computed]. No threshold: it turns the fire limit into ppm."""
+_PER_CENT = 10_000
+"""ppm in a per cent of the air [computed]. No threshold: it turns the fire limit into ppm."""
 
 _SIDES = 3
 """Sizes of a room. No threshold: it has no more [computed]."""
@@ -41,14 +62,37 @@ _MIXING = Threshold(10.0, "", _HABIT, "Under the limit only if it mixes evenly",
 _FIRE = Threshold(10.0, "%", _TENTH_OF_LEL, "Fire and explosion", "lel_fraction", "370 mL", "371 mL", "volume")
 """Part of the lower explosive limit that counts as dangerous."""
 
+_USUAL = Source("aim for half the limit, from a training firm; dilution for limits of 100 ppm and more, from a lecture", "read")
+
+_AIM = Threshold(
+    0.5, "", _USUAL, "above half of it", "", "838 m³/h", "837 m³/h", "ventilation",
+    {"volume": "", "evaporation": "200 mL/h", "mixing": "5"},
+)  # fmt: skip
+"""Part of the limit to aim at."""
+
+_DILUTION = Threshold(
+    100.0, "ppm", _USUAL, "too low a limit to dilute", "limit", "100 ppm", "99 ppm",
+    beside={"volume": "", "evaporation": "200 mL/h"},
+)  # fmt: skip
+"""Limit under which airing a room protects nobody."""
+
 _FLASH_MARGIN = Threshold(5.0, "K", _HABIT, "gives off vapour", "", "6.95 °C", "7 °C", "temperature")
 """How far under the flash point the liquid is treated as flammable at shop temperature."""
 
 _STANDARD_NAMES = {"NIOSH": "NIOSH REL", "OSHA": "OSHA PEL", "ACGIH": "ACGIH TLV"}
 """What the exposure limits of a body are called."""
 
+_ENTERED = "entered"
+"""Who sets a limit that was typed."""
+
+_SHOP = 20.0
+"""Temperature in °C a shop is taken at where none is typed (ours)."""
+
 _EXPOSURE = ("TWA", "STEL", "ceiling")
 """The kinds of limit on what is breathed at work."""
+
+_SHEET_FIGURE = "From its data sheet; blank: that of the solvent."
+"""Help of the fields whose figure a data sheet gives."""
 
 _SHEET = (
     "the safety data sheet of the product outranks this table, and local law outranks both; these figures cannot replace a "
@@ -77,6 +121,36 @@ class _Solvent(Choice):
             if wanted in row["also"].lower().split("; "):
                 return row["solvent"]
         return super().read(text)
+
+
+@dataclass(frozen=True, slots=True)
+class _Evaporation:
+    """What evaporates in an hour, as a volume or as a mass."""
+
+    volume: Measure
+    mass: Measure
+
+    def read(self, text: str) -> str:
+        return units.show(self.quantity(text))
+
+    def quantity(self, text: str) -> Quantity:
+        """Return the flow meant by a text; EntryError as a measure says it."""
+        try:
+            return self.volume.read(text)
+        except EntryError as error:
+            try:
+                return self.mass.read(text)
+            except EntryError:
+                raise EntryError(error.what, f"{error.fix}, or a mass such as 150 g/h") from None
+
+    def is_mass(self, quantity: Quantity) -> bool:
+        return units.dimension(quantity.unit) == units.dimension(self.mass.unit)
+
+    def describe(self) -> str:
+        return f"{self.volume.describe()}; or {self.mass.describe()}"
+
+
+_EVAPORATION = _Evaporation(Measure("mL/h", above=0, high=1_000_000), Measure("g/h", above=0, high=1_000_000))
 
 
 class _Room(Measure):
@@ -114,7 +188,7 @@ def _saturated(kilopascals: float, celsius: float) -> float:
     Above 25 °C the pressure is doubled for every 10 K, more than any solvent here gains (Perry's equations in chemicals
     1.5.2) [computed]; below, that of 25 °C is kept: both on the safe side.
     """
-    return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - _STATED_AT) / _DOUBLES)) * 1e6
+    return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - STATED_AT) / _DOUBLES)) * 1e6
 
 
 def _solvents() -> tuple[str, ...]:
@@ -158,12 +232,27 @@ def _up(number: float) -> float:
     return math.ceil(number / step * (1 - NOISE)) * step
 
 
-def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Quantity) -> Answer:
+def _compute(**fields: Value | None) -> Answer:
+    refuse(*_problems(fields))
+    empty: dict[str, Value | float | None] = {output.name: None for output in CALCULATOR.outputs}
+    spill = None if fields["volume"] is None else _spill(fields)
+    aired = _aired(fields, spill)
+    if spill is None:
+        return joined(Answer(empty), aired)
+    # What the spill itself comes to is said before how long the room takes to clear.
+    return joined(Answer(empty), Answer({**aired.values, **spill.values}, (*spill.working, *aired.working),
+        (*spill.cautions, *aired.cautions), aired.has_figure))  # fmt: skip
+
+
+def _spill(fields: Mapping[str, object]) -> Answer:
+    """Return what comes of a volume that evaporates into a closed room."""
+    solvent = str(fields["solvent"])
     row = tables.load("solvents").row("solvent", solvent)
     molar_mass, density = float(row["molar_mass_g"]), float(row["density_g_ml"])
     substances = row["limits_of"].split("+")
     limit = _lowest(substances, "TWA", molar_mass)
-    lel, flash = _lowest(substances, "LEL", molar_mass), _lowest(substances, "flash point", molar_mass)
+    lel = _limits(fields, None).lel
+    flash = _lowest(substances, "flash point", molar_mass)
     idlh = _lowest(substances, "IDLH", molar_mass)
     short, ceiling = _lowest(substances, "STEL", molar_mass), _lowest(substances, "ceiling", molar_mass)
     assert limit is not None
@@ -171,14 +260,18 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
     assert flash is not None
     assert idlh is not None
 
-    ml, air, now = volume.value_in("mL"), room.value_in("m³"), temperature.value_in("°C")
+    typed = in_unit(size(fields, "limit"), "ppm")
+    if typed is not None:
+        limit = _Limit(typed, _ENTERED)
+    ml, air, now = number(fields, "volume", "mL"), number(fields, "room", "m³"), _shop(fields)
     everything = _evaporated(ml, density, molar_mass, air)
     most = _saturated(float(row["vapour_kpa"]), now)
     concentration = min(everything, most)
-    explosive = concentration / (lel.value * 10_000) * 100
+    explosive = concentration / (lel.value * _PER_CENT) * 100
     at_limit = ml * limit.value / everything
     fresh_air = air * everything / limit.value
     low, mixed = _down(at_limit / _MIXING.value), _up(fresh_air * _MIXING.value)
+    danger = min(idlh.value, lel.value * _PER_CENT * _FIRE.value / 100)
     if concentration >= idlh.value or explosive >= _FIRE.value:
         verdict = "danger"
     elif concentration > limit.value:
@@ -195,12 +288,12 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
     ]
     if everything > most:
         working.append(
-            f"the air cannot hold that: saturated at {sig(max(_STATED_AT, now))} °C it holds {_ppm(most)} at most, taken instead"
+            f"the air cannot hold that: saturated at {sig(max(STATED_AT, now))} °C it holds {_ppm(most)} at most, taken instead"
         )
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
-        f"beyond, danger from {_ppm(min(idlh.value, lel.value * _TENTH))}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
+        f"beyond, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
         f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
         f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
@@ -223,7 +316,7 @@ def _compute(*, solvent: str, volume: Quantity, room: Quantity, temperature: Qua
             "volume_low": low,
             "fresh_air_mixed": mixed,
             "evaporated": everything,
-            "danger_from": min(idlh.value, lel.value * _TENTH),
+            "danger_from": danger,
         },
         working=tuple(working),
         cautions=(
@@ -300,21 +393,324 @@ def _kind_of_solvent(solvent: str) -> list[str]:
     return []
 
 
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """What the level is held against: ppm for exposure and danger to life, % for the explosive limit; None where not known."""
+
+    exposure: _Limit | None
+    idlh: _Limit | None
+    lel: _Limit | None
+    full: float
+    """ppm that the air can hold at most."""
+
+    @property
+    def tightest(self) -> float | None:
+        """The lower of the exposure limit and a tenth of the explosive limit, in ppm."""
+        fire = None if self.lel is None else self.lel.value * _FIRE.value / 100 * _PER_CENT
+        exposure = None if self.exposure is None else self.exposure.value
+        return min((value for value in (exposure, fire) if value is not None), default=None)
+
+
+def _limits(fields: Mapping[str, object], molar_mass: float | None) -> _Limits:
+    """Return the limits that were typed, and those of the solvent for the others."""
+    exposure, lel = (
+        None if (value := in_unit(size(fields, name), unit)) is None else _Limit(value, _ENTERED)
+        for name, unit in (("limit", "ppm"), ("lel", "%"))
+    )
+    if fields["solvent"] is None:
+        return _Limits(exposure, None, lel, PER_MILLION)
+    row = tables.load("solvents").row("solvent", str(fields["solvent"]))
+    substances, mass = row["limits_of"].split("+"), molar_mass or float(row["molar_mass_g"])
+    return _Limits(
+        exposure or _lowest(substances, "TWA", mass),
+        _lowest(substances, "IDLH", mass),
+        lel or _lowest(substances, "LEL", mass),
+        _saturated(float(row["vapour_kpa"]), _shop(fields)),
+    )
+
+
+def _shop(fields: Mapping[str, object]) -> float:
+    """Return the temperature of the shop in °C."""
+    typed = in_unit(size(fields, "temperature"), "°C")
+    return _SHOP if typed is None else typed
+
+
+def _flow(fields: Mapping[str, object]) -> float | None:
+    """Return the flow of air in m³/h, None where none is typed."""
+    changes = in_unit(size(fields, "air_changes"), "1/h")
+    if changes is not None:
+        return changes * number(fields, "room", "m³")
+    return in_unit(size(fields, "ventilation"), "m³/h")
+
+
+def _made(fields: Mapping[str, object]) -> Answer:
+    """Return `made`, the m³/h of vapour that steady work gives off, nothing where there is none."""
+    source, evaporation = in_unit(size(fields, "source"), "m³/h"), fields["evaporation"]
+    if source is not None:
+        return Answer({"made": source})
+    if not isinstance(evaporation, str):
+        return Answer({})
+    row = {} if fields["solvent"] is None else tables.load("solvents").row("solvent", str(fields["solvent"]))
+    molar_mass = in_unit(size(fields, "molar_mass"), "g/mol") or float(row["molar_mass_g"])
+    quantity = _EVAPORATION.quantity(evaporation)
+    celsius = STATED_AT if fields["temperature"] is None else _shop(fields)
+    if _EVAPORATION.is_mass(quantity):
+        grams = quantity.value_in("g/h")
+        line = f"evaporates {sig(grams)} g/h"
+    else:
+        density = in_unit(size(fields, "density"), "g/mL") or float(row["density_g_ml"])
+        grams = quantity.value_in("mL/h") * density
+        line = f"evaporates {sig(quantity.value_in('mL/h'), 6)} mL/h × {sig(density)} g/mL = {sig(grams)} g/h"
+    made = vapour_made(grams, molar_mass, celsius)
+    litres = f"{sig(made / grams * molar_mass * 1000, 4)} L"
+    return Answer(
+        {"made": made}, (line, f"vapour = {sig(grams, 6)} g/h / {sig(molar_mass)} g/mol × {litres} / 1000 = {sig(made)} m³/h")
+    )
+
+
+def _aired(fields: Mapping[str, object], spill: Answer | None) -> Answer:
+    """Return what airing does: what it takes, the level it leads to, and when the room is clear."""
+    made = _made(fields)
+    limits = _limits(fields, in_unit(size(fields, "molar_mass"), "g/mol"))
+    vapour = made.values.get("made")
+    steady = _steady(fields, vapour, limits) if isinstance(vapour, float) else Answer({})
+    clear = _cleared(fields, spill, limits)
+    if not steady.values and not clear.values:
+        return Answer({})
+    own = _of_the_solvent(fields, steady) if steady.values else Answer({})
+    standing = () if spill else (_SHEET,)
+    both = [needed for part in (steady, clear) if isinstance(needed := part.values.get("ventilation_needed"), float)]
+    most: dict[str, Value | float | None] = {"ventilation_needed": max(both)} if both else {}
+    answer = joined(made, steady, own, clear)
+    return Answer({**answer.values, **most}, answer.working, (*answer.cautions, *_AIRING, *standing), answer.has_figure)
+
+
+def _of_the_solvent(fields: Mapping[str, object], steady: Answer) -> Answer:
+    """Return what a solvent of the table brings besides: its flash point, short-term limits, and what is said of it."""
+    if fields["solvent"] is None:
+        return Answer({})
+    solvent = str(fields["solvent"])
+    row = tables.load("solvents").row("solvent", solvent)
+    substances, mass = row["limits_of"].split("+"), float(row["molar_mass_g"])
+    flash, idlh, short, ceiling = (_lowest(substances, kind, mass) for kind in ("flash point", "IDLH", "STEL", "ceiling"))
+    assert flash is not None
+    level = max(
+        (value for name in ("steady", "concentration") if isinstance(value := steady.values.get(name), float)), default=0.0
+    )
+    named = {"flash_point": flash, "idlh": idlh, "short_term": short, "ceiling": ceiling}
+    return Answer(
+        {name: None if limit is None else limit.value for name, limit in named.items()},
+        (),
+        (*_short_term(level, short, ceiling), *_fire(0.0, flash, _shop(fields)), *_kind_of_solvent(solvent)),
+    )
+
+
+def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Answer:
+    """Return what steady work needs and leads to."""
+    mixing, flow, room = number(fields, "mixing", ""), _flow(fields), in_unit(size(fields, "room"), "m³")
+    values: dict[str, Value | float | None] = {}
+    working, said = [], []
+    tightest = limits.tightest
+    if tightest is not None:
+        effective = diluted_by(vapour, tightest)
+        is_exposure = limits.exposure is not None and tightest == limits.exposure.value
+        held_to = "the exposure limit" if is_exposure else "a tenth of the explosive limit"
+        needed = mixing * effective
+        values |= {"effective": effective, "ventilation_needed": needed, "ventilation_aim": 2 * needed}
+        working += [
+            f"effective, for {held_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = {sig(effective)} m³/h",
+            f"needed = K × effective = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the limit",
+        ]
+        said += _too_low(tightest)
+    if limits.exposure is not None:
+        values |= {"limit": limits.exposure.value, "limit_body": limits.exposure.body}
+    if limits.lel is not None:
+        values["lel"] = limits.lel.value
+    if flow is None:
+        return Answer(values, tuple(working), tuple(said))
+    levels = []
+    if flow:
+        at_last = steady_level(vapour, flow, mixing)
+        levels.append(min(limits.full, at_last))
+        values["steady"] = levels[0]
+        full = f"the air holds no more: {_ppm(limits.full)}"
+        sum_up = f"steady = 10⁶ × {sig(vapour, 6)} × {sig(mixing, 6)} / {sig(flow, 6)} = {_ppm(at_last)}"
+        working.append(sum_up if at_last < limits.full else full)
+    else:
+        said.append("Without fresh air the level rises as long as the work goes on: open up, or stop.")
+    time = in_unit(size(fields, "time"), "h")
+    if time is not None and room is not None:
+        reached = min(limits.full, level_after(vapour, flow, mixing, room, time))
+        values["concentration"] = reached
+        working.append(
+            f"after {sig(time * 60)} min, from clean air, n = Q / (K V) = {sig(flow / mixing / room)} per hour: {_ppm(reached)}"
+        )
+        levels.append(reached)
+    return joined(Answer(values, tuple(working), tuple(said)), _held(max(levels, default=None), limits))
+
+
+def _too_low(limit: float) -> list[str]:
+    """Return what is said of a limit for which airing a room is no protection."""
+    if limit >= _DILUTION.value:
+        return []
+    return [f"{_ppm(limit)} is too low a limit to dilute down to: extract at the work, and wear the respirator its label names."]
+
+
+def _held(level: float | None, limits: _Limits) -> Answer:
+    """Return the verdict on a level in ppm, and what to do about it."""
+    if level is None:
+        return Answer({})
+    values: dict[str, Value | float | None] = {}
+    fire = None if limits.lel is None else level / (limits.lel.value * _PER_CENT) * 100
+    if fire is not None:
+        values["lel_part"] = fire
+    explosive = fire is not None and fire >= _FIRE.value
+    if explosive or (limits.idlh is not None and level >= limits.idlh.value):
+        why = f"{fire:.0f} % of the lower explosive limit" if fire is not None and explosive else "dangerous to life"
+        return Answer({**values, "verdict": "danger"}, (), (f"Danger: {_ppm(level)} is {why}. Stop, leave, air from outside.",))
+    if limits.exposure is None:
+        return Answer(values)
+    if level > limits.exposure.value:
+        said = f"Over the limit of {_ppm(limits.exposure.value)} ({limits.exposure.body}): move more air, or work outdoors."
+        return Answer({**values, "verdict": "over limit"}, (), (said,))
+    if level > limits.exposure.value * _AIM.value:
+        said = f"Within the limit, but above half of it, which is what to aim at ({_ppm(level)}): move more air past the work."
+        return Answer({**values, "verdict": "ventilate"}, (), (said,))
+    return Answer({**values, "verdict": "low"})
+
+
+def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits) -> Answer:
+    """Return how long a room takes to clear once nothing evaporates, or the air that clears it in the time wanted."""
+    flow, wanted = _flow(fields), in_unit(size(fields, "clear_after"), "h")
+    start = spill.values["concentration"] if spill is not None else in_unit(size(fields, "start"), "ppm")
+    target = in_unit(size(fields, "target"), "ppm")
+    if target is None and limits.exposure is not None:
+        target = limits.exposure.value * _AIM.value
+    if (flow is None and wanted is None) or not isinstance(start, float) or target is None:
+        return Answer({})
+    mixing, room = number(fields, "mixing", ""), number(fields, "room", "m³")
+    values: dict[str, Value | float | None] = {"clear_to": target}
+    said = ("Wet rags and open pots go on giving off vapour: the clock starts when they are outside.",)
+    fall = max(0.0, math.log(start / target))
+    sizes = f"{sig(room, 6)} × {sig(mixing, 6)} × {sig(fall, 6)}"
+    line = f"log of {_ppm(start)} over {_ppm(target)}, not below 0 = {sig(fall, 6)}"
+    if wanted is not None:
+        needed = flow_to_clear(start, target, wanted, mixing, room)
+        how = f"needed = V × K × log / t = {sizes} / {sig(wanted, 6)} h = {sig(needed)} m³/h"
+        return Answer({**values, "clear_after": wanted * 60, "ventilation_needed": needed}, (line, how), said)
+    hours = hours_to_clear(start, target, flow or 0.0, mixing, room)
+    if hours is None:
+        never = "It never clears without fresh air: open up before anyone goes back in."
+        return Answer({**values, "clear_after": "never"}, (), (never, *said), has_figure=False)
+    how = f"clear after = V × K × log / Q = {sizes} / {sig(flow or 1.0, 6)} m³/h = {sig(hours, 4)} h"
+    return Answer({**values, "clear_after": hours * 60}, (line, how), said)
+
+
+_AIRING = (
+    "Air must come in as well: open low and on the far side, and keep the fan motor out of the vapour.",
+    "Never for isocyanates or dust: extract those at the source. Several solvents: add up each level over its limit, 1 at most.",
+)
+"""Said with every answer about airing."""
+
+
+def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return what the fields ask of one another."""
+    spilt, steady = fields["volume"] is not None, fields["evaporation"] is not None or fields["source"] is not None
+    found = _twice(fields)
+    if not spilt and not steady and fields["start"] is None:
+        fix = "enter volume (a spill), evaporation (steady work), or start (a room to clear)"
+        return [*found, FieldProblem("volume", "nothing given that evaporates", fix)]
+    if spilt:
+        found += missing(
+            _some(fields, ("solvent", "room")), "nothing given, and a spill needs it", "enter it, or leave volume empty"
+        )
+        names = ("evaporation", "source", "start", "density", "molar_mass", "time")
+        found += given(_some(fields, names), "given together with volume", "leave one of the two empty")
+    elif fields["evaporation"] is None:
+        found += given(
+            _some(fields, ("density", "molar_mass")), "given without evaporation", "enter evaporation, or leave it empty"
+        )
+    found += _unknown_solvent(fields) + _unknown_air(fields, steady, spilt)
+    return found
+
+
+def _some(fields: Mapping[str, object], names: Sequence[str]) -> dict[str, object]:
+    return {name: fields[name] for name in names}
+
+
+def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return the problems of fields that stand for one another."""
+    return [
+        FieldProblem(one, f"given together with {other}", "leave one of the two empty")
+        for one, other in (
+            ("source", "evaporation"), ("air_changes", "ventilation"), ("clear_after", "ventilation"),
+            ("clear_after", "air_changes"),
+        )
+        if fields[one] is not None and fields[other] is not None
+    ]  # fmt: skip
+
+
+def _unknown_solvent(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return what is lacking of a liquid that is no solvent of the table."""
+    evaporation = fields["evaporation"]
+    if not isinstance(evaporation, str) or fields["solvent"] is not None:
+        return []
+    names = ("molar_mass",) if _EVAPORATION.is_mass(_EVAPORATION.quantity(evaporation)) else ("density", "molar_mass")
+    return missing(_some(fields, names), "nothing given", "enter it from the data sheet, or a solvent of the table")
+
+
+def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> list[FieldProblem]:
+    """Return what is lacking of the room, its air and the limit."""
+    found, has_flow = [], fields["ventilation"] is not None or fields["air_changes"] is not None
+    has_limit = fields["limit"] is not None or fields["solvent"] is not None
+    if not spilt and any(fields[name] is not None for name in ("air_changes", "start", "time")):
+        found += missing(_some(fields, ("room",)), "nothing given", "enter the air in the room")
+    if fields["start"] is not None and not has_flow and fields["clear_after"] is None:
+        found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none), or clear_after"))
+    if fields["start"] is not None and not has_limit:
+        found += missing(_some(fields, ("target",)), "nothing given", "enter the level to clear down to, or a limit")
+    if fields["start"] is None and not spilt:
+        found += given(_some(fields, ("target", "clear_after")), "given without start", "enter start, the level when work stops")
+    if not steady:
+        found += given(_some(fields, ("time",)), "given without evaporation", "enter evaporation or source, or leave time empty")
+    elif fields["time"] is not None and not has_flow:
+        found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none)"))
+    if steady and not has_flow and not has_limit and fields["lel"] is None:
+        found.append(FieldProblem("limit", "nothing given", "enter the limit from the data sheet, or a solvent of the table"))
+    return found
+
+
 CALCULATOR = Calculator(
     name="vapour", title="Solvent vapour in a room",
     inputs=(
-        Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet.",
-            required=True),
+        Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet."),
         Field("volume", "Solvent that evaporates", Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
-            help="All that is wiped, poured, spilled or left in open pots.", required=True),
+            help="All that is wiped, poured, spilled or left in open pots: all at once, in a closed room."),
         Field("room", "Air in the room", _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
-            help="Volume, or inner length x width x height; take off what fills it.", required=True),
+            help="Volume, or inner length x width x height; take off what fills it."),
+        Field("evaporation", "Evaporates steadily", _EVAPORATION, "In place of a spill: what goes off in an hour of work."),
+        Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000), "In place of evaporation, as vapour."),
+        Field("density", "Density of the liquid", Measure("g/mL", low=0.5, high=3, soft_low=0.6, soft_high=1.7), _SHEET_FIGURE),
+        Field("molar_mass", "Molar mass", Measure("g/mol", low=15, high=500, soft_low=30, soft_high=200), _SHEET_FIGURE),
+        Field("limit", "Exposure limit", Measure("ppm", low=0.001, high=10_000, soft_low=1, soft_high=1_000), _SHEET_FIGURE),
+        Field("lel", "Lower explosive limit", Measure("%", low=0.1, high=100, soft_low=0.5, soft_high=8), _SHEET_FIGURE),
+        Field("ventilation", "Fresh air there is", Measure("m³/h", low=0, high=100_000), "What the fan moves; 0 without one."),
+        Field("air_changes", "Air changes there are", Measure("1/h", low=0, high=1_000, soft_high=60), "In place of the flow."),
+        Field("mixing", "Mixing factor K", Measure("", low=1, high=10),
+            "1 is perfect; 1.5 to 3 with air swept past the work, 5 with a fan and one opening, 10 at worst.", default="5"),
+        Field("time", "Working time", Measure("min", low=0, high=1440), "The level after so long, from clean air."),
+        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "For a room to clear."),
+        Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the limit."),
+        Field("clear_after", "Clear within", Measure("min", above=0, high=1440), "In place of the flow, which is worked out."),
         Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
-            help="The warmest place the liquid gets to, such as beside a heater: set against the flash point.", default="20 °C"),
+            help="The warmest place the liquid gets to. Blank: 20 °C for the flash point, 25 °C for the vapour of steady work."),
     ),
     outputs=(
         Output("concentration", "In the air, average", "ppm", 0),
         Output("verdict", "Verdict"),
+        Output("ventilation_needed", "Fresh air needed", "m³/h", 0),
+        Output("clear_after", "Clear after", "min", 0),
+        Output("steady", "Level it comes to", "ppm", 0),
         Output("limit", "Lowest limit (TWA)", "ppm", 0),
         Output("limit_body", "Set by"),
         Output("volume_at_limit", "Solvent that makes the limit", "mL", 0),
@@ -330,6 +726,11 @@ CALCULATOR = Calculator(
         Output("fresh_air_mixed", "Air to dilute it as rooms mix, up to", "m³", 0),
         Output("evaporated", "All evaporated", "ppm", 0),
         Output("danger_from", "Danger from", "ppm", 0),
+        Output("ventilation_aim", "Fresh air for half the limit", "m³/h", 0),
+        Output("effective", "The same, perfectly mixed", "m³/h"),
+        Output("lel_part", "Part of the lower explosive limit", "%", 1),
+        Output("clear_to", "Cleared down to", "ppm", 0),
+        Output("made", "Vapour made", "m³/h", 3),
     ),
     source=(
         Source("ideal gas, 24.45 L/mol at 25 °C and 1 atm, all evaporated, unventilated and evenly mixed", "computed"),
@@ -337,6 +738,10 @@ CALCULATOR = Calculator(
             "read"),
         _TENTH_OF_LEL,
         _HABIT,
+        _USUAL,
+        Source("steady work: a university's industrial ventilation formulae; build-up: an engineering reference site", "read"),
+        Source("clearing: an industrial hygienist's note on first-order decay; mixing factor added to both", "read"),
+        Source("mixing factor 3 to 10 usual, 5 with a fan at the bench, 1.5 to 3 with air swept past the work", "memory"),
     ),
     valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C: an average that no place in the room "
     "need have, 3 % more at 35 °C. A limit is for a working day's average and a healthy adult; ceilings and short-term "
@@ -352,6 +757,13 @@ CALCULATOR = Calculator(
             "flash_point": 11.67, "short_term": 400.0, "verdict": "danger"},
             Source("NIOSH Pocket Guide: IDLH 2000 ppm (10 % of LEL 2.0 %), flash point 53 °F; Ontario short-term limit", "read"),
             rel=0.001),
+        Example({"solvent": "ethanol", "evaporation": "200 mL/h", "ventilation": "400 m³/h", "room": "50 m³", "time": "1 h"},
+            {"effective": 83.75, "ventilation_needed": 418.7, "ventilation_aim": 837.5, "verdict": "over limit"},
+            Source("403·10⁶ SG ER K / (M C), a university's industrial ventilation formulae", "read"), rel=0.005),
+        Example({"evaporation": "157.8 g/h", "molar_mass": "46.07 g/mol", "limit": "1000 ppm"}, {"effective": 83.75},
+            Source("moles by arithmetic, 24.45 L each", "computed"), rel=0.001),
+        Example({"room": "50 m³", "start": "837 ppm", "target": "100 ppm", "ventilation": "200 m³/h"}, {"clear_after": 159.3},
+            Source("exponential decay by arithmetic", "computed"), rel=0.005),
     ),
-    compute=_compute, thresholds=(_MIXING, _FIRE, _FLASH_MARGIN),
+    compute=_compute, thresholds=(_MIXING, _FIRE, _FLASH_MARGIN, _AIM, _DILUTION),
 )  # fmt: skip

@@ -5,15 +5,21 @@ import re
 
 import pytest
 from scipy.constants import R, atm, zero_Celsius
+from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq
 
 from shopmate import calc, tables
-from shopmate.calc.vapour import MOLAR_VOLUME, mass_concentration
+from shopmate.calc.vapour import mass_concentration
 from shopmate.errors import InputError
+from shopmate.models.airing import MOLAR_VOLUME
 
 DIRECTIONS = [
     ("volume", "concentration", "rising", {}),
     ("volume", "lel_fraction", "rising", {}),
     ("room", "concentration", "falling", {}),
+    ("limit", "ventilation_needed", "falling", {"volume": "", "evaporation": "200 mL/h"}),
+    ("mixing", "clear_after", "rising", {"ventilation": "200 m³/h"}),
+    ("time", "concentration", "rising", {"volume": "", "evaporation": "200 mL/h", "ventilation": "400 m³/h"}),
 ]
 """Input, output, its direction, and texts put in beside the first worked example's."""
 
@@ -241,3 +247,153 @@ def test_the_figures_of_the_words_of_a_spill():
     assert got["volume_low"] == pytest.approx(11)
     assert got["low_limit"] == pytest.approx(100)
     assert got["danger_from"] == pytest.approx(3100)
+
+
+# Airing
+
+ETHANOL = {"evaporation": "200 mL/h", "density": "0.789 g/mL", "molar_mass": "46.07 g/mol", "limit": "1000 ppm"}
+
+
+def aired(**fields):
+    return numbers(calc.run("vapour", fields))
+
+
+def made(volume, density, molar_mass):
+    """Return m³/h of vapour from mL/h: moles by hand, 24.45 L each."""
+    return volume * density / molar_mass * 24.45 / 1000
+
+
+@pytest.mark.outside("scipy.integrate.solve_ivp on the balance of the room")
+def test_level_after_is_what_the_room_balance_integrates_to():
+    flow, room, mixing = 400.0, 50.0, 5.0
+    source = made(200, 0.789, 46.07)
+    # Effective flow Q / K carries off what is in the room: dC/dt = G / V − (Q / K V) C.
+    solved = solve_ivp(
+        lambda _, level: [source / room * 1e6 - flow / mixing / room * level[0]], (0, 8), [0.0], rtol=1e-10, atol=1e-9,
+        dense_output=True,
+    )  # fmt: skip
+    for minutes in (1, 20, 90, 480):
+        found = aired(**ETHANOL, room="50 m³", ventilation="400 m³/h", time=f"{minutes} min")
+        assert found["concentration"] == pytest.approx(float(solved.sol(minutes / 60)[0]), rel=1e-6)
+    assert found["steady"] == pytest.approx(source * mixing / flow * 1e6)
+    assert found["made"] == pytest.approx(source)
+
+
+@pytest.mark.outside("scipy.optimize.brentq on the decay")
+def test_clearing_ends_where_the_decay_meets_the_target():
+    level = brentq(lambda hours: 837 * math.exp(-200 / (5 * 50) * hours) - 100, 0, 24)
+    found = aired(room="50 m³", start="837 ppm", target="100 ppm", ventilation="200 m³/h")
+    assert found["clear_after"] == pytest.approx(60 * level)
+    assert found["clear_to"] == 100
+    back = aired(room="50 m³", start="837 ppm", target="100 ppm", clear_after=f"{60 * level} min")
+    assert back["ventilation_needed"] == pytest.approx(200)
+    assert back["clear_after"] == pytest.approx(60 * level)
+
+
+@pytest.mark.outside("scipy.integrate.quad: air moved until clear carries off what was in the room")
+def test_air_moved_while_clearing_carries_off_the_vapour():
+    found = aired(room="50 m³", start="837 ppm", target="100 ppm", ventilation="200 m³/h")
+    carried, _ = quad(lambda hours: 200 / 5 * 837 * math.exp(-200 / 5 / 50 * hours), 0, found["clear_after"] / 60)
+    assert carried == pytest.approx(50 * (837 - 100), rel=1e-6)
+
+
+@pytest.mark.outside("the form in US pints and cubic feet: 403·10⁶ SG ER K / (M C)")
+def test_pints_and_cubic_feet_give_the_same():
+    found = aired(evaporation="0.025 pt/min", density="1.32 g/mL", molar_mass="133.4 g/mol", limit="350 ppm", temperature="70 °F")
+    per_minute = 403e6 * 1.32 * 0.025 / (133.4 * 350)
+    cubic_feet = 0.3048**3 * 60
+    assert found["effective"] / cubic_feet == pytest.approx(per_minute, rel=0.005)
+    assert found["ventilation_needed"] / cubic_feet == pytest.approx(5 * per_minute, rel=0.005)
+    assert found["ventilation_aim"] == pytest.approx(2 * found["ventilation_needed"])
+
+
+def test_mass_volume_and_vapour_say_the_same():
+    by_volume = aired(**ETHANOL)
+    by_mass = aired(evaporation="157.8 g/h", molar_mass="46.07 g/mol", limit="1000 ppm")
+    as_vapour = aired(source=f"{made(200, 0.789, 46.07)} m³/h", limit="1000 ppm")
+    of_the_table = aired(solvent="ethanol", evaporation="200 mL/h")
+    for found in (by_mass, as_vapour, of_the_table):
+        assert found["ventilation_needed"] == pytest.approx(by_volume["ventilation_needed"], rel=1e-6)
+
+
+def test_vapour_takes_the_room_that_its_temperature_gives_it():
+    # 24.06 L a mole at 20 °C, 24.45 at 25 °C.
+    ratio = aired(**ETHANOL, temperature="20 °C")["effective"] / aired(**ETHANOL)["effective"]
+    assert ratio == pytest.approx(24.06 / 24.45, rel=0.001)
+
+
+def test_mixing_counts_once_and_only_against_the_air():
+    one, five = (aired(**ETHANOL, mixing=mixing, room="50 m³", start="900 ppm", ventilation="200 m³/h") for mixing in ("1", "5"))
+    assert five["effective"] == one["effective"]
+    assert five["ventilation_needed"] == pytest.approx(5 * one["ventilation_needed"])
+    assert five["clear_after"] == pytest.approx(5 * one["clear_after"])
+    assert five["steady"] == pytest.approx(5 * one["steady"])
+
+
+def test_fire_is_held_where_it_is_the_tighter():
+    # A tenth of 1 % is 1000 ppm, half of the limit that was typed.
+    fire = aired(**{**ETHANOL, "limit": "2000 ppm"}, lel="1 %")
+    assert fire["ventilation_needed"] == pytest.approx(aired(**ETHANOL)["ventilation_needed"])
+    level = aired(**ETHANOL, lel="3.1 %", ventilation="1000 m³/h")
+    assert level["lel_part"] == pytest.approx(level["steady"] / 31_000 * 100)
+    assert aired(**ETHANOL, lel="1 %", ventilation="400 m³/h")["verdict"] == "danger"
+
+
+@pytest.mark.parametrize(("flow", "verdict"), [(2000, "low"), (600, "ventilate"), (400, "over limit"), (50, "danger")])
+def test_steady_work_is_judged_by_half_the_limit_the_limit_and_danger(flow, verdict):
+    assert aired(solvent="ethanol", evaporation="200 mL/h", ventilation=f"{flow} m³/h")["verdict"] == verdict
+
+
+def test_spill_is_cleared_from_what_it_came_to():
+    found = got(ventilation="200 m³/h")
+    assert found["clear_to"] == 500
+    assert found["clear_after"] == pytest.approx(50 * 5 / 200 * math.log(found["concentration"] / 500) * 60)
+    assert found["verdict"] == "ventilate"
+    assert got(ventilation="200 m³/h", target="900 ppm")["clear_after"] == 0
+
+
+def test_without_fresh_air_a_room_never_clears_and_fills():
+    result = calc.run("vapour", {"room": "40 m³", "start": "500 ppm", "target": "100 ppm", "ventilation": "0 m³/h"})
+    assert result.outputs["clear_after"] == "never"
+    assert not result.has_figure
+    shut = aired(**ETHANOL, room="50 m³", ventilation="0 m³/h", time="30 min")
+    assert shut["steady"] is None
+    assert shut["concentration"] == pytest.approx(made(200, 0.789, 46.07) / 2 / 50 * 1e6)
+    assert aired(source="100 m³/h", limit="100 ppm", ventilation="1 m³/h")["steady"] == 1e6
+
+
+def test_flammable_solvent_is_told_of_when_it_evaporates_steadily():
+    result = calc.run("vapour", {"solvent": "acetone", "evaporation": "0.5 L/h", "ventilation": "500 m³/h"})
+    said = "\n".join(result.cautions)
+    assert "flash point" in said
+    assert "Air must come in" in said
+    assert "competent" in said
+    assert result.outputs["flash_point"].value < 0
+
+
+def test_limit_too_low_to_dilute_is_sent_to_the_source():
+    result = calc.run("vapour", {**ETHANOL, "limit": "0.02 ppm"})
+    assert "extract at the work" in "\n".join(result.cautions)
+
+
+def test_what_does_not_go_together_is_refused_with_what_to_do():
+    def refused(**fields):
+        with pytest.raises(InputError) as caught:
+            calc.run("vapour", fields)
+        return {problem.field for problem in caught.value.problems}
+
+    assert refused() == {"volume"}
+    assert refused(solvent="ethanol") == {"volume"}
+    assert refused(volume="100 mL") == {"solvent", "room"}
+    assert refused(**ETHANOL, source="1 m³/h") == {"source"}
+    assert refused(**ETHANOL, solvent="ethanol", volume="1 L", room="50 m³") == {"evaporation", "density", "molar_mass"}
+    assert refused(evaporation="200 mL/h", limit="100 ppm") == {"density", "molar_mass"}
+    assert refused(evaporation="200 g/h", limit="100 ppm") == {"molar_mass"}
+    assert refused(source="1 m³/h") == {"limit"}
+    assert refused(**ETHANOL, time="1 h") == {"room", "ventilation"}
+    assert refused(**ETHANOL, ventilation="1 m³/h", air_changes="2 1/h") == {"air_changes", "room"}
+    assert refused(start="500 ppm", room="50 m³") == {"ventilation", "target"}
+    assert refused(start="500 ppm", target="50 ppm", ventilation="9 m³/h", clear_after="1 h") == {"clear_after", "room"}
+    assert refused(**ETHANOL, target="50 ppm") == {"target"}
+    assert refused(start="5 ppm", target="1 ppm", room="5 m³", ventilation="1 m³/h", density="1 g/mL") == {"density"}
+    assert refused(evaporation="200 kg", solvent="ethanol") == {"evaporation"}
