@@ -9,7 +9,7 @@ from fractions import Fraction
 from shopmate import tables, units
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import EntryError, FieldProblem
-from shopmate.models.fields import given, in_unit, refuse
+from shopmate.models.fields import given, in_unit, missing, refuse
 from shopmate.models.lifting import (
     LOW,
     OTHER_WAYS,
@@ -261,6 +261,8 @@ def _panel(fields: Mapping[str, object]) -> _Panel:
 
 def _compute(**fields: object) -> Answer:
     problems = _frame_problems(fields)
+    if fields["area"] is not None:
+        problems += missing({"difference": fields["difference"]}, "nothing given beside area", "enter it, or leave area empty")
     gravity, wood = size(fields, "frame_gravity"), Answer({})
     if gravity is not None and not problems:
         fields, wood = _from_gravity(fields, gravity.value_in(""))
@@ -284,7 +286,19 @@ def _compute(**fields: object) -> Answer:
         *_nominal(panel),
         *_left_out(fields, core),
     )
-    return joined(_lifting(mass, panel), Answer({**values, **figures}, (), cautions), wood, weighed, passed)
+    return joined(
+        _lifting(mass, panel), Answer({**values, **figures}, (), cautions), wood, weighed, passed, _lost(fields, panel, heat)
+    )
+
+
+def _lost(fields: Mapping[str, object], panel: _Panel, heat: _Heat) -> Answer:
+    """Return the heat in W through the area: U × A × difference; none where a metal frame leaves no U [computed]."""
+    difference, area = in_unit(size(fields, "difference"), "K"), in_unit(size(fields, "area"), "m²") or panel.face
+    if difference is None or panel.bridged:
+        return Answer({"heat": None}, has_figure=difference is None)
+    watts = area * difference / heat.mean
+    line = f"heat = U × area × difference = {sig(1 / heat.mean, 6)} × {sig(area, 6)} × {sig(difference, 6)} = {sig(watts)} W"
+    return Answer({"heat": watts}, (line,))
 
 
 def _from_gravity(fields: Mapping[str, object], g: float) -> tuple[dict[str, object], Answer]:
@@ -517,10 +531,15 @@ CALCULATOR = Calculator(
         Field("frame_conductivity", "Conductivity of frame", _LAMBDA, _SHEET),
         Field("heat_flow", "Heat flows", Choice(("horizontal", "up", "down")),
             "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
+        Field("difference", "Inside warmer by", Measure("K", above=0, high=100, soft_low=3, soft_high=60),
+            "Inside less outside on the coldest night: gives the heat lost in W."),
+        Field("area", "Area of such panels", Measure("m²", above=0, high=10_000, soft_low=0.1, soft_high=100),
+            "All walls built like this. Blank: this panel alone."),
     ),
     outputs=(
         Output("mass", "Mass", "kg", 2),
         Output("u_value", "U, frame counted", "W/m²K", 2),
+        Output("heat", "Heat lost", "W", 0),
         Output("areal_mass", "Mass per area", "kg/m²", 1),
         Output("skins", "Skins", "kg", 2),
         Output("frame", "Frame", "kg", 2),
@@ -574,6 +593,9 @@ CALCULATOR = Calculator(
             Source("combined method by arithmetic on the layers of the Scottish building-regulations example 6.B.2, timber "
             "framed wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers beside the studs gathered in the skins",
             "computed"), rel=0.001),
+        Example({**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch",
+            "difference": "20 K", "area": "10 m²"}, {"heat": 10 * 20 / 1.5916}, Source("U × A × difference by hand", "computed"),
+            rel=0.0005),
         Example({**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch"},
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
             Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"), rel=0.0005),

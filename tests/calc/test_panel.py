@@ -14,6 +14,8 @@ DIRECTIONS = [
     ("core_conductivity", "u_value", "rising", {}),
     ("skin_conductivity", "u_value", "rising", {}),
     ("frame_gravity", "frame_density", "rising", {}),
+    ("difference", "heat", "rising", {}),
+    ("area", "heat", "rising", {"difference": "20 K"}),
 ]
 """Input, output, its direction, and texts put in beside the first worked example's."""
 
@@ -388,3 +390,23 @@ def test_the_figures_of_the_words_of_a_panel():
     assert got["bar_length"] == pytest.approx(2 * (1.2 + 0.6))
     assert got["frame_adds"] == pytest.approx((got["u_value"] / got["u_without_frame"] - 1) * 100)
     assert got["limits_apart"] == pytest.approx((got["u_high"] / got["u_low"] - 1) * 100)
+
+
+@pytest.mark.outside("the American form: Btu/h = ft² × °F / R, R in ft²·°F·h/Btu, 1 Btu/h = 0.29307 W")
+def test_heat_lost_is_that_of_the_american_form():
+    found = got(frame="", difference="20 K", area="10 m²")
+    resistance = 1 / found["u_value"] * 5.678263
+    british = 10 / 0.09290304 * 36 / resistance
+    assert found["heat"] == pytest.approx(british * 0.29307107, rel=1e-6)
+    assert got(frame="", difference="36 Δ°F", area="107.639104 ft²")["heat"] == pytest.approx(found["heat"], rel=1e-6)
+
+
+def test_heat_is_of_this_panel_unless_an_area_is_typed_and_none_through_metal():
+    found = got(difference="20 K")
+    assert found["heat"] == pytest.approx(found["u_value"] * found["face"] * 20)
+    assert got()["heat"] is None
+    metal = panel(frame="20 mm aluminium", difference="20 K")
+    assert (metal.outputs["heat"], metal.has_figure) == (None, False)
+    with pytest.raises(InputError) as caught:
+        panel(area="10 m²")
+    assert [problem.field for problem in caught.value.problems] == ["difference"]
