@@ -372,10 +372,13 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
     }  # fmt: skip
     line = f"bite {_mm(bite)}; 6 D = {_mm(least)}, 10 D = {_mm(full)}"
     if bite / screw.major < _SHORT.value:
-        said = (
-            f"Too short: {_mm(bite)} in the holding piece is below 6 D, so this joint has no lateral value. Use a screw of at "
-            f"least {_mm(joint.stack + least)} in a thick enough piece."
-        )
+        thick = least + Fraction(_NEAR.value)
+        values["holding_min"] = float(thick)
+        said = f"Too short: {_mm(bite)} in the holding piece is below 6 D, so this joint has no lateral value. "
+        if joint.mm["holding_thickness"] < thick:
+            said += f"The piece is too thin for {screw.size}: use one of {_mm(thick)} or more, a thinner screw, or bolt through."
+        else:
+            said += f"Use a screw of at least {_mm(joint.stack + least)}."
         return _Part(values, (line,), (("too short", said),), judged=True)
     why_not = _without_value(joint)
     if why_not:
@@ -449,7 +452,11 @@ def _distances(joint: _Joint) -> _Part:
     got = dict(joint.mm)
     if "length" in got:
         between = got["length"] - 2 * got["end"]
-        got["spacing"] = between / round_up(float(between / got["spacing"])) if between > 0 else least["spacing_min"]
+        if between > 0:
+            got["spacing"] = between / round_up(float(between / got["spacing"]))
+        else:  # One screw, in the middle.
+            got["end"] = got["length"] / 2
+            del got["spacing"]
     faults = [
         ("caution", f"{title} {_mm(got[name])} is below {_share(shares[rule])}, {_mm(least[rule])}: it may split or tear out.")
         for name, rule, title in planned
@@ -689,6 +696,7 @@ CALCULATOR = Calculator(
         Output("longest", "Longest screw that stays inside", "mm", 1),
         Output("shortest", "Shortest screw for a lateral load", "mm", 1),
         Output("full_length", "Screw for the full lateral load", "mm", 1),
+        Output("holding_min", "Holding piece for a lateral load", "mm", 1),
         Output("lateral_full", "One screw with its full bite", "N", 0),
         Output("top_bearing", "Bearing strength of the top", "psi", 0),
         Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),

@@ -199,6 +199,22 @@ def test_no_lateral_value_where_the_pieces_do_not_touch_or_no_table_lists_the_sc
     assert figure("lateral", **{**WOOD, "screw_length": "1.25 in"}) is None
 
 
+def test_a_thin_piece_is_not_met_with_two_screws_that_contradict():
+    thin = {
+        **WOOD,
+        "size": "ST4.2",
+        "head": "pan",
+        "top_thickness": "2 mm",
+        "holding_thickness": "18 mm",
+        "screw_length": "19 mm",
+    }
+    assert figure("verdict", **thin) == "too short"
+    assert "use one of 27.32 mm" in cautions(**thin)
+    assert "Use a screw of at least" not in cautions(**thin)
+    assert figure("holding_min", **thin) == pytest.approx(6 * 4.22 + 2)
+    assert "Use a screw of at least" in cautions(**{**thin, "holding_thickness": "28 mm"})
+
+
 def test_a_duration_counts_once_and_only_in_the_total():
     row = {**WOOD, "length": "1 m", "end": "50 mm", "spacing": "100 mm", "rows": "2"}
     one = figure("lateral", **row)
@@ -219,6 +235,12 @@ def test_the_spacing_set_out_is_what_is_judged_not_the_one_entered():
     assert figure("spacing", **row, spacing="45 mm") == 40
     assert "Spacing 40.00 mm (1.575 in) is below 10 D" in cautions(**row, spacing="41 mm")
     assert "Spacing" not in cautions(**{**row, "length": "143 mm"}, spacing="45 mm")
+
+
+def test_one_screw_is_as_far_from_the_end_as_the_middle_is():
+    row = {"size": "#8", "top": "plywood", "end": "50 mm", "spacing": "5 mm"}
+    assert "End distance 40.00 mm (1.575 in) is below 10 D" in cautions(**row, length="80 mm")
+    assert "is below" not in cautions(**row, length="90 mm")
 
 
 def test_filled_holes_are_as_many_as_the_screws():
