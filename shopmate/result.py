@@ -50,7 +50,9 @@ class Result:
         """Return the result that was kept as JSON, its doubts among the cautions, a ratio as text; what was not kept is empty."""
         inputs, outputs = (
             {
-                name: Quantity(value, item["unit"]) if isinstance(value := item["value"], float) else value
+                name: Quantity(value, unit)
+                if isinstance(value := item["value"], float) and (unit := item["unit"]) is not None
+                else value
                 for name, item in data.get(key, {}).items()
             }
             for key in ("inputs", "outputs")

@@ -98,7 +98,7 @@ DEW_KEPT = {
 }  # fmt: skip
 BEAD_KEPT = {
     "calculator": "bead", "inputs": {},
-    "outputs": {"section": {"value": 28.25, "unit": "mm²"}, "cartridges": {"value": 2, "unit": None}},
+    "outputs": {"section": {"value": 28.25, "unit": "mm²"}, "cartridges": {"value": 2, "unit": ""}},
     "working": [], "cautions": [], "sources": [],
 }  # fmt: skip
 P110, P111 = Place(1, 1, 0), Place(1, 1, 1)

@@ -6,7 +6,9 @@ from shopmate import calc
 
 
 def _run(**texts):
-    return {name: value.value for name, value in calc.run("laminate", {"area": "1 m²", **texts}).outputs.items()}
+    return {
+        name: value.value for name, value in calc.run("laminate", {"area": "1 m²", **texts}).outputs.items() if value is not None
+    }
 
 
 def _thickness(inputs):

@@ -7,14 +7,14 @@ from shopmate.calculator import Measure, RatioKind
 from shopmate.settings import Settings
 from shopmate.tui.widgets.block import rows
 from shopmate.tui.widgets.entry import Entry
-from shopmate.units import Quantity, parse, units_of
+from shopmate.units import Quantity, offered, parse, units_of
 
 LENGTH = Measure("mm", above=0, high=5000)
 NAMES = {".": "full_stop", "/": "slash", "-": "minus", "+": "plus", ",": "comma", " ": "space", '"': "quotation_mark"}
 
 
 def length(**more):
-    return Entry(LENGTH.read, units_of("mm"), "mm", **more)
+    return Entry(LENGTH.read, offered("mm"), "mm", **more)
 
 
 def type_in(entry, text, start=0.0, every=1.0):
