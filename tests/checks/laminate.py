@@ -55,7 +55,7 @@ def _take_off(inputs):
             "loss": f"{100 * inputs['loss_fraction']} %",
         },
     )
-    got = {name: value.value for name, value in result.outputs.items()}
+    got = {name: value.value for name, value in result.outputs.items() if value is not None}
     pot = calc.run("mix", {"ratio": "100:45 by weight", "total": f"{got['mix']} g"})
     return {
         "cloth_g": got["cloth_mass"],
