@@ -288,6 +288,12 @@ def _compute(**fields: Value | None) -> Answer:
     reached = size(people.values, "humidity_reached")
     if airs.humidity is None and reached is not None:
         airs = _Airs(airs.inside, airs.outside, reached.value_in("%") / 100, airs.damp, airs.criterion)
+    elif humidity is not None and reached is not None:
+        said = (
+            f"The verdict uses the {units.show(humidity)} entered; the fresh air entered brings it to {units.show(reached, 0)}. "
+            "Leave the humidity empty to use that."
+        )
+        people = joined(Answer({}, (), (said,)), people)
     face = _face(airs, factors)
     between = _between(fields, airs)
     empty: dict[str, Value | float | None] = {output.name: None for output in CALCULATOR.outputs}
@@ -391,12 +397,12 @@ def _judged(airs: _Airs, factors: Mapping[str, float]) -> Answer:
     coldest = min(factors, key=lambda name: factors[name])
     cold = saturation_pressure(airs.at(factors[coldest]))
     at_face, limit = 100 * airs.vapour / cold, airs.criterion * 100
-    allowed = min(100.0, limit * cold / saturation_pressure(airs.inside))
+    allowed = float(math.floor(min(100.0, limit * cold / saturation_pressure(airs.inside)) * (1 + NOISE)))
     pascals = f"{sig(airs.vapour, 6)} Pa / {sig(cold, 6)} Pa"
     line = f"humidity at the coldest face = {pascals} = {at_face:.1f} %; mould above {sig(limit, 4)} %"
     values = {"surface_humidity": at_face, "humidity_allowed": allowed}
     where = "the frame" if coldest == "f_rsi_frame" else "the inner face"
-    do = f"Keep the air inside at {math.floor(allowed)} % or below: more fresh air, less moisture, or more insulation at {where}."
+    do = f"Keep the air inside at {allowed:.0f} % or below: more fresh air, less moisture, or more insulation at {where}."
     if at_face >= _SWEATS.value * (1 - NOISE):
         return Answer({**values, "verdict": "condensation"}, (line,), (f"Water on the inner face{_where(coldest)}. {do}",))
     if at_face > limit * (1 + NOISE):
@@ -443,7 +449,7 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
         "inside_sd": wettest.sd,
         "outside_sd": wall.sd - wettest.sd,
         "sd_add": "none" if add is None else add,
-        "epoxy_add": 1000 * add / _EPOXY if add is not None and cured else None,
+        "epoxy_add": None if add is None or add > _PE_SHEET else _epoxy(add),
         "inside_layers": "condenses" if cured else "cannot be cured from inside",
     }
     working += [
@@ -476,17 +482,16 @@ def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str
             f"{how}No coat on the inside cures this, for the outside is too tight or too damp. Seal every edge and screw hole, "
             "keep the air inside dry, and do not count on drying."
         )
-    tight = f"sd {_hundredth_up(add)} m or more"
-    coat = f"{_hundredth_up(1000 * add / _EPOXY)} mm of epoxy or a PE sheet" if add <= _PE_SHEET else "foil"
+    coat = f"{_epoxy(add):.1f} mm of epoxy or a PE sheet" if add <= _PE_SHEET else "foil"
     return (
-        f"{how}Cover the inner face with {coat} ({tight}), without a break, or leave the outside more open. A tight coat on the "
-        "outside makes it worse."
+        f"{how}Cover the inner face with {coat}, without a break, or leave the outside more open. A tight coat on the outside "
+        "makes it worse."
     )
 
 
-def _hundredth_up(number: float) -> str:
-    """Return a number rounded up to a hundredth, so that following it is enough."""
-    return sig(math.ceil(number * 100 * (1 - NOISE)) / 100, 9)
+def _epoxy(sd: float) -> float:
+    """Return the mm of epoxy that are as tight as some metres of air, rounded up to 0.1 mm, so that following it is enough."""
+    return math.ceil(1000 * sd / _EPOXY * 10 * (1 - NOISE)) / 10
 
 
 def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> Answer:
@@ -528,7 +533,9 @@ def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> 
 
 
 def _breathing(fresh: float, flow: float | None, needed: float | None) -> list[str]:
-    """Return what is said of the air that sleepers need."""
+    """Return what is said of the air that sleepers need, nothing where nobody sleeps."""
+    if not fresh:
+        return []
     wanted = max(fresh, needed or 0.0)
     said = []
     if flow is not None and flow < wanted:
@@ -629,7 +636,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         wettest = max(planes, key=lambda plane: plane.rate)
         x = math.fsum(widths[: wettest.slab]) + wettest.share * widths[wettest.slab]
         cold = wall.temperature(wettest.slab, wettest.share, inside, outside)
-        labels.append(Label("water", (x, cold), Quantity(cold, "°C"), 1))
+        labels.append(Label("condenses", (x, cold), Quantity(cold, "°C"), 1))
     return Picture(
         tuple(shapes), tuple(labels), _said(wall, planes, (inside, outside)), (-room, low - margin), (left + room, high + margin),
         (Curve(tuple(dew), "dew point", "cross"), Curve(tuple(warm), "temperature", "ring")), foot=("inside", "outside"), unit="",
@@ -708,7 +715,7 @@ CALCULATOR = Calculator(
         Output("surface_frame", "Inner face at the frame", "°C"),
         Output("surface_humidity", "Humidity at the coldest face", "%"),
         Output("sd_add", "Tightness to add inside, sd", "m", 2),
-        Output("epoxy_add", "The same in epoxy", "mm", 2),
+        Output("epoxy_add", "The same in epoxy", "mm"),
         Output("plane", "Wettest"),
         Output("dew_point", "Dew point inside", "°C"),
         Output("vapour_pressure", "Vapour pressure inside", "Pa", 0),
