@@ -104,6 +104,7 @@ UNITS = (
     Unit("ft³/h", "flow", "foot**3/hour", "70", "L/h", ("cu ft/h",), offered=False),
     Unit("fl oz/h", "flow", "fluid_ounce/hour", "7", "mL/h", offered=False),
     Unit("pt/min", "flow", "pint/minute", "0.03", "mL/min", ("us pt/min", "us pint/min", "pint/min"), offered=False),
+    Unit("pt/h", "flow", "pint/hour", "1/2", "mL/h", ("us pt/h", "us pint/h", "pint/h", "pints/h"), offered=False),
     Unit("g/h", "mass an hour", "gram/hour", "40", "oz/h"),
     Unit("oz/h", "mass an hour", "ounce/hour", "1-1/2", "g/h", offered=False),
     Unit("1/h", "rate", "1/hour", "4", "", ("/h", "an hour", "per hour")),

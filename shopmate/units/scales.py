@@ -77,6 +77,7 @@ SCALES = {
     "ft³/h": (Fraction(6145149, 781250000000), Fraction(0, 1)),
     "fl oz/h": (Fraction(157725491, 19200000000000000), Fraction(0, 1)),
     "pt/min": (Fraction(157725491, 20000000000000), Fraction(0, 1)),
+    "pt/h": (Fraction(157725491, 1200000000000000), Fraction(0, 1)),
     "g/h": (Fraction(1, 3600), Fraction(0, 1)),
     "oz/h": (Fraction(45359237, 5760000000), Fraction(0, 1)),
     "1/h": (Fraction(1, 3600), Fraction(0, 1)),

@@ -304,6 +304,9 @@ def test_pints_and_cubic_feet_give_the_same():
     cubic_feet = 0.3048**3 * 60
     assert found["effective"] / cubic_feet == pytest.approx(per_minute, rel=0.005)
     assert found["ventilation_needed"] / cubic_feet == pytest.approx(5 * per_minute, rel=0.005)
+    by_the_hour = aired(evaporation="1.5 pt/h", density="1.32 g/mL", molar_mass="133.4 g/mol", limit="350 ppm")
+    assert by_the_hour["made"] == pytest.approx(aired(evaporation="709.765 mL/h", density="1.32 g/mL", molar_mass="133.4 g/mol",
+        limit="350 ppm")["made"], rel=1e-5)  # fmt: skip
     assert found["ventilation_aim"] == pytest.approx(2 * found["ventilation_needed"])
 
 
