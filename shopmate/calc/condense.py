@@ -472,7 +472,7 @@ def _place(wall: Wall, plane: Plane) -> str:
 def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str:
     """Return the caution of water between the layers: how much, and what to do about it."""
     assert airs.outside is not None
-    how = f"Condenses {place}: {sig(night, 2)} g/m² a night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
+    how = f"Condenses {place}: {sig(night, 2)} g/m² per night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
     if airs.outside >= airs.inside:
         return f"{how}The vapour comes from outside: the tight coat belongs on the outer face."
     if _NIGHTS * night < _FAINT.value:
@@ -709,7 +709,7 @@ CALCULATOR = Calculator(
         Output("verdict", "Inner face"),
         Output("humidity_allowed", "Keep the humidity at or below", "%", 0),
         Output("inside_layers", "Between the layers"),
-        Output("night", "Condenses in a night", "g/m²", 2),
+        Output("night", "Condenses per night", "g/m²", 2),
         Output("ventilation", "Fresh air needed", "m³/h"),
         Output("surface", "Inner face", "°C"),
         Output("surface_frame", "Inner face at the frame", "°C"),

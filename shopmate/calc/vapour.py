@@ -95,8 +95,8 @@ _SHEET_FIGURE = "From its data sheet; blank: that of the solvent."
 """Help of the fields whose figure a data sheet gives."""
 
 _SHEET = (
-    "the safety data sheet of the product outranks this table, and local law outranks both; these figures cannot replace a "
-    "measurement, and ventilation or a respirator is chosen by someone competent in it"
+    "The product's safety data sheet overrides this table, and local law overrides both. These figures do not replace a "
+    "measurement: have ventilation or a respirator chosen by someone competent in it."
 )
 """Said with every result."""
 
@@ -713,7 +713,7 @@ CALCULATOR = Calculator(
         Output("steady", "Level it comes to", "ppm", 0),
         Output("limit", "Lowest limit (TWA)", "ppm", 0),
         Output("limit_body", "Set by"),
-        Output("volume_at_limit", "Solvent that makes the limit", "mL", 0),
+        Output("volume_at_limit", "Solvent that reaches the limit", "mL", 0),
         Output("fresh_air", "Air to dilute to the limit", "m³", 0),
         Output("short_term", "15 minute limit (STEL)", "ppm", 0),
         Output("ceiling", "Ceiling", "ppm", 0),
