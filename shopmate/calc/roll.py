@@ -8,18 +8,18 @@ from functools import lru_cache
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem
+from shopmate.models.blocks import Kind
 from shopmate.models.fields import refuse
 from shopmate.models.parts import FlatParts, Part, in_mm, shown, ticks
-from shopmate.models.sheets import Kind, Layout, shortest
+from shopmate.models.sheets import Layout, shortest
 from shopmate.picture import Label, Picture, Shape, rectangle
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _LAYOUT = Source(
-    "shortest length: all blocks of each sub-lot that stay within the roll's width, none that another beats; above some ten "
-    "kinds "
-    "many orders, and the bound beside it",
+    "shortest length: blocks joined by cuts from edge to edge, none that wastes more than a known length allows; of many pieces "
+    "the best of many orders",
     "computed",
 )
 _BOUND = Source("no length is under the area of the pieces over the roll's width, or under the longest piece", "computed")
@@ -108,7 +108,7 @@ def _cautions(fields: Mapping[str, Value | None], proved: bool) -> list[str]:
     if not proved:
         said.append("No shorter layout was found, and none is ruled out: try it on the floor with strips of paper")
     if fields["turn"] == _YES:
-        said.append("Turned pieces have their threads the other way: only for even cloth whose weave need not line up")
+        said.append("Turned pieces have their threads the other way: only for balanced cloth whose weave need not line up")
     said.append("Add what is wrapped round edges and lost at the cut to each piece, and mark the warp on it before it is cut")
     return said
 
@@ -171,16 +171,16 @@ CALCULATOR = Calculator(
         Output("layout", "What lies where"),
         Output("proved", "Nothing shorter is possible"),
         Output("used", "Used", "", 2),
-        Output("bound", "Least length at all", "m", 2),
+        Output("bound", "Minimum length", "m", 2),
         Output("pieces_area", "Area of the pieces", "m²", 2),
         Output("pieces_count", "Pieces", "", 0),
-        Output("by_area", "Least by area", "m", 2),
+        Output("by_area", "Minimum by area", "m", 2),
         Output("longest", "Longest piece", "m", 2),
     ),
     source=(_LAYOUT, _BOUND, _HABIT),
-    valid="Straight pieces laid flat and cut from edge to edge; positions from the lower left corner, along the roll first, in "
-    "mm or "
-    "in inches as the pieces were given. A face wider than the roll is laid in strips: cloth.",
+    valid="Straight pieces laid flat; proved for cuts from edge to edge, while some layouts of many pieces ask for cuts that "
+    "stop at a piece, as shears make them. Positions from the lower left corner, along the roll first, in mm or in inches as "
+    "the pieces were given. A face wider than the roll is laid in strips: cloth.",
     examples=(
         Example({"roll_width": "1270 mm", "pieces": "2@1260x630 along, 1@2500x1220 along, 1@1400x500 along"}, {"length": 5.02,
             "bound": 4.203, "proved": "yes", "pieces_count": 4, "longest": 2.5, "by_area": 4.203, "pieces_area": 5.3376},

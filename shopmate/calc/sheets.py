@@ -10,9 +10,10 @@ from functools import lru_cache
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem
+from shopmate.models.blocks import Kind
 from shopmate.models.fields import refuse
 from shopmate.models.parts import INCH_UNITS, TICK, FlatParts, Part, Size, in_mm, shown, ticks
-from shopmate.models.sheets import Kind, Layout, Rest, fewest, fill, fits, laid, least_by_size
+from shopmate.models.sheets import Layout, Rest, fewest, fill, fits, laid, least_by_size
 from shopmate.models.worth import Worth, most_valuable
 from shopmate.picture import Label, Picture, Shape, rectangle
 from shopmate.records import dataclass, replace
@@ -20,8 +21,8 @@ from shopmate.units import Quantity
 
 _KERF = Source("n parts in a row take n × (part + saw cut), and a sheet gives its size + one saw cut", "computed")
 _SHAPES = Source(
-    "fewest sheets: all blocks of each sub-lot by cuts from edge to edge, none that another beats; above some ten kinds of parts "
-    "many orders, and the bound beside it",
+    "fewest sheets: blocks joined by cuts from edge to edge, none that wastes more than the sheets allow; above 18 parts sheet "
+    "by sheet; bound by area, and by parts over a half or a third of a side (dual feasible functions)",
     "computed",
 )
 _HABIT = Source(
@@ -199,7 +200,9 @@ def _compute(**fields: Value | None) -> Answer:
         f"each part takes a saw cut of {units.show(kerf)} more each way"
     ]
     if fields["goal"] == _SHEETS:
-        working.append(f"least by area: {bound}; by area with the saw cuts and by parts over half a sheet: {_least(job)}")
+        working.append(
+            f"minimum by area: {bound}; with the saw cuts and by parts over a half or a third of a side: {_least(job)}"
+        )
     return Answer(values, tuple(working), tuple(_cautions(job, stock, new, proved, fields)))
 
 
@@ -278,11 +281,12 @@ def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
 
 
 def _order(job: _Job, sheets: Sequence[_Sheet]) -> str:
-    """Return the cuts of each sheet in their order, each measured from the edge of the piece in hand."""
+    """Return the cuts of each sheet in their order: the piece in hand, and how far from its edge it is ripped or crosscut."""
     said: dict[str, list[str]] = {}
     for sheet in sheets:
         cuts = ", ".join(
-            f"rip {job.shown(cut.at - cut.y - job.kerf)}" if cut.is_rip else f"cross {job.shown(cut.at - cut.x - job.kerf)}"
+            f"{'rip' if cut.is_rip else 'cross'} {job.shown(cut.piece.length - job.kerf)} x "
+            f"{job.shown(cut.piece.width - job.kerf)} at {job.shown(cut.at - job.kerf)}"
             for cut in sheet.layout.cuts
         )
         said.setdefault(cuts or "no cut", []).append(sheet.name)
@@ -358,7 +362,7 @@ _OUTPUTS = (
     Output("value", "Value of the sheet", "", 2),
     Output("used", "Used", "", 2),
     Output("cuts", "Cuts", "", 0),
-    Output("bound", "Least by area", "", 0),
+    Output("bound", "Minimum by area", "", 0),
     Output("usable_length", "Usable length of a sheet", "mm", 1),
     Output("usable_width", "Usable width of a sheet", "mm", 1),
 )
@@ -387,7 +391,8 @@ CALCULATOR = Calculator(
             "proved": "yes",
             "verdict": "fits"}, _KERF),
         Example({"sheet": "2440 x 1220 mm", "parts": "4@1220x610"}, {"sheets": 2, "bound": 1, "proved": "yes",
-            "order": "sheet 1: cross 1836, cross 610, cross 610; sheet 2: cross 610", "offcuts": "601 x 1220 of sheet 1, 1827 "
+            "order": "sheet 1: cross 2440 x 1220 at 610, cross 1827 x 1220 at 610, "
+            "cross 1214 x 1220 at 610; sheet 2: cross 2440 x 1220 at 610", "offcuts": "601 x 1220 of sheet 1, 1827 "
             "x 1220 of sheet 2"}, _KERF),
         Example({"sheet": "2440 x 1220 mm", "parts": "4@1218x608"}, {"sheets": 1, "cuts": 5, "used": 0.9951,
             "usable_length": 2440, "usable_width": 1220,

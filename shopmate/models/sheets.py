@@ -7,57 +7,34 @@ n (a + k) <= W + k.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import product
 
+from shopmate.models.blocks import Block, Blocks, Kind
 from shopmate.records import dataclass, replace
 
-_MOST_PAIRS = 60_000
-"""Pairs of sub-lots that are joined before the exact method is left (ours). No threshold: it bounds the time, about a second."""
+_MOST_PAIRS = 400_000
+"""Pairs of blocks that are joined for one question before the search is given up unproved (ours). No threshold: it bounds the
+time, a fraction of a second."""
 
-_MOST_SHAPES = 400_000
-"""Joints tried in all, likewise (ours). No threshold: the same."""
+_FEW = 18
+"""Parts up to which all blocks are looked at; of more, sheets are filled one by one until so many are left (ours). No threshold:
+it bounds the time."""
 
-_TRIES = 400_000
-"""Places tried by the quick method, over all its orders (ours). No threshold: the same."""
+_PICKED, _LARGEST, _PICKED_PAIRS = 16, 4, 100_000
+"""Parts looked at together to fill one sheet of many, how many of them are the largest left, and pairs of blocks joined for it
+(ours). No threshold: the same."""
 
-_LEAST_TRIES = 5
-"""Orders tried of a job of many parts (ours). No threshold: the same."""
+_MOST_FILLS = 8
+"""Sheets that are filled so in one job (ours). No threshold: the same."""
+
+_TRIES, _TRIES_OF_A_ROLL = 150_000, 600_000
+"""Places tried by the quick methods, over all their orders (ours). No threshold: the same."""
+
+_LEAST_TRIES, _OF_A_SMALL_JOB = 5, 5_000
+"""Orders tried of a job of many parts; and the tries over this are those for each part of a small one (ours). No threshold: the
+same."""
 
 Counts = tuple[int, ...]
 """How many of each kind."""
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """Parts of one size: length along the sheet and width across it, how many, whether they may be turned, what one is worth."""
-
-    length: int
-    width: int
-    count: int
-    turns: bool
-
-    @property
-    def area(self) -> int:
-        return self.length * self.width
-
-    @property
-    def ways(self) -> tuple[tuple[int, int, bool], ...]:
-        """Its length and width as it may lie, and whether it is turned so."""
-        straight = ((self.length, self.width, False),)
-        return (*straight, (self.width, self.length, True)) if self.turns and self.length != self.width else straight
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Parts that hang together: one part, or two blocks side by side (along) or one above the other (across)."""
-
-    length: int
-    width: int
-    kind: int = -1
-    turned: bool = False
-    first: Block | None = None
-    second: Block | None = None
-    along: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,23 +48,22 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
-class Saw:
-    """A cut from edge to edge: across the length at x (a crosscut), or along it at y (a rip), of a piece that begins at x, y."""
-
-    is_rip: bool
-    at: int
-    x: int
-    y: int
-
-
-@dataclass(frozen=True, slots=True)
 class Rest:
-    """A rectangle that is left over."""
+    """A piece of the sheet: one in hand, or one left over."""
 
     x: int
     y: int
     length: int
     width: int
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """A cut from edge to edge of the piece in hand: `at` from its left end (a crosscut), or from its lower edge (a rip)."""
+
+    is_rip: bool
+    at: int
+    piece: Rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,192 +80,205 @@ def fits(kind: Kind, length: int, width: int) -> bool:
     return any(along <= length and across <= width for along, across, _ in kind.ways)
 
 
-def counts_of(kinds: Sequence[Kind]) -> Counts:
-    """Return how many of each kind there are."""
-    return tuple(kind.count for kind in kinds)
+def _area(kinds: Sequence[Kind]) -> int:
+    return sum(kind.area * kind.count for kind in kinds)
 
 
-class Shapes:
-    """All blocks of each sub-lot of the parts that no other is better than, by cuts from edge to edge within a sheet."""
+def _parts(kinds: Sequence[Kind]) -> int:
+    return sum(kind.count for kind in kinds)
 
-    def __init__(self, kinds: Sequence[Kind], length: int, width: int) -> None:
-        self.kinds, self.length, self.width = kinds, length, width
-        self.of: dict[Counts, list[Block]] = {}
-        self.joints = 0
 
-    @staticmethod
-    def pairs(counts: Counts) -> int:
-        """Return how many pairs of sub-lots there are to join."""
-        found = 1
-        for count in counts:
-            found *= (count + 1) * (count + 2) // 2
-        return found
-
-    def make(self) -> bool:
-        """Work out the shapes of every sub-lot; False where that would take too long."""
-        counts = counts_of(self.kinds)
-        if self.pairs(counts) > _MOST_PAIRS:
-            return False
-        lots = sorted(product(*(range(count + 1) for count in counts)), key=sum)
-        return all(self._lot(lot) for lot in lots)
-
-    def _lot(self, lot: Counts) -> bool:
-        """Work out the shapes of one sub-lot, all smaller ones being known; False where it takes too long."""
-        if not any(lot):
-            self.of[lot] = []
-            return True
-        if sum(lot) == 1:
-            index = lot.index(1)
-            ways = [Block(along, across, index, turned) for along, across, turned in self.kinds[index].ways]
-            self.of[lot] = [ways[place] for *_, place in self._best([(way.length, way.width, at) for at, way in enumerate(ways)])]
-            return True
-        # Sizes first, with what they are joined of; a block is made only of those that none is as short and as narrow as.
-        sizes: list[tuple[int, int, int]] = []
-        joints: list[tuple[Block, Block, bool]] = []
-        for part in product(*(range(count + 1) for count in lot)):
-            rest = tuple(have - of for have, of in zip(lot, part, strict=True))
-            if part > rest or not any(part):
-                continue
-            for one in self.of[part]:
-                for other in self.of[rest]:
-                    if (long := one.length + other.length) <= self.length:
-                        sizes.append((long, max(one.width, other.width), len(joints)))
-                        joints.append((one, other, True))
-                    if (wide := one.width + other.width) <= self.width:
-                        sizes.append((max(one.length, other.length), wide, len(joints)))
-                        joints.append((one, other, False))
-        self.joints += len(joints)
-        kept = self._best(sizes)
-        self.of[lot] = [
-            Block(long, wide, first=joints[place][0], second=joints[place][1], along=joints[place][2])
-            for long, wide, place in kept
-        ]
-        return self.joints <= _MOST_SHAPES
-
-    def _best(self, found: list[tuple[int, int, int]]) -> list[tuple[int, int, int]]:
-        """Return the sizes within the sheet that none is as short and as narrow as, the shortest first."""
-        kept: list[tuple[int, int, int]] = []
-        for size in sorted(found):
-            if size[0] <= self.length and size[1] <= self.width and (not kept or size[1] < kept[-1][1]):
-                kept.append(size)
-        return kept
+def _less(kinds: Sequence[Kind], taken: Sequence[int]) -> list[Kind]:
+    """Return the kinds with so many fewer of each."""
+    return [replace(kind, count=kind.count - of) for kind, of in zip(kinds, taken, strict=True)]
 
 
 def fewest(kinds: Sequence[Kind], length: int, width: int) -> tuple[list[Layout], bool]:
-    """Return the sheets that hold all parts, each of which fits one, and whether no fewer will do by cuts from edge to edge."""
-    if not any(kind.count for kind in kinds):
+    """Return the sheets that hold all parts, each of which fits one, and whether no fewer will do by cuts from edge to edge.
+
+    What the quick method finds is beaten, or proved, by blocks that waste no more than fewer sheets allow.
+    """
+    if not _parts(kinds):
         return [], True
     least = least_by_size(kinds, length, width)
-    shapes = Shapes(kinds, length, width)
-    if shapes.make():
-        return [laid(block, length, width) for block in _covers(shapes)], True
-    sheets = _quick(kinds, length, width)
-    return sheets, len(sheets) <= least
+    best = _quick(kinds, length, width)
+    if len(best) > least and _parts(kinds) > _FEW:
+        best = min(best, _one_by_one(kinds, length, width), key=len)
+    proved = True
+    tried = range(least, len(best) + (_parts(kinds) <= _FEW))
+    for sheets in tried:
+        blocks = Blocks(kinds, length, width, sheets * length * width - _area(kinds), _MOST_PAIRS // max(1, len(tried) - 1))
+        lots, ended = blocks.cover(sheets)
+        if lots is not None:
+            made = [laid(_widest_rest(blocks, lot), length, width) for lot in lots]
+            better = len(made) < len(best) or _largest_rest(made) >= _largest_rest(best)
+            return made if better else best, proved
+        if sheets < len(best):
+            proved = proved and ended and blocks.ended
+    return best, proved
 
 
 def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
-    """Return how many sheets there are at the least: by area, and by parts over half a sheet both ways, which take one each."""
-    area = sum(kind.area * kind.count for kind in kinds)
-    big = sum(
-        kind.count
-        for kind in kinds
-        if all(2 * along > length and 2 * across > width for along, across, _ in kind.ways if along <= length and across <= width)
-    )
-    return max(-(-area // (length * width)), big)
+    """Return how many sheets there are at the least, whatever the cuts: by area, and by parts over a half or a third of a side.
+
+    Sizes are weighed by dual feasible functions, of which the sum over the parts of one sheet is never over 1 (Fekete and
+    Schepers, general lower bounds for bin packing [memory]); of the ways that a part may lie the least counts.
+    """
+    weighed_by = [_weights(kinds, size) for size in (length, width)]
+    least = 0
+    for along, whole_along in weighed_by[0]:
+        for across, whole_across in weighed_by[1]:
+            total = sum(
+                kind.count * min(along[long] * across[wide] for long, wide, _ in kind.ways if long <= length and wide <= width)
+                for kind in kinds
+                if kind.count
+            )
+            least = max(least, -(-total // (whole_along * whole_across)))
+    return least
 
 
-def _covers(shapes: Shapes) -> list[Block]:
-    """Return the fewest blocks that hold all parts, those that hold most first."""
-    whole = counts_of(shapes.kinds)
-    areas = [kind.area for kind in shapes.kinds]
-    fit = [
-        (sum(area * count for area, count in zip(areas, lot, strict=True)), lot) for lot, blocks in shapes.of.items() if blocks
-    ]
-    fit.sort(reverse=True)
-    best: dict[Counts, tuple[int, Counts]] = {tuple(0 for _ in whole): (0, whole)}
-    for lot in sorted(product(*(range(count + 1) for count in whole)), key=sum):
-        if not any(lot):
-            continue
-        first = next(index for index, count in enumerate(lot) if count)
-        for _, part in fit:
-            if part[first] and all(of <= have for of, have in zip(part, lot, strict=True)):
-                rest = tuple(have - of for have, of in zip(lot, part, strict=True))
-                known = best.get(lot)
-                if rest in best and (known is None or best[rest][0] + 1 < known[0]):
-                    best[lot] = best[rest][0] + 1, part
-    found, lot = [], whole
-    while any(lot):
-        part = best[lot][1]
-        found.append(part)
-        lot = tuple(have - of for have, of in zip(lot, part, strict=True))
-    size = {lot: area for area, lot in fit}
-    return [_widest_rest(shapes, lot) for lot in sorted(found, key=lambda lot: -size[lot])]
+_STEPS = 4
+"""Parts of a size from a half down to this fraction that are weighed (ours). No threshold: it bounds the time."""
+
+_MOST_CUTOFFS = 6
+"""Sizes under which nothing counts that are tried (ours). No threshold: the same."""
 
 
-def _widest_rest(shapes: Shapes, lot: Counts) -> Block:
-    """Return the block of a sub-lot beside which the largest rectangle of the sheet is left."""
+def _weights(kinds: Sequence[Kind], whole: int) -> list[tuple[dict[int, int], int]]:
+    """Return what each length of a part weighs and what the whole does, by several functions: in whole numbers."""
+    sizes = sorted({size for kind in kinds if kind.count for size in (kind.length, kind.width) if size <= whole})
+    found = [({size: size for size in sizes}, whole)]
+    for step in range(1, _STEPS + 1):
+        weights = {size: size * step if (step + 1) * size % whole == 0 else (step + 1) * size // whole * whole for size in sizes}
+        found.append((weights, whole * step))
+    cutoffs = [size for size in sizes if 2 * size <= whole]
+    for cutoff in cutoffs[:: max(1, len(cutoffs) // _MOST_CUTOFFS)]:
+        weights = {size: whole if size > whole - cutoff else 0 if size < cutoff else size for size in sizes}
+        found.append((weights, whole))
+    return found
+
+
+def _one_by_one(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
+    """Return sheets filled one after another, each from some of the largest parts left and some of all others."""
+    left, made = list(kinds), []
+    for _ in range(_MOST_FILLS):
+        if _parts(left) <= _FEW:
+            break
+        layout, taken = _filled_from(left, length, width)
+        times = min(kind.count // of for kind, of in zip(left, taken, strict=True) if of)
+        made += [layout] * times
+        left = _less(left, [of * times for of in taken])
+    rest = fewest(left, length, width)[0] if _parts(left) <= _FEW else _quick(left, length, width)
+    return made + rest
+
+
+def _filled_from(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Counts]:
+    """Return one sheet as full as blocks of few of the parts make it, and how many of each it takes."""
+    parts = [index for index, kind in enumerate(kinds) for _ in range(kind.count)]
+    parts.sort(key=lambda index: -kinds[index].area)
+    others = parts[_LARGEST:]
+    spread = [others[place * len(others) // (_PICKED - _LARGEST)] for place in range(_PICKED - _LARGEST)]
+    picked = [*parts[:_LARGEST], *spread]
+    some = [replace(kind, count=picked.count(index)) for index, kind in enumerate(kinds)]
+    return _fullest(some, length, width)
+
+
+def _fullest(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Counts]:
+    blocks = Blocks(kinds, length, width, length * width, _PICKED_PAIRS)
+    lot = max(blocks.areas, key=lambda lot: (blocks.areas[lot], lot))
+    return laid(_widest_rest(blocks, lot), length, width), blocks.counts(lot)
+
+
+def _widest_rest(blocks: Blocks, lot: int) -> Block:
+    """Return the block of a lot beside which the largest rectangle of the sheet is left."""
 
     def rest(block: Block) -> int:
-        return max((shapes.length - block.length) * shapes.width, (shapes.width - block.width) * shapes.length)
+        return max((blocks.length - block.length) * blocks.width, (blocks.width - block.width) * blocks.length)
 
-    return max(shapes.of[lot], key=rest)
+    return max(blocks.blocks(lot), key=rest)
+
+
+def _largest_rest(layouts: Sequence[Layout]) -> int:
+    return max((rest.length * rest.width for layout in layouts for rest in layout.rests), default=0)
 
 
 def fill(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Counts] | None:
     """Return the sheet that holds the most of the parts by area, and how many of each; None where none fits."""
-    few = [Kind(kind.length, kind.width, min(kind.count, length * width // kind.area), kind.turns) for kind in kinds]
-    shapes = Shapes(few, length, width)
-    if shapes.make():
-        areas = [kind.area for kind in kinds]
-        held = [lot for lot, blocks in shapes.of.items() if blocks]
-        if not held:
-            return None
-        lot = max(held, key=lambda lot: sum(area * count for area, count in zip(areas, lot, strict=True)))
-        return laid(_widest_rest(shapes, lot), length, width), lot
-    made = _quick([kind if fits(kind, length, width) else replace(kind, count=0) for kind in few], length, width)
-    if not made:
+    few = [
+        replace(kind, count=min(kind.count, length * width // kind.area) if fits(kind, length, width) else 0) for kind in kinds
+    ]
+    if not _parts(few):
         return None
-    used = max(made, key=lambda layout: sum(kinds[part.kind].area for part in layout.parts))
-    return used, tuple(sum(part.kind == index for part in used.parts) for index in range(len(kinds)))
+    best = _fullest(few, length, width)
+    layout = max(_quick(few, length, width), key=lambda layout: _held(layout, kinds))
+    if _held(layout, kinds) <= _held(best[0], kinds):
+        return best
+    return layout, tuple(sum(part.kind == index for part in layout.parts) for index in range(len(kinds)))
+
+
+def _held(layout: Layout, kinds: Sequence[Kind]) -> int:
+    return sum(kinds[part.kind].area for part in layout.parts)
 
 
 def laid(block: Block, length: int, width: int) -> Layout:
     """Return where the parts of a block lie in a sheet, the cuts in their order, and what is left.
 
-    At each piece the larger rest is cut off first, so that it stays whole.
+    Of each piece in hand first comes off what is left beside the block, the larger of two such rests whole, then one strip after
+    another, the widest first.
     """
     parts: list[Placed] = []
     cuts: list[Saw] = []
     rests: list[Rest] = []
 
-    def go(block: Block, x: int, y: int, long: int, wide: int) -> None:
-        over, beside = long - block.length, wide - block.width
-        if beside * long >= over * wide:
-            _cut_off(cuts, rests, Rest(x, y + block.width, long, beside), Saw(True, y + block.width, x, y))
-            _cut_off(cuts, rests, Rest(x + block.length, y, over, block.width), Saw(False, x + block.length, x, y))
-        else:
-            _cut_off(cuts, rests, Rest(x + block.length, y, over, wide), Saw(False, x + block.length, x, y))
-            _cut_off(cuts, rests, Rest(x, y + block.width, block.length, beside), Saw(True, y + block.width, x, y))
-        if block.first is None or block.second is None:
-            parts.append(Placed(block.kind, x, y, block.turned))
-        elif block.along:
-            cuts.append(Saw(False, x + block.first.length, x, y))
-            go(block.first, x, y, block.first.length, block.width)
-            go(block.second, x + block.first.length, y, block.second.length, block.width)
-        else:
-            cuts.append(Saw(True, y + block.first.width, x, y))
-            go(block.first, x, y, block.length, block.first.width)
-            go(block.second, x, y + block.first.width, block.length, block.second.width)
+    def cut(piece: Rest, is_rip: bool, at: int) -> tuple[Rest, Rest]:
+        cuts.append(Saw(is_rip, at, piece))
+        if is_rip:
+            above = replace(piece, y=piece.y + at, width=piece.width - at)
+            return replace(piece, width=at), above
+        return replace(piece, length=at), replace(piece, x=piece.x + at, length=piece.length - at)
 
-    go(block, 0, 0, length, width)
+    def go(block: Block, piece: Rest) -> None:
+        rip, cross = not block.along, block.along
+        over, beside = _size(piece, rip) - _size(block, rip), _size(piece, cross) - _size(block, cross)
+        if beside and over * _size(piece, cross) > beside * _size(piece, rip):
+            piece, rest = cut(piece, rip, _size(block, rip))
+            rests.append(rest)
+        if beside:
+            piece, rest = cut(piece, cross, _size(block, cross))
+            rests.append(rest)
+        strips: list[tuple[Block, Rest]] = []
+        for strip in sorted(_chain(block), key=lambda strip: -_size(strip, rip)):
+            if _size(strip, rip) < _size(piece, rip):
+                first, piece = cut(piece, rip, _size(strip, rip))
+            else:
+                first, piece = piece, replace(piece, length=0)
+            strips.append((strip, first))
+        if piece.length:
+            rests.append(piece)
+        for strip, first in strips:
+            if strip is block:
+                parts.append(Placed(strip.kind, first.x, first.y, strip.turned))
+            else:
+                go(strip, first)
+
+    go(block, Rest(0, 0, length, width))
     return Layout(tuple(parts), tuple(cuts), tuple(rests))
 
 
-def _cut_off(cuts: list[Saw], rests: list[Rest], rest: Rest, saw: Saw) -> None:
-    """Add a cut and what it leaves, where it leaves anything."""
-    if rest.length and rest.width:
-        cuts.append(saw)
-        rests.append(rest)
+def _size(of: Block | Rest, ripped: bool) -> int:
+    """Return the size that is divided by rips, or by crosscuts."""
+    return of.width if ripped else of.length
+
+
+def _chain(block: Block) -> list[Block]:
+    """Return the blocks that hang together in one direction."""
+    if block.first is None or block.second is None:
+        return [block]
+    return [
+        part
+        for half in (block.first, block.second)
+        for part in (_chain(half) if half.first is not None and half.along == block.along else [half])
+    ]
 
 
 class _Piece:
@@ -309,8 +298,8 @@ class _Piece:
         self.part = Placed(kind, x, y, turned)
         above = _Piece(x, y + wide, self.length if rip else long, beside)
         right = _Piece(x + long, y, over, wide if rip else self.width)
-        ripped = (Saw(True, y + wide, x, y),) if beside else ()
-        crossed = (Saw(False, x + long, x, y),) if over else ()
+        ripped = (Saw(True, wide, Rest(x, y, above.length, self.width)),) if beside else ()
+        crossed = (Saw(False, long, Rest(x, y, self.length, right.width)),) if over else ()
         self.cuts = ripped + crossed if rip else crossed + ripped
         self.inner = tuple(piece for piece in (right, above) if piece.length and piece.width)
         return self.inner
@@ -336,7 +325,7 @@ def _quick(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
         return []
     best: list[_Piece] | None = None
     score: tuple[int, int] | None = None
-    for attempt, order in enumerate(_orders(parts, kinds)):
+    for attempt, order in enumerate(_orders(parts, kinds, _TRIES)):
         made = _filled(order, kinds, length, width, _RULES[attempt % len(_RULES)])
         used = sum(kinds[piece.part.kind].area for piece in made[-1].walk() if piece.part is not None)
         if score is None or (len(made), used) < score:
@@ -345,7 +334,7 @@ def _quick(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
     return [sheet.layout() for sheet in best]
 
 
-def _orders(parts: Sequence[int], kinds: Sequence[Kind]) -> Iterator[list[int]]:
+def _orders(parts: Sequence[int], kinds: Sequence[Kind], tries: int) -> Iterator[list[int]]:
     """Yield parts in the orders that are tried: by size in five ways, then with some exchanged, the same at each run."""
     sizes: list[list[int]] = [
         [kind.area for kind in kinds],
@@ -355,7 +344,9 @@ def _orders(parts: Sequence[int], kinds: Sequence[Kind]) -> Iterator[list[int]]:
         [kind.length for kind in kinds],
     ]
     seed = 1
-    for attempt in range(max(_LEAST_TRIES, _TRIES // (len(parts) * (len(parts) + len(sizes))))):
+    for attempt in range(
+        max(_LEAST_TRIES, min(tries // _OF_A_SMALL_JOB * len(parts), tries // (len(parts) * (len(parts) + len(sizes)))))
+    ):
         size = sizes[attempt % len(sizes)]
         order = sorted(parts, key=size.__getitem__, reverse=True)
         for _ in range(0 if attempt < len(sizes) * len(_RULES) else 1 + len(order) // 6):
@@ -400,23 +391,71 @@ def _rips(rule: str, over: int, beside: int, length: int, width: int) -> bool:
     return (beside * length >= over * width) == (rule == "long rest")
 
 
+_STRETCHES = (0, 2, 5, 10, 20, 40, 100)
+"""How far from the bound to a known layout shorter ones are looked for, in % (ours). No threshold: it bounds the time, for one is
+found soon where little may be wasted."""
+
+
 def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
     """Return pieces laid out on a roll of that width, the length they take, and whether none is shorter by straight cuts."""
-    least = max([*(kind.length for kind in kinds if kind.count), -(-sum(kind.area * kind.count for kind in kinds) // width)])
-    most = sum(max(along for along, _, _ in kind.ways) * kind.count for kind in kinds)
-    shapes = Shapes(kinds, most, width)
-    if shapes.make():
-        block = min(shapes.of[counts_of(kinds)], key=lambda block: block.length)
-        return laid(block, block.length, width), block.length, True
+    kinds = _widened(kinds, width)
+    least = least_length(kinds, width)
+    layout, most = _quickest(kinds, width, least)
+    for stretch in _STRETCHES if most > least else ():
+        length = least + (most - least) * stretch // 100
+        blocks = Blocks(kinds, length, width, length * width - _area(kinds), _MOST_PAIRS)
+        block = blocks.shortest(blocks.whole)
+        if block is not None and (block.length < most or blocks.ended):
+            return laid(block, block.length, width), block.length, blocks.ended or block.length <= least
+        if not blocks.ended:
+            return layout, most, False
+    return layout, most, True
+
+
+def least_length(kinds: Sequence[Kind], width: int) -> int:
+    """Return the length that no layout is under: that of the longest piece, and of the area over the width.
+
+    Widths are weighed by dual feasible functions as for sheets; of the ways that a piece may lie the least counts.
+    """
+    found = [min(long for long, wide, _ in kind.ways if wide <= width) for kind in kinds if kind.count]
+    for weights, whole in _weights(kinds, width):
+        total = sum(
+            kind.count * min(long * weights[wide] for long, wide, _ in kind.ways if wide <= width) for kind in kinds if kind.count
+        )
+        found.append(-(-total // whole))
+    return max(found)
+
+
+def _widened(kinds: Sequence[Kind], width: int) -> list[Kind]:
+    """Return the kinds with each as wide as it may be, where none is turned, without any layout being lost.
+
+    Beside a piece lie others of which the widths add up to no more than the greatest such sum that the roll has room for.
+    """
+    wider = list(kinds)
+    if any(kind.turns and kind.length != kind.width for kind in kinds) or _parts(kinds) > _FEW:
+        return wider
+    for index, kind in enumerate(wider):
+        sums = 1  # a bit for each width that some of the others come to
+        for other, more in enumerate(wider):
+            for _ in range(more.count - (other == index)):
+                sums |= sums << more.width
+        room = sums & ((2 << max(0, width - kind.width)) - 1)
+        if kind.count == 1 or room == 1:
+            wider[index] = replace(kind, width=width - room.bit_length() + 1)
+    return wider
+
+
+def _quickest(kinds: Sequence[Kind], width: int, least: int) -> tuple[Layout, int]:
+    """Return the shortest layout that pieces come to when put one by one to where the roll begins soonest, in many orders."""
     best: tuple[int, Layout] | None = None
-    for order in _orders([index for index, kind in enumerate(kinds) for _ in range(kind.count)], kinds):
+    for order in _orders([index for index, kind in enumerate(kinds) for _ in range(kind.count)], kinds, _TRIES_OF_A_ROLL):
         made = _unrolled(order, kinds, width)
         if best is None or made[0] < best[0]:
             best = made
         if best[0] <= least:
             break
     assert best is not None
-    return best[1], best[0], best[0] <= least
+    return best[1], best[0]
 
 
 def _unrolled(order: Sequence[int], kinds: Sequence[Kind], width: int) -> tuple[int, Layout]:

@@ -6,7 +6,8 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from heapq import heappop, heappush
 
-from shopmate.models.sheets import Block, Counts
+from shopmate.models.blocks import Block, Blocks, Kind
+from shopmate.models.sheets import Counts
 from shopmate.records import dataclass
 
 
@@ -32,7 +33,7 @@ def most_valuable(kinds: Sequence[Worth], length: int, width: int) -> tuple[Bloc
     most = [kind.count if kind.count is not None else (length // kind.length) * (width // kind.width) for kind in kinds]
     rest = _Rest(kinds, length, width)
     if not rest.is_small:
-        return None, 0, False
+        return _by_waste(kinds, most, length, width)
     if all(kind.count is None for kind in kinds):
         return rest.block(length, width), rest.worth(length, width), True
     heap: list[tuple[int, int, _Valued]] = []
@@ -69,6 +70,19 @@ def most_valuable(kinds: Sequence[Worth], length: int, width: int) -> tuple[Bloc
             return best.block, best.value, False
     return best.block, best.value, True
 
+
+def _by_waste(kinds: Sequence[Worth], most: Sequence[int], length: int, width: int) -> tuple[Block, int, bool]:
+    """Return the block of greatest value among those that waste least, its value, and whether these are all there are."""
+    parts = [Kind(kind.length, kind.width, count, turns=False) for kind, count in zip(kinds, most, strict=True)]
+    blocks = Blocks(parts, length, width, length * width, _MOST_PAIRS)
+    value, lot = max(
+        (sum(kind.value * count for kind, count in zip(kinds, blocks.counts(lot), strict=True)), lot) for lot in blocks.areas
+    )
+    return next(blocks.blocks(lot)), value, blocks.ended
+
+
+_MOST_PAIRS = 400_000
+"""Pairs of blocks joined where sizes are too many for the search by value (ours). No threshold: it bounds the time."""
 
 _MOST_BLOCKS = 60_000
 """Blocks made before the search is given up unproved (ours). No threshold: it bounds the time, about a second."""

@@ -1,13 +1,14 @@
 """Pieces out of a roll: each layout laid out again, the bound by area, and all orders of strips."""
 
 import random
-from itertools import permutations
+from itertools import permutations, product
 
 import pytest
 
 from shopmate import calc
 from shopmate.errors import InputError
 from shopmate.models import sheets as model
+from shopmate.models.blocks import Kind
 
 DIRECTIONS = [
     ("roll_width", "bound", "falling", {}),
@@ -29,7 +30,7 @@ def metres(result, name):
 @pytest.mark.parametrize("count", [3, 8, 25, 90])
 def test_a_layout_holds_each_piece_once_within_the_roll(count):
     draw = random.Random(count)
-    kinds = [model.Kind(draw.randint(200, 2500), draw.randint(50, 1250), 1, draw.random() < 0.3) for _ in range(count)]
+    kinds = [Kind(draw.randint(200, 2500), draw.randint(50, 1250), 1, draw.random() < 0.3) for _ in range(count)]
     layout, length, _ = model.shortest(kinds, 1270)
     boxes = []
     for part in layout.parts:
@@ -61,9 +62,40 @@ def test_no_order_of_rows_is_shorter():
                     total, row, room = total + row, 0, 12
                 row, room = max(row, long), room - wide
             shortest = min(shortest, total + row)
-        _, length, proved = model.shortest([model.Kind(long, wide, 1, False) for long, wide in sizes], 12)
+        _, length, proved = model.shortest([Kind(long, wide, 1, False) for long, wide in sizes], 12)
         assert proved
         assert length <= shortest
+
+
+def comes_out(parts, length, width):
+    """Whether these rectangles come out of a piece by cuts from edge to edge: each first cut, each way of dividing them."""
+    if len(parts) <= 1:
+        return all(long <= length and wide <= width for long, wide in parts)
+    if sum(long * wide for long, wide in parts) > length * width:
+        return False
+    for sides in product((0, 1), repeat=len(parts) - 1):
+        one = [part for part, side in zip(parts, (0, *sides), strict=True) if not side]
+        other = [part for part, side in zip(parts, (0, *sides), strict=True) if side]
+        along = range(max(long for long, _ in one), length) if other else ()
+        across = range(max(wide for _, wide in one), width) if other else ()
+        if any(comes_out(one, at, width) and comes_out(other, length - at, width) for at in along):
+            return True
+        if any(comes_out(one, length, at) and comes_out(other, length, width - at) for at in across):
+            return True
+    return False
+
+
+@pytest.mark.outside("a recursion over every first cut, length by length, 25 drawn jobs")
+def test_the_length_is_the_least_from_which_the_pieces_come_out():
+    draw = random.Random(6)
+    for _ in range(25):
+        pieces = [(draw.randint(2, 7), draw.randint(1, 5)) for _ in range(5)]
+        kinds = [Kind(long, wide, 1, False) for long, wide in pieces]
+        _, length, proved = model.shortest(kinds, 6)
+        assert proved
+        assert model.least_length(kinds, 6) <= length
+        assert not comes_out(pieces, length - 1, 6)
+        assert comes_out(pieces, length, 6)
 
 
 @pytest.mark.outside("two bounds by hand: area over width, and the longest piece")

@@ -1,13 +1,14 @@
 """Parts out of sheets against a recursion over every first cut, and each layout sawn again cut by cut."""
 
 import random
-from itertools import product
+from itertools import compress, product
 
 import pytest
 
 from shopmate import calc
 from shopmate.errors import InputError
 from shopmate.models import sheets as model
+from shopmate.models.blocks import Kind
 from shopmate.models.worth import Worth, most_valuable
 
 DIRECTIONS = [
@@ -60,7 +61,7 @@ def jobs(count):
 def test_one_sheet_is_enough_exactly_where_some_first_cut_leads_there():
     enough = 0
     for kinds, length, width in jobs(60):
-        made, proved = model.fewest([model.Kind(long, wide, 1, turns) for long, wide, turns in kinds], length, width)
+        made, proved = model.fewest([Kind(long, wide, 1, turns) for long, wide, turns in kinds], length, width)
         assert proved
         assert (len(made) == 1) == comes_out(kinds, length, width), (kinds, length, width)
         enough += len(made) == 1
@@ -71,13 +72,14 @@ def sawn(layout, kinds, length, width):
     """The pieces that a sheet comes apart into when its cuts are made in their order, each through the piece at its place."""
     pieces = {(0, 0): (length, width)}
     for saw in layout.cuts:
-        long, wide = pieces[saw.x, saw.y]
+        x, y = saw.piece.x, saw.piece.y
+        long, wide = pieces[x, y]
+        assert (saw.piece.length, saw.piece.width) == (long, wide)
+        assert 0 < saw.at < (wide if saw.is_rip else long)
         if saw.is_rip:
-            assert 0 < saw.at - saw.y < wide
-            pieces[saw.x, saw.y], pieces[saw.x, saw.at] = (long, saw.at - saw.y), (long, wide - (saw.at - saw.y))
+            pieces[x, y], pieces[x, y + saw.at] = (long, saw.at), (long, wide - saw.at)
         else:
-            assert 0 < saw.at - saw.x < long
-            pieces[saw.x, saw.y], pieces[saw.at, saw.y] = (saw.at - saw.x, wide), (long - (saw.at - saw.x), wide)
+            pieces[x, y], pieces[x + saw.at, y] = (saw.at, wide), (long - saw.at, wide)
     return pieces
 
 
@@ -85,7 +87,7 @@ def sawn(layout, kinds, length, width):
 @pytest.mark.parametrize("count", [4, 9, 30, 120])
 def test_the_cuts_in_their_order_give_the_parts(count):
     draw = random.Random(count)
-    kinds = [model.Kind(draw.randint(80, 900), draw.randint(80, 500), 1, draw.random() < 0.8) for _ in range(count)]
+    kinds = [Kind(draw.randint(80, 900), draw.randint(80, 500), 1, draw.random() < 0.8) for _ in range(count)]
     made, _ = model.fewest(kinds, 2443, 1223)
     seen = []
     for layout in made:
@@ -97,6 +99,51 @@ def test_the_cuts_in_their_order_give_the_parts(count):
             seen.append(part.kind)
         assert {(rest.x, rest.y): (rest.length, rest.width) for rest in layout.rests} == pieces
     assert sorted(seen) == list(range(count))
+
+
+def apart(draw, length, width, count, waste):
+    """Pieces that a sheet is cut into, each a little smaller than it came off."""
+    pieces = [(length, width)]
+    while len(pieces) < count:
+        pieces.sort(key=lambda piece: piece[0] * piece[1])
+        long, wide = pieces.pop()
+        share = draw.uniform(0.25, 0.75)
+        if draw.random() < long / (long + wide):
+            pieces += [(round(long * share), wide), (long - round(long * share), wide)]
+        else:
+            pieces += [(long, round(wide * share)), (long, wide - round(wide * share))]
+    return [(long - round(long * draw.uniform(0, waste)), wide - round(wide * draw.uniform(0, waste))) for long, wide in pieces]
+
+
+@pytest.mark.outside("parts that whole sheets were cut into: they come out of as many sheets again")
+@pytest.mark.parametrize(("sheets", "parts"), [(1, 10), (2, 6), (2, 8), (3, 5), (3, 6)])
+@pytest.mark.parametrize("waste", [0.0, 0.04, 0.1])
+def test_parts_cut_from_sheets_come_out_of_as_many(sheets, parts, waste):
+    draw = random.Random(100 * sheets + parts)
+    pieces = [piece for _ in range(sheets) for piece in apart(draw, 2443, 1223, parts, waste)]
+    kinds = [Kind(long, wide, 1, draw.random() < 0.6) for long, wide in pieces]
+    made, proved = model.fewest(kinds, 2443, 1223)
+    assert len(made) == sheets
+    assert proved
+
+
+@pytest.mark.outside("a recursion over every first cut: the fewest groups that each come out of one sheet, 25 drawn jobs")
+def test_the_fewest_sheets_are_those_of_every_division_into_groups():
+    draw = random.Random(77)
+    for _ in range(25):
+        kinds = [(draw.randint(4, 14), draw.randint(3, 11), draw.random() < 0.5) for _ in range(5)]
+        if any(max(long, wide) > 16 or min(long, wide) > 12 or (not turns and wide > 12) for long, wide, turns in kinds):
+            continue
+        one = {group for group in product((0, 1), repeat=5) if comes_out(list(compress(kinds, group)), 16, 12)}
+        fewest = {(0,) * 5: 0}
+        for lot in sorted(product((0, 1), repeat=5), key=sum)[1:]:
+            rests = [tuple(a - b for a, b in zip(lot, group, strict=True)) for group in one if any(group)]
+            fewest[lot] = 1 + min(fewest[rest] for rest in rests if min(rest) >= 0)
+        parts = [Kind(long, wide, 1, turns) for long, wide, turns in kinds]
+        made, proved = model.fewest(parts, 16, 12)
+        assert proved
+        assert len(made) == fewest[(1,) * 5], kinds
+        assert model.least_by_size(parts, 16, 12) <= len(made)
 
 
 @pytest.mark.outside("all lots of up to three kinds tried one by one")
@@ -160,3 +207,12 @@ def test_what_does_not_go_together_is_named(texts, field):
     with pytest.raises(InputError) as caught:
         cut(**texts)
     assert field in {problem.field for problem in caught.value.problems}
+
+
+def test_a_full_size_sheet_is_used_well_where_sizes_are_many():
+    draw = random.Random(3)
+    parts = ", ".join(f"*@{draw.randint(200, 1500)}x{draw.randint(120, 800)}" for _ in range(12))
+    got = cut(parts=parts, goal="value").outputs
+    assert got["sheets"] == 1
+    assert got["used"].value > 0.9
+    assert got["value"].value == pytest.approx(got["used"].value * 2.44 * 1.22, rel=1e-3)

@@ -1,0 +1,198 @@
+"""Blocks of rectangles joined side by side or one above the other, those that waste least first: what comes out by cuts from edge
+to edge.
+
+Sizes are whole numbers. Every layout that comes out by such cuts is a block, and no block in it wastes more than the whole does:
+where the waste is limited, by the number of sheets or the length of a roll, there are few blocks to look at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from heapq import heappop, heappush
+
+from shopmate.records import dataclass
+
+_MOST_TRIES = 400_000
+"""Lots tried in the search for those that make up the whole, before it is given up unproved (ours). No threshold: it bounds the
+time, a fraction of a second."""
+
+_A_BLOCK = 4
+"""Pairs of blocks that are tried in the time that one more block takes (ours). No threshold: the same."""
+
+Lot = int
+"""How many of each kind, in fields of bits with one spare each, so that lots are added and compared at once."""
+
+_Made = tuple[int, int, bool]
+"""A part: its kind, −1, and whether it is turned; two blocks: their numbers, and whether they lie side by side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Parts of one size: length along the sheet and width across it, how many, whether they may be turned."""
+
+    length: int
+    width: int
+    count: int
+    turns: bool
+
+    @property
+    def area(self) -> int:
+        return self.length * self.width
+
+    @property
+    def ways(self) -> tuple[tuple[int, int, bool], ...]:
+        """Its length and width as it may lie, and whether it is turned so."""
+        straight = ((self.length, self.width, False),)
+        return (*straight, (self.width, self.length, True)) if self.turns and self.length != self.width else straight
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Parts that hang together: one part, or two blocks side by side (along) or one above the other (across)."""
+
+    length: int
+    width: int
+    kind: int = -1
+    turned: bool = False
+    first: Block | None = None
+    second: Block | None = None
+    along: bool = True
+
+
+class Blocks:
+    """Blocks within a length and a width, of parts no more than there are, that waste no more than `waste` inside.
+
+    `ended` says whether these are all that no other of the same parts is as short and as narrow as; else the search was given
+    up after so many `pairs` of blocks.
+    """
+
+    def __init__(self, kinds: Sequence[Kind], length: int, width: int, waste: int, pairs: int) -> None:
+        self.kinds, self.length, self.width, self.waste = kinds, length, width, waste
+        self.units: list[Lot] = []
+        self.whole: Lot = 0
+        self._spare, at = 0, 0
+        for kind in kinds:
+            bits = kind.count.bit_length()
+            self.units.append(1 << at)
+            self.whole |= kind.count << at
+            self._spare |= 1 << (at + bits)
+            at += bits + 1
+        self.areas: dict[Lot, int] = {}
+        self._of: dict[Lot, list[int]] = {}
+        self._done: list[tuple[Lot, int, int, int, _Made]] = []
+        self._best: dict[Lot, list[tuple[int, int]]] = {}
+        self._heap: list[tuple[int, int, Lot, int, int, int, _Made]] = []
+        self.ended = self._join(pairs)
+
+    def holds(self, lot: Lot, part: Lot) -> bool:
+        """Return whether a lot has all that is in another: no field borrows from its spare bit."""
+        return ((lot | self._spare) - part) & self._spare == self._spare
+
+    def counts(self, lot: Lot) -> tuple[int, ...]:
+        """Return how many of each kind a lot has."""
+        return tuple(
+            lot // unit % (1 << (kind.count.bit_length() + 1)) for unit, kind in zip(self.units, self.kinds, strict=True)
+        )
+
+    def blocks(self, lot: Lot) -> Iterator[Block]:
+        """Yield the blocks found of a lot."""
+        yield from (self._built(number) for number in self._of[lot])
+
+    def shortest(self, lot: Lot) -> Block | None:
+        """Return the shortest block of a lot, None where there is none."""
+        return min(self.blocks(lot), key=lambda block: block.length) if lot in self._of else None
+
+    def _built(self, number: int) -> Block:
+        _, length, width, _, (one, other, flag) = self._done[number]
+        if other < 0:
+            return Block(length, width, one, flag)
+        return Block(length, width, first=self._built(one), second=self._built(other), along=flag)
+
+    def _join(self, pairs: int) -> bool:
+        """Join blocks, each with all that waste no more than it, until there are no more; False where there are too many."""
+        for index, kind in enumerate(self.kinds):
+            for length, width, turned in kind.ways if kind.count else ():
+                if length <= self.length and width <= self.width:
+                    self._push(self.units[index], length, width, kind.area, (index, -1, turned))
+        tried = 0
+        while self._heap:
+            _, _, lot, length, width, area, made = heappop(self._heap)
+            if (length, width) not in self._best[lot]:
+                continue
+            self._keep(lot, length, width, area, made)
+            tried += len(self._done)
+            if tried + _A_BLOCK * len(self._heap) > pairs:
+                for _, _, lot, length, width, area, made in self._heap:
+                    self._keep(lot, length, width, area, made)
+                return False
+            self._join_last()
+        return True
+
+    def _keep(self, lot: Lot, length: int, width: int, area: int, made: _Made) -> None:
+        self._of.setdefault(lot, []).append(len(self._done))
+        self.areas[lot] = area
+        self._done.append((lot, length, width, area, made))
+
+    def _join_last(self) -> None:
+        """Join the last block with each one before it and with itself, both ways."""
+        number = len(self._done) - 1
+        lot, length, width, area, _ = self._done[number]
+        whole, spare, sheet, waste = self.whole | self._spare, self._spare, self.length * self.width, self.waste
+        most_length, most_width, push = self.length, self.width, self._push
+        for other, (more, long, wide, extra, _) in enumerate(self._done):
+            together, covered = lot + more, area + extra
+            if (whole - together) & spare != spare or covered > sheet:
+                continue
+            along = length + long
+            if along <= most_length:
+                across = width if width > wide else wide
+                if along * across - covered <= waste:
+                    push(together, along, across, covered, (number, other, True))
+            across = width + wide
+            if across <= most_width:
+                along = length if length > long else long
+                if along * across - covered <= waste:
+                    push(together, along, across, covered, (number, other, False))
+
+    def _push(self, lot: Lot, length: int, width: int, area: int, made: _Made) -> None:
+        """Take a block among those to be joined unless another of the same parts is as short and as narrow."""
+        have = self._best.setdefault(lot, [])
+        for long, wide in have:
+            if long <= length and wide <= width:
+                return
+        have[:] = [(long, wide) for long, wide in have if not (length <= long and width <= wide)]
+        have.append((length, width))
+        heappush(self._heap, (length * width - area, -area, lot, length, width, area, made))
+
+    def cover(self, sheets: int) -> tuple[list[Lot] | None, bool]:
+        """Return so many lots, each of which comes out of one sheet, that make up the whole; and whether the search ended.
+
+        None with a search that ended, here and in the joining, proves that there are none: of all sheets together no more may
+        be wasted than `waste`.
+        """
+        full = self.length * self.width
+        slack = sheets * full - sum(kind.area * kind.count for kind in self.kinds)
+        found = sorted(((area, lot) for lot, area in self.areas.items() if full - area <= slack), reverse=True)
+        order = sorted(range(len(self.kinds)), key=lambda index: -self.kinds[index].area)
+        fields = [(1 << self.kinds[index].count.bit_length()) - 1 << self.units[index].bit_length() - 1 for index in order]
+        with_part = [[pair for pair in found if pair[1] & field] for field in fields]
+        failed: set[tuple[Lot, int]] = set()
+        tries = 0
+
+        def go(left: Lot, sheets: int, slack: int) -> list[Lot] | None:
+            nonlocal tries
+            if not left:
+                return []
+            if not sheets or (left, sheets) in failed:
+                return None
+            first = next(place for place, field in enumerate(fields) if left & field)
+            for area, lot in with_part[first]:
+                tries += 1
+                if full - area > slack or tries > _MOST_TRIES:
+                    break
+                if self.holds(left, lot) and (more := go(left - lot, sheets - 1, slack - full + area)) is not None:
+                    return [lot, *more]
+            failed.add((left, sheets))
+            return None
+
+        return go(self.whole, sheets, slack), tries <= _MOST_TRIES
