@@ -17,7 +17,7 @@ STATED_AT = 25.0
 pressure is kept, on the safe side."""
 
 PER_MILLION = 1e6
-"""ppm of pure vapour, by definition."""
+"""ppm of pure vapour, by definition. No threshold: there is no more vapour than that."""
 
 
 def vapour_made(grams: float, molar_mass: float, celsius: float) -> float:
