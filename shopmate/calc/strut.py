@@ -10,9 +10,31 @@ from shopmate.errors import FieldProblem
 from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, together
-from shopmate.models.struts import GAS, LINEAR, RATED_AT, STATICS, STEPS, USUAL_PROGRESSIVITY, Strut, arm, on_lid, warmth
+from shopmate.models.struts import (
+    COLD,
+    GAS,
+    HOT,
+    LINEAR,
+    LONGEST_STROKE,
+    RATED_AT,
+    SHALLOW,
+    STATICS,
+    STEPS,
+    USUAL_PROGRESSIVITY,
+    Place,
+    Strut,
+    Walk,
+    can_be_built,
+    in_guides,
+    mounts,
+    on_hinge,
+    one_person,
+    said_of_build,
+    upright,
+    warmth,
+)
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
-from shopmate.records import dataclass, replace
+from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
 _BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
@@ -26,11 +48,11 @@ _DEAD_CENTRE = Threshold(0.05, "", _PLAY, "Near dead centre", "", "2.87°", "2.8
 """Sine of the angle between a strut and the line it cannot lift along (about 3°) under which the force has no useful figure:
 the play of the mounts changes it by half."""
 
-_SHALLOW = Threshold(0.5, "", _PLAY, "a few mm in the mounts", "", "30.01°", "29.99°", "angle")
+_SHALLOW = Threshold(SHALLOW, "", _PLAY, "a few mm in the mounts", "", "30.01°", "29.99°", "angle")
 """Sine of the same angle (30°) under which more than half the force is lost."""
 
 _LONGEST_STROKE = Threshold(
-    0.5, "", _HABIT, "A strut of usual build", "", "449.9 mm", "450 mm", "rise",
+    LONGEST_STROKE, "", _HABIT, "A strut of usual build", "", "449.9 mm", "450 mm", "rise",
     {"angle": "", "base_offset": "0 mm", "height_closed": "450 mm"},
 )  # fmt: skip
 """Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top."""
@@ -49,9 +71,6 @@ _UPRIGHT = Threshold(
     90.0, "°", Source("Upright is square to the ground", "computed"), "Only the closed place", "angle", "90°", "89.9°"
 )
 """Angle of a strut that stands upright and keeps its angle as the roof rises."""
-
-_TRIALS = 12
-"""Places tried each way for mounts that suit one person (ours)."""
 
 _GUIDED, _HINGED = "guided", "hinged"
 _POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mount", "body_x", "body_y")}
@@ -124,42 +143,14 @@ _Fields = Mapping[str, object]
 """What the form was given, or the inputs of a result."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Position:
-    """One place of the travel; on guides load and lever are a force and a sine, on a hinge a moment and an arm."""
+def _rising(place: Place, friction: float) -> float:
+    """Return the lever less what the strut's own side force costs in friction of the slides."""
+    return place.lever - friction * place.side
 
-    depth: float
-    """How far the rod is in, from 0 (out) to 1 (all of its stroke)."""
-    load: float
-    """Weight along the guides in N, or its moment about the hinge in N·m; positive closes."""
-    lever: float
-    """What one newton of strut does against the load: the sine of its angle, or its arm in m; positive opens."""
-    sine: float
-    """Sine of the angle between the strut and the direction in which it lifts nothing: 0 is dead centre."""
-    reach: float = 1.0
-    """Arm of the hand: 1 along guides, metres from the hinge."""
-    side: float = 0.0
-    """Part of a strut's force that presses on the slides; 0 on a hinge."""
-    length: float | None = None
-    """Metres between the strut's two pivots; None where its mounts are not known."""
 
-    def balance(self, struts: int, friction: float) -> float:
-        """Return the force in N of each strut that just raises the load here; the rising lever must be above 0."""
-        return max(0.0, self.load) / (struts * self.rising(friction))
-
-    def rising(self, friction: float) -> float:
-        """Return the lever less what the strut's own side force costs in friction of the slides."""
-        return self.lever - friction * self.side
-
-    def hand(self, struts: int, force: float) -> float:
-        """Return the force in N left to the hand while each strut gives `force` N; negative: it lifts itself."""
-        pushed = struts * force * self.lever
-        left = self.load - pushed
-        return 0.0 if abs(left) <= NOISE * (abs(self.load) + abs(pushed)) else left / self.reach
-
-    def carried(self, struts: int, strut: Strut, celsius: float) -> float:
-        """Return the F1 in N of struts like this one that just carry the load here at that temperature."""
-        return strut.force * max(0.0, self.load) / (struts * self.lever * strut.at(self.depth, celsius))
+def _carried(place: Place, struts: int, strut: Strut, celsius: float) -> float:
+    """Return the F1 in N of struts like this one that just carry the load there at that temperature."""
+    return strut.force * max(0.0, place.load) / (struts * place.lever * strut.at(place.depth, celsius))
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +160,7 @@ class _Roof:
     guided: bool
     struts: int
     friction: float
-    walk: tuple[_Position, ...]
+    walk: Walk
     """Evenly spaced from closed to open; only the closed one where no more is known."""
     travel: float | None
     """Metres of stroke the travel takes; None where the mounts are not known."""
@@ -177,20 +168,25 @@ class _Roof:
     hot: float
 
     @property
-    def closed(self) -> _Position:
+    def closed(self) -> Place:
         return self.walk[0]
 
     @property
-    def opened(self) -> _Position | None:
+    def opened(self) -> Place | None:
         return self.walk[-1] if len(self.walk) > 1 else None
 
     @property
-    def ends(self) -> dict[str, _Position]:
+    def ends(self) -> dict[str, Place]:
         """Closed and open by name, as far as they are known."""
         return {"closed": self.closed} | ({} if self.opened is None else {"open": self.opened})
 
-    def hand(self, position: _Position, strut: Strut, celsius: float = RATED_AT) -> float:
-        return position.hand(self.struts, strut.at(position.depth, celsius))
+    def hand(self, place: Place, strut: Strut, celsius: float = RATED_AT, lost: int = 0) -> float:
+        """Return the force in N left to the hand; negative: it lifts itself. `lost`: how many of the struts have failed."""
+        return place.left((self.struts - lost) * strut.at(place.depth, celsius) * place.lever)
+
+    def balance(self, place: Place) -> float:
+        """Return the force in N of each strut that just raises the load there; the rising lever must be above 0."""
+        return max(0.0, place.load) / (self.struts * _rising(place, self.friction))
 
     def push(self, strut: Strut) -> float:
         """Return the most in N that is left to lift along the travel, cold; negative where it lifts itself all the way."""
@@ -207,7 +203,9 @@ class _Roof:
             return "over-centre"
         if least < _DEAD_CENTRE.value:
             return "near dead centre"
-        if min(p.rising(self.friction) for p in self.walk) < _DEAD_CENTRE.value * max(p.lever for p in self.walk):
+        if min(_rising(place, self.friction) for place in self.walk) < _DEAD_CENTRE.value * max(
+            place.lever for place in self.walk
+        ):
             return "jams"
         return None
 
@@ -218,25 +216,23 @@ class _Roof:
         """
         if self.trouble() is not None:
             return None
-        low, high = 0.0, math.inf
-        for place in self.walk:
-            push = self.struts * place.lever * (1 + (progressivity - 1) * place.depth)
-            low = max(low, (place.load - _PUSH.value * place.reach) / (push * warmth(self.cold)))
-            high = min(high, (place.load + _PULL.value * place.reach) / (push * warmth(self.hot)))
+        single = Strut(1.0, progressivity)
+        lifted = [(place, self.struts * place.lever * single.at(place.depth)) for place in self.walk]
+        suits = one_person(lifted, self.cold, self.hot, _PUSH.value, _PULL.value)
+        if suits is None:
+            return None
+        low, high = suits
         least, most = math.ceil(low), math.floor(high)
         return (least, most) if least <= most else None
 
     @property
     def can_be_built(self) -> bool:
         """Whether a strut of usual build has the stroke that the travel takes."""
-        opened = self.opened
-        if opened is None or opened.length is None or self.travel is None:
-            return False
-        return self.travel < _LONGEST_STROKE.value * opened.length
+        return self.opened is not None and self.travel is not None and can_be_built(self.opened, self.travel)
 
     def required(self, progressivity: float) -> float:
         """Return the least F1 in N, at 20 °C and without margin, that carries the load all along the travel."""
-        return max(p.balance(self.struts, self.friction) / (1 + (progressivity - 1) * p.depth) for p in self.walk)
+        return max(self.balance(place) / (1 + (progressivity - 1) * place.depth) for place in self.walk)
 
 
 def _roof(fields: _Fields) -> _Roof:
@@ -253,59 +249,29 @@ def _weight(fields: _Fields) -> float:
     return number(fields, "weight", "N") or number(fields, "mass", "kg") * GRAVITY
 
 
-def _guided(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], float | None]:
-    """Return the places of a roof in vertical guides, sin a = h/√(c² + h²), and the stroke its travel takes in m."""
+def _guided(fields: _Fields, weight: float) -> tuple[Walk, float | None]:
+    """Return the places of a roof in vertical guides, and the stroke its travel takes in m."""
     if angle := size(fields, "angle"):
+        if angle.value_in("°") >= _UPRIGHT.value:
+            return upright(weight), None
         slope = math.radians(angle.value_in("°"))
-        only = _Position(1.0, weight, math.sin(slope), math.sin(slope), side=math.cos(slope))
-        if angle.value_in("°") < _UPRIGHT.value:
-            return (only,), None
-        # An upright strut keeps its angle: only the rod moves.
-        return tuple(replace(only, depth=1 - step / STEPS, side=0.0) for step in range(STEPS + 1)), None
-    across, low, up = (number(fields, name, "m") for name in _POINTS[_GUIDED])
-    heights = [low + up * step / STEPS for step in range(STEPS + 1)]
-    lengths = [math.hypot(across, height) for height in heights]
-    travel, depths = _depths(lengths, size(fields, "stroke"))
-    return tuple(
-        _Position(depth, weight, sine, sine, side=across / length if length else 1.0, length=length)
-        for height, length, depth in zip(heights, lengths, depths, strict=True)
-        for sine in (height / length if length else 0.0,)
-    ), travel
+        return (Place(1.0, weight, math.sin(slope), math.sin(slope), side=math.cos(slope)),), None
+    aside, low, rise = (number(fields, name, "m") for name in _POINTS[_GUIDED])
+    return in_guides(weight, aside, low, rise, in_unit(size(fields, "stroke"), "m"))
 
 
-def _hinged(fields: _Fields, weight: float) -> tuple[tuple[_Position, ...], float | None]:
-    """Return the places of a lid hinged at the origin, and the stroke its travel takes in m.
-
-    x runs along the closed lid away from the hinge, y up; angles in radians. The strut pushes from its mount B on
-    the body to its mount P on the lid along u = (P − B)/|P − B|; its arm is Px uy − Py ux, positive where it opens.
-    """
+def _hinged(fields: _Fields, weight: float) -> tuple[Walk, float | None]:
+    """Return the places of a lid hinged at the origin, and the stroke its travel takes in m."""
     cg, closed = number(fields, "cg_distance", "m"), math.radians(number(fields, "lid_angle", "°"))
     reach, moment = number(fields, "handle", "m") or 2 * cg, weight * cg
     if own := size(fields, "arm"):
-        return (_Position(1.0, moment * math.cos(closed), own.value_in("m"), 1.0, reach),), None
+        return (Place(1.0, moment * math.cos(closed), own.value_in("m"), 1.0, reach),), None
     along, x, y = (number(fields, name, "m") for name in _POINTS[_HINGED])
-    off, opened = number(fields, "lid_mount_y", "m"), size(fields, "open_angle")
+    lid, opened = (along, number(fields, "lid_mount_y", "m")), size(fields, "open_angle")
     swing, last = (math.radians(opened.value_in("°")) - closed, STEPS) if opened else (0.0, 0)
     turns = [closed + swing * step / STEPS for step in range(last + 1)]
-    mounts = [on_lid(along, off, turn) for turn in turns]
-    lengths = [math.dist(mount, (x, y)) for mount in mounts]
-    travel, depths = _depths(lengths, size(fields, "stroke"))
-    walk = []
-    for turn, mount, length, depth in zip(turns, mounts, lengths, depths, strict=True):
-        lever = arm(mount, (x, y))
-        load, sine = moment * math.cos(turn), max(-1.0, min(1.0, lever / math.hypot(*mount)))
-        walk.append(_Position(depth if last else 1.0, load, lever, sine, reach, length=length))
-    return tuple(walk), travel if last else None
-
-
-def _depths(lengths: list[float], stroke: Quantity | None) -> tuple[float, list[float]]:
-    """Return the stroke the travel takes in m, and how far the rod is in at each length, as a part of the strut's stroke.
-
-    The rod is fully out when open, so all of the play that a longer stroke gives lies beyond closed.
-    """
-    travel = lengths[-1] - min(lengths)
-    whole = in_unit(stroke, "m") or travel
-    return travel, [min(1.0, max(0.0, (lengths[-1] - length) / whole)) if whole > 0 else 0.0 for length in lengths]
+    walk, travel = on_hinge(lambda turn: moment * math.cos(turn), reach, lid, (x, y), turns, in_unit(size(fields, "stroke"), "m"))
+    return walk, travel if last else None
 
 
 def _compute(**fields: object) -> Answer:
@@ -376,15 +342,15 @@ def _stands(roof: _Roof, trouble: str | None) -> Answer:
         if not roof.guided:
             values[f"arm_{name}"] = position.lever * 1000
         if trouble is None:
-            values[f"force_{name}"] = position.balance(roof.struts, roof.friction)
+            values[f"force_{name}"] = roof.balance(position)
             working.append(f"{name}: force = {_balance(roof, position)}")
     if roof.guided and trouble is None:
-        values["side_force"] = roof.closed.balance(roof.struts, roof.friction) * roof.closed.side
+        values["side_force"] = roof.balance(roof.closed) * roof.closed.side
     return joined(Answer(values, tuple(working)), _stuck(roof, trouble))
 
 
-def _balance(roof: _Roof, position: _Position) -> str:
-    got = position.balance(roof.struts, roof.friction)
+def _balance(roof: _Roof, position: Place) -> str:
+    got = roof.balance(position)
     if not roof.guided:
         return (
             f"weight × its arm/(struts × strut's arm) = {position.load:.2f} N·m/({roof.struts} × "
@@ -392,7 +358,7 @@ def _balance(roof: _Roof, position: _Position) -> str:
         )
     slide = f" − {roof.friction:g} × cos a" if roof.friction else ""
     return (
-        f"weight/(struts × (sin a{slide})) = {position.load:.1f}/({roof.struts} × {position.rising(roof.friction):.4f}) = "
+        f"weight/(struts × (sin a{slide})) = {position.load:.1f}/({roof.struts} × {_rising(position, roof.friction):.4f}) = "
         f"{got:.1f} N each, a = {math.degrees(math.asin(position.lever)):.1f}° from horizontal"
     )
 
@@ -421,7 +387,7 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
     if roof.opened is not None:
         places += [("middle", roof.walk[len(roof.walk) // 2]), ("open", roof.opened)]
         if roof.struts > 1:
-            values["hand_one_lost"] = roof.opened.hand(roof.struts - 1, strut.at(roof.opened.depth))
+            values["hand_one_lost"] = roof.hand(roof.opened, strut, lost=1)
     for name, position in places:
         warm, cold, hot = (roof.hand(position, strut, celsius) for celsius in (RATED_AT, roof.cold, roof.hot))
         values |= {f"hand_{name}": warm, f"hand_{name}_cold": cold, f"hand_{name}_hot": hot}
@@ -509,19 +475,11 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
 
 
 def _moved(fields: _Fields, strut: Strut) -> tuple[float, float, float, float] | None:
-    """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 from and to in N; None for none.
-
-    The lower pivots are tried nearer to the upper ones, and lower under them by up to twice the rise.
-    """
+    """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 from and to in N; None for none."""
     if fields["mode"] != _GUIDED or any(size(fields, name) is None for name in _POINTS[_GUIDED]):
         return None
     aside, height, rise = (number(fields, name, "mm") for name in _POINTS[_GUIDED])
-    places = [
-        (round(aside * (1 - nearer / _TRIALS)), round(height + rise * lower / _TRIALS))
-        for nearer in range(_TRIALS + 1)
-        for lower in range(2 * _TRIALS + 1)
-    ]
-    for across, under in sorted(places, key=lambda place: math.dist(place, (aside, height))):
+    for across, under in mounts(aside, height, rise):
         roof = _roof({**fields, "base_offset": Quantity(across, "mm"), "height_closed": Quantity(under, "mm")})
         window = roof.window(strut.progressivity)
         if window is not None and roof.can_be_built:
@@ -537,10 +495,10 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
     said, worn, carries = [], [], 0.0
     closed, opened = roof.closed, roof.opened
     cold, hot = f"{roof.cold:.0f} °C", f"{roof.hot:.0f} °C"
-    stays = closed.carried(roof.struts, strut, roof.hot)
+    stays = _carried(closed, roof.struts, strut, roof.hot)
     values: dict[str, float | None] = {"stays_closed": math.floor(stays)}
     if opened is not None:
-        carries = opened.carried(roof.struts, strut, roof.cold)
+        carries = _carried(opened, roof.struts, strut, roof.cold)
         # A hair more than balance, so that it holds.
         new, old = math.floor(carries) + 1, math.floor(carries / _AGED) + 1
         aged = roof.hand(opened, Strut(strut.force * _AGED, strut.progressivity), roof.cold)
@@ -568,7 +526,7 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
                 "that give the struts more lever open and less closed"
             )
     if opened is not None and roof.struts > 1:
-        lost = opened.hand(roof.struts - 1, strut.at(opened.depth))
+        lost = roof.hand(opened, strut, lost=1)
         if lost > 0:
             said.append(f"If one strut fails, the open roof comes down with {lost:.0f} N: the other struts are no prop")
     if roof.struts == 1:
@@ -612,22 +570,8 @@ def _build(roof: _Roof) -> list[str]:
             "Only the closed place is known, so nothing is said of the open one. One strut force cannot balance all places: give "
             + ("base_offset, height_closed and rise" if roof.guided else "the mount points and open_angle")
         )
-    elif opened.length is not None and roof.travel is not None and roof.travel >= _LONGEST_STROKE.value * opened.length:
-        said.append(
-            f"The travel takes {roof.travel * 1000:.0f} mm of stroke from a strut {opened.length * 1000:.0f} mm long when "
-            "out. A strut of usual build is longer than twice its stroke (common practice): move the mounts so that the "
-            "stroke is less than half"
-        )
-    if _DEAD_CENTRE.value <= roof.closed.sine < _SHALLOW.value:
-        said.append(
-            f"Closed, the struts lie {math.degrees(math.asin(roof.closed.sine)):.0f}° from dead centre: a few mm in the "
-            "mounts change the force noticeably. Measure the mounts as built and work it out again"
-        )
-    if roof.guided and max(position.side for position in roof.walk) > NOISE:
-        said.append(
-            "Struts lean, so each pushes sideways on its slide. A mirrored pair on a stiff panel cancels it; the same lean on "
-            "both sides, or a strut alone, loads the slides: check them against their data sheet at the greatest side force"
-        )
+    if roof.closed.sine >= _DEAD_CENTRE.value:
+        said += said_of_build(roof.walk, roof.travel or 0.0)
     return said
 
 
@@ -725,9 +669,7 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     if first is None or roof.opened is None or roof.trouble() is not None:
         return None
     strut = Strut(first.value_in("N"), number(outputs, "progressivity_used", ""))
-    curves: list[tuple[str, Mark, list[float]]] = [
-        ("needed", "plus", [position.balance(roof.struts, roof.friction) for position in roof.walk])
-    ]
+    curves: list[tuple[str, Mark, list[float]]] = [("needed", "plus", [roof.balance(position) for position in roof.walk])]
     marks: tuple[tuple[str, float, Mark], ...] = (
         (f"cold, {roof.cold:.4g} °C", roof.cold, "ring"),
         (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
@@ -790,9 +732,8 @@ CALCULATOR = Calculator(
         Field("rod", "Strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
         Field("gas_volume", "Strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
             "With the rod out; with rod and stroke it gives F2/F1."),
-        Field("cold", "Coldest use", Measure("°C", low=-60, high=20, soft_low=-40), default="-10 °C"),
-        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "In the sun, more than the air.",
-            default="40 °C"),
+        Field("cold", "Coldest use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
+        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "In the sun, more than the air.", default=HOT),
     ),
     outputs=_OUTPUTS,
     source=(
