@@ -11,7 +11,30 @@ from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, together
 from shopmate.models.loads import Loads, centre
-from shopmate.models.struts import GAS, LINEAR, RATED_AT, STATICS, STEPS, USUAL_PROGRESSIVITY, Strut, arm, on_lid, warmth
+from shopmate.models.struts import (
+    COLD,
+    GAS,
+    HOT,
+    LINEAR,
+    LONGEST_STROKE,
+    RATED_AT,
+    SHALLOW,
+    STATICS,
+    STEPS,
+    USUAL_PROGRESSIVITY,
+    Strut,
+    Walk,
+    can_be_built,
+    in_guides,
+    mounts,
+    on_hinge,
+    on_lid,
+    one_person,
+    said_of_build,
+    springs_up,
+    upright,
+    warmth,
+)  # fmt: skip
 from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
@@ -47,8 +70,20 @@ _JAMS = Threshold(
 )  # fmt: skip
 """Binding at which no force moves the roof."""
 
+_TOO_LONG = Threshold(
+    LONGEST_STROKE, "", _HABIT, "A strut of usual build", "", "399.9 mm", "400 mm", "rise", {"height_closed": "400 mm"}
+)
+"""Stroke over extended length that no strut of usual build reaches."""
+
+_LEANS = Threshold(
+    SHALLOW, "", STATICS, "a few mm in the mounts", "", "173.3 mm", "173.1 mm", "height_closed",
+    {"strut_offset": "300 mm", "rise": "200 mm"},
+)  # fmt: skip
+"""Sine of the angle of the closed struts from dead centre under which more than half the force is lost."""
+
 _GUIDED, _HINGED = "guided", "hinged"
-_PLACES = ("closed", "middle", "open")
+_PLACES = {"closed": 0, "middle": STEPS // 2, "open": STEPS}
+"""The step of the walk at each place that is shown [computed]."""
 _OWN = {
     _GUIDED: (
         "front_at", "rear_at", "strut_offset", "height_closed", "rise", "slides", "slide_length", "play", "roof_length",
@@ -65,57 +100,50 @@ _LID = ("lid_x", "body_x", "body_y", "angle_open")
 _REAR_LID = ("rear_lid_x", "rear_body_x", "rear_body_y")
 
 _ALWAYS = (
-    "Prop the roof before anybody puts head or hands under it and before a strut is touched: a strut can lose its gas at once. "
-    "Keep hands out of slides, hinge and seal line",
-    "Snow, wind on an open roof, seals that stick and struts that age are not in these figures; new struts may differ by 5 to "
-    "7 % (memory). A roof that can fall on a person: have it checked by an engineer, and follow local codes",
+    "Prop the roof before anybody reaches or goes under it, and before you touch a strut: a strut can lose its gas at once. "
+    "Keep hands clear of slides, hinge and seal line",
+    "These figures leave out snow, wind on an open roof, seals that stick and struts that have aged; new struts may differ by 5 "
+    "to 7 % (memory). Where a roof can fall on a person, have it checked by an engineer and follow local codes",
 )
 """What is said with every roof [common practice]."""
 
 _Fields = Mapping[str, object]
 """What the form was given, or the inputs of a result."""
 
-_HANDS = tuple(f"hand_{place}_{warm}" for place in _PLACES for warm in ("cold", "20", "hot"))
-
 
 @dataclass(frozen=True, slots=True)
 class _Pair:
-    """The struts of one pair: how many, what each is, and where it stands along the roof in mm."""
+    """The struts of one pair: how many, what each is, where it stands along the roof in mm, and its travel."""
 
+    name: str
     struts: int
     strut: Strut | None
     at: float
+    walk: Walk
+    travel: float
+    """The stroke that the travel takes, in m; 0 where it is not known."""
 
-
-@dataclass(frozen=True, slots=True)
-class _State:
-    """One place of the travel; on guides loads and levers are forces and sines, on a hinge moments and arms in m."""
-
-    load: float
-    """Weight along the guides in N, or its moment about the hinge in N·m; positive closes."""
-    levers: tuple[float, ...]
-    """For each pair, what one newton of a strut does against the load."""
-    depths: tuple[float, ...]
-    """For each pair, how far its rods are in, from 0 (open) to 1 (closed)."""
-    reach: float
-    """Arm of the hand: 1 along guides, metres from the hinge."""
+    def lift(self, step: int, celsius: float) -> float:
+        """Return what the pair does against the load at a place of the walk, in N or N·m; 0 where its force is not known."""
+        place = self.walk[step]
+        return 0.0 if self.strut is None else self.struts * self.strut.at(place.depth, celsius) * place.lever
 
 
 @dataclass(frozen=True, slots=True)
 class _Roof:
-    """What is lifted and by what; the walk goes from closed to open."""
+    """What is lifted and by what; every walk goes from closed to open."""
 
     pairs: tuple[_Pair, ...]
-    walk: tuple[_State, ...]
-    strokes: tuple[float, ...]
-    """For each pair, what the travel takes, in m."""
     cold: float
     hot: float
-
-    @property
-    def places(self) -> dict[str, _State]:
-        """Closed, half-way and open."""
-        return dict(zip(_PLACES, (self.walk[0], self.walk[len(self.walk) // 2], self.walk[-1]), strict=True))
+    weighs: float | None
+    """Weight times the place of its centre of gravity, in N·mm; None on a hinge, or where the place is not known."""
+    hand_at: float
+    """Where the hand is along the roof, in mm."""
+    alike: bool
+    """Whether both pairs go through the same travel, as in guides."""
+    drag: float
+    """Friction of the slides in N for each N·m of racking; 0 where they are not known."""
 
     @property
     def warms(self) -> dict[str, float]:
@@ -125,18 +153,28 @@ class _Roof:
     @property
     def over_centre(self) -> bool:
         """Whether a pair pushes it shut somewhere along the travel."""
-        return any(lever <= 0 for state in self.walk for lever in state.levers)
+        return any(place.lever <= 0 for pair in self.pairs for place in pair.walk)
 
-    def lifts(self, state: _State, celsius: float) -> tuple[float, ...]:
-        """Return what each pair does against the load at a place, in N or N·m."""
-        return tuple(
-            pair.struts * pair.strut.at(depth, celsius) * lever if pair.strut is not None else 0.0
-            for pair, depth, lever in zip(self.pairs, state.depths, state.levers, strict=True)
-        )
+    def lift(self, step: int, celsius: float) -> float:
+        """Return what all struts do against the load at a place, in N or N·m."""
+        return sum(pair.lift(step, celsius) for pair in self.pairs)
 
-    def hand(self, state: _State, celsius: float) -> float:
+    def hand(self, step: int, celsius: float) -> float:
         """Return the force in N left to the hand; negative: it lifts itself, and to close it is pulled down with as much."""
-        return (state.load - sum(self.lifts(state, celsius))) / state.reach
+        return self.pairs[0].walk[step].left(self.lift(step, celsius))
+
+    def racking(self, step: int, celsius: float) -> float:
+        """Return by how much weight, struts and hand are out of line at a place, in N·m; 0 where that is not known."""
+        if self.weighs is None:
+            return 0.0
+        lifted = sum(pair.lift(step, celsius) * pair.at for pair in self.pairs)
+        left = self.weighs - lifted - self.hand(step, celsius) * self.hand_at
+        return 0.0 if abs(left) <= NOISE * (abs(self.weighs) + abs(lifted)) else abs(left) / 1000
+
+    def window(self, steps: Iterable[int], push: float, pull: float) -> tuple[float, float] | None:
+        """Return between which factors on the forces one person moves it at those places, cold and hot."""
+        lifted = [(self.pairs[0].walk[step], self.lift(step, RATED_AT)) for step in steps]
+        return one_person(lifted, self.cold, self.hot, push, pull)
 
 
 def _some(fields: _Fields, names: Iterable[str]) -> dict[str, object]:
@@ -154,42 +192,32 @@ def _load(fields: _Fields) -> tuple[float, float | None]:
 
 def _roof(fields: _Fields, mass: float, cg: float | None) -> _Roof | None:
     """Return the roof of fields that go together, None where there is no strut."""
-    counted = [name for name in ("front", "rear") if fields[f"{name}_struts"]]
-    if not counted:
-        return None
-    ratio, places, levers = number(fields, "progressivity", ""), [], []
-    for name in counted:
+    guided, weight = fields["mode"] == _GUIDED, mass * GRAVITY
+    ratio, pairs = number(fields, "progressivity", ""), []
+    for name, prefix in (("front", ""), ("rear", "rear_")):
         force, struts = in_unit(size(fields, f"{name}_force"), "N"), fields[f"{name}_struts"]
-        assert isinstance(struts, int)
+        if not isinstance(struts, int) or not struts or not (guided or fields[f"{prefix}lid_x"] is not None):
+            continue
+        walk, travel = _beside(fields, weight) if guided else _swung(fields, prefix, weight, cg or 0.0)
         strut = None if force is None else Strut(force, ratio)
-        places.append(_Pair(struts, strut, number(fields, f"{name}_at", "mm")))
-        levers.append(_upright(fields) if fields["mode"] == _GUIDED else _swung(fields, "rear_" if name == "rear" else ""))
-    weight = mass * GRAVITY
-    loads, reach = [weight] * (STEPS + 1), 1.0
-    if fields["mode"] == _HINGED:
-        loads, reach = _moments(fields, weight, cg or 0.0)
-    walk = tuple(
-        _State(load, tuple(pair[step][0] for pair, _ in levers), tuple(pair[step][1] for pair, _ in levers), reach)
-        for step, load in enumerate(loads)
-    )
+        pairs.append(_Pair(name, struts, strut, number(fields, f"{name}_at", "mm"), walk, travel))
+    if not pairs:
+        return None
+    weighs = weight * cg if guided and cg is not None else None
+    length, hand_at = in_unit(size(fields, "slide_length"), "m"), in_unit(size(fields, "handle"), "mm")
+    drag = 2 * number(fields, "friction", "") / length if length else 0.0
     cold, hot = number(fields, "cold", "°C"), number(fields, "hot", "°C")
-    return _Roof(tuple(places), walk, tuple(stroke for _, stroke in levers), cold, hot)
+    return _Roof(tuple(pairs), cold, hot, weighs, (cg or 0.0) if hand_at is None else hand_at, guided, drag)
 
 
-_Levers = tuple[list[tuple[float, float]], float]
-"""For each place of the travel the lever of a strut and how far its rod is in; then the stroke that the travel takes, in m."""
-
-
-def _upright(fields: _Fields) -> _Levers:
-    """Return the levers of struts beside guides, sin a = h/√(e² + h²); upright ones need no height."""
-    aside, rise = number(fields, "strut_offset", "m"), number(fields, "rise", "m")
-    low = number(fields, "height_closed", "m")
-    if not aside:
-        return [(1.0, 1 - step / STEPS) for step in range(STEPS + 1)], rise
-    heights = [low + rise * step / STEPS for step in range(STEPS + 1)]
-    lengths = [math.hypot(aside, height) for height in heights]
-    stroke = lengths[-1] - lengths[0]
-    return [(h / length, (lengths[-1] - length) / stroke) for h, length in zip(heights, lengths, strict=True)], stroke
+def _beside(fields: _Fields, weight: float) -> tuple[Walk, float]:
+    """Return the travel of struts beside guides and the stroke it takes in m; upright ones need no height."""
+    aside, rise, low = (
+        number(fields, "strut_offset", "m"),
+        number(fields, "rise", "m"),
+        in_unit(size(fields, "height_closed"), "m"),
+    )
+    return in_guides(weight, aside, low, rise) if low and rise else (upright(weight), rise)
 
 
 def _turns(fields: _Fields) -> list[float]:
@@ -198,21 +226,12 @@ def _turns(fields: _Fields) -> list[float]:
     return [closed + (opened - closed) * step / STEPS for step in range(STEPS + 1)]
 
 
-def _swung(fields: _Fields, prefix: str) -> _Levers:
-    """Return the arms of the struts of a hinged lid, in m."""
+def _swung(fields: _Fields, prefix: str, weight: float, cg: float) -> tuple[Walk, float]:
+    """Return the travel of the struts of a hinged lid and the stroke it takes in m; the load is W (r cos f − z sin f)."""
     lid_x, lid_y, body_x, body_y = (number(fields, f"{prefix}{name}", "m") for name in ("lid_x", "lid_y", "body_x", "body_y"))
-    mounts = [on_lid(lid_x, lid_y, turn) for turn in _turns(fields)]
-    lengths = [math.dist(mount, (body_x, body_y)) for mount in mounts]
-    stroke = lengths[-1] - lengths[0]
-    depths = [min(1.0, max(0.0, (lengths[-1] - length) / stroke)) if stroke > 0 else 0.0 for length in lengths]
-    return [(arm(mount, (body_x, body_y)), depth) for mount, depth in zip(mounts, depths, strict=True)], stroke
-
-
-def _moments(fields: _Fields, weight: float, cg: float) -> tuple[list[float], float]:
-    """Return the moment of the weight about the hinge in N·m along the travel, W (r cos f − z sin f), and the hand's arm in m."""
-    off = number(fields, "cg_height", "m")
-    loads = [weight * (cg / 1000 * math.cos(turn) - off * math.sin(turn)) for turn in _turns(fields)]
-    return loads, number(fields, "handle", "m") or 2 * cg / 1000
+    middle = (cg / 1000, number(fields, "cg_height", "m"))
+    reach = number(fields, "handle", "m") or 2 * cg / 1000
+    return on_hinge(lambda turn: weight * on_lid(*middle, turn)[0], reach, (lid_x, lid_y), (body_x, body_y), _turns(fields))
 
 
 def _compute(**fields: object) -> Answer:
@@ -228,39 +247,35 @@ def _compute(**fields: object) -> Answer:
     roof = _roof(fields, mass, cg)
     hand: dict[str, float] = {}
     if roof is not None:
-        parts += [_ideal(fields, roof, weight, cg), _strokes(fields, roof)]
+        parts += [_ideal(fields, roof, weight, cg), _strokes(roof)]
         if all(pair.strut is not None for pair in roof.pairs):
             hand = {
-                f"hand_{place}_{warm}": _plain(roof.hand(state, celsius), state)
-                for place, state in roof.places.items()
+                f"hand_{place}_{warm}": roof.hand(step, celsius)
+                for place, step in _PLACES.items()
                 for warm, celsius in roof.warms.items()
             }
-            parts += [_hands(roof, hand), _window(fields, roof), _racking(fields, roof, weight, cg), _latch(fields, roof, hand)]
+            parts += [_hands(roof, hand), _window(fields, roof), _racking(fields, roof), _latch(fields, hand)]
     parts += [_prop(fields, weight, cg), slides]
     return joined(*parts, _judged(fields, roof, slides, hand))
 
 
-def _plain(force: float, state: _State) -> float:
-    """Return a hand force, 0 where it is no more than the noise of floats beside the weight."""
-    return 0.0 if abs(force) * state.reach <= NOISE * abs(state.load) else force
-
-
 def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Answer:
     """Return the F1 in N of each strut with which the open roof hangs level and in balance at 20 °C."""
-    state, names = roof.walk[-1], [name for name in ("front", "rear") if fields[f"{name}_struts"]]
-    if any(lever <= 0 for lever in state.levers):
+    places = [pair.walk[-1] for pair in roof.pairs]
+    if any(place.lever <= 0 for place in places):
         return Answer({})
-    if len(names) == 1:
-        force = state.load / (roof.pairs[0].struts * state.levers[0])
-        said = f"balances open: {names[0]} struts of {force:.1f} N each"
-        return Answer({f"{names[0]}_ideal": force}, (said,)) if force > 0 else Answer({})
+    if len(roof.pairs) == 1:
+        only, place = roof.pairs[0], places[0]
+        force = place.load / (only.struts * place.lever)
+        said = f"balances open: {only.name} struts of {force:.1f} N each"
+        return Answer({f"{only.name}_ideal": force}, (said,)) if force > 0 else Answer({})
     if fields["mode"] == _HINGED or cg is None:
         return Answer({})
     front, rear = roof.pairs
     share = (cg - front.at) / (rear.at - front.at)
     values = {
-        "front_ideal": weight * (1 - share) / front.struts / state.levers[0],
-        "rear_ideal": weight * share / rear.struts / state.levers[1],
+        "front_ideal": weight * (1 - share) / front.struts / places[0].lever,
+        "rear_ideal": weight * share / rear.struts / places[1].lever,
     }
     working = (f"share on the rear pair = (CG − front)/(rear − front) = {share:.4f}",)
     if min(values.values()) < 0:
@@ -273,11 +288,21 @@ def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Ans
     return Answer(values, (*working, said))
 
 
-def _strokes(fields: _Fields, roof: _Roof) -> Answer:
-    """Return the stroke that the travel takes, the longest where the pairs differ."""
-    known = fields["mode"] == _HINGED or fields["rise"] is not None
-    stroke = max(roof.strokes)
-    return Answer({"stroke": stroke * 1000}) if known and stroke > 0 else Answer({})
+def _strokes(roof: _Roof) -> Answer:
+    """Return how the struts stand the stroke that takes, pair by pair on a hinge, and the greatest side force."""
+    values: dict[str, float | None] = {}
+    for prefix, pair in zip(("", "rear_"), roof.pairs[: 1 if roof.alike else 2], strict=False):
+        closed, opened = pair.walk[0], pair.walk[-1]
+        values[f"{prefix}stroke"] = pair.travel * 1000 if pair.travel else None
+        values[f"{prefix}length_open"] = None if opened.length is None else opened.length * 1000
+        values[f"{prefix}from_dead_centre"] = math.degrees(math.asin(closed.sine))
+    sideways = [
+        pair.strut.at(place.depth, roof.hot) * place.side for pair in roof.pairs if pair.strut is not None for place in pair.walk
+    ]
+    if sideways and max(sideways) > 0:
+        values["side_force_most"] = max(sideways)
+        return Answer(values, (f"greatest side force = force × cos a, hot = {max(sideways):.1f} N from each strut",))
+    return Answer(values)
 
 
 def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
@@ -286,67 +311,84 @@ def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
         f"gas force goes with kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C"
     ]
-    for place, state in roof.places.items():
-        lifts = " − ".join(f"{lift:.2f}" for lift in roof.lifts(state, RATED_AT))
+    for name, step in _PLACES.items():
+        place, lifts = roof.pairs[0].walk[step], " − ".join(_signed(pair.lift(step, RATED_AT)) for pair in roof.pairs)
         working.append(
-            f"{place}: hand = (load − lift of each pair)/reach = ({state.load:.2f} − {lifts})/{state.reach:.3g} = "
-            f"{hand[f'hand_{place}_20']:.1f} N; cold {hand[f'hand_{place}_cold']:.1f} N, hot {hand[f'hand_{place}_hot']:.1f} N"
+            f"{name}: hand = (load − lift of each pair)/reach = ({place.load:.2f} − {lifts})/{place.reach:.3g} = "
+            f"{hand[f'hand_{name}_20']:.1f} N; cold {hand[f'hand_{name}_cold']:.1f} N, hot {hand[f'hand_{name}_hot']:.1f} N"
         )
     return Answer(dict(hand), tuple(working))
 
 
+def _signed(figure: float) -> str:
+    """Return a figure that follows a minus sign, in brackets where it is negative."""
+    return f"{figure:.2f}" if figure >= 0 else f"({figure:.2f})"
+
+
+def _limits(fields: _Fields) -> tuple[float, float]:
+    """Return what one person pushes up and pulls down with, in N."""
+    return number(fields, "push_limit", "N"), number(fields, "pull_limit", "N")
+
+
 def _window(fields: _Fields, roof: _Roof) -> Answer:
-    """Return between which factors on the forces one person moves it at the three places, cold and hot."""
-    push, pull = number(fields, "push_limit", "N"), number(fields, "pull_limit", "N")
-    low, high = 0.0, math.inf
-    for state in roof.places.values():
-        lift = sum(roof.lifts(state, RATED_AT))
-        if lift <= 0:
-            return Answer({})
-        low = max(low, (state.load - push * state.reach) / (warmth(roof.cold) * lift))
-        high = min(high, (state.load + pull * state.reach) / (warmth(roof.hot) * lift))
-    return Answer(
-        {"scale_low": low, "scale_high": high},
-        (
-            f"one person: forces × {low:.4f} or more, so that no more than {push:g} N is left to push cold; × {high:.4f} or "
-            f"less, so that no more than {pull:g} N has to be pulled down hot",
-        ),
-    )
-
-
-def _racking(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Answer:
-    """Return how far weight, struts and hand are out of line, and what that does to the slides."""
-    if fields["mode"] == _HINGED or cg is None:
+    """Return between which factors on the forces one person moves it at the three places, and the forces that suit all along."""
+    push, pull = _limits(fields)
+    shown = roof.window(_PLACES.values(), push, pull)
+    if shown is None:
         return Answer({})
-    hand_at = in_unit(size(fields, "handle"), "mm")
-    hand_at = cg if hand_at is None else hand_at
-    worst, said = -1.0, ""
-    for place, state in roof.places.items():
-        for celsius in roof.warms.values():
-            lifts, hand = roof.lifts(state, celsius), roof.hand(state, celsius)
-            lifted = sum(lift * pair.at for lift, pair in zip(lifts, roof.pairs, strict=True))
-            moment = abs(weight * cg - lifted - hand * hand_at) / 1000
-            if moment > worst:
-                worst = moment
-                said = (
-                    f"racking = |weight × CG − sum of lift × place − hand × its place| = |{weight * cg / 1000:.2f} − "
-                    f"{lifted / 1000:.2f} − {hand * hand_at / 1000:.2f}| = {moment:.2f} N·m, {place} at {celsius:.1f} °C"
-                )
+    line = (
+        f"one person, closed, half-way and open: forces × {shown[0]:.4f} or more, so that no more than {push:g} N is left to "
+        f"push cold; × {shown[1]:.4f} or less, so that no more than {pull:g} N has to be pulled down hot"
+    )
+    return Answer({"scale_low": shown[0], "scale_high": shown[1], **_suiting(fields, roof)}, (line,))
+
+
+def _suiting(fields: _Fields, roof: _Roof) -> dict[str, float]:
+    """Return for each pair the least and greatest F1 that suit one person all along the travel, in whole N; empty for none."""
+    suits = roof.window(range(STEPS + 1), *_limits(fields))
+    if suits is None:
+        return {}
+    found: dict[str, float] = {}
+    for pair in roof.pairs:
+        force = 0.0 if pair.strut is None else pair.strut.force
+        low, high = math.ceil(suits[0] * force), math.floor(suits[1] * force)
+        if low > high:
+            return {}
+        found |= {f"{pair.name}_low": low, f"{pair.name}_high": high}
+    return found
+
+
+def _racking(fields: _Fields, roof: _Roof) -> Answer:
+    """Return how far weight, struts and hand are out of line, and what that does to the slides."""
+    if roof.weighs is None:
+        return Answer({})
+    states = [(place, celsius) for place in _PLACES for celsius in roof.warms.values()]
+    place, celsius = max(states, key=lambda state: roof.racking(_PLACES[state[0]], state[1]))
+    step = _PLACES[place]
+    worst, pushed = roof.racking(step, celsius), roof.hand(step, celsius) * roof.hand_at / 1000
+    lifted = sum(pair.lift(step, celsius) * pair.at for pair in roof.pairs) / 1000
     values: dict[str, float | None] = {"racking": worst}
-    working = [said]
+    working = [
+        f"racking = |weight × CG − sum of lift × place − hand × its place| = |{roof.weighs / 1000:.2f} − {_signed(lifted)} − "
+        f"{_signed(pushed)}| = {worst:.2f} N·m, {place} at {celsius:.1f} °C"
+    ]
     length, slides = in_unit(size(fields, "slide_length"), "m"), fields["slides"]
+    if length is not None:
+        values["slide_friction"] = roof.drag * worst
+        working.append(
+            f"friction of the slides = 2 × {number(fields, 'friction', ''):g} × {worst:.2f} N·m/{length:.3f} m = "
+            f"{roof.drag * worst:.1f} N more for the hand"
+        )
     if length is not None and isinstance(slides, int):
-        friction = number(fields, "friction", "")
-        values |= {"slide_force": worst / (slides * length), "slide_friction": 2 * friction * worst / length}
+        values["slide_force"] = worst / (slides * length)
         working.append(
             f"on each slide = racking/(slides × length) = {worst:.2f} N·m/({slides} × {length:.3f} m) = "
-            f"{worst / (slides * length):.1f} N; friction = 2 × {friction:g} × {worst:.2f} N·m/{length:.3f} m = "
-            f"{2 * friction * worst / length:.1f} N more for the hand"
+            f"{worst / (slides * length):.1f} N"
         )
     return Answer(values, tuple(working))
 
 
-def _latch(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> Answer:
+def _latch(fields: _Fields, hand: Mapping[str, float]) -> Answer:
     """Return what each latch holds, closed and hot, with the seal pushing up."""
     latches = fields["latches"]
     if not isinstance(latches, int):
@@ -397,81 +439,131 @@ def _binding(fields: _Fields) -> Answer:
 
 def _judged(fields: _Fields, roof: _Roof | None, slides: Answer, hand: Mapping[str, float]) -> Answer:
     """Return the verdict, worst first, and what to do about each part of it."""
-    found: dict[str, str] = {}
+    words, said = [], []
     if roof is not None and roof.over_centre:
-        found["over-centre"] = (
+        words.append("over-centre")
+        said.append(
             "Over-centre somewhere along the travel: there the struts push it shut. Move the mounts, or if it is meant to hold "
             "the lid shut, count on pulling it past that place by hand"
         )
     binding = slides.values.get("binding")
     if isinstance(binding, float) and binding >= _JAMS.value:
-        found["jams"] = (
-            "With the hand that far off the middle it jams whatever the force: lift in the middle or on both sides, or take "
-            "longer or slicker slides"
+        words.append("jams")
+        said.append(
+            "With the hand that far off the middle it jams whatever the force: lift in the middle or on both sides, or use "
+            "longer slides or slides with less friction"
         )
     values: dict[str, float | None] = {}
     if roof is not None and hand:
-        values, by_hand = _by_hand(fields, roof, hand)
-        found |= by_hand
-    if not found and not hand and binding is None:
+        values, by_hand, told = _by_hand(fields, roof, hand)
+        words += by_hand
+        said += told
+    if not words and not hand and binding is None:
         return Answer({}, (), _ALWAYS)
-    shares = () if not hand or found.keys() & {"too heavy", "hard to pull down"} else _shares(values["hand_share"])
-    verdict = "; ".join(found) or "ok"
-    said = tuple(dict.fromkeys(text for text in found.values() if text))
-    return Answer({**values, "verdict": verdict}, (f"verdict: {verdict}",), (*said, *shares, *_ALWAYS))
+    verdict = "; ".join(words) or "ok"
+    built = () if roof is None else _built(roof)
+    return Answer({**values, "verdict": verdict}, (f"verdict: {verdict}",), (*said, *_ALWAYS, *built))
 
 
-def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[dict[str, float | None], dict[str, str]]:
-    """Return the share of one person's limits that is asked for, and what of the verdict that gives, with what to do."""
-    push, pull = number(fields, "push_limit", "N"), number(fields, "pull_limit", "N")
-    forces = [roof.hand(state, celsius) for state in roof.walk for celsius in roof.warms.values()]
-    hardest, down = max(forces), max(0.0, -min(forces))
-    found: dict[str, str] = {}
-    window = _window(fields, roof).values
-    low, high = window.get("scale_low"), window.get("scale_high")
-    suits = isinstance(low, float) and isinstance(high, float) and low <= high
-    do = _advice(low, high) if suits else _NONE_SUITS
-    if hardest > push * (1 + NOISE):
-        found["too heavy"] = f"Up to {hardest:.0f} N are left to push up, one person should push {push:g} N. {do}"
+def _built(roof: _Roof) -> list[str]:
+    """Return cautions on how the struts are placed, of each pair by name where they differ."""
+    first = roof.pairs[0]
+    if roof.alike or len(roof.pairs) == 1:
+        return said_of_build(first.walk, first.travel)
+    return [f"{pair.name.capitalize()} pair: {text}" for pair in roof.pairs for text in said_of_build(pair.walk, pair.travel)]
+
+
+def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[dict[str, float | None], list[str], list[str]]:
+    """Return the hardest push and pull with the friction of the slides, what they add to the verdict, and what to do."""
+    push, pull = _limits(fields)
+    states = [
+        (roof.hand(step, celsius), roof.drag * roof.racking(step, celsius))
+        for step in range(STEPS + 1)
+        for celsius in roof.warms.values()
+    ]
+    most, down = max(0.0, *(sum(state) for state in states)), max(0.0, *(drag - force for force, drag in states))
+    words, said = [], []
+    if most > push * (1 + NOISE):
+        words.append("too heavy")
+        said.append(f"Up to {most:.0f} N are left to push up: one person should push no more than {push:g} N.")
     if down > pull * (1 + NOISE):
-        found["hard to pull down"] = f"It takes up to {down:.0f} N to pull down, one person should pull {pull:g} N. {do}"
+        words.append("hard to pull down")
+        said.append(f"It takes up to {down:.0f} N to pull down: one person should pull no more than {pull:g} N.")
+    values: dict[str, float | None] = {"hand_most": most, "hand_pull": down, "hand_share": 100 * max(most / push, down / pull)}
+    if said:
+        rubs = all(-pull <= force <= push for force, _ in states)
+        moved, remedy = ({}, _RUBS) if rubs else _remedy(fields, roof)
+        values |= moved
+        said = [" ".join((*said, remedy)).strip()]
+    else:
+        said += _shares(values["hand_share"])
     if hand["hand_open_cold"] > 0:
-        found["settles when cold"] = (
+        words.append("settles when cold")
+        said.append(
             f"Open at {roof.cold:.0f} °C it comes down with {hand['hand_open_cold']:.0f} N (friction left out): prop it whenever "
             "it is up"
         )
-    if isinstance(low, float) and not suits:
-        found["no strut suits"] = "" if "too heavy" in found or "hard to pull down" in found else _NONE_SUITS
-    share = 100 * max(hardest / push, down / pull, 0.0)
-    return {"hand_share": share, "hand_most": max(0.0, hardest), "hand_pull": down}, found
+    suits = roof.window(range(STEPS + 1), push, pull)
+    if suits is not None and suits[0] > suits[1]:
+        words.append("no strut suits")
+    if (up := number(fields, "seal", "N") - hand["hand_closed_hot"]) > 0:
+        values["pushes_up"] = up
+        said.append(springs_up(up, roof.hot, hinged=fields["mode"] == _HINGED))
+    return values, words, said
 
 
-_NONE_SUITS = (
-    "No force of these struts suits one person at each height, cold and hot: stand them steeper, take struts with less "
-    "rise of force (F2/F1), a second person, a hoist, or ballast where the struts are too strong"
-)
-"""What helps where no factor on the forces does [common practice]."""
+_RUBS = "Friction of the slides makes it so: bring struts and hand in line with the weight, or use longer slides"
+"""What helps where the hand force is fine but for the racking of the slides."""
 
 
-def _advice(low: object, high: object) -> str:
-    """Return by what to multiply the forces so that they suit one person."""
-    assert isinstance(low, float)
-    assert isinstance(high, float)
-    most = math.floor(high * 100) / 100
-    least = math.ceil(low * 100) / 100
-    if least > most:
-        return f"Forces of {low:.4f} to {high:.4f} times these suit one person: hardly any room, so adjustable struts"
-    return f"Forces of {least:.2f} to {most:.2f} times these suit one person"
+def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]:
+    """Return the mounts that suit one person where the forces alone cannot, and what to do, in words."""
+    if roof.over_centre:
+        return {}, ""
+    if suiting := _suiting(fields, roof):
+        return {}, f"{_ranges(suiting).capitalize()} suit one person"
+    suits = roof.window(range(STEPS + 1), *_limits(fields))
+    if suits is not None and suits[0] <= suits[1]:
+        return {}, "Hardly any strut force suits one person: use adjustable struts"
+    names = ("strut_offset", "height_closed", "rise")
+    aside, height, rise = (in_unit(size(fields, name), "mm") for name in names)
+    if fields["mode"] == _GUIDED and aside and height and rise:
+        for across, under in mounts(aside, height, rise):
+            there = {**fields, "strut_offset": Quantity(across, "mm"), "height_closed": Quantity(under, "mm")}
+            moved = _roof(there, *_load(fields))
+            assert moved is not None
+            suiting = _suiting(there, moved)
+            if suiting and all(can_be_built(pair.walk[-1], pair.travel) for pair in moved.pairs):
+                return {**suiting, "mount_aside": across, "mount_height": under}, (
+                    f"With these mounts no strut suits one person. Lower pivots {across} mm aside and, closed, {under} mm under "
+                    f"the upper ones would do, with {_ranges(suiting)}"
+                )
+    return {}, (
+        "No force of these struts suits one person at every height, cold and hot: use struts with a lower F2/F1, a second "
+        "person or a hoist, or make the roof lighter"
+    )
 
 
-def _shares(share: object) -> tuple[str, ...]:
+def _ranges(suiting: Mapping[str, float]) -> str:
+    """Return the forces that suit one person, in words."""
+    said = []
+    for name in ("front", "rear"):
+        if f"{name}_high" in suiting:
+            low, high = suiting[f"{name}_low"], suiting[f"{name}_high"]
+            said.append(f"{name} struts of {f'{low:.0f} to' if low else 'up to'} {high:.0f} N")
+    return " and ".join(said) + " (F1)"
+
+
+def _shares(share: object) -> list[str]:
     """Return the caution of hand forces within the limits but near to them."""
     assert isinstance(share, float)
     if share >= _NEAR.value:
-        return (f"{share:.0f} % is close to all that one person should give: have a second person at hand",)
+        return [f"{share:.0f} % of one person's limit is close to all that one person should give: have a second person at hand"]
     if share >= _MUCH.value:
-        return (f"{share:.0f} % of what one person should give is left to the hand: not several times an hour",)
-    return ()
+        return [
+            f"{share:.0f} % of what one person should give is left to the hand: do it now and then, not several times an hour"
+        ]
+    return []
 
 
 def _problems(fields: _Fields) -> list[FieldProblem]:
@@ -535,12 +627,16 @@ def _guide_problems(fields: _Fields) -> list[FieldProblem]:
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems of a roof on a hinge."""
-    found = missing(_some(fields, ["cg", "angle_open"]), "nothing given", "a hinged roof needs cg, angle_open and the mounts")
-    if fields["front_struts"]:
-        found += missing(_some(fields, ["lid_x", "body_x", "body_y"]), "nothing given", "give both mounts of the strut")
-    names = [f"rear_{name}" for name in ("lid_x", "body_x", "body_y")]
-    if fields["rear_struts"]:
-        found += missing(_some(fields, names), "nothing given", "give the mounts of the rear pair, or rear_struts=0")
+    found = missing(_some(fields, ["cg"]), "nothing given", "give where it balances, from the hinge along the roof")
+    swings = fields["props"] is not None
+    for pair, prefix, fix in (("front", "", "give both mounts"), ("rear", "rear_", "give its mounts, or rear_struts=0")):
+        need = _some(fields, [f"{prefix}{name}" for name in ("lid_x", "body_x", "body_y")])
+        asked = pair == "rear" or fields["front_force"] is not None or any(value is not None for value in need.values())
+        if fields[f"{pair}_struts"] and asked:
+            swings = True
+            found += missing(need, f"nothing given for the {pair} pair", fix)
+    if swings:
+        found += missing(_some(fields, ["angle_open"]), "nothing given", "give the angle when open, from horizontal")
     if fields["angle_open"] is not None and number(fields, "angle_open", "°") <= number(fields, "angle_closed", "°"):
         found.append(FieldProblem("angle_open", "is not above the angle when closed", "give the greater angle, roof open"))
     if fields["cg"] is not None and number(fields, "cg", "mm") <= 0:
@@ -564,7 +660,7 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
         (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
         (f"hot, {roof.hot:.4g} °C", roof.hot, "cross"),
     )
-    curves = [(name, mark, [roof.hand(state, celsius) for state in roof.walk]) for name, celsius, mark in marks]
+    curves = [(name, mark, [roof.hand(step, celsius) for step in range(STEPS + 1)]) for name, celsius, mark in marks]
     every = [force for _, _, forces in curves for force in forces] + [push, -pull]
     last, room = float(STEPS), 0.05 * (max(every) - min(every))
     said = "; ".join(f"{place} {_at_place(outputs, place)}" for place in _PLACES)
@@ -609,33 +705,41 @@ _OUTPUTS = (
     Output("verdict", "Verdict"),
     Output("front_ideal", "Front pair, F1 each, balances", "N", 0),
     Output("rear_ideal", "Rear pair, F1 each, balances", "N", 0),
-    Output("hand_closed_hot", "Hand, closed, hot", "N", 0),
-    Output("hand_open_cold", "Hand, open, cold", "N", 0),
+    Output("hand_most", "Hardest push up", "N", 0),
+    Output("hand_pull", "Hardest pull down", "N", 0),
     Output("prop", "Each prop holds", "N", 0),
     Output("latch", "Load on each latch, hot", "N", 0),
-    Output("scale_low", "One person: forces ×, from", "", 3),
-    Output("scale_high", "One person: forces ×, to", "", 3),
-    Output("hand_closed_cold", "Hand, closed, cold", "N", 0),
-    Output("hand_closed_20", "Hand, closed, 20 °C", "N", 0),
-    Output("hand_middle_cold", "Hand, half-way, cold", "N", 0),
-    Output("hand_middle_20", "Hand, half-way, 20 °C", "N", 0),
-    Output("hand_middle_hot", "Hand, half-way, hot", "N", 0),
-    Output("hand_open_20", "Hand, open, 20 °C", "N", 0),
-    Output("hand_open_hot", "Hand, open, hot", "N", 0),
-    Output("hand_most", "Hardest push up on the way", "N", 0),
-    Output("hand_pull", "Hardest pull down on the way", "N", 0),
+    Output("latch_rated", "Choose latches rated for", "N", 0),
+    Output("pushes_up", "Pushes up closed, hot", "N", 0),
+    Output("front_low", "Front F1 for one person, from", "N", 0),
+    Output("front_high", "Front F1 for one person, to", "N", 0),
+    Output("rear_low", "Rear F1 for one person, from", "N", 0),
+    Output("rear_high", "Rear F1 for one person, to", "N", 0),
+    Output("mount_aside", "Mounts that would do: aside", "mm", 0),
+    Output("mount_height", "Mounts that would do: under", "mm", 0),
+    *(Output(f"hand_{place}_{warm}", f"Hand, {where}, {when}", "N", 0)
+      for place, where in (("closed", "closed"), ("middle", "half-way"), ("open", "open"))
+      for warm, when in (("cold", "cold"), ("20", "20 °C"), ("hot", "hot"))),
     Output("hand_share", "Share of one person's limit", "%", 0),
+    Output("scale_low", "Forces × at three heights, from", "", 3),
+    Output("scale_high", "Forces × at three heights, to", "", 3),
     Output("racking", "Racking", "N·m", 0),
     Output("slide_force", "Force on each slide", "N", 0),
     Output("slide_friction", "Friction of the slides", "N", 0),
+    Output("side_force_most", "Greatest side force, each", "N", 0),
     Output("tilt", "Tilt from the play", "mm", 1),
     Output("binding", "Binding (1 jams)", "", 2),
-    Output("latch_rated", "Take latches rated for", "N", 0),
     Output("stroke", "Stroke the travel takes", "mm", 0),
+    Output("length_open", "Strut length, open", "mm", 0),
+    Output("from_dead_centre", "From dead centre, closed", "°"),
+    Output("rear_stroke", "Second pair: stroke", "mm", 0),
+    Output("rear_length_open", "Second pair: length, open", "mm", 0),
+    Output("rear_from_dead_centre", "Second pair: dead centre", "°"),
     Output("weight", "Weight lifted", "N", 0),
     Output("cg", "Centre of gravity", "mm", 0),
     Output("mass_lifted", "Mass with what lies on it", "kg", 1),
-)
+)  # fmt: skip
+"""What the calculator answers, what someone at the bench acts on first (ours)."""
 
 CALCULATOR = Calculator(
     name="roof", title="Roof on two pairs of struts",
@@ -676,9 +780,9 @@ CALCULATOR = Calculator(
             "hinge, at twice its distance where empty.", 0, 4000),
         Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; 1.2 to 1.5 "
             "(memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
-        Field("cold", "Coldest use", Measure("°C", low=-40, high=20), default="-10 °C"),
+        Field("cold", "Coldest use", Measure("°C", low=-40, high=20), default=COLD),
         Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "In the sun, more than the air.",
-            default="45 °C"),
+            default=HOT),
         Field("push_limit", "One person pushes up", Measure("N", low=10, high=600), "Two arms at 50 N each (EN 1005-3).",
             default=_USUAL_PUSH),
         Field("pull_limit", "One person pulls down", Measure("N", low=10, high=600), "Standing, whole body (EN 1005-3).",
@@ -729,5 +833,5 @@ CALCULATOR = Calculator(
             "rear_force": "200 lbf", "strut_offset": "10 in", "height_closed": "3 in", "rise": "24 in"}, {"stroke": 466.12},
             STATICS, rel=0.005),
     ),
-    compute=_compute, picture=_picture, thresholds=(_MUCH, _NEAR, _JAMS),
+    compute=_compute, picture=_picture, thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
 )  # fmt: skip

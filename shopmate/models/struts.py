@@ -24,13 +24,14 @@ USUAL_PROGRESSIVITY = 1.3
 """F2/F1 taken where none is given; struts run from 1.2 to 1.5 [memory; typical: use your data sheet]."""
 
 COLD, HOT = "-10 °C", "45 °C"
-"""The coldest and the hottest use where none is given [typical]: a shut roof in the sun is hotter than the air."""
+"""The coldest and the hottest use where none is given (ours): a shut roof in the sun is hotter than the air."""
 
 LONGEST_STROKE = 0.5
-"""Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top."""
+"""Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top
+[common practice]."""
 
 SHALLOW = 0.5
-"""Sine of the angle from dead centre (30°) under which a strut loses more than half its force."""
+"""Sine of the angle from dead centre (30°) under which a strut loses more than half its force [computed]."""
 
 TRIALS = 12
 """Places tried each way for mounts that suit one person (ours)."""
@@ -139,7 +140,8 @@ def on_hinge(
     travel, depths = _depths(lengths, stroke)
     for turn, mount, length, depth in zip(angles, mounts, lengths, depths, strict=True):
         lever = arm(mount, body)
-        sine = max(-1.0, min(1.0, lever / math.hypot(*mount)))
+        from_hinge = math.hypot(*mount)
+        sine = max(-1.0, min(1.0, lever / from_hinge)) if from_hinge else 0.0
         walk.append(Place(depth if len(angles) > 1 else 1.0, load(turn), lever, sine, reach, length=length))
     return tuple(walk), travel
 
@@ -210,3 +212,12 @@ def said_of_build(walk: Walk, travel: float) -> list[str]:
             "both sides, or a strut alone, loads the slides: check them against their data sheet at the greatest side force"
         )
     return said
+
+
+def springs_up(force: float, celsius: float, *, hinged: bool) -> str:
+    """Return the caution of a shut roof that pushes up with `force` N at that temperature in °C."""
+    nearer = ", one nearer the hinge more still" if hinged else ""
+    return (
+        f"Closed, it pushes up with {force:.0f} N at {celsius:.0f} °C: a latch at the hand must hold more than that{nearer}, and "
+        "when it is opened the roof springs up, so keep your face away and a hand on it"
+    )

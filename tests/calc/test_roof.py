@@ -182,3 +182,109 @@ def test_a_hinged_roof_says_what_it_needs(texts, field):
     with pytest.raises(InputError) as caught:
         roof(HINGED, **texts)
     assert field in {problem.field for problem in caught.value.problems}
+
+
+# One person, friction and how the struts stand
+
+
+def test_a_strut_roof_asked_of_both_calculators_has_one_answer():
+    """Four alike on 230 lb, 10 in aside, 3 to 27 in; and a lid: the names differ, the figures do not."""
+    four = calc.run("strut", {"mode": "guided", "mass": "230 lb", "struts": "4", "base_offset": "10 in", "height_closed": "3 in",
+                              "rise": "24 in", "force": "300 N", "progressivity": "1.3"})  # fmt: skip
+    pairs = roof({"mass": "230 lb", "front_force": "300 N", "rear_force": "300 N", "rear_struts": "2", "rear_at": "2 m",
+                  "strut_offset": "10 in", "height_closed": "3 in", "rise": "24 in"})  # fmt: skip
+    lid = calc.run("strut", {"mode": "hinged", "mass": "40 kg", "cg_distance": "600 mm", "force": "500 N", "lid_mount": "350 mm",
+                             "lid_mount_y": "-20 mm", "body_x": "80 mm", "body_y": "-300 mm", "open_angle": "70°",
+                             "handle": "1.15 m"})  # fmt: skip
+    hinged = roof(HINGED, cg_height="0 mm")
+    for one, other in ((four, pairs), (lid, hinged)):
+        for place in ("closed", "middle", "open"):
+            for warm, suffix in (("cold", "_cold"), ("20", ""), ("hot", "_hot")):
+                assert figure(other, f"hand_{place}_{warm}") == pytest.approx(figure(one, f"hand_{place}{suffix}"), rel=1e-12)
+        for theirs, ours in (("stroke", "stroke_used"), ("length_open", "length_open"), ("hand_pull", "hand_pull"),
+                             ("from_dead_centre", "from_dead_centre_closed"), ("front_low", "one_person_low"),
+                             ("front_high", "one_person_high")):  # fmt: skip
+            if figure(one, ours) is None:
+                assert figure(other, theirs) is None
+            else:
+                assert figure(other, theirs) == pytest.approx(figure(one, ours), rel=1e-12), ours
+        said = [line for line in one.cautions if "usual build" in line or "dead centre" in line or "Struts lean" in line]
+        assert set(said) <= set(other.cautions)
+    assert figure(pairs, "side_force_most") == pytest.approx(figure(four, "side_force_most"))
+
+
+@pytest.mark.outside("scipy.optimize.minimize_scalar over the travel, with forces of the range named and beyond it")
+def test_the_forces_named_suit_one_person_at_every_height_and_no_others_do():
+    base = {**GUIDED, "progressivity": "1.1"}
+    made = roof(base)
+
+    def hardest(celsius, sign, forces):
+        """The hardest push (sign 1) or pull (−1), anywhere on the way."""
+
+        def eased(height):
+            return -sign * guided_hand(height, celsius, ratio=1.1, forces=forces)
+
+        inside = minimize_scalar(eased, bounds=(0, 0.5), method="bounded").fun
+        return -min(inside, eased(0.0), eased(0.5))
+
+    def worst(front, rear):
+        return hardest(-10, 1, (front, rear)), hardest(45, -1, (front, rear))
+
+    low, high = (figure(made, f"front_{end}") / 190 for end in ("low", "high"))
+    assert figure(made, "rear_low") == math.ceil(figure(made, "rear_low")) == pytest.approx(low * 150, abs=1)
+    assert figure(made, "rear_high") == pytest.approx(high * 150, abs=1)
+    assert worst(low * 190, low * 150)[0] <= 100.5
+    assert worst((low - 0.02) * 190, (low - 0.02) * 150)[0] > 100
+    assert worst(high * 190, high * 150)[1] <= 145.5
+    assert worst((high + 0.02) * 190, (high + 0.02) * 150)[1] > 145
+
+
+def test_the_mounts_named_suit_one_person_with_the_forces_named():
+    base = {"mass": "60 kg", "front_force": "200 N", "rear_force": "220 N", "rear_struts": "2", "rear_at": "2 m",
+            "strut_offset": "250 mm", "height_closed": "100 mm", "rise": "300 mm", "progressivity": "1.1"}  # fmt: skip
+    made = roof(base)
+    assert made.outputs["verdict"].endswith("no strut suits")
+    aside, under = figure(made, "mount_aside"), figure(made, "mount_height")
+    there = base | {"strut_offset": f"{aside} mm", "height_closed": f"{under} mm"}
+    for end in ("low", "high"):
+        moved = roof(there, **{f"{pair}_force": f"{figure(made, f'{pair}_{end}')} N" for pair in ("front", "rear")})
+        assert figure(moved, "hand_most") <= 101
+        assert figure(moved, "hand_pull") <= 146
+        assert figure(moved, "stroke") < figure(moved, "length_open") / 2
+
+
+def test_friction_of_the_slides_counts_when_it_is_too_heavy():
+    """38 N are left to the hand, and 118 N more by the friction of slides that a hand at the front racks."""
+    base = {"mass": "60 kg", "cg": "1.1 m", "rear_at": "2 m", "front_force": "150 N", "rear_struts": "2", "rear_force": "125 N",
+            "progressivity": "1", "handle": "0 mm", "cold": "20 °C", "hot": "20 °C"}  # fmt: skip
+    assert roof(base).outputs["verdict"] == "settles when cold"
+    rubbed = roof(base, slide_length="250 mm")
+    assert rubbed.outputs["verdict"] == "too heavy; settles when cold"
+    assert figure(rubbed, "hand_most") == pytest.approx(figure(rubbed, "hand_open_20") + figure(rubbed, "slide_friction"))
+    assert "in line with the weight" in rubbed.cautions[0]
+
+
+def test_what_pushes_up_when_closed_is_said_with_the_seal():
+    got = roof(front_force="300 N", latches="4", seal="50 N")
+    assert figure(got, "pushes_up") == pytest.approx(50 - figure(got, "hand_closed_hot")) == 4 * figure(got, "latch")
+    assert any(f"pushes up with {figure(got, 'pushes_up'):.0f} N" in line for line in got.cautions)
+
+
+def test_a_hinged_roof_with_two_pairs_says_how_each_stands():
+    rear = {"rear_struts": "2", "rear_force": "100 N", "rear_lid_x": "200 mm", "rear_body_x": "40 mm", "rear_body_y": "-40 mm"}
+    got = roof(HINGED, **rear)
+    ends = [math.hypot(0.2 * math.cos(turn) - 0.04, 0.2 * math.sin(turn) + 0.04) for turn in (0.0, math.radians(70))]
+    assert figure(got, "rear_length_open") == pytest.approx(1000 * ends[1])
+    assert figure(got, "rear_stroke") == pytest.approx(1000 * (ends[1] - ends[0]))
+    # Twice the triangle of hinge and mounts is strut times arm.
+    assert figure(got, "rear_from_dead_centre") == pytest.approx(math.degrees(math.asin(0.04 / ends[0])))
+    assert any(line.startswith("Rear pair: Closed, the struts lie 14°") for line in got.cautions)
+
+
+def test_a_hinged_roof_needs_no_strut_for_its_prop():
+    got = roof({"mode": "hinged", "mass": "60 kg", "cg": "600 mm", "angle_open": "60°", "props": "2"})
+    assert figure(got, "prop") == pytest.approx(2 * 60 * G * math.cos(math.radians(60)) / 2)
+
+
+def test_a_lid_mount_at_the_hinge_lifts_nothing():
+    assert roof(HINGED, lid_x="0 mm", lid_y="0 mm").outputs["verdict"].startswith("over-centre")
