@@ -25,6 +25,7 @@ from shopmate.models.struts import (
     Strut,
     Walk,
     can_be_built,
+    felt,
     in_guides,
     mounts,
     on_hinge,
@@ -485,10 +486,10 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     words, said = [], []
     if most > push * (1 + NOISE):
         words.append("too heavy")
-        said.append(f"Up to {most:.0f} N are left to push up: one person should push no more than {push:g} N.")
+        said.append(f"Up to {felt(most)} are left to push up: one person should push no more than {felt(push)}.")
     if down > pull * (1 + NOISE):
         words.append("hard to pull down")
-        said.append(f"It takes up to {down:.0f} N to pull down: one person should pull no more than {pull:g} N.")
+        said.append(f"It takes up to {felt(down)} to pull down: one person should pull no more than {felt(pull)}.")
     values: dict[str, float | None] = {"hand_most": most, "hand_pull": down, "hand_share": 100 * max(most / push, down / pull)}
     if said:
         rubs = all(-pull <= force <= push for force, _ in states)
@@ -500,7 +501,7 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     if hand["hand_open_cold"] > 0:
         words.append("settles when cold")
         said.append(
-            f"Open at {roof.cold:.0f} °C it comes down with {hand['hand_open_cold']:.0f} N (friction left out): prop it whenever "
+            f"Open at {roof.cold:.0f} °C it comes down with {felt(hand['hand_open_cold'])}, friction left out: prop it whenever "
             "it is up"
         )
     suits = roof.window(range(STEPS + 1), push, pull)
@@ -756,38 +757,38 @@ CALCULATOR = Calculator(
         Field("front_struts", "Struts of the front pair", Count(0, 4), "Hinged: the pair whose mounts come first.", default="2"),
         Field("front_force", "Force of a front strut, F1", Measure("N", low=20, high=3000),
             "At 20 °C with the rod nearly out, as "
-            "printed on it. Empty: only what would balance."),
+            "printed on it. Blank: you get only what would balance."),
         Field("rear_struts", "Struts of the rear pair", Count(0, 4), default="0"),
         Field("rear_force", "Force of a rear strut, F1", Measure("N", low=20, high=3000)),
-        _length("front_at", "Guided: front pair at", "From the same origin as the centre of gravity; 0 where empty.", -5000,
+        _length("front_at", "Guided: front pair at", "From the same origin as the centre of gravity; 0 if blank.", -5000,
             5000),
         _length("rear_at", "Guided: rear pair at", "From that origin.", -5000, 5000),
-        _length("strut_offset", "Guided: lower pivot aside", "Of the upper one; 0 where empty: upright struts.", 0, 1500),
+        _length("strut_offset", "Guided: lower pivot aside", "Sideways from the upper one; 0 if blank: upright.", 0, 1500),
         _length("height_closed", "Guided: height, closed", "Between the two pivots of a strut.", 10, 2000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", 20, 2000),
         _length("lid_x", "Hinged: lid mount, along", "Of the first pair, from the hinge along the closed roof."),
-        _length("lid_y", "Hinged: lid mount, off", "Square to it; under it is negative, 0 where empty."),
+        _length("lid_y", "Hinged: lid mount, off", "Square to it; below it is negative, 0 if blank."),
         _length("body_x", "Hinged: body mount, x", "From the hinge, horizontally; towards the roof is positive."),
-        _length("body_y", "Hinged: body mount, y", "From the hinge, upwards; under it is negative."),
+        _length("body_y", "Hinged: body mount, y", "From the hinge, upwards; below it is negative."),
         _length("rear_lid_x", "Hinged: second, lid along", "Mounts of the second pair, likewise."),
         _length("rear_lid_y", "Hinged: second, lid off", ""),
         _length("rear_body_x", "Hinged: second, body x", ""),
         _length("rear_body_y", "Hinged: second, body y", ""),
-        Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal; 0 where empty."),
+        Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal; 0 if blank."),
         Field("angle_open", "Hinged: angle, open", Measure("°", low=-20, high=120)),
-        _length("cg_height", "Hinged: CG over the hinge line", "Square to the roof; 0 where empty."),
-        _length("handle", "Where the hand is", "Guided: from the origin, at the centre of gravity where empty. Hinged: from the "
-            "hinge, at twice its distance where empty.", 0, 4000),
+        _length("cg_height", "Hinged: CG over the hinge line", "Square to the roof; 0 if blank."),
+        _length("handle", "Where the hand is", "Guided: from the origin, at the centre of gravity if blank. Hinged: from the "
+            "hinge, twice as far as the centre of gravity if blank.", 0, 4000),
         Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; 1.2 to 1.5 "
             "(memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
         Field("cold", "Coldest use", Measure("°C", low=-40, high=20), default=COLD),
-        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "In the sun, more than the air.",
+        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
             default=HOT),
         Field("push_limit", "One person pushes up", Measure("N", low=10, high=600), "Two arms at 50 N each (EN 1005-3).",
             default=_USUAL_PUSH),
         Field("pull_limit", "One person pulls down", Measure("N", low=10, high=600), "Standing, whole body (EN 1005-3).",
             default=_USUAL_PULL),
-        Field("slides", "Guided: slides", Count(1, 12), "That share the racking."),
+        Field("slides", "Guided: slides", Count(1, 12), "How many share the racking."),
         _length("slide_length", "Guided: length held", "Of a slide, between its two bearings.", 20, 2000),
         _length("play", "Guided: play of a slide", "", 0, 10),
         _length("roof_length", "Guided: length of the roof", "For the tilt that play gives.", 100, 5000),
@@ -795,18 +796,18 @@ CALCULATOR = Calculator(
         Field("friction", "Friction of the slides", Measure("", low=0, high=0.6, soft_high=0.3),
             "0.1 greased to 0.2 dry (memory).",
             default="0.1"),
-        Field("latches", "Latches", Count(1, 12), "What holds it closed on a hot day."),
-        Field("seal", "Seal pushes up with", Measure("N", low=0, high=3000), "Closed, all round; see gap."),
-        Field("props", "Props", Count(1, 6), "That lock under the open roof."),
-        _length("prop_at", "Hinged: prop at", "From the hinge; at the hand where empty.", 50, 4000),
+        Field("latches", "Latches", Count(1, 12), "How many hold it closed on a hot day."),
+        Field("seal", "Seal pushes up with", Measure("N", low=0, high=3000), "Total force of the seal when closed; see gap."),
+        Field("props", "Props", Count(1, 6), "How many lock under the open roof."),
+        _length("prop_at", "Hinged: prop at", "From the hinge; at the hand if blank.", 50, 4000),
     ),
     outputs=_OUTPUTS,
     source=(STATICS, GAS, LINEAR, _BEARINGS, _FRICTION, _HABIT, _SHARES, hands.PUSH_SOURCE, hands.PULL_SOURCE),
-    valid="A stiff roof that moves slowly, straight up in slides or on one hinge, the struts of a pair alike; forces linear "
-    "along the "
-    "stroke, rods out when open. Hand forces: positive, you push up; negative, it lifts itself, and to close it you pull down "
-    "by as "
-    "much. Friction of the slides is told apart. Not counted: wind, snow, seals that stick, oil damping, struts that have aged.",
+    valid="A stiff roof that moves slowly, straight up in slides or on one hinge; the struts of a pair are alike; force linear "
+    "along the stroke, rod out when open. Hand forces: positive, you push up; negative, it lifts itself, and to close it you "
+    "pull down by that much. Closed, half-way and open they leave out the friction of the slides; the hardest push and pull "
+    "include it. The factors on the forces count those three heights, the forces for one person every height. Not counted: "
+    "wind, snow, seals that stick, oil damping, struts that have aged.",
     examples=(
         Example({"mass": "60 kg", "cg": "1 m", "front_at": "0 mm", "rear_at": "2 m", "front_struts": "2",
             "front_force": "147.1 N",

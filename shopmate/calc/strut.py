@@ -25,6 +25,7 @@ from shopmate.models.struts import (
     Strut,
     Walk,
     can_be_built,
+    felt,
     in_guides,
     mounts,
     on_hinge,
@@ -447,13 +448,13 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
     said = []
     if pull > _PULL.value:
         said.append(
-            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {pull:.0f} N, and one person pulls "
-            f"{_PULL.value:g} N at the most (EN 1005-3)."
+            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and one person should "
+            f"pull no more than {felt(_PULL.value)} (EN 1005-3)."
         )
     if push > _PUSH.value:
         said.append(
-            f"At {roof.cold:.0f} °C up to {push:.0f} N are left to lift: more than the {_PUSH.value:g} N that one person should "
-            "push up (EN 1005-3)."
+            f"At {roof.cold:.0f} °C up to {felt(push)} are left to lift: more than the {felt(_PUSH.value)} that "
+            "one person should push up (EN 1005-3)."
         )
     if said and window is not None:
         from_ = f"{window[0]:.0f} to " if window[0] else "up to "
@@ -702,7 +703,7 @@ CALCULATOR = Calculator(
             required=True),
         Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it; or give weight."),
         Field("weight", "or weight, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
-        Field("struts", "Struts", Count(1, 12), default="2"),
+        Field("struts", "Struts", Count(1, 12), "All alike, sharing the weight evenly; unequal pairs: roof.", default="2"),
         Field("angle", "Guided: angle, closed", Measure("°", above=0, high=90, soft_low=30),
             "Of the struts from horizontal. Only closed is worked out with it, unless they stand upright (90°)."),
         _length("base_offset", "Guided: lower pivot aside", "Of the upper one, measured horizontally.", low=0),

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from shopmate.calculator import Source
 from shopmate.models import hands
 from shopmate.models.arrhenius import ZERO_CELSIUS
-from shopmate.models.constants import NOISE
+from shopmate.models.constants import LBF, NOISE
 from shopmate.records import dataclass
 
 STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")
@@ -214,10 +214,15 @@ def said_of_build(walk: Walk, travel: float) -> list[str]:
     return said
 
 
+def felt(force: float) -> str:
+    """Return a force in N as a hand feels it, to whole newtons and pounds: '121 N (27 lbf)'."""
+    return f"{force:.0f} N ({force / LBF:.0f} lbf)"
+
+
 def springs_up(force: float, celsius: float, *, hinged: bool) -> str:
     """Return the caution of a shut roof that pushes up with `force` N at that temperature in °C."""
     nearer = ", one nearer the hinge more still" if hinged else ""
     return (
-        f"Closed, it pushes up with {force:.0f} N at {celsius:.0f} °C: a latch at the hand must hold more than that{nearer}, and "
+        f"Closed, it pushes up with {felt(force)} at {celsius:.0f} °C: a latch at the hand must hold more than that{nearer}, and "
         "when it is opened the roof springs up, so keep your face away and a hand on it"
     )

@@ -491,4 +491,4 @@ async def test_a_roof_on_unequal_pairs_is_worked_out_from_a_keypad_and_seen():
         assert "cold, -10 °C 376 N" in at.text
         assert "closed 230 N (51.7 lbf) cold" in " ".join(at.text.split())
         await at.type(".")
-        assert "! Prop the roof before anybody puts" in at.text
+        assert "! Prop the roof before anybody reaches" in at.text
