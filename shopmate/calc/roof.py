@@ -414,10 +414,19 @@ def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
     if fields["mode"] == _HINGED and cg is not None:
         at = number(fields, "prop_at", "mm") or number(fields, "handle", "mm") or 2 * cg
         part = cg * math.cos(_turns(fields)[-1]) / at
-    each = max(0.0, 2 * weight * part / bearing)
+    if part <= 0:
+        return Answer({}, (), (_FALLS_BACK,))
+    each = 2 * weight * part / bearing
     lever = f" × {part:.4f}" if part != 1.0 else ""
     line = f"prop = 2 × weight{' × its arm over that of the prop' if lever else ''}/props seated = "
     return Answer({"prop": each}, (f"{line}2 × {weight:.1f}{lever}/{bearing} = {each:.1f} N each",))
+
+
+_FALLS_BACK = (
+    "Open, its weight lies over or behind the hinge, where no prop under it holds it: stop it with a stay or a strap that keeps "
+    "it from falling over backwards or shut"
+)
+"""What holds a lid that opens past upright [common practice]."""
 
 
 def _binding(fields: _Fields) -> Answer:

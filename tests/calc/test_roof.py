@@ -286,5 +286,12 @@ def test_a_hinged_roof_needs_no_strut_for_its_prop():
     assert figure(got, "prop") == pytest.approx(2 * 60 * G * math.cos(math.radians(60)) / 2)
 
 
+def test_no_prop_holds_a_lid_that_opens_past_upright():
+    for angle, holds in (("89°", True), ("91°", False)):
+        got = roof({"mode": "hinged", "mass": "60 kg", "cg": "600 mm", "angle_open": angle, "props": "2"})
+        assert (figure(got, "prop") is not None) == holds
+        assert any("falling over backwards" in line for line in got.cautions) != holds
+
+
 def test_a_lid_mount_at_the_hinge_lifts_nothing():
     assert roof(HINGED, lid_x="0 mm", lid_y="0 mm").outputs["verdict"].startswith("over-centre")
