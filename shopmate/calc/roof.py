@@ -195,11 +195,12 @@ def _roof(fields: _Fields, mass: float, cg: float | None) -> _Roof | None:
     """Return the roof of fields that go together, None where there is no strut."""
     guided, weight = fields["mode"] == _GUIDED, mass * GRAVITY
     ratio, pairs = number(fields, "progressivity", ""), []
+    beside = _beside(fields, weight) if guided else None
     for name, prefix in (("front", ""), ("rear", "rear_")):
         force, struts = in_unit(size(fields, f"{name}_force"), "N"), fields[f"{name}_struts"]
         if not isinstance(struts, int) or not struts or not (guided or fields[f"{prefix}lid_x"] is not None):
             continue
-        walk, travel = _beside(fields, weight) if guided else _swung(fields, prefix, weight, cg or 0.0)
+        walk, travel = beside or _swung(fields, prefix, weight, cg or 0.0)
         strut = None if force is None else Strut(force, ratio)
         pairs.append(_Pair(name, struts, strut, number(fields, f"{name}_at", "mm"), walk, travel))
     if not pairs:
@@ -673,7 +674,8 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     curves = [(name, mark, [roof.hand(step, celsius) for step in range(STEPS + 1)]) for name, celsius, mark in marks]
     every = [force for _, _, forces in curves for force in forces] + [push, -pull]
     last, room = float(STEPS), 0.05 * (max(every) - min(every))
-    said = "; ".join(f"{place} {_at_place(outputs, place)}" for place in _PLACES)
+    places = {"closed": "closed", "half-way": "middle", "open": "open"}
+    said = "; ".join(f"{name} {_at_place(outputs, place)}" for name, place in places.items())
     return Picture(
         (),
         (
