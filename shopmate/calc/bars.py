@@ -9,7 +9,7 @@ from fractions import Fraction
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Value
 from shopmate.errors import FieldProblem
-from shopmate.models.bars import Pattern, best_fill, least_bars
+from shopmate.models.bars import Pattern, best_fill, least_bars, least_beside
 from shopmate.models.fields import refuse
 from shopmate.models.parts import Part, Parts, in_mm, ticks
 from shopmate.picture import Label, Picture, Shape, rectangle
@@ -109,10 +109,12 @@ def _compute(**fields: Value | None) -> Answer:
     bars, bound = _cut(job, offcuts)
     new = sum(bar.offcut is None for bar in bars)
     total = sum(size * count for size, count in zip(job.sizes, job.counts, strict=True))
-    spare = sum((part.count or 0) * max(0, ticks(part.sizes[0]) - job.trim + job.kerf) for part in offcuts)
+    rooms = [max(0, ticks(part.sizes[0]) - job.trim + job.kerf) for part in offcuts for _ in range(part.count or 0)]
+    spare = sum(rooms)
     net = sum((size - job.kerf) * count for size, count in zip(job.sizes, job.counts, strict=True))
     by_length = max(0, _whole(Fraction(net - spare, job.bar - job.kerf)))
-    proved = new == max(0, _whole(Fraction(total - spare, job.bar))) or (not offcuts and new == bound)
+    least = least_beside(job.sizes, job.counts, job.bar, rooms) if rooms else bound
+    proved = new <= max(least, _whole(Fraction(total - spare, job.bar)))
     stock = fields["stock"]
     assert isinstance(stock, Quantity)
     whole = new * ticks(stock) + sum(ticks(bar.offcut) for bar in bars if bar.offcut is not None)
@@ -133,7 +135,7 @@ def _compute(**fields: Value | None) -> Answer:
         f"{sum(job.counts)} parts of {sig(in_mm(net) / 1000)} m in all, a saw cut of {units.show(kerf)} between them; a bar "
         "gives "
         f"{sig(in_mm(job.bar - job.kerf))} mm, trim taken off",
-        f"least by length alone: {by_length}; least by patterns: {bound}" + (" after the offcuts" if offcuts else ""),
+        f"minimum by length alone: {by_length}; by patterns: {least}" + (" beside the offcuts" if rooms else ""),
     ]
     said = [] if proved else ["No plan with fewer bars was found, and none is ruled out"]
     said.append(
@@ -229,7 +231,7 @@ CALCULATOR = Calculator(
         Output("left", "Left of each"),
         Output("proved", "No plan takes fewer"),
         Output("used", "Used", "", 2),
-        Output("bound", "Least by length alone", "", 0),
+        Output("bound", "Minimum by length alone", "", 0),
         Output("parts_count", "Parts", "", 0),
         Output("total", "Length of the parts", "m", 2),
         Output("usable", "Usable of a bar", "mm", 1),

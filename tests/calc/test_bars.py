@@ -70,6 +70,36 @@ def test_a_part_fits_to_the_64th_of_an_inch(stock, bars):
     assert cut(stock=stock, parts="4@24 in", kerf="1/8 in")["bars"] == bars
 
 
+@pytest.mark.outside("scipy.optimize.milp over every pattern of bars and of offcuts, 25 drawn jobs")
+def test_the_bound_beside_offcuts_is_under_the_best_plan():
+    draw = random.Random(9)
+    reached = 0
+    for sizes, counts, bar in list(jobs())[:25]:
+        rooms = [draw.randint(200, bar) for _ in range(draw.randint(1, 3))]
+        ranges = [range(min(count, bar // size) + 1) for size, count in zip(sizes, counts, strict=True)]
+        patterns = [(p, sum(a * b for a, b in zip(p, sizes, strict=True))) for p in product(*ranges)]
+        # A column for each pattern of a bar, then one for each pattern of each offcut, which is cut once.
+        columns = [(p, None) for p, long in patterns if long <= bar]
+        columns += [(p, place) for place, room in enumerate(rooms) for p, long in patterns if long <= room]
+        cost = np.array([place is None for _, place in columns], dtype=float)
+        demand = LinearConstraint(np.array([p for p, _ in columns]).T, lb=np.array(counts))
+        once = LinearConstraint(np.array([[place == at for _, place in columns] for at in range(len(rooms))]), ub=1)
+        found = milp(cost, constraints=[demand, once], integrality=np.ones(len(columns)), bounds=Bounds(0, sum(counts)))
+        least = model.least_beside(sizes, counts, bar, rooms)
+        assert least <= round(found.fun), (sizes, counts, bar, rooms)
+        reached += least == round(found.fun)
+    assert reached >= 15
+
+
+def test_as_many_kinds_as_a_list_takes_are_cut_with_a_proof():
+    draw = random.Random(4 * 77 + 60)
+    sizes = sorted(draw.sample(range(100, 2400), 60), reverse=True)
+    counts = [draw.randint(1, 8) for _ in sizes]
+    made = model.least_bars(sizes, counts, 6000)
+    assert [sum(column) for column in zip(*made.patterns, strict=True)] == counts
+    assert len(made.patterns) == made.bound
+
+
 def test_the_plan_in_words_holds_every_part():
     got = cut(stock="2440", parts="4@600, 4@450, 4@300", offcuts="1@700, 2@500")
     said = Counter()
