@@ -80,14 +80,15 @@ def _job(fields: Mapping[str, Value | None]) -> _Job:
 
 def _cut(job: _Job, offcuts: Sequence[Part]) -> tuple[list[_Bar], int]:
     """Return the bars of a plan that uses offcuts first, the shortest before the others, and the least number of new ones."""
-    left, bars = list(job.counts), []
+    left, bars = list(job.counts), list[_Bar]()
     for part in sorted(offcuts, key=lambda part: part.ticks[0]):
-        for _ in range(part.count or 0):
-            room = ticks(part.sizes[0]) - job.trim + job.kerf
-            pattern = best_fill(job.sizes, left, max(0, room))
-            if any(pattern):
-                left = [have - of for have, of in zip(left, pattern, strict=True)]
-                bars.append(_Bar(part.sizes[0], pattern, room - _taken(job, pattern)))
+        room, unused = max(0, ticks(part.sizes[0]) - job.trim + job.kerf), part.count or 0
+        while unused and any(pattern := best_fill(job.sizes, left, room)):
+            # As many are cut alike as there are offcuts and parts for.
+            alike = min(unused, *(have // of for have, of in zip(left, pattern, strict=True) if of))
+            left = [have - alike * of for have, of in zip(left, pattern, strict=True)]
+            bars += [_Bar(part.sizes[0], pattern, room - _taken(job, pattern))] * alike
+            unused -= alike
     made = least_bars(job.sizes, left, job.bar)
     new = [_Bar(None, pattern, job.bar - _taken(job, pattern)) for pattern in made.patterns]
     new.sort(key=lambda bar: (bar.left, tuple(-count for count in bar.pattern)))

@@ -106,20 +106,29 @@ class _Sheet:
 
 def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
     """Return what is cut from each, how many of them are new sheets, and whether no fewer will do."""
-    left, cut = job.kinds, []
+    left, cut, offcuts = job.kinds, list[_Sheet](), list[tuple[int, int]]()
     for part in sorted(stock, key=lambda part: part.ticks[0] * part.ticks[1]):
-        for _ in range(part.count or 0):
-            length, width = (ticks(size) - job.trim + job.kerf for size in part.sizes)
-            made = _fill(left, length, width) if min(length, width) > 0 else None
-            if made is not None:
-                layout, taken = made
-                left = tuple(replace(kind, count=kind.count - of) for kind, of in zip(left, taken, strict=True))
-                cut.append(_Sheet(f"offcut {job.shown(length + job.trim - job.kerf)} x {job.shown(width + job.trim - job.kerf)}",
-                                  length, width, layout))  # fmt: skip
+        length, width = (ticks(size) - job.trim + job.kerf for size in part.sizes)
+        name = f"offcut {job.shown(length + job.trim - job.kerf)} x {job.shown(width + job.trim - job.kerf)}"
+        unused = part.count or 0
+        offcuts += [(max(0, length), max(0, width))] * unused
+        while unused and min(length, width) > 0 and (made := _fill(left, length, width)) is not None:
+            layout, taken = made
+            # As many are cut alike as there are offcuts and parts for.
+            alike = min(unused, *(kind.count // of for kind, of in zip(left, taken, strict=True) if of))
+            left = tuple(replace(kind, count=kind.count - alike * of) for kind, of in zip(left, taken, strict=True))
+            cut += [_Sheet(name, length, width, layout)] * alike
+            unused -= alike
     sheets, proved = _fewest(left, job.length, job.width)
-    proved = proved and (not stock or not sheets)
     new = [_Sheet(f"sheet {number}", job.length, job.width, layout) for number, layout in enumerate(sheets, 1)]
-    return [*cut, *new], len(sheets), proved
+    return [*cut, *new], len(sheets), proved if not stock else len(sheets) <= _least_beside(job, offcuts)
+
+
+def _least_beside(job: _Job, offcuts: Sequence[tuple[int, int]]) -> int:
+    """Return how many sheets no plan takes fewer of: for the area that offcuts lack, and for the parts that no offcut holds."""
+    area = sum(kind.area * kind.count for kind in job.kinds) - sum(length * width for length, width in offcuts)
+    large = [kind for kind in job.kinds if not any(fits(kind, length, width) for length, width in set(offcuts))]
+    return max(0, -(-area // (job.length * job.width)), least_by_size(large, job.length, job.width))
 
 
 @lru_cache(maxsize=16)
@@ -221,7 +230,15 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Par
     if fields["goal"] == _VALUE:
         if stock:
             found.append(FieldProblem("stock", "offcuts are used first only for the fewest sheets", "leave it out"))
-        return found
+        return found + [
+            FieldProblem(
+                "parts",
+                f"more than {PARTS.most_parts} of {units.show(part.sizes[0])} x {units.show(part.sizes[1])} come out of a sheet",
+                "say how many at most, or leave it out",
+            )
+            for part, kind in zip(job.parts, job.kinds, strict=True)
+            if part.count is None and (job.length // kind.length) * (job.width // kind.width) > PARTS.most_parts
+        ]
     if any(part.count is None for part in (*job.parts, *stock)):
         found.append(FieldProblem("parts", "'*' says no number", f"give how many of each, or goal={_VALUE}"))
     if any(part.value is not None for part in job.parts):
@@ -400,7 +417,7 @@ CALCULATOR = Calculator(
             "611)"}, _KERF,
             rel=1e-3),
         Example({"sheet": "96 x 48 in", "parts": "2@48x24 in along, 3@36x18 in, 1@24x12 in", "kerf": "1/8 in", "trim": "1/4 in",
-            "stock": "1@40x20 in"}, {"sheets": 2, "proved": "no"}, _KERF),
+            "stock": "1@40x20 in"}, {"sheets": 2, "proved": "yes"}, _KERF),
         Example({"sheet": "15 x 10 mm", "parts": "2@8x4=66, 1@3x7=35, 3@8x2=24, 5@3x4=17, 2@3x3=11, 2@3x2=8, 1@2x1=2",
             "kerf": "0 mm",
             "goal": "value"}, {"value": 244, "proved": "yes"}, _BENCH),

@@ -183,6 +183,15 @@ def test_an_offcut_is_used_before_a_sheet_is_bought():
     assert cut(parts="1@800x500", stock="1@900x600").outputs["sheets"] == 0
 
 
+@pytest.mark.outside("by hand: 4 parts of 800 x 500, one in each of three offcuts; and parts that no offcut holds need sheets")
+def test_many_offcuts_alike_are_cut_alike_and_what_is_left_is_proved():
+    got = cut(parts="4@800x500", stock="3@900x600").outputs
+    assert got["layout"].startswith("offcut 900 x 600, offcut 900 x 600, offcut 900 x 600: 800 x 500 at (0, 0); sheet 1: ")
+    assert got["sheets"] == 1
+    large = cut(parts="3@1230x700, 2@300x200", stock="2@400x300").outputs
+    assert (large["sheets"], large["proved"]) == (3, "yes")
+
+
 def test_offcuts_are_kept_from_the_size_that_is_asked_for():
     assert cut(parts="1@2440x800").outputs["offcuts"] == "2440 x 417 of sheet 1"
     assert cut(parts="1@2440x800", keep="500x500").outputs["offcuts"] == "none worth keeping"
@@ -201,6 +210,7 @@ def test_grain_fixed_keeps_every_part_as_it_is_written():
         ({"parts": "2@600x300=5"}, "parts"),
         ({"parts": "2@600x300", "sheet": "150 x 150", "trim": "100"}, "trim"),
         ({"parts": "2@600x300", "goal": "value", "stock": "1@900x600"}, "stock"),
+        ({"parts": "*@20x20", "goal": "value"}, "parts"),
     ],
 )
 def test_what_does_not_go_together_is_named(texts, field):
