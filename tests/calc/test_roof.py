@@ -122,6 +122,17 @@ def test_the_ideal_pairs_hold_the_open_roof_level():
     assert rear * 2 == pytest.approx(G * (80 * 1.1 + 14 * 0.5 + 6 * 1.8))
 
 
+def test_any_origin_gives_the_same_pairs_and_the_same_racking():
+    here, there = roof(handle="500 mm"), roof(cg="600 mm", front_at="-500 mm", rear_at="1.5 m", handle="0 mm")
+    for name in ("front_ideal", "rear_ideal", "racking"):
+        assert figure(there, name) == pytest.approx(figure(here, name))
+
+
+def test_leaning_struts_push_sideways_the_most_closed_and_hot():
+    pushed = 190 * 1.3 * (273.15 + 45) / 293.15 * 120 / math.hypot(120, 350)
+    assert figure(roof(), "side_force_most") == pytest.approx(pushed)
+
+
 def test_a_weight_beyond_a_pair_tips_and_has_no_ideal():
     got = roof(cg="2.2 m")
     assert figure(got, "rear_ideal") is None
@@ -176,7 +187,13 @@ def test_fields_that_do_not_go_together_are_named(texts, field):
 
 @pytest.mark.parametrize(
     ("texts", "field"),
-    [({"angle_open": "-10°"}, "angle_open"), ({"body_y": ""}, "body_y"), ({"cg": "-1 m"}, "cg"), ({"prop_at": "1 m"}, "prop_at")],
+    [
+        ({"angle_open": "-10°"}, "angle_open"),
+        ({"front_force": "", "body_x": "", "body_y": ""}, "body_x"),
+        ({"body_y": ""}, "body_y"),
+        ({"cg": "-1 m"}, "cg"),
+        ({"prop_at": "1 m"}, "prop_at"),
+    ],
 )
 def test_a_hinged_roof_says_what_it_needs(texts, field):
     with pytest.raises(InputError) as caught:

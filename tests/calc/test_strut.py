@@ -407,6 +407,11 @@ def test_the_figures_of_the_words_of_a_lid():
     assert found["from_dead_centre_open"] == pytest.approx(math.degrees(math.asin(arm / 0.25)))
 
 
+def test_a_lid_known_closed_only_has_its_rods_in():
+    found = got({**LID, "open_angle": ""}, force="250 N", progressivity="1.3")
+    assert found["push_closed"] == pytest.approx(250 * 1.3)
+
+
 def test_where_along_the_travel_no_force_lifts_is_told_in_steps_of_a_sixtieth():
     found = got({**LID, "body_y": "20 mm"})
     assert (found["stuck_from"], found["stuck_to"]) == pytest.approx((0, 100 * 25 / 60))
