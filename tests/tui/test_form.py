@@ -492,3 +492,12 @@ async def test_a_roof_on_unequal_pairs_is_worked_out_from_a_keypad_and_seen():
         assert "closed 230 N (51.7 lbf) cold" in " ".join(at.text.split())
         await at.type(".")
         assert "! Prop the roof before anybody reaches" in at.text
+
+
+@pytest.mark.parametrize("size", [(120, 35), (80, 24)])
+async def test_a_list_too_long_for_a_column_stands_under_its_title(size):
+    given = {"sheet": "2440 x 1220 mm", "parts": "2@1200x600, 3@900x450"}
+    async with opened(name="sheets", last=given, size=size) as at:
+        shown = [row.strip() for row in picture(at.app)]
+        place = next(number for number, row in enumerate(shown) if row.endswith("What lies where"))
+        assert "sheet 1: 1200 x 600 at (0, 0)" in shown[place + 1]

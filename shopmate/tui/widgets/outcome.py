@@ -158,9 +158,16 @@ class Outcome(Widget):
         return "" if other.unit == figure.shown.unit else f"  = {other}"
 
     def _lines(self, figures: Sequence[Figure]) -> list[list[Content]]:
-        """Return figures in a column with their titles beside them."""
-        column = max((len(str(figure.shown)) for figure in figures), default=0)
-        return [self._hang(Content.styled(f"{str(figure.shown).rjust(column)}  ", "bold"), figure.label) for figure in figures]
+        """Return figures in a column with their titles beside them; a list too long for that stands under its title."""
+        most = max(1, self.content_size.width) * 2 // 3
+        column = max((size for figure in figures if (size := len(str(figure.shown))) <= most), default=0)
+        lines = []
+        for figure in figures:
+            if len(said := str(figure.shown)) > most:
+                lines.append([Content(figure.label), *self._hang(Content("  "), said)])
+            else:
+                lines.append(self._hang(Content.styled(f"{said.rjust(column)}  ", "bold"), figure.label))
+        return lines
 
     def _hang(self, head: Content, text: str) -> list[Content]:
         """Return `text` wrapped beside `head`."""
