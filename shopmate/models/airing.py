@@ -13,8 +13,8 @@ MOLAR_VOLUME = 24.45
 """Litres taken by one mole of vapour at 25 °C and 1 atm, as exposure limits are converted; R T / p is 24.465 [computed]."""
 
 STATED_AT = 25.0
-"""Temperature in °C of the molar volume, at which limits and vapour pressures are stated [common practice]. No threshold: below it
-a vapour pressure is kept, on the safe side."""
+"""Temperature in °C of the molar volume, at which limits and vapour pressures are stated [common practice]. No threshold:
+below it a vapour pressure is kept, on the safe side."""
 
 PER_MILLION = 1e6
 """ppm of pure vapour, by definition. No threshold: there is no more vapour than that."""
