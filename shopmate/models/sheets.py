@@ -6,6 +6,7 @@ n (a + k) <= W + k.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from shopmate.models.blocks import Block, Blocks, Kind
@@ -415,7 +416,8 @@ def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
 def least_length(kinds: Sequence[Kind], width: int) -> int:
     """Return the length that no layout is under: that of the longest piece, and of the area over the width.
 
-    Widths are weighed by dual feasible functions as for sheets; of the ways that a piece may lie the least counts.
+    Widths are weighed by dual feasible functions as for sheets; of the ways that a piece may lie the least counts. Pushed
+    together, pieces end at a sum of lengths, so that the shortest layout is a multiple of what divides them all.
     """
     found = [min(long for long, wide, _ in kind.ways if wide <= width) for kind in kinds if kind.count]
     for weights, whole in _weights(kinds, width):
@@ -423,7 +425,8 @@ def least_length(kinds: Sequence[Kind], width: int) -> int:
             kind.count * min(long * weights[wide] for long, wide, _ in kind.ways if wide <= width) for kind in kinds if kind.count
         )
         found.append(-(-total // whole))
-    return max(found)
+    step = math.gcd(*(long for kind in kinds if kind.count for long, wide, _ in kind.ways if wide <= width))
+    return -(-max(found) // step) * step
 
 
 def _widened(kinds: Sequence[Kind], width: int) -> list[Kind]:

@@ -108,6 +108,14 @@ def test_the_bound_is_the_greater_of_area_and_longest_piece():
     assert got.outputs["proved"] == "yes"
 
 
+@pytest.mark.outside("by hand: 18 of 70 mm side by side in 1270 mm, so 28 rows of 100 mm for 500 pieces")
+def test_a_length_between_two_rows_is_ruled_out():
+    got = roll(pieces="500@100x70")
+    assert metres(got, "length") == pytest.approx(2.8)
+    assert metres(got, "by_area") < 2.76
+    assert got.outputs["proved"] == "yes"
+
+
 def test_turning_saves_length_where_it_is_allowed_and_not_forbidden():
     pieces = "2@1200x630"
     assert metres(roll(pieces="1@1200x900, 1@1200x300"), "length") == pytest.approx(1.2)
