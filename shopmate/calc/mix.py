@@ -9,7 +9,7 @@ from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Meas
 from shopmate.errors import FieldProblem
 from shopmate.models import fillers, mixing
 from shopmate.models.constants import NOISE
-from shopmate.models.fields import given, in_unit, refuse, round_up
+from shopmate.models.fields import given, in_unit, missing, refuse, round_up
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
 from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
@@ -81,6 +81,7 @@ def _compute(
     total: Quantity | None,
     resin: Quantity | None,
     hardener: Quantity | None,
+    total_volume: Quantity | None,
     resin_density: Quantity | None,
     hardener_density: Quantity | None,
     filler: str | None,
@@ -90,9 +91,10 @@ def _compute(
     tolerance: Quantity,
     hardener_poured: Quantity | None,
 ) -> Answer:
-    amounts = {"total": total, "resin": resin, "hardener": hardener}
+    amounts = {"total": total, "resin": resin, "hardener": hardener, "total_volume": total_volume}
     refuse(
         *_one_amount(amounts),
+        *_densities_for(total_volume, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *_loading_for(filler, filler_loading),
         *([] if resin else given({"hardener_poured": hardener_poured}, "needs the resin really poured", _GIVE_RESIN)),
@@ -101,6 +103,10 @@ def _compute(
     per_resin = mixing.per_resin(ratio, *densities)
     refuse(*mixing.ratio_problems(ratio, per_resin * 100))
     working, off = _ratio_line(ratio, per_resin, densities)
+    if total_volume is not None:
+        amounts["total"] = weighed = _weighed(total_volume.value_in("mL"), per_resin, densities)
+        density = weighed.value_in("g") / total_volume.value_in("mL")
+        working.append(f"total = {sig(total_volume.value_in('mL'))} mL × {density:.5f} g/mL = {weighed.value_in('g'):.2f} g")
     r, h, lines = _amounts(amounts, per_resin)
     working += lines
     loading = in_unit(filler_loading, "%")
@@ -172,9 +178,21 @@ _GIVE_RESIN = "give resin= in place of total or hardener"
 def _one_amount(amounts: Mapping[str, Quantity | None]) -> list[FieldProblem]:
     names = [name for name, amount in amounts.items() if amount is not None]
     if not names:
-        return [FieldProblem("total", "no amount given", "give one of total, resin or hardener")]
+        return [FieldProblem("total", "no amount given", "give one of total, resin, hardener or total_volume")]
     others = {name: amounts[name] for name in names[1:]}
     return given(others, f"given beside {names[0]}", "give only one of total, resin or hardener; the others follow from it")
+
+
+def _densities_for(volume: Quantity | None, densities: Mapping[str, Quantity | None]) -> list[FieldProblem]:
+    if volume is None:
+        return []
+    return missing(densities, "nothing given, and total_volume needs it", "give it from the data sheet, or the total as a mass")
+
+
+def _weighed(volume: float, per_resin: float, densities: tuple[float | None, float | None]) -> Quantity:
+    """Return the mass in g of so many mL of mixed epoxy: the volumes of resin and hardener add up."""
+    resin, hardener = (density or 1.0 for density in densities)
+    return Quantity(volume * (1 + per_resin) / (1 / resin + per_resin / hardener), "g")
 
 
 def _loading_for(filler: str | None, loading: Quantity | None) -> list[FieldProblem]:
@@ -333,6 +351,8 @@ CALCULATOR = Calculator(
         Field("total", "Mixed epoxy wanted: resin and hardener, no filler", _MASS, help="Give one of total, resin, hardener."),
         Field("resin", "Resin really in the pot", _MASS, help="Poured too much? Give what is in the pot: the hardener follows."),
         Field("hardener", "Hardener to be used up", _MASS, help="The resin follows from it."),
+        Field("total_volume", "or mixed epoxy as a volume", Measure("mL", above=0, high=20_000),
+            help="As cups and pumps measure it; needs both densities."),
         Field("resin_density", "Density of the resin", mixing.RESIN_DENSITY,
             help="From the data sheet; needed for a ratio by volume. Typical: 1.10 to 1.18 g/mL."),
         Field("hardener_density", "Density of the hardener", mixing.HARDENER_DENSITY,
@@ -394,6 +414,9 @@ CALCULATOR = Calculator(
             "density": 1.09, "as_it_stands": 18.55670},
             Source("volume ratio to weight by densities; 2 mL at 1.15 and 1 mL at 0.97 weigh 3.27 g",
             "computed"), rel=1e-5),
+        Example({"ratio": "2:1 by volume", "total_volume": "150 mL", "resin_density": "1.15", "hardener_density": "0.97"},
+            {"resin": 115.0, "hardener": 48.5, "volume": 150.0},
+            Source("100 mL of resin and 50 mL of hardener by their densities", "computed"), rel=1e-6),
         Example({"ratio": "100:45 by weight", "total": "100 g", "resin_density": "1.10", "hardener_density": "1.10",
             "filler": "fumed silica", "filler_loading": "6 %"}, {"filler": 6.0, "total": 106.0, "volume": 93.6364,
             "density": 1.13204}, Source("rule of mixtures: 100 g epoxy at 1.10 with 6 g silica at 2.2 g/mL", "computed"),
