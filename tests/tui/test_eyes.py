@@ -147,7 +147,7 @@ async def test_the_other_system_beside_the_text_has_the_decimal_mark_of_the_sett
         assert draws(at, "20,5")
 
 
-ELSEWHERE = {"a form": "/1339", "the shop temperature": "/.49", "a figure of the shelf": "/.51020519", "an own clock": "+09"}
+ELSEWHERE = {"a form": "/1839", "the shop temperature": "/.49", "a figure of the shelf": "/.51020519", "an own clock": "+09"}
 """The way to an entry from the bench at a step, and what is typed into it, a 9 at last."""
 
 
