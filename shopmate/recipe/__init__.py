@@ -30,6 +30,7 @@ from shopmate.recipe.model import (
     WhenValue,
     WorkOut,
 )
+from shopmate.recipe.operations import is_operation, operation_paths
 from shopmate.recipe.reader import read_file
 from shopmate.recipe.shelf import (
     FIGURES,
@@ -82,10 +83,12 @@ __all__ = [
     "WorkOut",
     "changes",
     "copied",
+    "is_operation",
     "is_shelf",
     "load",
     "load_shelf",
     "misses",
+    "operation_paths",
     "own_title",
     "read",
     "read_file",

@@ -32,6 +32,7 @@ from shopmate.recipe.model import (
     WhenClock,
     WhenValue,
 )  # fmt: skip
+from shopmate.recipe.operations import expanded, find_operation, written
 from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass, replace
 
@@ -83,6 +84,9 @@ class _Loading:
 
     def recipe(self, text: str, file: str, stem: str | None) -> Recipe:
         read, root = self.reader, compose(text, file, kept=self.acts.kept)
+        used = expanded(root, read, find_operation)
+        if used is not root:
+            root, text = used, written(used)
         entries = read.entries(
             root, ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources"), (), "a recipe"
         )

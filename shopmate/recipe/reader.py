@@ -23,6 +23,8 @@ class Node(NamedTuple):
     items: tuple[Node, ...] | None = None
     entries: Mapping[str, tuple[Node, Node]] | None = None
     """Key text -> key node and value node."""
+    file: str = ""
+    """Where it stands in another file than the one that is read: that of an operation."""
 
     @property
     def shape(self) -> str:
@@ -45,11 +47,15 @@ class Reader:
 
     def wrong(self, node: Node, what: str, fix: str) -> None:
         """Note a problem at the place of `node`."""
-        self.problems.append(Problem(self.file, node.line, node.column, shortened(what), fix))
+        self.problems.append(Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix))
 
     def note(self, node: Node, what: str, fix: str) -> None:
         """Note a matter of style at the place of `node`."""
-        self.noted.append(Problem(self.file, node.line, node.column, shortened(what), fix))
+        self.noted.append(Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix))
+
+    def _used(self, node: Node, what: str) -> str:
+        """Return what is wrong, with the recipe that uses the operation it stands in."""
+        return f"{what} (used by {Path(self.file).name})" if node.file and node.file != self.file else what
 
     def entries(self, node: Node, required: Iterable[str], optional: Iterable[str], what: str) -> dict[str, Node]:
         """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 
@@ -44,11 +45,21 @@ def recipe_file(name: str, path: Path) -> RecipeFile:
         state = path.stat()
     except OSError:
         return _read(name, path)
-    return _read_once(name, path, state.st_mtime_ns, state.st_size)
+    return _read_once(name, path, (state.st_mtime_ns, state.st_size, *_operations()))
+
+
+def _operations() -> tuple[int, ...]:
+    """Return the state of the files of all operations, any of which a recipe may use."""
+    found: list[int] = []
+    for path in recipes.operation_paths().values():
+        with suppress(OSError):
+            state = path.stat()
+            found += state.st_mtime_ns, state.st_size
+    return tuple(found)
 
 
 @lru_cache(maxsize=1024)  # many recipes take seconds to read, and they are listed again and again
-def _read_once(name: str, path: Path, _changed_ns: int, _size: int) -> RecipeFile:
+def _read_once(name: str, path: Path, _state: tuple[int, ...]) -> RecipeFile:
     return _read(name, path)
 
 

@@ -1,0 +1,338 @@
+"""Operations: stretches of work that recipes share, put in place of `use:` before a recipe is read.
+
+A recipe is expanded as nodes: every node keeps the file and place it stands at, so that what is wrong in an operation is told
+there. Names that an operation gives its own values, clocks and sums stay apart from those of the recipe by a prefix.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from pathlib import Path
+
+from shopmate import paths
+from shopmate.recipe.compose import compose
+from shopmate.recipe.reader import Node, Reader, read_file
+from shopmate.records import dataclass
+
+Find = Callable[[str], tuple[str, Node] | None]
+"""Returns the file and the root node of the operation of that name, None where there is none; raises FileProblems."""
+
+_REFERENCE = re.compile(r"\{([a-z][a-z0-9_]*)((?:\.[a-z][a-z0-9_]*)*)\}")
+_LONE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
+_NAME = re.compile(r"[a-z][a-z0-9_]*")
+
+_GIVES = ("into", "clock", "adds_to", "id")
+"""Keys of a step whose text is a name that the step gives."""
+
+_REFERS = ("clock", "ends", "pace_of")
+"""Keys of a step or a condition whose text is a name given elsewhere."""
+
+MOST = 60
+"""Operations that one recipe may use, those of operations counted (ours). No threshold: it bounds what a file can ask for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """An operation where it is used: what it is given, and the prefix of the names it gives."""
+
+    name: str
+    prefix: str
+    given: Mapping[str, Node]
+
+
+def expanded(root: Node, reader: Reader, find: Find) -> Node:
+    """Return the root of a recipe with each `use:` replaced by the sections of its operation, noting every problem."""
+    if root.entries is None or "sections" not in root.entries:
+        return root
+    key, sections = root.entries["sections"]
+    if sections.items is None or not any(_uses(item) for item in sections.items):
+        return root
+    made = _Expansion(reader, find)
+    items = tuple(made.sections(sections.items, ()))
+    entries = {
+        name: (own, sections._replace(items=items) if own is key else made.outside(value))
+        for name, (own, value) in root.entries.items()
+    }
+    return root._replace(entries=entries)
+
+
+def _uses(node: Node) -> bool:
+    return node.entries is not None and "use" in node.entries
+
+
+class _Expansion:
+    """One recipe as it is expanded."""
+
+    def __init__(self, reader: Reader, find: Find) -> None:
+        self.reader, self.find = reader, find
+        self.given: dict[str, str] = {}
+        """What an operation gave under its prefix -> the name it has in the recipe: 'seal.mixed' -> 'seal_mixed'."""
+        self.prefixes: set[str] = set()
+        self.count = 0
+
+    def sections(self, nodes: Sequence[Node], within: tuple[str, ...]) -> Iterator[Node]:
+        """Yield the sections, those of operations in place of their use; `within` names the operations being expanded."""
+        for node in nodes:
+            if _uses(node):
+                yield from self.operation(node, within)
+            else:
+                yield self.outside(node)
+
+    def outside(self, node: Node) -> Node:
+        """Return a node of the recipe with what operations gave before it under its own name."""
+        return _renamed(node, lambda text: _REFERENCE.sub(self._known, text))
+
+    def _known(self, match: re.Match[str]) -> str:
+        name, parts = match[1], match[2]
+        first, _, rest = parts.removeprefix(".").partition(".")
+        known = self.given.get(f"{name}.{first}")
+        if known is None:
+            return match[0]
+        return f"{{{known}{'.' + rest if rest else ''}}}"
+
+    def operation(self, node: Node, within: tuple[str, ...]) -> Iterator[Node]:
+        """Yield the sections of the operation that is used here."""
+        read = self.reader
+        entries = read.entries(node, ("use",), ("with", "as", "between"), "a use of an operation")
+        name = read.name(entries.get("use"), "use", "[a-z][a-z0-9-]*")
+        self.count += 1
+        if not name or "use" not in entries:
+            return
+        if name in within:
+            read.wrong(entries["use"], f"the operation '{name}' uses itself", "take it out of the operations it uses")
+            return
+        if self.count > MOST:
+            read.wrong(entries["use"], f"more than {MOST} operations in one recipe", "write it in fewer")
+            return
+        found = self.find(name)
+        if found is None:
+            read.wrong(entries["use"], f"there is no operation '{name}'", f"write it as operations/{name}.yaml, or use another")
+            return
+        file, root = found
+        used = self.used(name, entries, root, file)
+        yield from _Operation(self, used, file, root, entries.get("between"), node).sections((*within, name))
+
+    def used(self, name: str, entries: Mapping[str, Node], root: Node, file: str) -> Used:
+        """Return how an operation is used, noting a prefix that is taken."""
+        read = self.reader
+        prefix = read.name(entries["as"], "as") if "as" in entries else self.free(name.replace("-", "_"))
+        if prefix in self.prefixes and "as" in entries:
+            read.wrong(entries["as"], f"'{prefix}' is the name of an operation used before", "give each use its own name")
+        self.prefixes.add(prefix)
+        given = entries["with"].entries if "with" in entries else {}
+        if given is None:
+            read.wrong(entries["with"], f"with is {entries['with'].shape}", "write a mapping of what the operation takes")
+            given = {}
+        return Used(name, prefix, {key: self.outside(value) for key, (_, value) in given.items()})
+
+    def free(self, name: str) -> str:
+        number = 1
+        while (prefix := name if number == 1 else f"{name}_{number}") in self.prefixes:
+            number += 1
+        return prefix
+
+
+class _Operation:
+    """One use of an operation: its nodes with what it is given put in and its own names apart."""
+
+    def __init__(self, recipe: _Expansion, used: Used, file: str, root: Node, between: Node | None, place: Node) -> None:
+        self.recipe, self.used, self.file, self.place = recipe, used, file, place
+        read = recipe.reader
+        root = _in_file(root, file)
+        entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives", "sources"), "an operation")
+        own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
+        if own and own != used.name:
+            read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{used.name}'", "give both one name")
+        self.nodes = read.items(entries.get("sections"), "sections", low=1)
+        self.takes = self._takes(entries.get("takes"))
+        self.between = read.items(between, "between", low=1) if between is not None else ()
+        self.is_between_used = False
+        self.names = set(_given_names(self.nodes))
+        gives = entries.get("gives")
+        for name, (key, value) in (gives.entries or {}).items() if gives is not None else ():
+            inner = read.name(value, f"gives {name}")
+            if inner and inner not in self.names:
+                read.wrong(
+                    value, f"no step of the operation gives '{inner}'", "name what a step gives: its into, adds_to or clock"
+                )
+            if not _NAME.fullmatch(name):
+                read.wrong(key, f"'{name}' is not a name", "use lower-case letters, digits and _, a letter first")
+            recipe.given[f"{used.prefix}.{name}"] = f"{used.prefix}_{inner}"
+
+    def _takes(self, node: Node | None) -> dict[str, str | None]:
+        """Return what the operation is given: from the use, else its default; None where it is left out."""
+        read = self.recipe.reader
+        declared = (node.entries or {}) if node is not None else {}
+        texts: dict[str, str | None] = {}
+        for name, (key, value) in declared.items():
+            default = None if value.entries is not None else read.text(value, name)
+            if value.entries is not None:
+                read.wrong(value, f"{name} is a mapping", "write its default, or ~ where it has to be given")
+            given = self.used.given.get(name)
+            texts[name] = read.text(given, name) if given is not None else default
+            if texts[name] in (None, _NEEDED):
+                read.wrong(self.place, f"the operation '{self.used.name}' is not given '{name}'", f"add 'with: {{{name}: ...}}'")
+                texts[name] = ""
+            del key
+        for name, value in self.used.given.items():
+            if name not in declared:
+                read.wrong(
+                    value, f"the operation '{self.used.name}' takes no '{name}'", f"it takes: {', '.join(declared) or 'nothing'}"
+                )
+        return texts
+
+    def sections(self, within: tuple[str, ...]) -> Iterator[Node]:
+        """Yield the sections with everything put in."""
+        made = [self._inner(node) for node in self.nodes if self._applies(node)]
+        yield from self.recipe.sections(made, within)
+        if self.between and not self.is_between_used:
+            self.recipe.reader.wrong(self.place, f"the operation '{self.used.name}' has no place for 'between'", "leave it out")
+
+    def _applies(self, node: Node) -> bool:
+        """Return whether a node with `only:` is wanted: what the operation is given is among the texts it names."""
+        if node.entries is None or "only" not in node.entries:
+            return True
+        read, only = self.recipe.reader, node.entries["only"][1]
+        wanted = True
+        for name, (key, value) in (only.entries or {}).items():
+            if name not in self.takes:
+                read.wrong(key, f"the operation takes no '{name}'", f"name one of: {', '.join(self.takes)}")
+                continue
+            among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
+            wanted = wanted and self.takes[name] in among
+        return wanted
+
+    def _inner(self, node: Node) -> Node:
+        """Return a node of the operation as it stands in the recipe."""
+        if node.text is not None:
+            return node._replace(text=_REFERENCE.sub(self._put_in, node.text))
+        if node.items is not None:
+            return node._replace(items=tuple(self._items(node.items)))
+        entries = {}
+        for name, (key, value) in (node.entries or {}).items():
+            if name == "only":
+                continue
+            inner = self._inner(value)
+            if inner.text is not None and (name in _GIVES or name in _REFERS) and inner.text in self.names:
+                own = f"{self.used.prefix}_{inner.text}"
+                inner = inner._replace(text=own.replace("_", "-") if name == "id" else own)
+            if name == "when" and inner.entries is not None:
+                inner = inner._replace(entries={self._own(known): pair for known, pair in inner.entries.items()})
+            entries[name] = key, inner
+        return node._replace(entries=entries)
+
+    def _own(self, name: str) -> str:
+        return f"{self.used.prefix}_{name}" if name in self.names else name
+
+    def _items(self, nodes: Sequence[Node]) -> Iterator[Node]:
+        for node in nodes:
+            if not self._applies(node):
+                continue
+            if node.entries is not None and "between" in node.entries:
+                self.is_between_used = True
+                yield from self.between
+            else:
+                yield self._inner(node)
+
+    def _put_in(self, match: re.Match[str]) -> str:
+        name, parts = match[1], match[2]
+        if name in self.names:
+            return f"{{{self.used.prefix}_{name}{parts}}}"
+        given = self.takes.get(name)
+        if given is None:
+            return match[0]
+        lone = _LONE.fullmatch(given)
+        if not parts:
+            return given
+        return f"{{{lone[1]}{parts}}}" if lone else match[0]
+
+
+FOLDER = "operations"
+"""The folder of operations beside recipes."""
+
+_NEEDED = "needed"
+"""The text of `takes` that says that there is no default."""
+
+
+def _given_names(nodes: Sequence[Node]) -> Iterator[str]:
+    """Yield the names that steps give."""
+    for node in nodes:
+        if node.items is not None:
+            yield from _given_names(node.items)
+        for name, (_, value) in (node.entries or {}).items():
+            # A clock is given where it is started, and named where it is waited for.
+            if name in _GIVES and value.text and (name != "clock" or "start" in (node.entries or {})):
+                yield value.text
+            yield from _given_names((value,))
+
+
+def _in_file(node: Node, file: str) -> Node:
+    """Return a node that knows the file it stands in, with all beneath it."""
+    if node.text is not None:
+        return node._replace(file=file)
+    if node.items is not None:
+        return node._replace(file=file, items=tuple(_in_file(item, file) for item in node.items))
+    entries = {name: (_in_file(key, file), _in_file(value, file)) for name, (key, value) in (node.entries or {}).items()}
+    return node._replace(file=file, entries=entries)
+
+
+def _renamed(node: Node, change: Callable[[str], str]) -> Node:
+    """Return a node with all its texts changed."""
+    if node.text is not None:
+        return node._replace(text=change(node.text))
+    if node.items is not None:
+        return node._replace(items=tuple(_renamed(item, change) for item in node.items))
+    return node._replace(entries={name: (key, _renamed(value, change)) for name, (key, value) in (node.entries or {}).items()})
+
+
+def operation_paths() -> dict[str, Path]:
+    """Return the files of all operations by name, the user's own in place of shipped ones of the same name."""
+    found: dict[str, Path] = {}
+    for folder in (paths.shipped_recipes(), paths.user_recipes()):
+        for path in sorted((folder / FOLDER).glob("*.yaml")) if (folder / FOLDER).is_dir() else ():
+            found[path.stem] = path
+    return found
+
+
+def find_operation(name: str) -> tuple[str, Node] | None:
+    """Return the file and the root node of an operation, None where there is none; raises FileProblems for what is not YAML."""
+    path = operation_paths().get(name)
+    return (str(path), compose(read_file(path), str(path))) if path is not None else None
+
+
+def is_operation(text: str, file: str) -> bool:
+    """Return whether a text is that of an operation."""
+    return "operation" in (compose(text, file).entries or {})
+
+
+def written(root: Node) -> str:
+    """Return the nodes as YAML, texts in quotes: what a run keeps, so that editing an operation changes no run under way."""
+    return "\n".join(_lines(root, 0)) + "\n"
+
+
+def _lines(node: Node, depth: int) -> Iterator[str]:
+    space = "  " * depth
+    if node.items is not None:
+        for item in node.items:
+            if item.text is not None:
+                yield f"{space}- {_quoted(item.text)}"
+            else:
+                first, *rest = list(_lines(item, depth + 1)) or [f"{space}  {'[]' if item.items is not None else '{}'}"]
+                yield f"{space}- {first[len(space) + 2 :]}"
+                yield from rest
+        return
+    for name, (_, value) in (node.entries or {}).items():
+        if value.text is not None:
+            yield f"{space}{_quoted(name)}: {_quoted(value.text)}"
+        elif not (value.items or value.entries):
+            yield f"{space}{_quoted(name)}: {'[]' if value.items is not None else '{}'}"
+        else:
+            yield f"{space}{_quoted(name)}:"
+            yield from _lines(value, depth + 1)
+
+
+def _quoted(text: str) -> str:
+    """Return a text in double quotes, as JSON and YAML both read it."""
+    return json.dumps(text, ensure_ascii=False)
