@@ -209,3 +209,12 @@ sections:
     assert [got.sections[1].steps[4].id, got.sections[4].steps[4].id] == ["inner-five", "inner-2-five"]
     assert all(isinstance(step.act, Do) for step in got.sections[1].steps)
     assert not any(isinstance(act, Wait) for act in got.acts)
+
+
+def test_a_use_may_hang_on_a_choice_and_its_steps_do(folder):
+    asked = "asks:\n  - {ask: Choose the side, into: side, choices: {one: One, both: Both}, default: one}\n"
+    text = RECIPE.replace("asks:\n", asked, 1).replace('wash: "yes"}', 'wash: "yes"}\n    when: {side: both}')
+    (folder / "lay.yaml").write_text(text, encoding="utf-8")
+    got = recipes.load(folder / "lay.yaml")
+    assert {step.when for step in got.sections[3].steps} == {recipes.WhenValue("side", ("both",))}
+    assert {step.when for step in got.sections[1].steps} == {None}

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from shopmate import paths
 from shopmate.recipe.compose import compose
+from shopmate.recipe.model import SIGNALS
 from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass
 
@@ -95,7 +96,7 @@ class _Expansion:
     def operation(self, node: Node, within: tuple[str, ...]) -> Iterator[Node]:
         """Yield the sections of the operation that is used here."""
         read = self.reader
-        entries = read.entries(node, ("use",), ("with", "as", "between"), "a use of an operation")
+        entries = read.entries(node, ("use",), ("with", "as", "between", "when"), "a use of an operation")
         name = read.name(entries.get("use"), "use", "[a-z][a-z0-9-]*")
         self.count += 1
         if not name or "use" not in entries:
@@ -112,7 +113,28 @@ class _Expansion:
             return
         file, root = found
         used = self.used(name, entries, root, file)
-        yield from _Operation(self, used, file, root, entries.get("between"), node).sections((*within, name))
+        made = _Operation(self, used, file, root, entries.get("between"), node).sections((*within, name))
+        if "when" not in entries:
+            yield from made
+            return
+        when = node.entries["when"] if node.entries is not None else None
+        for section in made:
+            yield self.hung(section, when, used) if when is not None else section
+
+    def hung(self, section: Node, when: tuple[Node, Node], used: Used) -> Node:
+        """Return a section whose steps all hang on the condition that the use of its operation hangs on."""
+        steps = (section.entries or {}).get("steps")
+        if section.entries is None or steps is None or steps[1].items is None:
+            return section
+        items = []
+        for step in steps[1].items:
+            entries = step.entries or {}
+            if entries and "when" in entries:
+                what = f"a step of '{used.name}' hangs on a condition of its own"
+                self.reader.wrong(entries["when"][0], what, "use the operation without 'when', or take its own away")
+            is_caution = any(word in entries for word in SIGNALS)
+            items.append(step if is_caution else step._replace(entries={**entries, "when": when}))
+        return section._replace(entries={**section.entries, "steps": (steps[0], steps[1]._replace(items=tuple(items)))})
 
     def used(self, name: str, entries: Mapping[str, Node], root: Node, file: str) -> Used:
         """Return how an operation is used, noting a prefix that is taken."""
