@@ -2,6 +2,7 @@
 
 import pytest
 
+from shopmate import cli
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
 from shopmate.recipe import Ask, Do, Start, Wait
@@ -218,3 +219,14 @@ def test_a_use_may_hang_on_a_choice_and_its_steps_do(folder):
     got = recipes.load(folder / "lay.yaml")
     assert {step.when for step in got.sections[3].steps} == {recipes.WhenValue("side", ("both",))}
     assert {step.when for step in got.sections[1].steps} == {None}
+
+
+def test_check_of_an_operation_reads_it_where_recipes_use_it(folder, capsys):
+    path = folder / "operations" / "coat.yaml"
+    assert cli.main(["check", str(path)]) == 0
+    path.write_text(COAT.replace("pot_life", "pot_lfe").replace("mixed: used", "mixed: usd"), encoding="utf-8")
+    capsys.readouterr()
+    assert cli.main(["check", str(path)]) == 1
+    said = capsys.readouterr().out
+    assert f"{path}:5:16: no step of the operation gives 'usd'" in said
+    assert "'{resin.pot_lfe}'" in said

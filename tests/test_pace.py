@@ -234,7 +234,7 @@ def test_two_slow_pots_make_the_pots_left_smaller_and_more() -> None:
     while session.run.place.turn == 3 or session.view(now).headline != "Squeegee it out":
         session.take_back(now)
     assert session.run.turns(session.run.place.section) == 10
-    assert session.run.values["pace_mass"].text == "90 g", "the pace before the second pot was finished"
+    assert session.run.values["bottles_pace_mass"].text == "90 g", "the pace before the second pot was finished"
 
 
 @pytest.mark.parametrize("recipe", ["glassing", "fillet"])

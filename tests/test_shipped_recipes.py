@@ -13,6 +13,7 @@ from shopmate import recipe as recipes
 from shopmate.dialogue.step import said
 from shopmate.log import Log
 from shopmate.recipe import Ask, Between, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Wait, WorkOut
+from shopmate.records import replace
 from shopmate.session import FinishedView, Session
 from shopmate.session.demo import follow
 from shopmate.session.sheet import sheet
@@ -301,4 +302,10 @@ def test_each_alarm_says_what_to_do_how_soon_and_why_and_the_most_urgent_are_no_
 
 @pytest.mark.parametrize("name", RECIPES)
 def test_is_the_same_when_it_is_read_as_kept_with_a_run(name):
-    assert recipes.read(RECIPES[name].text, name, kept=True).sections == RECIPES[name].sections
+    kept = recipes.read(RECIPES[name].text, name, kept=True)
+    assert [_placeless(section) for section in kept.sections] == [_placeless(section) for section in RECIPES[name].sections]
+
+
+def _placeless(section):
+    """A section without the lines its steps stand at: one that uses operations is kept as one text."""
+    return replace(section, steps=tuple(replace(step, line=0) for step in section.steps))

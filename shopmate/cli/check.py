@@ -10,7 +10,7 @@ from pathlib import Path
 from shopmate import recipe
 from shopmate.cli import DONE, PROBLEMS
 from shopmate.errors import FileProblems, Problem
-from shopmate.session import recipe_files
+from shopmate.session import recipe_files, recipe_paths
 
 
 def run(arguments: Namespace) -> int:
@@ -27,6 +27,8 @@ def _problems(path: Path) -> int:
         text = recipe.read_file(path)
         if recipe.is_shelf(text, str(path)):
             _note_misses(path, recipe.read_shelf(text, str(path)).values())
+        elif recipe.is_operation(text, str(path)):
+            return _problems_of_operation(path, text)
         else:
             _note(recipe.read(text, str(path), path.stem).notes)
     except FileProblems as error:
@@ -34,6 +36,19 @@ def _problems(path: Path) -> int:
         _note(error.notes)
         return error.count
     return 0
+
+
+def _problems_of_operation(path: Path, text: str) -> int:
+    """Print the problems of an operation, by itself and where the recipes of the list use it, and return how many there are."""
+    found = list(recipe.read_operation(text, str(path)))
+    for file in recipe_paths().values():
+        try:
+            recipe.load(file)
+        except FileProblems as error:
+            found += [problem for problem in error.problems if problem.file == str(path.resolve()) or problem.file == str(path)]
+    for problem in dict.fromkeys(found):
+        print(problem)
+    return len(set(found))
 
 
 def _note_misses(path: Path, materials: Iterable[recipe.Material]) -> None:

@@ -30,7 +30,7 @@ from shopmate.recipe.model import (
     WhenValue,
     WorkOut,
 )
-from shopmate.recipe.operations import is_operation, operation_paths
+from shopmate.recipe.operations import is_operation, operation_paths, read_operation
 from shopmate.recipe.reader import read_file
 from shopmate.recipe.shelf import (
     FIGURES,
@@ -93,6 +93,7 @@ __all__ = [
     "read",
     "read_file",
     "read_kept",
+    "read_operation",
     "read_shelf",
     "save_material",
     "sheet_in_short",

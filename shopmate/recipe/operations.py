@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from shopmate import paths
+from shopmate.errors import Problem
 from shopmate.recipe.compose import compose
 from shopmate.recipe.model import SIGNALS
 from shopmate.recipe.reader import Node, Reader, read_file
@@ -163,7 +164,7 @@ class _Operation:
         self.recipe, self.used, self.file, self.place = recipe, used, file, place
         read = recipe.reader
         root = _in_file(root, file)
-        entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives", "sources"), "an operation")
+        entries = read.entries(root, _HAS, _MAY_HAVE, "an operation")
         own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
         if own and own != used.name:
             read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{used.name}'", "give both one name")
@@ -274,6 +275,9 @@ class _Operation:
 FOLDER = "operations"
 """The folder of operations beside recipes."""
 
+_HAS, _MAY_HAVE = ("operation", "about", "sections"), ("takes", "gives")
+"""The keys that an operation has to have, and those it may have."""
+
 _NEEDED = "needed"
 """The text of `takes` that says that there is no default."""
 
@@ -327,6 +331,23 @@ def find_operation(name: str) -> tuple[str, Node] | None:
 def is_operation(text: str, file: str) -> bool:
     """Return whether a text is that of an operation."""
     return "operation" in (compose(text, file).entries or {})
+
+
+def read_operation(text: str, file: str) -> tuple[Problem, ...]:
+    """Return what is wrong with the frame of an operation; its steps are read where a recipe uses it. Raises FileProblems."""
+    reader = Reader(file)
+    entries = reader.entries(compose(text, file), _HAS, _MAY_HAVE, "an operation")
+    name = reader.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
+    if name and name != Path(file).stem:
+        reader.wrong(
+            entries["operation"], f"the operation is named '{name}' but its file '{Path(file).stem}'", "give both one name"
+        )
+    reader.text(entries.get("about"), "about")
+    names = set(_given_names(reader.items(entries.get("sections"), "sections", low=1)))
+    for given, (_, value) in (entries["gives"].entries or {}).items() if "gives" in entries else ():
+        if (inner := reader.name(value, f"gives {given}")) and inner not in names:
+            reader.wrong(value, f"no step of the operation gives '{inner}'", "name what a step gives: its into, adds_to or clock")
+    return tuple(reader.problems)
 
 
 def written(root: Node) -> str:
