@@ -14,8 +14,8 @@ from shopmate.session.sheet import sheet
 BLANK = "\\_\\_\\_\\_\\_\\_"
 
 
-def of(answers=None, shelf=None, system="metric"):
-    return sheet(every_step(), answers or {}, shelf or materials(), BEGAN, system)
+def of(answers=None, shelf=None, system="metric", **more):
+    return sheet(every_step(), answers or {}, shelf or materials(), BEGAN, system, **more)
 
 
 def lines(text):
@@ -57,11 +57,25 @@ def test_the_figures_are_those_of_the_calculators():
         "resin_density": resin["resin_density"], "hardener_density": resin["hardener_density"],
     })  # fmt: skip
     reading = result.outputs["scale_hardener"].value_in("g")
-    text = of({"poured": "250"})
+    text = of({"poured": "250"}, working=True)
     assert f"  - Scale reads after hardener: **{reading:.1f} g**" in lines(text)
     assert f"  - Hardener to: **{reading:.1f} g**" in lines(text)
     assert all(f"  - {line}" in lines(text) for line in result.working)
     assert all(f"- mix: {source}" in lines(text) for source in result.sources)
+
+
+def test_the_working_stands_on_the_sheet_only_where_it_is_asked_for():
+    short, whole = of({"poured": "250"}), of({"poured": "250"}, working=True)
+    assert set(lines(short)) < set(lines(whole))
+    assert "- mix: " not in short
+    assert not any("hardener per 100 g resin" in line for line in lines(short))
+    assert any("hardener per 100 g resin" in line for line in lines(whole))
+
+
+def test_a_warning_stands_on_the_sheet_once():
+    notes = [line for line in lines(of()) if line.startswith("  - Note: ")]
+    assert notes
+    assert len(notes) == len(set(notes))
 
 
 def test_steps_are_boxes_to_tick_with_their_cautions_before_them():

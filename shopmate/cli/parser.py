@@ -77,11 +77,12 @@ def _sheet(commands: _Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print a recipe with its figures worked out",
-        description="Print a recipe with all its figures worked out, as Markdown. What is not given is the recipe's default.",
+        description="Print a recipe with its figures worked out, as Markdown. What is not given is the recipe's default.",
         epilog='Example: shopmate sheet fillet length="4.8 m"',
     )
     sheet.add_argument("recipe", metavar="RECIPE", help="name of a recipe, or the path of a .yaml file")
     sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
+    sheet.add_argument("--working", action="store_true", help="add the other figures, the lines of working and their sources")
     sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
 
 

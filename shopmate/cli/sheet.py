@@ -10,7 +10,7 @@ from shopmate.session.sheet import sheet
 
 
 def run(arguments: Namespace) -> None:
-    """Print a recipe with all its figures worked out, as Markdown."""
+    """Print a recipe with its figures worked out, as Markdown."""
     recipe = find_recipe(arguments.recipe)
     texts = pairs(arguments.inputs, f"shopmate sheet {arguments.recipe}")
-    print(sheet(recipe, texts, shelf(), arguments.now(), arguments.system))
+    print(sheet(recipe, texts, shelf(), arguments.now(), arguments.system, working=arguments.working))

@@ -51,25 +51,40 @@ _MARKS = (
 
 
 def sheet(
-    recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System = "metric"
+    recipe: Recipe,
+    texts: Mapping[str, str],
+    materials: Mapping[str, Material],
+    now: datetime,
+    system: System = "metric",
+    *,
+    working: bool = False,
 ) -> str:
     """Return a recipe with its figures, from the answers `texts` and, for the rest, its defaults.
 
+    With `working` the other figures, the lines of working and the sources of each calculator stand under it too.
     Raises InputError with every answer that is unknown or cannot be taken.
     """
-    return _Sheet(recipe, texts, materials, now, system).text()
+    return _Sheet(recipe, texts, materials, now, system, working).text()
 
 
 class _Sheet:
     def __init__(
-        self, recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System
+        self,
+        recipe: Recipe,
+        texts: Mapping[str, str],
+        materials: Mapping[str, Material],
+        now: datetime,
+        system: System,
+        working: bool,
     ) -> None:
-        self.recipe = recipe
+        self.recipe, self.working = recipe, working
         self.texts = texts
         self.run = Run("sheet", "", recipe, now, Place(0, 1, 0))
         self.values, self.materials, self.now = Values(self.run, system), materials, now
         self.problems: list[FieldProblem] = []
         self.results: list[Result] = []
+        self.warned: set[str] = set()
+        """Warnings that stand on the sheet: each is said once."""
 
     def text(self) -> str:
         asks = [act for act in self.recipe.acts if isinstance(act, Ask)]
@@ -107,7 +122,7 @@ class _Sheet:
             "",
             *(f"- {markdown(source)}" for source in self.recipe.sources),
         ]
-        for result in self.results:
+        for result in self.results if self.working else ():
             lines += [f"- {result.calculator}: {markdown(source)}" for source in result.sources]
         return "\n".join(lines)
 
@@ -223,9 +238,11 @@ class _Sheet:
         self.run.values.update(worked_out(act.into, result))
         read = self.values.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
-        lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings]
-        lines += [self.figure(act, figure) for figure in read.others]
-        lines += [f"  - {markdown(line)}" for line in read.working]
+        lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings if self.working or warning not in self.warned]
+        self.warned.update(read.warnings)
+        if self.working:
+            lines += [self.figure(act, figure) for figure in read.others]
+            lines += [f"  - {markdown(line)}" for line in read.working]
         if result.calculator not in [kept.calculator for kept in self.results]:
             self.results.append(result)
         return lines

@@ -104,7 +104,7 @@ def doubtful():
 
 
 def test_on_the_sheet(doubtful, now):
-    text = sheet(doubtful, {}, materials(), now())
+    text = sheet(doubtful, {}, materials(), now(), working=True)
     result = calc.run("dewpoint", {"air": "20", "humidity": "50 %", "surface": "20 °C", "margin": "3 K"})
     read = Presentation(result, calc.find("dewpoint").outputs, "metric", ("dew_point", "margin"))
     part = text[text.index("Pass the dew point") :]
