@@ -68,7 +68,7 @@ _LATERAL = 0.875
 """Shank hole in D and thread hole in roots for lateral load, G up to 0.60; 1 over it: NDS 2018 section 12.1.5.3 [read]."""
 
 _OK = Threshold(
-    FLUSH, "", THIN_SHEET, "caution: only", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
+    FLUSH, "", THIN_SHEET, "is left under the head", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
 )
 _KNIFE = Threshold(
     KNIFE_EDGE,
@@ -446,7 +446,7 @@ def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
         return None
     if ratio < _KNIFE.value:
         return (
-            f"caution: only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of "
+            f"only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of "
             "the sheet, an army manual lets rivets go to 98 %: they disagree, so set a depth stop and try an offcut. "
             f"{_instead(joint)}"
         )
