@@ -241,9 +241,8 @@ WITHOUT = [(kind, figure) for kind, figures in recipes.FIGURES.items() for figur
 
 @functools.cache
 def shipped():
-    """What stands in the YAML of each shipped recipe, by the recipe's name."""
-    files = sorted(paths.shipped_recipes().glob("*.yaml"))
-    return {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path in files}
+    """What stands in the YAML of each shipped recipe, with the operations it uses, by the recipe's name."""
+    return {recipe.name: yaml.safe_load(recipe.text) for recipe in shipped_recipes()}
 
 
 @functools.cache
