@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from shopmate import times
@@ -12,7 +12,7 @@ from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, c
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
-from shopmate.recipe import Recipe
+from shopmate.recipe import Recipe, operation_state
 from shopmate.session import PARTS, Run, last_project, recipe_file, recipe_paths
 
 _RUNS = 2
@@ -172,9 +172,10 @@ def begin(desk: Desk) -> Dialogue[None]:
 
 def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
     recipes: dict[str, Recipe] = {}
+    operations = cache(operation_state)  # looked at by the first that is read, beside the screen
 
     def read(name: str, path: Path) -> Item | str:
-        file = recipe_file(name, path)
+        file = recipe_file(name, path, operations())
         if file.recipe is None:
             return phrase("{recipe} has {problem}", file.name, file.problem)
         recipes[name] = file.recipe

@@ -30,7 +30,7 @@ from shopmate.recipe.model import (
     WhenValue,
     WorkOut,
 )
-from shopmate.recipe.operations import is_operation, operation_paths, read_operation
+from shopmate.recipe.operations import is_operation, operation_state, read_operation
 from shopmate.recipe.reader import read_file
 from shopmate.recipe.shelf import (
     FIGURES,
@@ -88,7 +88,7 @@ __all__ = [
     "load",
     "load_shelf",
     "misses",
-    "operation_paths",
+    "operation_state",
     "own_title",
     "read",
     "read_file",

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from pathlib import Path
 
 from shopmate import paths
@@ -18,8 +19,8 @@ from shopmate.recipe.model import SIGNALS
 from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass
 
-Find = Callable[[str], tuple[str, Node] | None]
-"""Returns the file and the root node of the operation of that name, None where there is none; raises FileProblems."""
+Find = Callable[[str], Node | None]
+"""Returns the root node of the operation of that name, which knows its file; None where there is none; raises FileProblems."""
 
 _REFERENCE = re.compile(r"\{([a-z][a-z0-9_]*)((?:\.[a-z][a-z0-9_]*)*)\}")
 _LONE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
@@ -84,6 +85,8 @@ class _Expansion:
 
     def outside(self, node: Node) -> Node:
         """Return a node of the recipe with what operations gave before it under its own name."""
+        if not self.given:
+            return node
         return _renamed(node, lambda text: _REFERENCE.sub(self._known, text))
 
     def _known(self, match: re.Match[str]) -> str:
@@ -112,17 +115,15 @@ class _Expansion:
         if found is None:
             read.wrong(entries["use"], f"there is no operation '{name}'", f"write it as operations/{name}.yaml, or use another")
             return
-        file, root = found
-        used = self.used(name, entries, root, file)
-        made = _Operation(self, used, file, root, entries.get("between"), node).sections((*within, name))
+        made = _Operation(self, self.used(name, entries), found, entries.get("between"), node).sections((*within, name))
         if "when" not in entries:
             yield from made
             return
         when = node.entries["when"] if node.entries is not None else None
         for section in made:
-            yield self.hung(section, when, used) if when is not None else section
+            yield self.hung(section, when, name) if when is not None else section
 
-    def hung(self, section: Node, when: tuple[Node, Node], used: Used) -> Node:
+    def hung(self, section: Node, when: tuple[Node, Node], name: str) -> Node:
         """Return a section whose steps all hang on the condition that the use of its operation hangs on."""
         steps = (section.entries or {}).get("steps")
         if section.entries is None or steps is None or steps[1].items is None:
@@ -131,13 +132,13 @@ class _Expansion:
         for step in steps[1].items:
             entries = step.entries or {}
             if entries and "when" in entries:
-                what = f"a step of '{used.name}' hangs on a condition of its own"
+                what = f"a step of '{name}' hangs on a condition of its own"
                 self.reader.wrong(entries["when"][0], what, "use the operation without 'when', or take its own away")
             is_caution = any(word in entries for word in SIGNALS)
             items.append(step if is_caution else step._replace(entries={**entries, "when": when}))
         return section._replace(entries={**section.entries, "steps": (steps[0], steps[1]._replace(items=tuple(items)))})
 
-    def used(self, name: str, entries: Mapping[str, Node], root: Node, file: str) -> Used:
+    def used(self, name: str, entries: Mapping[str, Node]) -> Used:
         """Return how an operation is used, noting a prefix that is taken."""
         read = self.reader
         prefix = read.name(entries["as"], "as") if "as" in entries else self.free(name.replace("-", "_"))
@@ -160,45 +161,26 @@ class _Expansion:
 class _Operation:
     """One use of an operation: its nodes with what it is given put in and its own names apart."""
 
-    def __init__(self, recipe: _Expansion, used: Used, file: str, root: Node, between: Node | None, place: Node) -> None:
-        self.recipe, self.used, self.file, self.place = recipe, used, file, place
-        read = recipe.reader
-        root = _in_file(root, file)
-        entries = read.entries(root, _HAS, _MAY_HAVE, "an operation")
-        own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
-        if own and own != used.name:
-            read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{used.name}'", "give both one name")
-        self.nodes = read.items(entries.get("sections"), "sections", low=1)
-        self.takes = self._takes(entries.get("takes"))
-        self.between = read.items(between, "between", low=1) if between is not None else ()
+    def __init__(self, recipe: _Expansion, used: Used, root: Node, between: Node | None, place: Node) -> None:
+        self.recipe, self.used, self.place = recipe, used, place
+        frame = _read_frame(root, recipe.reader, used.name)
+        self.nodes, self.names = frame.nodes, frame.names
+        self.takes = self._takes(frame.takes)
+        self.between = recipe.reader.items(between, "between", low=1) if between is not None else ()
         self.is_between_used = False
-        self.names = set(_given_names(self.nodes))
-        gives = entries.get("gives")
-        for name, (key, value) in (gives.entries or {}).items() if gives is not None else ():
-            inner = read.name(value, f"gives {name}")
-            if inner and inner not in self.names:
-                read.wrong(
-                    value, f"no step of the operation gives '{inner}'", "name what a step gives: its into, adds_to or clock"
-                )
-            if not _NAME.fullmatch(name):
-                read.wrong(key, f"'{name}' is not a name", "use lower-case letters, digits and _, a letter first")
+        for name, inner in frame.gives.items():
             recipe.given[f"{used.prefix}.{name}"] = f"{used.prefix}_{inner}"
 
-    def _takes(self, node: Node | None) -> dict[str, str | None]:
-        """Return what the operation is given: from the use, else its default; None where it is left out."""
+    def _takes(self, declared: Mapping[str, Node]) -> dict[str, str]:
+        """Return what the operation is given: from the use, else its default; '' where it lacks, which is noted."""
         read = self.recipe.reader
-        declared = (node.entries or {}) if node is not None else {}
-        texts: dict[str, str | None] = {}
-        for name, (key, value) in declared.items():
-            default = None if value.entries is not None else read.text(value, name)
-            if value.entries is not None:
-                read.wrong(value, f"{name} is a mapping", "write its default, or ~ where it has to be given")
+        texts: dict[str, str] = {}
+        for name, default in declared.items():
             given = self.used.given.get(name)
-            texts[name] = read.text(given, name) if given is not None else default
-            if texts[name] in (None, _NEEDED):
+            texts[name] = read.text(default if given is None else given, name)
+            if given is None and texts[name] == _NEEDED:
                 read.wrong(self.place, f"the operation '{self.used.name}' is not given '{name}'", f"add 'with: {{{name}: ...}}'")
                 texts[name] = ""
-            del key
         for name, value in self.used.given.items():
             if name not in declared:
                 read.wrong(
@@ -275,9 +257,6 @@ class _Operation:
 FOLDER = "operations"
 """The folder of operations beside recipes."""
 
-_HAS, _MAY_HAVE = ("operation", "about", "sections"), ("takes", "gives")
-"""The keys that an operation has to have, and those it may have."""
-
 _NEEDED = "needed"
 """The text of `takes` that says that there is no default."""
 
@@ -322,10 +301,29 @@ def operation_paths() -> dict[str, Path]:
     return found
 
 
-def find_operation(name: str) -> tuple[str, Node] | None:
-    """Return the file and the root node of an operation, None where there is none; raises FileProblems for what is not YAML."""
+def operation_state() -> tuple[int, ...]:
+    """Return the state of the files of all operations, any of which a recipe may use."""
+    return tuple(number for path in operation_paths().values() for number in _state(path))
+
+
+def _state(path: Path) -> tuple[int, int]:
+    """Return when a file was changed and its size, 0 and 0 where that cannot be told: reading it says why."""
+    try:
+        state = path.stat()
+    except OSError:
+        return 0, 0
+    return state.st_mtime_ns, state.st_size
+
+
+def find_operation(name: str) -> Node | None:
+    """Return the root node of an operation, None where there is none; raises FileProblems for what is not YAML."""
     path = operation_paths().get(name)
-    return (str(path), compose(read_file(path), str(path))) if path is not None else None
+    return _composed(path, _state(path)) if path is not None else None
+
+
+@lru_cache(maxsize=64)  # an operation is used several times by a recipe, and by several recipes
+def _composed(path: Path, _state_of_it: tuple[int, int]) -> Node:
+    return _in_file(compose(read_file(path), str(path)), str(path))
 
 
 def is_operation(text: str, file: str) -> bool:
@@ -333,20 +331,49 @@ def is_operation(text: str, file: str) -> bool:
     return "operation" in (compose(text, file).entries or {})
 
 
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """What an operation is made of, before it is used."""
+
+    nodes: tuple[Node, ...]
+    """Its sections."""
+    names: frozenset[str]
+    """What its steps give."""
+    takes: Mapping[str, Node]
+    """What it is given, with the default of each."""
+    gives: Mapping[str, str]
+    """What it gives, by the name outside."""
+
+
+def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
+    """Return what an operation is made of, noting what is wrong with it; its steps are read where a recipe uses it."""
+    entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives"), "an operation")
+    own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
+    if own and own != stem:
+        read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{stem}'", "give both one name")
+    read.text(entries.get("about"), "about")
+    nodes = read.items(entries.get("sections"), "sections", low=1)
+    names = frozenset(_given_names(nodes))
+    gives: dict[str, str] = {}
+    for name, (key, value) in _pairs(entries.get("gives")).items():
+        gives[name] = inner = read.name(value, f"gives {name}")
+        if inner and inner not in names:
+            read.wrong(value, f"no step of the operation gives '{inner}'", "name what a step gives: its into, adds_to or clock")
+        if not _NAME.fullmatch(name):
+            read.wrong(key, f"'{name}' is not a name", "use lower-case letters, digits and _, a letter first")
+    takes = {name: value for name, (_, value) in _pairs(entries.get("takes")).items()}
+    return _Frame(nodes, names, takes, gives)
+
+
+def _pairs(node: Node | None) -> Mapping[str, tuple[Node, Node]]:
+    """Return the entries of a mapping that may be left out."""
+    return (node.entries or {}) if node is not None else {}
+
+
 def read_operation(text: str, file: str) -> tuple[Problem, ...]:
-    """Return what is wrong with the frame of an operation; its steps are read where a recipe uses it. Raises FileProblems."""
+    """Return what is wrong with the frame of an operation. Raises FileProblems for what is not YAML."""
     reader = Reader(file)
-    entries = reader.entries(compose(text, file), _HAS, _MAY_HAVE, "an operation")
-    name = reader.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
-    if name and name != Path(file).stem:
-        reader.wrong(
-            entries["operation"], f"the operation is named '{name}' but its file '{Path(file).stem}'", "give both one name"
-        )
-    reader.text(entries.get("about"), "about")
-    names = set(_given_names(reader.items(entries.get("sections"), "sections", low=1)))
-    for given, (_, value) in (entries["gives"].entries or {}).items() if "gives" in entries else ():
-        if (inner := reader.name(value, f"gives {given}")) and inner not in names:
-            reader.wrong(value, f"no step of the operation gives '{inner}'", "name what a step gives: its into, adds_to or clock")
+    _read_frame(compose(text, file), reader, Path(file).stem)
     return tuple(reader.problems)
 
 
@@ -378,4 +405,8 @@ def _lines(node: Node, depth: int) -> Iterator[str]:
 
 def _quoted(text: str) -> str:
     """Return a text in double quotes, as JSON and YAML both read it."""
-    return json.dumps(text, ensure_ascii=False)
+    return _JSON.encode(text)
+
+
+_JSON = json.JSONEncoder(ensure_ascii=False)
+"""Made once: a recipe has thousands of texts."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 
@@ -27,7 +26,8 @@ class RecipeFile:
 
 def recipe_files() -> list[RecipeFile]:
     """Return all recipes by name, each read."""
-    return [recipe_file(name, path) for name, path in recipe_paths().items()]
+    operations = recipes.operation_state()
+    return [recipe_file(name, path, operations) for name, path in recipe_paths().items()]
 
 
 def recipe_paths() -> dict[str, Path]:
@@ -39,23 +39,16 @@ def recipe_paths() -> dict[str, Path]:
     return dict(sorted(found.items()))
 
 
-def recipe_file(name: str, path: Path) -> RecipeFile:
-    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does, once for each state of it."""
+def recipe_file(name: str, path: Path, operations: tuple[int, ...]) -> RecipeFile:
+    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does, once for each state of it.
+
+    `operations` is the state of what recipes share, looked at once for a list of them.
+    """
     try:
         state = path.stat()
     except OSError:
         return _read(name, path)
-    return _read_once(name, path, (state.st_mtime_ns, state.st_size, *_operations()))
-
-
-def _operations() -> tuple[int, ...]:
-    """Return the state of the files of all operations, any of which a recipe may use."""
-    found: list[int] = []
-    for path in recipes.operation_paths().values():
-        with suppress(OSError):
-            state = path.stat()
-            found += state.st_mtime_ns, state.st_size
-    return tuple(found)
+    return _read_once(name, path, (state.st_mtime_ns, state.st_size, *operations))
 
 
 @lru_cache(maxsize=1024)  # many recipes take seconds to read, and they are listed again and again
