@@ -445,8 +445,13 @@ def joined(*parts: Answer) -> Answer:
     return Answer(values, working, cautions, all(part.has_figure for part in parts))
 
 
-def plain(value: Value | None) -> dict[str, object]:
-    """Return a value as {"value", "unit"}; unit is '' for counts, which are whole, and None for names and ratios."""
+def plain(value: Value | None, declared: str | None = None) -> dict[str, object]:
+    """Return a value as {"value", "unit"}; unit is '' for counts, which are whole, and None for names and ratios.
+
+    No value has the unit `declared` for it.
+    """
+    if value is None:
+        return {"value": None, "unit": declared}
     if isinstance(value, Quantity):
         return {"value": float(value.value), "unit": value.unit}
     if isinstance(value, Ratio):

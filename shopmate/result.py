@@ -34,12 +34,16 @@ class Result:
     has_figure: bool = True
     """False where what was asked for has no figure; not kept."""
 
-    def as_json(self) -> dict[str, object]:
-        """Return the object of `--json`: values with units, working, cautions, sources."""
+    def as_json(self, declared: Sequence[Output] = ()) -> dict[str, object]:
+        """Return the object of `--json`: values with units, working, cautions, sources.
+
+        An output without a value has the unit it is `declared` with.
+        """
+        units = {output.name: output.unit for output in declared}
         return {
             "calculator": self.calculator,
             "inputs": {name: plain(value) for name, value in self.inputs.items()},
-            "outputs": {name: plain(value) for name, value in self.outputs.items()},
+            "outputs": {name: plain(value, units.get(name)) for name, value in self.outputs.items()},
             "working": list(self.working),
             "cautions": [*self.doubts, *self.cautions],
             "sources": list(self.sources),

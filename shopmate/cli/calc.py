@@ -9,7 +9,6 @@ import textwrap
 from argparse import Namespace
 
 from shopmate import calc, picture
-from shopmate.calculator import plain
 from shopmate.cli import DONE, NO_FIGURE
 from shopmate.cli.parser import pairs
 from shopmate.cli.signs import prints
@@ -35,22 +34,13 @@ def run(arguments: Namespace) -> int:
         return DONE
     result = calc.run(arguments.name, pairs(arguments.fields, f"shopmate calc {arguments.name}"))
     if arguments.json:
-        print(json_text(json.dumps(_with_units(result), ensure_ascii=False, indent=2)))
+        shown = result.as_json(calc.find(result.calculator).outputs)
+        print(json_text(json.dumps(shown, ensure_ascii=False, indent=2)))
     else:
         _say_result(result)
     if arguments.picture:
         _draw(result)
     return DONE if result.has_figure else NO_FIGURE
-
-
-def _with_units(result: Result) -> dict[str, object]:
-    """Return the object of a result, with the declared unit also of an output that has no value."""
-    units = {output.name: output.unit for output in calc.find(result.calculator).outputs}
-    outputs = {
-        name: plain(value) if value is not None else {"value": None, "unit": units[name]}
-        for name, value in result.outputs.items()
-    }
-    return {**result.as_json(), "outputs": outputs}
 
 
 def _show_calculator(name: str) -> None:
