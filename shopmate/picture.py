@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Literal
 
@@ -57,6 +57,9 @@ SIGNS = "".join(signs[0] for signs in (*_FILLS.values(), *_HALVES, *_MARKS.value
 
 _SAMPLES = 3
 """Samples a side of half a cell, which is a square; the material of most of the nine fills it."""
+
+_MOST_WORDS = 300
+"""Characters of a list that the words of a picture repeat; the answer has all of it."""
 
 _LEAST_COLUMNS, _LEAST_ROWS = 10, 3
 """A drawing smaller than this says less than the words."""
@@ -153,6 +156,19 @@ class _Frame:
 def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
     """Return the outline of an upright rectangle."""
     return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def told_apart(outlines: Iterable[tuple[Point, ...]], material: str) -> list[Shape]:
+    """Return shapes of one material that lie beside one another, told apart by the way they are hatched."""
+    return [
+        Shape(outline, "", "back hatch") if place % 2 else Shape(outline, material, "hatch")
+        for place, outline in enumerate(outlines)
+    ]
+
+
+def in_short(words: str) -> str:
+    """Return the words of a picture, of a long list only its beginning."""
+    return words if len(words) < _MOST_WORDS else f"{words[:_MOST_WORDS]} ..."
 
 
 def arc(centre: Point, radius: float, begin: float, end: float, height: float | None = None) -> tuple[Point, ...]:

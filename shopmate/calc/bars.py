@@ -12,7 +12,7 @@ from shopmate.errors import FieldProblem
 from shopmate.models.bars import Pattern, best_fill, least_bars, least_beside
 from shopmate.models.fields import refuse
 from shopmate.models.parts import Part, Parts, in_mm, ticks
-from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.picture import Label, Picture, Shape, rectangle, told_apart
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -198,11 +198,11 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         end, at = in_mm(_taken(job, bar.pattern) + max(0, bar.left) - job.kerf), 0
         shapes.append(Shape(rectangle(0.0, top - 1.2, end, top), "left over", "light"))
         sizes = [size for size, times in zip(job.sizes, bar.pattern, strict=True) for _ in range(times)]
-        for place, size in enumerate(sizes):
-            outline = rectangle(in_mm(at), top - 1.2, in_mm(at + size - job.kerf), top)
-            # Beside one another parts are told apart by the way they are hatched.
-            shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "parts", "hatch"))
+        outlines = []
+        for size in sizes:
+            outlines.append(rectangle(in_mm(at), top - 1.2, in_mm(at + size - job.kerf), top))
             at += size
+        shapes += told_apart(outlines, "parts")
         said = f"{_named(bar.offcut, count)}, left"
         labels.append(Label(said, (end, top - 0.6), Quantity(in_mm(max(0, bar.left)), "mm"), 0))
     return Picture(

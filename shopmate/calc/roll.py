@@ -10,9 +10,9 @@ from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Meas
 from shopmate.errors import FieldProblem
 from shopmate.models.blocks import Kind
 from shopmate.models.fields import refuse
-from shopmate.models.parts import FlatParts, Part, in_mm, shown, ticks
-from shopmate.models.sheets import Layout, shortest
-from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.models.parts import FlatParts, Part, in_mm, ticks
+from shopmate.models.sheets import Layout, boxes, places, shortest
+from shopmate.picture import Label, Picture, Shape, in_short, rectangle, told_apart
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -42,11 +42,6 @@ class _Job:
     gap: int
     unit: str
     """The unit the first piece was given in, in which places are told."""
-
-    def named(self, kind: int, turned: bool) -> str:
-        one = self.kinds[kind]
-        long, wide = (one.width, one.length) if turned else (one.length, one.width)
-        return f"{shown(long - self.gap, self.unit)} x {shown(wide - self.gap, self.unit)}"
 
 
 def _job(fields: Mapping[str, Value | None]) -> _Job:
@@ -78,15 +73,10 @@ def _compute(**fields: Value | None) -> Answer:
     longest = max(min(long for long, wide, _ in kind.ways if wide <= job.width) - job.gap for kind in job.kinds)
     bound = max(in_mm(area) / in_mm(width) * in_mm(1), in_mm(longest))
     proved = proved or end - job.gap <= max(-(-area // width), longest)
-    lies = ", ".join(
-        f"{job.named(part.kind, part.turned)} at ({shown(part.x, job.unit)}, {shown(part.y, job.unit)})"
-        + (" turned" if part.turned else "")
-        for part in sorted(layout.parts, key=lambda part: (part.x, part.y))
-    )
     square_metres = area * in_mm(1) ** 2 / 1e6
     values: dict[str, Value | float | None] = {
         "length": length / 1000,
-        "layout": lies,
+        "layout": places(layout.parts, job.kinds, job.gap, job.unit),
         "proved": "yes" if proved else "no",
         "used": area / ((end - job.gap) * width),
         "bound": bound / 1000,
@@ -136,26 +126,15 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     layout, end, _ = _shortest(job.kinds, job.width)
     long, wide = in_mm(end - job.gap), in_mm(job.width - job.gap)
     shapes = [Shape(rectangle(0.0, 0.0, long, wide), "waste", "light")]
-    for place, part in enumerate(sorted(layout.parts, key=lambda part: (part.x, part.y))):
-        kind = job.kinds[part.kind]
-        length, width = (kind.width, kind.length) if part.turned else (kind.length, kind.width)
-        x, y = in_mm(part.x), in_mm(part.y)
-        outline = rectangle(x, y, x + in_mm(length - job.gap), y + in_mm(width - job.gap))
-        # Beside one another pieces are told apart by the way they are hatched.
-        shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "pieces", "hatch"))
-    told = str(outputs["layout"])
-    words = told if len(told) < _WORDS else f"{told[:_WORDS]} ..."
+    shapes += told_apart(boxes(layout.parts, job.kinds, job.gap), "pieces")
     return Picture(
         tuple(shapes),
         (Label("roll, cut here at", (long, wide / 2), Quantity(long, "mm"), 0),),
-        f"{words}.",
+        f"{in_short(str(outputs['layout']))}.",
         (0.0, 0.0),
         (long, wide),
     )
 
-
-_WORDS = 300
-"""Characters of a layout that the words of the picture repeat (ours). No threshold: the answer has all of it."""
 
 CALCULATOR = Calculator(
     name="roll", title="Pieces out of a roll",

@@ -9,7 +9,7 @@ from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Fiel
 from shopmate.errors import FieldProblem
 from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
-from shopmate.models.fields import given, in_unit, missing, refuse, together
+from shopmate.models.fields import given, in_unit, missing, refuse, some, together
 from shopmate.models.loads import Loads, centre
 from shopmate.models.struts import (
     COLD,
@@ -27,6 +27,7 @@ from shopmate.models.struts import (
     can_be_built,
     felt,
     in_guides,
+    marks,
     mounts,
     on_hinge,
     on_lid,
@@ -36,7 +37,7 @@ from shopmate.models.struts import (
     upright,
     warmth,
 )  # fmt: skip
-from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
+from shopmate.picture import Curve, Label, Picture, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -176,10 +177,6 @@ class _Roof:
         """Return between which factors on the forces one person moves it at those places, cold and hot."""
         lifted = [(self.pairs[0].walk[step], self.lift(step, RATED_AT)) for step in steps]
         return one_person(lifted, self.cold, self.hot, push, pull)
-
-
-def _some(fields: _Fields, names: Iterable[str]) -> dict[str, object]:
-    return {name: fields[name] for name in names}
 
 
 def _load(fields: _Fields) -> tuple[float, float | None]:
@@ -581,12 +578,12 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     """Return a problem for every set of fields that does not go together."""
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
     found = [
-        *given(_some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
+        *given(some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
         *_slide_problems(fields),
     ]
     if fields["mass"] is None:
         names = ("extras", "cg", "front_force", "rear_force", "latches", "props", "seal")
-        found += given(_some(fields, names), "says nothing without the mass", "give mass (kg or lb)")
+        found += given(some(fields, names), "says nothing without the mass", "give mass (kg or lb)")
         if fields["slide_length"] is None and not found:
             found.append(FieldProblem("mass", "nothing given", "give mass, or slide_length with hand_offset or play"))
         return found
@@ -614,11 +611,11 @@ def _strut_problems(fields: _Fields) -> list[FieldProblem]:
             what = f"nothing given, and the {other} pair has one"
             found.append(FieldProblem(f"{name}_force", what, f"give it, or {name}_struts=0"))
     if fields["extras"] is not None:
-        found += missing(_some(fields, ["cg"]), "nothing given, and extras need it", "give where the roof itself balances")
+        found += missing(some(fields, ["cg"]), "nothing given, and extras need it", "give where the roof itself balances")
     if fields["latches"] is not None and fields["front_force"] is None and fields["rear_force"] is None:
         found.append(FieldProblem("latches", "what they hold is not known without struts", "give the force of the struts"))
     if fields["latches"] is None:
-        found += given(_some(fields, ["seal"]), "only counts for latches", "give latches, or leave it out")
+        found += given(some(fields, ["seal"]), "only counts for latches", "give latches, or leave it out")
     return found
 
 
@@ -626,34 +623,34 @@ def _guide_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems of a roof in guides."""
     found = []
     if fields["front_struts"] and fields["rear_struts"]:
-        found += missing(_some(fields, ["rear_at"]), "nothing given", "give where the rear pair stands, from the origin of cg")
+        found += missing(some(fields, ["rear_at"]), "nothing given", "give where the rear pair stands, from the origin of cg")
         if fields["rear_at"] is not None and number(fields, "rear_at", "mm") <= number(fields, "front_at", "mm"):
             what = "is not behind the front pair"
             found.append(FieldProblem("rear_at", what, "measure both from one origin, the rear pair the farther"))
     if number(fields, "strut_offset", "mm"):
         need = "give height_closed and rise for struts that lean"
-        found += missing(_some(fields, ["height_closed", "rise"]), "nothing given, and leaning struts need it", need)
+        found += missing(some(fields, ["height_closed", "rise"]), "nothing given, and leaning struts need it", need)
     return found
 
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems of a roof on a hinge."""
-    found = missing(_some(fields, ["cg"]), "nothing given", "give where it balances, from the hinge along the roof")
+    found = missing(some(fields, ["cg"]), "nothing given", "give where it balances, from the hinge along the roof")
     swings = fields["props"] is not None
     for pair, prefix, fix in (("front", "", "give both mounts"), ("rear", "rear_", "give its mounts, or rear_struts=0")):
-        need = _some(fields, [f"{prefix}{name}" for name in ("lid_x", "body_x", "body_y")])
+        need = some(fields, [f"{prefix}{name}" for name in ("lid_x", "body_x", "body_y")])
         asked = pair == "rear" or fields["front_force"] is not None or any(value is not None for value in need.values())
         if fields[f"{pair}_struts"] and asked:
             swings = True
             found += missing(need, f"nothing given for the {pair} pair", fix)
     if swings:
-        found += missing(_some(fields, ["angle_open"]), "nothing given", "give the angle when open, from horizontal")
+        found += missing(some(fields, ["angle_open"]), "nothing given", "give the angle when open, from horizontal")
     if fields["angle_open"] is not None and number(fields, "angle_open", "°") <= number(fields, "angle_closed", "°"):
         found.append(FieldProblem("angle_open", "is not above the angle when closed", "give the greater angle, roof open"))
     if fields["cg"] is not None and number(fields, "cg", "mm") <= 0:
         found.append(FieldProblem("cg", "is not on the roof's side of the hinge", "measure it from the hinge, along the roof"))
     if fields["props"] is None:
-        found += given(_some(fields, ["prop_at"]), "only counts for props", "give props, or leave it out")
+        found += given(some(fields, ["prop_at"]), "only counts for props", "give props, or leave it out")
     return found
 
 
@@ -666,12 +663,10 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     if roof is None:
         return None
     push, pull = number(inputs, "push_limit", "N"), number(inputs, "pull_limit", "N")
-    marks: tuple[tuple[str, float, Mark], ...] = (
-        (f"cold, {roof.cold:.4g} °C", roof.cold, "ring"),
-        (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
-        (f"hot, {roof.hot:.4g} °C", roof.hot, "cross"),
-    )
-    curves = [(name, mark, [roof.hand(step, celsius) for step in range(STEPS + 1)]) for name, celsius, mark in marks]
+    curves = [
+        (name, mark, [roof.hand(step, celsius) for step in range(STEPS + 1)])
+        for name, celsius, mark in marks(roof.cold, roof.hot)
+    ]
     every = [force for _, _, forces in curves for force in forces] + [push, -pull]
     last, room = float(STEPS), 0.05 * (max(every) - min(every))
     places = {"closed": "closed", "half-way": "middle", "open": "open"}

@@ -13,9 +13,9 @@ from shopmate.errors import FieldProblem
 from shopmate.models.blocks import Kind
 from shopmate.models.fields import refuse
 from shopmate.models.parts import INCH_UNITS, TICK, FlatParts, Part, Size, in_mm, shown, ticks
-from shopmate.models.sheets import Layout, Rest, fewest, fill, fits, laid, least_by_size
+from shopmate.models.sheets import Layout, Rest, box, boxes, fewest, fill, fits, laid, least_by_size, places
 from shopmate.models.worth import Worth, most_valuable
-from shopmate.picture import Label, Picture, Shape, rectangle
+from shopmate.picture import Label, Picture, Shape, in_short, rectangle, told_apart
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
 
@@ -63,12 +63,6 @@ class _Job:
     def shown(self, size: int) -> str:
         """Return a size in ticks as it is read on a rule of the sheet's unit."""
         return shown(size, self.unit)
-
-    def named(self, kind: int, turned: bool) -> str:
-        """Return the size of a part as it lies."""
-        one = self.kinds[kind]
-        long, wide = (one.width, one.length) if turned else (one.length, one.width)
-        return f"{self.shown(long - self.kerf)} x {self.shown(wide - self.kerf)}"
 
 
 def _job(fields: Mapping[str, Value | None]) -> _Job:
@@ -288,11 +282,7 @@ def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
     """Return what lies where on each sheet, from its lower left corner: alike sheets once."""
     said: dict[str, list[str]] = {}
     for sheet in sheets:
-        parts = sorted(sheet.layout.parts, key=lambda part: (part.x, part.y))
-        lies = ", ".join(
-            f"{job.named(part.kind, part.turned)} at ({job.shown(part.x)}, {job.shown(part.y)}){' turned' if part.turned else ''}"
-            for part in parts
-        )
+        lies = places(sheet.layout.parts, job.kinds, job.kerf, job.unit)
         said.setdefault(lies, []).append(sheet.name)
     return "; ".join(f"{', '.join(names)}: {lies}" for lies, names in said.items()) or "nothing to cut"
 
@@ -345,28 +335,13 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         long, wide = in_mm(sheet.length - job.kerf), in_mm(sheet.width - job.kerf)
         shapes.append(Shape(rectangle(left, 0.0, left + long, wide), "waste", "light"))
         for rest in _kept(job, sheet, fields):
-            shapes.append(Shape(_box(job, left, rest.x, rest.y, rest.length, rest.width), "offcuts to keep", "dots"))
-        for place, part in enumerate(sorted(sheet.layout.parts, key=lambda part: (part.x, part.y))):
-            kind = job.kinds[part.kind]
-            length, width = (kind.width, kind.length) if part.turned else (kind.length, kind.width)
-            outline = _box(job, left, part.x, part.y, length, width)
-            # Beside one another parts are told apart by the way they are hatched.
-            shapes.append(Shape(outline, "", "back hatch") if place % 2 else Shape(outline, "parts", "hatch"))
+            shapes.append(Shape(box(rest, job.kerf, left), "offcuts to keep", "dots"))
+        shapes += told_apart(boxes(sheet.layout.parts, job.kinds, job.kerf, left), "parts")
         labels.append(Label(sheet.name, (left + long, wide / 2)))
         left, high = left + long * 1.06, max(high, wide)
     more = f" {len(sheets) - _DRAWN} more sheets are not drawn." if len(sheets) > _DRAWN else ""
-    words = _layout(job, sheets[:1])
-    told = words if len(words) < _WORDS else f"{words[:_WORDS]} ..."
-    return Picture(tuple(shapes), tuple(labels), f"{told}.{more}", (0.0, 0.0), (left, high))
-
-
-_WORDS = 300
-"""Characters of a layout that the words of the picture repeat (ours). No threshold: the list has all of it."""
-
-
-def _box(job: _Job, left: float, x: int, y: int, length: int, width: int) -> tuple[tuple[float, float], ...]:
-    low, bottom = left + in_mm(x), in_mm(y)
-    return rectangle(low, bottom, low + in_mm(length - job.kerf), bottom + in_mm(width - job.kerf))
+    words = f"{in_short(_layout(job, sheets[:1]))}.{more}"
+    return Picture(tuple(shapes), tuple(labels), words, (0.0, 0.0), (left, high))
 
 
 _OUTPUTS = (

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Field, Measure, Output, Source, Threshold, joined
 from shopmate.errors import FieldProblem
 from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
-from shopmate.models.fields import given, in_unit, missing, refuse, together
+from shopmate.models.fields import given, in_unit, missing, refuse, some, together
 from shopmate.models.struts import (
     COLD,
     GAS,
@@ -27,6 +27,7 @@ from shopmate.models.struts import (
     can_be_built,
     felt,
     in_guides,
+    marks,
     mounts,
     on_hinge,
     one_person,
@@ -597,15 +598,11 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
     return [
         *_load_problems(fields),
-        *given(_some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
+        *given(some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
         *_stand_problems(fields, mode),
         *(_hinge_problems(fields) if mode == _HINGED else ()),
         *_gas_problems(fields),
     ]
-
-
-def _some(fields: _Fields, names: Iterable[str]) -> dict[str, object]:
-    return {name: fields[name] for name in names}
 
 
 def _load_problems(fields: _Fields) -> list[FieldProblem]:
@@ -626,7 +623,7 @@ def _listed(mode: str) -> str:
 
 def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
     """Return what is missing to know how the struts stand, or what says it twice."""
-    single, points, listed = _SIMPLE[mode], _some(fields, _POINTS[mode]), _listed(mode)
+    single, points, listed = _SIMPLE[mode], some(fields, _POINTS[mode]), _listed(mode)
     known = ", ".join(name for name, value in points.items() if value is not None)
     if fields[single] is not None and known:
         return [FieldProblem(single, f"given together with {known}", f"give {single}, or {listed}")]
@@ -638,10 +635,10 @@ def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems of a lid on hinges."""
     what = "give the distance from hinge to centre of gravity"
-    problems = [*missing(_some(fields, ["cg_distance"]), "nothing given", what)]
+    problems = [*missing(some(fields, ["cg_distance"]), "nothing given", what)]
     if fields["arm"] is not None:
         what, fix = "the arm of the strut is known closed only", f"leave it out, or give {_listed(_HINGED)} instead of arm"
-        problems += given(_some(fields, ["open_angle", "lid_mount_y"]), what, fix)
+        problems += given(some(fields, ["open_angle", "lid_mount_y"]), what, fix)
     high = size(fields, "open_angle")
     if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
         problems.append(FieldProblem("open_angle", "is not above the angle when closed", "give the greater angle, lid open"))
@@ -653,7 +650,7 @@ def _gas_problems(fields: _Fields) -> list[FieldProblem]:
     if fields["gas_volume"] is None:
         return []
     what, fix = "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity"
-    lacking = missing(_some(fields, ["rod", "stroke"]), what, fix)
+    lacking = missing(some(fields, ["rod", "stroke"]), what, fix)
     if fields["progressivity"] is None:
         return [*lacking]
     return [FieldProblem("gas_volume", "given together with progressivity", "give one of them"), *lacking]
@@ -671,12 +668,10 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
         return None
     strut = Strut(first.value_in("N"), number(outputs, "progressivity_used", ""))
     curves: list[tuple[str, Mark, list[float]]] = [("needed", "plus", [roof.balance(position) for position in roof.walk])]
-    marks: tuple[tuple[str, float, Mark], ...] = (
-        (f"cold, {roof.cold:.4g} °C", roof.cold, "ring"),
-        (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
-        (f"hot, {roof.hot:.4g} °C", roof.hot, "cross"),
-    )
-    curves += [(name, mark, [strut.at(position.depth, celsius) for position in roof.walk]) for name, celsius, mark in marks]
+    curves += [
+        (name, mark, [strut.at(position.depth, celsius) for position in roof.walk])
+        for name, celsius, mark in marks(roof.cold, roof.hot)
+    ]
     every = [force for _, _, forces in curves for force in forces]
     room = 0.1 * (max(every) - min(every)) or 1.0
     last = len(roof.walk) - 1

@@ -33,7 +33,7 @@ from shopmate.models.airing import (
     vapour_made,
 )
 from shopmate.models.constants import NOISE
-from shopmate.models.fields import given, in_unit, missing, refuse
+from shopmate.models.fields import given, in_unit, missing, refuse, some
 from shopmate.picture import number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
@@ -622,20 +622,16 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
         return [*found, FieldProblem("volume", "nothing given that evaporates", fix)]
     if spilt:
         found += missing(
-            _some(fields, ("solvent", "room")), "nothing given, and a spill needs it", "enter it, or leave volume empty"
+            some(fields, ("solvent", "room")), "nothing given, and a spill needs it", "enter it, or leave volume empty"
         )
         names = ("evaporation", "source", "start", "density", "molar_mass", "time")
-        found += given(_some(fields, names), "given together with volume", "leave one of the two empty")
+        found += given(some(fields, names), "given together with volume", "leave one of the two empty")
     elif fields["evaporation"] is None:
         found += given(
-            _some(fields, ("density", "molar_mass")), "given without evaporation", "enter evaporation, or leave it empty"
+            some(fields, ("density", "molar_mass")), "given without evaporation", "enter evaporation, or leave it empty"
         )
     found += _unknown_solvent(fields) + _unknown_air(fields, steady, spilt)
     return found
-
-
-def _some(fields: Mapping[str, object], names: Sequence[str]) -> dict[str, object]:
-    return {name: fields[name] for name in names}
 
 
 def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
@@ -656,7 +652,7 @@ def _unknown_solvent(fields: Mapping[str, object]) -> list[FieldProblem]:
     if not isinstance(evaporation, str) or fields["solvent"] is not None:
         return []
     names = ("molar_mass",) if _EVAPORATION.is_mass(_EVAPORATION.quantity(evaporation)) else ("density", "molar_mass")
-    return missing(_some(fields, names), "nothing given", "enter it from the data sheet, or a solvent of the table")
+    return missing(some(fields, names), "nothing given", "enter it from the data sheet, or a solvent of the table")
 
 
 def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> list[FieldProblem]:
@@ -664,15 +660,15 @@ def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> lis
     found, has_flow = [], fields["ventilation"] is not None or fields["air_changes"] is not None
     has_limit = fields["limit"] is not None or fields["solvent"] is not None
     if not spilt and any(fields[name] is not None for name in ("air_changes", "start", "time")):
-        found += missing(_some(fields, ("room",)), "nothing given", "enter the air in the room")
+        found += missing(some(fields, ("room",)), "nothing given", "enter the air in the room")
     if fields["start"] is not None and not has_flow and fields["clear_after"] is None:
         found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none), or clear_after"))
     if fields["start"] is not None and not has_limit:
-        found += missing(_some(fields, ("target",)), "nothing given", "enter the level to clear down to, or a limit")
+        found += missing(some(fields, ("target",)), "nothing given", "enter the level to clear down to, or a limit")
     if fields["start"] is None and not spilt:
-        found += given(_some(fields, ("target", "clear_after")), "given without start", "enter start, the level when work stops")
+        found += given(some(fields, ("target", "clear_after")), "given without start", "enter start, the level when work stops")
     if not steady:
-        found += given(_some(fields, ("time",)), "given without evaporation", "enter evaporation or source, or leave time empty")
+        found += given(some(fields, ("time",)), "given without evaporation", "enter evaporation or source, or leave time empty")
     elif fields["time"] is not None and not has_flow:
         found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none)"))
     if steady and not has_flow and not has_limit and fields["lel"] is None:

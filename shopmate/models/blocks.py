@@ -39,6 +39,10 @@ class Kind:
     def area(self) -> int:
         return self.length * self.width
 
+    def lying(self, *, turned: bool) -> tuple[int, int]:
+        """Return how long and how wide it is as it lies."""
+        return (self.width, self.length) if turned else (self.length, self.width)
+
     @property
     def ways(self) -> tuple[tuple[int, int, bool], ...]:
         """Its length and width as it may lie, and whether it is turned so."""

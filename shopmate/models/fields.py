@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import NOISE
@@ -13,6 +13,11 @@ from shopmate.units import Quantity
 def in_unit(quantity: Quantity | None, unit: str) -> float | None:
     """Return the number of an optional quantity in `unit`, None where it was not given."""
     return None if quantity is None else quantity.value_in(unit)
+
+
+def some(fields: Mapping[str, object], names: Iterable[str]) -> dict[str, object]:
+    """Return those of the fields that have these names."""
+    return {name: fields[name] for name in names}
 
 
 def given(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:

@@ -73,7 +73,7 @@ class Loads(Measures):
             raise EntryError("there is no part in the list", f"write it like {self.like}")
         if len(pieces) > MOST_LOADS:
             raise EntryError(f"{len(pieces)} parts in the list", f"give {MOST_LOADS} or fewer: put small ones together")
-        last = _unit_at_the_end(pieces[-1])
+        last = units.unit_behind(pieces[-1])
         return tuple(self._load(number, piece, last) for number, piece in enumerate(pieces, 1))
 
     @property
@@ -104,7 +104,7 @@ class Loads(Measures):
     def _place(self, text: str, last: str) -> tuple[Quantity, ...]:
         if not text:
             raise EntryError("nothing given behind the '@'", f"write it like {self.like}")
-        given = text if _unit_at_the_end(text) else f"{text} {last or self.measure.unit}"
+        given = text if units.unit_behind(text) else f"{text} {last or self.measure.unit}"
         place = Measures(self.measure, most=self.axes + 3).quantities(given)
         if len(place) > self.axes:
             most = "one figure" if self.axes == 1 else f"{self.axes} figures"
@@ -116,12 +116,6 @@ class PlacedLoads(Loads):
     """The same with up to three figures a place: along, to the side, up."""
 
     axes = 3
-
-
-def _unit_at_the_end(text: str) -> str:
-    """Return the unit with which a text ends, '' where it ends with a number."""
-    found = re.search(r"[a-zA-Z\"']+$", text.strip())
-    return found[0] if found else ""
 
 
 def centre(loads: Sequence[tuple[float, float]]) -> tuple[float, float]:

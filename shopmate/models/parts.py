@@ -30,7 +30,6 @@ _BETWEEN = re.compile(r"\s*[;\n]\s*|\s*,\s*(?=(?:[0-9]+|\*)\s*[@/])")
 _PART = re.compile(
     r"(?P<count>[0-9]+|\*)\s*@\s*(?P<size>[^=]*?)(?P<along>\s+along)?\s*(?:=\s*(?P<value>[0-9]+(?:[.,][0-9]+)?))?", re.IGNORECASE
 )
-_UNIT = re.compile(r"(?:[^\W\d_][^\s\d]*|[\"']+)$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +99,8 @@ class Parts(Measures):
             raise EntryError("there is no part in the list", f"write it like {self.like}")
         if len(pieces) > _MOST_LINES:
             raise EntryError(f"{len(pieces)} kinds of parts", f"give {_MOST_LINES} or fewer at a time")
-        last = _UNIT.search(re.sub(r"\s+along\b.*|=.*", "", pieces[-1], flags=re.IGNORECASE).strip())
-        parts = tuple(self._part(number, piece, last[0] if last else "") for number, piece in enumerate(pieces, 1))
+        last = units.unit_behind(re.sub(r"\s+along\b.*|=.*", "", pieces[-1], flags=re.IGNORECASE))
+        parts = tuple(self._part(number, piece, last) for number, piece in enumerate(pieces, 1))
         if (count := sum(part.count or 1 for part in parts)) > self.most_parts:
             raise EntryError(f"{count} parts in the list", f"cut {self.most_parts} or fewer at a time")
         return parts
@@ -141,8 +140,7 @@ def _sizes(text: str, axes: int, measure: Measure, last: str) -> tuple[Quantity,
     if len(pieces) != axes or not all(piece.strip() for piece in pieces):
         wanted = "length x width" if axes > 1 else "one length"
         raise EntryError(f"{quoted(text)} is not {wanted}", "write 1200 x 600 mm" if axes > 1 else "write 600 mm")
-    own = _UNIT.search(pieces[-1].strip())
-    unit = own[0] if own else last or measure.unit
+    unit = units.unit_behind(pieces[-1]) or last or measure.unit
     return tuple(measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
 
 

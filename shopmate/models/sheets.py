@@ -10,6 +10,8 @@ import math
 from collections.abc import Iterator, Sequence
 
 from shopmate.models.blocks import Block, Blocks, Kind
+from shopmate.models.parts import in_mm, shown
+from shopmate.picture import Point, rectangle
 from shopmate.records import dataclass, replace
 
 _MOST_PAIRS = 400_000
@@ -74,6 +76,38 @@ class Layout:
     parts: tuple[Placed, ...]
     cuts: tuple[Saw, ...]
     rests: tuple[Rest, ...]
+
+
+def places(parts: Sequence[Placed], kinds: Sequence[Kind], between: int, unit: str) -> str:
+    """Return in words what lies where, from the lower left corner, as read on a rule of that unit.
+
+    `between` is what is counted in each part and is no part of it: a saw cut, or a gap.
+    """
+    said = []
+    for part in _from_the_corner(parts):
+        long, wide = (shown(size - between, unit) for size in kinds[part.kind].lying(turned=part.turned))
+        turned = " turned" if part.turned else ""
+        said.append(f"{long} x {wide} at ({shown(part.x, unit)}, {shown(part.y, unit)}){turned}")
+    return ", ".join(said)
+
+
+def boxes(parts: Sequence[Placed], kinds: Sequence[Kind], between: int, left: float = 0.0) -> list[tuple[Point, ...]]:
+    """Return the outlines of parts in mm, in the order of `places`; `left` is where their sheet begins in a picture."""
+    found = []
+    for part in _from_the_corner(parts):
+        long, wide = kinds[part.kind].lying(turned=part.turned)
+        found.append(box(Rest(part.x, part.y, long, wide), between, left))
+    return found
+
+
+def box(rest: Rest, between: int, left: float = 0.0) -> tuple[Point, ...]:
+    """Return the outline of a piece in mm."""
+    x, y = left + in_mm(rest.x), in_mm(rest.y)
+    return rectangle(x, y, x + in_mm(rest.length - between), y + in_mm(rest.width - between))
+
+
+def _from_the_corner(parts: Sequence[Placed]) -> list[Placed]:
+    return sorted(parts, key=lambda part: (part.x, part.y))
 
 
 def fits(kind: Kind, length: int, width: int) -> bool:

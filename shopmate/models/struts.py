@@ -9,6 +9,7 @@ from shopmate.calculator import Source
 from shopmate.models import hands
 from shopmate.models.arrhenius import ZERO_CELSIUS
 from shopmate.models.constants import LBF, NOISE
+from shopmate.picture import Mark
 from shopmate.records import dataclass
 
 STATICS = Source("Statics: moments about the hinge, or forces along the guides, in balance", "computed")
@@ -50,6 +51,15 @@ class Strut:
     def at(self, depth: float, celsius: float = RATED_AT) -> float:
         """Return its force in N with the rod in to `depth` of the stroke: linear from F1 to F2, then by temperature."""
         return self.force * (1 + (self.progressivity - 1) * depth) * warmth(celsius)
+
+
+def marks(cold: float, hot: float) -> tuple[tuple[str, float, Mark], ...]:
+    """Return how the curves of the coldest use, of 20 °C and of the hottest are named and drawn, each with its °C."""
+    return (
+        (f"cold, {cold:.4g} °C", cold, "ring"),
+        (f"at {RATED_AT:g} °C", RATED_AT, "dot"),
+        (f"hot, {hot:.4g} °C", hot, "cross"),
+    )
 
 
 def warmth(celsius: float) -> float:

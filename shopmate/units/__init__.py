@@ -5,7 +5,7 @@ the definitions in units.txt. Every number typed stays an exact Fraction. A text
 type instead.
 """
 
-from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point
+from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, unit_behind
 from shopmate.units.known import System, dimension, needs_unit, offered, units_of
 from shopmate.units.numbers import parse_number, show_number, significant
 from shopmate.units.quantity import Quantity, show
@@ -37,5 +37,6 @@ __all__ = [
     "show_number",
     "shown",
     "significant",
+    "unit_behind",
     "units_of",
 ]

@@ -35,6 +35,7 @@ _HALVED = ("in", "ft", "yd")
 """Units of length that are halved again and again, on rules and in words."""
 _SECOND = re.compile(rf"([^0-9{''.join(SIGNS)}]+?) ?([-+−]? ?[0-9.,{''.join(SIGNS)}].*)")
 """A unit with a second number behind it."""
+_LAST_UNIT = re.compile(r"(?:[^\W\d_][^\s\d]*|[\"']+)$")
 _POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
 
 
@@ -71,6 +72,12 @@ def parse(text: str, unit: str) -> Quantity:
 def has_unit(text: str) -> bool:
     """Return whether a text for a quantity names a unit, known or not."""
     return bool(divide(" ".join(text.split()))[1])
+
+
+def unit_behind(text: str) -> str:
+    """Return the unit with which a text ends, known or not, '' where it ends with a number: it counts for those without."""
+    found = _LAST_UNIT.search(text.strip())
+    return found[0] if found else ""
 
 
 def may_be_inches(text: str, unit: str) -> bool:
