@@ -58,6 +58,12 @@ SIGNS = "".join(signs[0] for signs in (*_FILLS.values(), *_HALVES, *_MARKS.value
 _SAMPLES = 3
 """Samples a side of half a cell, which is a square; the material of most of the nine fills it."""
 
+_APART: tuple[Texture, ...] = ("hatch", "back hatch", "shade")
+"""How shapes of one material are filled where they meet; the first stands in the legend."""
+
+_NARROW = 0.02
+"""Gap, as a share of the longer shape, that no cell shows (ours)."""
+
 _MOST_WORDS = 300
 """Characters of a list that the words of a picture repeat; the answer has all of it."""
 
@@ -159,11 +165,24 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Poi
 
 
 def told_apart(outlines: Iterable[tuple[Point, ...]], material: str) -> list[Shape]:
-    """Return shapes of one material that lie beside one another, told apart by the way they are hatched."""
-    return [
-        Shape(outline, "", "back hatch") if place % 2 else Shape(outline, material, "hatch")
-        for place, outline in enumerate(outlines)
-    ]
+    """Return shapes of one material, those that lie against one another told apart by the way they are filled."""
+    found: list[Shape] = []
+    for outline in outlines:
+        beside = {shape.texture for shape in found if _touch(shape.outline, outline)}
+        texture = next((texture for texture in _APART if texture not in beside), _APART[0])
+        found.append(Shape(outline, material if texture == _APART[0] else "", texture))
+    return found
+
+
+def _touch(one: tuple[Point, ...], other: tuple[Point, ...]) -> bool:
+    """Return whether the upright boxes of two outlines meet along a side, up to a gap too narrow to be seen."""
+    spans = []
+    for axis in (0, 1):
+        low, high = (max(min(point[axis] for point in outline) for outline in (one, other)),
+                     min(max(point[axis] for point in outline) for outline in (one, other)))  # fmt: skip
+        longest = max(max(p[axis] for p in outline) - min(p[axis] for p in outline) for outline in (one, other))
+        spans.append((high - low) / (longest or 1.0))
+    return min(spans) > -_NARROW and max(spans) > _NARROW
 
 
 def in_short(words: str) -> str:

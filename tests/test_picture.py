@@ -243,3 +243,16 @@ def test_curves_fill_the_room_and_keep_their_ends():
 
 def test_an_arc_is_round():
     assert all((x - 3) ** 2 + (y - 4) ** 2 == pytest.approx(25) for x, y in arc((3.0, 4.0), 5.0, 0, 360))
+
+
+def test_shapes_that_meet_are_filled_apart_and_only_one_stands_in_the_legend():
+    outlines = [
+        picture.rectangle(0, 0, 1218, 608), picture.rectangle(0, 611, 1218, 1219), picture.rectangle(1221, 0, 1821, 300),
+        picture.rectangle(1221, 303, 1821, 603), picture.rectangle(1221, 606, 1821, 906),
+    ]  # fmt: skip
+    shapes = picture.told_apart(outlines, "parts")
+    fills = [shape.texture for shape in shapes]
+    for one, other in ((0, 1), (0, 2), (0, 3), (1, 4), (2, 3), (3, 4)):
+        assert fills[one] != fills[other], (one, other)
+    assert {shape.material for shape in shapes if shape.texture == fills[0]} == {"parts"}
+    assert {shape.material for shape in shapes if shape.texture != fills[0]} == {""}
