@@ -287,11 +287,11 @@ def test_a_recipe_listed_again_is_read_again_only_when_its_file_changed(home, mo
     read = []
     monkeypatch.setattr(recipes, "load", lambda path, **_: read.append(path) or recipes.read(EVERY_STEP.read_text("utf-8"), "x"))
     for _ in range(3):
-        assert recipe_file("mine", path).recipe is not None
+        assert recipe_file("mine", path, ()).recipe is not None
     assert read == [path]
     path.write_text("recipe: mine, and longer\n", encoding="utf-8")
-    recipe_file("mine", path)
+    recipe_file("mine", path, ())
     assert read == [path, path]
     path.unlink()
-    recipe_file("mine", path)
+    recipe_file("mine", path, ())
     assert read == [path, path, path]
