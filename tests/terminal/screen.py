@@ -9,6 +9,7 @@ import signal
 import termios
 import time
 from collections.abc import Callable, Iterable, Sequence
+from itertools import product
 from pathlib import Path
 from typing import TypeVar
 
@@ -154,6 +155,14 @@ class Terminal:
             if text in rows or (drawn and any(rows[at : at + len(drawn)] == drawn for at in range(len(rows)))):
                 return text
         return None
+
+    def draws(self, text: str) -> bool:
+        """Return whether a text stands anywhere on the screen, as it is or in block letters."""
+        rows, drawn = self._screen.display, block.rows(text)
+        places = product(range(len(rows) - len(drawn) + 1), range(self._screen.columns))
+        return text in self.picture or any(
+            all(rows[at + down][column:].startswith(line) for down, line in enumerate(drawn)) for at, column in places
+        )
 
     # The hands
 
