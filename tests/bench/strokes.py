@@ -1,0 +1,163 @@
+"""Print how many keys of a keypad each recipe takes at 80 by 24 in the real program, and each look-up, beside its budget.
+
+Run: python tests/bench/strokes.py [recipe ...] [look-ups]. Nothing is gated on it. The recipes are followed as they ask
+(`terminal/follower.py`), section by section: what they offer is taken, but for the answers below. The first keys make the
+project and the part. A look-up begins at a plain step and ends when its figure is on the screen.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import closing, contextmanager
+from functools import partial
+from pathlib import Path
+
+TESTS = Path(__file__).parent.parent
+sys.path[:0] = [str(TESTS)]
+
+from terminal.follower import BEGAN, Follower, opened  # noqa: E402
+from terminal.screen import ENTER, Terminal  # noqa: E402
+
+from shopmate import calc  # noqa: E402
+from shopmate.paths import HOME_VARIABLE  # noqa: E402
+from shopmate.records import dataclass, field  # noqa: E402
+from shopmate.session import DoView, Session, find_recipe, project_path, shelf  # noqa: E402
+from shopmate.session.demo import follow  # noqa: E402
+
+LOOK_UPS = "look-ups"
+
+
+@dataclass(frozen=True)
+class Job:
+    """A recipe with the answers that differ from what it offers, by the names of its values."""
+
+    recipe: str
+    budget: int
+    about: str = ""
+    answers: Mapping[str, str] = field(default_factory=dict)
+
+
+JOBS = (
+    Job("surface-prep", 30),
+    Job("bonding", 70, "with screws and a pot of epoxy", {"glue": "epoxy", "screws": "flat-82"}),
+    Job("fillet", 110, "2 + 1 pots"),
+    Job("glassing", 200, "one face of 2.44 × 1.22 m, every pot", {"length": "2.44", "width": "1.22"}),
+)
+
+
+@dataclass(frozen=True)
+class LookUp:
+    """Something wanted in the middle of a step, with the shortest keys that lead to it today."""
+
+    name: str
+    keys: str
+    shown: str
+    """The figure, as it stands on the screen."""
+    budget: int
+
+
+def opens(calculator: str) -> str:
+    """Return the keys that open a calculator from a step."""
+    return f"/{calc.names().index(calculator) + 1:02d}"
+
+
+LAST = {
+    "mix": {"ratio": "2:1 by volume", "total": "100 g", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL"},
+    "screw": {"size": "#6", "head": "flat 82", "length": "25.4 mm", "holding": "Sitka spruce"},
+    "potlife": {
+        "sheet_time": "25 min",
+        "sheet_mass": "100 g",
+        "sheet_temperature": "25 °C",
+        "mass": "100 g",
+        "temperature": "20 °C",
+    },
+}
+"""What the calculators were filled in with last time."""
+
+ASKED = (
+    LookUp("mix 150 g of the system used last", f"{opens('mix')}{ENTER}150", "105.5 g  Resin", 6),
+    LookUp("hardener for 137.4 g of resin", f"{opens('mix')}{ENTER}+{ENTER}137.4", "57.9 g  Hardener", 8),
+    LookUp("pilot and the rest for the size used last", opens("screw"), "5/64", 4),
+    LookUp("pilot and the rest for another size", f"{opens('screw')}07", "3/32", 8),
+    LookUp("bead from a 300 mL cartridge at 6 mm", f"{opens('bead')}300{ENTER}6", "10.61 m  Length per cartridge", 6),
+    LookUp("dew point at 20 °C and 50 %, just read", f"{opens('dewpoint')}20{ENTER}50", "9.3", 3),
+    LookUp("pot life of 250 g now", f"{opens('potlife')}{ENTER * 3}250", "28.3", 6),
+    LookUp("nearest drill for 5/32 in", f"{opens('drill')}5/32", "3.969 mm  Next drill", 8),
+    LookUp("a 20 minute timer", f"+020{ENTER}", "20:00", 5),
+)
+
+
+@contextmanager
+def new_home() -> Iterator[Path]:
+    """Have the program keep its files in a folder of their own for a while."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder) / "home"
+        home.mkdir()
+        os.environ[HOME_VARIABLE] = str(home)
+        yield home
+
+
+def ratio(count: int, budget: int) -> str:
+    """Return a number of keys beside its budget."""
+    return f"{count} keys of {budget} ({count / budget:.2f} ×)"
+
+
+def print_recipe(job: Job) -> None:
+    """Follow a recipe to its end and print keys and things asked, section by section, under their sums."""
+    with new_home() as home, closing(Follower(home, job.answers)) as follower:
+        follower.begin(find_recipe(job.recipe).title)
+        follower.follow()
+    keys, screens = follower.keys, follower.screens
+    words = f", {job.about}" if job.about else ""
+    print(f"{job.recipe}{words}: {ratio(sum(keys.values()), job.budget)}, {sum(screens.values())} screens")
+    for section, count in keys.items():
+        turns = follower.turns.get(section, 1)
+        print(f"    {count:4} keys {screens[section]:4} screens  {section}{f', {turns} times' if turns > 1 else ''}")
+
+
+def print_look_up(asked: LookUp) -> None:
+    """Press the keys of a look-up, one after another as each shows, and print how many they are."""
+    with new_home() as home, closing(at_step(home)) as terminal:
+        for key in asked.keys:
+            before = terminal.picture
+            terminal.send(key)
+            terminal.until(partial(changed, terminal, before), f"the key '{key}' to show")
+        terminal.until(lambda: terminal.draws(asked.shown), asked.shown)
+    print(f"{asked.name}: {ratio(len(asked.keys), asked.budget)}")
+
+
+def changed(terminal: Terminal, before: str) -> bool:
+    """Return whether the screen shows something else than before."""
+    return terminal.picture != before
+
+
+def at_step(home: Path) -> Terminal:
+    """Return a terminal with the bench at a plain step, whose calculators were all used before."""
+    session = Session.create(project_path("Project 1"), "Project 1", BEGAN, shelf())
+    session.begin(session.add_part("Panel 1", BEGAN), find_recipe("surface-prep"), BEGAN)
+    now = follow(session, BEGAN, {}, until=lambda view: isinstance(view, DoView))
+    for name, texts in LAST.items():
+        session.remember(name, texts, now)
+    session.close()
+    terminal = opened(home, now)
+    terminal.until_shown("YOU WERE HERE")
+    terminal.send(ENTER)
+    terminal.until(lambda: "YOU WERE HERE" not in terminal.picture, "the step")
+    return terminal
+
+
+def main(wanted: list[str]) -> None:
+    """Print what is wanted, by default all."""
+    for job in JOBS:
+        if not wanted or job.recipe in wanted:
+            print_recipe(job)
+    if not wanted or LOOK_UPS in wanted:
+        for asked in ASKED:
+            print_look_up(asked)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
