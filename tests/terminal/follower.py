@@ -79,6 +79,8 @@ class Follower:
         """How often each section was worked through: once, or once a pot or a coat."""
         self.section = "begin"
         self._beside: Session | None = None
+        self._left = set(answers)
+        """Names of the answers not asked for so far."""
 
     def close(self) -> None:
         """End the program and close the project."""
@@ -151,6 +153,7 @@ class Follower:
             self._see_alarms()
             view = self.view
             if isinstance(view, FinishedView):
+                assert not self._left, f"never asked for: {', '.join(sorted(self._left))}"
                 return
             self.section = view.frame.section or self.section
             if isinstance(view, WaitView) and not view.go:
@@ -230,7 +233,7 @@ class Follower:
             case EnterView():
                 return self._value(view) + ENTER
             case ChooseView(offered=offered, options=options):
-                wanted = self.answers.get(self._name)
+                wanted = self._given(self._name(view))
                 if wanted is None and offered is not None:
                     return ENTER
                 return str(next((at for at, option in enumerate(options, 1) if option.key == wanted), 1))
@@ -239,17 +242,22 @@ class Follower:
             case _:
                 return ENTER
 
-    @property
-    def _name(self) -> str:
-        """The name under which the value asked for is kept, '' where none is asked for."""
-        step = self.session.run.step
-        return step.act.into if step is not None and isinstance(step.act, Ask) else ""
+    def _name(self, view: View) -> str:
+        """Return the name under which the value asked for is kept, '' where none is asked for."""
+        place = view.place
+        act = self.session.run.recipe.sections[place.section].steps[place.step].act
+        return act.into if isinstance(act, Ask) else ""
+
+    def _given(self, name: str) -> str | None:
+        """Return the answer given by name, None where there is none."""
+        self._left.discard(name)
+        return self.answers.get(name)
 
     def _value(self, view: EnterView) -> str:
         """Return what is typed: the answer given by name, nothing where one is offered, the target, or what is usual."""
-        name = self._name
-        if name in self.answers:
-            return self.answers[name]
+        name = self._name(view)
+        if (given := self._given(name)) is not None:
+            return given
         if view.default:
             return ""
         likely = LIKELY.get(name.rpartition(".")[2])
