@@ -92,16 +92,17 @@ TO_FILL = {
     "Look": {
         f"{JUDGING} bars", f"{JUDGING} clocks_of", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
         "shopmate/session/bench.py _with_gain", "shopmate/session/bench.py answer",
-        "shopmate/session/sheet.py act", "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
+        "shopmate/session/sheet.py act", "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
+        "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
     },
     "Literal['look']": {"shopmate/recipe/acts.py act", "shopmate/recipe/acts.py keys_of"},
     "Photo": {
         "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/bench.py _answered",
-        "shopmate/session/sheet.py answer", "shopmate/session/viewer.py _ask",
+        "shopmate/session/draft.py answer", "shopmate/session/viewer.py _ask",
     },
     "Sample": {f"{JUDGING} _held", f"{JUDGING} _rests_on", "shopmate/session/sheet.py gate", "shopmate/session/viewer.py _gate"},
     "Weather": {
-        "shopmate/session/sheet.py _is_known", "shopmate/session/viewer.py _to_come", "shopmate/session/viewer.py condition",
+        "shopmate/session/draft.py is_known", "shopmate/session/viewer.py _to_come", "shopmate/session/viewer.py condition",
         "shopmate/session/way.py applicable",
     },
     "Literal['paused']": {"shopmate/session/viewer.py condition"},

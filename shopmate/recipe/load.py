@@ -12,6 +12,7 @@ from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.recipe import words
 from shopmate.recipe.acts import ACT_WORDS, DETAIL, Acts, keys_of, whole
+from shopmate.recipe.beyond import Beyond
 from shopmate.recipe.compose import compose
 from shopmate.recipe.known import Known, Texts
 from shopmate.recipe.model import (
@@ -44,6 +45,8 @@ MOST_ASKED = 9
 _MODES: tuple[Mode, ...] = ("read-do", "do-confirm")
 _STANDS: tuple[Stands, ...] = ("running", "over", "none")
 _COMMON = ("id", "detail", "figures", "when", "ends")
+_NEEDED = ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources")
+_BEYOND = ("after", "makes", "uses", "accept")
 
 
 def load(path: Path, *, compare: bool = True) -> Recipe:
@@ -87,9 +90,7 @@ class _Loading:
         used = expanded(root, read, find_operation)
         if used is not root:
             root, text = used, written(used)
-        entries = read.entries(
-            root, ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources"), (), "a recipe"
-        )
+        entries = read.entries(root, _NEEDED, _BEYOND, "a recipe")
         name = read.name(entries.get("recipe"), "recipe", "[a-z][a-z0-9-]*")
         if stem is not None and "recipe" in entries and name and name != stem:
             read.wrong(entries["recipe"], f"the recipe is named '{name}' but its file '{stem}'", "give both one name")
@@ -107,6 +108,8 @@ class _Loading:
         for node, clock in self.known.paces:
             if clock not in self.known.clocks:
                 read.wrong(node, f"no clock '{clock}' is started in this recipe", "name the clock of the pots, such as pot_life")
+        beyond = Beyond(self.texts, self.when, self.step)
+        sections = (*sections, *beyond.acceptance(entries.get("accept")))
         sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources", low=1))
         recipe = Recipe(
             name=name,
@@ -118,6 +121,9 @@ class _Loading:
             sections=(start, *sections),
             sources=sources,
             text=text,
+            uses=beyond.uses(entries.get("uses")),
+            makes=beyond.makes(entries.get("makes")),
+            after=beyond.states(entries.get("after")),
         )
         read.done()
         return replace(recipe, notes=read.notes)
@@ -178,7 +184,7 @@ class _Loading:
 
     def section(self, node: Node, *, within: bool, together: int) -> Section:
         read = self.reader
-        entries = read.entries(node, ("section", "mode", "steps"), ("repeat", "until"), "a section")
+        entries = read.entries(node, ("section", "mode", "steps"), ("repeat", "until", "takes"), "a section")
         name = read.text(entries.get("section"), "section", 30)
         mode = read.one_of(entries.get("mode"), "mode", _MODES)
         repeat = None
@@ -203,7 +209,7 @@ class _Loading:
                 f"the section '{name}' starts a DO BEFORE clock",
                 "make it read-do: nothing timed is done from skill",
             )
-        return Section(name, mode or "read-do", steps, repeat)
+        return Section(name, mode or "read-do", steps, repeat, self.texts.quantity_at(entries.get("takes"), "min", "takes"))
 
     def steps(self, node: Node | None, section: str) -> tuple[Step, ...]:
         read, steps, cautions = self.reader, [], []

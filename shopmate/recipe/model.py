@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
+from fractions import Fraction
 from typing import Literal
 
 from shopmate.errors import Problem
@@ -251,6 +252,23 @@ class Section:
     mode: Mode
     steps: tuple[Step, ...]
     repeat: Repeat | None = None
+    takes: Template | None = None
+    """How long hands are on it, of a repeated section each turn; None where the recipe does not say."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A material that a recipe consumes, and how much of it by the figures of the run."""
+
+    material: Template
+    """A reference to a choice, or a text."""
+    amount: Template
+    """A reference to a figure, or a quantity."""
+    times: Template | None = None
+    """How many times that amount; None for once."""
+    waste: Fraction = Fraction(0)
+    """What is lost of it, in % of the amount."""
+    when: WhenValue | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,6 +288,12 @@ class Recipe:
     """The file as it was read; a run keeps it, so that a later edit changes no run under way."""
     notes: tuple[Problem, ...] = ()
     """What is noted of its style."""
+    uses: tuple[Use, ...] = ()
+    """What it consumes."""
+    makes: str = ""
+    """The state it leaves a part in; '' where it names none."""
+    after: tuple[str, ...] = ()
+    """The states that a part should have before."""
 
     @property
     def acts(self) -> Iterator[Act]:

@@ -58,6 +58,10 @@ def expanded(root: Node, reader: Reader, find: Find) -> Node:
         name: (own, sections._replace(items=items) if own is key else made.outside(value))
         for name, (own, value) in root.entries.items()
     }
+    if made.uses:
+        own, uses = entries.get("uses", (key, key._replace(text=None, items=())))
+        if uses.items is not None:  # else it is noted as no list
+            entries["uses"] = own, uses._replace(items=(*uses.items, *map(made.outside, made.uses)))
     return root._replace(entries=entries)
 
 
@@ -73,6 +77,8 @@ class _Expansion:
         self.given: dict[str, str] = {}
         """What an operation gave under its prefix -> the name it has in the recipe: 'seal.mixed' -> 'seal_mixed'."""
         self.prefixes: set[str] = set()
+        self.uses: list[Node] = []
+        """What the operations consume."""
         self.count = 0
 
     def sections(self, nodes: Sequence[Node], within: tuple[str, ...]) -> Iterator[Node]:
@@ -115,28 +121,30 @@ class _Expansion:
         if found is None:
             read.wrong(entries["use"], f"there is no operation '{name}'", f"write it as operations/{name}.yaml, or use another")
             return
-        made = _Operation(self, self.used(name, entries), found, entries.get("between"), node).sections((*within, name))
-        if "when" not in entries:
-            yield from made
-            return
-        when = node.entries["when"] if node.entries is not None else None
-        for section in made:
-            yield self.hung(section, when, name) if when is not None else section
+        made = _Operation(self, self.used(name, entries), found, entries.get("between"), node)
+        when = node.entries["when"] if node.entries is not None and "when" in entries else None
+        self.uses += (self.hung(use, when, name) if when is not None else use for use in made.uses)
+        for section in made.sections((*within, name)):
+            yield self.all_hung(section, when, name) if when is not None else section
 
-    def hung(self, section: Node, when: tuple[Node, Node], name: str) -> Node:
+    def all_hung(self, section: Node, when: tuple[Node, Node], name: str) -> Node:
         """Return a section whose steps all hang on the condition that the use of its operation hangs on."""
         steps = (section.entries or {}).get("steps")
         if section.entries is None or steps is None or steps[1].items is None:
             return section
-        items = []
-        for step in steps[1].items:
-            entries = step.entries or {}
-            if entries and "when" in entries:
-                what = f"a step of '{name}' hangs on a condition of its own"
-                self.reader.wrong(entries["when"][0], what, "use the operation without 'when', or take its own away")
-            is_caution = any(word in entries for word in SIGNALS)
-            items.append(step if is_caution else step._replace(entries={**entries, "when": when}))
-        return section._replace(entries={**section.entries, "steps": (steps[0], steps[1]._replace(items=tuple(items)))})
+        items = tuple(
+            step if any(word in (step.entries or {}) for word in SIGNALS) else self.hung(step, when, name)
+            for step in steps[1].items
+        )
+        return section._replace(entries={**section.entries, "steps": (steps[0], steps[1]._replace(items=items))})
+
+    def hung(self, node: Node, when: tuple[Node, Node], name: str) -> Node:
+        """Return a step of an operation, or what it consumes, that hangs on a condition; noting one of its own."""
+        entries = node.entries or {}
+        if "when" in entries:
+            what = f"a step of '{name}' hangs on a condition of its own"
+            self.reader.wrong(entries["when"][0], what, "use the operation without 'when', or take its own away")
+        return node._replace(entries={**entries, "when": when})
 
     def used(self, name: str, entries: Mapping[str, Node]) -> Used:
         """Return how an operation is used, noting a prefix that is taken."""
@@ -166,6 +174,7 @@ class _Operation:
         frame = _read_frame(root, recipe.reader, used.name)
         self.nodes, self.names = frame.nodes, frame.names
         self.takes = self._takes(frame.takes)
+        self.uses = tuple(self._inner(item) for item in frame.uses if self._applies(item))
         self.between = recipe.reader.items(between, "between", low=1) if between is not None else ()
         self.is_between_used = False
         for name, inner in frame.gives.items():
@@ -343,11 +352,13 @@ class _Frame:
     """What it is given, with the default of each."""
     gives: Mapping[str, str]
     """What it gives, by the name outside."""
+    uses: tuple[Node, ...]
+    """What it consumes."""
 
 
 def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
     """Return what an operation is made of, noting what is wrong with it; its steps are read where a recipe uses it."""
-    entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives"), "an operation")
+    entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives", "uses"), "an operation")
     own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
     if own and own != stem:
         read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{stem}'", "give both one name")
@@ -362,7 +373,7 @@ def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
         if not _NAME.fullmatch(name):
             read.wrong(key, f"'{name}' is not a name", "use lower-case letters, digits and _, a letter first")
     takes = {name: value for name, (_, value) in _pairs(entries.get("takes")).items()}
-    return _Frame(nodes, names, takes, gives)
+    return _Frame(nodes, names, takes, gives, read.items(entries.get("uses"), "uses", low=1))
 
 
 def _pairs(node: Node | None) -> Mapping[str, tuple[Node, Node]]:

@@ -2,41 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import assert_never, cast
 
-from shopmate import units
-from shopmate.errors import EntryError, FieldProblem, InputError
-from shopmate.project.events.steps import worked_out
+from shopmate.errors import FieldProblem, InputError
 from shopmate.project.place import Place
-from shopmate.project.run import Held, Run
 from shopmate.recipe import (
     Act,
-    AnswerKind,
     Ask,
     Between,
     ChoiceAnswer,
-    CountAnswer,
     Do,
     Gate,
     Material,
-    MeasureAnswer,
     Recipe,
     Section,
-    ShelfAnswer,
     Start,
     Step,
     Wait,
-    When,
-    WhenClock,
-    WhenValue,
     WorkOut,
 )
 from shopmate.result import Figure, Result
-from shopmate.session.values import Values, material_values, unit_of
+from shopmate.session.draft import Draft, is_known
+from shopmate.session.needs import needs, shown_span, time_ahead
 from shopmate.session.viewer import condition, task
-from shopmate.session.way import applicable
 from shopmate.units import System
 from shopmate.written import markdown
 
@@ -67,7 +57,9 @@ def sheet(
     return _Sheet(recipe, texts, materials, now, system, working).text()
 
 
-class _Sheet:
+class _Sheet(Draft):
+    """A draft that is written down as it is worked through."""
+
     def __init__(
         self,
         recipe: Recipe,
@@ -77,11 +69,8 @@ class _Sheet:
         system: System,
         working: bool,
     ) -> None:
-        self.recipe, self.working = recipe, working
-        self.texts = texts
-        self.run = Run("sheet", "", recipe, now, Place(0, 1, 0))
-        self.values, self.materials, self.now = Values(self.run, system), materials, now
-        self.problems: list[FieldProblem] = []
+        super().__init__(recipe, texts, materials, now, system)
+        self.working = working
         self.results: list[Result] = []
         self.warned: set[str] = set()
         """Warnings that stand on the sheet: each is said once."""
@@ -94,18 +83,8 @@ class _Sheet:
                 self.problems.append(
                     FieldProblem(name, f"'{self.recipe.name}' asks for no such thing", f"it asks: {', '.join(known)}")
                 )
-        lines = [f"# {markdown(self.recipe.title)}", "", markdown(self.recipe.about), ""]
-        lines += [f"Recipe {self.recipe.name}, version {markdown(self.recipe.version)}, {markdown(self.recipe.date)}.", ""]
-        lines += [
-            "## Needs",
-            "",
-            *(f"- {markdown(need)}" for need in self.recipe.needs),
-            "",
-            "## Answers this sheet is worked out for",
-            "",
-        ]
-        lines += [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
-        lines += ["", _MARKS]
+        answers = [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
+        lines: list[str] = []
         shown = 0
         for index, section in enumerate(self.recipe.sections[1:], 1):
             body = self.section(index, section)
@@ -114,6 +93,7 @@ class _Sheet:
                 lines += ["", f"## {shown}. {markdown(section.name)}", "", *body, "- [ ] Section complete"]
         if self.problems:
             raise InputError(*self.problems)
+        lines = [*self.head(answers), *lines]
         lines += [
             "",
             "- [ ] Recipe complete, nothing left for later",
@@ -126,6 +106,22 @@ class _Sheet:
             lines += [f"- {result.calculator}: {markdown(source)}" for source in result.sources]
         return "\n".join(lines)
 
+    def head(self, answers: Sequence[str]) -> Iterator[str]:
+        """Yield what stands before the sections: what it is, what it needs, and the answers it is worked out for."""
+        recipe = self.recipe
+        yield from (f"# {markdown(recipe.title)}", "", markdown(recipe.about), "")
+        yield from (f"Recipe {recipe.name}, version {markdown(recipe.version)}, {markdown(recipe.date)}.", "")
+        for word, states in (("After", ", ".join(recipe.after)), ("Makes", recipe.makes)):
+            if states:
+                yield from (f"{word}: {markdown(states)}.", "")
+        self.run.place = Place(0, 1, 0)
+        if time := shown_span(time_ahead(self.values, {}, self.now)):
+            yield from (f"Time: {markdown(time)}.", "")
+        yield from ("## Needs", "")
+        yield from (f"- **{markdown(need.shown(self.values))}**" for need in needs(self.values))
+        yield from (f"- {markdown(need)}" for need in recipe.needs)
+        yield from ("", "## Answers this sheet is worked out for", "", *answers, "", _MARKS)
+
     def answer_line(self, step: Step) -> str:
         act = cast("Ask", step.act)
         given = act.into in self.texts
@@ -133,45 +129,6 @@ class _Sheet:
         held = self.run.values.get(act.into)
         shown = markdown(str(self.values.shown(act.into))) if held is not None else _BLANK
         return f"- {markdown(step.headline)} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
-
-    def take(self, act: Ask) -> None:
-        """Put an answer among the values: the one given, else the default, else what is expected."""
-        text = self.texts.get(act.into, act.default)
-        answer = act.answer
-        if text is None:
-            if isinstance(answer, MeasureAnswer) and answer.near is not None:
-                near = self.values.quantity(answer.near.value, answer.unit)
-                if near is not None:
-                    self.run.values[act.into] = Held(near)
-            return
-        try:
-            self.answer(act.into, answer, text)
-        except EntryError as error:
-            self.problems.append(FieldProblem(act.into, error.what, error.fix))
-
-    def answer(self, into: str, answer: AnswerKind, text: str) -> None:
-        """Put what an answer gives among the values; EntryError for a text that is none."""
-        match answer:
-            case ChoiceAnswer(choices):
-                if text not in choices:
-                    raise EntryError(f"'{text}' is not one of the answers", f"give one of: {', '.join(choices)}")
-                self.run.values[into] = Held(text, label=choices[text])
-            case ShelfAnswer():
-                self.material(into, answer, text)
-            case MeasureAnswer() | CountAnswer():
-                self.values.kind(answer).read(text)
-                quantity = units.parse(text, unit_of(answer))
-                places = 0 if isinstance(answer, CountAnswer) else None
-                self.run.values[into] = Held(quantity, places=places)
-            case _:
-                assert_never(answer)
-
-    def material(self, into: str, answer: ShelfAnswer, text: str) -> None:
-        material = self.materials.get(text)
-        if material is None or material.kind != answer.kind:
-            names = [item.name for item in self.materials.values() if item.kind == answer.kind]
-            raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
-        self.run.values.update(material_values(into, material))
 
     def section(self, index: int, section: Section) -> list[str]:
         self.run.place = Place(index, 1, 0)
@@ -190,14 +147,10 @@ class _Sheet:
             body = [f"{times}{f', in turn with {names}' if names else ''}. {markdown(repeat.until)}", "", *body]
         return body
 
-    def applies(self, step: Step) -> bool:
-        """Return whether a step applies by the answers so far; how clocks will stand is not known on paper."""
-        return not _is_known(step.when) or applicable(step, self.run, {}, self.now)
-
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {markdown(self.values.fill(caution.text))}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
-        when = "" if _is_known(step.when) else condition(self.recipe, step)
+        when = "" if is_known(step.when) else condition(self.recipe, step)
         lead = markdown(f"{when[0].upper()}{when[1:]}: ") + " " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{markdown(step.headline)}** ({task(step)})")
         lines += [f"  {markdown(self.values.fill(detail))}" for detail in step.detail]
@@ -232,10 +185,9 @@ class _Sheet:
 
     def work_out(self, act: WorkOut) -> list[str]:
         try:
-            result = self.values.result(act)
+            result = self.result(act)
         except InputError as error:
             return [f"  - not worked out: {markdown(str(problem))}" for problem in error.problems]
-        self.run.values.update(worked_out(act.into, result))
         read = self.values.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
         lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings if self.working or warning not in self.warned]
@@ -265,14 +217,3 @@ class _Sheet:
             case _:
                 assert_never(act.by)
         return [*lines, f"  - Hold point: passes with {markdown(passes)}. Else: {markdown(act.if_no)}"]
-
-
-def _is_known(when: When | None) -> bool:
-    """Return whether it is known on paper if a step applies; how a clock will stand is known at the work."""
-    match when:
-        case None | WhenValue():
-            return True
-        case WhenClock():
-            return False
-        case _:
-            assert_never(when)

@@ -18,13 +18,18 @@ def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime)
     match when:
         case None:
             return True
-        case WhenValue(value, among):
-            held = run.values.get(value)
-            return held is not None and held.text in among
+        case WhenValue():
+            return answered(when, run)
         case WhenClock(name, stands):
             return _stands(clocks.get(run.clocks.get(name, "")), now) == stands
         case _:
             assert_never(when)
+
+
+def answered(when: WhenValue, run: Run) -> bool:
+    """Return whether a choice was answered with what a condition names."""
+    held = run.values.get(when.value)
+    return held is not None and held.text in when.among
 
 
 def _stands(clock: Clock | None, now: datetime) -> Stands:

@@ -1,0 +1,132 @@
+"""A recipe worked through before anything is done: answers given or assumed, and what its calculators make of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from contextlib import suppress
+from datetime import datetime
+from typing import assert_never
+
+from shopmate import units
+from shopmate.errors import EntryError, FieldProblem, InputError
+from shopmate.project.events.steps import worked_out
+from shopmate.project.place import Place
+from shopmate.project.run import Held, Run
+from shopmate.recipe import (
+    AnswerKind,
+    Ask,
+    ChoiceAnswer,
+    CountAnswer,
+    Do,
+    Gate,
+    Material,
+    MeasureAnswer,
+    Recipe,
+    ShelfAnswer,
+    Start,
+    Step,
+    Wait,
+    When,
+    WhenClock,
+    WhenValue,
+    WorkOut,
+)
+from shopmate.result import Result
+from shopmate.session.values import Values, material_values, unit_of
+from shopmate.session.way import applicable
+from shopmate.units import System
+
+
+class Draft:
+    """Holds the values that a run would have: from answers by name, and for the rest from the recipe's defaults."""
+
+    def __init__(
+        self, recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System
+    ) -> None:
+        self.recipe, self.texts = recipe, texts
+        self.run = Run("draft", "", recipe, now, Place(0, 1, 0))
+        self.values, self.materials, self.now = Values(self.run, system), materials, now
+        self.problems: list[FieldProblem] = []
+        """The answers that cannot be taken."""
+
+    def work_through(self) -> None:
+        """Take each answer and work out each result in the order of the recipe, as far as its values tell."""
+        for index, section in enumerate(self.recipe.sections):
+            self.run.place = Place(index, 1, 0)
+            for step in section.steps:
+                if self.applies(step):
+                    self.take_step(step)
+
+    def take_step(self, step: Step) -> None:
+        """Put what a step gives among the values; what lacks a figure gives none."""
+        match step.act:
+            case Ask():
+                self.take(step.act)
+            case (WorkOut() as work_out) | Gate(by=WorkOut() as work_out):
+                with suppress(InputError):
+                    self.result(work_out)
+            case Do() | Gate() | Start() | Wait():
+                pass
+            case _:
+                assert_never(step.act)
+
+    def take(self, act: Ask) -> None:
+        """Put an answer among the values: the one given, else the default, else what is expected."""
+        text = self.texts.get(act.into, act.default)
+        answer = act.answer
+        if text is None:
+            if isinstance(answer, MeasureAnswer) and answer.near is not None:
+                near = self.values.quantity(answer.near.value, answer.unit)
+                if near is not None:
+                    self.run.values[act.into] = Held(near)
+            return
+        try:
+            self.answer(act.into, answer, text)
+        except EntryError as error:
+            self.problems.append(FieldProblem(act.into, error.what, error.fix))
+
+    def answer(self, into: str, answer: AnswerKind, text: str) -> None:
+        """Put what an answer gives among the values; EntryError for a text that is none."""
+        match answer:
+            case ChoiceAnswer(choices):
+                if text not in choices:
+                    raise EntryError(f"'{text}' is not one of the answers", f"give one of: {', '.join(choices)}")
+                self.run.values[into] = Held(text, label=choices[text])
+            case ShelfAnswer():
+                self.material(into, answer, text)
+            case MeasureAnswer() | CountAnswer():
+                self.values.kind(answer).read(text)
+                quantity = units.parse(text, unit_of(answer))
+                places = 0 if isinstance(answer, CountAnswer) else None
+                self.run.values[into] = Held(quantity, places=places)
+            case _:
+                assert_never(answer)
+
+    def material(self, into: str, answer: ShelfAnswer, text: str) -> None:
+        """Put the figures of a material among the values; EntryError for one that is not on the shelf."""
+        material = self.materials.get(text)
+        if material is None or material.kind != answer.kind:
+            names = [item.name for item in self.materials.values() if item.kind == answer.kind]
+            raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
+        self.run.values.update(material_values(into, material))
+
+    def result(self, act: WorkOut) -> Result:
+        """Work out a step's calculator and put its outputs among the values; raises InputError."""
+        result = self.values.result(act)
+        self.run.values.update(worked_out(act.into, result))
+        return result
+
+    def applies(self, step: Step) -> bool:
+        """Return whether a step applies by the answers so far; how clocks will stand is not known before the work."""
+        return not is_known(step.when) or applicable(step, self.run, {}, self.now)
+
+
+def is_known(when: When | None) -> bool:
+    """Return whether it is known before the work if a step applies; how a clock will stand is known at the work."""
+    match when:
+        case None | WhenValue():
+            return True
+        case WhenClock():
+            return False
+        case _:
+            assert_never(when)

@@ -1,0 +1,189 @@
+"""What a run needs: materials with their amounts, time with hands on and time to wait, worked out from its values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+from math import floor, log10
+from typing import assert_never
+
+from shopmate import times
+from shopmate.clock import Clock
+from shopmate.models.due import closes
+from shopmate.phrases import phrase
+from shopmate.project.place import Place
+from shopmate.project.run import Run
+from shopmate.recipe import Ask, Do, Gate, Start, Step, Template, Use, Wait, WhenClock, WorkOut
+from shopmate.records import dataclass, field, replace
+from shopmate.session.values import Values
+from shopmate.session.way import answered, applicable
+from shopmate.units import Quantity, dimension, parse, unit_behind
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A material and how much of it."""
+
+    material: str
+    """Name on the shelf, or the recipe's own words."""
+    title: str
+    """How it is shown."""
+    amount: Quantity | None
+    """None where the values do not tell yet."""
+
+    def shown(self, values: Values) -> str:
+        """Return it in words: the material and its amount in the project's units, a bare number as so many of it."""
+        if self.amount is None:
+            return phrase("{material}: amount not known yet", self.title)
+        if self.amount.unit == "":
+            return phrase("{count} × {material}", values.display(self.amount), self.title)
+        places = None
+        if isinstance(self.amount.value, float) and self.amount.value:  # three digits: nobody buys to the milligram
+            places = max(0, 2 - floor(log10(abs(self.amount.value))))
+        return phrase("{material}: {amount}", self.title, values.display(self.amount, places))
+
+
+def needs(values: Values) -> list[Need]:
+    """Return what a run consumes by its values; amounts of one material are added up where they measure the same."""
+    found: list[Need] = []
+    for use in values.run.recipe.uses:
+        is_chosen = all(values.run.value(name) is not None for name in use.material.references)
+        if not is_chosen or (use.when is not None and not answered(use.when, values.run)):
+            continue
+        need = _need(use, values)
+        at = next((at for at, other in enumerate(found) if _alike(other, need)), None)
+        if at is None:
+            found.append(need)
+        else:
+            found[at] = _sum(found[at], need)
+    return found
+
+
+def _need(use: Use, values: Values) -> Need:
+    """Return one material with its amount, its waste included."""
+    held = values.run.value(use.material.lone_reference or "")
+    title = values.fill(use.material)
+    return Need(held.text if held is not None else title, title, _amount(use, values))
+
+
+def _amount(use: Use, values: Values) -> Quantity | None:
+    amount = _quantity(use.amount, values)
+    times_ = _quantity(use.times, values) if use.times is not None else Quantity(1, "")
+    if amount is None or times_ is None:
+        return None
+    return Quantity(amount.value * times_.value * (1 + use.waste / 100), amount.unit)
+
+
+def _quantity(template: Template, values: Values) -> Quantity | None:
+    """Return what a text stands for: a quantity, or a count of a calculator's as a bare number."""
+    name = template.lone_reference
+    if name is None:
+        return parse(template.text, unit_behind(template.text))
+    held = values.run.value(name)
+    if held is not None and isinstance(held.value, int):
+        return Quantity(held.value, "")
+    return held.quantity if held is not None else None
+
+
+def _alike(one: Need, other: Need) -> bool:
+    """Return whether two amounts can be added up."""
+    if one.material != other.material:
+        return False
+    return one.amount is None or other.amount is None or dimension(one.amount.unit) == dimension(other.amount.unit)
+
+
+def _sum(one: Need, other: Need) -> Need:
+    """Return both together; where one of them is not known the sum is not."""
+    if one.amount is None or other.amount is None:
+        return replace(one, amount=None)
+    unit = one.amount.unit
+    return replace(one, amount=Quantity(one.amount.value_in(unit) + other.amount.value_in(unit), unit))
+
+
+@dataclass(slots=True)
+class Span:
+    """The time that work takes, as far as it is known."""
+
+    hands_on: timedelta = field(default_factory=timedelta)
+    waiting: timedelta = field(default_factory=timedelta)
+    """Time in which nothing can be done but wait for a clock."""
+    cured: timedelta | None = None
+    """When the last clock is over, from now; None where none runs on after the end."""
+    is_whole: bool = True
+    """Whether every section says how long it takes and every clock's time is known: else it takes longer."""
+
+    @property
+    def whole(self) -> timedelta:
+        """All of it."""
+        return self.hands_on + self.waiting
+
+
+def shown_span(span: Span) -> str:
+    """Return the time of work in words, '' where nothing of it is known."""
+    if not span.whole:
+        return ""
+    hands_on, waiting = times.duration(span.hands_on), times.duration(span.waiting)
+    if not span.is_whole:
+        hands_on = phrase("at least {time}", hands_on)
+    return phrase("hands on {time}, waiting {wait}", hands_on, waiting) if span.waiting else phrase("hands on {time}", hands_on)
+
+
+def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Span:
+    """Return what a run still takes from its place on, each section as long as its recipe says, divided among its steps."""
+    run, span = values.run, Span()
+    due = {
+        name: clock.due_at - now
+        for name, key in run.clocks.items()
+        if (clock := clocks[key]).ended_at is None and not closes(clock.kind)
+    }
+    for place in _ahead(run):
+        section = run.recipe.sections[place.section]
+        steps = [step for step in section.steps if _applies(step, run, now)]
+        takes = values.quantity(section.takes, "min")
+        span.is_whole = span.is_whole and (takes is not None or not steps or place.section == 0)
+        share = timedelta(minutes=takes.value_in("min") / len(steps)) if takes is not None and steps else timedelta()
+        for step in steps if place.step <= 0 else [step for step in section.steps[place.step :] if step in steps]:
+            span.hands_on += share
+            _pass(step, span, due, values)
+    left = max(due.values(), default=timedelta())
+    span.cured = left if left > span.whole else None
+    return span
+
+
+def _pass(step: Step, span: Span, due: dict[str, timedelta], values: Values) -> None:
+    """Let a step start a clock, or wait for one."""
+    match step.act:
+        case Start(clock=name, kind=kind, time=time):
+            length = values.quantity(time, "min")
+            due.pop(name, None)
+            if length is not None and not closes(kind):
+                due[name] = span.whole + timedelta(minutes=length.value_in("min"))
+        case Wait(clock=name):
+            span.is_whole = span.is_whole and name in due
+            span.waiting += max(due.pop(name, timedelta()) - span.whole, timedelta())
+        case Do() | Ask() | WorkOut() | Gate():
+            pass
+        case _:
+            assert_never(step.act)
+
+
+def _ahead(run: Run) -> Iterator[Place]:
+    """Yield the place of a run and the first of every section turn after it."""
+    place = run.place
+    while place.section < len(run.recipe.sections):
+        yield place
+        found = run.recipe.repeated(place.section)
+        together = found[0] if found is not None else range(place.section, place.section + 1)
+        if place.section + 1 in together:
+            place = Place(place.section + 1, place.turn, 0)
+        elif place.turn < run.turns(place.section):
+            place = Place(together.start, place.turn + 1, 0)
+        else:
+            place = Place(together.stop, 1, 0)
+
+
+def _applies(step: Step, run: Run, now: datetime) -> bool:
+    """Return whether a step will apply: one that hangs on a clock where it is in time, since that is what is planned for."""
+    if isinstance(step.when, WhenClock):
+        return step.when.stands == "running"
+    return applicable(step, run, {}, now)
