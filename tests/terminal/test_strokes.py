@@ -14,7 +14,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threa
 
 
 def test_a_recipe_is_followed_to_its_end_by_what_it_asks(home: Path) -> None:
-    with closing(Follower(home, {"surface": "aluminium"})) as follower:
+    with closing(Follower(home, {})) as follower:
         follower.begin(find_recipe("surface-prep").title)
         follower.follow()
         assert isinstance(follower.view, FinishedView)
