@@ -384,7 +384,7 @@ class Calculator:
     examples: tuple[Example, ...]
     compute: Callable[..., Answer]
     """Called with one keyword argument a field (None where an optional one is empty)."""
-    picture: Callable[[Mapping[str, Value], Mapping[str, Value | None]], Picture | None] | None = None
+    pictures: tuple[Callable[[Mapping[str, Value], Mapping[str, Value | None]], Picture | None], ...] = ()
     """Called with the inputs as understood and the outputs of a Result; None where these show nothing."""
     thresholds: tuple[Threshold, ...] = ()
     """The limits that decide what it says."""
@@ -392,6 +392,10 @@ class Calculator:
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""
         return next(item for item in self.inputs if item.name == name)
+
+    def drawn(self, inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> tuple[Picture, ...]:
+        """Return the pictures of a result in the order they are shown, those that show nothing left out."""
+        return tuple(seen for make in self.pictures if (seen := make(inputs, outputs)) is not None)
 
 
 def taken(kind: Kind, given: Value) -> Value:

@@ -97,10 +97,8 @@ def _answer(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:
 
 def _drawn(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:
     result = _run(calculator, texts)
-    if calculator.picture is None or not isinstance(result, Result):
-        return []
-    picture = calculator.picture(result.inputs, result.outputs)
-    return [] if picture is None else [f"   | {line}" for line in _parts(picture)]
+    pictures = calculator.drawn(result.inputs, result.outputs) if isinstance(result, Result) else ()
+    return [f"   | {line}" for picture in pictures for line in _parts(picture)]
 
 
 def _parts(picture: Picture) -> Iterator[str]:

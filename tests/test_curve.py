@@ -170,7 +170,7 @@ def test_the_pot_in_hand_is_drawn_from_what_was_worked_out_for_it(pot):
         "potlife",
         {"sheet_time": "40 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "mass": "100 g", "temperature": "25 °C"},
     )
-    assert drawn == calc.find("potlife").picture(result.inputs, result.outputs)
+    assert drawn == calc.find("potlife").drawn(result.inputs, result.outputs)[0]
     seen = curve.pot_now(running, drawn, NOW + timedelta(minutes=10))
     assert seen.words.startswith("Pot life: DO BEFORE 09:40.")
     (here,) = [label for label in seen.labels if label.text == "now 09:10"]

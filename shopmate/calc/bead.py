@@ -278,5 +278,5 @@ CALCULATOR = Calculator(
         Example({"cartridge": "300 mL", "base": "25 mm", "height": "1 mm", "shape": "rectangle", "length": "14.4 m",
             "waste": "10 %"}, {"volume_needed": 396.0, "cartridges": 2}, _GEOMETRY),
     ),
-    compute=_compute, picture=_picture, thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
+    compute=_compute, pictures=(_picture,), thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
 )  # fmt: skip

@@ -447,5 +447,5 @@ CALCULATOR = Calculator(
         Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm"}, {"spread": 19.635,
             "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip"}, _GEOMETRY, rel=0.003),
     ),
-    compute=_compute, picture=_picture, thresholds=(_MUCH_SQUEEZE_OUT, _WIDE, _THINNEST),
+    compute=_compute, pictures=(_picture,), thresholds=(_MUCH_SQUEEZE_OUT, _WIDE, _THINNEST),
 )  # fmt: skip

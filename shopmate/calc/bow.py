@@ -449,5 +449,5 @@ CALCULATOR = Calculator(
             {"strain_difference": -417.0, "bow": -1.6944}, _LAMINATE, rel=0.005),
         Example({"length": "1 m", "curvature": "1 1/m"}, {"bow": 122.42, "arc": 57.3}, _ARC, rel=0.001),
     ),
-    compute=_compute, thresholds=(_HALF_CIRCLE,), picture=_picture,
+    compute=_compute, thresholds=(_HALF_CIRCLE,), pictures=(_picture,),
 )  # fmt: skip

@@ -544,5 +544,5 @@ CALCULATOR = Calculator(
             "room": "18 °C"}, {"may_last": 35.0456}, _RADAU, rel=0.002),
     ),
     compute=_compute, thresholds=(_COLD, _HOT, _WARM, _SMOKING, _REACH, _THINNEST, _PARTED, _ASSUMED, _COOLER_ROOM, _LEAST_APART,
-    _LEAST_USUAL, _MOST_USUAL, _LEAST_FITTED, _MOST_FITTED), picture=_picture,
+    _LEAST_USUAL, _MOST_USUAL, _LEAST_FITTED, _MOST_FITTED), pictures=(_picture,),
 )  # fmt: skip

@@ -170,5 +170,5 @@ CALCULATOR = Calculator(
             "proved": "yes"},
             _LAYOUT),
     ),
-    compute=_compute, picture=_picture,
+    compute=_compute, pictures=(_picture,),
 )  # fmt: skip

@@ -840,5 +840,5 @@ CALCULATOR = Calculator(
             "rear_force": "200 lbf", "strut_offset": "10 in", "height_closed": "3 in", "rise": "24 in"}, {"stroke": 466.12},
             STATICS, rel=0.005),
     ),
-    compute=_compute, picture=_picture, thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
+    compute=_compute, pictures=(_picture,), thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
 )  # fmt: skip

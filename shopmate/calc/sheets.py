@@ -398,5 +398,5 @@ CALCULATOR = Calculator(
             "goal": "value"}, {"value": 244, "proved": "yes"}, _BENCH),
         Example({"sheet": "2440 x 1220 mm", "parts": "1@2500x300"}, {"verdict": "does not fit: join two"}, _KERF),
     ),
-    compute=_compute, picture=_picture,
+    compute=_compute, pictures=(_picture,),
 )  # fmt: skip

@@ -79,15 +79,15 @@ def _say_result(result: Result) -> None:
 
 
 def _draw(result: Result) -> None:
-    """Print the picture of a result and its words, or say that there is none."""
-    make = calc.find(result.calculator).picture
-    seen = make(result.inputs, result.outputs) if make is not None else None
-    if seen is None:
+    """Print the pictures of a result, each with its words, or say that there is none."""
+    pictures = calc.find(result.calculator).drawn(result.inputs, result.outputs)
+    if not pictures:
         print(f"shopmate: there is no picture of this result of {result.calculator}", file=sys.stderr)
         return
     size = shutil.get_terminal_size()
     columns, rows = max(_PICTURE_COLUMNS[0], min(size.columns, _PICTURE_COLUMNS[1])), max(_PICTURE_ROWS, size.lines - 2)
-    print("picture:")
-    for line in picture.draw(seen, columns, rows, ascii_only=not prints(picture.SIGNS), words=False):
-        print(line)
-    print("\n".join(textwrap.wrap(seen.words, columns)))
+    for seen in pictures:
+        print("picture:")
+        for line in picture.draw(seen, columns, rows, ascii_only=not prints(picture.SIGNS), words=False):
+            print(line)
+        print("\n".join(textwrap.wrap(seen.words, columns)))

@@ -39,7 +39,7 @@ class Form:
         """Why what was taken last could not be remembered; '' where it was."""
         self.result: Result | None = None
         """What the fields come to, None while they come to nothing."""
-        self.picture: Picture | None = None
+        self.pictures: tuple[Picture, ...] = ()
         """The result drawn, None where there is nothing to draw."""
         self.waiting: Sequence[str] = ()
         """The titles of the fields without which there is no result yet."""
@@ -173,7 +173,7 @@ class Form:
         for field in self.calculator.inputs:
             if not texts.get(field.name) and field.required:
                 waiting.append(field.title)
-        self.result, self.picture, self.problems, self._wrong = None, None, (), 0
+        self.result, self.pictures, self.problems, self._wrong = None, (), (), 0
         self.waiting = tuple(dict.fromkeys(waiting))
         if self.waiting:
             return
@@ -186,8 +186,7 @@ class Form:
         except ShopmateError as error:
             self.problems = [str(error)]
         else:
-            make = self.calculator.picture
-            self.picture = make(result.inputs, result.outputs) if make is not None else None
+            self.pictures = self.calculator.drawn(result.inputs, result.outputs)
 
     def _told(self, name: str, what: str) -> str:
         title = next((field.title for field in self.calculator.inputs if field.name == name), name)

@@ -125,14 +125,15 @@ def _say_result(lines: Lines, form: Form, result: Result) -> None:
 
 def _back_from(lines: Lines, form: Form, result: Result) -> bool:
     """Ask what to do with the result; return whether to go back to the fields. It may be kept, or left."""
-    seen = [phrase("[2] the picture in words")] if form.picture is not None else []
+    seen = [phrase("[2] the picture in words")] if form.pictures else []
     first = phrase("[Enter] keep in the log, [1] working and sources")
     keys = ", ".join([first, *seen, phrase("[-] last field, [/] leave")])
     while (text := lines.ask(lambda: keys)) not in ("", BACK, "-"):
         if text == "1":
             _say_working(lines, form, result)
-        elif text == "2" and form.picture is not None:
-            lines.say(form.picture.words)
+        elif text == "2" and form.pictures:
+            for picture in form.pictures:
+                lines.say(picture.words)
         else:
             lines.say(phrase("'{text}' does nothing here.", text))
     form.kept = text == ""

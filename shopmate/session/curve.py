@@ -224,10 +224,7 @@ def pots(project: Project) -> list[tuple[Clock, Picture]]:
             result = Values(run, project.system).result(act)
         except InputError:
             continue
-        make = calc.find(act.calculator).picture
-        drawn = make(result.inputs, result.outputs) if make is not None else None
-        if drawn is not None:
-            found.append((clock, drawn))
+        found += [(clock, drawn) for drawn in calc.find(act.calculator).drawn(result.inputs, result.outputs)]
     return found
 
 

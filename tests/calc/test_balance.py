@@ -163,14 +163,14 @@ def test_a_hundred_loads_balance():
 def test_the_picture_shows_coupling_axle_and_centre_of_gravity():
     calculator = calc.find("balance")
     result = balance()
-    picture = calculator.picture(result.inputs, result.outputs)
+    picture = calculator.drawn(result.inputs, result.outputs)[0]
     at = {label.text: label.at[0] for label in picture.labels}
     assert (at["nose"], at["axle"], at["centre of gravity at"]) == (0, 1850, 1740)
     assert {"body", "battery", "rack"} <= at.keys()
     assert "23.8 kg" in picture.words
     assert "376.2 kg" in picture.words
     none = calc.run("balance", {"parts": LOADED["parts"]})
-    assert calculator.picture(none.inputs, none.outputs) is None
+    assert calculator.drawn(none.inputs, none.outputs) == ()
     pair = calc.run("balance", {"parts": "body 1000 kg @ 3 m", "axle_front": "2.8 m", "axle_rear": "3.6 m"})
-    shapes = calculator.picture(pair.inputs, pair.outputs).shapes
+    shapes = calculator.drawn(pair.inputs, pair.outputs)[0].shapes
     assert sum(shape.material == "wheel" for shape in shapes) == 2

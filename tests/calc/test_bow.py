@@ -244,10 +244,10 @@ def test_cautions_say_what_to_do_against_what_bows_it():
 def test_the_picture_shows_the_bow_on_the_side_it_is_and_says_that_it_enlarges_it():
     for dm, mid in (("40 %", 0.8), ("-40 %", -0.8), ("0 %", 0.0)):
         result = run(PLY, dm_top=dm)
-        picture = calc.find("bow").picture(result.inputs, result.outputs)
+        picture = calc.find("bow").drawn(result.inputs, result.outputs)[0]
         bottom = picture.shapes[-1].outline
         assert bottom[-1 - len(bottom) // 4][1] == pytest.approx(mid)
         assert "bow enlarged" in picture.foot[0]
         assert [shape.material for shape in picture.shapes] == ["top", "core", "bottom"]
     result = run({"length": "1 m", "curvature": "0.1 1/m"})
-    assert [shape.material for shape in calc.find("bow").picture(result.inputs, result.outputs).shapes] == ["strip"]
+    assert [shape.material for shape in calc.find("bow").drawn(result.inputs, result.outputs)[0].shapes] == ["strip"]

@@ -251,9 +251,9 @@ def test_filled_holes_are_as_many_as_the_screws():
 
 def test_the_picture_shows_each_screw_where_it_is():
     result = pattern(length="8 ft", end="2 in", spacing="6 in", rows="2")
-    drawn = calc.find("pattern").picture(result.inputs, result.outputs)
+    drawn = calc.find("pattern").drawn(result.inputs, result.outputs)[0]
     places = sorted({curve.points[0][0] for curve in drawn.curves})
     assert len(drawn.curves) == 34
     assert places == pytest.approx([50.8 + 146.05 * number for number in range(17)])
     assert "2 rows of 17 screws" in drawn.words
-    assert calc.find("pattern").picture(*(lambda other: (other.inputs, other.outputs))(pattern(size="#8", top="plywood"))) is None
+    assert calc.find("pattern").drawn(*(lambda other: (other.inputs, other.outputs))(pattern(size="#8", top="plywood"))) == ()

@@ -485,7 +485,7 @@ def test_no_figure_outside_the_range(at):
     assert set(got.values()) == {None}
     assert re.search(r"No figure (below 12|above 40) °C", cautions(**at))
     result = pot(**at)
-    assert calc.find("potlife").picture(result.inputs, result.outputs) is None
+    assert calc.find("potlife").drawn(result.inputs, result.outputs) == ()
 
 
 @pytest.mark.parametrize("celsius", ["12 °C", "40 °C"])
@@ -523,7 +523,7 @@ def test_depth_goes_with_a_tray():
 
 def test_picture_marks_what_the_figures_say():
     result = pot()
-    drawn = calc.find("potlife").picture(result.inputs, result.outputs)
+    drawn = calc.find("potlife").drawn(result.inputs, result.outputs)[0]
     assert [label.text for label in drawn.labels] == ["50 °C after", "use by", "gels"]
     for label in drawn.labels[:1]:
         assert label.at[0] == pytest.approx(17.02, abs=0.01)
@@ -535,7 +535,7 @@ def test_picture_marks_what_the_figures_say():
 
 def test_picture_of_a_pot_that_stays_cool():
     result = pot(sheet_time="60 min", container="tray", depth="5 mm", filler_loading="20 %")
-    drawn = calc.find("potlife").picture(result.inputs, result.outputs)
+    drawn = calc.find("potlife").drawn(result.inputs, result.outputs)[0]
     assert [label.text for label in drawn.labels] == ["use by", "gels, if unfilled"]
     assert all(drawn.low[0] <= x <= drawn.high[0] and drawn.low[1] <= y <= drawn.high[1] for x, y in drawn.curves[-1].points)
 

@@ -386,11 +386,11 @@ def test_the_picture_shows_the_bent_panel_and_says_that_it_exaggerates():
     for load in ({"pressure": "1 kPa"}, {"point": "800 N"}):
         for support in ("simple", "fixed", "cantilever"):
             result = run({**PLY, **load, "support": support})
-            picture = calc.find("sandwich").picture(result.inputs, result.outputs)
+            picture = calc.find("sandwich").drawn(result.inputs, result.outputs)[0]
             assert "sag enlarged" in " ".join(picture.foot)
             top = next(shape for shape in picture.shapes if shape.material == "skin").outline
             low = min(y for _, y in top[: len(top) // 2])
             assert low == pytest.approx(-0.9)
             assert top[0][1] == 0
     result = run(HEEL)
-    assert calc.find("sandwich").picture(result.inputs, result.outputs) is None
+    assert calc.find("sandwich").drawn(result.inputs, result.outputs) == ()

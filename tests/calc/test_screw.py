@@ -619,7 +619,7 @@ def test_the_figures_of_the_words_of_a_screw():
 
 def test_the_picture_of_a_pan_head_says_that_it_sits_on_top():
     result = screw(head="pan", top="aluminium", top_thickness="2 mm")
-    words = calc.find("screw").picture(result.inputs, result.outputs).words
+    words = calc.find("screw").drawn(result.inputs, result.outputs)[0].words
     assert words.endswith("2 mm (5/64 in + 0.001 in) thick: the head sits on top and nothing is countersunk.")
 
 

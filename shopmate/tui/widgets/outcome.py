@@ -1,4 +1,4 @@
-"""What a form comes to, as far as there is room at a glance, and on pages with its picture, its working and its sources."""
+"""What a form comes to, as far as there is room at a glance, and on pages with its pictures, its working and its sources."""
 
 from __future__ import annotations
 
@@ -88,10 +88,10 @@ class Outcome(Widget):
 
     def _pages(self) -> dict[Page, list[Content]]:
         """Return the lines of all pages in the order they are turned."""
-        drawn = [self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=True)]
+        drawn = self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=True)
         kinds: tuple[tuple[Literal["result", "picture", "working"], list[list[Content]]], ...] = (
             ("result", self._result_pages()),
-            ("picture", self._broken(drawn) if drawn[0] else []),
+            ("picture", self._broken(drawn) if drawn else []),
             ("working", self._broken(self._working())),
         )
         found: dict[Page, list[Content]] = {(kind, number): lines for kind, pages in kinds for number, lines in enumerate(pages)}

@@ -1,4 +1,4 @@
-"""The picture of the result of a form, in the room there is for it."""
+"""The pictures of the result of a form, in the room there is for them."""
 
 from __future__ import annotations
 
@@ -18,38 +18,38 @@ AIRY_ROWS = 20
 
 
 class Drawing:
-    """The picture of the result of a form, drawn once for each room it is asked for."""
+    """The pictures of the result of a form, drawn once for each room they are asked for."""
 
     def __init__(self, form: Form) -> None:
         self._form = form
-        self._of: Picture | None = None
-        self._drawn: dict[tuple[Size, bool, bool], list[Content]] = {}
+        self._of: tuple[Picture, ...] = ()
+        self._drawn: dict[tuple[Size, bool, bool], list[list[Content]]] = {}
 
-    def lines(self, room: Size, ascii_only: bool, *, words: bool) -> list[Content]:
-        """Return the picture for a room, over its words where both fit; its words alone, or nothing without `words`."""
-        seen = self._form.picture
-        if seen is not self._of:
-            self._of = seen
+    def lines(self, room: Size, ascii_only: bool, *, words: bool) -> list[list[Content]]:
+        """Return each picture for a room, over its words where both fit; its words alone, or nothing without `words`."""
+        if self._form.pictures is not self._of:
+            self._of = self._form.pictures
             self._drawn.clear()
-        if seen is None:
-            return []
         asked = (room, ascii_only, words)
         if asked not in self._drawn:
-            said = textwrap.wrap(seen.words, max(1, room.width)) if words and room.height >= AIRY_ROWS else []
-            rows = room.height - len(said) - bool(said)
-            lines = picture.draw(seen, room.width, rows, ascii_only, self._form.system, words=words)
-            if said and lines != said:
-                lines = [*lines, "", *said]
-            self._drawn[asked] = [Content(line) for line in lines]
+            drawn = [self._lines(seen, room, ascii_only, words=words) for seen in self._of]
+            self._drawn[asked] = [[Content(line) for line in lines] for lines in drawn if lines]
         return self._drawn[asked]
+
+    def _lines(self, seen: Picture, room: Size, ascii_only: bool, *, words: bool) -> list[str]:
+        said = textwrap.wrap(seen.words, max(1, room.width)) if words and room.height >= AIRY_ROWS else []
+        rows = room.height - len(said) - bool(said)
+        lines = picture.draw(seen, room.width, rows, ascii_only, self._form.system, words=words)
+        return [*lines, "", *said] if said and lines != said else lines
 
 
 class Sketch(Widget):
-    """The picture of the result under the entry, on screens that have room for it there."""
+    """The first picture of the result that there is room for under the entry, on screens that have room there."""
 
     def __init__(self, drawing: Drawing) -> None:
         super().__init__()
         self._drawing = drawing
 
     def render(self) -> Content:
-        return Content("\n").join(self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=False))
+        drawn = self._drawing.lines(self.content_size, self.app.has_class(ASCII_CLASS), words=False)
+        return Content("\n").join(next(iter(drawn), []))
