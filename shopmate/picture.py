@@ -215,9 +215,12 @@ def number(values: Mapping[str, object], name: str, unit: str) -> float:
     return 0.0 if value is None else value.value_in(unit)
 
 
-def both(quantity: Quantity) -> str:
-    """Return a quantity for the words of a picture, in both systems where they differ: '1.59 mm (1/16 in)'."""
-    metric, inch = units.both(quantity)
+def both(quantity: Quantity, places: int | None = None) -> str:
+    """Return a quantity for the words of a picture, in both systems where they differ: '1.59 mm (1/16 in)'.
+
+    `places`: decimals in its own unit of one that was worked out, None for one that was given.
+    """
+    metric, inch = units.display(quantity, "metric", places), units.display(quantity, "inch", places)
     return str(metric) if metric == inch else f"{metric} ({inch})"
 
 

@@ -140,10 +140,32 @@ def test_a_dry_strip_stays_empty_and_squeeze_out_stands_over_the_edges():
 
 
 def test_forces_of_a_strut_lie_above_one_another_by_temperature():
-    lines = draw(seen("strut", **STRUT), 80, 24)
+    lines = draw(drawn("strut", **STRUT)[-1], 80, 24)
     order = [re.search(r"●─ (\w+)", line)[1] for line in lines if "●─" in line]
     assert order == ["hot", "at", "cold", "needed"]
     assert lines[-2].split() == ["closed", "open"]
+
+
+ROOF = {
+    "mass": "100 kg", "cg": "1.2 m", "front_at": "300 mm", "rear_at": "2.1 m", "rear_struts": "2", "front_force": "700 N",
+    "rear_force": "700 N", "strut_offset": "450 mm", "height_closed": "150 mm", "rise": "600 mm",
+}  # fmt: skip
+LID = {
+    "mode": "hinged", "mass": "100 kg", "cg": "1.2 m", "front_struts": "4", "front_force": "700 N", "lid_x": "800 mm",
+    "body_x": "100 mm", "body_y": "-700 mm", "angle_open": "50°",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("texts", [ROOF, LID])
+@pytest.mark.parametrize("room", [(78, 20), (56, 20), (118, 30)])
+def test_a_roof_of_full_size_is_seen_open_over_closed_with_its_struts(texts, room):
+    lines = draw(drawn("roof", **texts)[0], *room)
+    body = lines[: next(row for row, line in enumerate(lines) if "roof, open" in line)]
+    rows = {sign: [row for row, line in enumerate(body) if sign in line] for sign in "░○•×"}
+    assert min(rows["░"]) < min(row for row, line in enumerate(body) if solid(line))
+    assert min(rows["░"]) < min(rows["○"]) < min(rows["•"]) <= max(rows["•"])
+    assert len(rows["×"]) == 2
+    assert any("hand pulls down, closed, hot" in line for line in lines)
 
 
 def test_a_strut_whose_travel_is_not_known_has_no_picture():

@@ -9,8 +9,9 @@ from shopmate.calculator import Answer, Calculator, Choice, Count, Example, Fiel
 from shopmate.errors import FieldProblem
 from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
-from shopmate.models.fields import given, in_unit, missing, refuse, some, together
+from shopmate.models.fields import given, in_unit, missing, refuse, some
 from shopmate.models.loads import Loads, centre
+from shopmate.models.side_view import Leg, Slab, counted, from_the_side, hinged, over_travel, said_of_hinge, whole
 from shopmate.models.struts import (
     COLD,
     GAS,
@@ -37,7 +38,7 @@ from shopmate.models.struts import (
     upright,
     warmth,
 )  # fmt: skip
-from shopmate.picture import Curve, Label, Picture, both, number, size
+from shopmate.picture import Picture, Point, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
@@ -97,6 +98,9 @@ _OWN = {
     ),
 }  # fmt: skip
 """The fields of each mode that go with no other."""
+
+_OVERHANG = 0.1
+"""How far a roof of unknown length is drawn past what stands on it, as a share of that (ours)."""
 
 _LID = ("lid_x", "body_x", "body_y", "angle_open")
 _REAR_LID = ("rear_lid_x", "rear_body_x", "rear_body_y")
@@ -203,10 +207,18 @@ def _roof(fields: _Fields, mass: float, cg: float | None) -> _Roof | None:
     if not pairs:
         return None
     weighs = weight * cg if guided and cg is not None else None
-    length, hand_at = in_unit(size(fields, "slide_length"), "m"), in_unit(size(fields, "handle"), "mm")
+    length = in_unit(size(fields, "slide_length"), "m")
     drag = 2 * number(fields, "friction", "") / length if length else 0.0
     cold, hot = number(fields, "cold", "°C"), number(fields, "hot", "°C")
-    return _Roof(tuple(pairs), cold, hot, weighs, (cg or 0.0) if hand_at is None else hand_at, guided, drag)
+    return _Roof(tuple(pairs), cold, hot, weighs, _hand_at(fields, cg), guided, drag)
+
+
+def _hand_at(fields: _Fields, cg: float | None) -> float:
+    """Return where the hand is along the roof, in mm; if blank at the centre of gravity, on a hinge twice as far out."""
+    given, middle = in_unit(size(fields, "handle"), "mm"), cg or 0.0
+    if fields["mode"] == _GUIDED:
+        return middle if given is None else given
+    return given or 2 * middle
 
 
 def _beside(fields: _Fields, weight: float) -> tuple[Walk, float]:
@@ -229,7 +241,7 @@ def _swung(fields: _Fields, prefix: str, weight: float, cg: float) -> tuple[Walk
     """Return the travel of the struts of a hinged lid and the stroke it takes in m; the load is W (r cos f − z sin f)."""
     lid_x, lid_y, body_x, body_y = (number(fields, f"{prefix}{name}", "m") for name in ("lid_x", "lid_y", "body_x", "body_y"))
     middle = (cg / 1000, number(fields, "cg_height", "m"))
-    reach = number(fields, "handle", "m") or 2 * cg / 1000
+    reach = _hand_at(fields, cg) / 1000
     return on_hinge(lambda turn: weight * on_lid(*middle, turn)[0], reach, (lid_x, lid_y), (body_x, body_y), _turns(fields))
 
 
@@ -410,7 +422,7 @@ def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
         return Answer({})
     bearing, part = max(1, props - 1), 1.0
     if fields["mode"] == _HINGED and cg is not None:
-        at = number(fields, "prop_at", "mm") or number(fields, "handle", "mm") or 2 * cg
+        at = number(fields, "prop_at", "mm") or _hand_at(fields, cg)
         part = cg * math.cos(_turns(fields)[-1]) / at
     if part <= 0:
         return Answer({}, (), (_FALLS_BACK,))
@@ -596,8 +608,8 @@ def _slide_problems(fields: _Fields) -> list[FieldProblem]:
     lacking = [name for name in ("slides", "play", "hand_offset") if fields[name] is not None]
     if fields["slide_length"] is None:
         return [FieldProblem("slide_length", f"nothing given, and {name} needs it", fix) for name in lacking[:1]]
-    tilting = {"play": fields["play"], "roof_length": fields["roof_length"]}
-    return together(tilting, "nothing given", "play and roof_length give the tilt together")
+    tilting = some(fields, ["roof_length"] if fields["play"] is not None else [])
+    return missing(tilting, "nothing given, and play needs it", "give roof_length, or leave play out")
 
 
 def _strut_problems(fields: _Fields) -> list[FieldProblem]:
@@ -654,7 +666,89 @@ def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     return found
 
 
-def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
+def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
+    """Return the roof from the side, closed and open, with its struts; None where the mounts are not known."""
+    if inputs.get("mass") is None:
+        return None
+    mass, cg = _load(inputs)
+    roof = _roof(inputs, mass, cg)
+    if roof is None or roof.pairs[0].walk[0].length is None:
+        return None
+    slab, centre, said = (_in_slides if inputs["mode"] == _GUIDED else _on_its_hinge)(inputs, roof, cg)
+    legs = [_leg(inputs, pair) for pair in roof.pairs]
+    return from_the_side(slab, legs, centre, roof.hand_at, outputs, said)
+
+
+def _in_slides(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[Slab, Point | None, str]:
+    """Return a roof in slides, its centre of gravity, and both in words; the heights are those of the upper pivots."""
+    low, rise = number(inputs, "height_closed", "mm"), number(inputs, "rise", "mm")
+    left, right, known = _ends(inputs, roof, cg)
+    slab = Slab(left, right, lambda along, off: (along, low + off), lambda along, off: (along, low + rise + off))
+    guessed = f"thickness{'' if known else ', ends'}{', the way the struts lean' if number(inputs, 'strut_offset', 'mm') else ''}"
+    said = f"{_said(inputs, 'height_closed')} over the lower pivots, rises {_said(inputs, 'rise')}{_said_of_centre(inputs, cg)}"
+    return slab, None if cg is None else (cg, slab.thick / 2), f"{said}; guessed: {guessed}"
+
+
+def _on_its_hinge(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[Slab, Point | None, str]:
+    """Return a roof on a hinge up to what lies or is held farthest out, its centre of gravity, and both in words."""
+    turns = _turns(inputs)
+    length = max(roof.hand_at, cg or 0.0, *_extras_at(inputs), *(_mounts(inputs, pair)[1][0] for pair in roof.pairs))
+    said = said_of_hinge(turns, _said_of_centre(inputs, cg))
+    return hinged(length, turns[0], turns[-1]), (cg or 0.0, number(inputs, "cg_height", "mm")), said
+
+
+def _said(inputs: _Fields, name: str) -> str:
+    """Return a length as it was given, in both systems."""
+    length = size(inputs, name)
+    return "" if length is None else both(length)
+
+
+def _said_of_centre(inputs: _Fields, cg: float | None) -> str:
+    """Return where the centre of gravity lies with what lies on the roof, '' where that is not known."""
+    if cg is None:
+        return ""
+    return f", centre of gravity at {_said(inputs, 'cg') if inputs.get('extras') is None else whole(cg)}"
+
+
+def _ends(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[float, float, bool]:
+    """Return where the roof begins and ends in mm, and whether its length was given; else it is drawn past what stands on it."""
+    places = [*(pair.at for pair in roof.pairs), roof.hand_at, *([] if cg is None else [cg]), *_extras_at(inputs)]
+    first, last = min(places), max(places)
+    length = number(inputs, "roof_length", "mm")
+    if length > last - first:
+        # From the origin where all of it lies there, else around what stands on it.
+        begin = 0.0 if first >= 0 and last <= length else (first + last - length) / 2
+        return begin, begin + length, True
+    over = _OVERHANG * (last - first) or number(inputs, "rise", "mm")
+    return first - over, last + over, False
+
+
+def _extras_at(inputs: _Fields) -> list[float]:
+    """Return where what lies on the roof lies, in mm."""
+    extras = inputs.get("extras")
+    return [load.at(0) for load in EXTRAS.loads(extras)] if isinstance(extras, str) else []
+
+
+def _leg(inputs: _Fields, pair: _Pair) -> Leg:
+    """Return the struts of a pair from pivot to pivot."""
+    return Leg(*_mounts(inputs, pair), f"{pair.name} {counted(pair.struts)}", size(inputs, f"{pair.name}_force"), pair.walk)
+
+
+def _mounts(inputs: _Fields, pair: _Pair) -> tuple[Point, Point]:
+    """Return the pivots of a pair in mm: on the body, and along the roof and square to it.
+
+    Which way struts beside slides lean is not asked for: they are drawn from the ends of the roof to its middle.
+    """
+    rear = pair.name == "rear"
+    if inputs["mode"] == _GUIDED:
+        aside = number(inputs, "strut_offset", "mm")
+        return (pair.at - aside if rear else pair.at + aside, 0.0), (pair.at, 0.0)
+    prefix = "rear_" if rear else ""
+    lid_x, lid_y, body_x, body_y = (number(inputs, f"{prefix}{name}", "mm") for name in ("lid_x", "lid_y", "body_x", "body_y"))
+    return (body_x, body_y), (lid_x, lid_y)
+
+
+def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
     """Return the force of the hand along the travel, in N from closed to open, with the limits of one person."""
     if outputs.get("hand_open_20") is None:
         return None
@@ -662,33 +756,15 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
     roof = _roof(inputs, mass, cg)
     if roof is None:
         return None
-    push, pull = number(inputs, "push_limit", "N"), number(inputs, "pull_limit", "N")
+    push, pull = _limits(inputs)
     curves = [
         (name, mark, [roof.hand(step, celsius) for step in range(STEPS + 1)])
         for name, celsius, mark in marks(roof.cold, roof.hot)
     ]
-    every = [force for _, _, forces in curves for force in forces] + [push, -pull]
-    last, room = float(STEPS), 0.05 * (max(every) - min(every))
     places = {"closed": "closed", "half-way": "middle", "open": "open"}
     said = "; ".join(f"{name} {_at_place(outputs, place)}" for name, place in places.items())
-    return Picture(
-        (),
-        (
-            *(Label(name, (last, forces[-1]), Quantity(forces[-1], "N"), 0) for name, _, forces in curves),
-            Label("one person pushes", (0.0, push), Quantity(push, "N"), 0),
-            Label("one person pulls", (0.0, -pull), Quantity(-pull, "N"), 0),
-        ),
-        f"Force of the hand, + you push up, − you pull down: {said}.",
-        (0.0, min(every) - room),
-        (last, max(every) + room),
-        (
-            *(Curve(((0.0, level), (last, level)), "limits of one person", "rule") for level in (push, -pull)),
-            *(Curve(tuple((float(at), force) for at, force in enumerate(forces)), name, mark) for name, mark, forces in curves),
-        ),
-        foot=("closed", "open"),
-        unit="",
-        to_scale=False,
-    )
+    words = f"Force of the hand, + you push up, − you pull down: {said}."
+    return over_travel(curves, words, (("one person pushes", push), ("one person pulls", -pull)))
 
 
 def _at_place(outputs: _Fields, place: str) -> str:
@@ -797,7 +873,8 @@ CALCULATOR = Calculator(
         Field("slides", "Guided: slides", Count(1, 12), "How many share the racking."),
         _length("slide_length", "Guided: length held", "Of a slide, between its two bearings.", 20, 2000),
         _length("play", "Guided: play of a slide", "", 0, 10),
-        _length("roof_length", "Guided: length of the roof", "For the tilt that play gives.", 100, 5000),
+        _length("roof_length", "Guided: length of the roof", "For the tilt that play gives, and to draw all of it.",
+            100, 5000),
         _length("hand_offset", "Guided: hand off the middle", "Of the two slides, sideways.", 0, 3000),
         Field("friction", "Friction of the slides", Measure("", low=0, high=0.6, soft_high=0.3),
             "0.1 greased to 0.2 dry (memory).",
@@ -840,5 +917,5 @@ CALCULATOR = Calculator(
             "rear_force": "200 lbf", "strut_offset": "10 in", "height_closed": "3 in", "rise": "24 in"}, {"stroke": 466.12},
             STATICS, rel=0.005),
     ),
-    compute=_compute, pictures=(_picture,), thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
+    compute=_compute, pictures=(_side_view, _forces), thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
 )  # fmt: skip

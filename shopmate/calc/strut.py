@@ -10,6 +10,7 @@ from shopmate.errors import FieldProblem
 from shopmate.models import hands
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, in_unit, missing, refuse, some, together
+from shopmate.models.side_view import Leg, counted, from_the_side, hinged, over_travel, said_of_hinge
 from shopmate.models.struts import (
     COLD,
     GAS,
@@ -36,7 +37,7 @@ from shopmate.models.struts import (
     upright,
     warmth,
 )
-from shopmate.picture import Curve, Label, Mark, Picture, both, number, size
+from shopmate.picture import Mark, Picture, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
@@ -660,7 +661,25 @@ def _length(name: str, title: str, help: str, low: float | None = None, above: f
     return Field(name, title, Measure("mm", low=low, above=above, high=5000), help)
 
 
-def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
+def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
+    """Return a lid on its hinge from the side, closed and open, with its struts; None where the mounts are not known.
+
+    Where struts beside slides stand along the roof is not asked for: see roof.
+    """
+    roof = _roof(inputs)
+    if roof.guided or roof.opened is None or roof.closed.length is None:
+        return None
+    turns = [math.radians(number(inputs, name, "°")) for name in ("lid_angle", "open_angle")]
+    lid_x, lid_y, body_x, body_y = (number(inputs, name, "mm") for name in ("lid_mount", "lid_mount_y", "body_x", "body_y"))
+    given, cg, hand = size(inputs, "force"), size(inputs, "cg_distance"), roof.closed.reach * 1000
+    force = given or size(outputs, "force")
+    leg = Leg((body_x, body_y), (lid_x, lid_y), counted(roof.struts), force, roof.walk, None if given else 0)
+    centre = "" if cg is None else f", centre of gravity at {both(cg)}"
+    at = (number(inputs, "cg_distance", "mm"), 0.0)
+    return from_the_side(hinged(max(hand, at[0], lid_x), *turns), [leg], at, hand, outputs, said_of_hinge(turns, centre))
+
+
+def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
     """Return the force that each strut needs and gives along the travel, in N from closed to open; None where it is not known."""
     roof = _roof(inputs)
     first = size(inputs, "force") or size(outputs, "force")
@@ -672,23 +691,9 @@ def _picture(inputs: _Fields, outputs: _Fields) -> Picture | None:
         (name, mark, [strut.at(position.depth, celsius) for position in roof.walk])
         for name, celsius, mark in marks(roof.cold, roof.hot)
     ]
-    every = [force for _, _, forces in curves for force in forces]
-    room = 0.1 * (max(every) - min(every)) or 1.0
     last = len(roof.walk) - 1
     ends = [", ".join(f"{both(Quantity(round(forces[place]), 'N'))} {name}" for name, _, forces in curves) for place in (0, last)]
-    return Picture(
-        (),
-        tuple(Label(name, (last, forces[-1]), Quantity(forces[-1], "N"), 0) for name, _, forces in curves),
-        f"Force of each strut, closed: {ends[0]}; open: {ends[1]}.",
-        (0.0, min(every) - room),
-        (float(last), max(every) + room),
-        tuple(
-            Curve(tuple((float(place), force) for place, force in enumerate(forces)), name, mark) for name, mark, forces in curves
-        ),
-        foot=("closed", "open"),
-        unit="",
-        to_scale=False,
-    )
+    return over_travel(curves, f"Force of each strut, closed: {ends[0]}; open: {ends[1]}.")
 
 
 CALCULATOR = Calculator(
@@ -765,5 +770,6 @@ CALCULATOR = Calculator(
             "rise": "300 mm", "force": "200 N", "progressivity": "1.1"}, {"hand_closed": 261.575, "hand_closed_cold": 295.021,
             "hand_open": -89.9996, "hand_open_cold": -20.5746}, STATICS, rel=1e-4),
     ),
-    compute=_compute, pictures=(_picture,), thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _PUSH, _PULL, _UPRIGHT),
+    compute=_compute, pictures=(_side_view, _forces),
+    thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _PUSH, _PULL, _UPRIGHT),
 )  # fmt: skip

@@ -40,7 +40,7 @@ class Form:
         self.result: Result | None = None
         """What the fields come to, None while they come to nothing."""
         self.pictures: tuple[Picture, ...] = ()
-        """The result drawn, None where there is nothing to draw."""
+        """The result drawn, none where there is nothing to draw."""
         self.waiting: Sequence[str] = ()
         """The titles of the fields without which there is no result yet."""
         self.problems: Sequence[str] = ()

@@ -312,3 +312,107 @@ def test_no_prop_holds_a_lid_that_opens_past_upright():
 
 def test_a_lid_mount_at_the_hinge_lifts_nothing():
     assert roof(HINGED, lid_x="0 mm", lid_y="0 mm").outputs["verdict"].startswith("over-centre")
+
+
+# From the side
+
+
+HEAVY = {
+    "mass": "100 kg", "cg": "1.2 m", "front_at": "300 mm", "rear_at": "2.1 m", "rear_struts": "2", "front_force": "700 N",
+    "rear_force": "700 N", "strut_offset": "450 mm", "height_closed": "150 mm", "rise": "600 mm",
+}  # fmt: skip
+
+
+def pictures(base, **texts):
+    result = roof(base, **texts)
+    return calc.find("roof").drawn(result.inputs, result.outputs)
+
+
+def lines_of(picture, name):
+    return [curve.points for curve in picture.curves if curve.material == name]
+
+
+def outline_of(picture, name):
+    (found,) = [shape.outline for shape in picture.shapes if shape.material == name]
+    return found
+
+
+@pytest.mark.outside("lengths of the struts from the sides of right triangles, 450 by 150 and by 750 mm [computed]")
+def test_struts_beside_slides_are_drawn_as_long_as_they_are():
+    side, forces = pictures(HEAVY)
+    for name, height in (("strut, closed", 150), ("strut, open", 750)):
+        front, rear = lines_of(side, name)
+        assert math.dist(*front) == math.dist(*rear) == pytest.approx(math.hypot(450, height))
+        assert (front[1], rear[1]) == ((300, height), (2100, height))
+        assert 300 < front[0][0] < rear[0][0] < 2100
+    assert "Front struts (2) and rear struts (2): 474 mm" in side.words
+    assert "875 mm" in side.words
+    assert "Force of the hand" in forces.words
+
+
+@pytest.mark.outside("mounts of a lid turned about its hinge by a rotation of complex numbers [computed]")
+def test_struts_of_a_lid_are_drawn_from_mount_to_mount_and_its_weight_turns_with_it():
+    rear = {"rear_struts": "2", "rear_force": "100 N", "rear_lid_x": "200 mm", "rear_body_x": "40 mm", "rear_body_y": "-40 mm"}
+    side, _ = pictures(HINGED, angle_closed="5°", **rear)
+    for name, degrees in (("strut, closed", 5), ("strut, open", 70)):
+        turn = complex(math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
+        for (foot, mount), body, lid in zip(lines_of(side, name), ((80, -300), (40, -40)), (350 - 20j, 200 + 0j), strict=True):
+            assert foot == body
+            assert complex(*mount) == pytest.approx(lid * turn)
+        assert any(complex(*points[0]) == pytest.approx((600 + 30j) * turn) for points in lines_of(side, "centre of gravity"))
+    # It reaches as far as the hand, and farther where something lies there.
+    assert math.dist(*outline_of(side, "roof, closed")[:2]) == pytest.approx(1150)
+    farther, _ = pictures(HINGED, extras="lamp 2 kg @ 1300 mm")
+    assert math.dist(*outline_of(farther, "roof, closed")[:2]) == pytest.approx(1300)
+
+
+def test_the_strut_calculator_draws_the_same_lid():
+    same = {"mode": "hinged", "mass": "40 kg", "cg_distance": "600 mm", "force": "500 N", "lid_mount": "350 mm",
+            "lid_mount_y": "-20 mm", "body_x": "80 mm", "body_y": "-300 mm", "open_angle": "70°", "handle": "1.15 m"}  # fmt: skip
+    result = calc.run("strut", same)
+    one, _ = calc.find("strut").drawn(result.inputs, result.outputs)
+    other, _ = pictures(HINGED, cg_height="0 mm")
+    assert one.shapes == other.shapes
+    assert [curve.points for curve in one.curves] == [curve.points for curve in other.curves]
+
+
+@pytest.mark.parametrize(
+    ("length", "ends"),
+    [
+        ("", (300 - 180, 2100 + 180)),  # a tenth of what stands on it over each end
+        ("2.4 m", (0, 2400)),
+        ("2100 mm", (0, 2100)),
+        ("2099 mm", (150.5, 2249.5)),  # too short to begin at the origin: around the pairs
+        ("1800 mm", (120, 2280)),  # no longer than the pairs stand apart: as if it were not given
+    ],
+)
+def test_a_roof_is_drawn_from_end_to_end_where_its_length_is_given(length, ends):
+    side, _ = pictures(HEAVY, **{"roof_length": length} if length else {})
+    across = [x for x, _ in outline_of(side, "roof, closed")]
+    assert (min(across), max(across)) == pytest.approx(ends)
+    assert ("ends" in side.words) == (length in ("", "1800 mm"))
+
+
+def test_the_side_view_says_which_way_the_hand_goes():
+    heavy = pictures(HEAVY)[0]
+    assert {label.text for label in heavy.labels[2:]} == {"hand pulls down, closed, hot", "hand pulls down, open, cold"}
+    light = pictures(HEAVY, front_force="200 N", rear_force="200 N")[0]
+    assert {label.text for label in light.labels[2:]} == {"hand pushes up, closed, hot", "hand pushes up, open, cold"}
+    assert all(label.size.value > 0 for label in (*heavy.labels, *light.labels))
+
+
+def test_a_roof_is_seen_from_the_side_before_its_struts_are_bought():
+    bare = {name: text for name, text in HEAVY.items() if not name.endswith("force")}
+    (side,) = pictures(bare)
+    assert [label.words("metric") for label in side.labels] == ["front struts (2)", "rear struts (2)"]
+
+
+def test_without_heights_there_are_only_the_forces():
+    upright = {name: text for name, text in HEAVY.items() if name not in ("strut_offset", "height_closed", "rise")}
+    for texts in ({}, {"height_closed": "150 mm"}, {"rise": "600 mm"}):
+        (only,) = pictures(upright, **texts)
+        assert only.words.startswith("Force of the hand")
+
+
+def test_the_length_of_the_roof_may_be_given_without_the_play_of_its_slides():
+    assert figure(roof(roof_length="2.2 m", slide_length="250 mm"), "tilt") is None

@@ -487,11 +487,38 @@ async def test_a_roof_on_unequal_pairs_is_worked_out_from_a_keypad_and_seen():
         assert "Front pair, F1 each, balances" in at.text
         assert all(row.rstrip() in at.text for row in rows("233"))
         await at.type(".")
+        assert "front struts (2), F1 190 N" in at.text
+        assert "hand pushes up, open, cold 376 N" in at.text
+        assert "roof, open" in at.text
+        assert at.offered["full_stop"] == "more"
+        await at.type(".")
         assert "one person pushes 100 N" in at.text
         assert "cold, -10 °C 376 N" in at.text
         assert "closed 230 N (51.7 lbf) cold" in " ".join(at.text.split())
         await at.type(".")
         assert "! Prop the roof before anybody reaches" in at.text
+
+
+ROOF = {
+    "mass": "100 kg", "cg": "1.2 m", "front_at": "300 mm", "rear_at": "2.1 m", "rear_struts": "2", "front_force": "700 N",
+    "rear_force": "700 N", "strut_offset": "450 mm", "height_closed": "150 mm", "rise": "600 mm",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_both_pictures_of_a_roof_are_paged_through_on_every_size(size):
+    async with opened(last=ROOF, size=size, name="roof") as at:
+        while at.offered["full_stop"] != "picture":
+            await at.type(".")
+        seen = ""
+        while at.offered["full_stop"] in ("picture", "more"):
+            await at.type(".")
+            seen += f"{' '.join(at.text.split())} "
+        # The roof is drawn where there is room and said in words where there is none, or more than the drawing takes.
+        assert ("roof, closed" in seen) == (size[1] > 12)
+        assert ("over the lower pivots" in seen) == (size[1] != 18)
+        assert "cold, -10 °C -1175 N" in seen
+        assert ("half-way -1114 N" in seen) == (size[1] > 18)
 
 
 @pytest.mark.parametrize("size", [(120, 35), (80, 24)])
