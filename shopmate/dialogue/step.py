@@ -21,6 +21,8 @@ from shopmate.session import (
     FinishedView,
     GateView,
     Option,
+    Row,
+    RowsView,
     SectionEndView,
     StartView,
     View,
@@ -52,7 +54,7 @@ def said(view: View) -> Said:
     """Return what is said at a place."""
     frame = view.frame
     match view:
-        case CautionView() | FinishedView():
+        case CautionView() | FinishedView() | RowsView():
             return Said()
         case DoView():
             return Said(frame.late, figures=frame.figures)
@@ -86,7 +88,7 @@ def _judged(verdict: str) -> str:
 def answers(view: View) -> tuple[Option, ...]:
     """Return what a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
     match view:
-        case CautionView() | DoView() | EnterView() | WorkOutView() | StartView() | WaitView() | FinishedView():
+        case CautionView() | DoView() | RowsView() | EnterView() | WorkOutView() | StartView() | WaitView() | FinishedView():
             return ()
         case ChooseView(options=options) | GateView(options=options):
             return options
@@ -140,6 +142,8 @@ def keys(desk: Desk, view: View) -> list[StepKey]:
             return []
         case DoView():
             return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view)]
+        case RowsView(is_list=is_list):
+            return [_enter(desk, view, phrase("all done") if is_list else phrase("take all"))]
         case ChooseView(offered=offered):
             return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered))] if offered is not None else []
         case WorkOutView():
@@ -188,7 +192,7 @@ def reasons(view: View) -> tuple[str, ...]:
             return offered
         case GateView(go=False, reasons=offered) | WaitView(go=False, reasons=offered):
             return offered
-        case CautionView() | DoView() | ChooseView() | EnterView() | GateView() | StartView() | WaitView():
+        case CautionView() | DoView() | RowsView() | ChooseView() | EnterView() | GateView() | StartView() | WaitView():
             return ()
         case SectionEndView() | EndView() | FinishedView():
             return ()
@@ -204,9 +208,31 @@ def do(desk: Desk, view: View) -> str:
     return _about(desk, view, desk.session.done(desk.now()))
 
 
+def row(view: View, number: str) -> Row | None:
+    """Return the row that a digit chooses among several steps taken together; None where it chooses none."""
+    rows = view.frame.rows if isinstance(view, RowsView) else ()
+    return next((one for one in rows if number == str(one.number)), None) if number != "0" else None
+
+
+def digits(view: RowsView) -> str:
+    """Return what the digits do where several steps are taken together."""
+    numbers = [one.number for one in view.frame.rows if one.number]
+    if not numbers:
+        return ""
+    found = f"[{numbers[0]}]" if len(numbers) == 1 else f"[{numbers[0]}-{numbers[-1]}]"
+    return f"{found} {phrase('not that one') if view.is_list else phrase('another answer')}"
+
+
+def leave(desk: Desk, chosen: Row) -> str:
+    """Leave an item of several for later; NotNow where it cannot wait."""
+    done = desk.session.defer(desk.now(), chosen.place)
+    return done if desk.face.draws else f"{done}: {chosen.label}"
+
+
 def take(desk: Desk, view: View, option: Option) -> str:
     """Choose one of the answers."""
-    word = desk.session.pick(option.key, desk.now())
+    at = view.place if view.frame.rows else None
+    word = desk.session.answer(option.key, desk.now(), at=at) if at else desk.session.pick(option.key, desk.now())
     if desk.face.draws:
         return word
     recorded = isinstance(view, ChooseView | GateView)
@@ -237,7 +263,7 @@ class Wrong:
 def give(desk: Desk, view: EnterView, text: str, *, sure: bool) -> Taken | Odd | Wrong:
     """Give the value asked for; `sure` where it was asked about before. Any other ShopmateError is left to the face."""
     try:
-        word = desk.session.answer(text, desk.now(), sure=sure)
+        word = desk.session.answer(text, desk.now(), sure=sure, at=view.place)
     except Doubt as doubt:
         return Odd(str(doubt))
     except EntryError as error:

@@ -23,10 +23,13 @@ from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted
 from shopmate.plain.saying import say_help, say_log, say_section, say_step, say_where_left
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import say, talk
+from shopmate.project.place import Place
 from shopmate.session import (
     CautionView,
     EnterView,
     FinishedView,
+    Row,
+    RowsView,
     Session,
     View,
 )
@@ -69,6 +72,8 @@ class Plain:
         """When something was typed at a step last, None before that."""
         self._doubted = ""
         """The text that was asked about and is taken when it is given once more."""
+        self._asked: Place | None = None
+        """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
         self._told: object = None
         """What was said of the step last."""
         self._old_reading = False
@@ -225,7 +230,7 @@ class Plain:
 
     def view(self, now: datetime) -> View | None:
         """Return what there is to do, None when no run is on the bench."""
-        return self.session.view(now) if self.session.project.run is not None else None
+        return self.session.view(now, self._asked) if self.session.project.run is not None else None
 
     def step(self) -> None:
         """Say the step in hand, if it was not said yet, and do to it what is typed."""
@@ -279,6 +284,10 @@ class Plain:
         options = {option.key: option for option in steps.answers(view)}
         if (item := chosen(text, [Item(option.key, option.label) for option in options.values()])) is not None:
             self.attempt(lambda: steps.take(self.desk, view, options[item.key]))
+            self._asked = None
+            return
+        if (row := steps.row(view, text)) is not None:
+            self.choose_row(row)
             return
         key = next((key for key in steps.keys(self.desk, view) if key.key == (text or "enter")), None)
         match key:
@@ -292,6 +301,13 @@ class Plain:
                 self.lines.say(phrase("'{text}' does nothing here; type {help}.", text, "help"))
             case _:
                 assert_never(key)
+
+    def choose_row(self, row: Row) -> None:
+        """Ask for the answer of one of several steps that are taken together, or leave an item for later."""
+        if row.is_question:
+            self._asked = row.place
+        else:
+            self.attempt(lambda: steps.leave(self.desk, row))
 
     def enter(self, view: EnterView, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
@@ -307,6 +323,7 @@ class Plain:
         self._doubted = given if isinstance(taken, steps.Odd) else ""
         match taken:
             case steps.Taken(word):
+                self._asked = None
                 self.lines.say(f"{word}.")
             case steps.Odd(question):
                 self.lines.say(question)
@@ -320,7 +337,10 @@ class Plain:
         return units.own_unit(view.unit, self.session.project.system)
 
     def take_back(self) -> None:
-        """Take back the last thing done."""
+        """Take back the last thing done; where one of several steps was chosen to be answered, go back to them all."""
+        if self._asked is not None:
+            self._asked = None
+            return
         self.attempt(lambda: steps.take_back(self.desk))
 
     # What is said
@@ -362,6 +382,8 @@ class Plain:
                 take.append(phrase("[Enter] takes {answer}", view.default))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
         enter, others = steps.parted(steps.keys(self.desk, view))
+        if isinstance(view, RowsView):
+            return [*(f"[Enter] {key.word}" for key in enter), steps.digits(view)]
         count, option = len(steps.answers(view)), steps.alone(view)
         chosen_by = [f"[1] {option.label}"] if option is not None else [numbers(count)] if count else []
         return [*(f"[Enter] {key.word}" for key in enter), *chosen_by, *(f"[{key.key}] {key.word}" for key in others)]
@@ -371,7 +393,8 @@ class Plain:
         view = self.view(now)
         run = self.session.project.current
         told = (
-            (run, view.place, type(view), view.headline, view.frame.detail, words.go, bool(words.late), words.problems)
+            (run, view.place, type(view), view.headline, view.frame.detail, _told_rows(view), words.go, bool(words.late),
+             words.problems)
             if view is not None and (words := steps.said(view))
             else (run,)
         )
@@ -400,3 +423,8 @@ class Plain:
         """Say why no sound is paused now."""
         paused = self.watching.paused(self.now())
         self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
+
+
+def _told_rows(view: View) -> tuple[tuple[str, str], ...]:
+    """Return what is said of several steps that are taken together, without how old they are."""
+    return tuple((row.label, row.value) for row in view.frame.rows)

@@ -11,7 +11,7 @@ from shopmate.dialogue.step import Said, alone, answers, said
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.lines import Lines
 from shopmate.project.export import export
-from shopmate.session import CautionView, ChooseView, Line, Session, View, events_of
+from shopmate.session import CautionView, ChooseView, Line, RowsView, Session, View, events_of
 
 _LAST_EVENTS = 20
 """Events of the log that are told at once; `shopmate log` tells all."""
@@ -44,7 +44,10 @@ def say_step(lines: Lines, session: Session, view: View, now: datetime) -> None:
     for text in frame.detail:
         if text != frame.section:  # said already
             lines.say(text, 2)
+    for text in frame.notices:
+        lines.say(f"{phrase('NOTICE')}: {text}", 2)
     _say_words(lines, said(view))
+    _say_rows(lines, view)
     if alone(view) is None:
         offered = view.offered if isinstance(view, ChooseView) else None
         lines.list([Item(o.key, phrase("{answer} (offered)", o.label) if o is offered else o.label) for o in answers(view)])
@@ -64,6 +67,19 @@ def _say_words(lines: Lines, words: Said) -> None:
             lines.say(text, 2)
     for warning in words.warnings:
         lines.say(phrase("Caution: {caution}", warning), 2)
+
+
+def _say_rows(lines: Lines, view: View) -> None:
+    """Say the steps that are taken together, each with its number, what it is and how that is judged."""
+    for row in view.frame.rows:
+        if row.mark == "asked":
+            continue
+        head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
+        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "no go") else ""
+        told = ", ".join(filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else "")))
+        lines.say(f"{head}: {told}" if told else head, 2)
+        for text in row.detail:
+            lines.say(text, 4)
 
 
 def _say_ruling(lines: Lines, session: Session, now: datetime) -> None:

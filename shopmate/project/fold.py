@@ -15,7 +15,7 @@ def fold(events: Sequence[Recorded], name: str, base: Project | None = None) -> 
 
     With a `base`, which stays as it is, that of the events after it: none of them takes back one before.
     """
-    undone = {event.what.event for event in events if isinstance(event.what, TakenBack)}
+    undone = {number for event in events if isinstance(event.what, TakenBack) for number in event.what.all}
     standing = [event for event in events if event.id not in undone]
     project = base.apart() if base is not None else Project(name)
     try:

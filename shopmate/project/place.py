@@ -33,10 +33,10 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What became of a step: done (with its value and time), not applicable, or left for later."""
+    """What became of a step: done (with its value and time), not applicable, left for later, or to be measured again."""
 
     at: datetime
-    word: Literal["done", "not applicable", "for later"]
+    word: Literal["done", "not applicable", "for later", "again"]
     shown: str = ""
     """Value, verdict or reason recorded with it."""
     late_s: float | None = None

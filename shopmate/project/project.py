@@ -9,7 +9,7 @@ from typing import Generic, NamedTuple, Self, TypeVar
 
 from shopmate import units
 from shopmate.clock import Clock, Reading
-from shopmate.project.run import APART, Run
+from shopmate.project.run import APART, Held, Run
 from shopmate.records import dataclass, field, fields
 from shopmate.units import Quantity, System
 
@@ -25,6 +25,20 @@ class Pot:
         """Return what a question in that unit asks of the pot: its mass, to 0.1 g, or its time, to 0.1 min."""
         is_mass = units.dimension(unit) == "mass"
         return Quantity(round(self.mass, 1), "g") if is_mass else Quantity(round(self.minutes, 1), "min")
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of the shop, a part or a material beyond the runs: a reading, or a fact that stays."""
+
+    held: Held
+    at: datetime
+    """When it was measured or answered."""
+
+
+def fact_key(name: str, of: str) -> str:
+    """Return under what a fact is kept: its name, and what it is of ('shop', 'part NAME', 'material NAME')."""
+    return f"{name} of {of}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +180,8 @@ class Project:
     """Key of a clock -> name and g of the mass that was asked first while it ran: what its pot holds."""
     pots: dict[str, tuple[Pot, ...]] = field(default_factory=dict)
     """Name of a clock -> the pots finished under it, in the order they were."""
+    facts: dict[str, Known] = field(default_factory=dict)
+    """What is known beyond the runs, by `fact_key`."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
     """Calculator -> texts entered last."""
     undo: list[int] = field(default_factory=list, metadata=APART)
@@ -207,6 +223,14 @@ class Project:
             self.runs[key] = _apart(self.runs[key])
             self._own.add(key)
         return self.runs[key]
+
+    @property
+    def air(self) -> Known | None:
+        """The temperature of the shop as it was read last, by which the clocks go; None while it was not."""
+        if not self.readings:
+            return None
+        at, celsius = self.readings[-1]
+        return Known(Held(Quantity(round(celsius, 2), "°C")), at)
 
     def middle_pot(self, clock: str) -> Pot | None:
         """Return the pot of median pace among those finished under clocks of that name, of an even number the slower."""

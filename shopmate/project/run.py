@@ -82,6 +82,8 @@ class Run:
     finished_at: datetime | None = None
     recipe_name: str = ""
     """Name of the recipe that was begun; '' for a run of no project."""
+    by_section: bool = False
+    """Whether plain steps are confirmed together also where each is followed one by one."""
     given_up: bool = False
     """Whether it was ended before its end."""
 

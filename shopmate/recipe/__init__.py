@@ -11,6 +11,7 @@ from shopmate.recipe.model import (
     ChoiceAnswer,
     CountAnswer,
     Do,
+    Fact,
     Gate,
     JudgedBy,
     Material,
@@ -33,6 +34,7 @@ from shopmate.recipe.model import (
 )
 from shopmate.recipe.operations import is_operation, operation_state, read_operation
 from shopmate.recipe.reader import read_file
+from shopmate.recipe.readings import READING_NAMES, READINGS
 from shopmate.recipe.shelf import (
     FIGURES,
     MEASURES,
@@ -55,6 +57,8 @@ __all__ = [
     "FIGURES",
     "MEASURES",
     "NEEDED",
+    "READINGS",
+    "READING_NAMES",
     "TURN",
     "Act",
     "AnswerKind",
@@ -64,6 +68,7 @@ __all__ = [
     "ChoiceAnswer",
     "CountAnswer",
     "Do",
+    "Fact",
     "Gate",
     "JudgedBy",
     "Material",

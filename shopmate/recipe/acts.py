@@ -20,6 +20,7 @@ from shopmate.recipe.model import (
     ChoiceAnswer,
     CountAnswer,
     Do,
+    Fact,
     Gate,
     MeasureAnswer,
     Near,
@@ -30,6 +31,7 @@ from shopmate.recipe.model import (
     WorkOut,
 )  # fmt: skip
 from shopmate.recipe.reader import Node
+from shopmate.recipe.readings import READING_NAMES, READINGS
 from shopmate.recipe.shelf import FIGURES
 from shopmate.records import dataclass
 
@@ -65,7 +67,7 @@ def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
         case "do":
             return (), ("can_wait",)
         case "ask":
-            return ("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to")
+            return ("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to", "reading", "of")
         case "work out":
             return ("calculator", "with", "into"), ("show",)
         case "gate":
@@ -145,7 +147,24 @@ class Acts:
             is_shop_temperature=self.logs_temperature(entries.get("logs"), answer),
             pace_of=self.pace_of(entries.get("pace_of"), answer),
             adds_to=self.sum(entries["adds_to"], answer) if "adds_to" in entries else None,
+            fact=self.fact(into, entries, answer),
         )
+
+    def fact(self, into: str, entries: Mapping[str, Node], answer: AnswerKind) -> Fact | None:
+        """Return what an answer tells beyond the run, noting a reading that measures something else."""
+        read = self.texts.reader
+        name = read.one_of(entries.get("reading"), "reading", READING_NAMES)
+        of = self.texts.template(entries.get("of"), "of")
+        kind = READINGS[name] if name is not None else None
+        if kind is not None and not _measures(answer, kind.dimension):
+            read.wrong(entries["reading"], f"the answer is no {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it")
+        if of is not None and of.text not in ("shop", "part") and of.lone_reference is None:
+            read.wrong(entries["of"], f"of is '{of.text}'", "write 'shop', 'part', or the material asked for, such as \"{resin}\"")
+        elif of is None and kind is not None and kind.of == "material":
+            read.wrong(entries["reading"], f"{name} of what?", "add 'of', the material asked for, such as \"{resin}\"")
+        if kind is None and of is None:
+            return None
+        return Fact(name or into, of or Template(kind.of if kind is not None else "shop"), is_reading=kind is not None)
 
     def give(self, into: str, answer: AnswerKind) -> None:
         """Make known what an answer gives to later steps."""

@@ -127,6 +127,18 @@ AnswerKind = MeasureAnswer | CountAnswer | ChoiceAnswer | ShelfAnswer
 
 
 @dataclass(frozen=True, slots=True)
+class Fact:
+    """What is known beyond a run: asked once, and offered as the answer wherever it is asked again while it holds."""
+
+    name: str
+    """A reading of READINGS, else the name of the value."""
+    of: Template
+    """What it is of: 'shop', 'part' (the one worked on), or the value that names a material."""
+    is_reading: bool
+    """Whether it was measured and grows old; else it holds until it is answered otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
 class Do:
     """An action that is done and ticked."""
 
@@ -145,6 +157,8 @@ class Ask:
     its place as soon as the run has finished such a pot."""
     adds_to: str | None = None
     """Value that is the sum of the answers given here over the turns of the section."""
+    fact: Fact | None = None
+    """What the answer tells beyond the run; None where it is of this run alone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from collections.abc import Sequence
+from datetime import datetime
 from typing import assert_never
 
-from shopmate import clock as clocks_
-from shopmate import times
-from shopmate.calculator import Count, Measure, Value, doubt
 from shopmate.clock import Clock
-from shopmate.errors import Doubt, EntryError
+from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.project.events.clocks import Limit, Reading
 from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.project.events.work import RunFinished, RunGivenUp
-from shopmate.project.run import Held
-from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
+from shopmate.project.events.work import RunFinished, RunFollowed, RunGivenUp
+from shopmate.project.place import Place
+from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
 from shopmate.records import replace
-from shopmate.result import Result
+from shopmate.session.ahead import Ahead, ahead, done_ahead
+from shopmate.session.doing import Doing
 from shopmate.session.judging import (
     CLOCK_LENGTH,
     TURN_CHOICES,
@@ -27,7 +24,6 @@ from shopmate.session.judging import (
     AtStep,
     BeforeCaution,
     Judge,
-    Option,
     Over,
     asked_for,
     clocks_of,
@@ -37,19 +33,22 @@ from shopmate.session.judging import (
 )
 from shopmate.session.recorder import NotNow
 from shopmate.session.timekeeper import Timekeeper
-from shopmate.session.values import Values, material_values
+from shopmate.session.values import Values
 from shopmate.session.view import View, WhereLeft
-from shopmate.session.viewer import Viewer, large
-from shopmate.session.way import next_place
-from shopmate.units import Quantity
+from shopmate.session.viewer import Viewer
 
 
 class Bench(Timekeeper):
     """What is done at the steps of the run on the bench."""
 
-    def view(self, now: datetime) -> View:
-        """Return what the bench shows now."""
-        return Viewer(self._judge(now)).view()
+    def view(self, now: datetime, at: Place | None = None) -> View:
+        """Return what the bench shows now; of several steps that are taken together the question `at` a place is asked."""
+        viewer, rows = Viewer(self._judge(now)), self.rows(now)
+        if not rows:
+            return viewer.view()
+        asked = [one for one in rows if isinstance(one.step.act, Ask)]
+        open_ = (one for one in asked if one.stands == "open")
+        return viewer.together(rows, next((one for one in asked if one.place == at), next(open_, None)))
 
     def where_left(self, since: datetime, now: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
@@ -104,33 +103,76 @@ class Bench(Timekeeper):
             case BeforeCaution():
                 raise NotNow(phrase("a caution is passed with the key * once it is read"))
             case AtStep(step):
+                if rows := self.rows(now):
+                    return self._together(rows, now)
                 judge = self._judge(now)
                 if why := judge.bars(step.act):
                     raise NotNow(why)
-                return self._step_done(judge, step)
+                doing = Doing(judge, self._next_number)
+                self._step_done(doing, doing.done())
+                return phrase("DONE")
             case _:
                 assert_never(found)
 
-    def answer(self, text: str, now: datetime, *, sure: bool = False) -> str:
+    def answer(self, text: str, now: datetime, *, sure: bool = False, at: Place | None = None) -> str:
         """Answer a question with a typed text or the key of a choice, and return what was recorded.
 
-        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
+        `at` is the place of one of several that are asked together, the one in hand without it. Raises EntryError for a text
+        that is no answer, Doubt for one that looks odd unless `sure`.
         """
-        step, judge = self._at_step(), self._judge(now)
-        if step is None:
-            raise NotNow(phrase("this step asks for nothing"))
-        act = step.act
+        doing = self._asked_at(at, now)
+        act = doing.step.act
         match act:
             case Ask():
-                return self._answered(judge, step, act, text, sure=sure)
-            case Start() if judge.length(act) is None:
+                offered = doing.judge.offered(act)
+                is_offered = offered is not None and text == offered.text and not offered.is_old
+                done = doing.answered(act, text, sure=sure, is_offered=is_offered)
+                self._step_done(doing, done)
+                return done.shown
+            case Start() if doing.judge.length(act) is None:
                 length = CLOCK_LENGTH.read(text)
-                self._step_done(judge, step, typed=text, length=length)
+                self._step_done(doing, doing.done(typed=text, length=length))
                 return self._shown(length)
             case Do() | WorkOut() | Gate() | Start() | Wait():
                 raise NotNow(phrase("this step asks for nothing"))
             case _:
                 assert_never(act)
+
+    def rows(self, now: datetime) -> tuple[Ahead, ...]:
+        """Return the steps that are taken together here, those answered out of their turn among them; none where it is one."""
+        judge = self._judge(now)
+        if not isinstance(in_hand(judge.run), AtStep):
+            return ()
+        found = list(ahead(judge, self._next_number))
+        if sum(one.stands in ("item", "offered", "open") for one in found) < 2 and not any(done_ahead(judge)):
+            return ()
+        return tuple(sorted((*found, *done_ahead(judge)), key=lambda one: one.place))
+
+    def _together(self, rows: Sequence[Ahead], now: datetime) -> str:
+        """Record as done what is offered and listed, in its order, up to what is to be answered or does not open."""
+        if any(one.stands == "open" for one in rows):
+            raise NotNow(phrase("this step asks for an answer; choose or type it"))
+        places = {one.place for one in rows if one.is_numbered}
+        while (found := next(ahead(self._judge(now), self._next_number), None)) is not None:
+            if found.stands == "by itself" or (found.stands in ("item", "offered") and found.place in places):
+                self._record(replace(found.event, by_itself=found.stands == "by itself" or None), now)
+            else:
+                break
+        self._run_on(now)
+        return phrase("DONE")
+
+    def _asked_at(self, at: Place | None, now: datetime) -> Doing:
+        """Return what answers a question: the one in hand, or one of several that are asked together."""
+        judge, number = self._judge(now), self._next_number
+        if at is None or at == judge.run.place:
+            if self._at_step() is None:
+                raise NotNow(phrase("this step asks for nothing"))
+            return Doing(judge, number)
+        row = next((one for one in self.rows(now) if one.place == at), None)
+        if row is None:
+            raise NotNow(phrase("this step asks for nothing"))
+        real = replace(row.judge, project=judge.project)
+        return Doing(real, number, stays_at=judge.run.place)
 
     def judge(self, key: str, now: datetime) -> str:
         """Answer a hold point that is judged by a named state; returns the state's words."""
@@ -144,7 +186,8 @@ class Bench(Timekeeper):
                 phrase("choose one of: {names}", ", ".join(step.act.by.choices)),
             )
         if key in step.act.go[""]:
-            self._step_done(self._judge(now), step, shown=words, typed=key)
+            doing = Doing(self._judge(now), self._next_number)
+            self._step_done(doing, doing.done(shown=words, typed=key))
         else:
             self._record(Refused(run=self.run.key, place=self.run.place, answer=key, shown=words), now)
         return words
@@ -156,7 +199,8 @@ class Bench(Timekeeper):
             raise NotNow(phrase("this step is no closed hold point"))
         if not reason.strip():
             raise NotNow(phrase("a hold point is passed only with a reason"))
-        self._step_done(judge, step, shown=phrase("passed: {reason}", reason), reason=reason)
+        doing = Doing(judge, self._next_number)
+        self._step_done(doing, doing.done(shown=phrase("passed: {reason}", reason), reason=reason))
         return phrase("PASSED")
 
     def measure_again(self, now: datetime) -> str:
@@ -188,12 +232,21 @@ class Bench(Timekeeper):
         self._section_done(now, change, words)
         return words.upper()
 
-    def defer(self, now: datetime) -> str:
-        """Leave the step in hand for later; NotNow where it cannot wait."""
-        run, step = self.run, self._at_step()
-        if step is None or not self._judge(now).may_wait(step):
+    def defer(self, now: datetime, at: Place | None = None) -> str:
+        """Leave a step for later: the one in hand, or the item `at` a place of several listed; NotNow where it cannot wait."""
+        judge = self._judge(now)
+        doing, step = Doing(judge, self._next_number), self._at_step()
+        if at is not None and at != judge.run.place:
+            row = next((one for one in self.rows(now) if one.place == at and one.stands == "item"), None)
+            step = row.step if row is not None else None
+            if row is not None:
+                doing = Doing(replace(row.judge, project=judge.project), self._next_number, stays_at=judge.run.place)
+        if step is None or not judge.may_wait(step):
             raise NotNow(phrase("this step cannot wait"))
-        self._advance(LeftForLater(run=run.key, place=run.place, next=run.place, headline=step.headline), now)
+        place = doing.judge.run.place
+        left = LeftForLater(run=judge.run.key, place=place, next=place, headline=step.headline)
+        self._record(doing.onward(left), now)
+        self._run_on(now)
         return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
@@ -215,7 +268,21 @@ class Bench(Timekeeper):
             raise NotNow(phrase("a step is dropped only with a reason"))
         dropped = Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
         self._record(dropped, now)
+        self._run_on(now)
         return phrase("NOT NEEDED")
+
+    def may_follow_by_section(self) -> bool:
+        """Return whether the recipe was followed to its end before, so that its steps need not be shown one by one."""
+        run = self.run
+        before = (self.project.runs[key] for key in self.project.runs if key != run.key)
+        return any(one.recipe_name == run.recipe_name and one.finished_at is not None and not one.given_up for one in before)
+
+    def follow_run(self, now: datetime, *, by_section: bool) -> str:
+        """Follow the run by section, or step by step; NotNow where its recipe was never followed to the end."""
+        if by_section and not self.may_follow_by_section():
+            raise NotNow(phrase("the first run of a recipe is followed step by step"))
+        self._record(RunFollowed(run=self.run.key, by_section=by_section), now)
+        return phrase("BY SECTION") if by_section else phrase("STEP BY STEP")
 
     def give_up(self, now: datetime) -> str:
         """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
@@ -236,6 +303,7 @@ class Bench(Timekeeper):
         if run is not None and isinstance(found := in_hand(run), BeforeCaution):
             signal = found.caution.signal
             self._record(CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)
+            self._run_on(now)
             return phrase("READ {signal}", phrase(signal))
         raise NotNow(phrase("nothing to acknowledge"))
 
@@ -251,154 +319,33 @@ class Bench(Timekeeper):
         found = in_hand(self.run)
         return found.step if isinstance(found, AtStep) else None
 
-    def _answered(self, judge: Judge, step: Step, act: Ask, text: str, *, sure: bool) -> str:
-        """Record the answer to a question and return it as it is shown."""
-        answer = act.answer
-        match answer:
-            case ChoiceAnswer():
-                option = _chosen(judge.options(answer), text)
-                values = {act.into: Held(option.key, option.label)}
-                self._step_done(judge, step, values=values, shown=option.label)
-                return option.label
-            case ShelfAnswer():
-                option = _chosen(judge.options(answer), text)
-                self._step_done(judge, step, values=material_values(act.into, self.shelf[option.key]), shown=option.label)
-                return option.label
-            case MeasureAnswer() | CountAnswer():
-                value = _read(judge.values.kind(answer), text, self._last_answer(act.into), sure=sure)
-                # A count is held as a bare number.
-                quantity = value if isinstance(value, Quantity) else Quantity(value, "")
-                shown = self._shown(value)
-                reading = Reading(value=quantity, shown=shown) if act.is_shop_temperature else None
-                self._step_done(judge, step, values={act.into: Held(quantity)}, shown=shown, typed=text, reading=reading)
-                return shown
-            case _:
-                assert_never(answer)
+    def _step_done(self, doing: Doing, done: StepDone) -> None:
+        """Record a step as done, and what follows from it without a key."""
+        self._record(done, doing.judge.now)
+        self._run_on(doing.judge.now)
 
-    def _last_answer(self, into: str) -> Quantity | None:
-        """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
-        if into in self.run.values:
-            return self.run.values[into].quantity
-        for key in reversed(self.project.runs):
-            run = self.project.runs[key]
-            if run.recipe_name == self.run.recipe_name and into in run.values:
-                return run.values[into].quantity
-        return None
+    def _run_on(self, now: datetime) -> None:
+        """Record what follows without a decision: figures worked out, hold points that open, ends of sections."""
+        while (what := self._by_itself(now)) is not None:
+            self._record(replace(what, by_itself=True), now)
+
+    def _by_itself(self, now: datetime) -> StepDone | SectionDone | None:
+        """Return what needs no key at the place of the run; None where somebody has to decide, read or do something."""
+        judge = self._judge(now)
+        match in_hand(judge.run):
+            case AtStep():
+                found = next(ahead(judge, self._next_number), None)
+                return found.event if found is not None and found.stands == "by itself" else None
+            case AtSectionEnd():
+                is_open = turn_choice(judge.run) == "again" or judge.run.for_later
+                return None if is_open else Doing(judge, self._next_number).onward(self._section_end())
+            case AtEnd() | BeforeCaution() | Over():
+                return None
+
+    def _section_end(self, turns: int | None = None, shown: str | None = None) -> SectionDone:
+        run = self.run
+        return SectionDone(run.key, run.place, next=run.place, headline=phrase("Section complete"), turns=turns, shown=shown)
 
     def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None) -> None:
-        run = self.run
-        headline = phrase("Section complete")
-        self._advance(SectionDone(run.key, run.place, next=run.place, headline=headline, turns=turns, shown=shown), now)
-
-    def _step_done(
-        self,
-        judge: Judge,
-        step: Step,
-        *,
-        values: Mapping[str, Held] | None = None,
-        shown: str = "",
-        typed: str | None = None,
-        reason: str | None = None,
-        length: Quantity | None = None,
-        reading: Reading | None = None,
-    ) -> str:
-        run = self.run
-        done = StepDone(
-            run=run.key,
-            place=run.place,
-            next=run.place,
-            headline=step.headline,
-            shown=shown,
-            values=values,
-            typed=typed,
-            reason=reason,
-            reading=reading,
-            ends=self._ends(step),
-        )
-        self._advance(self._with_gain(done, judge, step.act, length), judge.now)
-        return phrase("DONE")
-
-    def _with_gain(self, done: StepDone, judge: Judge, act: Act, length: Quantity | None) -> StepDone:
-        """Return what is done with what the step itself gives: a result, a verdict, a clock, and what is shown of it."""
-        match act:
-            case Do() | Ask() | Wait():
-                return done
-            case WorkOut():
-                return _with_result(done, judge, act, judge.judge(act).result)
-            case Gate(by=by):
-                judged = judge.judge(act)
-                if isinstance(by, WorkOut) and judged.result is not None:
-                    return _with_result(done, judge, by, judged.result)
-                return replace(done, shown=done.shown or judged.verdict)
-            case Start():
-                clock = self._limit(judge, act, length)
-                until = times.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
-                return replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
-            case _:
-                assert_never(act)
-
-    def _ends(self, step: Step) -> tuple[str, ...] | None:
-        """Return the keys of the clocks that doing a step ends, None where it ends none."""
-        clocks, run = self.project.clocks, self.run
-        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and clocks[key].ended_at is None]
-        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
-            ends.append(key)
-        return tuple(ends) or None
-
-    def _limit(self, judge: Judge, act: Start, typed: Quantity | None) -> Limit:
-        values = judge.values
-        length, to_act = typed or judge.length(act), values.quantity(act.time_to_act, "min")
-        assert length is not None
-        sheet = values.quantity(act.ages_at, "°C")
-        return Limit(
-            name=act.clock,
-            title=act.title,
-            kind=act.kind,
-            seconds=length.value_in("s"),
-            action=act.action,
-            if_late=act.if_late,
-            time_to_act_s=to_act.value_in("s") if to_act is not None else clocks_.AT_ONCE.total_seconds(),
-            consequence=act.consequence,
-            sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
-        )
-
-    def _advance(self, what: StepDone | SectionDone | LeftForLater, now: datetime) -> None:
-        """Record that the place is done, with the place that follows as it stands now.
-
-        What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in
-        the project as it would be with the step done.
-        """
-        run = self.run
-        after = self._after(what, now)
-        following, passed = next_place(after.runs[run.key], run.place, after.clocks, now)
-        if run.goes_back_to is not None:
-            following, passed = run.goes_back_to, []
-        if isinstance(what, StepDone) and what.reading is not None:
-            what = replace(what, moved=self._moves(after))
-        self._record(replace(what, next=following, passed=tuple(passed)), now)
-
-
-def _with_result(done: StepDone, judge: Judge, act: WorkOut, result: Result | None) -> StepDone:
-    """Return what is done with a result, where there is one, and the figures of it that the step shows."""
-    if result is None:
-        return done
-    figures = large(act, judge.values.presented(act, result))
-    return replace(done, into=act.into, result=result, shown=done.shown or ", ".join(str(figure.shown) for figure in figures))
-
-
-def _chosen(options: Sequence[Option], text: str) -> Option:
-    """Return the answer of that key or label; EntryError where there is none."""
-    option = next((option for option in options if text in (option.key, option.label)), None)
-    if option is None:
-        names = ", ".join(option.key for option in options)
-        raise EntryError(phrase("'{text}' is not one of the answers", text), phrase("choose one of: {names}", names))
-    return option
-
-
-def _read(kind: Measure | Count, text: str, before: Value | None, *, sure: bool) -> Quantity | int:
-    """Return the value of an answer; EntryError where it is none, Doubt where it looks odd unless `sure`."""
-    value = kind.read(text)
-    question = doubt(kind, value, before)
-    if question is not None and not sure:
-        raise Doubt(question)
-    return value
+        self._record(Doing(self._judge(now), self._next_number).onward(self._section_end(turns, shown)), now)
+        self._run_on(now)

@@ -18,6 +18,7 @@ from shopmate.session import (
     EnterView,
     FinishedView,
     GateView,
+    RowsView,
     SectionEndView,
     Session,
     StartView,
@@ -130,9 +131,15 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
             while isinstance(session.view(now), CautionView):
                 session.acknowledge(now)
         case ChooseView():
-            session.answer(given or (view.offered or view.options[0]).key, now)
+            session.answer(given or (view.offered or view.options[0]).key, now, at=view.place)
         case EnterView():
-            session.answer(given or view.default or _likely(view), now, sure=True)
+            session.answer(given or view.default or _likely(view), now, sure=True, at=view.place)
+        case RowsView():
+            for row in view.frame.rows:
+                if row.is_question and row.mark == "offered" and row.label in answers:
+                    session.answer(answers[row.label], now, sure=True, at=row.place)
+                    return
+            session.done(now)
         case GateView(options=options) if options:
             session.judge(given or options[0].key, now)
         case GateView(go=False, reasons=reasons) | WorkOutView(result=None, reasons=reasons):

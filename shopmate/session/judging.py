@@ -3,28 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Literal, TypeAlias, assert_never
 
-from shopmate import calc, times
+from shopmate import calc, times, units
 from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.project.place import Place
-from shopmate.project.project import Project
+from shopmate.project.events.steps import Remembered
+from shopmate.project.project import Known, Project, fact_key
 from shopmate.project.run import Run
 from shopmate.recipe import (
+    READINGS,
     Act,
     Ask,
     Between,
     Caution,
     ChoiceAnswer,
+    CountAnswer,
     Do,
+    Fact,
     Gate,
     JudgedBy,
     Material,
+    MeasureAnswer,
     Section,
     ShelfAnswer,
     Start,
@@ -35,7 +40,7 @@ from shopmate.recipe import (
 )
 from shopmate.records import dataclass
 from shopmate.result import Result
-from shopmate.session.values import Values
+from shopmate.session.values import Values, unit_of
 from shopmate.units import Quantity
 
 CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
@@ -96,7 +101,8 @@ def in_hand(run: Run) -> InHand:
     if step is None:
         return AtSectionEnd(section)
     for number, caution in enumerate(step.cautions):
-        if (run.place, number) not in run.seen:
+        # What hurts nobody stands beside its step, without a key of its own.
+        if caution.signal != "NOTICE" and (run.place, number) not in run.seen:
             return BeforeCaution(step, number, caution)
     return AtStep(step)
 
@@ -142,9 +148,9 @@ def judged_by(act: Act) -> set[str] | None:
 def _rests_on(by: JudgedBy) -> set[str] | None:
     match by:
         case WorkOut(given=given):
-            return _value_names(given.values())
+            return value_names(given.values())
         case Between(value):
-            return _value_names((value,))
+            return value_names((value,))
         case ChoiceAnswer():
             return None
         case _:
@@ -162,7 +168,7 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
         if isinstance(act, Ask) and act.into in names:
             asked.append(place)
         elif isinstance(act, WorkOut) and act.into in names:
-            names |= _value_names(act.given.values())
+            names |= value_names(act.given.values())
     here = [place for place in asked if (place.section, place.turn) == (run.place.section, run.place.turn)]
     if here:
         return here[-1]
@@ -172,7 +178,7 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
     return next(iter(asked), None)
 
 
-def _value_names(templates: Iterable[Template]) -> set[str]:
+def value_names(templates: Iterable[Template]) -> set[str]:
     """Return the names of the values that templates refer to, each without the figure it asks of its value."""
     return {name.partition(".")[0] for template in templates for name in template.references}
 
@@ -209,6 +215,18 @@ class Judgement:
     def is_closed(self) -> bool:
         """Whether the step passes only with a reason."""
         return bool(self.reasons) and not self.go
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """An answer that one key takes."""
+
+    text: str
+    """The answer, as it would be typed or as the key of a choice."""
+    at: datetime | None = None
+    """When it was measured; None for what is no reading."""
+    is_old: bool = False
+    """Whether it was measured too long ago to be taken; it is shown all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,6 +287,50 @@ class Judge:
                 return tuple(Option(material.name, material.title) for material in materials)
             case _:
                 assert_never(answer)
+
+    def offered(self, act: Ask) -> Offered | None:
+        """Return what a question is answered with at one key: the user's own pace, what is known, else the recipe's default."""
+        mark = self.run.marks.get(self.run.place)
+        if mark is not None and mark.word == "again":
+            return None
+        unit = unit_of(act.answer) if isinstance(act.answer, MeasureAnswer | CountAnswer) else ""
+        if act.pace_of is not None and (pot := self.project.middle_pot(act.pace_of)) is not None:
+            return Offered(units.show(pot.answers(unit)))
+        if act.fact is not None and (known := self.known(act.fact)) is not None:
+            age = self.now - known.at
+            if not act.fact.is_reading:
+                return Offered(known.held.text)
+            return Offered(known.held.text, known.at, is_old=not timedelta() <= age <= READINGS[act.fact.name].holds)
+        if act.fact is not None and act.fact.is_reading:
+            return None
+        return Offered(act.default) if act.default is not None else None
+
+    def known(self, fact: Fact) -> Known | None:
+        """Return what is known of a fact; of the air what the clocks go by."""
+        what = self.remembered(fact)
+        if (what.name, what.of) == ("air", "shop"):
+            return self.project.air
+        return self.project.facts.get(fact_key(what.name, what.of))
+
+    def remembered(self, fact: Fact) -> Remembered:
+        """Return under what the answer to a question is known beyond the run."""
+        match fact.of.text:
+            case "shop":
+                return Remembered(fact.name, "shop")
+            case "part":
+                return Remembered(fact.name, f"part {self.run.part}")
+            case _:
+                return Remembered(fact.name, f"material {self.values.exact(fact.of.lone_reference or '')}")
+
+    def last_answer(self, into: str) -> Quantity | None:
+        """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
+        if into in self.run.values:
+            return self.run.values[into].quantity
+        for key in reversed(self.project.runs):
+            run = self.project.runs[key]
+            if run.recipe_name == self.run.recipe_name and into in run.values:
+                return run.values[into].quantity
+        return None
 
     def may_wait(self, step: Step) -> bool:
         """Return whether a step may be left for later: nothing hangs on when it is done, and no pot of the run is going off."""
@@ -349,6 +411,13 @@ class Judge:
         if not (low_ok and high_ok):
             judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
+
+    def limits_of(self, act: Gate) -> str:
+        """Return the limits of a hold point in words, '' where it is judged otherwise or they are not known."""
+        if not isinstance(act.by, Between):
+            return ""
+        unit = value.unit if (value := self.values.quantity(act.by.value, "")) is not None else ""
+        return self._limits(self._limit(act.by.low, unit), self._limit(act.by.high, unit))
 
     def _limit(self, limit: Template | None, unit: str) -> Quantity | None:
         return self.values.quantity(limit, unit) if limit is not None else None

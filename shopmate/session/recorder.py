@@ -18,9 +18,11 @@ from shopmate.project.backups import save
 from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
 from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, PutOff
+from shopmate.project.events.steps import AtPlace
 from shopmate.project.events.work import TakenBack, WallClockSet
 from shopmate.project.fold import advance
 from shopmate.project.history import History
+from shopmate.project.place import Place
 from shopmate.project.project import Project
 from shopmate.project.run import Run
 from shopmate.recipe import Material
@@ -247,7 +249,7 @@ class Recorder:
             self._take_aside(what, now)
             return
         self._must_record(now)
-        over = self.step_place if what.leaves_step and self.project.run is not None else None
+        over = self._left_with(what)
         try:
             self._check_place(now)
             event = self.log.append(what.kind, what.as_json(), now, over=over)
@@ -292,26 +294,49 @@ class Recorder:
         self._history.take(event)
         self.project = self._history.project
 
+    @property
+    def _next_number(self) -> int:
+        """Number of the event that is recorded next."""
+        return self._history.last + 1
+
     def _after(self, what: Happened, now: datetime) -> Project:
         """Return the project as it would be after one more event."""
-        return advance(self.project, Recorded(self._history.last + 1, now, what))
+        return advance(self.project, Recorded(self._next_number, now, what))
 
     def take_back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
         self._must_record(now)
-        undoable = (self._history.event(number) for number in reversed(self.project.undo))
-        event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
-        if event is None:
-            raise NotNow(phrase("nothing to take back"))
-        self._record(TakenBack(event=event.id), now)
-        return event.what.title
+        also: list[int] = []
+        for number in reversed(self.project.undo):
+            event = self._history.event(number)
+            if event.what.of_run not in (None, self.project.current):
+                continue
+            if event.what.was_by_itself:
+                also.append(number)
+                continue
+            if also and event.what.of_run is None:
+                break
+            self._record(TakenBack(event=event.id, also=tuple(also) or None), now)
+            return event.what.title
+        raise NotNow(phrase("nothing to take back"))
 
     # What is being typed
 
     @property
     def step_place(self) -> str:
         """The name of the place at which the run on the bench stands: another run, step or turn has another."""
-        return f"step:{self.run.key} {self.run.place}"
+        return self.place_name(self.run.place)
+
+    def place_name(self, place: Place) -> str:
+        """Return the name of a place of the run on the bench."""
+        return f"step:{self.run.key} {place}"
+
+    def _left_with(self, what: Happened) -> str | None:
+        """Return the name of the place that an event leaves; None where it leaves none."""
+        if not what.leaves_step or self.project.run is None:
+            return None
+        place = what.place if isinstance(what, AtPlace) and what.run == self.run.key else self.run.place
+        return self.place_name(place)
 
     def typing(self, place: str) -> tuple[str, str]:
         """Return the text and the unit half typed at a place, as they were typed; both '' where nothing is."""

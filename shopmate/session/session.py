@@ -154,6 +154,7 @@ class Session(Bench):
         place, _ = next_place(draft, draft.place, {}, now)
         begun = RunBegun(part=part, recipe=recipe.name, version=recipe.version, date=recipe.date, place=place, text=recipe.text)
         self._record(begun, now)
+        self._run_on(now)
 
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""

@@ -21,10 +21,9 @@ from shopmate.project.events.clocks import (
     PutOff,
     TemperatureRead,
 )
-from shopmate.project.events.event import Move
 from shopmate.project.events.work import Opened, WallClockSet
-from shopmate.project.project import Project
 from shopmate.records import replace
+from shopmate.session.doing import moves
 from shopmate.session.judging import CLOCK_LENGTH
 from shopmate.session.recorder import NotNow, Recorder
 from shopmate.steady import Steady
@@ -154,16 +153,8 @@ class Timekeeper(Recorder):
         if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
             raise Doubt(question)
         read = TemperatureRead(value=value, shown=self._shown(value), typed=text)
-        self._record(replace(read, moved=self._moves(self._after(read, now))), now)
+        self._record(replace(read, moved=moves(self.project, self._after(read, now))), now)
         return phrase("SHOP {temperature}", read.shown)
-
-    def _moves(self, after: Project) -> tuple[Move, ...]:
-        """Return which limits differ in the project `after`, with both times, for the log to keep."""
-        return tuple(
-            Move(clock.title, was=self.project.clocks[clock.key].due_at, now=clock.due_at)
-            for clock in after.clocks.not_over
-            if clock.key in self.project.clocks and clock.due_at != self.project.clocks[clock.key].due_at
-        )
 
     def wants_temperature(self, now: datetime) -> bool:
         """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""

@@ -7,7 +7,7 @@ from shopmate.calculator import Count, Measure, Value
 from shopmate.project.run import Held, Run
 from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
 from shopmate.records import dataclass, field
-from shopmate.result import Figure, Presentation, Result
+from shopmate.result import LEAD, Figure, Presentation, Result
 from shopmate.units import Quantity, Shown, System
 
 GAP = "—"
@@ -39,6 +39,10 @@ class Values:
         if held.quantity is not None:
             return str(self.display(held.quantity, held.decimals))
         return held.label or held.text
+
+    def said(self, text: str) -> str:
+        """Return the text of a quantity as the project shows it."""
+        return str(self.display(units.parse(text, "")))
 
     def fill(self, template: Template) -> str:
         """Return a text with its values as they are shown."""
@@ -124,6 +128,11 @@ class Values:
     def presented(self, act: WorkOut, result: Result) -> Presentation:
         """Return the result of a step's calculator as it is read."""
         return Presentation(result, calc.find(act.calculator).outputs, self.system, act.show)
+
+
+def large(act: WorkOut, read: Presentation) -> tuple[Figure, ...]:
+    """Return the figures of a result that its step shows large: those it names, else the first."""
+    return tuple(figure for figure in read.head if figure.name in act.show) if act.show else read.head[:LEAD]
 
 
 def unit_of(answer: MeasureAnswer | CountAnswer) -> str:

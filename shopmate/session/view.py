@@ -27,6 +27,27 @@ class Line:
     """On what it hangs whether the step applies, in words."""
 
 
+RowMark: TypeAlias = Literal["to do", "offered", "asked", "done", "waits", "go", "no go"]
+"""What becomes of one of several steps: to be done, an answer to be taken, asked now, done, waiting, or judged."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One of several steps that are taken together."""
+
+    place: Place
+    number: int
+    """The digit that chooses it, 0 where none does."""
+    mark: RowMark
+    label: str
+    value: str = ""
+    """Its answer, or how it is judged."""
+    note: str = ""
+    """How old the answer is, and within which limits it lies."""
+    detail: tuple[str, ...] = ()
+    is_question: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class WhereLeft:
     """Where somebody was who comes back: the step done last, the one begun, and how long ago that was."""
@@ -65,6 +86,10 @@ class Frame:
     """Which line of the outline is in hand."""
     for_later: int = 0
     """How many steps of the run are left for later."""
+    rows: tuple[Row, ...] = ()
+    """The steps that are taken together here, in place of the outline; none where the step is alone."""
+    notices: tuple[str, ...] = ()
+    """What the step warns of that hurts nobody."""
 
     @property
     def where(self) -> str:
@@ -102,6 +127,14 @@ class DoView(_Framed):
     """Whether it may be left for later."""
     taken_up: bool
     """Whether it was left for later before and is taken up now."""
+
+
+@dataclass(frozen=True, slots=True)
+class RowsView(_Framed):
+    """Several steps that Enter takes together, none of them open."""
+
+    is_list: bool
+    """Whether they are things to be done, not answers alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +246,7 @@ class FinishedView(_Framed):
 View: TypeAlias = (
     CautionView
     | DoView
+    | RowsView
     | ChooseView
     | EnterView
     | WorkOutView

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import assert_never
 
-from shopmate import times, units
+from shopmate import times
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.project.place import Mark, Place
@@ -24,13 +24,15 @@ from shopmate.recipe import (
     ShelfAnswer,
     Start,
     Step,
+    Template,
     Wait,
     WhenClock,
     WhenValue,
     WorkOut,
 )
 from shopmate.records import dataclass, replace
-from shopmate.result import LEAD, Figure, Presentation
+from shopmate.result import Figure, Presentation
+from shopmate.session.ahead import MOST, Ahead
 from shopmate.session.judging import (
     CLOCK_LENGTH,
     TURN_CHOICES,
@@ -46,7 +48,7 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
-from shopmate.session.values import GAP, Values, unit_of
+from shopmate.session.values import GAP, Values, large, unit_of
 from shopmate.session.view import (
     MOST_LATER,
     CautionView,
@@ -58,6 +60,9 @@ from shopmate.session.view import (
     Frame,
     GateView,
     Line,
+    Row,
+    RowMark,
+    RowsView,
     SectionEndView,
     StartView,
     View,
@@ -108,6 +113,69 @@ class Viewer:
             case _:
                 assert_never(found)
 
+    def together(self, rows: Sequence[Ahead], asked: Ahead | None) -> View:
+        """Return the view of several steps that are taken together, with the question among them that is asked."""
+        shown = tuple(self._rows(rows, asked))
+        if asked is None:
+            section = self.run.section
+            assert section is not None
+            frame = replace(self._frame(section.name, ()), rows=shown)
+            return RowsView(frame, is_list=any(one.stands == "item" for one in rows))
+        view = Viewer(asked.judge)._step(asked.step)
+        mine = self._frame(asked.step.headline, view.frame.detail)
+        return replace(view, frame=replace(view.frame, places=mine.places, detail=mine.detail, outline=mine.outline, rows=shown))
+
+    def _rows(self, rows: Sequence[Ahead], asked: Ahead | None) -> Iterator[Row]:
+        """Yield the rows of steps that are taken together; limits of an answer stand in its own row."""
+        limits = _limits_by_name(rows)
+        held = {one.place for names in limits.values() for one in names}
+        for one in rows:
+            if one.place in held:
+                continue
+            act = one.step.act
+            mine = limits.get(act.into, []) if isinstance(act, Ask) else [one] if isinstance(act, Gate) else []
+            judged = [gate.judge.judge(gate.step.act).go for gate in mine if gate.stands != "waits"]
+            yield Row(
+                one.place,
+                _number(one) if one.is_numbered else 0,
+                self._row_mark(one, asked, judged),
+                one.step.headline,
+                one.event.shown,
+                self._row_note(one, mine if isinstance(act, Ask) else []),
+                tuple(map(one.judge.values.fill, (*one.step.detail, *_notices(one.step)))) if isinstance(act, Do) else (),
+                is_question=isinstance(act, Ask),
+            )
+
+    def _row_mark(self, one: Ahead, asked: Ahead | None, judged: list[bool | None]) -> RowMark:
+        if asked is not None and one.place == asked.place:
+            return "asked"
+        if False in judged:
+            return "no go"
+        match one.stands:
+            case "item":
+                return "to do"
+            case "by itself":
+                return "go" if isinstance(one.step.act, Gate) else "done"
+            case "open" | "waits":
+                return "waits"
+            case "closed":
+                return "no go"
+            case "offered" | "done":
+                return one.stands
+            case _:
+                assert_never(one.stands)
+
+    def _row_note(self, one: Ahead, gates: Sequence[Ahead]) -> str:
+        """Return how old an answer is and within which limits it is to be."""
+        words = []
+        if isinstance(one.step.act, Ask) and one.stands in ("offered", "open"):
+            offered = one.judge.offered(one.step.act)
+            if offered is not None and offered.at is not None:
+                age = times.ago(offered.at, self.now)
+                words.append(phrase("{value}, {ago}: old", self.values.said(offered.text), age) if offered.is_old else age)
+        words += [text for gate in gates if isinstance(gate.step.act, Gate) and (text := gate.judge.limits_of(gate.step.act))]
+        return ", ".join(words)
+
     def where_left(self, since: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""
         run = self.run
@@ -148,6 +216,11 @@ class Viewer:
             yield phrase("step {number} of {count}", place.step + 1, len(section.steps))
         else:
             yield phrase("section done")
+        yield from self._places_of_section()
+
+    def _places_of_section(self) -> Iterator[str]:
+        """Return the turn and the section in words."""
+        run, place = self.run, self.run.place
         repeated = run.recipe.repeated(place.section)
         if repeated is not None:
             yield phrase("{each} {turn} of {turns}", repeated[1].each, place.turn, run.turns(place.section))
@@ -161,7 +234,7 @@ class Viewer:
             mark, when = run.marks.get(here), condition(run.recipe, step)
             if here == run.place:
                 yield Line("begun", step.headline, condition=when)
-            elif mark is None:
+            elif mark is None or mark.word == "again":
                 yield self._to_come(step, when)
             elif mark.word == "done":
                 yield Line("done", step.headline, _said(mark, self.now))
@@ -189,6 +262,7 @@ class Viewer:
             task=task(step),
             condition=condition(self.run.recipe, step),
             late=self._late(self.judge.overdue(step)),
+            notices=tuple(map(self.values.fill, _notices(step))),
         )
         judged = self.judge.judge(step.act)
         match step.act:
@@ -220,22 +294,25 @@ class Viewer:
         answer = act.answer
         match answer:
             case ChoiceAnswer():
-                return ChooseView(frame, self.judge.options(answer), act.default or "")
+                return ChooseView(frame, self.judge.options(answer), self._default(act))
             case ShelfAnswer():
                 options = self.judge.options(answer)
-                return ChooseView(frame, options, act.default or "", () if options else (nothing_of(answer),))
+                return ChooseView(frame, options, self._default(act), () if options else (nothing_of(answer),))
             case MeasureAnswer() | CountAnswer():
                 return self._enter(act, answer, frame)
             case _:
                 assert_never(answer)
 
+    def _default(self, act: Ask) -> str:
+        """Return the answer that Enter takes, '' where there is none or it was measured too long ago."""
+        offered = self.judge.offered(act)
+        return offered.text if offered is not None and not offered.is_old else ""
+
     def _enter(self, act: Ask, answer: MeasureAnswer | CountAnswer, frame: Frame) -> EnterView:
         """Return a question answered with a number: what is expected, and what the user's own pots would answer."""
-        unit, default, expected = unit_of(answer), act.default or "", ""
+        unit, default, expected = unit_of(answer), self._default(act), ""
         if act.pace_of is not None and (pot := self.judge.project.middle_pot(act.pace_of)) is not None:
-            own = pot.answers(unit)
-            default = units.show(own)
-            frame = _told(frame, _own_so_far(self.values.display(own), len(self.judge.project.pots[act.pace_of])))
+            frame = _told(frame, _own_so_far(self.values.display(pot.answers(unit)), len(self.judge.project.pots[act.pace_of])))
         near = answer.near if isinstance(answer, MeasureAnswer) else None
         if near is not None and (value := self.values.quantity(near.value, unit)) is not None:
             shown = self.values.display(value)
@@ -354,9 +431,29 @@ class Viewer:
         return Frame(run.place, headline, (place,), detail=tuple(detail), for_later=len(run.for_later))
 
 
-def large(act: WorkOut, read: Presentation) -> tuple[Figure, ...]:
-    """Return the figures of a result that its step shows large: those it names, else the first."""
-    return tuple(figure for figure in read.head if figure.name in act.show) if act.show else read.head[:LEAD]
+def _notices(step: Step) -> tuple[Template, ...]:
+    """Return what a step warns of that hurts nobody."""
+    return tuple(caution.text for caution in step.cautions if caution.signal == "NOTICE")
+
+
+def _limits_by_name(rows: Sequence[Ahead]) -> dict[str, list[Ahead]]:
+    """Return the hold points that only hold an answer among the rows within limits, by the name of that answer."""
+    asked = {one.step.act.into for one in rows if isinstance(one.step.act, Ask)}
+    found: dict[str, list[Ahead]] = {}
+    for one in rows:
+        if isinstance(one.step.act, Gate) and isinstance(one.step.act.by, Between):
+            name = one.step.act.by.value.lone_reference
+            if name in asked:
+                found.setdefault(name or "", []).append(one)
+    return found
+
+
+def _number(one: Ahead) -> int:
+    """Return the digit of a step: its number among the questions and items of its section, 0 beyond the ninth."""
+    section = one.judge.run.section
+    assert section is not None
+    before = sum(isinstance(step.act, Ask | Do) for step in section.steps[: one.place.step + 1])
+    return before if before <= MOST else 0
 
 
 def _told(frame: Frame, *words: str) -> Frame:

@@ -51,9 +51,12 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
         steps = sections[section].steps
         while step < len(steps):
             place = Place(section, turn, step)
-            if applicable(steps[step], run, clocks, now):
+            if _is_done(run, place):
+                pass
+            elif applicable(steps[step], run, clocks, now):
                 return place, passed
-            passed.append(place)
+            else:
+                passed.append(place)
             step += 1
         if step == len(steps) and _any_done(run, section, turn, after):
             return Place(section, turn, step), passed
@@ -66,6 +69,12 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
         else:
             section, turn, step = section + 1, 1, 0
     return Place(section, 1, 0), passed
+
+
+def _is_done(run: Run, place: Place) -> bool:
+    """Return whether a step was done, or left for later, out of its turn."""
+    mark = run.marks.get(place)
+    return mark is not None and mark.word in ("done", "for later")
 
 
 def _any_done(run: Run, section: int, turn: int, after: Place) -> bool:

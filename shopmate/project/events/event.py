@@ -77,6 +77,11 @@ class Happened(ABC):
         return self.run if isinstance(self, OfRun) else None
 
     @property
+    def was_by_itself(self) -> bool:
+        """Whether it followed from the event before it without a key: taken back, it goes with that one."""
+        return False
+
+    @property
     def title(self) -> str:
         """What it is called when it is taken back."""
         said = self.said()

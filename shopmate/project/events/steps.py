@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from itertools import dropwhile
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,7 @@ from shopmate.project.events.clocks import Limit, Reading, end
 from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
 from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
-from shopmate.project.project import Project
+from shopmate.project.project import Known, Project, fact_key
 from shopmate.project.run import Held, Run
 from shopmate.records import dataclass
 from shopmate.result import Result
@@ -35,6 +36,13 @@ class Onward(AtPlace):
     passed: tuple[Place, ...] = ()
     """Steps passed over, since they do not apply."""
     headline: str = ""
+    by_itself: bool | None = None
+    """True where nothing was left to decide, so that no key was asked for."""
+
+    @property
+    def was_by_itself(self) -> bool:
+        """Whether it followed without a key."""
+        return bool(self.by_itself)
 
     def move(self, run: Run, event: Recorded) -> None:
         """Bring the run to the next place."""
@@ -45,6 +53,20 @@ class Onward(AtPlace):
 
 def _go(run: Run, place: Place, event: Recorded) -> None:
     run.place, run.goes_back_to, run.touched_at = place, None, event.at
+
+
+@dataclass(frozen=True)
+class Remembered:
+    """What an answer tells beyond its run."""
+
+    name: str
+    """A kind of reading, or the name of the value."""
+    of: str
+    """What it is of, as `Project.fact` names it."""
+
+    def take(self, project: Project, held: Held, at: datetime) -> None:
+        """Take it into a project in place of what was known before."""
+        project.facts[fact_key(self.name, self.of)] = Known(held, at)
 
 
 @dataclass(frozen=True)
@@ -64,6 +86,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
     result: Result | None = None
     reading: Reading | None = None
     """The answer as a reading of the shop temperature."""
+    remembered: Remembered | None = None
+    """As what the answer is known beyond the run."""
     moved: tuple[Move, ...] | None = None
     clock: Limit | None = None
     """The clock that was started."""
@@ -79,6 +103,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
             _replan(run, self.place, self.into)
         if self.reading is not None:
             self.reading.take(project, event.at)
+        if self.remembered is not None:
+            self.remembered.take(project, next(iter((self.values or {}).values())), event.at)
         late = None
         for key in self.ends or ():
             ended = end(project, key, event.at)
@@ -213,6 +239,7 @@ class WentBack(AtPlace, Happened, kind="again", undoable=True, leaves_step=True)
             for name, added in run.added.items():
                 if place in added:
                     _sum(run, name, {at: quantity for at, quantity in added.items() if at != place})
+        run.marks[self.next] = Mark(event.at, "again")
         _go(run, self.next, event)
 
     def said(self) -> Said:

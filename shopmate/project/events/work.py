@@ -82,6 +82,7 @@ class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
             run.touched_at = run.touched_at + shift if run.touched_at is not None else None
             run.finished_at = run.finished_at + shift if run.finished_at is not None else None
         project.parts = {name: at + shift for name, at in project.parts.items()}
+        project.facts = {key: replace(known, at=known.at + shift) for key, known in project.facts.items()}
         for key, clock in project.clocks.items():
             project.clocks[key] = moved(clock, shift)
         project.readings = [(at + shift, celsius) for at, celsius in project.readings]
@@ -161,6 +162,20 @@ class RunChosen(OfRun, Happened, kind="chosen", undoable=False, leaves_step=Fals
 
 
 @dataclass(frozen=True)
+class RunFollowed(OfRun, Happened, kind="followed", undoable=True, leaves_step=False):
+    """It was chosen whether a run is followed by section or step by step."""
+
+    by_section: bool
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.by_section, run.touched_at = self.by_section, event.at
+
+    def said(self) -> Said:
+        return Said("Followed by section" if self.by_section else "Followed step by step")
+
+
+@dataclass(frozen=True)
 class RunFinished(OfRun, Happened, kind="finished", undoable=True, leaves_step=True):
     """A run came to the end of its recipe."""
 
@@ -191,6 +206,13 @@ class TakenBack(Happened, kind="undone", undoable=False, leaves_step=True):
 
     event: int
     """Number of the event."""
+    also: tuple[int, ...] | None = None
+    """Numbers of the events that followed from it by themselves."""
+
+    @property
+    def all(self) -> tuple[int, ...]:
+        """The numbers of all events that it takes back."""
+        return self.event, *(self.also or ())
 
     def fold(self, project: Project, event: Recorded) -> None:
         """Do nothing: the fold has left out what is taken back."""

@@ -26,14 +26,17 @@ from shopmate.dialogue.step import (
     answers,
     give,
     keys,
+    leave,
     parted,
+    row,
     said,
     take,
     take_back,
 )
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
-from shopmate.session import CautionView, ChooseView, EnterView, FinishedView, Option, Session, View
+from shopmate.project.place import Place
+from shopmate.session import CautionView, ChooseView, EnterView, FinishedView, Option, Row, RowsView, Session, View
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.cautions import CautionsScreen
@@ -68,6 +71,8 @@ class BenchScreen(KeyedScreen[None]):
         """The text that was asked about and is taken when it is given once more."""
         self.shown_place: tuple[object, ...] | None = None
         """Project, run and place that are shown."""
+        self.asked: Place | None = None
+        """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
         self.asked_for: tuple[object, ...] | None = None
         """What the entry was opened for; a text typed for another run or place is not kept."""
         self.left_at: datetime | None = None
@@ -93,7 +98,7 @@ class BenchScreen(KeyedScreen[None]):
         """Ask the session what to show, and show it."""
         app = self.app
         self.drawn_for = app.size
-        self.view = app.session.view(app.now()) if app.has_session and app.session.project.run is not None else None
+        self.view = app.session.view(app.now(), self.asked) if app.has_session and app.session.project.run is not None else None
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:
             run = app.session.run
@@ -242,7 +247,7 @@ class BenchScreen(KeyedScreen[None]):
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_for = self.shown_place
-            self.go_on_typing(self.app.session.step_place)
+            self.go_on_typing(self.app.session.place_name(view.place))
         # What was typed before they left is shown to who comes back at once.
         self.set_class(isinstance(view, EnterView) and (not self.stops or bool(entry.text)), "entering")
 
@@ -273,11 +278,22 @@ class BenchScreen(KeyedScreen[None]):
             return True
         if self.stops:  # who types a value knows where they are: the first digit of a reading is not lost to a question
             self.go_on()
+        if (chosen := row(view, event.character or "")) is not None:
+            self.choose_row(chosen)
+            return True
         if numbered.display and numbered.press(event):
             if not numbered.typed and numbered.chosen is not None:
                 self.choose(answers(view)[numbered.chosen - 1])
             return True
         return isinstance(view, EnterView) and self.type_value(entry, event)
+
+    def choose_row(self, chosen: Row) -> None:
+        """Ask for the answer of one of several steps that are taken together, or leave an item for later."""
+        if chosen.is_question:
+            self.asked, self.asked_for = chosen.place, None
+            self.refresh_view()
+        else:
+            self.app.attempt(lambda: leave(self.app.desk, chosen))
 
     def type_value(self, entry: Entry, event: events.Key) -> bool:
         """Type a key into the value asked for; return whether it was one of a value."""
@@ -339,6 +355,8 @@ class BenchScreen(KeyedScreen[None]):
             found.append(Offer("1", option.label, lambda: self.choose(option)))
         elif answers(view):
             found.append(Offer("1", "choose", lambda: None))
+        elif isinstance(view, RowsView):
+            found.append(Offer("1", "not that one" if view.is_list else "another answer", lambda: None))
         found += map(self.offer, others)
         if self.offers_cautions(view):
             found.append(Offer("full_stop", "cautions", self.show_cautions))
@@ -406,6 +424,7 @@ class BenchScreen(KeyedScreen[None]):
         """Take one of the answers, or the step for later to take up."""
         view = self.view
         assert view is not None
+        self.asked = None
         self.app.attempt(lambda: take(self.app.desk, view, option))
 
     def enter_value(self) -> None:
@@ -420,7 +439,7 @@ class BenchScreen(KeyedScreen[None]):
             return
         match given:
             case Taken(word):
-                self.asked_for = None
+                self.asked = self.asked_for = None
                 self.query_one(KeyLine).say(word)
                 self.refresh_view()
             case Odd(question):
@@ -432,9 +451,13 @@ class BenchScreen(KeyedScreen[None]):
                 assert_never(given)
 
     def take_back(self) -> None:
-        """Take back the last thing done."""
+        """Take back the last thing done; where one of several steps was chosen to be answered, go back to them all."""
         self.query_one(Entry).text = ""
         self.asked_for = None
+        if self.asked is not None:
+            self.asked = None
+            self.refresh_view()
+            return
         self.app.attempt(lambda: take_back(self.app.desk))
 
 

@@ -14,10 +14,10 @@ from shopmate.dialogue.step import Said, said
 from shopmate.phrases import phrase
 from shopmate.records import replace
 from shopmate.result import Figure
-from shopmate.session import CautionView, DoView, EnterView, Frame, Line, View, WhereLeft
+from shopmate.session import CautionView, DoView, EnterView, Frame, Line, RowsView, View, WhereLeft
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
-from shopmate.tui.widgets import block
+from shopmate.tui.widgets import block, together
 from shopmate.units import marked
 
 _MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
@@ -95,7 +95,7 @@ class Coming(Widget):
         if self.view is None:
             return Content("")
         frame = self.view.frame
-        coming = frame.outline[frame.at + 1 :]
+        coming = frame.outline[frame.at + 1 :] if not frame.rows else ()
         lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
@@ -118,6 +118,8 @@ def rows(
     top = [_place(frame, project, width)]
     if where_left is not None and stops:
         top += _stop(where_left, view, width)
+    if frame.rows:
+        return _together(view, top, width, height, mark)
     rest = height - len(top)
     groups = _core(view, figures, width, rest, key)
     core = _spaced(groups, rest - _AIR)
@@ -148,6 +150,24 @@ def _done(frame: Frame, width: int, free: int) -> list[Content]:
     return [*(_line(line, width) for line in done[len(done) - room + len(gap) :]), *gap]
 
 
+def _together(view: View, top: list[Content], width: int, height: int, mark: str) -> list[Content]:
+    """Return the rows of several steps that are taken together; under them the question that is asked, where one is."""
+    frame = view.frame
+    if isinstance(view, RowsView):
+        head = [*top, *_title(view.headline, width)]
+        return [*head, *together.lines(frame.rows, width, height - len(head), mark, choosing=True)][:height]
+    asked = _title(view.headline, width)
+    detail = [Content.styled(f" {line}", "$foreground") for text in frame.detail for line in _wrap(text, width - 2)]
+    verdict = _verdict(said(view), width)
+    rest = height - len(top) - len(asked) - len(verdict)
+    shown = together.lines(frame.rows, width, max(0, rest - len(detail)), mark, choosing=False)
+    return [*top, *shown, *asked, *verdict, *detail[: max(0, rest - len(shown))]][:height]
+
+
+def _title(text: str, width: int) -> list[Content]:
+    return [Content.styled(f" {line}", "bold $foreground") for line in _wrap(text, width - 2)]
+
+
 def least_rows(view: View, width: int, *, stops: bool = False) -> int:
     """Return the rows of the panel that come before large digits of a clock.
 
@@ -155,6 +175,8 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
     with the figures, and with `stops` where somebody was who comes back.
     """
     words = said(view)
+    if view.frame.rows:
+        return 3 + len(view.frame.rows)
     if words.warnings or stops:
         return 5 + len(words.figures)
     if isinstance(view, CautionView):
@@ -228,6 +250,7 @@ def _core(view: View, figures: Sequence[Figure], width: int, height: int, key: s
         return _caution(view, width, height)
     words = said(view)
     verdict, foot = _verdict(words, width), _say("", words.advice, "$foreground", width)
+    foot += [row for text in view.frame.notices for row in _say(f"{phrase('NOTICE')}: ", text, "$foreground", width)]
     plain = _figures(figures, width, large=False)
     details = [Content.styled(f" {line}", "$foreground") for text in view.frame.detail for line in _wrap(text, width - 2)]
     large_figures = _figures(figures, width, large=True)

@@ -1,0 +1,215 @@
+"""What doing a step comes to: the event with its answer, result, verdict or clock, and the place that follows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import timedelta
+from typing import TypeVar, assert_never
+
+from shopmate import clock as clocks_
+from shopmate import times, units
+from shopmate.calculator import Count, Measure, Value, doubt
+from shopmate.errors import Doubt, EntryError
+from shopmate.phrases import phrase
+from shopmate.project.events import Recorded
+from shopmate.project.events.clocks import Limit, Reading
+from shopmate.project.events.event import Move
+from shopmate.project.events.steps import LeftForLater, Onward, Remembered, SectionDone, StepDone
+from shopmate.project.fold import advance
+from shopmate.project.place import Place
+from shopmate.project.project import Project
+from shopmate.project.run import Held
+from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
+from shopmate.records import dataclass, replace
+from shopmate.result import Result
+from shopmate.session.judging import Judge, Option
+from shopmate.session.values import large, material_values
+from shopmate.session.way import next_place
+from shopmate.units import Quantity
+
+_Leaving = TypeVar("_Leaving", StepDone, SectionDone, LeftForLater)
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """Makes the events of a step of a run; it records none."""
+
+    judge: Judge
+    """Who decides about the run, at the place of the step."""
+    number: int
+    """Number of the event that would be recorded."""
+    stays_at: Place | None = None
+    """Where the run stays, for a step done out of its turn; None where it continues with what follows the step."""
+
+    @property
+    def step(self) -> Step:
+        """The step at the place."""
+        step = self.judge.run.step
+        assert step is not None
+        return step
+
+    def done(
+        self,
+        *,
+        values: Mapping[str, Held] | None = None,
+        shown: str = "",
+        typed: str | None = None,
+        reason: str | None = None,
+        length: Quantity | None = None,
+        reading: Reading | None = None,
+        remembered: Remembered | None = None,
+    ) -> StepDone:
+        """Return the step as done, with what it gives."""
+        run, step = self.judge.run, self.step
+        done = StepDone(
+            run=run.key,
+            place=run.place,
+            next=run.place,
+            headline=step.headline,
+            shown=shown,
+            values=values,
+            typed=typed,
+            reason=reason,
+            reading=reading,
+            remembered=remembered,
+            ends=self._ends(step),
+        )
+        done = self.onward(self._with_gain(done, step.act, length))
+        return replace(done, moved=moves(self.judge.project, self.after(done))) if reading is not None else done
+
+    def answered(self, act: Ask, text: str, *, sure: bool, is_offered: bool = False) -> StepDone:
+        """Return a question as answered with a typed text or the key of a choice, or with what was offered.
+
+        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`. What was offered is no new
+        reading: it keeps the time at which it was taken.
+        """
+        answer, judge = act.answer, self.judge
+        remembered = None if is_offered or act.fact is None else judge.remembered(act.fact)
+        match answer:
+            case ChoiceAnswer():
+                option = _chosen(judge.options(answer), text)
+                values = {act.into: Held(option.key, option.label)}
+                return self.done(values=values, shown=option.label, remembered=remembered)
+            case ShelfAnswer():
+                option = _chosen(judge.options(answer), text)
+                values = material_values(act.into, judge.shelf[option.key])
+                return self.done(values=values, shown=option.label, remembered=remembered)
+            case MeasureAnswer() | CountAnswer():
+                value = _read(judge.values.kind(answer), text, judge.last_answer(act.into), sure=sure)
+                # A count is held as a bare number.
+                quantity = value if isinstance(value, Quantity) else Quantity(value, "")
+                shown = self.shown(value)
+                is_new = act.is_shop_temperature and not is_offered
+                return self.done(
+                    values={act.into: Held(quantity)},
+                    shown=shown,
+                    typed=None if is_offered else text,
+                    reading=Reading(value=quantity, shown=shown) if is_new else None,
+                    remembered=remembered,
+                )
+            case _:
+                assert_never(answer)
+
+    def shown(self, value: Value) -> str:
+        """Return a value as the project shows it."""
+        return str(units.display(value, self.judge.project.system)) if isinstance(value, Quantity) else str(value)
+
+    def onward(self, what: _Leaving) -> _Leaving:
+        """Return what leaves the place with the place that follows, as it stands then.
+
+        What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in the project
+        as it would be with the step done.
+        """
+        judge, run = self.judge, self.judge.run
+        after = self.after(what)
+        following, passed = next_place(after.runs[run.key], run.place, after.clocks, judge.now)
+        stays = self.stays_at or run.goes_back_to
+        if stays is not None:
+            following, passed = stays, []
+        return replace(what, next=following, passed=tuple(passed))
+
+    def after(self, what: Onward) -> Project:
+        """Return the project as it would be after the event."""
+        assert isinstance(what, StepDone | SectionDone | LeftForLater)
+        return advance(self.judge.project, Recorded(self.number, self.judge.now, what))
+
+    def _with_gain(self, done: StepDone, act: Act, length: Quantity | None) -> StepDone:
+        """Return what is done with what the step itself gives: a result, a verdict, a clock, and what is shown of it."""
+        judge = self.judge
+        match act:
+            case Do() | Ask() | Wait():
+                return done
+            case WorkOut():
+                return self._with_result(done, act, judge.judge(act).result)
+            case Gate(by=by):
+                judged = judge.judge(act)
+                if isinstance(by, WorkOut) and judged.result is not None:
+                    return self._with_result(done, by, judged.result)
+                return replace(done, shown=done.shown or judged.verdict)
+            case Start():
+                clock = self._limit(act, length)
+                until = times.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
+                return replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
+            case _:
+                assert_never(act)
+
+    def _with_result(self, done: StepDone, act: WorkOut, result: Result | None) -> StepDone:
+        """Return what is done with a result, where there is one, and the figures of it that the step shows."""
+        if result is None:
+            return done
+        figures = large(act, self.judge.values.presented(act, result))
+        shown = done.shown or ", ".join(str(figure.shown) for figure in figures)
+        return replace(done, into=act.into, result=result, shown=shown)
+
+    def _ends(self, step: Step) -> tuple[str, ...] | None:
+        """Return the keys of the clocks that doing a step ends, None where it ends none."""
+        clocks, run = self.judge.project.clocks, self.judge.run
+        ends = [key for key in (run.clocks.get(step.ends or ""),) if key and clocks[key].ended_at is None]
+        if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
+            ends.append(key)
+        return tuple(ends) or None
+
+    def _limit(self, act: Start, typed: Quantity | None) -> Limit:
+        """Return the clock that a step starts."""
+        judge = self.judge
+        length, to_act = typed or judge.length(act), judge.values.quantity(act.time_to_act, "min")
+        assert length is not None
+        sheet = judge.values.quantity(act.ages_at, "°C")
+        return Limit(
+            name=act.clock,
+            title=act.title,
+            kind=act.kind,
+            seconds=length.value_in("s"),
+            action=act.action,
+            if_late=act.if_late,
+            time_to_act_s=to_act.value_in("s") if to_act is not None else clocks_.AT_ONCE.total_seconds(),
+            consequence=act.consequence,
+            sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
+        )
+
+
+def moves(before: Project, after: Project) -> tuple[Move, ...]:
+    """Return which limits differ in the project `after`, with both times, for the log to keep."""
+    return tuple(
+        Move(clock.title, was=before.clocks[clock.key].due_at, now=clock.due_at)
+        for clock in after.clocks.not_over
+        if clock.key in before.clocks and clock.due_at != before.clocks[clock.key].due_at
+    )
+
+
+def _chosen(options: Sequence[Option], text: str) -> Option:
+    """Return the answer of that key or label; EntryError where there is none."""
+    option = next((option for option in options if text in (option.key, option.label)), None)
+    if option is None:
+        names = ", ".join(option.key for option in options)
+        raise EntryError(phrase("'{text}' is not one of the answers", text), phrase("choose one of: {names}", names))
+    return option
+
+
+def _read(kind: Measure | Count, text: str, before: Value | None, *, sure: bool) -> Quantity | int:
+    """Return the value of an answer; EntryError where it is none, Doubt where it looks odd unless `sure`."""
+    value = kind.read(text)
+    question = doubt(kind, value, before)
+    if question is not None and not sure:
+        raise Doubt(question)
+    return value
