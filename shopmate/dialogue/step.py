@@ -88,9 +88,9 @@ def _judged(verdict: str) -> str:
 def answers(view: View) -> tuple[Option, ...]:
     """Return what a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
     match view:
-        case CautionView() | DoView() | RowsView() | EnterView() | WorkOutView() | StartView() | WaitView() | FinishedView():
+        case CautionView() | RowsView() | EnterView() | WorkOutView() | StartView() | WaitView() | FinishedView():
             return ()
-        case ChooseView(options=options) | GateView(options=options):
+        case DoView(options=options) | ChooseView(options=options) | GateView(options=options):
             return options
         case SectionEndView(options=options, later=later):
             return (*options, *_now(later))
@@ -102,7 +102,11 @@ def answers(view: View) -> tuple[Option, ...]:
 
 def alone(view: View) -> Option | None:
     """Return the answer that is the only one beside what Enter does: its key says it, and no list does."""
-    return view.options[0] if isinstance(view, SectionEndView) and view.options and not view.later else None
+    match view:
+        case DoView(options=(option,)) | SectionEndView(options=(option,), later=()):
+            return option
+        case _:
+            return None
 
 
 def _now(later: tuple[Option, ...]) -> tuple[Option, ...]:

@@ -65,7 +65,7 @@ def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the keys a kind of step needs and those it may have, besides its own and the common ones."""
     match kind:
         case "do":
-            return (), ("can_wait",)
+            return (), ("can_wait", "timer")
         case "ask":
             return ("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to", "reading", "of")
         case "work out":
@@ -73,7 +73,7 @@ def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
         case "gate":
             return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")
         case "start":
-            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at",)
+            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at", "at_once")
         case "wait":
             return ("clock",), ("reasons",)
         case _:
@@ -104,7 +104,7 @@ class Acts:
         """Return what a step of that kind does."""
         match kind:
             case "do":
-                return Do()
+                return Do(self.texts.quantity_at(entries.get("timer"), "min", "timer"))
             case "ask":
                 return self.ask(node, entries)
             case "work out":
@@ -464,6 +464,7 @@ class Acts:
             time_to_act=self.texts.quantity_at(entries.get("time_to_act"), "min", "time_to_act") or Template("2 min"),
             consequence=read.text(entries.get("consequence"), "consequence", DETAIL),
             ages_at=self.texts.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
+            at_once=read.one_of(entries.get("at_once"), "at_once", ("yes",)) == "yes",
         )
         return start if kind is not None else Do()
 

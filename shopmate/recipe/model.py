@@ -142,6 +142,9 @@ class Fact:
 class Do:
     """An action that is done and ticked."""
 
+    timer: Template | None = None
+    """How long it takes where that is to be timed; it is counted from when the step is in hand."""
+
 
 @dataclass(frozen=True, slots=True)
 class Ask:
@@ -211,6 +214,8 @@ class Start:
     consequence: str
     ages_at: Template | None = None
     """Temperature for which the time is given; the clock then goes by the temperature of the shop."""
+    at_once: bool = False
+    """Whether it starts with the step before, without a key, as far as its time is known."""
 
 
 @dataclass(frozen=True, slots=True)

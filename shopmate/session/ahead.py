@@ -90,7 +90,7 @@ def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
     match act:
         case Do():
             section = judge.run.section
-            is_item = section is not None and (section.mode == "do-confirm" or judge.run.by_section) and not step.figures
+            is_item = section is not None and (section.mode == "do-confirm" or judge.run.by_section) and act.timer is None
             return _stands(doing, step, "item") if is_item else None
         case Ask():
             return _question(doing, step, act, unknown)
@@ -104,8 +104,12 @@ def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
                 return _stands(doing, step, "waits", hollow=True)
             return _stands(doing, step, "by itself" if judge.judge(act).go else "closed", hollow=not judge.judge(act).go)
         case Wait():
-            return _stands(doing, step, "by itself") if judge.judge(act).go else None
-        case Gate() | Start():
+            return _stands(doing, step, "by itself") if judge.judge(act).go and not unknown else None
+        case Start():
+            length = judge.length(act) if act.at_once and not unknown else None
+            is_quiet = length is not None and not judge.crowd(step, act, length)
+            return _stands(doing, step, "by itself") if is_quiet else None
+        case Gate():
             return None
         case _:
             assert_never(act)

@@ -76,6 +76,8 @@ class Bench(Timekeeper):
                 return self.repeat(key, now) if key == turn_choice(self.run) else self.take_up(key, now)
             case AtEnd():
                 return self.take_up(key, now)
+            case AtStep() if key == turn_choice(self.run):
+                return self.repeat(key, now)
             case AtStep(step) if isinstance(step.act, Gate):
                 return self.judge(key, now)
             case AtStep() | BeforeCaution() | Over():
@@ -221,15 +223,18 @@ class Bench(Timekeeper):
         return names is not None and asked_for(self.run, names) is not None
 
     def repeat(self, key: str, now: datetime) -> str:
-        """At the end of a repeated section: 'again' does it once more than planned, 'enough' stops before the plan is done."""
+        """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""
         run, choice = self.run, turn_choice(self.run)
         repeated = run.recipe.repeated(run.place.section)
         if repeated is None or choice is None or key != choice:
-            raise NotNow(phrase("this is not the end of a repeated section"))
+            raise NotNow(phrase("no more or fewer turns can be chosen here"))
         turns, turn = run.turns(run.place.section), run.place.turn
-        change = turn + 1 - turns if choice == "again" else turn - turns
         words = phrase(TURN_CHOICES[choice], repeated[1].each)
-        self._section_done(now, change, words)
+        if choice == "again":
+            self._section_done(now, turn + 1 - turns, words)
+        else:
+            last = repeated[0][-1]
+            self._section_done(now, turn - 1 - turns, words, Place(last, turn - 1, len(run.recipe.sections[last].steps)))
         return words.upper()
 
     def defer(self, now: datetime, at: Place | None = None) -> str:
@@ -338,14 +343,19 @@ class Bench(Timekeeper):
                 return found.event if found is not None and found.stands == "by itself" else None
             case AtSectionEnd():
                 is_open = turn_choice(judge.run) == "again" or judge.run.for_later
-                return None if is_open else Doing(judge, self._next_number).onward(self._section_end())
+                return None if is_open else self._section_end(judge)
             case AtEnd() | BeforeCaution() | Over():
                 return None
 
-    def _section_end(self, turns: int | None = None, shown: str | None = None) -> SectionDone:
-        run = self.run
-        return SectionDone(run.key, run.place, next=run.place, headline=phrase("Section complete"), turns=turns, shown=shown)
+    def _section_end(self, judge: Judge, turns: int | None = None, shown: str | None = None) -> SectionDone:
+        """Return the end of a section, with how many turns more or fewer than planned there are to be."""
+        run = judge.run
+        end = SectionDone(run.key, run.place, next=run.place, headline=phrase("Section complete"), turns=turns, shown=shown)
+        return Doing(judge, self._next_number).onward(end)
 
-    def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None) -> None:
-        self._record(Doing(self._judge(now), self._next_number).onward(self._section_end(turns, shown)), now)
+    def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None, at: Place | None = None) -> None:
+        """Record the end of a section: the one in hand, or that of the turn before, `at` its place."""
+        judge = self._judge(now)
+        there = replace(judge.run, place=at or judge.run.place)
+        self._record(self._section_end(replace(judge, run=there), turns, shown), now)
         self._run_on(now)

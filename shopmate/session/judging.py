@@ -111,15 +111,19 @@ TurnChoice = Literal["again", "enough"]
 
 
 def turn_choice(run: Run) -> TurnChoice | None:
-    """Return what can be chosen at the end of a turn: one more than planned, or no more of those planned; None elsewhere."""
-    repeated = run.recipe.repeated(run.place.section)
-    if run.step is not None or repeated is None or run.place.section != repeated[0][-1]:
+    """Return what can be chosen about the turns: one more at the end of the last, no more at the start of a further one."""
+    place = run.place
+    repeated = run.recipe.repeated(place.section)
+    if repeated is None:
         return None
-    return "again" if run.place.turn >= run.turns(run.place.section) else "enough"
+    if run.step is not None:
+        return "enough" if place == Place(repeated[0].start, place.turn, 0) and place.turn > 1 else None
+    is_last = place.section == repeated[0][-1] and place.turn >= run.turns(place.section)
+    return "again" if is_last else None
 
 
 TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}
-"""What can be chosen at the end of a turn, with its words."""
+"""What can be chosen about the turns, with its words."""
 
 
 def clocks_of(step: Step) -> set[str | None]:
@@ -362,6 +366,18 @@ class Judge:
     def clock(self, name: str | None) -> Clock | None:
         """Return the clock that the run started last under a name of its recipe."""
         return self.project.clocks.get(self.run.clocks.get(name or "", ""))
+
+    def crowd(self, step: Step, act: Start, length: Quantity) -> str:
+        """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
+        ends = {self.run.clocks.get(name) for name in (act.clock, step.ends) if name is not None}
+        running = [clock for clock in self.project.clocks.not_over if clock.key not in ends]
+        to_act = self.values.quantity(act.time_to_act, "min")
+        planned = Clock(
+            key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,
+            due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
+            time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
+        )  # fmt: skip
+        return times.crowd([*running, planned], self.now)
 
     def _worked_out(self, act: WorkOut) -> Judgement:
         try:

@@ -127,6 +127,8 @@ class DoView(_Framed):
     """Whether it may be left for later."""
     taken_up: bool
     """Whether it was left for later before and is taken up now."""
+    options: tuple[Option, ...] = ()
+    """Doing the section no more, where a further turn of it begins."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from shopmate.phrases import phrase
 from shopmate.project.place import Mark, Place
 from shopmate.project.run import Run
 from shopmate.recipe import (
+    Act,
     Ask,
     Between,
     ChoiceAnswer,
@@ -71,7 +72,11 @@ from shopmate.session.view import (
     WorkOutView,
 )
 from shopmate.session.way import applicable
-from shopmate.units import Quantity
+from shopmate.units import Quantity, Shown
+
+
+_JUST_UNDER = timedelta(microseconds=999_999)
+"""A second begun is one to go."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +145,7 @@ class Viewer:
                 _number(one) if one.is_numbered else 0,
                 self._row_mark(one, asked, judged),
                 one.step.headline,
-                one.event.shown,
+                one.event.shown or ", ".join(f"{figure.label} {figure.shown}" for figure in one.judge.values.figures(one.step)),
                 self._row_note(one, mine if isinstance(act, Ask) else []),
                 tuple(map(one.judge.values.fill, (*one.step.detail, *_notices(one.step)))) if isinstance(act, Do) else (),
                 is_question=isinstance(act, Ask),
@@ -258,7 +263,7 @@ class Viewer:
         """Return the view of a step whose cautions have been seen."""
         frame = replace(
             self._frame(step.headline, tuple(map(self.values.fill, step.detail))),
-            figures=self.values.figures(step),
+            figures=(*self._timer(step.act), *self.values.figures(step)),
             task=task(step),
             condition=condition(self.run.recipe, step),
             late=self._late(self.judge.overdue(step)),
@@ -267,7 +272,8 @@ class Viewer:
         judged = self.judge.judge(step.act)
         match step.act:
             case Do():
-                return DoView(frame, self.judge.may_wait(step), taken_up=self.run.goes_back_to is not None)
+                taken_up = self.run.goes_back_to is not None
+                return DoView(frame, self.judge.may_wait(step), taken_up, () if taken_up else self._turns())
             case Ask():
                 return self._ask(step.act, frame)
             case WorkOut():
@@ -282,6 +288,16 @@ class Viewer:
                 return WaitView(frame, bool(judged.go), judged.verdict, consequence, judged.reasons)
             case _:
                 assert_never(step.act)
+
+    def _timer(self, act: Act) -> tuple[Figure, ...]:
+        """Return how much remains of the time that a step takes, where it is timed."""
+        length = self.values.quantity(act.timer, "min") if isinstance(act, Do) else None
+        if length is None:
+            return ()
+        left = self.run.last_at + timedelta(minutes=length.value_in("min")) - self.now
+        if left > timedelta():
+            return (Figure(phrase("to go"), Shown(times.span(left + _JUST_UNDER))),)
+        return (Figure(phrase("time is up, since"), Shown(times.span(-left))),)
 
     def _late(self, clock: Clock | None) -> str:
         """Return what to do because a clock is over its time."""
@@ -365,37 +381,28 @@ class Viewer:
             return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=act.note)
         figure = Figure(phrase(act.kind), self.values.display(length))
         frame = replace(frame, figures=(*frame.figures, figure))
-        return StartView(frame, " ".join(filter(None, (act.note, self._crowd(step, act, length)))))
-
-    def _crowd(self, step: Step, act: Start, length: Quantity) -> str:
-        """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
-        ends = {self.run.clocks.get(name) for name in (act.clock, step.ends) if name is not None}
-        running = [clock for clock in self.judge.project.clocks.not_over if clock.key not in ends]
-        to_act = self.values.quantity(act.time_to_act, "min")
-        planned = Clock(
-            key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,
-            due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
-            time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
-        )  # fmt: skip
-        return times.crowd([*running, planned], self.now)
+        return StartView(frame, " ".join(filter(None, (act.note, self.judge.crowd(step, act, length)))))
 
     # Ends
 
     def _section_end(self, section: Section) -> SectionEndView:
         """Return the view that confirms a section complete, with the choice to repeat it."""
         run = self.run
-        repeated, choice = run.recipe.repeated(run.place.section), turn_choice(run)
+        repeated = run.recipe.repeated(run.place.section)
         headline, until = phrase("Section complete"), ""
-        options: tuple[Option, ...] = ()
-        if repeated is not None and choice is not None:
+        if repeated is not None and run.place.section == repeated[0][-1]:
             each, turn = repeated[1].each, run.place.turn
             headline = phrase(
                 "{each} {turn} of {turns} complete", f"{each[0].upper()}{each[1:]}", turn, run.turns(run.place.section)
             )
             until = repeated[1].until
-            options = (Option(choice, phrase(TURN_CHOICES[choice], each)),)
         later, more = self._later()
-        return SectionEndView(self._frame(headline, (section.name,)), f"{until} {more}".strip(), options, later)
+        return SectionEndView(self._frame(headline, (section.name,)), f"{until} {more}".strip(), self._turns(), later)
+
+    def _turns(self) -> tuple[Option, ...]:
+        """Return what can be chosen about the turns of a repeated section here."""
+        repeated, choice = self.run.recipe.repeated(self.run.place.section), turn_choice(self.run)
+        return (Option(choice, phrase(TURN_CHOICES[choice], repeated[1].each)),) if repeated and choice is not None else ()
 
     def _later(self) -> tuple[tuple[Option, ...], str]:
         """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
