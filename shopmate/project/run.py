@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ from shopmate.records import dataclass, field
 from shopmate.units import Quantity
 
 if TYPE_CHECKING:
-    from shopmate.recipe import Recipe, Repeat, Section, Step
+    from shopmate.recipe import Recipe, Repeat, Section, Step, Template
 
 
 @dataclass(frozen=True)
@@ -48,6 +48,15 @@ class Held:
         return units.show(self.value) if isinstance(self.value, Quantity) else str(self.value)
 
 
+_A_DAY = timedelta(hours=12)
+"""For how long a caution that was read need not be read again where the same words stand again: a day at the bench."""
+
+
+def caution_key(place: Place, number: int) -> str:
+    """Return under what it is kept that a caution was read: the place of its step, and which of the step's it is, from 0."""
+    return f"{place} {number}"
+
+
 APART = {"apart": True}
 """Metadata of a field that is not kept with the others of its class."""
 
@@ -64,8 +73,8 @@ class Run:
     place: Place
     values: dict[str, Held] = field(default_factory=dict)
     marks: dict[Place, Mark] = field(default_factory=dict)
-    seen: set[tuple[Place, int]] = field(default_factory=set)
-    """Cautions acknowledged: place and number of the caution."""
+    seen: dict[str, datetime] = field(default_factory=dict)
+    """Cautions acknowledged, by `caution_key`, and when."""
     refused: dict[Place, str] = field(default_factory=dict)
     """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)
@@ -95,6 +104,25 @@ class Run:
         from shopmate.recipe import read_kept  # brings yaml, and all that a recipe is made of, which a log is shown without
 
         return read_kept(self.kept)
+
+    def has_read(self, number: int) -> bool:
+        """Return whether a caution of the step in hand was read, there or in the same words where it stood today."""
+        step = self.step
+        if step is None:
+            return False
+        if caution_key(self.place, number) in self.seen:
+            return True
+        words = step.cautions[number].text
+        return any(
+            self.last_at - at < _A_DAY and self._caution(key) == words for key, at in self.seen.items()
+        )
+
+    def _caution(self, key: str) -> Template | None:
+        """Return the words of a caution that was read."""
+        place, number = key.split()
+        at = Place.parse(place)
+        cautions = self.recipe.sections[at.section].steps[at.step].cautions
+        return cautions[int(number)].text if int(number) < len(cautions) else None
 
     def may_have(self, key: str) -> bool:
         """Return whether a key may stand in the recipe: as far as the text tells, so that it is not read for what it has not.

@@ -18,9 +18,12 @@ from shopmate.recipe.known import Known, Texts
 from shopmate.recipe.model import (
     SIGNALS,
     TURN,
+    Act,
     Ask,
     Caution,
+    ChoiceAnswer,
     Do,
+    Gate,
     Mode,
     Recipe,
     Repeat,
@@ -30,8 +33,10 @@ from shopmate.recipe.model import (
     Start,
     Step,
     Template,
+    Wait,
     WhenClock,
     WhenValue,
+    WorkOut,
 )  # fmt: skip
 from shopmate.recipe.operations import expanded, find_operation, written
 from shopmate.recipe.reader import Node, Reader, read_file
@@ -41,6 +46,9 @@ HEADLINE = 26
 """Characters of a headline: two lines of block letters on an 80-column screen."""
 MOST_ASKED = 9
 """Questions of a recipe, so that each has its digit."""
+
+MOST_BY_HAND = 9
+"""Steps of a section that somebody does, answers or judges, so that each has its digit."""
 
 _MODES: tuple[Mode, ...] = ("read-do", "do-confirm")
 _STANDS: tuple[Stands, ...] = ("running", "over", "none")
@@ -70,6 +78,11 @@ def read(text: str, file: str, stem: str | None = None, *, compare: bool = True,
 def read_kept(text: str) -> Recipe:
     """Return the recipe of a text that the log keeps with a run, read once."""
     return read(text, "the recipe kept with the run", compare=False, kept=True)
+
+
+def _is_by_itself(act: Act) -> bool:
+    """Return whether a step is worked by the program as long as nothing is wrong."""
+    return isinstance(act, WorkOut | Wait) or (isinstance(act, Gate) and not isinstance(act.by, ChoiceAnswer))
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,9 +237,10 @@ class _Loading:
             cautions = []
         if cautions and last_caution is not None:
             read.wrong(last_caution, "a caution stands after the last step", "put it before the step it warns of")
-        if node is not None and node.items is not None and not 5 <= len(steps) <= 9:
+        by_hand = sum(not _is_by_itself(step.act) for step in steps)
+        if node is not None and node.items is not None and not 1 <= by_hand <= MOST_BY_HAND:
             say = read.note if steps else read.wrong
-            say(node, f"the section '{section}' has {len(steps)} steps", "divide or join it: 5 to 9 steps a section")
+            say(node, f"the section '{section}' has {by_hand} steps worked by hand", "divide or join it: 1 to 9 of them a section")
         return tuple(steps)
 
     def caution(self, node: Node, signal: Signal) -> Caution:

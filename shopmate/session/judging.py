@@ -102,7 +102,7 @@ def in_hand(run: Run) -> InHand:
         return AtSectionEnd(section)
     for number, caution in enumerate(step.cautions):
         # What hurts nobody stands beside its step, without a key of its own.
-        if caution.signal != "NOTICE" and (run.place, number) not in run.seen:
+        if caution.signal != "NOTICE" and not run.has_read(number):
             return BeforeCaution(step, number, caution)
     return AtStep(step)
 

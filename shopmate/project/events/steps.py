@@ -12,7 +12,7 @@ from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
 from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
 from shopmate.project.project import Known, Project, fact_key
-from shopmate.project.run import Held, Run
+from shopmate.project.run import Held, Run, caution_key
 from shopmate.records import dataclass
 from shopmate.result import Result
 from shopmate.units import Quantity
@@ -196,7 +196,7 @@ class CautionRead(AtPlace, Happened, kind="seen", undoable=True, leaves_step=Fal
 
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
-        run.seen.add((self.place, self.caution))
+        run.seen[caution_key(self.place, self.caution)] = event.at
         run.touched_at = event.at
 
     def said(self) -> Said:
@@ -269,7 +269,7 @@ class LeftForLater(Onward, Happened, kind="deferred", undoable=True, leaves_step
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
         run.marks[self.place] = Mark(event.at, "for later")
-        run.seen -= {(self.place, number) for _, number in run.seen}  # what it warns of is read anew when it is taken up
+        run.seen = {key: at for key, at in run.seen.items() if key.split()[0] != str(self.place)}  # what it warns of is read anew when it is taken up
         self.move(run, event)
 
     def said(self) -> Said:
