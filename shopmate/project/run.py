@@ -75,6 +75,8 @@ class Run:
     marks: dict[Place, Mark] = field(default_factory=dict)
     seen: dict[str, datetime] = field(default_factory=dict)
     """Cautions acknowledged, by `caution_key`, and when."""
+    warned: dict[str, datetime] = field(default_factory=dict)
+    """What calculators warned of that was seen at its step, and when."""
     refused: dict[Place, str] = field(default_factory=dict)
     """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)
@@ -116,6 +118,11 @@ class Run:
         return any(
             self.last_at - at < _A_DAY and self._caution(key) == words for key, at in self.seen.items()
         )
+
+    def has_seen(self, warning: str) -> bool:
+        """Return whether what a calculator warns of was seen today, in the same words."""
+        at = self.warned.get(warning)
+        return at is not None and self.last_at - at < _A_DAY
 
     def _caution(self, key: str) -> Template | None:
         """Return the words of a caution that was read."""

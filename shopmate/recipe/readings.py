@@ -30,11 +30,11 @@ _SOON, _NIGHT, _DAY = timedelta(minutes=30), timedelta(hours=12), timedelta(hour
 
 READINGS: Mapping[str, Known] = {
     "air": Known("temperature", "shop", _SOON),
-    "humidity": Known("share", "shop", _SOON),
+    "humidity": Known("fraction", "shop", _SOON),
     "low": Known("temperature", "shop", _NIGHT),
     "surface": Known("temperature", "part", _SOON),
     "bottles": Known("temperature", "material", _SOON),
-    "moisture": Known("share", "part", _DAY),
+    "moisture": Known("fraction", "part", _DAY),
 }
 """The kinds of reading by name; how long each holds is common practice, without a source."""
 

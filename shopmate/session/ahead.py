@@ -145,7 +145,10 @@ def _worked_out(doing: Doing, step: Step, act: WorkOut | Gate, by: WorkOut, unkn
     if value_names(by.given.values()) & unknown:
         return _stands(doing, step, "waits", hollow=True)
     judged = doing.judge.judge(act)
-    if judged.result is None or doing.judge.values.presented(by, judged.result).warnings:
+    if judged.result is None:
+        return None
+    warnings = doing.judge.values.presented(by, judged.result).warnings
+    if not all(map(doing.judge.run.has_seen, warnings)):
         return None
     if judged.go is False:
         return _stands(doing, step, "closed", hollow=True)

@@ -100,6 +100,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
             self._answer(project, run, self.values)
         if self.into is not None and self.result is not None:
             run.values.update(worked_out(self.into, self.result))
+            if not self.was_by_itself:
+                run.warned.update(dict.fromkeys((*self.result.doubts, *self.result.cautions), event.at))
             _replan(run, self.place, self.into)
         if self.reading is not None:
             self.reading.take(project, event.at)

@@ -80,6 +80,7 @@ class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
             run.begun_at += shift
             run.marks = {place: replace(mark, at=mark.at + shift) for place, mark in run.marks.items()}
             run.seen = {key: at + shift for key, at in run.seen.items()}
+            run.warned = {words: at + shift for words, at in run.warned.items()}
             run.touched_at = run.touched_at + shift if run.touched_at is not None else None
             run.finished_at = run.finished_at + shift if run.finished_at is not None else None
         project.parts = {name: at + shift for name, at in project.parts.items()}
