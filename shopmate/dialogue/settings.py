@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import timedelta
 
+from shopmate import times
 from shopmate.calculator import Measure
 from shopmate.dialogue import sound
 from shopmate.dialogue.asking import Dialogue, Item, choose, enter, say, show, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
+from shopmate.recipe import FRESH, FRESH_NAMES, Fresh
 from shopmate.records import replace
 from shopmate.session import READING_HOLDS
 from shopmate.settings import MOST, Settings
@@ -43,6 +45,7 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
         yield Item("theme", title), _change_theme(desk)
     title = phrase("A reading holds for {hours:g} h", project.reading_holds / timedelta(hours=1))
     yield Item("reading_holds", title, phrase("of the shop temperature; then the clocks ask anew")), _change_reading_holds(desk)
+    yield Item("fresh", phrase("How long readings are good"), phrase("air, humidity, tonight's low, wood")), _change_fresh(desk)
     signs = replace(own, plain_signs=not own.plain_signs)
     title = phrase("All signs again" if own.plain_signs else "Plain signs only")
     yield Item("plain_signs", title, phrase("7 bits, for old terminals")), _keep(desk, signs)
@@ -72,6 +75,24 @@ def _change_system(desk: Desk) -> Dialogue[None]:
 
 def _change_theme(desk: Desk) -> Dialogue[None]:
     yield from say(desk.switch_theme(), drawn=True)
+
+
+_FRESH_OF: Mapping[Fresh, str] = {
+    "fresh_shop": "Air, humidity, surface and bottles are good for {time}",
+    "fresh_low": "Tonight's low is good for {time}",
+    "fresh_moisture": "Wood moisture is good for {time}",
+}
+"""For what it is set how long a reading is good, with its words."""
+
+
+def _change_fresh(desk: Desk) -> Dialogue[None]:
+    """Ask which kind of reading, and for how long it is good."""
+    project = desk.session.project
+    items = [Item(name, phrase(words, times.duration(project.fresh.get(name, FRESH[name])))) for name, words in _FRESH_OF.items()]
+    chosen = yield from choose(phrase("How long readings are good"), items)
+    name = next((name for name in FRESH_NAMES if name == chosen), None)
+    if name is not None and (text := (yield from enter(phrase("How long it is good"), READING_HOLDS, "h", "fresh"))) is not None:
+        desk.session.set(name, text, desk.now())
 
 
 def _change_reading_holds(desk: Desk) -> Dialogue[None]:

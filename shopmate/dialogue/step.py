@@ -120,7 +120,7 @@ def _now(later: tuple[Option, ...]) -> tuple[Option, ...]:
 class AtOnce:
     """A key that does something to the step in hand at once."""
 
-    key: Literal["enter", "0", "1"]
+    key: Literal["enter", "0", "1", "5"]
     word: str
     """What it does, for beside the key."""
     act: Callable[[], str]
@@ -145,9 +145,9 @@ def keys(desk: Desk, view: View) -> list[StepKey]:
         case CautionView() | EnterView() | FinishedView():
             return []
         case DoView():
-            return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view)]
+            return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view), *_by_section(desk)]
         case RowsView(is_list=is_list):
-            return [_enter(desk, view, phrase("all done") if is_list else phrase("take all"))]
+            return [_enter(desk, view, phrase("all done") if is_list else phrase("take all")), *_step_by_step(desk)]
         case ChooseView(offered=offered):
             return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered))] if offered is not None else []
         case WorkOutView():
@@ -179,6 +179,21 @@ def _left_for_later(desk: Desk, view: DoView) -> Iterator[StepKey]:
         yield AtOnce("0", phrase("do later"), lambda: _about(desk, view, desk.session.defer(desk.now())))
     if view.taken_up:
         yield Asking("0", phrase("not needed"), lambda: _drop(desk, view))
+
+
+def _by_section(desk: Desk) -> Iterator[StepKey]:
+    """Yield the key that lets plain steps be confirmed together, for who followed the recipe to its end before."""
+    session = desk.session
+    if not session.run.by_section and session.may_follow_by_section():
+        yield AtOnce("5", phrase("by section"), lambda: session.follow_run(desk.now(), by_section=True))
+
+
+def _step_by_step(desk: Desk) -> Iterator[StepKey]:
+    """Yield the key that shows plain steps one by one again."""
+    session = desk.session
+    section = session.run.section
+    if session.run.by_section and section is not None and section.mode == "read-do":
+        yield AtOnce("0", phrase("step by step"), lambda: session.follow_run(desk.now(), by_section=False))
 
 
 def _passes(desk: Desk, view: View) -> Iterator[StepKey]:

@@ -393,8 +393,17 @@ class Plain:
         view = self.view(now)
         run = self.session.project.current
         told = (
-            (run, view.place, type(view), view.headline, view.frame.detail, _told_rows(view), words.go, bool(words.late),
-             words.problems)
+            (
+                run,
+                view.place,
+                type(view),
+                view.headline,
+                view.frame.detail,
+                _told_rows(view),
+                words.go,
+                bool(words.late),
+                words.problems,
+            )
             if view is not None and (words := steps.said(view))
             else (run,)
         )

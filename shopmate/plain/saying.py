@@ -76,7 +76,9 @@ def _say_rows(lines: Lines, view: View) -> None:
             continue
         head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
         state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "no go") else ""
-        told = ", ".join(filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else "")))
+        told = ", ".join(
+            filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else ""))
+        )
         lines.say(f"{head}: {told}" if told else head, 2)
         for text in row.detail:
             lines.say(text, 4)

@@ -165,6 +165,8 @@ class Project:
     name: str
     system: System = "metric"
     theme: str = "dark"
+    fresh: dict[str, timedelta] = field(default_factory=dict)
+    """How long readings are good where it was set, by the names of FRESH."""
     reading_holds: timedelta = timedelta(hours=4)
     """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)

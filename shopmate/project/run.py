@@ -115,9 +115,7 @@ class Run:
         if caution_key(self.place, number) in self.seen:
             return True
         words = step.cautions[number].text
-        return any(
-            self.last_at - at < _A_DAY and self._caution(key) == words for key, at in self.seen.items()
-        )
+        return any(self.last_at - at < _A_DAY and self._caution(key) == words for key, at in self.seen.items())
 
     def has_seen(self, warning: str) -> bool:
         """Return whether what a calculator warns of was seen today, in the same words."""

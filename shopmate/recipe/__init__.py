@@ -34,7 +34,7 @@ from shopmate.recipe.model import (
 )
 from shopmate.recipe.operations import is_operation, operation_state, read_operation
 from shopmate.recipe.reader import read_file
-from shopmate.recipe.readings import READING_NAMES, READINGS
+from shopmate.recipe.readings import FRESH, FRESH_NAMES, READING_NAMES, READINGS, Fresh
 from shopmate.recipe.shelf import (
     FIGURES,
     MEASURES,
@@ -55,6 +55,8 @@ from shopmate.recipe.shelf_file import save_material
 
 __all__ = [
     "FIGURES",
+    "FRESH",
+    "FRESH_NAMES",
     "MEASURES",
     "NEEDED",
     "READINGS",
@@ -69,6 +71,7 @@ __all__ = [
     "CountAnswer",
     "Do",
     "Fact",
+    "Fresh",
     "Gate",
     "JudgedBy",
     "Material",

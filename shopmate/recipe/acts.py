@@ -67,13 +67,28 @@ def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
         case "do":
             return (), ("can_wait", "timer")
         case "ask":
-            return ("into",), (*_ANSWERS, "low", "high", "usual", "near", "default", "logs", "pace_of", "adds_to", "reading", "of")
+            return ("into",), (
+                *_ANSWERS,
+                "low",
+                "high",
+                "usual",
+                "near",
+                "default",
+                "logs",
+                "pace_of",
+                "adds_to",
+                "reading",
+                "of",
+            )
         case "work out":
             return ("calculator", "with", "into"), ("show",)
         case "gate":
             return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")
         case "start":
-            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), ("ages_at", "at_once")
+            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), (
+                "ages_at",
+                "at_once",
+            )
         case "wait":
             return ("clock",), ("reasons",)
         case _:
@@ -157,9 +172,13 @@ class Acts:
         of = self.texts.template(entries.get("of"), "of")
         kind = READINGS[name] if name is not None else None
         if kind is not None and not _measures(answer, kind.dimension):
-            read.wrong(entries["reading"], f"the answer is no {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it")
+            read.wrong(
+                entries["reading"], f"the answer is no {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it"
+            )
         if of is not None and of.text not in ("shop", "part") and of.lone_reference is None:
-            read.wrong(entries["of"], f"of is '{of.text}'", "write 'shop', 'part', or the material asked for, such as \"{resin}\"")
+            read.wrong(
+                entries["of"], f"of is '{of.text}'", "write 'shop', 'part', or the material asked for, such as \"{resin}\""
+            )
         elif of is None and kind is not None and kind.of == "material":
             read.wrong(entries["reading"], f"{name} of what?", "add 'of', the material asked for, such as \"{resin}\"")
         if kind is None and of is None:

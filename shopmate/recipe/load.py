@@ -240,7 +240,9 @@ class _Loading:
         by_hand = sum(not _is_by_itself(step.act) for step in steps)
         if node is not None and node.items is not None and not 1 <= by_hand <= MOST_BY_HAND:
             say = read.note if steps else read.wrong
-            say(node, f"the section '{section}' has {by_hand} steps worked by hand", "divide or join it: 1 to 9 of them a section")
+            say(
+                node, f"the section '{section}' has {by_hand} steps worked by hand", "divide or join it: 1 to 9 of them a section"
+            )
         return tuple(steps)
 
     def caution(self, node: Node, signal: Signal) -> Caution:

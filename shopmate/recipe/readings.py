@@ -11,7 +11,17 @@ from shopmate.records import dataclass
 Of = Literal["shop", "part", "material"]
 """What a reading or an answer is of."""
 
-Reading = Literal["air", "humidity", "low", "surface", "bottles", "moisture"]
+Fresh = Literal["fresh_shop", "fresh_low", "fresh_moisture"]
+"""For what it is set how long a reading is good."""
+
+FRESH: Mapping[str, timedelta] = {
+    "fresh_shop": timedelta(minutes=30),
+    "fresh_low": timedelta(hours=12),
+    "fresh_moisture": timedelta(hours=24),
+}
+"""How long a reading is good until it is set otherwise (common practice, without a source)."""
+
+FRESH_NAMES: tuple[Fresh, ...] = get_args(Fresh)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,20 +32,18 @@ class Known:
     """What it measures."""
     of: Of
     """What it is of where a recipe does not say."""
-    holds: timedelta
-    """How long it is taken for the present one."""
+    fresh: Fresh
+    """By which setting it grows old."""
 
-
-_SOON, _NIGHT, _DAY = timedelta(minutes=30), timedelta(hours=12), timedelta(hours=24)
 
 READINGS: Mapping[str, Known] = {
-    "air": Known("temperature", "shop", _SOON),
-    "humidity": Known("fraction", "shop", _SOON),
-    "low": Known("temperature", "shop", _NIGHT),
-    "surface": Known("temperature", "part", _SOON),
-    "bottles": Known("temperature", "material", _SOON),
-    "moisture": Known("fraction", "part", _DAY),
+    "air": Known("temperature", "shop", "fresh_shop"),
+    "humidity": Known("fraction", "shop", "fresh_shop"),
+    "low": Known("temperature", "shop", "fresh_low"),
+    "surface": Known("temperature", "part", "fresh_shop"),
+    "bottles": Known("temperature", "material", "fresh_shop"),
+    "moisture": Known("fraction", "part", "fresh_moisture"),
 }
-"""The kinds of reading by name; how long each holds is common practice, without a source."""
+"""The kinds of reading by name."""
 
-READING_NAMES: tuple[Reading, ...] = get_args(Reading)
+READING_NAMES = tuple(READINGS)

@@ -8,7 +8,19 @@ from typing import Literal, TypeAlias, assert_never
 from shopmate.errors import Doubt, EntryError
 from shopmate.project.events.steps import StepDone
 from shopmate.project.place import Place
-from shopmate.recipe import Ask, Between, ChoiceAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Template, Wait, WhenValue, WorkOut
+from shopmate.recipe import (
+    Ask,
+    Between,
+    Do,
+    Gate,
+    MeasureAnswer,
+    ShelfAnswer,
+    Start,
+    Step,
+    Wait,
+    WhenValue,
+    WorkOut,
+)
 from shopmate.records import dataclass, replace
 from shopmate.session.doing import Doing
 from shopmate.session.judging import AtStep, Judge, in_hand, value_names

@@ -12,11 +12,12 @@ from shopmate.clock import Clock
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
-from shopmate.project.place import Place
 from shopmate.project.events.steps import Remembered
+from shopmate.project.place import Place
 from shopmate.project.project import Known, Project, fact_key
 from shopmate.project.run import Run
 from shopmate.recipe import (
+    FRESH,
     READINGS,
     Act,
     Ask,
@@ -304,10 +305,15 @@ class Judge:
             age = self.now - known.at
             if not act.fact.is_reading:
                 return Offered(known.held.text)
-            return Offered(known.held.text, known.at, is_old=not timedelta() <= age <= READINGS[act.fact.name].holds)
+            return Offered(known.held.text, known.at, is_old=not timedelta() <= age <= self.fresh(act.fact.name))
         if act.fact is not None and act.fact.is_reading:
             return None
         return Offered(act.default) if act.default is not None else None
+
+    def fresh(self, reading: str) -> timedelta:
+        """Return for how long a kind of reading is good."""
+        setting = READINGS[reading].fresh
+        return self.project.fresh.get(setting, FRESH[setting])
 
     def known(self, fact: Fact) -> Known | None:
         """Return what is known of a fact; of the air what the clocks go by."""

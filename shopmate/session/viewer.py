@@ -72,8 +72,7 @@ from shopmate.session.view import (
     WorkOutView,
 )
 from shopmate.session.way import applicable
-from shopmate.units import Quantity, Shown
-
+from shopmate.units import Shown
 
 _JUST_UNDER = timedelta(microseconds=999_999)
 """A second begun is one to go."""

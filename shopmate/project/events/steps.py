@@ -271,7 +271,9 @@ class LeftForLater(Onward, Happened, kind="deferred", undoable=True, leaves_step
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
         run.marks[self.place] = Mark(event.at, "for later")
-        run.seen = {key: at for key, at in run.seen.items() if key.split()[0] != str(self.place)}  # what it warns of is read anew when it is taken up
+        run.seen = {
+            key: at for key, at in run.seen.items() if key.split()[0] != str(self.place)
+        }  # what it warns of is read anew when it is taken up
         self.move(run, event)
 
     def said(self) -> Said:

@@ -16,8 +16,8 @@ from shopmate.records import dataclass, field, replace
 from shopmate.steady import Steady
 from shopmate.units import System
 
-Setting = Literal["system", "theme", "reading_holds"]
-"""Settings of a project: units (metric or inch), look (dark or light), how long a reading holds (such as 4 h)."""
+Setting = Literal["system", "theme", "reading_holds", "fresh_shop", "fresh_low", "fresh_moisture"]
+"""Settings of a project: units (metric or inch), look (dark or light), how long readings hold (such as 4 h)."""
 
 
 @dataclass(frozen=True)
@@ -109,7 +109,11 @@ class SettingChanged(Happened, kind="setting", undoable=False, leaves_step=False
         elif self.name == "theme":
             project.theme = self.value
         else:
-            project.reading_holds = timedelta(minutes=units.parse(self.value, "h").value_in("min"))
+            length = timedelta(minutes=units.parse(self.value, "h").value_in("min"))
+            if self.name == "reading_holds":
+                project.reading_holds = length
+            else:
+                project.fresh[self.name] = length
 
     def said(self) -> Said:
         return Said(f"{self.name} = {self.value}")

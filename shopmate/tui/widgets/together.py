@@ -50,5 +50,7 @@ def _line(row: Row, width: int, label: int, value: int, mark: str, *, choosing: 
 def _details(row: Row, width: int) -> list[Content]:
     """Return the details of an item in small print."""
     return [
-        Content.styled(f"     {line}", "$quiet") for text in row.detail for line in textwrap.wrap(text, max(width - 7, 10)) or [""]
+        Content.styled(f"     {line}", "$quiet")
+        for text in row.detail
+        for line in textwrap.wrap(text, max(width - 7, 10)) or [""]
     ]
