@@ -10,7 +10,7 @@ from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.recipe.acts import whole
 from shopmate.recipe.known import Texts
-from shopmate.recipe.model import Section, Step, Template, Use, When, WhenClock
+from shopmate.recipe.model import Section, Step, Template, Use, When, WhenClock, WhenValue
 from shopmate.recipe.reader import Node
 from shopmate.records import dataclass
 
@@ -23,8 +23,8 @@ class Beyond:
     """Reads these parts of a recipe once its steps are read, since they refer to what any of these gives."""
 
     texts: Texts
-    when: Callable[[Node], When | None]
-    """Reads a condition."""
+    whens: Callable[[Node], tuple[When, ...]]
+    """Reads conditions."""
     step: Callable[[Node], Step]
     """Reads a step."""
 
@@ -39,15 +39,15 @@ class Beyond:
         material = self.texts.template(entries.get("material"), "material")
         amount = self.amount(entries["amount"]) if "amount" in entries else None
         times, waste = self.times(entries), self.waste(entries.get("waste"))
-        when = self.when(entries["when"]) if "when" in entries else None
-        if isinstance(when, WhenClock):
+        whens = self.whens(entries["when"]) if "when" in entries else ()
+        if any(isinstance(when, WhenClock) for when in whens):
             self.texts.reader.wrong(
                 entries["when"], "what is used hangs on a clock", "hang it on a choice: it is told before any clock runs"
             )
             return None
         if material is None or amount is None:
             return None
-        return Use(material, amount, times, waste, when)
+        return Use(material, amount, times, waste, tuple(when for when in whens if isinstance(when, WhenValue)))
 
     def amount(self, node: Node) -> Template:
         """Return an amount, noting one that is neither a quantity with its unit nor a reference to one."""

@@ -34,6 +34,7 @@ from shopmate.recipe.model import (
     Step,
     Template,
     Wait,
+    When,
     WhenClock,
     WhenValue,
     WorkOut,
@@ -121,7 +122,7 @@ class _Loading:
         for node, clock in self.known.paces:
             if clock not in self.known.clocks:
                 read.wrong(node, f"no clock '{clock}' is started in this recipe", "name the clock of the pots, such as pot_life")
-        beyond = Beyond(self.texts, self.when, self.step)
+        beyond = Beyond(self.texts, self.whens, self.step)
         sections = (*sections, *beyond.acceptance(entries.get("accept")))
         sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources", low=1))
         recipe = Recipe(
@@ -276,7 +277,7 @@ class _Loading:
         entries = read.entries(node, (kind, *required), (*optional, *_COMMON), f"a step of the kind '{kind}'")
         headline = read.text(entries[kind], kind)
         self.headline(entries[kind], headline)
-        when = self.when(entries["when"]) if "when" in entries else None
+        when = self.whens(entries["when"]) if "when" in entries else ()
         ends = read.name(entries.get("ends"), "ends") or None
         if ends is not None and ends not in self.known.clocks:
             read.wrong(entries["ends"], f"no clock '{ends}' is started before", "start it in an earlier step")
@@ -331,6 +332,11 @@ class _Loading:
                 figures[key] = template
         return figures
 
+    def whens(self, node: Node) -> tuple[When, ...]:
+        """Return the conditions of a step, all of which have to hold."""
+        found = (self.when(item) for item in (node.items if node.items else (node,)))
+        return tuple(when for when in found if when is not None)
+
     def when(self, node: Node) -> WhenValue | WhenClock | None:
         read, known = self.reader, self.known
         if node.entries is None or not node.entries:
@@ -344,7 +350,7 @@ class _Loading:
             stands = read.one_of(entries.get("is"), "is", _STANDS)
             return WhenClock(clock, stands) if stands is not None else None
         if len(node.entries) > 1:
-            read.wrong(node, "when holds several values", "one condition a step")
+            read.wrong(node, "when holds several values", "write a list of conditions, one value each")
         name, (key, value) = next(iter(node.entries.items()))
         if known.doubtful(name):
             return None

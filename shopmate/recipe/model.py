@@ -241,7 +241,8 @@ class Step:
     figures: Mapping[str, Template] = field(default_factory=dict)
     """Label -> template, to be read from afar."""
     cautions: tuple[Caution, ...] = ()
-    when: When | None = None
+    when: tuple[When, ...] = ()
+    """On what it hangs that it applies: all of it."""
     ends: str | None = None
     """Clock that doing this step closes."""
     can_wait: bool = True
@@ -287,7 +288,7 @@ class Use:
     """How many times that amount; None for once."""
     waste: Fraction = Fraction(0)
     """What is lost of it, in % of the amount."""
-    when: WhenValue | None = None
+    when: tuple[WhenValue, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

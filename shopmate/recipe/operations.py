@@ -106,7 +106,7 @@ class _Expansion:
     def operation(self, node: Node, within: tuple[str, ...]) -> Iterator[Node]:
         """Yield the sections of the operation that is used here."""
         read = self.reader
-        entries = read.entries(node, ("use",), ("with", "as", "between", "when"), "a use of an operation")
+        entries = read.entries(node, ("use",), ("with", "as", "before", "between", "when"), "a use of an operation")
         name = read.name(entries.get("use"), "use", "[a-z][a-z0-9-]*")
         self.count += 1
         if not name or "use" not in entries:
@@ -121,30 +121,21 @@ class _Expansion:
         if found is None:
             read.wrong(entries["use"], f"there is no operation '{name}'", f"write it as operations/{name}.yaml, or use another")
             return
-        made = _Operation(self, self.used(name, entries), found, entries.get("between"), node)
+        made = _Operation(self, self.used(name, entries), found, entries, node)
         when = node.entries["when"] if node.entries is not None and "when" in entries else None
-        self.uses += (self.hung(use, when, name) if when is not None else use for use in made.uses)
+        self.uses += (_hung(use, when) if when is not None else use for use in made.uses)
         for section in made.sections((*within, name)):
-            yield self.all_hung(section, when, name) if when is not None else section
+            yield self.all_hung(section, when) if when is not None else section
 
-    def all_hung(self, section: Node, when: tuple[Node, Node], name: str) -> Node:
+    def all_hung(self, section: Node, when: tuple[Node, Node]) -> Node:
         """Return a section whose steps all hang on the condition that the use of its operation hangs on."""
         steps = (section.entries or {}).get("steps")
         if section.entries is None or steps is None or steps[1].items is None:
             return section
         items = tuple(
-            step if any(word in (step.entries or {}) for word in SIGNALS) else self.hung(step, when, name)
-            for step in steps[1].items
+            step if any(word in (step.entries or {}) for word in SIGNALS) else _hung(step, when) for step in steps[1].items
         )
         return section._replace(entries={**section.entries, "steps": (steps[0], steps[1]._replace(items=items))})
-
-    def hung(self, node: Node, when: tuple[Node, Node], name: str) -> Node:
-        """Return a step of an operation, or what it consumes, that hangs on a condition; noting one of its own."""
-        entries = node.entries or {}
-        if "when" in entries:
-            what = f"a step of '{name}' hangs on a condition of its own"
-            self.reader.wrong(entries["when"][0], what, "use the operation without 'when', or take its own away")
-        return node._replace(entries={**entries, "when": when})
 
     def used(self, name: str, entries: Mapping[str, Node]) -> Used:
         """Return how an operation is used, noting a prefix that is taken."""
@@ -169,14 +160,15 @@ class _Expansion:
 class _Operation:
     """One use of an operation: its nodes with what it is given put in and its own names apart."""
 
-    def __init__(self, recipe: _Expansion, used: Used, root: Node, between: Node | None, place: Node) -> None:
+    def __init__(self, recipe: _Expansion, used: Used, root: Node, use: Mapping[str, Node], place: Node) -> None:
         self.recipe, self.used, self.place = recipe, used, place
         frame = _read_frame(root, recipe.reader, used.name)
         self.nodes, self.names = frame.nodes, frame.names
         self.takes = self._takes(frame.takes)
         self.uses = tuple(self._inner(item) for item in frame.uses if self._applies(item))
-        self.between = recipe.reader.items(between, "between", low=1) if between is not None else ()
-        self.is_between_used = False
+        self.added = {key: recipe.reader.items(use[key], key, low=1) for key in _PLACES if key in use}
+        """What the use puts into the operation: sections before its work, steps between it."""
+        self.places_used: set[str] = set()
         for name, inner in frame.gives.items():
             recipe.given[f"{used.prefix}.{name}"] = f"{used.prefix}_{inner}"
 
@@ -199,10 +191,9 @@ class _Operation:
 
     def sections(self, within: tuple[str, ...]) -> Iterator[Node]:
         """Yield the sections with everything put in."""
-        made = [self._inner(node) for node in self.nodes if self._applies(node)]
-        yield from self.recipe.sections(made, within)
-        if self.between and not self.is_between_used:
-            self.recipe.reader.wrong(self.place, f"the operation '{self.used.name}' has no place for 'between'", "leave it out")
+        yield from self.recipe.sections(tuple(self._items(self.nodes)), within)
+        for key in self.added.keys() - self.places_used:
+            self.recipe.reader.wrong(self.place, f"the operation '{self.used.name}' has no place for '{key}'", "leave it out")
 
     def _applies(self, node: Node) -> bool:
         """Return whether a node with `only:` is wanted: what the operation is given is among the texts it names."""
@@ -232,10 +223,16 @@ class _Operation:
             if inner.text is not None and (name in _GIVES or name in _REFERS) and inner.text in self.names:
                 own = f"{self.used.prefix}_{inner.text}"
                 inner = inner._replace(text=own.replace("_", "-") if name == "id" else own)
-            if name == "when" and inner.entries is not None:
-                inner = inner._replace(entries={self._own(known): pair for known, pair in inner.entries.items()})
+            if name == "when":
+                inner = self._when(inner)
             entries[name] = key, inner
         return node._replace(entries=entries)
+
+    def _when(self, node: Node) -> Node:
+        """Return conditions that name what the operation gives under its names in the recipe."""
+        if node.items is not None:
+            return node._replace(items=tuple(map(self._when, node.items)))
+        return node._replace(entries={self._own(name): pair for name, pair in (node.entries or {}).items()})
 
     def _own(self, name: str) -> str:
         return f"{self.used.prefix}_{name}" if name in self.names else name
@@ -244,9 +241,10 @@ class _Operation:
         for node in nodes:
             if not self._applies(node):
                 continue
-            if node.entries is not None and "between" in node.entries:
-                self.is_between_used = True
-                yield from self.between
+            place = next((key for key in _PLACES if node.entries is not None and key in node.entries), None)
+            if place is not None:
+                self.places_used.add(place)
+                yield from self.added.get(place, ())
             else:
                 yield self._inner(node)
 
@@ -263,8 +261,23 @@ class _Operation:
         return f"{{{lone[1]}{parts}}}" if lone else match[0]
 
 
+def _hung(node: Node, when: tuple[Node, Node]) -> Node:
+    """Return a step of an operation, or what it consumes, that hangs on a condition beside its own."""
+    entries = node.entries or {}
+    hangs = (when[0], _both(when[1], entries["when"][1])) if "when" in entries else when
+    return node._replace(entries={**entries, "when": hangs})
+
+
+def _both(first: Node, second: Node) -> Node:
+    """Return two conditions, or lists of them, as one list."""
+    return second._replace(entries=None, items=(*(first.items or (first,)), *(second.items or (second,))))
+
+
 FOLDER = "operations"
 """The folder of operations beside recipes."""
+
+_PLACES = ("before", "between")
+"""Keys of a use that put something into the operation, where a node with that key holds its place."""
 
 _NEEDED = "needed"
 """The text of `takes` that says that there is no default."""

@@ -191,5 +191,5 @@ def _gives(step: Step) -> set[str]:
 
 def _hangs(steps: tuple[Step, ...], indices: Iterable[int], unknown: set[str]) -> bool:
     """Return whether one of some steps applies only by an answer that is not given yet."""
-    whens = (steps[index].when for index in indices if index < len(steps))
+    whens = (when for index in indices if index < len(steps) for when in steps[index].when)
     return any(isinstance(when, WhenValue) and when.value in unknown for when in whens)

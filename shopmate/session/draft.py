@@ -26,11 +26,10 @@ from shopmate.recipe import (
     Start,
     Step,
     Wait,
-    When,
-    WhenClock,
     WhenValue,
     WorkOut,
 )
+from shopmate.records import replace
 from shopmate.result import Result
 from shopmate.session.values import Values, material_values, unit_of
 from shopmate.session.way import applicable
@@ -118,15 +117,5 @@ class Draft:
 
     def applies(self, step: Step) -> bool:
         """Return whether a step applies by the answers so far; how clocks will stand is not known before the work."""
-        return not is_known(step.when) or applicable(step, self.run, {}, self.now)
-
-
-def is_known(when: When | None) -> bool:
-    """Return whether it is known before the work if a step applies; how a clock will stand is known at the work."""
-    match when:
-        case None | WhenValue():
-            return True
-        case WhenClock():
-            return False
-        case _:
-            assert_never(when)
+        known = replace(step, when=tuple(when for when in step.when if isinstance(when, WhenValue)))
+        return applicable(known, self.run, {}, self.now)

@@ -48,7 +48,7 @@ def needs(values: Values) -> list[Need]:
     found: list[Need] = []
     for use in values.run.recipe.uses:
         is_chosen = all(values.run.value(name) is not None for name in use.material.references)
-        if not is_chosen or (use.when is not None and not answered(use.when, values.run)):
+        if not is_chosen or not all(answered(when, values.run) for when in use.when):
             continue
         need = _need(use, values)
         at = next((at for at, other in enumerate(found) if _alike(other, need)), None)
@@ -184,6 +184,6 @@ def _ahead(run: Run) -> Iterator[Place]:
 
 def _applies(step: Step, run: Run, now: datetime) -> bool:
     """Return whether a step will apply: one that hangs on a clock where it is in time, since that is what is planned for."""
-    if isinstance(step.when, WhenClock):
-        return step.when.stands == "running"
-    return applicable(step, run, {}, now)
+    by_clock = [when.stands for when in step.when if isinstance(when, WhenClock)]
+    by_answer = replace(step, when=tuple(when for when in step.when if not isinstance(when, WhenClock)))
+    return all(stands == "running" for stands in by_clock) and applicable(by_answer, run, {}, now)

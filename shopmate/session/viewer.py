@@ -27,6 +27,7 @@ from shopmate.recipe import (
     Step,
     Template,
     Wait,
+    When,
     WhenClock,
     WhenValue,
     WorkOut,
@@ -247,14 +248,11 @@ class Viewer:
 
     def _to_come(self, step: Step, when: str) -> Line:
         """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
-        match step.when:
-            case WhenValue(value) if value in self.run.values:
-                applies = applicable(step, self.run, self.judge.project.clocks, self.now)
-                return Line("not begun", step.headline) if applies else Line("not applicable", step.headline, condition=when)
-            case None | WhenValue() | WhenClock():
-                return Line("not begun", step.headline, condition=when)
-            case _:
-                assert_never(step.when)
+        known = tuple(one for one in step.when if isinstance(one, WhenValue) and one.value in self.run.values)
+        applies = applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now)
+        if not applies:
+            return Line("not applicable", step.headline, condition=when)
+        return Line("not begun", step.headline, condition=when if len(known) < len(step.when) else "")
 
     # Steps
 
@@ -506,11 +504,12 @@ def task(step: Step) -> str:
 
 
 def condition(recipe: Recipe, step: Step) -> str:
-    """Return the condition of a step in words, '' for a step without one."""
-    when = step.when
+    """Return the conditions of a step in words, '' for a step without one."""
+    return f" {phrase('and')} ".join(_condition(recipe, when) for when in step.when)
+
+
+def _condition(recipe: Recipe, when: When) -> str:
     match when:
-        case None:
-            return ""
         case WhenValue(value, keys):
             labels = _labels(recipe, value)
             among = ", ".join(labels.get(key, key) for key in keys)

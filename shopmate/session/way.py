@@ -9,15 +9,16 @@ from typing import assert_never
 from shopmate.clock import Clock
 from shopmate.project.place import Place
 from shopmate.project.run import Run
-from shopmate.recipe import Stands, Step, WhenClock, WhenValue
+from shopmate.recipe import Stands, Step, When, WhenClock, WhenValue
 
 
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
     """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
-    when = step.when
+    return all(_holds(when, run, clocks, now) for when in step.when)
+
+
+def _holds(when: When, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
     match when:
-        case None:
-            return True
         case WhenValue():
             return answered(when, run)
         case WhenClock(name, stands):
