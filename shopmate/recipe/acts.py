@@ -331,7 +331,7 @@ class Acts:
             return None
         choices = {}
         for key, (key_node, value) in node.entries.items():
-            read.name(key_node, "choice", "[a-z][a-z0-9_-]*")
+            read.name(key_node, "choice", "[a-z0-9][a-z0-9_-]*")
             choices[key] = read.text(value, key, 40)
         return ChoiceAnswer(choices)
 

@@ -217,7 +217,7 @@ class _Operation:
             return node._replace(items=tuple(self._items(node.items)))
         entries = {}
         for name, (key, value) in (node.entries or {}).items():
-            if name == "only":
+            if name == "only" or self._lacks(value):
                 continue
             inner = self._inner(value)
             if inner.text is not None and (name in _GIVES or name in _REFERS) and inner.text in self.names:
@@ -227,6 +227,11 @@ class _Operation:
                 inner = self._when(inner)
             entries[name] = key, inner
         return node._replace(entries=entries)
+
+    def _lacks(self, node: Node) -> bool:
+        """Return whether a key stands for nothing but what the operation may be given and is not: then it is left out."""
+        lone = _LONE.fullmatch(node.text) if node.text is not None else None
+        return lone is not None and lone[1] not in self.names and self.takes.get(lone[1]) == _NOTHING
 
     def _when(self, node: Node) -> Node:
         """Return conditions that name what the operation gives under its names in the recipe."""
@@ -281,6 +286,9 @@ _PLACES = ("before", "between")
 
 _NEEDED = "needed"
 """The text of `takes` that says that there is no default."""
+
+_NOTHING = "none"
+"""The text of `takes` that says that it may be left away; a key that stands for it alone is left out then."""
 
 
 def _given_names(nodes: Sequence[Node]) -> Iterator[str]:

@@ -97,7 +97,9 @@ def done_ahead(judge: Judge) -> Iterator[Ahead]:
 def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
     """Return how a step stands; None for one that is worked by itself."""
     judge, act = doing.judge, step.act
-    if step.ends is not None or judge.run.goes_back_to is not None:
+    if judge.overdue(step) is not None or judge.run.goes_back_to is not None:
+        return None
+    if step.ends is not None and not isinstance(act, Start):
         return None
     match act:
         case Do():
