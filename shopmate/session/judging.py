@@ -434,11 +434,13 @@ class Judge:
             judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
 
-    def limits_of(self, act: Gate) -> str:
-        """Return the limits of a hold point in words, '' where it is judged otherwise or they are not known."""
+    def limits_of(self, act: Gate, unit: str) -> str:
+        """Return the limits of a hold point in words, '' where it is judged otherwise or they are not known.
+
+        They are in `unit`, that of what it judges, where they name none.
+        """
         if not isinstance(act.by, Between):
             return ""
-        unit = value.unit if (value := self.values.quantity(act.by.value, "")) is not None else ""
         return self._limits(self._limit(act.by.low, unit), self._limit(act.by.high, unit))
 
     def _limit(self, limit: Template | None, unit: str) -> Quantity | None:

@@ -40,9 +40,9 @@ class Values:
             return str(self.display(held.quantity, held.decimals))
         return held.label or held.text
 
-    def said(self, text: str) -> str:
-        """Return the text of a quantity as the project shows it."""
-        return str(self.display(units.parse(text, "")))
+    def said(self, text: str, unit: str) -> str:
+        """Return the text of a quantity, in `unit` if it names none, as the project shows it."""
+        return str(self.display(units.parse(text, unit)))
 
     def fill(self, template: Template) -> str:
         """Return a text with its values as they are shown."""

@@ -172,13 +172,17 @@ class Viewer:
 
     def _row_note(self, one: Ahead, gates: Sequence[Ahead]) -> str:
         """Return how old an answer is and within which limits it is to be."""
-        words = []
-        if isinstance(one.step.act, Ask) and one.stands in ("offered", "open"):
-            offered = one.judge.offered(one.step.act)
-            if offered is not None and offered.at is not None:
-                age = times.ago(offered.at, self.now)
-                words.append(phrase("{value}, {ago}: old", self.values.said(offered.text), age) if offered.is_old else age)
-        words += [text for gate in gates if isinstance(gate.step.act, Gate) and (text := gate.judge.limits_of(gate.step.act))]
+        act, words = one.step.act, []
+        if not isinstance(act, Ask):
+            return ""
+        unit = unit_of(act.answer) if isinstance(act.answer, MeasureAnswer | CountAnswer) else ""
+        offered = one.judge.offered(act) if one.stands in ("offered", "open") else None
+        if offered is not None and offered.at is not None:
+            age = times.ago(offered.at, self.now)
+            words.append(phrase("{value}, {ago}: old", self.values.said(offered.text, unit), age) if offered.is_old else age)
+        for gate in gates:
+            if isinstance(gate.step.act, Gate) and (limits := gate.judge.limits_of(gate.step.act, unit)):
+                words.append(limits)
         return ", ".join(words)
 
     def where_left(self, since: datetime) -> WhereLeft | None:
