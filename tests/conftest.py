@@ -12,7 +12,7 @@ from hypothesis import settings
 from shopmate import paths, phrases
 from shopmate import recipe as recipes
 from shopmate import session as sessions
-from shopmate.session import Session
+from shopmate.session import ChooseView, EnterView, Session
 from shopmate.session.demo import follow
 
 # The same examples on every run and every machine.
@@ -113,12 +113,29 @@ def small(home, now):
     session.close()
 
 
+def reach(session, now, headline, answers=None, **more):
+    """Follow the run until a step is the first in hand, also one of several questions taken together; return its view.
+
+    What `answers` does not give is what is offered. Where it is one of a list, that is returned.
+    """
+    given = answers or {}
+
+    def is_there(view):
+        return view.headline == headline or any(row.label == headline for row in view.frame.rows)
+
+    now.at = follow(session, now(), given, until=is_there, **more)
+    while isinstance(view := session.view(now(), at=session.run.place), ChooseView | EnterView) and view.headline != headline:
+        offered = view.offered.key if isinstance(view, ChooseView) and view.offered is not None else view.default
+        session.answer(given.get(view.headline, offered), now(), sure=True)
+    return view
+
+
 @pytest.fixture
 def begun(small, now):
     """Return the file of the small project, its run as far as a step; what `answers` does not give is what is offered."""
 
     def go(headline="Choose the glue", answers=None, **more):
-        now.at = follow(small, now(), answers or {}, until=lambda view: view.headline == headline, **more)
+        reach(small, now, headline, answers, **more)
         small.close()
         return small.log.path
 

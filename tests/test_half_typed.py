@@ -1,17 +1,13 @@
 """What is half typed in a project: kept for its place alone, gone with the step, never an answer, never written by a reader."""
 
 import pytest
-from conftest import every_step, materials
+from conftest import every_step, materials, reach
 
 from shopmate.errors import LogError
 from shopmate.session import FinishedView, Session
 from shopmate.session.demo import follow
 
 NOTHING = ("", "")
-
-
-def to(session, now, headline):
-    now.at = follow(session, now(), {}, until=lambda view: view.headline == headline)
 
 
 def typed_at_step(session, now):
@@ -23,7 +19,7 @@ def typed_at_step(session, now):
 
 @pytest.fixture
 def asked(small, now):
-    to(small, now, "Give the length")
+    reach(small, now, "Give the length")
     return small
 
 
