@@ -44,7 +44,7 @@ def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now
     assert (type(together), together.is_list, together.frame.section) == (RowsView, False, "Start")
     assert [(row.number, row.label, row.value) for row in together.frame.rows] == [
         (1, "Choose the glue", "Thickened epoxy"), (2, "Choose the resin", "Epoxy 2:1 by volume, slow"), (3, "Count the coats", "2"),
-        (4, "Give the length", "1200 mm"),
+        (4, "Give the length", "1.2 m"),
     ]  # fmt: skip
     view = small.view(now(), at=small.run.place)
     assert (view.frame.section, view.frame.where) == ("Start", "step 1 of 4 · section 1 of 5")
@@ -117,12 +117,11 @@ def test_cautions_stand_alone_before_their_step_in_order(small, now):
 
 
 def test_a_calculator_works_on_the_answers_and_its_figures_stand_in_later_steps(small, now):
-    to(small, now, "Start the pot life")
-    event = small.log.events()[-1]
-    assert (event.data["headline"], event.data["by_itself"], event.data["shown"]) == ("Work out the pot", True, "142.2 g")
+    view = to(small, now, "Work out the pot")
     # 100 g of resin at 1.15 g/mL is 86.96 mL; half of that of hardener at 0.97 g/mL is 42.17 g.
-    reading = small.run.values["pot.scale_hardener"].quantity.value_in("g")
+    reading = worked_out(view)["scale_hardener"].value_in("g")
     assert reading == pytest.approx(100 + 100 / 1.15 / 2 * 0.97, abs=0.01)
+    assert [(figure.shown.number, figure.shown.unit) for figure in view.frame.figures] == [("142.2", "g")]
     view = to(small, now, "Stir two full minutes")
     assert view.frame.detail == ("Length 1.2 m, scale at 142.2 g.",)
     assert [(figure.label, figure.shown.number) for figure in view.frame.figures] == [("Hardener to", "142.2")]
@@ -153,7 +152,7 @@ def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
     with pytest.raises(NotNow):
         small.repeat("again", now())
     view = to(small, now, "Coat 2 of 2 complete")
-    assert ([option.key for option in view.options], view.until) == (["again"], "Stop when the weave is full.")
+    assert ([option.key for option in view.frame.turns], view.until) == (["again"], "Stop when the weave is full.")
     with pytest.raises(NotNow):
         small.repeat("enough", now())
     small.repeat("again", now())
@@ -173,7 +172,7 @@ def test_no_coat_more_than_wanted(small, now):
         small.repeat("enough", now())
     small.done(now())
     view = small.view(now())
-    assert (view.frame.where.split(" · ")[:2], [option.label for option in view.options]) == (
+    assert (view.frame.where.split(" · ")[:2], [option.label for option in view.frame.turns]) == (
         ["step 1 of 5", "coat 2 of 3"], ["no coat more"],
     )  # fmt: skip
     small.pick("enough", now())

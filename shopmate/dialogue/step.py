@@ -86,14 +86,17 @@ def _judged(verdict: str) -> str:
 
 
 def answers(view: View) -> tuple[Option, ...]:
-    """Return what a number chooses here, in their order: the answers, then the steps for later that may be taken up."""
+    """Return what a number chooses here, in their order: the answers, more or no more turns, steps for later to be taken up."""
+    turns = view.frame.turns if not view.frame.rows else ()
     match view:
-        case CautionView() | RowsView() | EnterView() | WorkOutView() | StartView() | WaitView() | FinishedView():
+        case CautionView() | RowsView() | EnterView() | FinishedView():
             return ()
-        case DoView(options=options) | ChooseView(options=options) | GateView(options=options):
-            return options
-        case SectionEndView(options=options, later=later):
-            return (*options, *_now(later))
+        case DoView() | WorkOutView() | StartView() | WaitView():
+            return turns
+        case ChooseView(options=options) | GateView(options=options):
+            return (*options, *turns)
+        case SectionEndView(later=later):
+            return (*turns, *_now(later))
         case EndView(later=later):
             return _now(later)
         case _:
@@ -102,11 +105,8 @@ def answers(view: View) -> tuple[Option, ...]:
 
 def alone(view: View) -> Option | None:
     """Return the answer that is the only one beside what Enter does: its key says it, and no list does."""
-    match view:
-        case DoView(options=(option,)) | SectionEndView(options=(option,), later=()):
-            return option
-        case _:
-            return None
+    found = answers(view)
+    return found[0] if len(found) == 1 and found == view.frame.turns else None
 
 
 def _now(later: tuple[Option, ...]) -> tuple[Option, ...]:
@@ -200,7 +200,7 @@ def _passes(desk: Desk, view: View) -> Iterator[StepKey]:
     """Yield the keys by which a step is passed that passes only with a reason."""
     if offered := reasons(view):
         yield Asking("0", phrase("pass with reason"), lambda: _pass(desk, view, offered))
-        if desk.session.may_measure_again():
+        if desk.session.may_measure_again() and not answers(view):
             yield AtOnce("1", phrase("measure again"), lambda: _measure_again(desk))
 
 
@@ -254,7 +254,7 @@ def take(desk: Desk, view: View, option: Option) -> str:
     word = desk.session.answer(option.key, desk.now(), at=at) if at else desk.session.pick(option.key, desk.now())
     if desk.face.draws:
         return word
-    recorded = isinstance(view, ChooseView | GateView)
+    recorded = isinstance(view, ChooseView | GateView) and option not in view.frame.turns
     return phrase("RECORDED: {step}, {answer}", view.headline, word) if recorded else phrase("NOW: {what}", word)
 
 

@@ -118,9 +118,21 @@ def turn_choice(run: Run) -> TurnChoice | None:
     if repeated is None:
         return None
     if run.step is not None:
-        return "enough" if place == Place(repeated[0].start, place.turn, 0) and place.turn > 1 else None
+        return "enough" if place.turn > 1 and run.goes_back_to is None and not _is_begun(run, repeated[0]) else None
     is_last = place.section == repeated[0][-1] and place.turn >= run.turns(place.section)
     return "again" if is_last else None
+
+
+def _is_begun(run: Run, together: range) -> bool:
+    """Return whether anything was done in the turn in hand, beside what was worked out, judged and waited for."""
+    return any(
+        place.section in together
+        and place.turn == run.place.turn
+        and mark.word != "not applicable"
+        and not isinstance(run.recipe.sections[place.section].steps[place.step].act, WorkOut | Gate | Wait)
+        for place, mark in run.marks.items()
+        if place.step < len(run.recipe.sections[place.section].steps)
+    )
 
 
 TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}

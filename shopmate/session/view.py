@@ -90,6 +90,8 @@ class Frame:
     """The steps that are taken together here, in place of the outline; none where the step is alone."""
     notices: tuple[str, ...] = ()
     """What the step warns of that hurts nobody."""
+    turns: tuple[Option, ...] = ()
+    """What can be chosen about the turns of a repeated section here: one more, or no more."""
 
     @property
     def where(self) -> str:
@@ -127,8 +129,6 @@ class DoView(_Framed):
     """Whether it may be left for later."""
     taken_up: bool
     """Whether it was left for later before and is taken up now."""
-    options: tuple[Option, ...] = ()
-    """Doing the section no more, where a further turn of it begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,8 +226,6 @@ class SectionEndView(_Framed):
 
     until: str
     """When to stop repeating, and how many more steps are left for later than are listed."""
-    options: tuple[Option, ...]
-    """Doing it once more, or no more."""
     later: tuple[Option, ...]
     """The steps left for later that may be taken up here, the first MOST_LATER of them: place, headline."""
 

@@ -269,12 +269,13 @@ class Viewer:
             condition=condition(self.run.recipe, step),
             late=self._late(self.judge.overdue(step)),
             notices=tuple(map(self.values.fill, _notices(step))),
+            turns=self._turns(),
         )
         judged = self.judge.judge(step.act)
         match step.act:
             case Do():
                 taken_up = self.run.goes_back_to is not None
-                return DoView(frame, self.judge.may_wait(step), taken_up, () if taken_up else self._turns())
+                return DoView(frame, self.judge.may_wait(step), taken_up)
             case Ask():
                 return self._ask(step.act, frame)
             case WorkOut():
@@ -398,7 +399,8 @@ class Viewer:
             )
             until = repeated[1].until
         later, more = self._later()
-        return SectionEndView(self._frame(headline, (section.name,)), f"{until} {more}".strip(), self._turns(), later)
+        frame = replace(self._frame(headline, (section.name,)), turns=self._turns())
+        return SectionEndView(frame, f"{until} {more}".strip(), later)
 
     def _turns(self) -> tuple[Option, ...]:
         """Return what can be chosen about the turns of a repeated section here."""
