@@ -81,9 +81,9 @@ def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
                 "of",
             )
         case "work out":
-            return ("calculator", "with", "into"), ("show",)
+            return ("calculator", "with", "into"), ("show", "quiet")
         case "gate":
-            return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons")
+            return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons", "quiet")
         case "start":
             return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), (
                 "ages_at",

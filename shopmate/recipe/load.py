@@ -290,7 +290,8 @@ class _Loading:
             read.wrong(entries["id"], f"the id '{step_id}' stands twice", "give each step its own id")
         self.known.steps.add(step_id)
         can_wait = read.one_of(entries.get("can_wait"), "can_wait", ("no",)) != "no"
-        return Step(step_id, headline, act, detail, figures, cautions, when, ends, can_wait, node.line)
+        is_quiet = read.one_of(entries.get("quiet"), "quiet", ("yes",)) == "yes"
+        return Step(step_id, headline, act, detail, figures, cautions, when, ends, can_wait, is_quiet, node.line)
 
     def free_id(self, headline: str) -> str:
         plain = re.sub(r"[^a-z0-9]+", "-", headline.lower()).strip("-") or "step"

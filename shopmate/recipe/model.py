@@ -247,6 +247,8 @@ class Step:
     """Clock that doing this step closes."""
     can_wait: bool = True
     """Whether the recipe lets the step be left for later, as far as nothing else forbids it."""
+    is_quiet: bool = False
+    """Whether what its calculator warns of stops nobody, since the recipe says it where it counts."""
     line: int = 0
     """Where it stands in the file."""
 

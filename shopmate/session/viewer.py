@@ -266,7 +266,10 @@ class Viewer:
             self._frame(step.headline, tuple(map(self.values.fill, step.detail))),
             figures=(*self._timer(step.act), *self.values.figures(step)),
             task=task(step),
-            condition=condition(self.run.recipe, step),
+            # What was answered is known; how a clock stands decides now, and is said.
+            condition=condition(
+                self.run.recipe, replace(step, when=tuple(one for one in step.when if isinstance(one, WhenClock)))
+            ),
             late=self._late(self.judge.overdue(step)),
             notices=tuple(map(self.values.fill, _notices(step))),
             turns=self._turns(),
