@@ -43,7 +43,8 @@ def test_the_questions_come_first_and_their_answers_are_kept_as_typed(small, now
     together = small.view(now())
     assert (type(together), together.is_list, together.frame.section) == (RowsView, False, "Start")
     assert [(row.number, row.label, row.value) for row in together.frame.rows] == [
-        (1, "Choose the glue", "Thickened epoxy"), (2, "Choose the resin", "Epoxy 2:1 by volume, slow"), (3, "Count the coats", "2"),
+        (1, "Choose the glue", "Thickened epoxy"), (2, "Choose the resin", "Epoxy 2:1 by volume, slow"),
+        (3, "Count the coats", "2"),
         (4, "Give the length", "1.2 m"),
     ]  # fmt: skip
     view = small.view(now(), at=small.run.place)

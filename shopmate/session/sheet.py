@@ -21,14 +21,12 @@ from shopmate.recipe import (
     Start,
     Step,
     Wait,
-    WhenClock,
     WorkOut,
 )
-from shopmate.records import replace
 from shopmate.result import Figure, Result
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown_span, time_ahead
-from shopmate.session.viewer import condition, task
+from shopmate.session.viewer import by_clock, condition, task
 from shopmate.units import System
 from shopmate.written import markdown
 
@@ -152,7 +150,7 @@ class _Sheet(Draft):
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {markdown(self.values.fill(caution.text))}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
-        when = condition(self.recipe, replace(step, when=tuple(one for one in step.when if isinstance(one, WhenClock))))
+        when = condition(self.recipe, by_clock(step))
         lead = markdown(f"{when[0].upper()}{when[1:]}: ") + " " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{markdown(step.headline)}** ({task(step)})")
         lines += [f"  {markdown(self.values.fill(detail))}" for detail in step.detail]

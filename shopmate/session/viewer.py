@@ -512,6 +512,11 @@ def task(step: Step) -> str:
             assert_never(step.act)
 
 
+def by_clock(step: Step) -> Step:
+    """Return a step that hangs only on how clocks stand."""
+    return replace(step, when=tuple(when for when in step.when if isinstance(when, WhenClock)))
+
+
 def condition(recipe: Recipe, step: Step) -> str:
     """Return the conditions of a step in words, '' for a step without one."""
     return f" {phrase('and')} ".join(_condition(recipe, when) for when in step.when)
