@@ -17,6 +17,7 @@ from shopmate.calculator import Measure
 from shopmate.clock import Clock
 from shopmate.dialogue.step import answers, reasons
 from shopmate.errors import LogError
+from shopmate.project.place import Place
 from shopmate.recipe import Ask
 from shopmate.session import (
     CautionView,
@@ -24,6 +25,7 @@ from shopmate.session import (
     EnterView,
     FinishedView,
     GateView,
+    RowsView,
     Session,
     View,
     WaitView,
@@ -48,7 +50,7 @@ _NO_EFFECT = 3
 _SOON = 5.0
 """Seconds within which something comes of a key, if anything does."""
 
-LIKELY = {"coldest": "16", "humidity": "50"}
+LIKELY = {"low": "18", "humidity": "50"}
 """What is answered to a question by the last word of its name, whatever recipe asks it."""
 
 BY_KIND = {"temperature": "20", "length": "1", "mass": "50", "time": "20"}
@@ -239,12 +241,23 @@ class Follower:
                 return str(next((at for at, option in enumerate(options, 1) if option.key == wanted), 1))
             case GateView() if answers(view):
                 return "1"
+            case RowsView():
+                return self._row(view) or ENTER
             case _:
                 return ENTER
 
+    def _row(self, view: RowsView) -> str:
+        """Return the keys that answer one of several questions otherwise than is offered, '' where none is left to be."""
+        for row in view.frame.rows:
+            if row.is_question and row.number and self._name_at(row.place) in self._left:
+                return str(row.number) + self.keys_for(self.session.view(self.now, row.place))
+        return ""
+
     def _name(self, view: View) -> str:
         """Return the name under which the value asked for is kept, '' where none is asked for."""
-        place = view.place
+        return self._name_at(view.place)
+
+    def _name_at(self, place: Place) -> str:
         act = self.session.run.recipe.sections[place.section].steps[place.step].act
         return act.into if isinstance(act, Ask) else ""
 
@@ -260,7 +273,7 @@ class Follower:
             return given
         if view.default:
             return ""
-        likely = LIKELY.get(name.rpartition(".")[2])
+        likely = LIKELY.get(name.rpartition("_")[2])
         return likely or self._target(view) or BY_KIND.get(units.dimension(view.unit) if view.unit else "", "1")
 
     def _target(self, view: EnterView) -> str:
