@@ -203,6 +203,9 @@ class Acts:
 
     def default(self, node: Node, default: str, answer: AnswerKind) -> None:
         """Note a default that is no answer; whether a material is on the shelf is not known here."""
+        if Template(default).lone_reference is not None:
+            self.texts.references(node, Template(default), answer.unit if isinstance(answer, MeasureAnswer) else None)
+            return
         match answer:
             case MeasureAnswer():
                 self.texts.quantity(node, Template(default), answer.unit, "default")

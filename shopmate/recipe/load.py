@@ -239,10 +239,10 @@ class _Loading:
         if cautions and last_caution is not None:
             read.wrong(last_caution, "a caution stands after the last step", "put it before the step it warns of")
         by_hand = sum(not _is_by_itself(step.act) for step in steps)
-        if node is not None and node.items is not None and not 1 <= by_hand <= MOST_BY_HAND:
+        if node is not None and node.items is not None and not (steps and by_hand <= MOST_BY_HAND):
             say = read.note if steps else read.wrong
             say(
-                node, f"the section '{section}' has {by_hand} steps worked by hand", "divide or join it: 1 to 9 of them a section"
+                node, f"the section '{section}' has {by_hand} steps worked by hand", "divide it: up to 9 a section"
             )
         return tuple(steps)
 
@@ -277,6 +277,8 @@ class _Loading:
         entries = read.entries(node, (kind, *required), (*optional, *_COMMON), f"a step of the kind '{kind}'")
         headline = read.text(entries[kind], kind)
         self.headline(entries[kind], headline)
+        if kind == "start" and "clock" in entries and entries["clock"].text:
+            self.known.clocks.setdefault(entries["clock"].text, None)  # an earlier turn may have started it
         when = self.whens(entries["when"]) if "when" in entries else ()
         ends = read.name(entries.get("ends"), "ends") or None
         if ends is not None and ends not in self.known.clocks:

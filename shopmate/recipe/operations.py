@@ -240,6 +240,10 @@ class _Operation:
         return node._replace(entries={self._own(name): pair for name, pair in (node.entries or {}).items()})
 
     def _own(self, name: str) -> str:
+        """Return the name of a value in the recipe; `{name}` is that of what the operation is given."""
+        given = _LONE.fullmatch(self._put_in(found)) if (found := _REFERENCE.fullmatch(name)) else None
+        if given is not None:
+            return given[1]
         return f"{self.used.prefix}_{name}" if name in self.names else name
 
     def _items(self, nodes: Sequence[Node]) -> Iterator[Node]:

@@ -71,7 +71,7 @@ class Draft:
 
     def take(self, act: Ask) -> None:
         """Put an answer among the values: the one given, else the default, else what is expected."""
-        text = self.texts.get(act.into, act.default)
+        text = self.texts.get(act.into, self.values.default(act))
         answer = act.answer
         if text is None:
             if isinstance(answer, MeasureAnswer) and answer.near is not None:

@@ -320,7 +320,8 @@ class Judge:
             return Offered(known.held.text, known.at, is_old=not timedelta() <= age <= self.fresh(act.fact.name))
         if act.fact is not None and act.fact.is_reading:
             return None
-        return Offered(act.default) if act.default is not None else None
+        default = self.values.default(act)
+        return Offered(default) if default is not None else None
 
     def fresh(self, reading: str) -> timedelta:
         """Return for how long a kind of reading is good."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from shopmate import calc, units
 from shopmate.calculator import Count, Measure, Value
 from shopmate.project.run import Held, Run
-from shopmate.recipe import FIGURES, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
+from shopmate.recipe import FIGURES, Ask, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
 from shopmate.records import dataclass, field
 from shopmate.result import LEAD, Figure, Presentation, Result
 from shopmate.units import Quantity, Shown, System
@@ -75,6 +75,11 @@ class Values:
             held = self.run.value(name)
             return held.quantity if held is not None else None
         return units.parse(template.text, unit)
+
+    def default(self, act: Ask) -> str | None:
+        """Return what a recipe offers as an answer; None where it offers nothing, or a figure that is not known."""
+        name = Template(act.default).lone_reference if act.default is not None else None
+        return act.default if name is None else self.exact(name)
 
     def is_worked_out(self, template: Template) -> bool:
         """Return whether a template is a calculator's output."""
