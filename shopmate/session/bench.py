@@ -25,6 +25,7 @@ from shopmate.session.judging import (
     BeforeCaution,
     Judge,
     Over,
+    asked_at_last_step,
     asked_for,
     clocks_of,
     in_hand,
@@ -78,6 +79,8 @@ class Bench(Timekeeper):
                 return self.take_up(key, now)
             case AtStep() if key == turn_choice(self.run):
                 return self.repeat(key, now)
+            case AtStep() if key == "again":
+                return self._done_and_again(now)
             case AtStep(step) if isinstance(step.act, Gate):
                 return self.judge(key, now)
             case AtStep() | BeforeCaution() | Over():
@@ -222,6 +225,14 @@ class Bench(Timekeeper):
         names = judged_by(self.run.step.act) if self.run.step is not None else None
         return names is not None and asked_for(self.run, names) is not None
 
+    def _done_and_again(self, now: datetime) -> str:
+        """Do the last step of the last turn, and have the section done once more than planned; NotNow elsewhere."""
+        doing = Doing(self._judge(now), self._next_number)
+        if not isinstance(doing.step.act, Do) or not doing.ends_turns:
+            raise NotNow(phrase("no more or fewer turns can be chosen here"))
+        self._record(doing.done(), now)
+        return self.repeat("again", now)
+
     def repeat(self, key: str, now: datetime) -> str:
         """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""
         run, choice = self.run, turn_choice(self.run)
@@ -342,7 +353,8 @@ class Bench(Timekeeper):
                 found = next(ahead(judge, self._next_number), None)
                 return found.event if found is not None and found.stands == "by itself" else None
             case AtSectionEnd():
-                is_open = turn_choice(judge.run) == "again" or judge.run.for_later
+                is_asked = turn_choice(judge.run) == "again" and not asked_at_last_step(judge.run)
+                is_open = is_asked or judge.run.for_later
                 return None if is_open else self._section_end(judge)
             case AtEnd() | BeforeCaution() | Over():
                 return None

@@ -22,7 +22,7 @@ from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
-from shopmate.session.judging import Judge, Option
+from shopmate.session.judging import Judge, Option, turn_choice
 from shopmate.session.values import large, material_values
 from shopmate.session.way import next_place
 from shopmate.units import Quantity
@@ -47,6 +47,14 @@ class Doing:
         step = self.judge.run.step
         assert step is not None
         return step
+
+    @property
+    def ends_turns(self) -> bool:
+        """Whether the step is the last of the last turn of a repeated section."""
+        after = self.judge.run
+        done = self.done()
+        at_end = replace(after, place=done.next)
+        return at_end.step is None and turn_choice(at_end) == "again"
 
     def done(
         self,

@@ -39,7 +39,7 @@ from shopmate.recipe import (
     Wait,
     WorkOut,
 )
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.result import Result
 from shopmate.session.values import Values, unit_of
 from shopmate.units import Quantity
@@ -133,6 +133,20 @@ def _is_begun(run: Run, together: range) -> bool:
         for place, mark in run.marks.items()
         if place.step < len(run.recipe.sections[place.section].steps)
     )
+
+
+def asked_at_last_step(run: Run) -> bool:
+    """Return whether it was chosen with the last step of a turn already that there be no more turns."""
+    section, place = run.section, run.place
+    if section is None or run.step is not None:
+        return False
+    done = [step for index, step in enumerate(section.steps) if _is_done(run, replace(place, step=index))]
+    return bool(done) and isinstance(done[-1].act, Do)
+
+
+def _is_done(run: Run, place: Place) -> bool:
+    mark = run.marks.get(place)
+    return mark is not None and mark.word == "done"
 
 
 TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}

@@ -35,6 +35,7 @@ from shopmate.recipe import (
 from shopmate.records import dataclass, replace
 from shopmate.result import Figure, Presentation
 from shopmate.session.ahead import MOST, Ahead
+from shopmate.session.doing import Doing
 from shopmate.session.judging import (
     CLOCK_LENGTH,
     TURN_CHOICES,
@@ -404,6 +405,13 @@ class Viewer:
         later, more = self._later()
         frame = replace(self._frame(headline, (section.name,)), turns=self._turns())
         return SectionEndView(frame, f"{until} {more}".strip(), later)
+
+    def _more(self) -> tuple[Option, ...]:
+        """Return the choice of one turn more with the last step of the last one."""
+        repeated = self.run.recipe.repeated(self.run.place.section)
+        if repeated is None or not Doing(self.judge, 0).ends_turns:
+            return ()
+        return (Option("again", phrase("done, one {each} more", repeated[1].each)),)
 
     def _turns(self) -> tuple[Option, ...]:
         """Return what can be chosen about the turns of a repeated section here."""

@@ -42,6 +42,7 @@ class Job:
 
 JOBS = (
     Job("surface-prep", 30),
+    Job("bonding", 70, "with screws and a cartridge", {"screws": "flat-82"}),
     Job("bonding", 70, "with screws and a pot of epoxy", {"glue": "epoxy", "screws": "flat-82"}),
     Job("fillet", 110, "2 + 1 pots"),
     Job("glassing", 200, "one face of 2.44 × 1.22 m, every pot", {"length": "2.44", "width": "1.22"}),
