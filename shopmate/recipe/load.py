@@ -241,9 +241,7 @@ class _Loading:
         by_hand = sum(not _is_by_itself(step.act) for step in steps)
         if node is not None and node.items is not None and not (steps and by_hand <= MOST_BY_HAND):
             say = read.note if steps else read.wrong
-            say(
-                node, f"the section '{section}' has {by_hand} steps worked by hand", "divide it: up to 9 a section"
-            )
+            say(node, f"the section '{section}' has {by_hand} steps worked by hand", "divide it: up to 9 a section")
         return tuple(steps)
 
     def caution(self, node: Node, signal: Signal) -> Caution:

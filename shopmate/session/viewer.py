@@ -268,12 +268,10 @@ class Viewer:
             figures=(*self._timer(step.act), *self.values.figures(step)),
             task=task(step),
             # What was answered is known; how a clock stands decides now, and is said.
-            condition=condition(
-                self.run.recipe, replace(step, when=tuple(one for one in step.when if isinstance(one, WhenClock)))
-            ),
+            condition=condition(self.run.recipe, by_clock(step)),
             late=self._late(self.judge.overdue(step)),
             notices=tuple(map(self.values.fill, _notices(step))),
-            turns=self._turns(),
+            turns=self._turns() or self._more(step),
         )
         judged = self.judge.judge(step.act)
         match step.act:
@@ -406,10 +404,10 @@ class Viewer:
         frame = replace(self._frame(headline, (section.name,)), turns=self._turns())
         return SectionEndView(frame, f"{until} {more}".strip(), later)
 
-    def _more(self) -> tuple[Option, ...]:
-        """Return the choice of one turn more with the last step of the last one."""
+    def _more(self, step: Step) -> tuple[Option, ...]:
+        """Return the choice of one turn more with the last step of the last one, where that is to be done."""
         repeated = self.run.recipe.repeated(self.run.place.section)
-        if repeated is None or not Doing(self.judge, 0).ends_turns:
+        if repeated is None or not isinstance(step.act, Do) or not Doing(self.judge, 0).ends_turns:
             return ()
         return (Option("again", phrase("done, one {each} more", repeated[1].each)),)
 
