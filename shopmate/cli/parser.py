@@ -82,7 +82,7 @@ def _sheet(commands: _Commands) -> None:
     )
     sheet.add_argument("recipe", metavar="RECIPE", help="name of a recipe, or the path of a .yaml file")
     sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
-    sheet.add_argument("--working", action="store_true", help="add the other figures, the lines of working and their sources")
+    sheet.add_argument("--working", action="store_true", help="print every word, the working and the sources")
     sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
 
 

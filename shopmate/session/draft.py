@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from datetime import datetime
 from typing import assert_never
@@ -55,6 +55,13 @@ class Draft:
             for step in section.steps:
                 if self.applies(step):
                     self.take_step(step)
+
+    def unknown_answers(self) -> Iterator[FieldProblem]:
+        """Yield the answers given that the recipe does not ask for."""
+        known = list(dict.fromkeys(act.into for act in self.recipe.acts if isinstance(act, Ask)))
+        for name in self.texts:
+            if name not in known:
+                yield FieldProblem(name, f"'{self.recipe.name}' asks for no such thing", f"it asks: {', '.join(known)}")
 
     def take_step(self, step: Step) -> None:
         """Put what a step gives among the values; what lacks a figure gives none."""

@@ -1,4 +1,4 @@
-"""A recipe with its figures worked out, as Markdown to pin up or to read without a terminal of its own."""
+"""A recipe with all its words and figures worked out, as Markdown to read without a terminal of its own."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import assert_never, cast
 
-from shopmate.errors import FieldProblem, InputError
+from shopmate.errors import InputError
 from shopmate.project.place import Place
 from shopmate.recipe import (
     Act,
@@ -46,15 +46,12 @@ def sheet(
     materials: Mapping[str, Material],
     now: datetime,
     system: System = "metric",
-    *,
-    working: bool = False,
 ) -> str:
-    """Return a recipe with its figures, from the answers `texts` and, for the rest, its defaults.
+    """Return a recipe with its figures and how they come about, from the answers `texts` and, for the rest, its defaults.
 
-    With `working` the other figures, the lines of working and the sources of each calculator stand under it too.
     Raises InputError with every answer that is unknown or cannot be taken.
     """
-    return _Sheet(recipe, texts, materials, now, system, working).text()
+    return _Sheet(recipe, texts, materials, now, system).text()
 
 
 class _Sheet(Draft):
@@ -67,22 +64,12 @@ class _Sheet(Draft):
         materials: Mapping[str, Material],
         now: datetime,
         system: System,
-        working: bool,
     ) -> None:
         super().__init__(recipe, texts, materials, now, system)
-        self.working = working
         self.results: list[Result] = []
-        self.warned: set[str] = set()
-        """Warnings that stand on the sheet: each is said once."""
 
     def text(self) -> str:
-        asks = [act for act in self.recipe.acts if isinstance(act, Ask)]
-        known = list(dict.fromkeys(act.into for act in asks))
-        for name in self.texts:
-            if name not in known:
-                self.problems.append(
-                    FieldProblem(name, f"'{self.recipe.name}' asks for no such thing", f"it asks: {', '.join(known)}")
-                )
+        self.problems += self.unknown_answers()
         answers = [self.answer_line(step) for step in self.recipe.sections[0].steps if self.applies(step)]
         lines: list[str] = []
         shown = 0
@@ -102,7 +89,7 @@ class _Sheet(Draft):
             "",
             *(f"- {markdown(source)}" for source in self.recipe.sources),
         ]
-        for result in self.results if self.working else ():
+        for result in self.results:
             lines += [f"- {result.calculator}: {markdown(source)}" for source in result.sources]
         return "\n".join(lines)
 
@@ -190,11 +177,9 @@ class _Sheet(Draft):
             return [f"  - not worked out: {markdown(str(problem))}" for problem in error.problems]
         read = self.values.presented(act, result)
         lines = [self.figure(act, figure) for figure in read.head]
-        lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings if self.working or warning not in self.warned]
-        self.warned.update(read.warnings)
-        if self.working:
-            lines += [self.figure(act, figure) for figure in read.others]
-            lines += [f"  - {markdown(line)}" for line in read.working]
+        lines += [f"  - Note: {markdown(warning)}" for warning in read.warnings]
+        lines += [self.figure(act, figure) for figure in read.others]
+        lines += [f"  - {markdown(line)}" for line in read.working]
         if result.calculator not in [kept.calculator for kept in self.results]:
             self.results.append(result)
         return lines
