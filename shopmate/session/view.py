@@ -10,6 +10,7 @@ from shopmate.recipe import Signal
 from shopmate.records import dataclass
 from shopmate.result import Figure, Presentation
 from shopmate.session.judging import Option
+from shopmate.units import Quantity, Shown
 
 MOST_LATER = 5
 """Steps left for later that are listed at once; further ones are counted."""
@@ -167,6 +168,10 @@ class EnterView(_Framed):
     """Answer offered."""
     expected: str = ""
     """Answer that a measurement is likely to give; among the figures only where it was worked out."""
+    target: Shown | None = None
+    """What it is to come to, where that was worked out."""
+    window: tuple[Quantity, Quantity] | None = None
+    """Within which limits a hold point takes it, where both are known."""
     problems: tuple[str, ...] = ()
     """Why it has to be asked: the shelf has no such figure."""
     note: str = ""

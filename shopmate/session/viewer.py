@@ -74,7 +74,7 @@ from shopmate.session.view import (
     WorkOutView,
 )
 from shopmate.session.way import applicable
-from shopmate.units import Shown
+from shopmate.units import Quantity, Shown
 
 _JUST_UNDER = timedelta(microseconds=999_999)
 """A second begun is one to go."""
@@ -333,14 +333,26 @@ class Viewer:
         unit, default, expected = unit_of(answer), self._default(act), ""
         if act.pace_of is not None and (pot := self.judge.project.middle_pot(act.pace_of)) is not None:
             frame = _told(frame, _own_so_far(self.values.display(pot.answers(unit)), len(self.judge.project.pots[act.pace_of])))
-        near = answer.near if isinstance(answer, MeasureAnswer) else None
+        near, target = answer.near if isinstance(answer, MeasureAnswer) else None, None
         if near is not None and (value := self.values.quantity(near.value, unit)) is not None:
             shown = self.values.display(value)
             expected = str(shown)
+            target = shown if self.values.is_worked_out(near.value) else None
             # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked out is.
             if self.values.is_worked_out(near.value) and not frame.figures:
                 frame = replace(frame, figures=(Figure("expected", shown),))
-        return EnterView(frame, self.values.kind(answer), unit, default, expected)
+        window = self._window(act.into) if target is not None else None
+        return EnterView(frame, self.values.kind(answer), unit, default, expected, target=target, window=window)
+
+    def _window(self, name: str) -> tuple[Quantity, Quantity] | None:
+        """Return within which limits a hold point of the section takes an answer; None where one of them is not known."""
+        section = self.run.section
+        for step in section.steps if section is not None else ():
+            by = step.act.by if isinstance(step.act, Gate) else None
+            if isinstance(by, Between) and by.value.lone_reference == name:
+                low, high = self.values.quantity(by.low, ""), self.values.quantity(by.high, "")
+                return (low, high) if low is not None and high is not None else None
+        return None
 
     def _work_out(self, act: WorkOut, judged: Judgement, frame: Frame) -> WorkOutView:
         frame, result = self._presented(act, judged, frame)

@@ -245,7 +245,7 @@ class BenchScreen(KeyedScreen[None]):
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
             hint = phrase("Enter takes {value}", view.default) if view.default else limits
             entry.note = ""
-            entry.ask(view.entry.read, names, unit, hint=hint)
+            entry.ask(view.entry.read, names, unit, hint=hint, target=view.target, window=view.window)
             self.asked_for = self.shown_place
             self.go_on_typing(self.app.session.place_name(view.place))
         # What was typed before they left is shown to who comes back at once.

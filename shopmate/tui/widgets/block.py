@@ -229,6 +229,10 @@ def draw(text: str, tail: str = "", *, width: int, most: int = 2) -> list[str]:
     return drawn
 
 
+_APART = 6
+"""Columns between two texts side by side."""
+
+
 class Block(Widget):
     """Text in block glyphs, or in plain bold text where the glyphs do not fit the room there is."""
 
@@ -251,6 +255,9 @@ class Block(Widget):
         self.set_reactive(Block.tail, tail)
         self.set_reactive(Block.most, most)
 
+    beside: reactive[tuple[str, str]] = reactive(("", ""))
+    """Another text and its tail, at the right of the first where there is room for both."""
+
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         drawn = draw(self.text, self.tail, width=width, most=self.most)
         return len(drawn) or max(1, len(Content(self._plain).wrap(max(1, width))))
@@ -259,7 +266,16 @@ class Block(Widget):
         width, height = self.content_size
         text = marked(self.text, decimal_mark(self.app))
         drawn = draw(text, self.tail, width=width, most=self.most)
-        return Content("\n".join(drawn) if 0 < len(drawn) <= height else self._plain)
+        if not 0 < len(drawn) <= height:
+            return Content(self._plain)
+        other, tail = self.beside
+        others = draw(marked(other, decimal_mark(self.app)), tail, width=width, most=1) if other else []
+        left = max(map(len, drawn)) + _APART
+        if len(drawn) != len(others) or left + max(map(len, others)) > width:
+            return Content("\n".join(drawn))
+        return Content("\n").join(
+            Content.assemble(row.ljust(left), (beside, "$quiet")) for row, beside in zip(drawn, others, strict=True)
+        )
 
     @property
     def _plain(self) -> str:

@@ -77,6 +77,8 @@ class Entry(Widget):
         self.set_reactive(Entry.unit, unit)
         self.add_class("empty", update=False)
         self._digit = ("", 0.0)
+        self._target: Shown | None = None
+        self._window: tuple[Quantity, Quantity] | None = None
         self._asked_unit = unit
         self._beside = False
         """Whether the value in the other system stands beside the text, for want of a row under the large digits."""
@@ -90,8 +92,14 @@ class Entry(Widget):
         letters: bool = False,
         dash: str = "-",
         hint: str = "",
+        target: Shown | None = None,
+        window: tuple[Quantity, Quantity] | None = None,
     ) -> None:
-        """Begin anew with nothing typed, for another value; a note on show stays until the next key."""
+        """Begin anew with nothing typed, for another value; a note on show stays until the next key.
+
+        What it is to come to stands beside it, `target`, and under it where it lies in the `window` that is allowed.
+        """
+        self._target, self._window = target, window
         self._read, self._units, self._letters, self._dash = read, tuple(units), letters, dash
         self.text, self.unit, self.hint = "", unit, hint
         self._asked_unit = unit
@@ -271,6 +279,7 @@ class Entry(Widget):
         block = self.query_one(Block)
         large = self._large(self.value) if self.value is not None else Shown("")
         block.text, block.tail = large.number, large.tail
+        block.beside = (self._target.number, f"{self._target.tail} {phrase('wanted')}") if self._target is not None else ("", "")
         self._draw()
 
     def _forms(self) -> list[tuple[str, str]]:
@@ -301,7 +310,10 @@ class Entry(Widget):
             return Content.styled(f" {self.note} ", "bold reverse")
         if self.problem is not None:
             return Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}")
-        return Content("" if self.value is None else _elsewhere(self.value))
+        if self.value is None:
+            return Content("")
+        gauge = _gauge(self.value, *self._window) if self._window is not None and isinstance(self.value, Quantity) else ""
+        return Content("   ".join(filter(None, (gauge, _elsewhere(self.value)))))
 
 
 class _Typed(Static):
@@ -310,6 +322,21 @@ class _Typed(Static):
     def get_line_filters(self) -> Sequence[LineFilter]:
         touches = super().get_line_filters()
         return as_written(touches) if isinstance(self.parent, Entry) and self.parent.text else touches
+
+
+_CELLS = 25
+"""Cells of the gauge."""
+
+
+def _gauge(value: Quantity, low: Quantity, high: Quantity) -> str:
+    """Return where a value lies between the least and the most that are allowed, in cells between the two."""
+    unit = low.unit
+    least, most, at = (quantity.value_in(unit) for quantity in (low, high, value))
+    cell = round((at - least) / (most - least) * (_CELLS - 1)) if most > least else 0
+    inside = 0 <= cell < _CELLS and least <= at <= most
+    cells = "".join("┃" if inside and index == cell else "─" for index in range(_CELLS))
+    before, after = ("◀" if at < least else " "), ("▶" if at > most else " ")
+    return f"{before}{units.display(low, 'metric', 1).number} ├{cells}┤ {units.display(high, 'metric', 1)}{after}"
 
 
 def _elsewhere(value: Value) -> str:
