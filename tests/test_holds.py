@@ -60,7 +60,6 @@ def session(tmp_path: Path):
 
 def test_an_unknown_limit_is_no_leave_to_pass(session: Session) -> None:
     session.answer("long", NOW)
-    session.done(NOW)
     session.answer("2 °C", NOW)
     view = session.view(NOW)
     assert view.go is False
@@ -73,7 +72,6 @@ def test_an_unknown_limit_is_no_leave_to_pass(session: Session) -> None:
 
 def test_a_clock_started_anew_takes_the_place_of_the_former(session: Session) -> None:
     session.answer("long", NOW)
-    session.done(NOW)
     session.answer("20 °C", NOW)
     session.override("Seen", NOW)
     session.done(NOW)
@@ -83,7 +81,6 @@ def test_a_clock_started_anew_takes_the_place_of_the_former(session: Session) ->
 
 def test_a_wait_for_a_clock_that_was_not_started_stays_closed(session: Session) -> None:
     session.answer("short", NOW)
-    session.done(NOW)
     session.answer("20 °C", NOW)
     session.override("Seen", NOW)
     view = session.view(NOW)

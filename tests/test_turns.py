@@ -74,7 +74,7 @@ def session():
 
 
 def pot(session, *readings):
-    """Work a pot up to the end of its turn; a reading that a hold point closes on is given anew with the next."""
+    """Work a pot up to the next, of the last one up to its end; a reading that a hold point closes on is given anew."""
     while session.run.place.section == 2:
         view = session.view(NOW)
         if isinstance(view, EnterView):
@@ -88,12 +88,15 @@ def pot(session, *readings):
         if said(session.view(NOW)).go is False:
             assert session.may_measure_again()
             session.measure_again(NOW)
-    while not isinstance(session.view(NOW), SectionEndView):
+    turn = session.run.place.turn
+    while session.run.place.turn == turn and not isinstance(session.view(NOW), SectionEndView):
         session.done(NOW)
 
 
 def planned(session):
-    return {figure.label: figure.shown.number for figure in session.view(NOW).frame.figures}
+    """How many pots the last plan counts, and the g of each to come."""
+    held = session.run.values
+    return held["plan.pots"].text, held["plan.each"].quantity.value_in("g")
 
 
 def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_turn(session):
@@ -111,35 +114,46 @@ def test_the_sections_of_a_turn_are_done_one_after_the_other_before_the_next_tur
 
 
 def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
-    for _ in range(2):
-        session.done(NOW)
+    session.done(NOW)
     session.answer("60 g", NOW)
     for _ in range(2):
         session.done(NOW)
+    assert (session.view(NOW).headline, session.run.place, session.view(NOW).frame.turns) == ("Pour the hardener", Place(3, 1, 0), ())
+    pot(session, "100 g")
+    assert session.run.place.turn == 2
+    for _ in range(2):
+        pot(session, "100 g")
     view = session.view(NOW)
-    assert (view.headline, view.options) == ("Section complete", ())
-    session.done(NOW)
+    assert (view.headline, view.until) == ("Pot 3 of 3 complete", "Stop when it is wet.")
+    assert [option.key for option in view.frame.turns] == ["again"]
+
+
+def test_no_pot_more_is_chosen_as_long_as_nothing_of_the_next_is_done(session):
+    assert session.view(NOW).frame.turns == ()
     pot(session, "100 g")
     view = session.view(NOW)
-    assert (view.headline, view.until) == ("Pot 1 of 3 complete", "Stop when it is wet.")
-    assert [option.key for option in view.options] == ["enough"]
+    # The plan before it passed by itself.
+    assert (view.headline, view.place, [option.key for option in view.frame.turns]) == ("Zero the scale", Place(2, 2, 1), ["enough"])
+    session.done(NOW)
+    assert session.view(NOW).frame.turns == ()
+    with pytest.raises(NotNow):
+        session.repeat("enough", NOW)
+    session.take_back(NOW)
+    assert session.view(NOW) == view
 
 
 def test_the_number_of_the_turn_is_shown(session):
     pot(session, "100 g")
     session.done(NOW)
-    for _ in range(2):
-        session.done(NOW)
     assert session.view(NOW).frame.detail == ("Pot 2 of 3.",)
 
 
 def test_what_was_poured_is_summed_over_the_turns_each_pot_once(session):
     assert "mixed" not in session.run.values
     pot(session, "100 g")
-    session.done(NOW)
     pot(session, "500 g", "90 g")
     assert session.run.values["mixed"].text == "190 g"
-    while session.run.place > Place(3, 2, 0):
+    while session.run.place != Place(3, 2, 0):
         session.take_back(NOW)
     assert session.run.values["mixed"].text == "100 g"
     session.take_back(NOW)
@@ -151,7 +165,6 @@ def test_what_was_poured_is_summed_over_the_turns_each_pot_once(session):
 
 def test_units_of_the_answers_are_added_as_they_are_meant(session):
     pot(session, "100 g")
-    session.done(NOW)
     pot(session, "0.1 kg")
     assert session.run.values["mixed"].quantity.value_in("g") == pytest.approx(200)
 
@@ -159,7 +172,6 @@ def test_units_of_the_answers_are_added_as_they_are_meant(session):
 def test_going_back_in_one_turn_leaves_the_turns_before_alone(session):
     pot(session, "100 g")
     done = {place for place in session.run.marks if place.turn == 1}
-    session.done(NOW)
     pot(session, "500 g", "90 g")
     assert done <= set(session.run.marks)
     assert Place(2, 2, 2) in session.run.marks, "an earlier step of the turn, though later in the file than none"
@@ -167,10 +179,8 @@ def test_going_back_in_one_turn_leaves_the_turns_before_alone(session):
 
 def test_the_pots_left_are_planned_by_what_is_mixed(session):
     pot(session, "60 g")
-    session.done(NOW)
     # 240 of 300 g are left: three pots of 80 g, with the first four.
-    assert planned(session) == {"Pots": "4", "Each pot to come": "80.0"}
-    session.done(NOW)
+    assert planned(session) == ("4", pytest.approx(80))
     assert session.run.turns(2) == session.run.turns(3) == 4
     session.take_back(NOW)
     assert session.run.turns(3) == 3
@@ -179,23 +189,19 @@ def test_the_pots_left_are_planned_by_what_is_mixed(session):
 def test_one_pot_more_and_then_a_plan_of_it_is_one_pot_more(session):
     for _ in range(2):
         pot(session, "100 g")
-        session.done(NOW)
     pot(session, "90 g")
     session.repeat("again", NOW)
+    assert session.log.events()[-1].data["headline"] == "Plan the pots left"
     assert session.run.turns(3) == 4
-    assert planned(session)["Pots"] == "4"
-    session.done(NOW)
-    assert session.run.turns(3) == 4
+    assert planned(session)[0] == "4"
 
 
 def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session):
-    for _ in range(2):
+    for _ in range(3):
         pot(session, "100 g")
-        session.done(NOW)
-    pot(session, "100 g")
     session.repeat("again", NOW)
     view = session.view(NOW)
-    assert (view.go, view.verdict) == (False, "enough is mixed")
+    assert (view.go, view.verdict, [option.key for option in view.frame.turns]) == (False, "enough is mixed", ["enough"])
     assert not session.may_measure_again(), "what is poured is not measured anew"
     with pytest.raises(NotNow, match="no answer leads to this"):
         session.measure_again(NOW)

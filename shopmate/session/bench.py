@@ -146,7 +146,7 @@ class Bench(Timekeeper):
     def rows(self, now: datetime) -> tuple[Ahead, ...]:
         """Return the steps that are taken together here, those answered out of their turn among them; none where it is one."""
         judge = self._judge(now)
-        if not isinstance(in_hand(judge.run), AtStep):
+        if not isinstance(in_hand(judge.run), AtStep) or judge.run.goes_back_to is not None:
             return ()
         found = list(ahead(judge, self._next_number))
         if sum(one.stands in ("item", "offered", "open") for one in found) < 2 and not any(done_ahead(judge)):
