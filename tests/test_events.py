@@ -31,7 +31,18 @@ from shopmate.project.events.clocks import (
 )
 from shopmate.project.events.event import Move
 from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
-from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.project.events.steps import (
+    AtPlace,
+    CautionRead,
+    Dropped,
+    LeftForLater,
+    Refused,
+    Remembered,
+    SectionDone,
+    StepDone,
+    TakenUp,
+    WentBack,
+)
 from shopmate.project.events.work import (
     Named,
     Opened,
@@ -39,6 +50,7 @@ from shopmate.project.events.work import (
     RunBegun,
     RunChosen,
     RunFinished,
+    RunFollowed,
     RunGivenUp,
     SettingChanged,
     TakenBack,
@@ -117,17 +129,28 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
     (RunChosen("3"), {"run": "3"}, "Went to another run"),
     (RunFinished("6"), {"run": "6"}, "Recipe complete"),
     (RunGivenUp("6"), {"run": "6"}, "Gave the run up"),
+    (RunFollowed("6", by_section=True), {"run": "6", "by_section": True}, "Followed by section"),
+    (RunFollowed("6", by_section=False), {"run": "6", "by_section": False}, "Followed step by step"),
     (TakenBack(7), {"event": 7}, "Took back: Read the air"),
+    (TakenBack(8, (9,)), {"event": 8, "also": [9]}, "Took back: Cut the cartridge"),
     (StepDone("6", P110, P111, headline="Read the air", shown="21.1 °C", values={"air": Held(Quantity(70, "°F"))}, typed="70 F",
               reading=Reading(Quantity(70, "°F"), "21.1 °C"), moved=(MOVE,)),
      {**ON, "headline": "Read the air", "shown": "21.1 °C", "values": {"air": {"text": "70 °F", "unit": "°F"}}, "typed": "70 F",
       "reading": READING_KEPT, "moved": [MOVE_KEPT]},
      f"Read the air, 21.1 °C; {MOVED}, typed 70 F"),
-    (StepDone("6", Place(0, 1, 1), P111, (P110,), "Choose", "Slow",
+    (StepDone("6", Place(0, 1, 1), P111, (P110,), "Choose", shown="Slow",
               values={"resin": Held("slow", "Slow"), "resin.ratio": Held("2:1")}),
      {**ON, "place": "0.1.1", "passed": ["1.1.0"], "headline": "Choose", "shown": "Slow",
       "values": {"resin": {"text": "slow", "label": "Slow"}, "resin.ratio": {"text": "2:1", "unit": None}}},
      "Choose, Slow"),
+    (StepDone("6", P110, P111, headline="Count the bottles", shown="2", values={"bottles": Held(Quantity(2, ""))},
+              remembered=Remembered("bottles", "part Panel 2")),
+     {**ON, "headline": "Count the bottles", "shown": "2", "values": {"bottles": {"text": "2", "unit": ""}},
+      "remembered": {"name": "bottles", "of": "part Panel 2"}},
+     "Count the bottles, 2"),
+    (StepDone("6", Place(1, 1, 1), P111, headline="Pass the air", by_itself=True, shown="20 °C, limits 18 °C to 35 °C"),
+     {**ON, "place": "1.1.1", "headline": "Pass the air", "by_itself": True, "shown": "20 °C, limits 18 °C to 35 °C"},
+     "Pass the air, 20 °C, limits 18 °C to 35 °C"),
     (StepDone("6", Place(1, 1, 4), P111, headline="Pass the dew point", into="dew", result=DEW, reason="It is dry"),
      {**ON, "place": "1.1.4", "headline": "Pass the dew point", "into": "dew", "result": DEW_KEPT, "reason": "It is dry"},
      "Pass the dew point, reason: It is dry"),
@@ -136,6 +159,9 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
     (CautionRead("6", P110, 1, "WARNING"), {**AT, "caution": 1, "shown": "WARNING"}, "Read WARNING, WARNING"),
     (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete"),
      {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete"}, "Section complete"),
+    (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete", by_itself=True),
+     {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete", "by_itself": True},
+     "Section complete"),
     (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete", turns=1, shown="one coat more"),
      {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete", "turns": 1,
       "shown": "one coat more"},
@@ -248,7 +274,7 @@ def test_an_event_changes_the_project_it_is_given_to_no_other(what, kept, line) 
     after = advance(project, event)
     assert project == kept_apart
     if isinstance(what, TakenBack):
-        assert fold([*before, event], "hide") == fold([each for each in before if each.id != what.event], "hide")
+        assert fold([*before, event], "hide") == fold([each for each in before if each.id not in what.all], "hide")
         return
     assert after == fold([*before, event], "hide")
     assert (after == project) is (what.kind in NOTES)
@@ -261,6 +287,11 @@ def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log
     now = NOON + timedelta(minutes=30)
     before = session.project
     session._record(what, now)
+    if what.was_by_itself:
+        # It goes with what it followed from, the last thing done before it.
+        assert session.take_back(now) == "Start the pot life"
+        assert session.project == fold(recorded()[:-1], "hide")
+        return
     if what.undoable:
         said = what.said()
         assert session.take_back(now) == (said.headline or said.shown or what.kind)
@@ -278,10 +309,12 @@ def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log
 @each
 def test_what_is_half_typed_goes_with_an_event_that_leaves_the_step(log, what, kept, line) -> None:
     session = Session(log, {})
-    place = session.step_place
+    # Of several steps taken together each is left by itself.
+    place = session.place_name(what.place) if isinstance(what, AtPlace) else session.step_place
     session.keep_typing(place, "12", "g")
+    session.keep_typing("step:6 5.1.0", "13", "g")
     session._record(what, NOON)
-    assert log.typing() == ({} if what.leaves_step else {place: ("12", "g")})
+    assert log.typing() == {**({} if what.leaves_step else {place: ("12", "g")}), "step:6 5.1.0": ("13", "g")}
 
 
 @each
