@@ -18,7 +18,7 @@ from shopmate.models.cure import COLD, HOT
 from shopmate.models.due import ClockKind
 from shopmate.project.export import export
 from shopmate.recipe import Material
-from shopmate.session import FinishedView, SectionEndView, Session, WaitView, find_recipe, recipe_files, shelf
+from shopmate.session import FinishedView, EndView, Session, WaitView, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -59,7 +59,6 @@ def session(tmp_path: Path):
     session = Session.create(tmp_path / "p.shopmate", "P", NOW, {"slow": SLOW})
     session.begin(session.add_part("Panel 1", NOW), recipes.read(RECIPE, "aging.yaml"), NOW)
     session.answer("slow", NOW)
-    session.done(NOW)
     yield session
     session.close()
 
@@ -202,7 +201,7 @@ def test_the_window_decides_the_coming_step(session: Session) -> None:
     assert session.view(NOW + hours(1)).headline == "Coat the panel"
     session.take_back(NOW + hours(1))
     session.answer("39 °C", NOW + hours(30))
-    assert isinstance(session.view(NOW + hours(30)), SectionEndView)
+    assert isinstance(session.view(NOW + hours(30)), EndView)
 
 
 def test_only_a_temperature_is_logged_as_one() -> None:

@@ -69,7 +69,6 @@ def test_the_clocks_that_a_temperature_moves_are_said(desk):
     session = desk.session
     session.begin(session.add_part("Panel 1", BEGUN), read(test_aging.RECIPE, "aging.yaml"), BEGUN)
     session.answer("slow", BEGUN)
-    session.done(BEGUN)
     session.answer("25 °C", BEGUN)
     session.done(BEGUN)
     desk.at += timedelta(minutes=10)

@@ -46,7 +46,7 @@ def export(events: Sequence[Event], name: str, form: str) -> str:
 
 def _rows(events: Sequence[Event], *, with_asides: bool) -> list[dict[str, str]]:
     recorded = [read(event) for event in events]
-    undone = {event.what.event for event in recorded if isinstance(event.what, TakenBack)}
+    undone = {number for event in recorded if isinstance(event.what, TakenBack) for number in event.what.all}
     names = {event.id: event.what.said().shown or event.what.title for event in recorded if event.id in undone}
     runs = {event.key: event.what for event in recorded if isinstance(event.what, RunBegun)}
     rows = (
