@@ -57,6 +57,7 @@ class Ahead:
 def ahead(judge: Judge, number: int) -> Iterator[Ahead]:
     """Yield the steps from the place of the run on, up to one that is worked by itself; `number` is that of the next event."""
     unknown: set[str] = set()
+    offered: set[str] = set()
     numbered = 0
     while True:
         found = in_hand(judge.run)
@@ -66,16 +67,22 @@ def ahead(judge: Judge, number: int) -> Iterator[Ahead]:
         coming = _coming(doing, found.step, unknown)
         if coming is None or (coming.is_numbered and numbered == MOST):
             return
+        if coming.stands == "open" and _hangs((found.step,), offered):
+            return  # it is not asked before what it hangs on was taken: that may be answered otherwise
         numbered += coming.is_numbered
         yield coming
         if coming.stands == "closed":
             return
         if coming.stands in ("open", "waits"):
             unknown |= _gives(found.step)
+        if coming.stands == "offered":
+            offered |= _gives(found.step)
         after = doing.after(coming.event)
         run = after.runs[judge.run.key]
-        passed = range(judge.run.place.step + 1, run.place.step + 1)
-        if run.place.section != judge.run.place.section or _hangs(run.recipe.sections[run.place.section].steps, passed, unknown):
+        if run.place.section != judge.run.place.section:
+            return
+        steps = run.recipe.sections[run.place.section].steps
+        if _hangs(steps[judge.run.place.step + 1 : run.place.step + 1], unknown):
             return
         judge = replace(judge, project=after, run=run, values=replace(judge.values, run=run))
         number += 1
@@ -191,7 +198,6 @@ def _gives(step: Step) -> set[str]:
             assert_never(step.act)
 
 
-def _hangs(steps: tuple[Step, ...], indices: Iterable[int], unknown: set[str]) -> bool:
-    """Return whether one of some steps applies only by an answer that is not given yet."""
-    whens = (when for index in indices if index < len(steps) for when in steps[index].when)
-    return any(isinstance(when, WhenValue) and when.value in unknown for when in whens)
+def _hangs(steps: Iterable[Step], names: set[str]) -> bool:
+    """Return whether it hangs on a value of these names that one of some steps applies."""
+    return any(isinstance(when, WhenValue) and when.value in names for step in steps for when in step.when)

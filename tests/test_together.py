@@ -1,0 +1,352 @@
+"""What needs no decision needs no key, and steps with none between are taken together: recorded, taken back, reopened."""
+
+from datetime import timedelta
+from pathlib import Path
+from textwrap import indent
+
+import pytest
+from conftest import BEGAN, materials
+
+from shopmate import recipe as recipes
+from shopmate.errors import EntryError
+from shopmate.log import Log
+from shopmate.project.export import export
+from shopmate.project.place import Place
+from shopmate.session import (
+    CautionView,
+    ChooseView,
+    DoView,
+    EndView,
+    EnterView,
+    FinishedView,
+    GateView,
+    NotNow,
+    RowsView,
+    Session,
+    StartView,
+    WaitView,
+    WorkOutView,
+)
+from shopmate.session.demo import follow
+
+HEAD = """
+recipe: {name}
+title: Made up
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Gloves]
+asks:
+{asks}
+sections:
+{sections}
+sources: [{{text: Made up, mark: memory}}]
+"""
+
+GAP = "- {ask: Measure the gap, into: gap, unit: mm, default: 15 mm}"
+AFTER = "- {do: Look at it}"
+
+
+def recipe(*sections, asks=GAP, name="together", mode="read-do"):
+    """A recipe of these questions and the steps of these sections."""
+    texts = (f"- section: Part {number}\n  mode: {mode}\n  steps:\n{indent(steps, '    ')}" for number, steps in enumerate(sections, 1))
+    text = HEAD.format(name=name, asks=indent(asks, "  "), sections=indent("\n".join(texts), "  "))
+    return recipes.read(text, f"{name}.yaml", name)
+
+
+@pytest.fixture
+def begin():
+    """Return a function that begins a recipe on a part of one project, which is in memory."""
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
+
+    def go(recipe, part="Panel 1", now=BEGAN):
+        if part not in session.project.parts:
+            session.add_part(part, now)
+        session.begin(part, recipe, now)
+        return session
+
+    return go
+
+
+def headlines(session, count):
+    """The headlines of the last events, and which of them needed no key."""
+    return [(event.data.get("headline"), event.data.get("by_itself", False)) for event in session.log.events()[-count:]]
+
+
+def rows(session, now=BEGAN):
+    return [(row.number, row.mark, row.label) for row in session.view(now).frame.rows]
+
+
+def place_of(session, label, now=BEGAN):
+    return next(row.place for row in session.view(now).frame.rows if row.label == label)
+
+
+# No key where nothing is decided
+
+
+SHIM = """
+- {work out: Pick the shim, calculator: shim, with: {gap: "{gap}", part: 12.7 mm, stock: "0.5, 1, 3 mm"}, into: pick, show: [picked]}
+- {gate: Pass the gap, value: "{gap}", high: 16.5 mm, if_no: Plane it.}
+"""
+
+
+def test_figures_and_open_hold_points_and_ends_of_sections_need_no_key(begin):
+    session = begin(recipe(SHIM, AFTER))
+    session.answer("16 mm", BEGAN)
+    assert headlines(session, 5) == [
+        ("Measure the gap", False), ("Section complete", True), ("Pick the shim", True), ("Pass the gap", True),
+        ("Section complete", True),
+    ]  # fmt: skip
+    # 16 − 12.7 is 3.3 mm, in which the 3 mm piece goes.
+    assert [event.data["shown"] for event in session.log.events()[-3:-1]] == ["3.000 mm", "16 mm, at most 16.5 mm"]
+    assert session.run.values["pick.picked"].quantity.value_in("mm") == 3
+    view = session.view(BEGAN)
+    assert (type(view), view.headline) == (DoView, "Look at it")
+
+
+def test_what_a_calculator_warns_of_is_read_and_a_closed_hold_point_decided(begin):
+    session = begin(recipe(SHIM, AFTER))
+    session.answer("13.1 mm", BEGAN)  # 0.4 mm, in which nothing of the stock goes
+    view = session.view(BEGAN)
+    assert (type(view), view.headline) == (WorkOutView, "Pick the shim")
+    assert view.result.warnings
+    session.done(BEGAN)
+    assert headlines(session, 3) == [("Pick the shim", False), ("Pass the gap", True), ("Section complete", True)]
+    session = begin(recipe(SHIM, AFTER), "Panel 2")
+    session.answer("16.7 mm", BEGAN)
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.go) == (GateView, "Pass the gap", False)
+    assert headlines(session, 1) == [("Pick the shim", True)]
+
+
+CURE = """
+- {start: Start the clamp time, clock: clamp, title: Clamp, kind: NOT BEFORE, time: 2 h, note: Note it., action: Take it off,
+   if_late: No harm., time_to_act: 60 min, consequence: It opens.}
+- {do: Sweep up}
+- {wait: Wait for the clamps, clock: clamp}
+- {do: Take it off}
+"""
+
+
+@pytest.mark.parametrize(("late", "by_itself"), [(timedelta(), True), (timedelta(seconds=-1), False)])
+def test_a_wait_that_is_over_when_it_is_reached_needs_no_key(begin, late, by_itself):
+    session = begin(recipe(CURE))
+    session.answer("16 mm", BEGAN)
+    session.done(BEGAN)
+    due = session.clocks[0].due_at
+    session.done(due + late)
+    if by_itself:
+        assert headlines(session, 2) == [("Sweep up", False), ("Wait for the clamps", True)]
+        assert session.view(due).headline == "Take it off"
+        assert session.clocks == []
+        return
+    assert isinstance(session.view(due + late), WaitView)
+    with pytest.raises(NotNow, match="NOT BEFORE"):
+        session.done(due + late)
+    session.done(due)
+    assert headlines(session, 1) == [("Wait for the clamps", False)]
+
+
+def test_a_notice_stands_beside_its_step_and_what_can_hurt_has_its_key(begin):
+    steps = "- NOTICE: A hair in it stays there.\n- {do: Brush it}\n- CAUTION: Swarf cuts.\n- {do: Sweep it}\n"
+    session = begin(recipe(steps))
+    session.answer("16 mm", BEGAN)
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.frame.notices) == (DoView, "Brush it", ("A hair in it stays there.",))
+    session.done(BEGAN)
+    assert isinstance(session.view(BEGAN), CautionView)
+    with pytest.raises(NotNow, match=r"\*"):
+        session.done(BEGAN)
+    session.acknowledge(BEGAN)
+    view = session.view(BEGAN)
+    assert (view.headline, view.frame.notices) == ("Sweep it", ())
+
+
+@pytest.mark.parametrize(("at_once", "running"), [(", at_once: yes", True), ("", False)])
+def test_a_clock_that_starts_at_once_needs_no_key(begin, at_once, running):
+    start = CURE.replace("consequence: It opens.", f"consequence: It opens.{at_once}")
+    session = begin(recipe("- {do: Put the clamps on}\n" + start.strip()))
+    session.answer("16 mm", BEGAN)
+    session.done(BEGAN)
+    assert (len(session.clocks) == 1) is running
+    assert isinstance(session.view(BEGAN), DoView if running else StartView)
+    session.take_back(BEGAN)
+    assert (session.view(BEGAN).headline, session.clocks) == ("Put the clamps on", [])
+
+
+def test_a_step_that_is_timed_says_how_much_is_left_of_it_and_since_when_it_is_up(begin):
+    session = begin(recipe("- {do: Stir it, timer: 2 min}\n- {do: Pour it}"))
+    session.answer("16 mm", BEGAN)
+
+    def said(seconds):
+        figure, *_ = session.view(BEGAN + timedelta(seconds=seconds)).frame.figures
+        return figure.label, str(figure.shown)
+
+    assert [said(second) for second in (0, 119, 120, 180)] == [
+        ("to go", "2:00"), ("to go", "0:01"), ("time is up, since", "0:00"), ("time is up, since", "1:00"),
+    ]  # fmt: skip
+
+
+# Steps taken together
+
+
+READINGS = """
+- {ask: Read the air, into: air, unit: °C, reading: air}
+- {gate: Pass the air, value: "{air}", low: 18 °C, high: 35 °C, if_no: Warm the shop.}
+- {ask: Read the humidity, into: humidity, unit: "%", default: 50 %}
+- {gate: Pass the humidity, value: "{humidity}", high: 85 %, if_no: Wait.}
+- {ask: Count the clamps, into: clamps, count: [1, 40], default: "12"}
+- {do: Look at it}
+"""
+
+
+def at_readings(begin, steps=READINGS, **more):
+    session = begin(recipe(steps, **more))
+    session.answer("15 mm", BEGAN)
+    return session
+
+
+def test_what_is_not_offered_is_asked_first_and_enter_takes_the_rest(begin):
+    session = at_readings(begin)
+    view = session.view(BEGAN)
+    assert (type(view), view.headline) == (EnterView, "Read the air")
+    assert rows(session) == [(1, "asked", "Read the air"), (2, "offered", "Read the humidity"), (3, "offered", "Count the clamps")]
+    assert [row.note for row in view.frame.rows] == ["limits 18 °C to 35 °C", "at most 85 %", ""]
+    with pytest.raises(NotNow, match="asks for an answer"):
+        session.done(BEGAN)
+    session.answer("20 °C", BEGAN, at=view.place)
+    assert isinstance(session.view(BEGAN), RowsView)
+    session.done(BEGAN)
+    assert headlines(session, 5) == [
+        ("Read the air", False), ("Pass the air", True), ("Read the humidity", False), ("Pass the humidity", True),
+        ("Count the clamps", False),
+    ]  # fmt: skip
+    assert session.run.values["clamps"].quantity.value == 12
+    assert session.view(BEGAN).headline == "Look at it"
+
+
+def test_a_hold_point_that_does_not_open_stops_there(begin):
+    session = at_readings(begin)
+    session.answer("20 °C", BEGAN)
+    session.answer("90 %", BEGAN, at=place_of(session, "Read the humidity"))
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.verdict) == (GateView, "Pass the humidity", "too high: 90 %, at most 85 %")
+    assert "clamps" not in session.run.values
+    session.measure_again(BEGAN)
+    # What was offered before is not offered for a value that is measured again.
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.default) == (EnterView, "Read the humidity", "")
+    with pytest.raises(NotNow):
+        session.done(BEGAN)
+
+
+def test_a_closed_hold_point_among_the_rows_is_marked_and_nothing_beyond_it_taken(begin):
+    steps = READINGS.replace("default: 50 %", "default: 90 %").replace(", reading: air", ", default: 20 °C")
+    session = at_readings(begin, steps)
+    assert rows(session) == [(1, "offered", "Read the air"), (2, "no go", "Read the humidity")]
+    session.done(BEGAN)
+    assert headlines(session, 3) == [("Read the air", False), ("Pass the air", True), ("Read the humidity", False)]
+    assert (session.view(BEGAN).headline, session.view(BEGAN).go) == ("Pass the humidity", False)
+    assert "clamps" not in session.run.values
+
+
+def test_a_row_is_answered_out_of_its_turn_and_anew_and_taken_back(begin):
+    session = at_readings(begin)
+    session.answer("20 °C", BEGAN)
+    before, view = session.run, session.view(BEGAN)
+    clamps = place_of(session, "Count the clamps")
+    shown = session.view(BEGAN, at=clamps)
+    assert (type(shown), shown.headline, shown.default, shown.place) == (EnterView, "Count the clamps", "12", clamps)
+    for wrong in ("0", "41", ""):
+        with pytest.raises(EntryError):
+            session.answer(wrong, BEGAN, at=clamps)
+    session.answer("14", BEGAN, at=clamps)
+    assert (session.run.place, session.run.values["clamps"].text) == (before.place, "14")
+    assert rows(session) == [(2, "offered", "Read the humidity"), (3, "done", "Count the clamps")]
+    session.answer("16", BEGAN, at=clamps)
+    assert session.run.values["clamps"].text == "16"
+    assert session.take_back(BEGAN) == "Count the clamps"
+    assert session.run.values["clamps"].text == "14"
+    assert session.take_back(BEGAN) == "Count the clamps"
+    assert (session.run, session.view(BEGAN)) == (before, view)
+    session.answer("16", BEGAN, at=clamps)
+    session.done(BEGAN)
+    assert (session.view(BEGAN).headline, session.run.values["clamps"].text) == ("Look at it", "16")
+    asked = [headline for headline, _ in headlines(session, 4)]
+    assert asked.count("Count the clamps") == 1, "what was answered is not asked again"
+
+
+def test_each_of_what_one_key_took_is_taken_back_with_what_followed_from_it(begin):
+    session = at_readings(begin)
+    states = [session.project]
+    session.answer("20 °C", BEGAN)
+    states.append(session.project)
+    session.done(BEGAN)
+    for name in ("Count the clamps", "Read the humidity", "Read the air"):
+        assert session.take_back(BEGAN) == name
+    assert session.project == states[0]
+    taken = [(event.data["event"], event.data.get("also")) for event in session.log.events()[-3:]]
+    first = taken[-1][0]
+    assert taken == [(first + 4, None), (first + 2, [first + 3]), (first, [first + 1])]
+    said = export(session.log.events(), "Made up", "csv").splitlines()
+    assert sum(line.endswith("yes") for line in said) == 5
+
+
+def test_no_place_but_that_of_a_row_is_answered(begin):
+    session = at_readings(begin)
+    session.answer("20 °C", BEGAN)
+    for place in (Place(1, 1, 5), Place(1, 1, 1), Place(0, 1, 0)):
+        with pytest.raises(NotNow):
+            session.answer("1", BEGAN, at=place)
+        with pytest.raises(NotNow):
+            session.defer(BEGAN, place)
+
+
+LIST = "\n".join(f"- {{do: Pack the box {number}}}" for number in "ABCDEFGHIJK")
+
+
+def test_a_list_is_taken_nine_at_a_time_and_one_of_it_left_for_later(begin):
+    session = at_readings(begin, LIST, mode="do-confirm")
+    assert (type(session.view(BEGAN)), session.view(BEGAN).is_list, len(rows(session))) == (RowsView, True, 9)
+    assert session.defer(BEGAN, place_of(session, "Pack the box C")) == "FOR LATER"
+    assert [label[-1] for _, _, label in rows(session)] == list("ABDEFGHIJ")
+    session.done(BEGAN)
+    view = session.view(BEGAN)
+    assert (type(view), view.headline) == (DoView, "Pack the box K")
+    session.done(BEGAN)
+    # The end of the section is not gone over while something of it is left.
+    assert [option.label for option in session.view(BEGAN).later] == ["Pack the box C"]
+    for _ in range(11):
+        session.take_back(BEGAN)
+    assert (session.run.for_later, [label[-1] for _, _, label in rows(session)]) == ([], list("ABCDEFGHI"))
+
+
+# Answers on which others hang
+
+
+FACES = """
+- {ask: Choose the face, into: face, choices: {bare: Bare wood, sealed: Sealed}DEFAULT}
+- {ask: Measure the moisture, into: moisture, unit: "%", when: {face: bare}}
+- {ask: Count the clamps, into: clamps, count: [1, 40], default: "12"}
+- {ask: Count the cauls, into: cauls, count: [1, 40], default: "4"}
+"""
+
+
+def test_nothing_is_asked_that_hangs_on_an_answer_not_given_yet(begin):
+    session = at_readings(begin, FACES.replace("DEFAULT", ""))
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.frame.rows) == (ChooseView, "Choose the face", ())
+    session.answer("sealed", BEGAN)
+    assert rows(session) == [(3, "offered", "Count the clamps"), (4, "offered", "Count the cauls")]
+
+
+def test_what_hangs_on_an_answer_that_is_offered_is_asked_once_that_was_taken(begin):
+    session = at_readings(begin, FACES.replace("DEFAULT", ", default: bare"))
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.offered.key) == (ChooseView, "Choose the face", "bare")
+    session.answer("bare", BEGAN)
+    assert session.view(BEGAN).headline == "Measure the moisture"
+    session.take_back(BEGAN)
+    session.answer("sealed", BEGAN)
+    assert "Measure the moisture" not in [label for _, _, label in rows(session)]
+    assert session.run.marks[Place(1, 1, 1)].word == "not applicable"
