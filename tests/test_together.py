@@ -350,3 +350,145 @@ def test_what_hangs_on_an_answer_that_is_offered_is_asked_once_that_was_taken(be
     session.answer("sealed", BEGAN)
     assert "Measure the moisture" not in [label for _, _, label in rows(session)]
     assert session.run.marks[Place(1, 1, 1)].word == "not applicable"
+
+
+# What is known beyond a run
+
+
+def asks(reading, unit, **more):
+    extra = "".join(f", {key}: {value}" for key, value in more.items())
+    return f"- {{ask: Read it, into: value, unit: {unit}, reading: {reading}{extra}}}\n- {{do: Look at it}}"
+
+
+def read(session, text, at):
+    """Answer the question of the run on the bench, after the one every recipe begins with."""
+    session.answer("15 mm", at)
+    session.answer(text, at, sure=True)
+
+
+def offered(session, at):
+    """What is offered to the question behind the one every recipe begins with."""
+    session.answer("15 mm", at)
+    view = session.view(at)
+    assert (type(view), view.headline) == (EnterView, "Read it")
+    return view.default
+
+
+@pytest.mark.parametrize(
+    ("reading", "unit", "text", "good_for"),
+    [
+        ("air", "°C", "19 °C", timedelta(minutes=30)),
+        ("humidity", '"%"', "55 %", timedelta(minutes=30)),
+        ("surface", "°C", "18.5 °C", timedelta(minutes=30)),
+        ("low", "°C", "11 °C", timedelta(hours=12)),
+        ("moisture", '"%"', "9 %", timedelta(hours=24)),
+    ],
+)
+@pytest.mark.parametrize("old", [False, True])
+def test_a_reading_is_offered_while_it_is_fresh_and_asked_once_it_is_old(begin, reading, unit, text, good_for, old):
+    steps = asks(reading, unit)
+    read(begin(recipe(steps)), text, BEGAN)
+    later = BEGAN + good_for + (timedelta(seconds=1) if old else timedelta())
+    assert offered(begin(recipe(steps, name="other"), now=later), later) == ("" if old else text)
+
+
+def test_how_long_a_reading_is_good_is_set(begin):
+    session = begin(recipe(asks("humidity", '"%"')))
+    read(session, "55 %", BEGAN)
+    session.set("fresh_shop", "2 h", BEGAN)
+    later = BEGAN + timedelta(hours=2)
+    assert offered(begin(recipe(asks("humidity", '"%"')), now=later), later) == "55 %"
+
+
+def test_a_reading_of_the_future_is_asked_anew(begin):
+    """As where the clock of the computer was set back."""
+    read(begin(recipe(asks("humidity", '"%"'))), "55 %", BEGAN)
+    before = BEGAN - timedelta(seconds=1)
+    assert offered(begin(recipe(asks("humidity", '"%"')), now=before), before) == ""
+
+
+def test_what_was_offered_and_taken_is_no_new_reading(begin):
+    steps = asks("humidity", '"%"')
+    read(begin(recipe(steps)), "55 %", BEGAN)
+    later = BEGAN + timedelta(minutes=20)
+    read(begin(recipe(steps), now=later), "55 %", later)
+    after = BEGAN + timedelta(minutes=31)
+    assert offered(begin(recipe(steps), now=after), after) == ""
+    # What was measured anew is one, though it reads the same.
+    session = begin(recipe(steps), now=after)
+    read(session, "55 %", after)
+    assert offered(begin(recipe(steps), now=after), after + timedelta(minutes=30)) == "55 %"
+
+
+def test_an_old_reading_is_shown_beside_its_question(begin):
+    steps = "- {ask: Count the clamps, into: clamps, count: [1, 40], default: '12'}\n" + asks("air", "°C")
+    session = begin(recipe(steps))
+    session.log_temperature("66 °F", BEGAN)
+    later = BEGAN + timedelta(minutes=31)
+    session.answer("15 mm", later)
+    view = session.view(later)
+    assert (view.headline, view.default) == ("Read it", "")
+    assert [row.note for row in view.frame.rows] == ["", "18.9 °C, 31 min ago: old"]
+
+
+def test_the_air_of_the_shop_is_what_the_clocks_go_by(begin):
+    session = begin(recipe(asks("air", "°C")))
+    session.log_temperature("19 °C", BEGAN)
+    assert offered(session, BEGAN) == "19 °C"
+    session.answer("21 °C", BEGAN)
+    assert [celsius for _, celsius in session.project.readings] == [19.0, 21.0]
+    assert offered(begin(recipe(asks("air", "°C"), name="other"), "Panel 2"), BEGAN) == "21 °C"
+
+
+def test_what_is_of_a_part_is_offered_by_another_recipe_and_on_no_other_part(begin):
+    steps = asks("surface", "°C")
+    read(begin(recipe(steps), "Panel 1"), "18.5 °C", BEGAN)
+    assert offered(begin(recipe(steps, name="other"), "Panel 2"), BEGAN) == ""
+    session = begin(recipe(steps, name="other"), "Panel 1")
+    assert offered(session, BEGAN) == "18.5 °C"
+
+
+LENGTH = "- {ask: Give the length, into: length, unit: mm, of: part}\n- {do: Look at it}"
+
+
+def test_a_measure_of_a_part_that_is_no_reading_never_grows_old(begin):
+    begin(recipe(LENGTH)).answer("15 mm", BEGAN)
+    session = begin(recipe(LENGTH))
+    session.answer("15 mm", BEGAN)
+    session.answer("2440 mm", BEGAN)
+    later = BEGAN + timedelta(days=90)
+    session = begin(recipe(LENGTH, name="other"), now=later)
+    session.answer("15 mm", later)
+    assert session.view(later).default == "2440 mm"
+    session.answer("2400 mm", later)
+    session = begin(recipe(LENGTH), now=later)
+    session.answer("15 mm", later)
+    assert session.view(later).default == "2400 mm"
+
+
+BOTTLES = """
+- {ask: Choose the resin, into: resin, shelf: resin}
+- {ask: Read it, into: warmth, unit: °C, reading: bottles, of: "{resin}"}
+- {do: Look at it}
+"""
+
+
+def test_a_reading_of_a_material_is_of_that_material(begin):
+    session = begin(recipe(BOTTLES))
+    session.answer("15 mm", BEGAN)
+    session.answer("epoxy-2to1-slow", BEGAN)
+    session.answer("24 °C", BEGAN)
+    for resin, found in (("epoxy-2to1-medium", ""), ("epoxy-2to1-slow", "24 °C")):
+        session = begin(recipe(BOTTLES, name="other"), "Panel 2")
+        session.answer("15 mm", BEGAN)
+        assert session.view(BEGAN).frame.rows == (), "what it is of is not known yet"
+        session.answer(resin, BEGAN)
+        assert session.view(BEGAN).default == found
+
+
+def test_what_was_taken_back_is_known_no_more(begin):
+    session = begin(recipe(asks("humidity", '"%"')))
+    read(session, "55 %", BEGAN)
+    read(begin(recipe(asks("humidity", '"%"')), now=BEGAN + timedelta(hours=1)), "60 %", BEGAN + timedelta(hours=1))
+    session.take_back(BEGAN)
+    assert session.project.facts["humidity of shop"].held.text == "55 %"

@@ -155,14 +155,16 @@ class Acts:
         self.give(into, answer)
         if default is not None:
             self.default(entries["default"], default, answer)
+        fact, logs = self.fact(into, entries, answer), self.logs_temperature(entries.get("logs"), answer)
+        is_air = fact is not None and fact.is_reading and (fact.name, fact.of.text) == ("air", "shop")
         return Ask(
             into,
             answer,
             default,
-            is_shop_temperature=self.logs_temperature(entries.get("logs"), answer),
+            is_shop_temperature=logs or is_air,
             pace_of=self.pace_of(entries.get("pace_of"), answer),
             adds_to=self.sum(entries["adds_to"], answer) if "adds_to" in entries else None,
-            fact=self.fact(into, entries, answer),
+            fact=fact,
         )
 
     def fact(self, into: str, entries: Mapping[str, Node], answer: AnswerKind) -> Fact | None:
