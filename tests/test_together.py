@@ -16,7 +16,6 @@ from shopmate.session import (
     CautionView,
     ChooseView,
     DoView,
-    EndView,
     EnterView,
     FinishedView,
     GateView,
@@ -49,7 +48,9 @@ AFTER = "- {do: Look at it}"
 
 def recipe(*sections, asks=GAP, name="together", mode="read-do"):
     """A recipe of these questions and the steps of these sections."""
-    texts = (f"- section: Part {number}\n  mode: {mode}\n  steps:\n{indent(steps, '    ')}" for number, steps in enumerate(sections, 1))
+    texts = (
+        f"- section: Part {number}\n  mode: {mode}\n  steps:\n{indent(steps, '    ')}" for number, steps in enumerate(sections, 1)
+    )
     text = HEAD.format(name=name, asks=indent(asks, "  "), sections=indent("\n".join(texts), "  "))
     return recipes.read(text, f"{name}.yaml", name)
 
@@ -85,7 +86,8 @@ def place_of(session, label, now=BEGAN):
 
 
 SHIM = """
-- {work out: Pick the shim, calculator: shim, with: {gap: "{gap}", part: 12.7 mm, stock: "0.5, 1, 3 mm"}, into: pick, show: [picked]}
+- {work out: Pick the shim, calculator: shim, with: {gap: "{gap}", part: 12.7 mm, stock: "0.5, 1, 3 mm"}, into: pick,
+   show: [picked]}
 - {gate: Pass the gap, value: "{gap}", high: 16.5 mm, if_no: Plane it.}
 """
 
@@ -210,7 +212,11 @@ def test_what_is_not_offered_is_asked_first_and_enter_takes_the_rest(begin):
     session = at_readings(begin)
     view = session.view(BEGAN)
     assert (type(view), view.headline) == (EnterView, "Read the air")
-    assert rows(session) == [(1, "asked", "Read the air"), (2, "offered", "Read the humidity"), (3, "offered", "Count the clamps")]
+    assert rows(session) == [
+        (1, "asked", "Read the air"),
+        (2, "offered", "Read the humidity"),
+        (3, "offered", "Count the clamps"),
+    ]
     assert [row.note for row in view.frame.rows] == ["limits 18 °C to 35 °C", "at most 85 %", ""]
     with pytest.raises(NotNow, match="asks for an answer"):
         session.done(BEGAN)
@@ -492,3 +498,85 @@ def test_what_was_taken_back_is_known_no_more(begin):
     read(begin(recipe(asks("humidity", '"%"')), now=BEGAN + timedelta(hours=1)), "60 %", BEGAN + timedelta(hours=1))
     session.take_back(BEGAN)
     assert session.project.facts["humidity of shop"].held.text == "55 %"
+
+
+# Ended in the middle, and written by an older program
+
+
+WHOLE = f"{READINGS.strip()}\n{SHIM.strip()}"
+TYPED = {"Read the air": "20 °C"}
+
+
+def kept(session, *, older=False):
+    """What the log of a session keeps; of an older program without saying what needed no key."""
+    events = [(event.kind, dict(event.data)) for event in session.log.events()]
+    for _, data in events if older else ():
+        data.pop("by_itself", None)
+    return events
+
+
+def in_memory(events):
+    """A session on a log of these events."""
+    log = Log(Path("rehearsal.shopmate"), in_memory=True)
+    for kind, data in events:
+        log.append(kind, data, BEGAN)
+    return Session(log, materials())
+
+
+def to_the_end(session):
+    """What becomes of each step, but for when, and the values."""
+    follow(session, BEGAN, TYPED, until=lambda view: isinstance(view, FinishedView))
+    marks = session.run.marks
+    timed = {place for place, mark in marks.items() if "BEFORE" in mark.shown or "open since" in mark.shown}
+    return {place: (mark.word, "" if place in timed else mark.shown) for place, mark in marks.items()}, session.run.values
+
+
+@pytest.mark.parametrize("made", ["here", "by an older program"])
+def test_wherever_it_was_ended_the_run_goes_on_to_the_same_end(begin, made):
+    """Each event is on disk by itself: a kill may fall between any two that one key records."""
+    session = begin(recipe(WHOLE, CURE.replace("wait: Wait", "wait: Wait out"), AFTER))
+    end = to_the_end(session)
+    older = made == "by an older program"
+    events = kept(session, older=older)
+    assert sum("by_itself" in data for _, data in events) == (0 if older else 8)
+    first = next(number for number, (kind, _) in enumerate(events) if kind == "run")
+    for count in range(first + 1, len(events)):
+        again = in_memory(events[:count])
+        before = again.run.place
+        assert to_the_end(again) == end, f"ended after {events[count - 1]}"
+        assert again.log.events()[count].data.get("place", str(before)) == str(before), "nothing is passed over"
+
+
+def test_what_an_older_program_recorded_is_taken_back_one_by_one(begin):
+    session = begin(recipe(SHIM, AFTER))
+    session.answer("16 mm", BEGAN)
+    older = in_memory(kept(session, older=True))
+    assert older.run == session.run
+    names = [older.take_back(BEGAN) for _ in range(5)]
+    assert names == ["Section complete", "Pass the gap", "Pick the shim", "Section complete", "Measure the gap"]
+    assert "also" not in older.log.events()[-1].data
+
+
+def test_a_notice_that_an_older_program_had_a_key_for_is_beside_its_step_now(begin):
+    steps = "- WARNING: It burns.\n- NOTICE: A hair in it stays there.\n- {do: Brush it}\n- {do: Sweep it}\n"
+    session = begin(recipe(steps))
+    session.answer("15 mm", BEGAN)
+    session.acknowledge(BEGAN)
+    (seen,) = [one.data for one in session.log.events() if one.kind == "seen"]
+    older = in_memory([*kept(session), ("seen", {**seen, "caution": 1, "shown": "NOTICE"})])
+    view = older.view(BEGAN)
+    assert (view.headline, view.frame.notices) == ("Brush it", ("A hair in it stays there.",))
+    assert older.take_back(BEGAN) == "NOTICE"
+    assert older.view(BEGAN) == view
+    assert older.take_back(BEGAN) == "WARNING"
+    assert isinstance(older.view(BEGAN), CautionView)
+
+
+def test_a_row_answered_out_of_its_turn_is_there_when_it_is_opened_again(begin):
+    session = at_readings(begin)
+    session.answer("14", BEGAN, at=place_of(session, "Count the clamps"))
+    again = in_memory(kept(session))
+    assert (again.run, again.view(BEGAN)) == (session.run, session.view(BEGAN))
+    assert isinstance(again.view(BEGAN), EnterView)
+    again.answer("20 °C", BEGAN)
+    assert (3, "done", "Count the clamps") in rows(again)
