@@ -18,7 +18,7 @@ from shopmate.models.cure import COLD, HOT
 from shopmate.models.due import ClockKind
 from shopmate.project.export import export
 from shopmate.recipe import Material
-from shopmate.session import FinishedView, EndView, Session, WaitView, find_recipe, recipe_files, shelf
+from shopmate.session import EndView, FinishedView, Session, WaitView, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)

@@ -154,8 +154,7 @@ def pot(home):
     session.begin(session.add_part("Panel 1", NOW), recipes.load(POT), NOW)
     session.answer("epoxy-2to1-slow", NOW)
     session.answer("25 °C", NOW)
-    session.done(NOW)  # the section of questions
-    session.done(NOW)  # the working
+    session.done(NOW)  # what the working warns of is read
     yield session
     session.close()
 

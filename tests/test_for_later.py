@@ -13,7 +13,7 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate.project.export import export
 from shopmate.recipe import Do, Start
-from shopmate.session import CautionView, DoView, EndView, EnterView, FinishedView, NotNow, Session, events_of, find_recipe
+from shopmate.session import CautionView, DoView, EndView, FinishedView, NotNow, Session, events_of, find_recipe
 from shopmate.session.demo import follow
 from shopmate.session.judging import NOT_NEEDED
 from shopmate.session.view import MOST_LATER

@@ -254,7 +254,7 @@ def test_each_kind_of_step_is_read(every_kind: Recipe) -> None:
     kinds = [type(step.act) for step in every_kind.sections[1].steps]
     assert kinds == [Do, Ask, WorkOut, Gate, Gate, Start, Do, Wait, Do]
     gloves, air, dew, passed, film, start, squeeze, wait, off = every_kind.sections[1].steps
-    assert gloves.when == WhenValue("edge", ("raw", "wrapped"))
+    assert gloves.when == (WhenValue("edge", ("raw", "wrapped")),)
     assert gloves.figures == {"Width": Template("{width}")}
     assert isinstance(air.act, Ask)
     assert isinstance(air.act.answer, MeasureAnswer)

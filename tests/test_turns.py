@@ -118,7 +118,11 @@ def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
     session.answer("60 g", NOW)
     for _ in range(2):
         session.done(NOW)
-    assert (session.view(NOW).headline, session.run.place, session.view(NOW).frame.turns) == ("Pour the hardener", Place(3, 1, 0), ())
+    assert (session.view(NOW).headline, session.run.place, session.view(NOW).frame.turns) == (
+        "Pour the hardener",
+        Place(3, 1, 0),
+        (),
+    )
     pot(session, "100 g")
     assert session.run.place.turn == 2
     for _ in range(2):
@@ -133,7 +137,11 @@ def test_no_pot_more_is_chosen_as_long_as_nothing_of_the_next_is_done(session):
     pot(session, "100 g")
     view = session.view(NOW)
     # The plan before it passed by itself.
-    assert (view.headline, view.place, [option.key for option in view.frame.turns]) == ("Zero the scale", Place(2, 2, 1), ["enough"])
+    assert (view.headline, view.place, [option.key for option in view.frame.turns]) == (
+        "Zero the scale",
+        Place(2, 2, 1),
+        ["enough"],
+    )
     session.done(NOW)
     assert session.view(NOW).frame.turns == ()
     with pytest.raises(NotNow):
