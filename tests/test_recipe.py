@@ -268,7 +268,7 @@ def test_each_kind_of_step_is_read(every_kind: Recipe) -> None:
     assert film.act.go == {"": ("whole",)}
     assert isinstance(start.act, Start)
     assert (start.act.clock, start.act.kind, start.act.time) == ("clamp", "NOT BEFORE", Template("{resin.clamp}"))
-    assert squeeze.when == WhenClock("clamp", "running")
+    assert squeeze.when == (WhenClock("clamp", "running"),)
     assert isinstance(wait.act, Wait)
     assert wait.act.clock == "clamp"
     assert off.ends == "clamp"
