@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from shopmate import units
 from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
-from shopmate.errors import FieldProblem, InputError
+from shopmate.errors import FieldProblem
 from shopmate.models import arrhenius, cure, pot, use_by
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
@@ -128,13 +128,7 @@ class _Question:
     def lasts(self, mass: float) -> float:
         """Return after how many minutes the pot would have to be empty with another mass in it."""
         other = self.holding(mass)
-        # What comes after the gel is past the use-by.
-        return _empty_by(other.use(), pot.reaches(pot.course(other.resin, other.unfilled), pot.WARM))
-
-
-def _empty_by(use: Use, warm_at: float | None) -> float:
-    """Return the minutes after which a pot has to be empty: its use-by, or 50 °C in its bulk where that comes first."""
-    return use.by if warm_at is None else min(use.by, warm_at)
+        return use_by.empty_by(other.resin, other.sheet, other.mass, other.pot)
 
 
 def _depth_problem(container: Value | None, mass: Quantity, depth: float | None) -> tuple[str, str] | None:
@@ -167,28 +161,7 @@ def _second_problems(fields: Mapping[str, Value | None], sheet: Sheet, second: S
     if second is None:
         return problems
     problems += given({"activation": fields["activation"]}, "two lines of the sheet already give it", "leave it empty")
-    if abs(second.celsius - sheet.celsius) < _LEAST_APART.value:
-        what = f"{second.celsius:.1f} °C is too near to the {sheet.celsius:.1f} °C of the first line to tell one from the other"
-        fix = f"give a line {_LEAST_APART.value:g} °C or more away, or leave the second line out"
-        problems.append(FieldProblem("sheet_temperature_2", what, fix))
-    return problems
-
-
-def _resin(sheet: Sheet, second: Sheet | None, activation: Quantity | None) -> tuple[Resin, str]:
-    """Return the resin that the sheet describes, and where its activation energy comes from."""
-    if second is None:
-        energy = ACTIVATION if activation is None else activation.value_in("kJ/mol") * 1000
-        return use_by.calibrated(sheet, energy), "typical" if activation is None else "yours"
-    fitted = use_by.fitted(sheet, second)
-    if fitted is not None:
-        return fitted, "fitted to the sheet"
-    low, high = use_by.FITTED
-    what = (
-        f"{second.minutes:g} min at {second.celsius:.1f} °C and {sheet.minutes:g} min at {sheet.celsius:.1f} °C "
-        f"do not go together: no energy from {low / 1000:g} to {high / 1000:g} kJ/mol gives both"
-    )
-    fix = "check that both lines are of one mix and mean the same by pot life, and name the mass of the second"
-    raise InputError(FieldProblem("sheet_time_2", what, fix))
+    return problems + use_by.apart_problems(sheet, second)
 
 
 def _asked(fields: Mapping[str, Value | None]) -> _Question:
@@ -209,7 +182,8 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
         )
     wrong = _depth_problem(fields["container"], mass, deep)
     refuse(*([FieldProblem("depth", *wrong)] if wrong else []), *_second_problems(fields, sheet, second))
-    resin, basis = _resin(sheet, second, size(fields, "activation"))
+    energy = in_unit(size(fields, "activation"), "kJ/mol")
+    resin, basis = use_by.resin_of(sheet, second, None if energy is None else energy * 1000)
     start, reacting = number(fields, "temperature", "°C"), 1 / (1 + number(fields, "filler_loading", "%") / 100)
     bulk = pot.cup_bulk(grams) if deep is None else pot.tray_bulk(deep)
     vessel = Pot(bulk, start, start if room is None else room.value_in("°C"), reacting)
@@ -261,7 +235,7 @@ def _compute(**fields: Value | None) -> Answer:
     use, may_last = asked.use(), pot.gel_minutes(asked.resin, asked.pot)
     course = pot.whole_course(asked.resin, asked.unfilled)
     warm_at, peak = pot.reaches(course, pot.WARM), max(celsius for _, _, celsius in course)
-    apart, empty_by = _use_by_apart(asked), _empty_by(use, warm_at)
+    apart, empty_by = _use_by_apart(asked), use_by.first_of(use, warm_at)
     values |= {
         "use_by": use.by,
         "may_last": may_last,

@@ -6,15 +6,37 @@ import math
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Count,
+    Example,
+    Field,
+    Measure,
+    Output,
+    RatioKind,
+    Source,
+    Threshold,
+    Value,
+)
 from shopmate.errors import FieldProblem
-from shopmate.models import mixing
+from shopmate.models import cure, mixing
 from shopmate.models.constants import NOISE, STIR
-from shopmate.models.fields import in_unit, refuse, round_up
-from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE
-from shopmate.records import dataclass
+from shopmate.models.fields import given, in_unit, refuse, round_up, some, together
+from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE, WARM
+from shopmate.models.pot_size import Cup
+from shopmate.models.use_by import REACH, Sheet, apart_problems, resin_of
+from shopmate.picture import number, size
+from shopmate.records import dataclass, replace
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
+
+_CUP, _POURED = "from the cup", "poured out at once"
+"""How a pot is used: worked out of its cup, or all of it poured on the face or into a tray as soon as it is stirred."""
+
+_POURING = "5 min"
+"""From the first drop of hardener until a pot for a flat face is out of its cup: stirring and pouring [common practice]."""
 
 _IN_HAND = "15 %"
 """Share of the pot life that no pot is planned into: no two pots go alike [common practice]."""
@@ -24,11 +46,24 @@ _HABIT = Source(
     "common practice",
 )
 _GUESS = Source("a pot three times larger or smaller is another kind of work (ours)", "common practice")
+_IN_AN_INSTANT = Source("under a minute of spreading a pot was ticked off, not worked (ours)", "common practice")
+_AGREES = Source("up to 5 times the sheet's mass the model's answers for gel and an earlier end of use agree to 9 %", "computed")
 _FINEST_SCALE = Source("scales at a bench weigh to the milligram at the finest", "common practice")
 
 _NO_PACE = {"use_by": "", "pace_mass": "", "pace_minutes": ""}
 _ONE_POT = {"needed": "100 g", "use_by": "100 min"}
 """Cases of the limits, beside the first worked example (ours)."""
+
+_POURED_JOB = {
+    **_NO_PACE,
+    "largest": "",
+    "way": _POURED,
+    "sheet_time": "20 min",
+    "sheet_mass": "100 g",
+    "sheet_temperature": "25 °C",
+    "temperature": "25 °C",
+}
+"""A job poured out at once by a data sheet, beside the first worked example (ours)."""
 
 _LEAST_POT = Threshold(10.0, "g", _HABIT, "hardly more than cup and brush keep", "rest", "490 g", "490.05 g", "mixed")
 _BIG_POT = Threshold(
@@ -38,6 +73,8 @@ _TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.255 g", "1.256 g", "scale_step", _ONE_POT
 )
 _FAR = Threshold(3.0, "", _GUESS, "your pace is from a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
+_INSTANT = Threshold(1.0, "min", _IN_AN_INSTANT, "is no pace", "", "4 min", "3.99 min", "pace_minutes")
+_REACH = Threshold(REACH, "", _AGREES, "no farther than", "", "500 g", "501 g", "needed", _POURED_JOB)
 _FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.92 g", "499.921 g", "mixed")
 
 _ONE_BY_ONE = (
@@ -48,6 +85,9 @@ _ONE_BY_ONE = (
 
 _FITS, _SMALLER, _SLOW, _UNKNOWN = "fits", "fits in smaller pots", "too slow for this pot life", "pace not given"
 """What is said of the pace: the pots by the largest mass are worked in time, only smaller ones are, none is, nobody knows."""
+
+_HEATS = "a larger pot heats itself"
+"""Why a pot above the data sheet's mass lasts less long."""
 
 _COVERED = "enough is mixed"
 """Said in place of the pace where what was mixed already is all that is needed."""
@@ -95,6 +135,49 @@ class _Job:
         return self.total - self.done
 
 
+@dataclass(frozen=True, slots=True)
+class _Time:
+    """Until when the mix of a pot has to be worked, and the share of that which a pot is planned into."""
+
+    share: float
+    use_by: float | None
+    """The use-by in min that was given."""
+    cup: Cup | None
+    """What the line of a data sheet says; it takes the place of the use-by."""
+    pouring: float
+    film: float | None
+    """Minutes that a film stays workable; None for pots worked from the cup."""
+
+    def ends(self, mass: float) -> float | None:
+        """Return the minutes from first contact after which a pot of that many g is no more to be worked."""
+        if self.film is not None:
+            return self.pouring + self.film
+        return self.use_by if self.cup is None else self.cup.empty_by(mass)
+
+    def planned(self, mass: float) -> float | None:
+        """Return the minutes that a pot of that many g is planned into."""
+        if self.film is not None:
+            return self.pouring + self.share * self.film
+        ends = self.ends(mass)
+        return None if ends is None else self.share * ends
+
+    def worked(self, pace: _Pace | None) -> float:
+        """Return the g of a pot that is worked in time; infinite where nothing says, not above 0 where none is."""
+        limits = list[float]()
+        if self.cup is not None:
+            before, per_gram = (0.0, 0.0) if pace is None else (pace.before, pace.per_gram)
+            if self.film is not None:
+                before, per_gram = self.pouring, 0.0
+            found = self.cup.largest(before, per_gram, self.share)
+            # As far as was looked is no limit of this pot: that mass is one for every pot.
+            if found < self.cup.reach * (1 - NOISE):
+                limits.append(found)
+        if pace is not None and (self.cup is None or self.film is not None):
+            planned = self.planned(0.0)
+            limits += [] if planned is None else [pace.mass(planned)]
+        return min(limits, default=math.inf)
+
+
 def _plan(total: float, most: float, step: float) -> _Plan:
     """Return the fewest pots that hold at most `most` each, as even as the scale allows, all in g.
 
@@ -130,45 +213,50 @@ def _compute(
     ratio: Ratio | None,
     resin_density: Quantity | None,
     hardener_density: Quantity | None,
+    way: str,
+    pouring: Quantity,
+    thin_film: Quantity | None,
+    **line: Value | None,
 ) -> Answer:
     paces = {"pace_mass": pace_mass, "area_an_hour": area_an_hour, "length_an_hour": length_an_hour}
+    instant = _is_instant(pace_mass, pace_minutes, stir)
+    has_pace = not instant and any(pace is not None for pace in (*paces.values(), pace_minutes))
     refuse(
         *_one_pace(paces, pace_minutes, area, length),
-        *_limit_given(largest, use_by, any(pace is not None for pace in (*paces.values(), pace_minutes))),
-        *_pace_after_stirring(pace_minutes, stir),
+        *_line_problems(line, way, use_by),
+        *(_limit_given(largest, use_by, has_pace) if line["sheet_time"] is None and way == _CUP else []),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
     )
     step, spared = scale_step.value_in("g"), in_hand.value_in("%") / 100
-    lasts = None if use_by is None else use_by.value_in("min") * (1 - spared)
     job, working = _job(needed, loss, filler_loading, mixed, area, length)
     per_resin, split = _hardener_per_resin(ratio, in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL"))
     if job.rest < job.total * NOISE:
         return _covered(job, next_pot, working)
+    time = _time(1 - spared, use_by, _cup(line, job.filler), None if way == _CUP else pouring, thin_film)
     before = stir.value_in("min")
-    pace, lines = _timed_pace(pace_mass, pace_minutes, before) or _pace_of_work(
-        job, in_unit(area_an_hour, "m²/h"), in_unit(length_an_hour, "m/h"), before
+    pace, lines = (None if instant else _timed_pace(pace_mass, pace_minutes, before)) or _pace_of_work(
+        job, in_unit(area_an_hour, "m²/h"), in_unit(length_an_hour, "m/h"), before if time.film is None else time.pouring
     )
+    if pace is not None and time.film is not None:
+        pace = replace(pace, before=time.pouring)
     working += lines
-    top = math.inf if largest is None else largest.value_in("g")
-    worked = math.inf
-    if pace is not None and lasts is not None:
-        worked = pace.mass(lasts)
-        working += [
-            f"planned within = use-by × {sig(1 - spared)} ({sig(100 * spared)} % in hand) = {sig(lasts)} min",
-            _worked_line(pace, lasts, worked),
-        ]
-        # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
-        least = min(_LEAST_POT.value, job.rest, top)
-        if worked < least * (1 - NOISE):
-            return _too_slow(pace, least, lasts, spared, job, max(worked, 0.0), working)
+    top, worked = _top(largest, time), time.worked(pace)
+    # A job smaller than the least pot is no reproach to the pace: it only has to be worked in time.
+    least = min(_LEAST_POT.value, job.rest, top)
+    if worked < least * (1 - NOISE):
+        return _too_slow(pace, least, time, job, max(worked, 0.0), working)
     limit = min(top, worked)
     _refuse_coarse(limit, scale_step)
     plan = _plan(job.rest, limit, step)
     weighed = _weighed(plan, per_resin, step) if ratio is not None else {}
-    filled = _filled(plan, job.filler)
+    # Beside a data sheet only what makes pots smaller is told: the rest is a large figure that no pot may have.
+    told = worked if worked < (math.inf if time.cup is None else top) else None
+    filled, times = _filled(plan, job.filler), _times(pace, plan, time)
     working += [
+        *_planned_lines(pace, time, told, plan.each),
+        *_cup_lines(time, plan, top),
         *_plan_lines(plan, job.rest, limit, scale_step, next_pot),
-        *_time_lines(pace, plan, in_unit(use_by, "min")),
+        *_time_lines(pace, plan, times),
         *_split_lines(plan, per_resin, weighed, split),
         *_filler_lines(plan, job, filled),
     ]
@@ -180,24 +268,64 @@ def _compute(
             "last": plan.last,
             **weighed,
             **filled,
-            **_times(pace, plan, in_unit(use_by, "min")),
+            **times,
             **_of_the_work(job, pace, plan),
             "total": job.total,
             "rest": job.rest,
-            "verdict": _verdict(pace, lasts, _plan(job.rest, top, step) if step <= top < math.inf else plan),
-            "worked": worked if worked < math.inf else None,
-            "planned": lasts if worked < math.inf else None,
+            "verdict": _verdict(pace, time, _plan(job.rest, top, step) if step <= top < math.inf else plan),
+            "worked": told,
+            "bound": None if time.cup is None else top,
+            "planned": time.planned(plan.each) if pace is not None else None,
         },
         tuple(working),
         (
-            *_unknown_cautions(largest, in_unit(use_by, "min"), pace, plan),
-            *_far_cautions(pace_mass, pace, plan),
+            *_cup_cautions(time, plan, top, job),
+            *_film_cautions(time, thin_film),
+            *(_instant_cautions(pace_minutes, stir) if instant else []),
+            *_unknown_cautions(largest, time, pace, plan),
+            *_far_cautions(None if instant else pace_mass, pace, plan),
             *_size_cautions(plan),
             *_rest_cautions(job),
             *(_scale_cautions(weighed, step) if weighed else []),
             _ONE_BY_ONE,
         ),
     )
+
+
+def _cup(line: Mapping[str, Value | None], filler: float) -> Cup | None:
+    """Return what the line of the data sheet says of a cup, with g of filler to 1 g of epoxy; None without a line.
+
+    InputError where a second line does not go with the first.
+    """
+    if line["sheet_time"] is None:
+        return None
+    grams = number(line, "sheet_mass", "g")
+    sheet = Sheet(number(line, "sheet_time", "min"), grams, number(line, "sheet_temperature", "°C"))
+    second = None
+    if line["sheet_time_2"] is not None:
+        second = Sheet(number(line, "sheet_time_2", "min"), grams, number(line, "sheet_temperature_2", "°C"))
+        refuse(*apart_problems(sheet, second))
+    celsius, room = number(line, "temperature", "°C"), in_unit(size(line, "room"), "°C")
+    return Cup(sheet, resin_of(sheet, second)[0], celsius, celsius if room is None else room, filler)
+
+
+def _time(share: float, use_by: Quantity | None, cup: Cup | None, pouring: Quantity | None, thin_film: Quantity | None) -> _Time:
+    """Return until when a pot is worked; `pouring` is None for pots worked from the cup."""
+    film = None
+    if pouring is not None and cup is not None:
+        film = cup.film(cup.sheet.minutes if thin_film is None else thin_film.value_in("min"))
+    return _Time(share, in_unit(use_by, "min"), cup, 0.0 if pouring is None else pouring.value_in("min"), film)
+
+
+def _top(largest: Quantity | None, time: _Time) -> float:
+    """Return the g that no pot holds more than, whatever the pace; infinite where nothing says.
+
+    From the cup it is the mass that the pot life of the data sheet holds for, unless a larger one was asked for.
+    """
+    asked = math.inf if largest is None else largest.value_in("g")
+    if time.cup is None:
+        return asked
+    return min(time.cup.tested if largest is None and time.film is None else asked, time.cup.reach)
 
 
 def _job(
@@ -213,9 +341,41 @@ def _job(
     return job, working
 
 
-def _worked_line(pace: _Pace, lasts: float, worked: float) -> str:
-    share = f"({sig(lasts)} − {sig(pace.before)}) min / {sig(pace.per_gram, 3)} min/g"
-    return f"worked in time = {share} = {sig(max(worked, 0), 3)} g"
+def _planned_lines(pace: _Pace | None, time: _Time, worked: float | None, mass: float) -> list[str]:
+    """Return the working of the time that a pot of that many g is planned into, and of what is worked in it."""
+    planned = time.planned(mass)
+    if planned is None:
+        return []
+    kept = f"{sig(time.share)} ({sig(100 * (1 - time.share))} % in hand)"
+    lines = []
+    if time.film is not None:
+        lines.append(f"planned within = {sig(time.pouring)} min + thin film {sig(time.film)} min × {kept} = {sig(planned)} min")
+    elif pace is not None:
+        lines.append(f"planned within = {'use-by' if time.cup is None else 'empty-by'} × {kept} = {sig(planned)} min")
+    if pace is None or worked is None:
+        return lines
+    if time.cup is None:
+        share = f"({sig(planned)} − {sig(pace.before)}) min / {sig(pace.per_gram, 3)} min/g"
+        return [*lines, f"worked in time = {share} = {sig(max(worked, 0), 3)} g"]
+    return [*lines, f"worked in time = the most that is out of the cup and spread within that = {sig(worked, 3)} g"]
+
+
+def _cup_lines(time: _Time, plan: _Plan, top: float) -> list[str]:
+    """Return the working of the largest cup that there may be, and of how long one of the plan lasts."""
+    cup = time.cup
+    if cup is None:
+        return []
+    less = f" / {sig(1 + cup.filler)} (its filler)" if cup.filler else ""
+    lasting = f"to be empty by {_tenth_down(cup.empty_by(plan.each))} min, as in potlife"
+    lasts = f"a cup with {sig(cup.holds(plan.each))} g in it is {lasting}"
+    if top >= cup.reach * (1 - NOISE):
+        return [f"no pot over {_REACH.value:g} × {sig(cup.sheet.mass)} g{less} = {sig(top)} g", lasts]
+    return [f"no pot over the data sheet's {sig(cup.sheet.mass)} g{less} = {sig(top)} g", lasts] if top == cup.tested else [lasts]
+
+
+def _tenth_down(minutes: float) -> float:
+    """Return minutes rounded down to a tenth, once for figure, caution and log: keeping to them is enough."""
+    return math.floor(minutes * 10 * (1 + NOISE)) / 10
 
 
 def _refuse_coarse(limit: float, scale_step: Quantity) -> None:
@@ -225,11 +385,11 @@ def _refuse_coarse(limit: float, scale_step: Quantity) -> None:
         refuse(FieldProblem("scale_step", what, "give the step of a finer scale, or allow a larger pot"))
 
 
-def _time_lines(pace: _Pace | None, plan: _Plan, lasts: float | None) -> list[str]:
-    if pace is None:
+def _time_lines(pace: _Pace | None, plan: _Plan, times: Mapping[str, float | None]) -> list[str]:
+    minutes, left = times.get("minutes"), times.get("spare")
+    if pace is None or minutes is None:
         return []
-    minutes = pace.minutes(plan.each)
-    spare = "" if lasts is None else f", {lasts - minutes:.1f} min before it must be used up"
+    spare = "" if left is None else f", {left:.1f} min before it must be used up"
     return [f"each takes {sig(pace.before)} + {sig(pace.per_gram, 3)} × {sig(plan.each)} = {minutes:.1f} min{spare}"]
 
 
@@ -239,25 +399,27 @@ def _split_lines(plan: _Plan, per_resin: float, weighed: dict[str, float], split
     return [split, f"resin of each = {sig(plan.each)} g / {sig(1 + per_resin)} = {sig(weighed['scale_resin'])} g"]
 
 
-def _times(pace: _Pace | None, plan: _Plan, lasts: float | None) -> dict[str, float | None]:
-    """Return how long the pots take, in min; nothing where the pace is not known."""
-    if pace is None:
-        return {}
-    minutes = pace.minutes(plan.each)
-    return {
-        "minutes": minutes,
-        "spare": None if lasts is None else lasts - minutes,
-        "whole": (plan.pots - 1) * minutes + pace.minutes(plan.last),
-    }
+def _times(pace: _Pace | None, plan: _Plan, time: _Time) -> dict[str, float | None]:
+    """Return how long the pots take and last, in min; nothing of what is not known."""
+    found: dict[str, float | None] = {"film": time.film}
+    ends = time.ends(plan.each)
+    if time.cup is not None:
+        found["empty_by"] = _tenth_down(time.cup.empty_by(plan.each))
+        ends = found["empty_by"] if time.film is None else ends
+    if pace is not None:
+        minutes = pace.minutes(plan.each)
+        found["minutes"], found["spare"] = minutes, None if ends is None else ends - minutes
+        found["whole"] = (plan.pots - 1) * minutes + pace.minutes(plan.last)
+    return found
 
 
 def _of_the_work(job: _Job, pace: _Pace | None, plan: _Plan) -> dict[str, float | None]:
     """Return the m² and the m of a pot, and the pace in them; None where they are not known."""
     found: dict[str, float | None] = {}
-    for name, size in (("area", job.area), ("length", job.length)):
-        if size is not None:
-            found[f"pot_{name}"] = size * plan.each / job.total
-            found[f"{name}_an_hour"] = None if pace is None else 60 * size / (pace.per_gram * job.total)
+    for name, whole in (("area", job.area), ("length", job.length)):
+        if whole is not None:
+            found[f"pot_{name}"] = whole * plan.each / job.total
+            found[f"{name}_an_hour"] = None if pace is None else 60 * whole / (pace.per_gram * job.total)
     return found
 
 
@@ -328,11 +490,11 @@ def _pace_of_work(
     job: _Job, area_an_hour: float | None, length_an_hour: float | None, before: float
 ) -> tuple[_Pace | None, list[str]]:
     """Return the pace of so many m² or m an hour, on which all of the mix is spread, and its working; None without one."""
-    for size, an_hour, unit in ((job.area, area_an_hour, "m²"), (job.length, length_an_hour, "m")):
-        if size is not None and an_hour is not None:
-            pace = _Pace(before, 60 * size / an_hour / job.total)
+    for whole, an_hour, unit in ((job.area, area_an_hour, "m²"), (job.length, length_an_hour, "m")):
+        if whole is not None and an_hour is not None:
+            pace = _Pace(before, 60 * whole / an_hour / job.total)
             return pace, [
-                f"pace = 60 min/h × {sig(size)} {unit} / ({sig(an_hour)} {unit}/h × {sig(job.total)} g) = "
+                f"pace = 60 min/h × {sig(whole)} {unit} / ({sig(an_hour)} {unit}/h × {sig(job.total)} g) = "
                 f"{sig(pace.per_gram, 3)} min/g after {sig(before)} min of pouring and stirring"
             ]
     return None, []
@@ -367,13 +529,31 @@ def _limit_given(largest: Quantity | None, use_by: Quantity | None, has_pace: bo
     return []
 
 
-def _pace_after_stirring(pace_minutes: Quantity | None, stir: Quantity) -> list[FieldProblem]:
-    if pace_minutes is None or pace_minutes.value_in("min") > stir.value_in("min"):
-        return []
-    what = f"{units.show(pace_minutes)} are over before spreading begins, at {units.show(stir)}"
+def _line_problems(line: Mapping[str, Value | None], way: str, use_by: Quantity | None) -> list[FieldProblem]:
+    """Return what is wrong with the line of the data sheet, or missing where a pot is poured out at once."""
+    first = some(line, ("sheet_time", "sheet_mass", "sheet_temperature", "temperature"))
+    fix = "give the data sheet's pot life with its mass and temperature, and how warm the mix is"
+    if all(value is None for value in first.values()):
+        problems = given(some(line, ("room", "sheet_time_2", "sheet_temperature_2")), "it belongs to a line of the sheet", fix)
+        if way == _POURED:
+            problems.append(FieldProblem("way", "how long such a pot stays cool follows from the data sheet alone", fix))
+        return problems
     return [
-        FieldProblem("pace_minutes", what, "count from the first drop of hardener, stirring included; or give a shorter stir")
+        *together(first, "nothing given", fix),
+        *together(
+            some(line, ("sheet_time_2", "sheet_temperature_2")),
+            "nothing given",
+            "a second line of the sheet has both a time and a temperature",
+        ),
+        *given({"use_by": use_by}, "the line of the data sheet already gives it", "leave it empty"),
     ]
+
+
+def _is_instant(mass: Quantity | None, minutes: Quantity | None, stir: Quantity) -> bool:
+    """Return whether the timed pot was over too soon to have been worked."""
+    if mass is None or minutes is None:
+        return False
+    return minutes.value_in("min") - stir.value_in("min") < _INSTANT.value * (1 - NOISE)
 
 
 def _hardener_per_resin(ratio: Ratio | None, resin_density: float | None, hardener_density: float | None) -> tuple[float, str]:
@@ -406,9 +586,9 @@ def _covered(job: _Job, next_pot: int, working: list[str]) -> Answer:
     )
 
 
-def _too_slow(pace: _Pace, least: float, lasts: float, spared: float, job: _Job, worked: float, working: list[str]) -> Answer:
+def _too_slow(pace: _Pace | None, least: float, time: _Time, job: _Job, worked: float, working: list[str]) -> Answer:
     """Return that no pot worth mixing is worked in time, with the pot life that would be enough, a share of it in hand."""
-    enough = round_up(pace.minutes(least) / (1 - spared))
+    reason, enough = _slow_reason(pace, least, time)
     return Answer(
         {
             **dict.fromkeys(output.name for output in _OUTPUTS),
@@ -416,33 +596,130 @@ def _too_slow(pace: _Pace, least: float, lasts: float, spared: float, job: _Job,
             "rest": job.rest,
             "verdict": _SLOW,
             "worked": worked,
-            "planned": lasts,
-            "use_by_enough": float(enough),
+            "planned": time.planned(least),
+            "film": time.film,
+            "use_by_enough": None if enough is None else float(enough),
         },
-        tuple(working),
-        (
-            f"even a pot of {sig(least)} g takes longer than the {sig(lasts)} min planned ({sig(100 * spared)} % of the use-by "
-            f"in hand): do not mix. It takes a use-by of {enough} min or more: a slower hardener, resin and shop cooler within "
-            "the limits of the data sheet, or a second pair of hands",
-        ),
+        (*working, *_planned_lines(pace, time, worked, least)),
+        (reason,),
         has_figure=False,
     )
 
 
-def _verdict(pace: _Pace | None, lasts: float | None, by_size: _Plan) -> str:
+def _slow_reason(pace: _Pace | None, least: float, time: _Time) -> tuple[str, int | None]:
+    """Return why even the least pot is not worked in time, and the pot life that would be enough; None where none helps."""
+    life, planned = "use-by" if time.cup is None else "pot life", sig(time.planned(least) or 0.0)
+    kept = f"({sig(100 * (1 - time.share))} % of the {life} in hand)"
+    remedy = "a slower hardener, resin and shop cooler within the limits of the data sheet, or a second pair of hands"
+    if time.film is not None and time.cup is not None and time.share * time.cup.empty_by(least) < time.pouring:
+        enough = round_up(time.pouring / time.share)
+        late = f"a pot of {sig(least)} g is not sure to be out of its cup in {sig(time.pouring)} min {kept}"
+        return f"even {late}: do not mix. It takes a {life} of {enough} min or more: {remedy}", enough
+    if pace is None or time.film is not None:
+        return (
+            f"even {sig(least)} g take longer than the {planned} min planned to pour and spread: do not mix. It takes {remedy}",
+            None,
+        )
+    enough = round_up(pace.minutes(least) / time.share)
+    return (
+        f"even a pot of {sig(least)} g takes longer than the {planned} min planned {kept}: do not mix. "
+        f"It takes a {life} of {enough} min or more: {remedy}",
+        enough,
+    )
+
+
+def _verdict(pace: _Pace | None, time: _Time, by_size: _Plan) -> str:
     """Return the verdict; `by_size` is the plan that the largest pot alone would make."""
-    if pace is None or lasts is None:
+    planned = time.planned(by_size.each)
+    if pace is None or planned is None:
         return _UNKNOWN
-    return _FITS if pace.minutes(by_size.each) <= lasts * (1 + NOISE) else _SMALLER
+    return _FITS if pace.minutes(by_size.each) <= planned * (1 + NOISE) else _SMALLER
 
 
-def _unknown_cautions(largest: Quantity | None, lasts: float | None, pace: _Pace | None, plan: _Plan) -> list[str]:
+def _cup_cautions(time: _Time, plan: _Plan, top: float, job: _Job) -> list[str]:
+    """Return how long a cup of the plan lasts beside what the data sheet says, and what a larger one asks for."""
+    cup = time.cup
+    if cup is None:
+        return []
+    found = [*_above_the_sheet(time, cup, plan), *_other_than_the_sheet(cup, plan)]
+    if job.rest > cup.reach * (1 + NOISE) and top >= cup.reach * (1 - NOISE):
+        found.append(
+            f"no pot goes over {sig(cup.reach)} g: one line of a data sheet vouches for a pot no farther than "
+            f"{_REACH.value:g} times its mass"
+        )
+    return found
+
+
+def _above_the_sheet(time: _Time, cup: Cup, plan: _Plan) -> list[str]:
+    if plan.each <= cup.tested * (1 + NOISE):
+        return []
+    life = f"the {sig(cup.sheet.mass)} g that the data sheet's {sig(cup.sheet.minutes)} min hold for"
+    held = f"{sig(cup.holds(plan.each))} g in a cup is more than {life}"
+    by = f"{_tenth_down(cup.empty_by(plan.each))} min"
+    if time.film is not None:
+        return [
+            f"{held}: it heats itself. Pour all of it out within {sig(time.pouring)} min of the first drop of hardener, and "
+            f"never leave it in the cup: past {by} it can go off, smoke or burn"
+        ]
+    return [f"{held}: it heats itself, and only the model says that the cup lasts to {by}. Smaller pots are surer"]
+
+
+def _other_than_the_sheet(cup: Cup, plan: _Plan) -> list[str]:
+    """Return why a cup of the plan lasts longer or shorter than the data sheet says."""
+    by, sheet = _tenth_down(cup.empty_by(plan.each)), cup.sheet
+    if by == _tenth_down(sheet.minutes):
+        return []
+    told = f"the data sheet's {sig(sheet.minutes)} min are for {sig(sheet.mass)} g at {sig(sheet.celsius)} °C; yours is"
+    yours = f"{sig(cup.holds(plan.each))} g at {sig(cup.celsius)} °C"
+    if by > sheet.minutes:
+        return [f"{told} {yours}: cooler resin goes off later, so the clock runs to {by} min. A smaller pot adds nothing to it"]
+    why = [
+        *(["warmer resin goes off sooner"] if max(cup.celsius, cup.room) > sheet.celsius else []),
+        *([_HEATS] if plan.each > cup.tested * (1 + NOISE) else []),
+    ]
+    if why == [_HEATS]:  # said with what such a pot asks for
+        return []
+    reason = " and ".join(why) or f"its middle passes {WARM:g} °C before it sets"
+    return [f"{told} {yours}: {reason}, so the clock runs to {by} min only"]
+
+
+def _film_cautions(time: _Time, thin_film: Quantity | None) -> list[str]:
+    """Return what is taken for the thin film where the data sheet says nothing, or says it of cooler work."""
+    if time.film is None or time.cup is None:
+        return []
+    told = time.cup.sheet.minutes if thin_film is None else thin_film.value_in("min")
+    found = []
+    if thin_film is None:
+        found.append(
+            f"no thin-film time given: the pot life of {sig(told)} min is taken for it, the short side. Look for a thin-film, "
+            "working or open time in the data sheet"
+        )
+    if time.film < told * (1 - NOISE):
+        found.append(
+            f"the {sig(told)} min of the film are for {sig(time.cup.sheet.celsius)} °C: in the warmer, count on "
+            f"{_tenth_down(time.film)} min"
+        )
+    return found
+
+
+def _instant_cautions(minutes: Quantity | None, stir: Quantity) -> list[str]:
+    if minutes is None:
+        return []
+    return [
+        f"a pot over in {units.show(minutes)}, {units.show(stir)} of it before spreading, is no pace: it was ticked off, not "
+        "worked, and nothing is planned by it. Time the next one from the first drop of hardener until the cup is empty"
+    ]
+
+
+def _unknown_cautions(largest: Quantity | None, time: _Time, pace: _Pace | None, plan: _Plan) -> list[str]:
+    lasts = time.ends(plan.each)
     if pace is None or lasts is None:
+        wanted = "its mass, its minutes and the use-by" if time.cup is None else "its mass and its minutes"
         return [
             "nothing was said of your pace against the pot life: time the first pot from the first drop of hardener until "
-            "the cup is empty, and give its mass, its minutes and the use-by"
+            f"the cup is empty, and give {wanted}"
         ]
-    if largest is None:
+    if largest is None and time.cup is None:
         return [
             f"the use-by of {sig(lasts)} min must hold for a pot of {sig(plan.each)} g: give the largest pot too, which the "
             "calculator potlife finds for that time"
@@ -511,6 +788,8 @@ _OUTPUTS = (
     Output("scale_filler", "Each: filler to", "g"),
     Output("last_scale_filler", "Last: filler to", "g"),
     Output("minutes", "Each pot takes", "min"),
+    Output("empty_by", "Each cup empty by", "min"),
+    Output("film", "Thin film stays workable", "min"),
     Output("spare", "To spare in each", "min"),
     Output("whole", "Pots to come take", "min", 0),
     Output("total", "Total to mix", "g"),
@@ -525,6 +804,7 @@ _OUTPUTS = (
     Output("use_by_enough", "Use-by that is enough", "min", 0),
     Output("last_hardener", "Hardener of the last pot", "g"),
     Output("scale_error", "Off by the scale's step, ±", "%"),
+    Output("bound", "No pot over", "g"),
     Output("step_enough", "Scale step that is fine enough", "g", 2),
 )
 """In the order of importance."""
@@ -566,19 +846,42 @@ CALCULATOR = Calculator(
             "From the data sheet; needed for a ratio by volume."),
         Field("hardener_density", "Density of the hardener", mixing.HARDENER_DENSITY,
             "From the data sheet; needed for a ratio by volume."),
+        Field("way", "How a pot is used", Choice((_CUP, _POURED)),
+            "At once: all of it on a flat face or in a tray as soon as it is stirred, then spread. By the data sheet only.",
+            default=_CUP),
+        Field("sheet_time", "Data sheet: pot life", Measure("min", low=3, high=600, soft_low=5, soft_high=240),
+            "With the next three, in place of the use-by: how long a pot lasts then follows from its size, as in potlife."),
+        Field("sheet_mass", "Data sheet: for a mass of", Measure("g", low=10, high=5000, soft_low=50, soft_high=500),
+            "No pot from the cup is larger, filler with it, unless you give a largest pot."),
+        Field("sheet_temperature", "Data sheet: at", Measure("°C", low=cure.COLD, high=cure.HOT, soft_low=18, soft_high=30)),
+        Field("temperature", "Temperature of the mix", Measure("°C", low=cure.COLD, high=cure.HOT, soft_low=15, soft_high=35),
+            "Of resin and hardener as poured, warmed or not."),
+        Field("room", "Temperature of the room", Measure("°C", low=cure.COLD, high=cure.HOT, soft_low=15, soft_high=35),
+            "Left empty: as the mix."),
+        Field("sheet_time_2", "Data sheet, second: pot life", Measure("min", low=3, high=600, soft_low=5, soft_high=240),
+            "For the same mass at another temperature: how the cure goes with warmth."),
+        Field("sheet_temperature_2", "Data sheet, second: at", Measure("°C", low=5, high=45, soft_low=12, soft_high=40)),
+        Field("thin_film", "Data sheet: thin-film time", Measure("min", above=0, high=1440, soft_low=10, soft_high=480),
+            "Of a pot poured out at once. Where the sheet has none its working or open time; left empty: the pot life."),
+        Field("pouring", "Poured: cup empty after", Measure("min", low=1, high=60, soft_low=3, soft_high=10),
+            "From the first drop of hardener: stirring and pouring.", default=_POURING),
     ),
     outputs=_OUTPUTS,
     source=(
         Source("fewest pots under the limit, then even shares; time = stirring + minutes a gram × grams: arithmetic", "computed"),
         _HABIT,
         Source("min/g = 60 × area / (area an hour × g to mix), the same for a length: arithmetic", "computed"),
+        Source("a pot by the data sheet: the heat balance of potlife, empty by its use-by or by 50 °C", "computed"),
+        _IN_AN_INSTANT,
+        Source("5 min to stir and pour; a film outlasts the cup, so its time is the data sheet's own", "common practice"),
         Source("pot life counts from mixing and holds for a stated mass: scope of ASTM D2471", "read"),
     ),
     valid="Pots of one two-part epoxy worked one after the other by one person, all of one size. The time of a pot is taken as "
     "stirring plus a constant pace, from one pot of your own or from the area or length you do in an hour of spreading, the "
     "mix lying evenly on it; a pot of another kind of work has another pace. Midway the count is that of the whole job, all "
     "else that of the pots to come. The scale is zeroed with the empty cup on it. The use-by must hold for pots of the "
-    "largest size; a pot never takes the last 15 % of it unless you say so.",
+    "largest size; a pot never takes the last 15 % of it unless you say so. By the data sheet: mix and room at 12 to 40 °C, cups "
+    "as high as wide; the time a pot lasts is that of potlife, a model; the film's is the data sheet's, shorter in the warm.",
     examples=(
         Example({"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "80 g", "pace_minutes": "15 min",
             "ratio": "100:45 by weight"}, {"pots": 5, "each": 100, "last": 100, "minutes": 18, "spare": 7, "whole": 90,
@@ -609,6 +912,13 @@ CALCULATOR = Calculator(
         Example({"needed": "350 g", "filler_loading": "40 %", "largest": "125 g"}, {"total": 250, "pots": 2, "each": 125,
             "filler": 50, "scale_filler": 175, "last_scale_filler": 175},
             Source("250 g of epoxy and 100 g of filler are 350 g: arithmetic", "computed")),
+        Example({"needed": "357 g", "way": "poured out at once", "sheet_time": "20 min", "sheet_mass": "100 g",
+            "sheet_temperature": "25 °C", "temperature": "25 °C", "thin_film": "50 min", "area": "2.9768 m²",
+            "area_an_hour": "6 m²/h"}, {"pots": 1, "each": 357, "film": 50, "minutes": 34.768, "spare": 20.232},
+            Source("2.9768 m² at 6 m²/h are 29.768 min, 5 to stir and pour: arithmetic", "computed")),
+        Example({"needed": "357 g", "sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C",
+            "temperature": "25 °C", "area": "2.9768 m²", "area_an_hour": "20 m²/h"}, {"pots": 4, "each": 90, "last": 87},
+            Source("357/100 up is 4, 89.25 up to a gram: arithmetic", "computed")),
     ),
-    compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _TOLERANCE, _FAR, _FINEST),
+    compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _TOLERANCE, _FAR, _INSTANT, _REACH, _FINEST),
 )  # fmt: skip

@@ -6,9 +6,12 @@ import math
 from collections.abc import Callable
 from functools import lru_cache
 
+from shopmate.errors import FieldProblem, InputError
 from shopmate.models import arrhenius
+from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
-from shopmate.models.pot import Pot, Resin, cup_bulk, gel_minutes, root
+from shopmate.models.cure import LEAST_APART
+from shopmate.models.pot import WARM, Pot, Resin, course, cup_bulk, gel_minutes, reaches, root
 from shopmate.records import dataclass, replace
 
 MARGIN = 0.8
@@ -92,6 +95,34 @@ def fitted(sheet: Sheet, second: Sheet) -> Resin | None:
     return None if found is None else calibrated(sheet, found)
 
 
+def apart_problems(sheet: Sheet, second: Sheet) -> list[FieldProblem]:
+    """Return what is wrong with a second line too near to the first to tell a resin's temperature dependence."""
+    if abs(second.celsius - sheet.celsius) >= LEAST_APART:
+        return []
+    what = f"{second.celsius:.1f} °C is too near to the {sheet.celsius:.1f} °C of the first line to tell one from the other"
+    fix = f"give a line {LEAST_APART:g} °C or more away, or leave the second line out"
+    return [FieldProblem("sheet_temperature_2", what, fix)]
+
+
+def resin_of(sheet: Sheet, second: Sheet | None, activation: float | None = None) -> tuple[Resin, str]:
+    """Return the resin that the lines describe, and where its activation energy, in J/mol, comes from.
+
+    InputError where two lines do not go together.
+    """
+    if second is None:
+        return calibrated(sheet, activation or ACTIVATION), "typical" if activation is None else "yours"
+    found = fitted(sheet, second)
+    if found is not None:
+        return found, "fitted to the sheet"
+    low, high = FITTED
+    what = (
+        f"{second.minutes:g} min at {second.celsius:.1f} °C and {sheet.minutes:g} min at {sheet.celsius:.1f} °C "
+        f"do not go together: no energy from {low / 1000:g} to {high / 1000:g} kJ/mol gives both"
+    )
+    fix = "check that both lines are of one mix and mean the same by pot life, and name the mass of the second"
+    raise InputError(FieldProblem("sheet_time_2", what, fix))
+
+
 def share(mass: float, sheet: Sheet) -> float:
     """Return the share of a time that is taken for a pot of `mass` g: 1 up to the sheet's mass, 0.8 from twice that on.
 
@@ -118,6 +149,20 @@ def use_of(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> Use:
     elif shallower:  # by the model, as the sheet's own pot is worked out: Arrhenius alone would make a smaller pot the shorter
         scaled = gel_minutes(resin, replace(pot, bulk=cup_bulk(sheet.mass)).as_counted())
     return Use(gel_minutes(resin, pot.as_counted()), margin, scaled, scaled_margin)
+
+
+def first_of(use: Use, warm_at: float | None) -> float:
+    """Return the minutes after which a pot has to be empty: its use-by, or 50 °C in its bulk where that comes first."""
+    return use.by if warm_at is None else min(use.by, warm_at)
+
+
+def empty_by(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> float:
+    """Return the minutes after which a pot that holds `mass` g has to be empty; what comes after its gel is past them.
+
+    Its heat is counted unfilled: a light filler insulates as well as it takes up heat.
+    """
+    warm_at = reaches(course(resin, replace(pot, reacting=1.0)), WARM)
+    return first_of(use_of(resin, sheet, mass, pot), warm_at)
 
 
 def largest_pot(by: Callable[[float], float], needed: float, sheet: Sheet) -> float | None:

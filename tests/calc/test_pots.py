@@ -26,6 +26,24 @@ JOB = {"needed": "500 g", "largest": "120 g", "use_by": "25 min", "pace_mass": "
 WORKED = {"pace_mass": "", "pace_minutes": "", "area": "2.5 m²", "area_an_hour": "1.5 m²/h"}
 """The pace of the job as an area an hour."""
 
+LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "temperature": "25 °C"}
+"""The line of a data sheet."""
+
+SHEETS = {"largest": "", "use_by": "", **LINE}
+"""The job by the data sheet alone, worked from the cup."""
+
+FACE = {
+    **SHEETS,
+    "pace_mass": "",
+    "pace_minutes": "",
+    "needed": "357 g",
+    "way": "poured out at once",
+    "thin_film": "50 min",
+    "area": "2.9768 m²",
+    "area_an_hour": "6 m²/h",
+}
+"""The seal coat of a face of 2.44 × 1.22 m, poured out at once."""
+
 steady = settings(derandomize=True, deadline=None, database=None, max_examples=80)
 masses = st.integers(10, 3000)
 
@@ -278,7 +296,13 @@ def test_every_plan_says_one_after_the_other():
         ({"largest": "", "pace_mass": "", "pace_minutes": ""}, "largest", "use-by"),
         ({"pace_minutes": ""}, "pace_minutes", "minutes of that pot"),
         ({"pace_mass": ""}, "pace_mass", "g of that pot"),
-        ({"pace_minutes": "3 min"}, "pace_minutes", "first drop"),
+        (LINE | {"use_by": "25 min"}, "use_by", "leave it empty"),
+        ({"way": "poured out at once"}, "way", "data sheet's pot life"),
+        ({"sheet_time": "20 min", "use_by": ""}, "temperature", "how warm the mix is"),
+        ({"room": "20 °C"}, "room", "data sheet's pot life"),
+        (LINE | {"use_by": "", "sheet_time_2": "30 min"}, "sheet_temperature_2", "both a time and a temperature"),
+        (LINE | {"use_by": "", "sheet_time_2": "19 min", "sheet_temperature_2": "26 °C"}, "sheet_temperature_2", "or more away"),
+        (LINE | {"use_by": "", "sheet_time_2": "90 min", "sheet_temperature_2": "35 °C"}, "sheet_time_2", "same by pot life"),
         ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "leave pace_mass, pace_minutes empty"),
         ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave pace_mass, pace_minutes empty"),
         (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave area_an_hour empty"),
@@ -293,3 +317,147 @@ def test_every_plan_says_one_after_the_other():
 )
 def test_what_is_missing_or_absurd_is_named_with_what_to_do(fields, field, fix):
     assert fix in problems(**fields)[field].fix
+
+
+def of_a_cup(mass, **fields):
+    """Return what potlife says of a cup with so many g of the same mix."""
+    line = {
+        name: text for name, text in (LINE | fields).items() if name in (*LINE, "room", "sheet_time_2", "sheet_temperature_2")
+    }
+    return {name: getattr(it, "value", it) for name, it in calc.run("potlife", {**line, "mass": f"{mass!r} g"}).outputs.items()}
+
+
+def test_a_full_sheet_is_sealed_from_one_pot_poured_out_or_from_four_used_from_the_cup():
+    poured, cups = numbers(**FACE), numbers(**FACE | {"way": "", "area_an_hour": "20 m²/h"})
+    assert (poured["pots"], poured["each"], poured["film"]) == (1, 357, 50)
+    assert (cups["pots"], cups["each"]) == (4, 90)
+    told = cautions(**FACE)
+    for words in ("357 g in a cup is more than the 100 g", "Pour all of it out within 5 min", "never leave it in the cup"):
+        assert words in told
+    assert "Pour all of it out" not in cautions(**FACE | {"needed": "100 g"})
+    # The cup holds what the data sheet was tested with, its filler in it; no line vouches for five times as much.
+    assert (poured["bound"], cups["bound"]) == (500, 100)
+    assert numbers(**SHEETS | {"filler_loading": "60 %"})["bound"] == pytest.approx(62.5)
+
+
+def test_a_full_sheet_in_feet_and_ounces_is_the_one_in_metres_and_grams():
+    feet = {"needed": "12.593 oz", "area": "32.042 ft²", "area_an_hour": "64.583 ft²/h", "temperature": "77 °F"}
+    assert numbers(**FACE | feet)["each"] == pytest.approx(357, abs=0.1)
+    assert numbers(**FACE | feet)["minutes"] == pytest.approx(numbers(**FACE)["minutes"], abs=0.1)
+
+
+def test_twelve_pots_are_planned_for_a_roof():
+    assert numbers(**SHEETS | {"sheet_time": "40 min", "needed": "1180 g"})["pots"] == 12
+
+
+def test_a_bond_of_six_metres_takes_a_second_and_a_third_pot():
+    # 6 m × 40 mm × 0.5 mm at 1.1 g/cm³ are 132 g, with 15 % lost 152 g, at 15 m an hour.
+    bond = {**SHEETS, "pace_mass": "", "pace_minutes": "", "needed": "132 g", "loss": "15 %", "length": "6 m"}
+    assert numbers(**bond, length_an_hour="15 m/h")["pots"] == 3
+    assert numbers(**bond, length_an_hour="60 m/h")["pots"] == 2
+
+
+@pytest.mark.parametrize("celsius", [14, 20, 25, 30, 34])
+@pytest.mark.parametrize("filler", ["0 %", "50 %"])
+def test_a_pot_from_the_cup_is_empty_before_potlife_says_and_holds_no_more_than_the_sheets(celsius, filler):
+    got = numbers(**SHEETS | {"temperature": f"{celsius} °C", "filler_loading": filler})
+    full = got["each"] * (1 + float(filler[:-2]) / 100)
+    cup = of_a_cup(full, temperature=f"{celsius} °C")
+    assert full <= 100 + 1e-6
+    assert got["empty_by"] <= cup["empty_by"] + 1e-6
+    assert got["empty_by"] == pytest.approx(cup["empty_by"], abs=0.1)
+    assert got["minutes"] <= 0.85 * cup["empty_by"] + 1e-6
+
+
+@pytest.mark.parametrize("celsius", [14, 20, 25, 30, 35, 38])
+@pytest.mark.parametrize("minutes", [10, 20, 40])
+@pytest.mark.parametrize("needed", [100, 357, 900])
+def test_a_poured_pot_is_out_of_its_cup_before_it_passes_50_degrees(celsius, minutes, needed):
+    fields = {"temperature": f"{celsius} °C", "sheet_time": f"{minutes} min"}
+    got = numbers(**FACE | fields | {"needed": f"{needed} g"})
+    if got["each"] is None:
+        # Then not even the least pot is: 5 min of 85 %.
+        assert of_a_cup(10.0, **fields)["empty_by"] < 5 / 0.85 or got["worked"] < 10
+        return
+    cup = of_a_cup(got["each"], **fields)
+    assert cup["warm_at"] is None or 0.85 * cup["warm_at"] + 1e-6 >= 5
+    assert 0.85 * cup["use_by"] + 1e-6 >= 5
+    assert got["minutes"] - 5 <= 0.85 * got["film"] + 1e-6
+
+
+def test_a_second_line_of_the_sheet_is_gone_by():
+    cold = SHEETS | {"temperature": "18 °C", "sheet_time_2": "27 min", "sheet_temperature_2": "20 °C"}
+    assert numbers(**cold)["empty_by"] == pytest.approx(of_a_cup(numbers(**cold)["each"], **cold)["empty_by"], abs=0.1)
+    assert numbers(**cold)["empty_by"] < numbers(**SHEETS | {"temperature": "18 °C"})["empty_by"]
+
+
+def test_the_slower_the_spreading_or_the_shorter_the_film_the_more_pots():
+    by_pace = [numbers(**FACE | {"area_an_hour": f"{pace} m²/h"})["pots"] for pace in (9, 6, 3, 2, 1, 0.5)]
+    by_film = [numbers(**FACE | {"thin_film": f"{film} min"})["pots"] for film in (90, 50, 30, 20, 10, 5)]
+    for row in (by_pace, by_film):
+        assert row == sorted(row)
+        assert row[0] < row[-1]
+
+
+def largest(**fields):
+    """Return the largest pot worked in time, where the pace makes it smaller."""
+    return numbers(**SHEETS | {"needed": "3 kg", "largest": "500 g", "pace_minutes": "20 min", **fields})["worked"]
+
+
+def test_the_largest_pot_shrinks_evenly_with_warmth_and_with_a_slower_pace():
+    by_warmth = [largest(temperature=f"{15 + step / 4} °C", pace_minutes="50 min") for step in range(60)]
+    by_pace = [largest(pace_minutes=f"{20 + step / 4} min") for step in range(60)]
+    for row in (by_warmth, by_pace):
+        # A quarter of a degree or of a minute moves it by 3 g at the most: no cliff.
+        assert all(-3 <= after - before <= 1e-6 for before, after in itertools.pairwise(row))
+
+
+def test_the_film_is_shorter_in_the_warm_and_no_longer_in_the_cold():
+    films = [numbers(**FACE | {"temperature": f"{celsius} °C"})["film"] for celsius in (18, 25, 25.1, 30)]
+    assert films[0] == films[1] == 50
+    assert 49 < films[2] < 50
+    # Arrhenius with 55 kJ/mol from 25 to 30 °C by hand: e^(55000/8.314 × (1/298.15 − 1/303.15)) is 1.442.
+    assert films[3] == pytest.approx(50 / 1.442, rel=1e-3)
+    assert "in the warmer" in cautions(**FACE | {"temperature": "30 °C"})
+    assert "in the warmer" not in cautions(**FACE)
+
+
+def test_without_a_thin_film_time_the_pot_life_is_taken_and_said():
+    assert numbers(**FACE | {"thin_film": ""})["film"] == 20
+    assert "no thin-film time given" in cautions(**FACE | {"thin_film": ""})
+    assert "no thin-film time given" not in cautions(**FACE)
+
+
+def test_a_clock_other_than_the_data_sheets_is_told_with_its_reason_and_the_figure_of_the_output():
+    cold = SHEETS | {"sheet_time": "35 min", "temperature": "18 °C"}
+    shown = pots(**cold).outputs["empty_by"].value
+    why = "the data sheet's 35 min are for 100 g at 25 °C; yours is 100 g at 18 °C: cooler resin goes off later"
+    assert f"{why}, so the clock runs to {shown:.1f} min" in cautions(**cold)
+    assert shown == round(shown, 1)
+    assert "warmer resin goes off sooner" in cautions(**SHEETS | {"temperature": "30 °C"})
+    assert "50 °C before it sets" in cautions(**SHEETS)
+
+
+def test_a_larger_pot_than_the_sheets_is_only_planned_where_asked_for_and_named():
+    quick = SHEETS | {"pace_minutes": "8 min", "needed": "400 g"}
+    assert numbers(**quick)["each"] == 100
+    assert "Smaller pots are surer" not in cautions(**quick)
+    assert numbers(**quick | {"largest": "150 g"})["each"] == 134
+    assert "134 g in a cup is more than the 100 g" in cautions(**quick | {"largest": "150 g"})
+
+
+def test_a_pot_ticked_off_in_an_instant_is_no_pace():
+    ticked = JOB | {"pace_minutes": "2 min"}
+    assert "is no pace" in cautions(**ticked)
+    assert numbers(**ticked)["verdict"] == "pace not given"
+    assert numbers(**SHEETS | {"pace_minutes": "2 min"})["pots"] == 5
+    assert "no pace" not in cautions(pace_minutes="4 min")
+
+
+def test_a_pot_that_can_not_be_poured_out_in_time_is_not_mixed():
+    hot = FACE | {"temperature": "38 °C"}
+    assert numbers(**hot)["verdict"] == "too slow for this pot life"
+    assert "not sure to be out of its cup in 5 min" in cautions(**hot)
+    slow = FACE | {"area_an_hour": "0.1 m²/h"}
+    assert numbers(**slow)["pots"] is None
+    assert "to pour and spread: do not mix" in cautions(**slow)
