@@ -66,6 +66,8 @@ class Run:
     marks: dict[Place, Mark] = field(default_factory=dict)
     seen: set[tuple[Place, int]] = field(default_factory=set)
     """Cautions acknowledged: place and number of the caution."""
+    overrides: dict[Place, str] = field(default_factory=dict)
+    """Why each closed hold point was passed."""
     refused: dict[Place, str] = field(default_factory=dict)
     """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)

@@ -14,7 +14,7 @@ from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.project.events.clocks import Limit, Reading
 from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.project.events.work import RunFinished, RunGivenUp
+from shopmate.project.events.work import RunGivenUp
 from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
 from shopmate.records import replace
@@ -36,6 +36,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
+from shopmate.session.summary import finished
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values, material_values
 from shopmate.session.view import View, WhereLeft
@@ -96,7 +97,7 @@ class Bench(Timekeeper):
             case AtEnd():
                 if run.for_later:
                     raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", len(run.for_later)))
-                self._record(RunFinished(run=run.key), now)
+                self._record(finished(self._judge(now).values, now), now)
                 return phrase("FINISHED")
             case AtSectionEnd():
                 self._section_done(now)

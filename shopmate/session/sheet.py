@@ -25,7 +25,7 @@ from shopmate.recipe import (
 )
 from shopmate.result import Figure, Result
 from shopmate.session.draft import Draft, is_known
-from shopmate.session.needs import needs, shown_span, time_ahead
+from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.viewer import condition, task
 from shopmate.units import System
 from shopmate.written import markdown
@@ -118,7 +118,7 @@ class _Sheet(Draft):
         if time := shown_span(time_ahead(self.values, {}, self.now)):
             yield from (f"Time: {markdown(time)}.", "")
         yield from ("## Needs", "")
-        yield from (f"- **{markdown(need.shown(self.values))}**" for need in needs(self.values))
+        yield from (f"- **{markdown(shown(used, self.values))}**" for used in needs(self.values))
         yield from (f"- {markdown(need)}" for need in recipe.needs)
         yield from ("", "## Answers this sheet is worked out for", "", *answers, "", _MARKS)
 

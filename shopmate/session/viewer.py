@@ -46,6 +46,7 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
+from shopmate.session.summary import summary
 from shopmate.session.values import GAP, Values, unit_of
 from shopmate.session.view import (
     MOST_LATER,
@@ -338,20 +339,11 @@ class Viewer:
     def _over(self) -> Frame:
         """Return the frame of a run whose sections are done, or that was given up: what was done, in what time."""
         run = self.run
-        sections = run.recipe.sections
-        done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
-        began, until = run.begun_at, run.finished_at or self.now
-        late = sum(mark.late_s is not None for mark in run.marks.values())
-        detail = [
-            f"{run.recipe.title} · {run.part}",
-            phrase("{count} steps, {time} from {at}", done, times.span(until - began), times.wall(began, self.now)),
-        ]
-        if late:
-            detail.append(phrase("1 later than its clock") if late == 1 else phrase("{count} later than their clocks", late))
-        headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(sections))
+        detail = (f"{run.recipe.title} · {run.part}", *summary(self.values, self.judge.project, self.now))
+        headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(run.recipe.sections))
         if run.given_up:
             headline, place = phrase("Run given up"), phrase("its clocks go on until you end them")
-        return Frame(run.place, headline, (place,), detail=tuple(detail), for_later=len(run.for_later))
+        return Frame(run.place, headline, (place,), detail=detail, for_later=len(run.for_later))
 
 
 def large(act: WorkOut, read: Presentation) -> tuple[Figure, ...]:
