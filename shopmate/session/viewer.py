@@ -117,8 +117,8 @@ class Viewer:
         if not done or run.finished_at is not None:
             return None
         last = max(done, key=lambda place: (steps[place].at, place))
-        headline = run.recipe.sections[last.section].steps[last.step].headline
-        begun = run.step.headline if run.step is not None else self.view().headline
+        headline = self.values.said(run.recipe.sections[last.section].steps[last.step].headline)
+        begun = self.values.said(run.step.headline) if run.step is not None else self.view().headline
         return WhereLeft(headline, _said(steps[last], self.now), begun, times.ago(since, self.now))
 
     # The frame
@@ -159,24 +159,25 @@ class Viewer:
         run = self.run
         for index, step in enumerate(section.steps):
             here = Place(run.place.section, run.place.turn, index)
-            mark, when = run.marks.get(here), condition(run.recipe, step)
+            mark, when, headline = run.marks.get(here), condition(run.recipe, step), self.values.said(step.headline)
             if here == run.place:
-                yield Line("begun", step.headline, condition=when)
+                yield Line("begun", headline, condition=when)
             elif mark is None:
                 yield self._to_come(step, when)
             elif mark.word == "done":
-                yield Line("done", step.headline, _said(mark, self.now))
+                yield Line("done", headline, _said(mark, self.now))
             else:
-                yield Line(mark.word, step.headline, mark.shown, when)
+                yield Line(mark.word, headline, mark.shown, when)
 
     def _to_come(self, step: Step, when: str) -> Line:
         """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
+        headline = self.values.said(step.headline)
         match step.when:
             case WhenValue(value) if value in self.run.values:
                 applies = applicable(step, self.run, self.judge.project.clocks, self.now)
-                return Line("not begun", step.headline) if applies else Line("not applicable", step.headline, condition=when)
+                return Line("not begun", headline) if applies else Line("not applicable", headline, condition=when)
             case None | WhenValue() | WhenClock():
-                return Line("not begun", step.headline, condition=when)
+                return Line("not begun", headline, condition=when)
             case _:
                 assert_never(step.when)
 
@@ -185,7 +186,7 @@ class Viewer:
     def _step(self, step: Step) -> View:
         """Return the view of a step whose cautions have been seen."""
         frame = replace(
-            self._frame(step.headline, tuple(map(self.values.fill, step.detail))),
+            self._frame(self.values.said(step.headline), tuple(map(self.values.fill, step.detail))),
             figures=self.values.figures(step),
             task=task(step),
             condition=condition(self.run.recipe, step),
@@ -205,7 +206,7 @@ class Viewer:
                 return self._start(step, step.act, frame)
             case Wait():
                 clock = self.judge.clock(step.act.clock)
-                consequence = clock.consequence if clock is not None and not judged.go else ""
+                consequence = self.values.said(clock.consequence) if clock is not None and not judged.go else ""
                 return WaitView(frame, bool(judged.go), judged.verdict, consequence, judged.reasons)
             case _:
                 assert_never(step.act)
@@ -214,7 +215,12 @@ class Viewer:
         """Return what to do because a clock is over its time."""
         if clock is None:
             return ""
-        return phrase("{clock} is over since {at}. {if_late}", clock.title, times.wall(clock.due_at, self.now), clock.if_late)
+        return phrase(
+            "{clock} is over since {at}. {if_late}",
+            clock.title,
+            times.wall(clock.due_at, self.now),
+            self.values.said(clock.if_late),
+        )
 
     def _ask(self, act: Ask, frame: Frame) -> View:
         """Return a question with its choices or what may be typed."""
@@ -262,7 +268,9 @@ class Viewer:
                 pass
             case _:
                 assert_never(act.by)
-        return GateView(frame, judged.go, judged.verdict, act.if_no, judged.reasons, options, judged.problems, result)
+        return GateView(
+            frame, judged.go, judged.verdict, self.values.said(act.if_no), judged.reasons, options, judged.problems, result
+        )
 
     def _presented(self, act: WorkOut, judged: Judgement, frame: Frame) -> tuple[Frame, Presentation | None]:
         """Return a result as it is read, and the frame with the figures of it that the step shows."""
@@ -286,10 +294,10 @@ class Viewer:
         length = self.judge.length(act)
         if length is None:
             lacking = phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title)
-            return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=act.note)
+            return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=self.values.said(act.note))
         figure = Figure(phrase(act.kind), self.values.display(length))
         frame = replace(frame, figures=(*frame.figures, figure))
-        return StartView(frame, " ".join(filter(None, (act.note, self._crowd(step, act, length)))))
+        return StartView(frame, " ".join(filter(None, (self.values.said(act.note), self._crowd(step, act, length)))))
 
     def _crowd(self, step: Step, act: Start, length: Quantity) -> str:
         """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
@@ -316,7 +324,7 @@ class Viewer:
             headline = phrase(
                 "{each} {turn} of {turns} complete", f"{each[0].upper()}{each[1:]}", turn, run.turns(run.place.section)
             )
-            until = repeated[1].until
+            until = self.values.said(repeated[1].until)
             options = (Option(choice, phrase(TURN_CHOICES[choice], each)),)
         later, more = self._later()
         return SectionEndView(self._frame(headline, (section.name,)), f"{until} {more}".strip(), options, later)
@@ -324,7 +332,10 @@ class Viewer:
     def _later(self) -> tuple[tuple[Option, ...], str]:
         """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
         left, sections = self.run.for_later, self.run.recipe.sections
-        listed = tuple(Option(str(place), sections[place.section].steps[place.step].headline) for place in left[:MOST_LATER])
+        listed = tuple(
+            Option(str(place), self.values.said(sections[place.section].steps[place.step].headline))
+            for place in left[:MOST_LATER]
+        )
         return listed, phrase("{count} more come after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
 
     def _end(self) -> EndView:

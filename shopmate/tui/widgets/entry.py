@@ -270,7 +270,7 @@ class Entry(Widget):
         self.set_class(not self.text, "empty")
         block = self.query_one(Block)
         large = self._large(self.value) if self.value is not None else Shown("")
-        block.text, block.tail = large.number, large.tail
+        block.text, block.tail = large.number, large.unit
         self._draw()
 
     def _forms(self) -> list[tuple[str, str]]:
@@ -278,7 +278,7 @@ class Entry(Widget):
         if self.value is None:
             return []
         forms = (self._large(self.value), shown(self.value))
-        return [*((form.number, form.tail) for form in forms), *((form.number, "") for form in forms)]
+        return [*((form.number, form.unit) for form in forms), *((form.number, "") for form in forms)]
 
     def _draw(self) -> None:
         typed, below = self._typed, self._below
