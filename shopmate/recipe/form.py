@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Literal, get_args
 
 from shopmate.models.due import CLOCK_KINDS
-from shopmate.recipe.keys import DASHED, KEYED, WHOLE, By, Either, Form, Key, List, Nested, OneOf, Pairs, Text, Word, needs
+from shopmate.recipe.keys import DASHED, KEYED, NAME, WHOLE, By, Either, Form, Key, List, Nested, OneOf, Pairs, Text, Word, needs
 from shopmate.recipe.model import SIGNALS, Mode, Signal, Stands
 from shopmate.recipe.shelf import FIGURES
 
@@ -46,19 +46,20 @@ WHEN_CLOCK = Form("when", (
     needs("clock", Word(), "A clock started before."),
     needs("is", OneOf(STANDS), "How it stands: before its time, past it, or not started or ended."),
 ))
-_CONDITION = Either((Nested((WHEN_CLOCK,)), Pairs(_KEYS, 1, 1)))
+_CONDITION = Either((Nested((WHEN_CLOCK,)), Pairs(_KEYS, 1, 1, f"(?!clock$){NAME}")))
 SOURCE = Form("a source", (
     needs("text", Text(), "Where it is from, and what it says."),
     needs("mark", OneOf(MARKS), "How it was come by."),
 ))
 
-_COMMON = (
+COMMON = (
     Key("id", Word(DASHED), "Its name, where another than that made of its headline is wanted."),
     Key("detail", List(Text(DETAIL)), "Lines under the headline, best no more than two."),
     Key("figures", Pairs(Text()), "Label: value, shown large; best no more than two, labels of up to 16 characters."),
     Key("when", _CONDITION, "The step is there only with this answer to a choice, or with a clock that stands so."),
     Key("ends", Word(), "The clock that doing this step ends."),
 )
+"""What any step may have."""
 _WITH = Pairs(Text())
 _INTO = Word()
 CHOICES = Pairs(Text(40), 2, 9, KEYED)
@@ -68,7 +69,7 @@ _REASONS = Key("reasons", List(Text(50), 1), "For what reasons the hold point ma
 def _step(word: ActWord, headline: str, *keys: Key, by: Mapping[str, By] | None = None) -> Form:
     """Return the form of one kind of step."""
     told = f"{headline} Best up to {HEADLINE} characters, in two lines of 13."
-    return Form(f"a step of the kind '{word}'", (needs(word, Text(), told), *keys, *_COMMON), by or {})
+    return Form(f"a step of the kind '{word}'", (needs(word, Text(), told), *keys, *COMMON), by or {})
 
 
 STEPS: Mapping[ActWord, Form] = {
@@ -168,7 +169,7 @@ SECTION = Form("a section", (
     Key("until", Text(DETAIL), "When to stop repeating it."),
     Key("takes", _QUANTITY, "How long hands are on it, each turn: a time, or a figure such as {plan.minutes}."),
     needs("steps", List(_ANY_STEP), "Its steps, best 5 to 9, each with the cautions before it."),
-))
+), both=("repeat", "until"))
 CONSUMED = Form("a use", (
     needs("material", Text(), "A choice of material as {name}, or a text. Amounts of one material are added up."),
     needs("amount", Text(), "A figure of the recipe as {name}, or a quantity; a bare number counts pieces."),
@@ -188,7 +189,7 @@ RECIPE = Form("a recipe", (
     needs("about", Text(), "What it covers and what not."),
     needs("needs", List(Text(), 1), "What has to be there before it starts."),
     needs("asks", List(Nested((ASKED,)), 1),
-        "What it asks at the start, best no more than nine."),
+        "What it asks at the start, each with its default, best no more than nine."),
     needs("sections", List(Nested((SECTION, USE)), 1), "Its sections, and the operations it uses."),
     Key("after", List(Text(STATE), 1), "The states that a part should have before; one that is missing is said, not forbidden."),
     Key("makes", Text(STATE), "The state it leaves a part in, such as sheathed."),
@@ -208,7 +209,7 @@ OPERATION = Form("an operation", (
     needs("about", Text(), "What it does, and what it does not."),
     Key("takes", Pairs(Text()), "What it is given: name: the default, or 'needed'. {resin.pot_life} in its texts becomes the "
         "reference it was given."),
-    Key("gives", Pairs(Word(), key=r"[a-z][a-z0-9_]*"), "What the recipe may refer to afterwards, as {shop.air}: the name "
+    Key("gives", Pairs(Word(), key=NAME), "What the recipe may refer to afterwards, as {shop.air}: the name "
         "outside: the name of a step's into, adds_to or clock."),
     Key("uses", List(Nested((CONSUMED.with_keys(ONLY),)), 1), "What it consumes; it is added to what the recipe does."),
     needs("sections", List(Nested((

@@ -104,6 +104,8 @@ class Form:
     keys: tuple[Key, ...]
     by: Mapping[str, By] = field(default_factory=dict)
     """The keys of which there is exactly one, with what goes with each."""
+    both: tuple[str, ...] = ()
+    """Keys that stand together or not at all."""
 
     @property
     def needed(self) -> tuple[str, ...]:

@@ -184,12 +184,8 @@ class _Loading:
             if times is not None and not whole(times.text):
                 times = Template(f"{{{times.text}}}") if not times.references else times
                 self.texts.references(parts["times"], times, "")
-            if "until" not in entries:
-                read.wrong(entries["repeat"], "a repeated section has no 'until'", "add 'until: ...', when to stop")
             until = read.text(entries.get("until"), "until")
             repeat = Repeat(read.text(parts.get("each"), "each"), times or Template("1"), until, together)
-        elif "until" in entries:
-            read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
         steps = self.steps(entries.get("steps"), name)
         if mode == "do-confirm" and any(isinstance(step.act, Start) and closes(step.act.kind) for step in steps):
             read.wrong(

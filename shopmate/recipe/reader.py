@@ -86,6 +86,10 @@ class Reader:
         for key in form.keys:
             if key.name in entries:
                 self.value(entries[key.name], key.name, key.shape)
+        there = [name for name in form.both if name in entries]
+        for name in form.both if there else ():
+            if name not in entries:
+                self.wrong(entries[there[0]], f"'{there[0]}' without '{name}'", f"add '{name}: ...', or remove it")
         return entries
 
     def value(self, node: Node, what: str, shape: Shape) -> None:
