@@ -287,6 +287,8 @@ class Output:
     keeps the unit that was typed for it."""
     places: int = 1
     """Decimals shown on screen; JSON is never rounded."""
+    gauged: bool = False
+    """Whether it is drilled or gauged: its inches are decimals then, not those of a rule."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,6 +75,11 @@ def user_recipes() -> Path:
     return home() / "recipes"
 
 
+def schema(of: str) -> Path:
+    """Return the file of the schema of a recipe or an operation, for editors."""
+    return Path(__file__).parent / "recipe" / f"{of}.schema.json"
+
+
 def shipped_recipes() -> Path:
     """Return the folder of the recipes that come with the program.
 

@@ -115,8 +115,9 @@ class Label:
     """Decimals of the size in its own unit; None for one that was given and is shown as it is."""
 
     def words(self, system: System) -> str:
-        """Return the text with the size in a unit of `system`."""
-        return self.text if self.size is None else f"{self.text} {units.display(self.size, system, self.places)}"
+        """Return the text, and the size where there is one, in units of `system`."""
+        text = units.in_system(self.text, system)
+        return text if self.size is None else f"{text} {units.display(self.size, system, self.places)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +140,10 @@ class Picture:
     unit: str = "mm"
     to_scale: bool = True
     """Whether both axes have one scale; otherwise the drawing fills the room."""
+
+    def said(self, system: System) -> str:
+        """Return its words with their figures in units of `system`."""
+        return units.in_system(self.words, system)
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,10 +254,10 @@ def draw(
         listed = [f"{number} {text}" for number, text in enumerate(texts, 1)]
         frame = below
     else:
-        return textwrap.wrap(picture.words, columns) if words else []
+        return textwrap.wrap(picture.said(system), columns) if words else []
     return [
         *(row.rstrip() for row in drawn),
-        *_foot(picture, frame),
+        *_foot([units.in_system(text, system) for text in picture.foot], frame),
         *_flow([*listed, *_legend(picture, frame, ascii_only, system)], columns),
     ]
 
@@ -404,7 +409,7 @@ def _materials(picture: Picture) -> dict[str, tuple[str, str]]:
 
 
 def _legend(picture: Picture, frame: _Frame, ascii_only: bool, system: System) -> list[str]:
-    parts = [f"{signs[ascii_only]} {name}" for name, signs in _materials(picture).items()]
+    parts = [f"{signs[ascii_only]} {units.in_system(name, system)}" for name, signs in _materials(picture).items()]
     if picture.to_scale and picture.unit:
         most = Quantity(_BAR_SHARE * frame.columns / frame.across, picture.unit)
         length = _round_length(most.value_in("in" if system == "inch" else "mm"), system)
@@ -422,14 +427,14 @@ def _round_length(most: float, system: System) -> Quantity:
     return Quantity(max(step * power for step in (1, 2, 5) if step * power <= most), "mm")
 
 
-def _foot(picture: Picture, frame: _Frame) -> list[str]:
+def _foot(texts: Sequence[str], frame: _Frame) -> list[str]:
     """Return the texts under the drawing in one row, the first at its left end, the last at its right one."""
-    if not picture.foot:
+    if not texts:
         return []
-    line = picture.foot[0]
-    for place, text in enumerate(picture.foot[1:], 1):
-        right = place == len(picture.foot) - 1
-        middle = frame.columns * place // max(1, len(picture.foot) - 1)
+    line = texts[0]
+    for place, text in enumerate(texts[1:], 1):
+        right = place == len(texts) - 1
+        middle = frame.columns * place // max(1, len(texts) - 1)
         at = frame.columns - len(text) if right else middle - len(text) // 2
         line = line.ljust(max(at, len(line) + 1)) + text
     return [line]

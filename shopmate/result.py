@@ -118,7 +118,7 @@ class Presentation:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What it warns of, in the calculator's order: what changes the work first."""
-        return self.result.cautions
+        return tuple(self.said(line) for line in self.result.cautions)
 
     @property
     def others(self) -> tuple[Figure, ...]:
@@ -129,12 +129,16 @@ class Presentation:
     @property
     def working(self) -> tuple[str, ...]:
         """The formulas with the numbers put in."""
-        return self.result.working
+        return tuple(units.working_in(line, self.system or "metric") for line in self.result.working)
 
     @property
     def sources(self) -> tuple[str, ...]:
         """Where the formulas and constants come from."""
         return self.result.sources
+
+    def said(self, text: str) -> str:
+        """Return a text of the calculator as it is read: its figures in the units of the system."""
+        return units.in_system(text, self.system or "metric")
 
     @property
     def head(self) -> tuple[Figure, ...]:
@@ -161,13 +165,17 @@ class Presentation:
         declared, found = {output.name: output for output in self.declared}, []
         for name in names:
             if (value := self.result.outputs.get(name)) is not None:
-                title, places = (declared[name].title, declared[name].places) if name in declared else (name, None)
-                found.append(Figure(title, shown(value, self.system, places), name, value))
+                output = declared.get(name)
+                if output is None:
+                    found.append(Figure(name, shown(value, self.system), name, value))
+                else:
+                    read = shown(value, self.system, output.places, gauged=output.gauged)
+                    found.append(Figure(self.said(output.title), read, name, value))
         return tuple(found)
 
 
-def shown(value: Value, system: System | None, places: int | None = None) -> Shown:
+def shown(value: Value, system: System | None, places: int | None = None, *, gauged: bool = False) -> Shown:
     """Return a value as it is read in `system`, or in its own unit where that is None; rounded to `places` of its own unit."""
     if system is not None and isinstance(value, Quantity):
-        return units.display(value, system, places)
+        return units.display(value, system, places, gauged=gauged)
     return units.shown(value, places)

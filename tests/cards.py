@@ -29,6 +29,7 @@ def made(name: str) -> str:
     lines = [calculator.title, "", "Takes", *map(_taken, calculator.inputs), "", "Gives", *map(_given, calculator.outputs)]
     for number, texts in enumerate(inputs, 1):
         lines += ["", f"Example {number}: {_listed(texts)}", *_answer(calculator, texts), *_drawn(calculator, texts)]
+    lines += ["", "Example 1 in an inch project", *_in_inches(calculator, inputs[0])]
     first = _figures(calculator, inputs[0])
     for field, option in _options(calculator):
         other = [line for line in _figures(calculator, {**inputs[0], field: option}) if line not in first]
@@ -93,6 +94,17 @@ def _answer(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:
     result = _run(calculator, texts)
     working = result.working if isinstance(result, Result) else ()
     return [*_figures(calculator, texts), *(f"   . {line}" for line in working)]
+
+
+def _in_inches(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:
+    """Return all that an inch project says of the result, its picture in words."""
+    result = _run(calculator, texts)
+    if not isinstance(result, Result):
+        return result
+    shown = Presentation(result, calculator.outputs, "inch")
+    lines = [f"   {figure}" for figure in (*shown.head, *shown.others)] + [f"   ! {line}" for line in shown.warnings]
+    lines += [f"   . {line}" for line in shown.working]
+    return lines + [f"   | {seen.said('inch')}" for seen in calculator.drawn(result.inputs, result.outputs)]
 
 
 def _drawn(calculator: Calculator, texts: Mapping[str, str]) -> list[str]:

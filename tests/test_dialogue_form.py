@@ -241,8 +241,9 @@ def test_a_line_is_read_with_its_dashes_and_unit(kind, unit, typed, read):
 
 def test_limits_are_said_in_the_unit_shown_and_a_bare_number_only_where_its_unit_is_another():
     blank = Blank(Measure("mm", low=0, high=254), "in")
-    assert (blank.limits, blank.wanted, blank.bare_unit) == ("0 to 10 in", "mm, 0 to 254", "in")
-    assert Blank(Measure("mm"), "mm").bare_unit == ""
+    assert (blank.limits, blank.wanted, blank.bare_unit) == ("0 to 10 in", "in, 0 to 10", "")
+    assert Blank(Measure("mm", above=25.4), "in").wanted == "in, above 1"
+    assert (Blank(Measure("mm"), "in").wanted, Blank(Measure("mm"), "mm").wanted) == ("in", "mm")
     assert (Blank(LIST, "in").bare_unit, Blank(LIST, "in").limits) == ("in", LIST.describe())
     assert (Blank(RatioKind(), "by weight").bare_unit, Blank(Count(1, 9)).limits) == ("", "whole number, 1 to 9")
 

@@ -54,6 +54,7 @@ from shopmate.project.events.work import (
     RunGivenUp,
     SettingChanged,
     TakenBack,
+    Used,
     WallClockSet,
 )
 from shopmate.project.export import FORMATS, export
@@ -128,6 +129,13 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
      "Began every-step on Panel 1"),
     (RunChosen("3"), {"run": "3"}, "Went to another run"),
     (RunFinished("6"), {"run": "6"}, "Recipe complete"),
+    (RunFinished("6", "makes coated; Slow: 120 g", "coated",
+                 (Used("slow", "Slow", Quantity(120, "g")), Used("rags", "Rags", None)), {"mixed": Quantity(118, "g")}, 5400.0),
+     {"run": "6", "shown": "makes coated; Slow: 120 g", "makes": "coated", "hands_on_s": 5400.0,
+      "used": [{"material": "slow", "title": "Slow", "amount": {"text": "120 g", "unit": "g"}},
+               {"material": "rags", "title": "Rags", "amount": None}],
+      "weighed": {"mixed": {"text": "118 g", "unit": "g"}}},
+     "Recipe complete, makes coated; Slow: 120 g"),
     (RunGivenUp("6"), {"run": "6"}, "Gave the run up"),
     (RunFollowed("6", by_section=True), {"run": "6", "by_section": True}, "Followed by section"),
     (RunFollowed("6", by_section=False), {"run": "6", "by_section": False}, "Followed step by step"),

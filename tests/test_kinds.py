@@ -81,7 +81,7 @@ PLANTED: dict[str, str | dict[str, str]] = {
         "Act = ": KIND.format(name="Look", base="") + "Act = Look | ",
         'Stands = Literal["running", ': 'Stands = Literal["paused", "running", ',
     },
-    "shopmate/recipe/acts.py": {'ActWord = Literal["do", ': 'ActWord = Literal["look", "do", '},
+    "shopmate/recipe/form.py": {'ActWord = Literal["do", ': 'ActWord = Literal["look", "do", '},
     "shopmate/models/due.py": {'ClockKind = Literal["DO BEFORE", ': 'ClockKind = Literal["AT", "DO BEFORE", '},
     JUDGING: {"InHand: TypeAlias = ": KIND.format(name="Halted", base="") + "InHand: TypeAlias = Halted | "},
     VIEW: {"View: TypeAlias = (": KIND.format(name="LookView", base="(_Framed)") + "View: TypeAlias = (\n    LookView |"},
@@ -95,7 +95,7 @@ TO_FILL = {
         "shopmate/session/sheet.py act", "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
         "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
     },
-    "Literal['look']": {"shopmate/recipe/acts.py act", "shopmate/recipe/acts.py keys_of"},
+    "Literal['look']": {"shopmate/recipe/acts.py act"},
     "Photo": {
         "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/bench.py _answered",
         "shopmate/session/draft.py answer", "shopmate/session/viewer.py _ask",

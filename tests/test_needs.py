@@ -11,6 +11,7 @@ from shopmate.errors import FileProblems
 from shopmate.recipe import Do, WhenValue
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown_span, time_ahead
+from shopmate.session.needs import shown as in_words
 from shopmate.session.sheet import sheet
 
 RECIPE = """
@@ -104,7 +105,7 @@ def drafted(texts=None, text=RECIPE, system="metric"):
 
 def shown(texts=None, text=RECIPE, system="metric"):
     draft = drafted(texts, text, system)
-    return [need.shown(draft.values) for need in needs(draft.values)]
+    return [in_words(used, draft.values) for used in needs(draft.values)]
 
 
 def test_a_recipe_says_what_it_makes_and_what_comes_before():
@@ -140,7 +141,7 @@ def test_amounts_of_one_material_are_added_up_with_their_waste():
     epoxy, cups = needs(draft.values)
     assert epoxy.material == "epoxy-2to1-slow"
     assert epoxy.amount.value_in("g") == pytest.approx(300 + strip)
-    assert cups.shown(draft.values) == "7 × Cups"
+    assert in_words(cups, draft.values) == "7 × Cups"
 
 
 def test_what_hangs_on_an_answer_is_used_only_with_it():

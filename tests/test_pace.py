@@ -294,7 +294,7 @@ def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_t
     [
         ("unit: min, default: 20 min, pace_of: cloth_pot", "unit: min, default: 20 min, pace_of: other", "no clock 'other'"),
         ("unit: min, default: 20 min", "unit: °C, default: 20 °C", "mass and the time of a pot"),
-        ("unit: min, default: 20 min", 'count: [1, 30], default: "20"', "mass and the time of a pot"),
+        ("unit: min, default: 20 min", 'count: [1, 30], default: "20"', "'pace_of' without a unit"),
     ],
 )
 def test_a_pace_of_nothing_is_a_problem_of_the_recipe(was: str, becomes: str, said: str) -> None:

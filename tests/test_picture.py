@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from shopmate import calc, picture
+from shopmate import calc, picture, units
 from shopmate.picture import Curve, Label, Picture, Shape, arc, draw, rectangle
 from shopmate.units import Quantity
 
@@ -201,15 +201,16 @@ def test_a_picture_fits_every_room_and_says_itself_in_words(name, texts):
 
 def fits(shown, columns, rows, ascii_only):
     """Fail where a picture is wider or higher than its room, loses a label or has a sign that the terminal lacks."""
-    lines = draw(shown, columns, rows, ascii_only, "inch" if rows == 17 else "metric")
+    system = "inch" if rows == 17 else "metric"
+    lines = draw(shown, columns, rows, ascii_only, system)
     assert max(map(len, lines)) <= columns
-    if " ".join(lines) == shown.words:
+    if " ".join(lines) == shown.said(system):
         return
     assert len(lines) <= rows
     text = "\n".join(lines)
     assert not ascii_only or not set(picture.SIGNS) - {" ", "+"} & set(text)
     for label in shown.labels:
-        assert " ".join(label.text.split()) in " ".join(text.split())
+        assert " ".join(units.in_system(label.text, system).split()) in " ".join(text.split())
 
 
 @pytest.mark.parametrize(("name", "texts"), [*of_examples()])

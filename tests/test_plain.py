@@ -221,7 +221,7 @@ def test_a_value_that_looks_odd_is_asked_about_and_another_may_be_typed(opened_s
 def test_a_bare_number_is_in_the_units_of_the_project(opened_small, now):
     path = at(opened_small, now, "Read the air")
     said = talk(now, "/", "10", "1", "/", "70", path=path)
-    assert "; a bare number is in °F" in said
+    assert "type °F, " in said
     assert last(path).data["typed"] == "70 °F"
 
 
@@ -702,7 +702,7 @@ def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, 
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:
         assert (f" {output.title}: " in f" {heard}") is (result.outputs[output.name] is not None)
-    assert calc.find("fillet").drawn(result.inputs, result.outputs)[0].words in heard
+    assert calc.find("fillet").picture(result.inputs, result.outputs).words in heard
     assert last(opened_small).kind == "form"
 
 

@@ -160,7 +160,7 @@ def test_without_comparing_only_limits_in_the_default_s_own_unit_are_looked_at()
         ("[3, 3]", "3", []),
         ("[4, 3]", "3", ["count has no limits"]),
         ("[1, 9999]", "9999", []),
-        ("[1, 10000]", "1", ["count has no limits"]),
+        ("[1, 10000]", "1", ["count is '10000'"]),
         ("[1]", "1", ["count has 1 item"]),
         ("[1, 2, 3]", "1", ["count has 3 items"]),
     ],

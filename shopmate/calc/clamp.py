@@ -395,9 +395,9 @@ def _number_cautions(
 ) -> list[str]:
     if not crowded:
         return []
-    tonnes = "" if force is None else f" ({sig(force, 3)} kN is a weight of {sig(force / GRAVITY, 3)} t)"
+    weight = "" if force is None else f" ({sig(force, 3)} kN is a weight of {force * 1000 / GRAVITY:.0f} kg)"
     said = [
-        f"{clamps} clamps{tonnes} do not fit side by side or do not reach: do not press a panel like this with clamps. Take a "
+        f"{clamps} clamps{weight} do not fit side by side or do not reach: do not press a panel like this with clamps. Take a "
         f"glue that wants contact pressure only, such as epoxy, under weights or a gentle vacuum bag: at {units.show(_BAG)} "
         f"the bag presses the same face with {sig(vacuum, 3)} kN."
     ]

@@ -54,12 +54,12 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     cautions = []
     if round == "nearest" and difference < 0:
         cautions.append(
-            f"{drill.name} is smaller than {_size(float(wanted))}: right for a pilot hole; for a clearance hole take the "
+            f"The drill is smaller than {_size(float(wanted))}: right for a pilot hole; for a clearance hole take the "
             f"next one up, {_named(above)}"
         )
     if abs(difference) > _FAR.value:
         cautions.append(
-            f"{drill.name} is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
+            f"The drill is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
         )
     return Answer(
         values={
@@ -79,7 +79,7 @@ def _size(mm: float) -> str:
 
 
 def _named(drill: Drill | None) -> str:
-    return f"{drill.name} ({float(drill.diameter):.3f} mm)" if drill else "none in this series"
+    return f"{drill.name}, {_size(float(drill.diameter))}" if drill else "none in this series"
 
 
 def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
@@ -106,10 +106,10 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("drill", "Drill"),
-        Output("diameter", "Its diameter", "mm", 3),
-        Output("difference", "Drill less the hole wanted", "mm", 3),
-        Output("below", "Next drill down", "mm", 3),
-        Output("above", "Next drill up", "mm", 3),
+        Output("diameter", "Its diameter", "mm", 3, gauged=True),
+        Output("difference", "Drill less the hole wanted", "mm", 3, gauged=True),
+        Output("below", "Next drill down", "mm", 3, gauged=True),
+        Output("above", "Next drill up", "mm", 3, gauged=True),
     ),
     source=(
         Source("number and letter sizes: ASME B94.11M, in the table drill_sizes; fractional 1/64 to 1 in by 1/64", "read"),

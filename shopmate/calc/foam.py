@@ -462,7 +462,9 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
             f"{sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: that wants {boards}."
         )
     else:
-        said.append(f"Brace the walls of the cavity before pouring: {memory}. A square metre at 20 kPa bears a weight of 2 t.")
+        said.append(
+            f"Brace the walls of the cavity before pouring: {memory}. A square metre at 20 kPa bears a weight of 2000 kg."
+        )
     return Answer(values, tuple(working), tuple(said))
 
 

@@ -541,7 +541,8 @@ def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]
     if roof.over_centre:
         return {}, ""
     if suiting := _suiting(fields, roof):
-        return {}, f"{_ranges(suiting).capitalize()} suit one person"
+        struts = _ranges(suiting)
+        return {}, f"{struts[0].upper()}{struts[1:]} suit one person"
     suits = roof.window(range(STEPS + 1), *_limits(fields))
     if suits is not None and suits[0] <= suits[1]:
         return {}, "Hardly any strut force suits one person: use adjustable struts"

@@ -669,8 +669,8 @@ def _withdrawal(joint: _Joint) -> Answer:
     stress = ultimate / (math.pi * float(joint.root) ** 2 / 4)
     if stress > _STEEL.value:
         cautions.append(
-            f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} N/mm², and mild steel "
-            f"breaks at about {_STEEL.value:.0f}, brass sooner (typical: use the screw's data sheet); take more screws, not "
+            f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} MPa, and mild steel "
+            f"breaks at about {_STEEL.value:.0f} MPa, brass sooner (typical: use the screw's data sheet); take more screws, not "
             "longer ones"
         )
     if not _G_LOW.value <= wood.g_dry <= _G_HIGH.value:
@@ -681,9 +681,7 @@ def _withdrawal(joint: _Joint) -> Answer:
     if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
     elif screw.kind != "inch":
-        cautions.append(
-            f"the formulas are for inch wood screws: for {screw.size} the declared value of the screw's data sheet outranks them"
-        )
+        cautions.append("the formulas are for inch wood screws: for this one the declared value of its data sheet outranks them")
     values = {"withdrawal_design": design, "withdrawal_ultimate": ultimate, "root_stress": stress}
     return Answer(values, working, tuple(cautions))
 
@@ -785,7 +783,7 @@ CALCULATOR = Calculator(
     name="screw", title="Screw: pilot, clearance, countersink, withdrawal",
     inputs=(
         Field("size", "Size of the screw", Choice(lambda: tuple(screws()), ALSO),
-            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine.", required=True),
+            "# inch wood screws, '4 mm' metric wood screws, ST tapping, M machine.", required=True),
         Field("head", "Head", Choice(_HEADS), "flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True),
         Field("length", "Length of the screw", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
             "Countersunk: over the head; pan: under the head.", required=True),
@@ -810,20 +808,20 @@ CALCULATOR = Calculator(
         Output("pilot_drill", "Drill for the pilot hole"),
         Output("clearance_drill", "Drill for the clearance hole"),
         Output("verdict", "Countersinking the top"),
-        Output("major", "Diameter, nominal", "mm", 2),
-        Output("major_max", "Diameter, greatest", "mm", 2),
-        Output("root", "Root diameter", "mm", 2),
+        Output("major", "Diameter, nominal", "mm", 2, gauged=True),
+        Output("major_max", "Diameter, greatest", "mm", 2, gauged=True),
+        Output("root", "Root diameter", "mm", 2, gauged=True),
         Output("basis", "Basis of the root"),
-        Output("pilot", "Pilot hole by the rule", "mm", 2),
+        Output("pilot", "Pilot hole by the rule", "mm", 2, gauged=True),
         Output("pilot_needed", "Pilot hole required by NDS"),
-        Output("clearance", "Clearance hole, as drilled", "mm", 2),
-        Output("shank_hole", "Shank hole of a lateral joint in wood (NDS)", "mm", 2),
-        Output("countersink", "Countersink diameter at the surface", "mm", 2),
-        Output("countersink_depth", "Countersink depth to the hole's edge", "mm", 2),
-        Output("head_height", "Height of the head", "mm", 2),
-        Output("head_diameter", "Diameter of the head", "mm", 2),
+        Output("clearance", "Clearance hole, as drilled", "mm", 2, gauged=True),
+        Output("shank_hole", "Shank hole of a lateral joint in wood (NDS)", "mm", 2, gauged=True),
+        Output("countersink", "Countersink diameter at the surface", "mm", 2, gauged=True),
+        Output("countersink_depth", "Countersink depth to the hole's edge", "mm", 2, gauged=True),
+        Output("head_height", "Height of the head", "mm", 2, gauged=True),
+        Output("head_diameter", "Diameter of the head", "mm", 2, gauged=True),
         Output("head_ratio", "Head height ÷ top", "", 2),
-        Output("back_opening", "Opening the cone cuts in the back of the top", "mm", 2),
+        Output("back_opening", "Opening the cone cuts in the back of the top", "mm", 2, gauged=True),
         Output("thread_length", "Thread on the screw", "mm", 1),
         Output("thread_in_holding", "Thread in the holding wood", "mm", 1),
         Output("withdrawal_design", "Withdrawal, allowable (NDS design)", "N", 0),
@@ -836,15 +834,15 @@ CALCULATOR = Calculator(
         Output("wood_end_pushed", "End distance in wood, load away from it", "mm", 1),
         Output("spacing_along", "Spacing along the grain", "mm", 1),
         Output("spacing_across", "Spacing across the grain", "mm", 1),
-        Output("root_nds", "Root, NDS rolled thread", "mm", 2),
-        Output("root_handbook", "Root, Wood Handbook two-thirds", "mm", 2),
-        Output("root_core", "Root, core by the standard", "mm", 2),
+        Output("root_nds", "Root, NDS rolled thread", "mm", 2, gauged=True),
+        Output("root_handbook", "Root, Wood Handbook two-thirds", "mm", 2, gauged=True),
+        Output("root_core", "Root, core by the standard", "mm", 2, gauged=True),
         Output("root_stress", "Stress on the root at the mean failure", "MPa", 0),
-        Output("pilot_drilled", "Pilot hole, as drilled", "mm", 2),
-        Output("clearance_closest", "Clearance hole, closest of all drills", "mm", 2),
+        Output("pilot_drilled", "Pilot hole, as drilled", "mm", 2, gauged=True),
+        Output("clearance_closest", "Clearance hole, closest of all drills", "mm", 2, gauged=True),
         Output("countersink_angle", "Angle of the countersink", "°", 0),
-        Output("head_sharp", "Diameter of the head, sharp", "mm", 2),
-        Output("left_under_head", "Left of the top under the head", "mm", 2),
+        Output("head_sharp", "Diameter of the head, sharp", "mm", 2, gauged=True),
+        Output("left_under_head", "Left of the top under the head", "mm", 2, gauged=True),
         Output("top_passed", "Top the screw passes", "mm", 2),
         Output("point_beyond", "Point out of the holding piece", "mm", 2),
         Output("penetration", "Penetration, lateral", "mm", 2),

@@ -134,7 +134,7 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
     said = []
     if left < 0:
         said.append(
-            f"{pick.name} is {float(-left):.2f} mm thicker than the room there is: it bows the wall or binds a slide. "
+            f"The pick is {float(-left):.2f} mm thicker than the room there is: it bows the wall or binds a slide. "
             "Use it only where the gap can give."
         )
     if not pick.pieces and wanted > 0:
@@ -146,7 +146,7 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
             "less on top."
         )
     if len(pick.pieces) >= _MANY.value:
-        instead = f", or use {single.name} and leave {float(wanted - single.thickness):.2f} mm" if single.pieces else ""
+        instead = f", or use one piece and leave {float(wanted - single.thickness):.2f} mm" if single.pieces else ""
         said.append(
             f"A stack of {len(pick.pieces)} pieces creeps and slips: bond the pieces or screw through them{instead} "
             "(common practice)."

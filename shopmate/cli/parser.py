@@ -96,6 +96,20 @@ def _check(commands: _Commands) -> None:
     check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
 
 
+def _schema(commands: _Commands) -> None:
+    schema = commands.add_parser(
+        "schema",
+        help="print the JSON Schema of recipes or of operations",
+        description="Print the JSON Schema of recipe files (draft 2020-12), by which editors complete and check them while "
+        "they are written. What hangs on names, units and calculators is told by 'shopmate check' alone.",
+        epilog="Example: shopmate schema recipe --path",
+    )
+    schema.add_argument(
+        "of", nargs="?", choices=("recipe", "operation"), default="recipe", help="what it is of (default: recipe)"
+    )
+    schema.add_argument("--path", action="store_true", help="print where its file is, for the settings of an editor")
+
+
 def _log(commands: _Commands) -> None:
     log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
     log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
@@ -164,6 +178,7 @@ _COMMANDS: Mapping[str, Callable[[_Commands], None]] = {
     "table": _table,
     "sheet": _sheet,
     "check": _check,
+    "schema": _schema,
     "log": _log,
     "clocks": _clocks,
     "keys": _keys,

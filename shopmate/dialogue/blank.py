@@ -58,14 +58,19 @@ class Blank:
 
     @property
     def wanted(self) -> str:
-        """What may be typed, in a sentence that says all of it."""
-        return self._measure.describe() if self._measure is not None else self.kind.describe()
+        """What may be typed, in a sentence that says all of it; of a quantity in the unit of a bare number."""
+        measure = self._measure
+        if measure is None:
+            return self.kind.describe()
+        if self.unit == measure.unit or not self.unit:
+            return measure.describe()
+        return ", ".join(filter(None, (self.unit, measure.limits(self.unit).removesuffix(f" {self.unit}"))))
 
     @property
     def bare_unit(self) -> str:
-        """The unit of a bare number where that is not the one its limits are said in, else ''."""
+        """The unit of a bare number of a list where that is not the one its limits are said in, else ''."""
         measure = measure_of(self.kind)
-        return self.unit if measure is not None and self.unit != measure.unit else ""
+        return self.unit if self._measure is None and measure is not None and self.unit != measure.unit else ""
 
     def line(self, text: str) -> str:
         """Return a line as it was typed as the text that is read: dashes for what they stand for, a bare number with its unit."""

@@ -11,7 +11,7 @@ from shopmate.dialogue.blank import Blank, usual_unit
 from shopmate.errors import EntryError, InputError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.result import Result
-from shopmate.units import System
+from shopmate.units import System, in_system
 
 
 class Form:
@@ -114,6 +114,15 @@ class Form:
     def place(self, field: Field) -> str:
         """Return the place at which what is half typed for a field is kept."""
         return f"form:{self.calculator.name} {field.name}"
+
+    def help(self, field: Field) -> str:
+        """Return the sentence that helps with a field, in the units of the system."""
+        return in_system(field.help, self.system)
+
+    @property
+    def valid(self) -> str:
+        """Where the calculator is valid, in the units of the system."""
+        return in_system(self.calculator.valid, self.system)
 
     # What is done to it
 

@@ -14,6 +14,7 @@ from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe, operation_state
 from shopmate.session import PARTS, Run, last_project, recipe_file, recipe_paths
+from shopmate.units import in_system
 
 _RUNS = 2
 """Runs under way in the list of a screen: with the rest of it they are chosen by one digit."""
@@ -167,7 +168,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     session.begin(part, recipe, desk.now())
     words = phrase("Begun on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
     yield from say(words, drawn=True)
-    yield from say(recipe.about, drawn=True)
+    yield from say(in_system(recipe.about, session.project.system), drawn=True)
 
 
 def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
@@ -180,7 +181,8 @@ def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
             return phrase("{recipe} has {problem}", file.name, file.problem)
         recipes[name] = file.recipe
         # In lines what the chosen one is about is said once it is begun.
-        return Item(name, file.recipe.title, file.recipe.about if desk.face.draws else "")
+        about = in_system(file.recipe.about, desk.session.project.system) if desk.face.draws else ""
+        return Item(name, file.recipe.title, about)
 
     filling = [partial(read, name, path) for name, path in recipe_paths().items()]
     chosen = yield from choose(phrase("Which recipe?"), (), filling=filling)

@@ -35,7 +35,7 @@ def _ask(lines: Lines, form: Form) -> bool:
             told = here
             lines.say(phrase("Field {number} of {count}: {field}", form.at + 1, len(form.calculator.inputs), field.title))
             if field.help:
-                lines.say(field.help, 2)
+                lines.say(form.help(field), 2)
             lines.list([Item(name, name) for name in form.names])
         text = lines.ask(lambda: _keys(form))
         if text == BACK and not form.by_figure:
@@ -133,7 +133,7 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
             _say_working(lines, form, result)
         elif text == "2" and form.pictures:
             for picture in form.pictures:
-                lines.say(picture.words)
+                lines.say(picture.said(form.system))
         else:
             lines.say(phrase("'{text}' does nothing here.", text))
     form.kept = text == ""
@@ -144,7 +144,8 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
 
 def _say_working(lines: Lines, form: Form, result: Result) -> None:
     """Say the working, where it is valid, and the sources."""
-    for title, said in (("Working", result.working), ("Valid", (form.calculator.valid,)), ("Sources", result.sources)):
+    read = Presentation(result, form.calculator.outputs, form.system)
+    for title, said in (("Working", read.working), ("Valid", (form.valid,)), ("Sources", read.sources)):
         lines.say(f"{phrase(title)}:")
         for line in said:
             lines.say(line, 2, as_written=True)

@@ -42,6 +42,17 @@ def fact_key(name: str, of: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class PartState:
+    """A state that a part is in since a run on it was finished."""
+
+    text: str
+    """As the recipe's `makes` says it."""
+    at: datetime
+    run: str
+    """Key of the run."""
+
+
+@dataclass(frozen=True, slots=True)
 class Base:
     """What the wall clock is compared with: while nobody sets it, it is at `nought` plus what the steady clock reads."""
 
@@ -170,6 +181,10 @@ class Project:
     reading_holds: timedelta = timedelta(hours=4)
     """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)
+    states: dict[str, tuple[PartState, ...]] = field(default_factory=dict)
+    """Part -> the states it is in, the newest last."""
+    took: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    """Name of a recipe -> seconds that hands were on each finished run of it."""
     runs: Kept[Run] = field(default_factory=Kept, metadata=APART)
     current: str | None = None
     """Key of the run that is on the bench."""

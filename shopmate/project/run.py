@@ -77,6 +77,8 @@ class Run:
     """Cautions acknowledged, by `caution_key`, and when."""
     warned: dict[str, datetime] = field(default_factory=dict)
     """What calculators warned of that was seen at its step, and when."""
+    overrides: dict[Place, str] = field(default_factory=dict)
+    """Why each closed hold point was passed."""
     refused: dict[Place, str] = field(default_factory=dict)
     """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Literal, assert_never, get_args
+from typing import assert_never
 
 from shopmate import calc, units
 from shopmate.calculator import Calculator, Choice, Count, Either, Measure, RatioKind
 from shopmate.errors import EntryError, UsageError
 from shopmate.models.due import CLOCK_KINDS, closes
+from shopmate.recipe import form
+from shopmate.recipe.form import ActWord
+from shopmate.recipe.keys import KEYED, WHOLE
 from shopmate.recipe.known import Texts
 from shopmate.recipe.model import (
     TURN,
@@ -43,66 +46,20 @@ REASONS = (
 )
 """Reasons offered for passing a hold point where the recipe names none of its own."""
 
-ActWord = Literal["do", "ask", "work out", "gate", "start", "wait"]
-"""The key of a step that says what kind it is."""
-
-ACT_WORDS: tuple[ActWord, ...] = get_args(ActWord)
-
-DETAIL = 60
-"""Characters of a detail line that stand in one row."""
-
-_ANSWERS = ("unit", "choices", "count", "shelf")
-_GATES = {
-    "calculator": ("with", "into", "go", "show"),
-    "value": ("low", "high"),
-    "choices": ("go",),
-}
+_ANSWERS = form.STEPS["ask"].by
+_GATES = {key: (*by.needed, *by.further) for key, by in form.STEPS["gate"].by.items()}
 """Forms of a gate, by the key that says what judges it, with the further keys of each."""
 _GATE_KEYS = frozenset(key for keys in _GATES.values() for key in keys)
 
 
-def keys_of(kind: ActWord) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return the keys a kind of step needs and those it may have, besides its own and the common ones."""
-    match kind:
-        case "do":
-            return (), ("can_wait", "timer")
-        case "ask":
-            return ("into",), (
-                *_ANSWERS,
-                "low",
-                "high",
-                "usual",
-                "near",
-                "default",
-                "logs",
-                "pace_of",
-                "adds_to",
-                "reading",
-                "of",
-            )
-        case "work out":
-            return ("calculator", "with", "into"), ("show", "quiet")
-        case "gate":
-            return ("if_no",), ("calculator", "with", "into", "show", "value", "low", "high", "choices", "go", "reasons", "quiet")
-        case "start":
-            return ("clock", "title", "kind", "time", "note", "action", "if_late", "time_to_act", "consequence"), (
-                "ages_at",
-                "at_once",
-            )
-        case "wait":
-            return ("clock",), ("reasons",)
-        case _:
-            assert_never(kind)
-
-
 def whole(text: str) -> bool:
     """Return whether a text is a whole number of up to four plain digits."""
-    return re.fullmatch(r"[0-9]{1,4}", text) is not None
+    return re.fullmatch(WHOLE.pattern, text) is not None
 
 
-def _measures(answer: AnswerKind, *dimensions: str) -> bool:
-    """Return whether an answer is a quantity of one of these dimensions."""
-    return isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) in dimensions
+def _measures_other(answer: AnswerKind, *dimensions: str) -> bool:
+    """Return whether an answer is a quantity of none of these dimensions; what is no quantity is noted as without a unit."""
+    return isinstance(answer, MeasureAnswer) and units.dimension(answer.unit) not in dimensions
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +130,7 @@ class Acts:
         name = read.one_of(entries.get("reading"), "reading", READING_NAMES)
         of = self.texts.template(entries.get("of"), "of")
         kind = READINGS[name] if name is not None else None
-        if kind is not None and not _measures(answer, kind.dimension):
+        if kind is not None and _measures_other(answer, kind.dimension):
             read.wrong(
                 entries["reading"], f"the answer is no {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it"
             )
@@ -225,7 +182,7 @@ class Acts:
     def logs_temperature(self, node: Node | None, answer: AnswerKind) -> bool:
         """Return whether an answer is a reading of the shop too, noting one that is no temperature."""
         logs = self.texts.reader.one_of(node, "logs", ("temperature",)) is not None
-        if node is not None and logs and not _measures(answer, "temperature"):
+        if node is not None and logs and _measures_other(answer, "temperature"):
             self.texts.reader.wrong(node, "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it")
         return logs
 
@@ -235,7 +192,7 @@ class Acts:
         if node is None or not clock:
             return None
         self.texts.known.paces.append((node, clock))
-        if not _measures(answer, "mass", "time"):
+        if _measures_other(answer, "mass", "time"):
             fix = "ask with 'unit: g' or 'unit: min', or remove it"
             self.texts.reader.wrong(node, "a pace is the mass and the time of a pot", fix)
         return clock
@@ -244,8 +201,8 @@ class Acts:
         """Return the name of the sum an answer adds to, noting an answer that has none or a second one for it."""
         name = node.text or ""
         if not isinstance(answer, MeasureAnswer):
-            self.texts.reader.wrong(node, "only quantities are added", "ask with 'unit', or remove it")
-        elif units.dimension(answer.unit) == "temperature":
+            return None  # noted as without a unit
+        if units.dimension(answer.unit) == "temperature":
             self.texts.reader.wrong(node, "temperatures are not added", "remove it")
         elif TURN not in self.texts.known.values:
             self.texts.reader.wrong(node, "a sum outside of a repeated section", "add 'repeat' to the section, or remove it")
@@ -282,16 +239,16 @@ class Acts:
         if len(kinds) != 1:
             read.wrong(node, f"an ask with {len(kinds)} kinds of answer", f"give it one of: {', '.join(_ANSWERS)}")
             return None
-        for key in ("low", "high", "usual", "near"):
+        for key in _ANSWERS["unit"].further:
             if key in entries and kinds != ["unit"]:
-                read.wrong(entries[key], f"'{key}' without a unit", "limits are for an answer with 'unit'")
+                read.wrong(entries[key], f"'{key}' without a unit", "it is for an answer with 'unit'")
         if kinds == ["choices"]:
             return self.choices(entries["choices"])
         if kinds == ["count"]:
-            limits = read.texts(entries["count"], "count", 2, 2)
-            if len(limits) != 2:
+            limits = read.texts(entries["count"], "count")
+            if len(limits) != 2 or not all(map(whole, limits)):
                 return None
-            if all(map(whole, limits)) and int(limits[0]) <= int(limits[1]):
+            if int(limits[0]) <= int(limits[1]):
                 return CountAnswer(int(limits[0]), int(limits[1]))
             read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
             return None
@@ -311,12 +268,12 @@ class Acts:
         low, high = (self.texts.quantity_at(entries.get(key), unit, key) for key in ("low", "high"))
         usual = None
         if "usual" in entries:
-            pair = [self.texts.quantity_at(item, unit, "usual") for item in read.items(entries["usual"], "usual", 2, 2)]
+            pair = [self.texts.quantity_at(item, unit, "usual") for item in read.items(entries["usual"], "usual")]
             if len(pair) == 2 and pair[0] is not None and pair[1] is not None:
                 usual = (pair[0], pair[1])
         near = None
         if "near" in entries:
-            parts = read.entries(entries["near"], ("value", "within"), (), "near")
+            parts = read.mapping(entries["near"], form.NEAR)
             value = self.texts.quantity_at(parts.get("value"), unit, "value")
             percent = 0.0
             if "within" in parts:
@@ -331,13 +288,15 @@ class Acts:
 
     def choices(self, node: Node) -> ChoiceAnswer | None:
         read = self.texts.reader
-        if node.entries is None or not 2 <= len(node.entries) <= 9:
-            read.wrong(node, "choices are not 2 to 9 keys", "write 'key: what is shown', one a line")
+        low, high = form.CHOICES.low, form.CHOICES.high or 0
+        if node.entries is None or not low <= len(node.entries) <= high:
+            read.wrong(node, f"choices are not {low} to {high} keys", "write 'key: what is shown', one a line")
             return None
         choices = {}
         for key, (key_node, value) in node.entries.items():
-            read.name(key_node, "choice", "[a-z0-9][a-z0-9_-]*")
-            choices[key] = read.text(value, key, 40)
+            read.name(key_node, "choice", KEYED)
+            read.value(value, key, form.CHOICES.value)
+            choices[key] = read.text(value, key)
         return ChoiceAnswer(choices)
 
     def work_out(self, entries: Mapping[str, Node]) -> WorkOut:
@@ -403,7 +362,7 @@ class Acts:
     def gate(self, node: Node, entries: Mapping[str, Node]) -> Gate:
         read = self.texts.reader
         forms = [key for key in _GATES if key in entries]
-        if_no = read.text(entries.get("if_no"), "if_no", 120)
+        if_no = read.text(entries.get("if_no"), "if_no")
         reasons = self.reasons(entries)
         if len(forms) != 1:
             read.wrong(node, f"a gate judged by {len(forms)} things", "give it one of: calculator, value, choices")
@@ -468,7 +427,7 @@ class Acts:
     def reasons(self, entries: Mapping[str, Node]) -> tuple[str, ...]:
         """Return the reasons for which a hold point may be passed, the usual ones where the recipe names none."""
         node = entries.get("reasons")
-        reasons = self.texts.reader.texts(node, "reasons", low=1, longest=50)
+        reasons = self.texts.reader.texts(node, "reasons")
         self.texts.reader.best(node, "reasons", len(reasons), 2, 5)
         return reasons or REASONS
 
@@ -479,14 +438,14 @@ class Acts:
         self.texts.known.clocks[clock] = kind
         start = Start(
             clock=clock,
-            title=read.text(entries.get("title"), "title", 18),
+            title=read.text(entries.get("title"), "title"),
             kind=kind or "DO BEFORE",  # where it is none, the recipe is refused
             time=self.texts.quantity_at(entries.get("time"), "min", "time") or Template(""),
-            note=read.text(entries.get("note"), "note", DETAIL),
-            action=read.text(entries.get("action"), "action", 40),
-            if_late=read.text(entries.get("if_late"), "if_late", 120),
+            note=read.text(entries.get("note"), "note"),
+            action=read.text(entries.get("action"), "action"),
+            if_late=read.text(entries.get("if_late"), "if_late"),
             time_to_act=self.texts.quantity_at(entries.get("time_to_act"), "min", "time_to_act") or Template("2 min"),
-            consequence=read.text(entries.get("consequence"), "consequence", DETAIL),
+            consequence=read.text(entries.get("consequence"), "consequence"),
             ages_at=self.texts.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
             at_once=read.one_of(entries.get("at_once"), "at_once", ("yes",)) == "yes",
         )

@@ -8,14 +8,12 @@ from fractions import Fraction
 from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
+from shopmate.recipe import form
 from shopmate.recipe.acts import whole
 from shopmate.recipe.known import Texts
 from shopmate.recipe.model import Section, Step, Template, Use, When, WhenClock, WhenValue
 from shopmate.recipe.reader import Node
 from shopmate.records import dataclass
-
-STATE = 30
-"""Characters of a state of a part: it stands beside the name of the part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +28,12 @@ class Beyond:
 
     def uses(self, node: Node | None) -> tuple[Use, ...]:
         """Return what a recipe consumes."""
-        read = (self.use(item) for item in self.texts.reader.items(node, "uses", low=1))
+        read = (self.use(item) for item in self.texts.reader.items(node, "uses"))
         return tuple(use for use in read if use is not None)
 
     def use(self, node: Node) -> Use | None:
         """Return one material with its amount; None where one of them is missing, which is noted."""
-        entries = self.texts.reader.entries(node, ("material", "amount"), ("times", "waste", "when"), "a use")
+        entries = self.texts.reader.mapping(node, form.CONSUMED)
         material = self.texts.template(entries.get("material"), "material")
         amount = self.amount(entries["amount"]) if "amount" in entries else None
         times, waste = self.times(entries), self.waste(entries.get("waste"))
@@ -98,21 +96,21 @@ class Beyond:
 
     def states(self, node: Node | None) -> tuple[str, ...]:
         """Return the states that a part should have before."""
-        return self.texts.reader.texts(node, "after", low=1, longest=STATE)
+        return self.texts.reader.texts(node, "after")
 
     def makes(self, node: Node | None) -> str:
         """Return the state that a part is left in."""
-        return self.texts.reader.text(node, "makes", STATE)
+        return self.texts.reader.text(node, "makes")
 
     def acceptance(self, node: Node | None) -> tuple[Section, ...]:
         """Return the last section, in which each thing is looked at that the work is accepted by; none where none is named."""
-        items = self.texts.reader.items(node, "accept", low=1)
+        items = self.texts.reader.items(node, "accept")
         steps = tuple(step for item in items if (step := self.check(item)) is not None)
         return (Section(phrase("Acceptance"), "do-confirm", steps),) if steps else ()
 
     def check(self, node: Node) -> Step | None:
         """Return the step in which one thing is looked at; None where nothing is named, which is noted."""
-        entries = self.texts.reader.entries(node, ("check", "by"), (), "an acceptance")
+        entries = self.texts.reader.mapping(node, form.ACCEPTANCE)
         if "check" not in entries or node.entries is None:
             return None
         key = node.entries["check"][0]

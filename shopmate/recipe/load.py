@@ -10,26 +10,25 @@ from pathlib import Path
 from shopmate import units
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
-from shopmate.recipe import words
-from shopmate.recipe.acts import ACT_WORDS, DETAIL, Acts, keys_of, whole
+from shopmate.recipe import form, words
+from shopmate.recipe.acts import Acts, whole
 from shopmate.recipe.beyond import Beyond
 from shopmate.recipe.compose import compose
+from shopmate.recipe.form import ACT_WORDS, HEADLINE
+from shopmate.recipe.keys import DASHED, Form
 from shopmate.recipe.known import Known, Texts
 from shopmate.recipe.model import (
     SIGNALS,
     TURN,
     Act,
-    Ask,
     Caution,
     ChoiceAnswer,
     Do,
     Gate,
-    Mode,
     Recipe,
     Repeat,
     Section,
     Signal,
-    Stands,
     Start,
     Step,
     Template,
@@ -43,19 +42,11 @@ from shopmate.recipe.operations import expanded, find_operation, written
 from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass, replace
 
-HEADLINE = 26
-"""Characters of a headline: two lines of block letters on an 80-column screen."""
 MOST_ASKED = 9
 """Questions of a recipe, so that each has its digit."""
 
 MOST_BY_HAND = 9
 """Steps of a section that somebody does, answers or judges, so that each has its digit."""
-
-_MODES: tuple[Mode, ...] = ("read-do", "do-confirm")
-_STANDS: tuple[Stands, ...] = ("running", "over", "none")
-_COMMON = ("id", "detail", "figures", "when", "ends")
-_NEEDED = ("recipe", "title", "version", "date", "about", "needs", "asks", "sections", "sources")
-_BEYOND = ("after", "makes", "uses", "accept")
 
 
 def load(path: Path, *, compare: bool = True) -> Recipe:
@@ -104,31 +95,26 @@ class _Loading:
         used = expanded(root, read, find_operation)
         if used is not root:
             root, text = used, written(used)
-        entries = read.entries(root, _NEEDED, _BEYOND, "a recipe")
-        name = read.name(entries.get("recipe"), "recipe", "[a-z][a-z0-9-]*")
+        entries = read.mapping(root, form.RECIPE)
+        name = read.name(entries.get("recipe"), "recipe", DASHED)
         if stem is not None and "recipe" in entries and name and name != stem:
             read.wrong(entries["recipe"], f"the recipe is named '{name}' but its file '{stem}'", "give both one name")
-        if (date := entries.get("date")) and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", read.text(date, "date")):
-            read.wrong(date, f"date is '{date.text}'", "write it as YYYY-MM-DD, in quotes")
-        title = read.text(entries.get("title"), "title", 40)
-        needs = read.texts(entries.get("needs"), "needs", low=1)
-        asks = read.items(entries.get("asks"), "asks", low=1)
+        title = read.text(entries.get("title"), "title")
+        needs = read.texts(entries.get("needs"), "needs")
+        asks = read.items(entries.get("asks"), "asks")
         read.best(entries.get("asks"), "asks", len(asks), 1, MOST_ASKED)
-        start = Section(phrase("Start"), "read-do", tuple(self.step(item, only="ask") for item in asks))
-        for item, step in zip(asks, start.steps, strict=True):
-            if isinstance(step.act, Ask) and step.act.default is None:
-                read.wrong(item, f"'{step.headline}' has no default", "add 'default: ...', so that a sheet can be worked out")
-        sections = self.sections(read.items(entries.get("sections"), "sections", low=1))
+        start = Section(phrase("Start"), "read-do", tuple(self.step(item, only=form.ASKED) for item in asks))
+        sections = self.sections(read.items(entries.get("sections"), "sections"))
         for node, clock in self.known.paces:
             if clock not in self.known.clocks:
                 read.wrong(node, f"no clock '{clock}' is started in this recipe", "name the clock of the pots, such as pot_life")
         beyond = Beyond(self.texts, self.whens, self.step)
         sections = (*sections, *beyond.acceptance(entries.get("accept")))
-        sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources", low=1))
+        sources = tuple(self.source(item) for item in read.items(entries.get("sources"), "sources"))
         recipe = Recipe(
             name=name,
             title=title,
-            version=read.text(entries.get("version"), "version", 12),
+            version=read.text(entries.get("version"), "version"),
             date=read.text(entries.get("date"), "date"),
             about=read.text(entries.get("about"), "about"),
             needs=needs,
@@ -143,8 +129,8 @@ class _Loading:
         return replace(recipe, notes=read.notes)
 
     def source(self, node: Node) -> str:
-        entries = self.reader.entries(node, ("text", "mark"), (), "a source")
-        mark = self.reader.one_of(entries.get("mark"), "mark", ("read", "computed", "common practice", "memory"))
+        entries = self.reader.mapping(node, form.SOURCE)
+        mark = self.reader.one_of(entries.get("mark"), "mark", form.MARKS)
         return f"{self.reader.text(entries.get('text'), 'text')} [{mark}]"
 
     def sections(self, nodes: Sequence[Node]) -> tuple[Section, ...]:
@@ -170,7 +156,9 @@ class _Loading:
             return 1
         node = repeat.entries["sections"][1]
         text = self.reader.text(node, "sections")
-        if not whole(text) or not 1 <= int(text) <= left:
+        if not whole(text):
+            return 1  # noted by its form
+        if not 1 <= int(text) <= left:
             self.reader.wrong(node, f"sections is '{text}'", f"write 1 to {left}: how many sections from here make one turn")
             return 1
         return int(text)
@@ -198,24 +186,20 @@ class _Loading:
 
     def section(self, node: Node, *, within: bool, together: int) -> Section:
         read = self.reader
-        entries = read.entries(node, ("section", "mode", "steps"), ("repeat", "until", "takes"), "a section")
-        name = read.text(entries.get("section"), "section", 30)
-        mode = read.one_of(entries.get("mode"), "mode", _MODES)
+        entries = read.mapping(node, form.SECTION)
+        name = read.text(entries.get("section"), "section")
+        mode = read.one_of(entries.get("mode"), "mode", form.MODES)
         repeat = None
         if "repeat" in entries:
-            parts = read.entries(entries["repeat"], ("each", "times"), ("sections",), "repeat")
+            parts = read.mapping(entries["repeat"], form.REPEAT)
             if within:
                 read.wrong(entries["repeat"], "a repeat within another", "a section is part of one repeat at the most")
             times = self.texts.template(parts.get("times"), "times")
             if times is not None and not whole(times.text):
                 times = Template(f"{{{times.text}}}") if not times.references else times
                 self.texts.references(parts["times"], times, "")
-            if "until" not in entries:
-                read.wrong(entries["repeat"], "a repeated section has no 'until'", "add 'until: ...', when to stop")
-            until = read.text(entries.get("until"), "until", DETAIL)
-            repeat = Repeat(read.text(parts.get("each"), "each", 12), times or Template("1"), until, together)
-        elif "until" in entries:
-            read.wrong(entries["until"], "'until' stands in a section without 'repeat'", "add 'repeat', or remove it")
+            until = read.text(entries.get("until"), "until")
+            repeat = Repeat(read.text(parts.get("each"), "each"), times or Template("1"), until, together)
         steps = self.steps(entries.get("steps"), name)
         if mode == "do-confirm" and any(isinstance(step.act, Start) and closes(step.act.kind) for step in steps):
             read.wrong(
@@ -246,8 +230,8 @@ class _Loading:
 
     def caution(self, node: Node, signal: Signal) -> Caution:
         read = self.reader
-        entries = read.entries(node, (signal,), ("reason",), f"a {signal}")
-        text = read.text(entries.get(signal), signal, 120)
+        entries = read.mapping(node, form.CAUTIONS[signal])
+        text = read.text(entries.get(signal), signal)
         if signal in entries:
             if words.gives_order(text):
                 read.note(
@@ -258,21 +242,18 @@ class _Loading:
                 read.note(
                     entries[signal], "NOTICE with an alert sign", "remove it: the sign is for injuries, a NOTICE is for none"
                 )
-        if signal == "DANGER" and "reason" not in entries:
-            read.wrong(node, "DANGER without a reason", "add 'reason: why death or serious injury will result', or write WARNING")
         return Caution(signal, Template(text), read.text(entries.get("reason"), "reason"))
 
-    def step(self, node: Node, only: str | None = None, cautions: tuple[Caution, ...] = ()) -> Step:
+    def step(self, node: Node, only: Form | None = None, cautions: tuple[Caution, ...] = ()) -> Step:
         read = self.reader
         kinds = [kind for kind in ACT_WORDS if node.entries is not None and kind in node.entries]
-        if len(kinds) != 1 or (only is not None and kinds != [only]):
+        if len(kinds) != 1 or (only is not None and kinds != ["ask"]):
             plural = "s" if len(kinds) > 1 else ""
             what = f"a step of the kind{plural} {' and '.join(kinds)}" if kinds else "a step of no kind"
-            read.wrong(node, what, f"make it one of: {only or ', '.join(ACT_WORDS)}")
+            read.wrong(node, what, f"make it one of: {'ask' if only is not None else ', '.join(ACT_WORDS)}")
             return Step("", "", Do())
         kind = kinds[0]
-        required, optional = keys_of(kind)
-        entries = read.entries(node, (kind, *required), (*optional, *_COMMON), f"a step of the kind '{kind}'")
+        entries = read.mapping(node, only or form.STEPS[kind])
         headline = read.text(entries[kind], kind)
         self.headline(entries[kind], headline)
         if kind == "start" and "clock" in entries and entries["clock"].text:
@@ -285,12 +266,11 @@ class _Loading:
         read.best(entries.get("detail"), "detail", len(detail), 0, 2)
         figures = self.figures(entries.get("figures"))
         act = self.acts.act(kind, node, entries)
-        step_id = read.name(entries["id"], "id", "[a-z][a-z0-9-]*") if "id" in entries else self.free_id(headline)
+        step_id = read.name(entries["id"], "id", DASHED) if "id" in entries else self.free_id(headline)
         if "id" in entries and step_id in self.known.steps:
             read.wrong(entries["id"], f"the id '{step_id}' stands twice", "give each step its own id")
         self.known.steps.add(step_id)
-        can_wait = read.one_of(entries.get("can_wait"), "can_wait", ("no",)) != "no"
-        is_quiet = read.one_of(entries.get("quiet"), "quiet", ("yes",)) == "yes"
+        can_wait, is_quiet = "can_wait" not in entries, "quiet" in entries
         return Step(step_id, headline, act, detail, figures, cautions, when, ends, can_wait, is_quiet, node.line)
 
     def free_id(self, headline: str) -> str:
@@ -310,7 +290,7 @@ class _Loading:
             read.note(node, f"the headline '{text}' holds two actions", "make it two steps")
 
     def detail(self, node: Node) -> Template:
-        text = self.reader.text(node, "detail", DETAIL)
+        text = self.reader.text(node, "detail")
         if words.joins_actions(text):
             self.reader.note(node, f"the detail '{text}' joins actions", "one action a step: no 'then', no ';'")
         template = Template(text)
@@ -344,11 +324,11 @@ class _Loading:
             read.wrong(node, "when is no mapping", "write {value: key} or {clock: name, is: running}")
             return None
         if "clock" in node.entries:
-            entries = read.entries(node, ("clock", "is"), (), "when")
+            entries = read.mapping(node, form.WHEN_CLOCK)
             clock = read.name(entries.get("clock"), "clock")
             if clock and clock not in known.clocks:
                 read.wrong(node, f"no clock '{clock}' is started before", "start it in an earlier step")
-            stands = read.one_of(entries.get("is"), "is", _STANDS)
+            stands = read.one_of(entries.get("is"), "is", form.STANDS)
             return WhenClock(clock, stands) if stands is not None else None
         if len(node.entries) > 1:
             read.wrong(node, "when holds several values", "write a list of conditions, one value each")

@@ -14,7 +14,9 @@ from pathlib import Path
 
 from shopmate import paths
 from shopmate.errors import Problem
+from shopmate.recipe import form
 from shopmate.recipe.compose import compose
+from shopmate.recipe.keys import DASHED
 from shopmate.recipe.model import SIGNALS
 from shopmate.recipe.reader import Node, Reader, read_file
 from shopmate.records import dataclass
@@ -106,8 +108,8 @@ class _Expansion:
     def operation(self, node: Node, within: tuple[str, ...]) -> Iterator[Node]:
         """Yield the sections of the operation that is used here."""
         read = self.reader
-        entries = read.entries(node, ("use",), ("with", "as", "before", "between", "when"), "a use of an operation")
-        name = read.name(entries.get("use"), "use", "[a-z][a-z0-9-]*")
+        entries = read.mapping(node, form.USE)
+        name = read.name(entries.get("use"), "use", DASHED)
         self.count += 1
         if not name or "use" not in entries:
             return
@@ -166,7 +168,7 @@ class _Operation:
         self.nodes, self.names = frame.nodes, frame.names
         self.takes = self._takes(frame.takes)
         self.uses = tuple(self._inner(item) for item in frame.uses if self._applies(item))
-        self.added = {key: recipe.reader.items(use[key], key, low=1) for key in _PLACES if key in use}
+        self.added = {key: recipe.reader.items(use[key], key) for key in _PLACES if key in use}
         """What the use puts into the operation: sections before its work, steps between it."""
         self.places_used: set[str] = set()
         for name, inner in frame.gives.items():
@@ -383,12 +385,12 @@ class _Frame:
 
 def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
     """Return what an operation is made of, noting what is wrong with it; its steps are read where a recipe uses it."""
-    entries = read.entries(root, ("operation", "about", "sections"), ("takes", "gives", "uses"), "an operation")
-    own = read.name(entries.get("operation"), "operation", "[a-z][a-z0-9-]*")
+    entries = read.mapping(root, form.OPERATION)
+    own = read.name(entries.get("operation"), "operation", DASHED)
     if own and own != stem:
         read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{stem}'", "give both one name")
     read.text(entries.get("about"), "about")
-    nodes = read.items(entries.get("sections"), "sections", low=1)
+    nodes = read.items(entries.get("sections"), "sections")
     names = frozenset(_given_names(nodes))
     gives: dict[str, str] = {}
     for name, (key, value) in _pairs(entries.get("gives")).items():
@@ -398,7 +400,7 @@ def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
         if not _NAME.fullmatch(name):
             read.wrong(key, f"'{name}' is not a name", "use lower-case letters, digits and _, a letter first")
     takes = {name: value for name, (_, value) in _pairs(entries.get("takes")).items()}
-    return _Frame(nodes, names, takes, gives, read.items(entries.get("uses"), "uses", low=1))
+    return _Frame(nodes, names, takes, gives, read.items(entries.get("uses"), "uses"))
 
 
 def _pairs(node: Node | None) -> Mapping[str, tuple[Node, Node]]:

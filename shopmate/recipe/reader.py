@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from shopmate.errors import EntryError, FileProblems, Problem
+from shopmate.recipe.keys import NAME, Form, List, OneOf, Shape, Text, Word
 from shopmate.records import dataclass, field
 from shopmate.text_file import gathered, read_text, shortened
 
@@ -47,17 +48,25 @@ class Reader:
 
     def wrong(self, node: Node, what: str, fix: str) -> None:
         """Note a problem at the place of `node`."""
-        self.problems.append(Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix))
+        self._tell(self.problems, node, what, fix)
 
     def note(self, node: Node, what: str, fix: str) -> None:
         """Note a matter of style at the place of `node`."""
-        self.noted.append(Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix))
+        self._tell(self.noted, node, what, fix)
+
+    def _tell(self, told: list[Problem], node: Node, what: str, fix: str) -> None:
+        """Add a problem once: a text is read by its form, and again by what makes something of it."""
+        problem = Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix)
+        if problem not in told:
+            told.append(problem)
 
     def _used(self, node: Node, what: str) -> str:
         """Return what is wrong, with the recipe that uses the operation it stands in."""
         return f"{what} (used by {Path(self.file).name})" if node.file and node.file != self.file else what
 
-    def entries(self, node: Node, required: Iterable[str], optional: Iterable[str], what: str) -> dict[str, Node]:
+    def entries(
+        self, node: Node, required: Iterable[str], optional: Iterable[str], what: str, lacks: Mapping[str, str] | None = None
+    ) -> dict[str, Node]:
         """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""
         if node.entries is None:
             self.wrong(node, f"{what} is {node.shape}", f"write a mapping with the keys {', '.join(required)}")
@@ -68,8 +77,39 @@ class Reader:
                 self.wrong(key, f"{what} knows no key '{name}'", f"use: {', '.join(known)}")
         for name in required:
             if name not in node.entries:
-                self.wrong(node, f"{what} has no '{name}'", f"add '{name}: ...'")
+                self.wrong(node, f"{what} has no '{name}'", (lacks or {}).get(name) or f"add '{name}: ...'")
         return {name: value for name, (_, value) in node.entries.items() if name in known}
+
+    def mapping(self, node: Node, form: Form) -> dict[str, Node]:
+        """Return the values of a mapping by key, noting what is not of its form; what is nested is read where it is used."""
+        entries = self.entries(node, form.needed, form.optional, form.what, {key.name: key.lack for key in form.keys})
+        for key in form.keys:
+            if key.name in entries:
+                self.value(entries[key.name], key.name, key.shape)
+        there = [name for name in form.both if name in entries]
+        for name in form.both if there else ():
+            if name not in entries:
+                self.wrong(entries[there[0]], f"'{there[0]}' without '{name}'", f"add '{name}: ...', or remove it")
+        return entries
+
+    def value(self, node: Node, what: str, shape: Shape) -> None:
+        """Note a value that is not of its shape, as far as it is texts."""
+        match shape:
+            case Text(longest, may_be_empty):
+                if node.text != "" or not may_be_empty:
+                    self.text(node, what, longest)
+            case Word(pattern, ""):
+                self.name(node, what, pattern)
+            case Word(pattern, fix):
+                if (text := self.text(node, what)) and not re.fullmatch(pattern, text):
+                    self.wrong(node, f"{what} is '{text}'", fix)
+            case OneOf(choices):
+                self.one_of(node, what, choices)
+            case List(of, low, high):
+                for item in self.items(node, what, low, high):
+                    self.value(item, what, of)
+            case _:
+                pass
 
     def text(self, node: Node | None, what: str, longest: int | None = None) -> str:
         """Return a text, noting when it is none or empty, and as a matter of style when it has over `longest` characters."""
@@ -117,7 +157,7 @@ class Reader:
             self.wrong(node, f"{what} is '{text}'", f"write one of: {', '.join(choices)}")
         return chosen
 
-    def name(self, node: Node | None, what: str, pattern: str = "[a-z][a-z0-9_]*") -> str:
+    def name(self, node: Node | None, what: str, pattern: str = NAME) -> str:
         """Return a name that other places refer to."""
         text = self.text(node, what)
         if node is not None and text and not re.fullmatch(pattern, text):

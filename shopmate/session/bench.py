@@ -10,7 +10,7 @@ from shopmate.clock import Clock
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.project.events.work import RunFinished, RunFollowed, RunGivenUp
+from shopmate.project.events.work import RunFollowed, RunGivenUp
 from shopmate.project.place import Place
 from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
 from shopmate.records import replace
@@ -33,6 +33,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
+from shopmate.session.summary import finished
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values
 from shopmate.session.view import View, WhereLeft
@@ -100,7 +101,7 @@ class Bench(Timekeeper):
             case AtEnd():
                 if run.for_later:
                     raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", len(run.for_later)))
-                self._record(RunFinished(run=run.key), now)
+                self._record(finished(self._judge(now).values, now), now)
                 return phrase("FINISHED")
             case AtSectionEnd():
                 self._section_done(now)

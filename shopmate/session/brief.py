@@ -27,7 +27,7 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.session.draft import Draft
-from shopmate.session.needs import needs, shown_span, time_ahead
+from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.values import large
 from shopmate.units import System
 from shopmate.written import markdown
@@ -88,7 +88,7 @@ class _Brief(Draft):
         )  # fmt: skip
         yield from wrap(". ".join(told) + ".", WIDTH)
         yield ""
-        used = (f"**{markdown(need.shown(self.values))}**" for need in needs(self.values))
+        used = (f"**{markdown(shown(need, self.values))}**" for need in needs(self.values))
         yield from wrap(f"{phrase('Needs')}: {'; '.join((*used, *map(markdown, recipe.needs)))}.", WIDTH)
         yield ""
         yield from wrap(f"{phrase('For')}: {'; '.join(answers)}.", WIDTH)
@@ -166,8 +166,8 @@ class _Brief(Draft):
             result = self.result(act)
         except InputError:
             return ""
-        shown = large(act, self.values.presented(act, result))
-        return f"{name}: **{markdown(', '.join(str(figure.shown) for figure in shown))}**"
+        figures = large(act, self.values.presented(act, result))
+        return f"{name}: **{markdown(', '.join(str(figure.shown) for figure in figures))}**"
 
     def limits(self, section: Section, name: str) -> str:
         """Return the limits of an answer that a hold point of its section holds it to."""

@@ -11,6 +11,7 @@ from shopmate import times
 from shopmate.clock import Clock
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
+from shopmate.project.events.work import Used
 from shopmate.project.place import Place
 from shopmate.project.run import Run
 from shopmate.recipe import Ask, Do, Gate, Start, Step, Template, Use, Wait, WhenClock, WorkOut
@@ -20,50 +21,39 @@ from shopmate.session.way import answered, applicable
 from shopmate.units import Quantity, dimension, parse, unit_behind
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
-    """A material and how much of it."""
-
-    material: str
-    """Name on the shelf, or the recipe's own words."""
-    title: str
-    """How it is shown."""
-    amount: Quantity | None
-    """None where the values do not tell yet."""
-
-    def shown(self, values: Values) -> str:
-        """Return it in words: the material and its amount in the project's units, a bare number as so many of it."""
-        if self.amount is None:
-            return phrase("{material}: amount not known yet", self.title)
-        if self.amount.unit == "":
-            return phrase("{count} × {material}", values.display(self.amount), self.title)
-        places = None
-        if isinstance(self.amount.value, float) and self.amount.value:  # three digits: nobody buys to the milligram
-            places = max(0, 2 - floor(log10(abs(self.amount.value))))
-        return phrase("{material}: {amount}", self.title, values.display(self.amount, places))
+def shown(used: Used, values: Values) -> str:
+    """Return a material with its amount in words, in the project's units; a bare number as so many of it."""
+    if used.amount is None:
+        return phrase("{material}: amount not known yet", used.title)
+    if used.amount.unit == "":
+        return phrase("{count} × {material}", values.display(used.amount), used.title)
+    places = None
+    if isinstance(used.amount.value, float) and used.amount.value:  # three digits: nobody buys to the milligram
+        places = max(0, 2 - floor(log10(abs(used.amount.value))))
+    return phrase("{material}: {amount}", used.title, values.display(used.amount, places))
 
 
-def needs(values: Values) -> list[Need]:
+def needs(values: Values) -> list[Used]:
     """Return what a run consumes by its values; amounts of one material are added up where they measure the same."""
-    found: list[Need] = []
+    found: list[Used] = []
     for use in values.run.recipe.uses:
         is_chosen = all(values.run.value(name) is not None for name in use.material.references)
         if not is_chosen or not all(answered(when, values.run) for when in use.when):
             continue
-        need = _need(use, values)
-        at = next((at for at, other in enumerate(found) if _alike(other, need)), None)
+        used = _used(use, values)
+        at = next((at for at, other in enumerate(found) if _alike(other, used)), None)
         if at is None:
-            found.append(need)
+            found.append(used)
         else:
-            found[at] = _sum(found[at], need)
+            found[at] = _sum(found[at], used)
     return found
 
 
-def _need(use: Use, values: Values) -> Need:
+def _used(use: Use, values: Values) -> Used:
     """Return one material with its amount, its waste included."""
     held = values.run.value(use.material.lone_reference or "")
     title = values.fill(use.material)
-    return Need(held.text if held is not None else title, title, _amount(use, values))
+    return Used(held.text if held is not None else title, title, _amount(use, values))
 
 
 def _amount(use: Use, values: Values) -> Quantity | None:
@@ -85,14 +75,14 @@ def _quantity(template: Template, values: Values) -> Quantity | None:
     return held.quantity if held is not None else None
 
 
-def _alike(one: Need, other: Need) -> bool:
+def _alike(one: Used, other: Used) -> bool:
     """Return whether two amounts can be added up."""
     if one.material != other.material:
         return False
     return one.amount is None or other.amount is None or dimension(one.amount.unit) == dimension(other.amount.unit)
 
 
-def _sum(one: Need, other: Need) -> Need:
+def _sum(one: Used, other: Used) -> Used:
     """Return both together; where one of them is not known the sum is not."""
     if one.amount is None or other.amount is None:
         return replace(one, amount=None)

@@ -25,7 +25,7 @@ from shopmate.recipe import (
 )
 from shopmate.result import Figure, Result
 from shopmate.session.draft import Draft
-from shopmate.session.needs import needs, shown_span, time_ahead
+from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.viewer import by_clock, condition, task
 from shopmate.units import System
 from shopmate.written import markdown
@@ -96,7 +96,7 @@ class _Sheet(Draft):
     def head(self, answers: Sequence[str]) -> Iterator[str]:
         """Yield what stands before the sections: what it is, what it needs, and the answers it is worked out for."""
         recipe = self.recipe
-        yield from (f"# {markdown(recipe.title)}", "", markdown(recipe.about), "")
+        yield from (f"# {markdown(recipe.title)}", "", markdown(self.values.said(recipe.about)), "")
         yield from (f"Recipe {recipe.name}, version {markdown(recipe.version)}, {markdown(recipe.date)}.", "")
         for word, states in (("After", ", ".join(recipe.after)), ("Makes", recipe.makes)):
             if states:
@@ -105,8 +105,8 @@ class _Sheet(Draft):
         if time := shown_span(time_ahead(self.values, {}, self.now)):
             yield from (f"Time: {markdown(time)}.", "")
         yield from ("## Needs", "")
-        yield from (f"- **{markdown(need.shown(self.values))}**" for need in needs(self.values))
-        yield from (f"- {markdown(need)}" for need in recipe.needs)
+        yield from (f"- **{markdown(shown(used, self.values))}**" for used in needs(self.values))
+        yield from (f"- {markdown(self.values.said(need))}" for need in recipe.needs)
         yield from ("", "## Answers this sheet is worked out for", "", *answers, "", _MARKS)
 
     def answer_line(self, step: Step) -> str:
@@ -115,7 +115,7 @@ class _Sheet(Draft):
         self.take(act)
         held = self.run.values.get(act.into)
         shown = markdown(str(self.values.shown(act.into))) if held is not None else _BLANK
-        return f"- {markdown(step.headline)} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
+        return f"- {markdown(self.values.said(step.headline))} ({act.into}): **{shown}**{'' if given else ' (assumed)'}"
 
     def section(self, index: int, section: Section) -> list[str]:
         self.run.place = Place(index, 1, 0)
@@ -131,7 +131,7 @@ class _Sheet(Draft):
             together, repeat = repeated
             names = " and ".join(f"'{markdown(self.recipe.sections[one].name)}'" for one in together if one != index)
             times = f"{self.run.turns(index)} times, once each {markdown(repeat.each)}"
-            body = [f"{times}{f', in turn with {names}' if names else ''}. {markdown(repeat.until)}", "", *body]
+            body = [f"{times}{f', in turn with {names}' if names else ''}. {markdown(self.values.said(repeat.until))}", "", *body]
         return body
 
     def step(self, count: int, step: Step) -> list[str]:
@@ -139,7 +139,7 @@ class _Sheet(Draft):
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
         when = condition(self.recipe, by_clock(step))
         lead = markdown(f"{when[0].upper()}{when[1:]}: ") + " " if when else ""
-        lines.append(f"- [ ] {count}. {lead}**{markdown(step.headline)}** ({task(step)})")
+        lines.append(f"- [ ] {count}. {lead}**{markdown(self.values.said(step.headline))}** ({task(step)})")
         lines += [f"  {markdown(self.values.fill(detail))}" for detail in step.detail]
         lines += [f"  - {markdown(figure.label)}: **{markdown(str(figure.shown))}**" for figure in self.values.figures(step)]
         return lines + self.act(step.act)
@@ -162,8 +162,8 @@ class _Sheet(Draft):
                 length = self.values.quantity(act.time, "min")
                 time = str(self.values.display(length)) if length is not None else _BLANK
                 return [
-                    f"  - {act.kind}, {time} from now: {markdown(act.action)}. Started {_BLANK}, due {_BLANK}",
-                    f"  - If late: {markdown(act.if_late)}",
+                    f"  - {act.kind}, {time} from now: {markdown(self.values.said(act.action))}. Started {_BLANK}, due {_BLANK}",
+                    f"  - If late: {markdown(self.values.said(act.if_late))}",
                 ]
             case Wait():
                 return ["  - Hold point: go on when the clock is due."]
@@ -196,7 +196,7 @@ class _Sheet(Draft):
                 passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
             case Between(_, low, high):
                 limits = (("at least", low), ("at most", high))
-                passes = " and ".join(f"{word} {limit.fill(self.values.shown, _LINE)}" for word, limit in limits if limit)
+                passes = " and ".join(f"{word} {self.values.fill(limit, _LINE)}" for word, limit in limits if limit)
             case ChoiceAnswer(choices):
                 passes = " or ".join(choices[key] for key in act.go[""])
             case _:

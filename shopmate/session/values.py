@@ -40,13 +40,17 @@ class Values:
             return str(self.display(held.quantity, held.decimals))
         return held.label or held.text
 
-    def said(self, text: str, unit: str) -> str:
+    def quantity_said(self, text: str, unit: str) -> str:
         """Return the text of a quantity, in `unit` if it names none, as the project shows it."""
         return str(self.display(units.parse(text, unit)))
 
-    def fill(self, template: Template) -> str:
-        """Return a text with its values as they are shown."""
-        return template.fill(self.shown, GAP)
+    def said(self, text: str) -> str:
+        """Return a text of the recipe with its figures read in the project's system."""
+        return units.in_system(text, self.system)
+
+    def fill(self, template: Template, gap: str = GAP) -> str:
+        """Return a text with its figures and its values as they are shown, `gap` where there is no value."""
+        return Template(self.said(template.text)).fill(self.shown, gap)
 
     def figures(self, step: Step) -> tuple[Figure, ...]:
         """Return the figures a step shows in large digits."""
@@ -55,7 +59,7 @@ class Values:
             name = template.lone_reference
             if name is not None and (held := self.run.value(name)) is not None and held.quantity is not None:
                 found.append(Figure(label, self.display(held.quantity, held.decimals)))
-            elif text := template.fill(self.shown, ""):
+            elif text := self.fill(template, ""):
                 found.append(Figure(label, Shown(text)))
         return tuple(found)
 

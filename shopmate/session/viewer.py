@@ -51,6 +51,7 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
+from shopmate.session.summary import summary
 from shopmate.session.values import GAP, Values, large, unit_of
 from shopmate.session.view import (
     MOST_LATER,
@@ -180,7 +181,9 @@ class Viewer:
         offered = one.judge.offered(act) if one.stands in ("offered", "open") else None
         if offered is not None and offered.at is not None:
             age = times.ago(offered.at, self.now)
-            words.append(phrase("{value}, {ago}: old", self.values.said(offered.text, unit), age) if offered.is_old else age)
+            words.append(
+                phrase("{value}, {ago}: old", self.values.quantity_said(offered.text, unit), age) if offered.is_old else age
+            )
         for gate in gates:
             if isinstance(gate.step.act, Gate) and (limits := gate.judge.limits_of(gate.step.act, unit)):
                 words.append(limits)
@@ -194,8 +197,8 @@ class Viewer:
         if not done or run.finished_at is not None:
             return None
         last = max(done, key=lambda place: (steps[place].at, place))
-        headline = run.recipe.sections[last.section].steps[last.step].headline
-        begun = run.step.headline if run.step is not None else self.view().headline
+        headline = self.values.said(run.recipe.sections[last.section].steps[last.step].headline)
+        begun = self.values.said(run.step.headline) if run.step is not None else self.view().headline
         return WhereLeft(headline, _said(steps[last], self.now), begun, times.ago(since, self.now))
 
     # The frame
@@ -241,30 +244,30 @@ class Viewer:
         run = self.run
         for index, step in enumerate(section.steps):
             here = Place(run.place.section, run.place.turn, index)
-            mark, when = run.marks.get(here), condition(run.recipe, step)
+            mark, when, headline = run.marks.get(here), condition(run.recipe, step), self.values.said(step.headline)
             if here == run.place:
-                yield Line("begun", step.headline, condition=when)
+                yield Line("begun", headline, condition=when)
             elif mark is None or mark.word == "again":
                 yield self._to_come(step, when)
             elif mark.word == "done":
-                yield Line("done", step.headline, _said(mark, self.now))
+                yield Line("done", headline, _said(mark, self.now))
             else:
-                yield Line(mark.word, step.headline, mark.shown, when)
+                yield Line(mark.word, headline, mark.shown, when)
 
     def _to_come(self, step: Step, when: str) -> Line:
         """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
         known = tuple(one for one in step.when if isinstance(one, WhenValue) and one.value in self.run.values)
         applies = applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now)
         if not applies:
-            return Line("not applicable", step.headline, condition=when)
-        return Line("not begun", step.headline, condition=when if len(known) < len(step.when) else "")
+            return Line("not applicable", self.values.said(step.headline), condition=when)
+        return Line("not begun", self.values.said(step.headline), condition=when if len(known) < len(step.when) else "")
 
     # Steps
 
     def _step(self, step: Step) -> View:
         """Return the view of a step whose cautions have been seen."""
         frame = replace(
-            self._frame(step.headline, tuple(map(self.values.fill, step.detail))),
+            self._frame(self.values.said(step.headline), tuple(map(self.values.fill, step.detail))),
             figures=(*self._timer(step.act), *self.values.figures(step)),
             task=task(step),
             # What was answered is known; how a clock stands decides now, and is said.
@@ -288,7 +291,7 @@ class Viewer:
                 return self._start(step, step.act, frame)
             case Wait():
                 clock = self.judge.clock(step.act.clock)
-                consequence = clock.consequence if clock is not None and not judged.go else ""
+                consequence = self.values.said(clock.consequence) if clock is not None and not judged.go else ""
                 return WaitView(frame, bool(judged.go), judged.verdict, consequence, judged.reasons)
             case _:
                 assert_never(step.act)
@@ -307,7 +310,12 @@ class Viewer:
         """Return what to do because a clock is over its time."""
         if clock is None:
             return ""
-        return phrase("{clock} is over since {at}. {if_late}", clock.title, times.wall(clock.due_at, self.now), clock.if_late)
+        return phrase(
+            "{clock} is over since {at}. {if_late}",
+            clock.title,
+            times.wall(clock.due_at, self.now),
+            self.values.said(clock.if_late),
+        )
 
     def _ask(self, act: Ask, frame: Frame) -> View:
         """Return a question with its choices or what may be typed."""
@@ -370,7 +378,9 @@ class Viewer:
                 pass
             case _:
                 assert_never(act.by)
-        return GateView(frame, judged.go, judged.verdict, act.if_no, judged.reasons, options, judged.problems, result)
+        return GateView(
+            frame, judged.go, judged.verdict, self.values.said(act.if_no), judged.reasons, options, judged.problems, result
+        )
 
     def _presented(self, act: WorkOut, judged: Judgement, frame: Frame) -> tuple[Frame, Presentation | None]:
         """Return a result as it is read, and the frame with the figures of it that the step shows."""
@@ -394,10 +404,10 @@ class Viewer:
         length = self.judge.length(act)
         if length is None:
             lacking = phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title)
-            return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=act.note)
+            return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=self.values.said(act.note))
         figure = Figure(phrase(act.kind), self.values.display(length))
         frame = replace(frame, figures=(*frame.figures, figure))
-        return StartView(frame, " ".join(filter(None, (act.note, self.judge.crowd(step, act, length)))))
+        return StartView(frame, " ".join(filter(None, (self.values.said(act.note), self.judge.crowd(step, act, length)))))
 
     # Ends
 
@@ -411,7 +421,7 @@ class Viewer:
             headline = phrase(
                 "{each} {turn} of {turns} complete", f"{each[0].upper()}{each[1:]}", turn, run.turns(run.place.section)
             )
-            until = repeated[1].until
+            until = self.values.said(repeated[1].until)
         later, more = self._later()
         frame = replace(self._frame(headline, (section.name,)), turns=self._turns())
         return SectionEndView(frame, f"{until} {more}".strip(), later)
@@ -431,7 +441,10 @@ class Viewer:
     def _later(self) -> tuple[tuple[Option, ...], str]:
         """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
         left, sections = self.run.for_later, self.run.recipe.sections
-        listed = tuple(Option(str(place), sections[place.section].steps[place.step].headline) for place in left[:MOST_LATER])
+        listed = tuple(
+            Option(str(place), self.values.said(sections[place.section].steps[place.step].headline))
+            for place in left[:MOST_LATER]
+        )
         return listed, phrase("{count} more come after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
 
     def _end(self) -> EndView:
@@ -446,20 +459,11 @@ class Viewer:
     def _over(self) -> Frame:
         """Return the frame of a run whose sections are done, or that was given up: what was done, in what time."""
         run = self.run
-        sections = run.recipe.sections
-        done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
-        began, until = run.begun_at, run.finished_at or self.now
-        late = sum(mark.late_s is not None for mark in run.marks.values())
-        detail = [
-            f"{run.recipe.title} · {run.part}",
-            phrase("{count} steps, {time} from {at}", done, times.span(until - began), times.wall(began, self.now)),
-        ]
-        if late:
-            detail.append(phrase("1 later than its clock") if late == 1 else phrase("{count} later than their clocks", late))
-        headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(sections))
+        detail = (f"{run.recipe.title} · {run.part}", *summary(self.values, self.judge.project, self.now))
+        headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(run.recipe.sections))
         if run.given_up:
             headline, place = phrase("Run given up"), phrase("its clocks go on until you end them")
-        return Frame(run.place, headline, (place,), detail=tuple(detail), for_later=len(run.for_later))
+        return Frame(run.place, headline, (place,), detail=detail, for_later=len(run.for_later))
 
 
 def _notices(step: Step) -> tuple[Template, ...]:

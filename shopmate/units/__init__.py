@@ -8,6 +8,7 @@ type instead.
 from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, unit_behind
 from shopmate.units.known import System, dimension, needs_unit, offered, units_of
 from shopmate.units.numbers import parse_number, show_number, significant
+from shopmate.units.prose import in_system, working_in
 from shopmate.units.quantity import Quantity, show
 from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
 from shopmate.units.reading import both, display, marked, own_unit
@@ -24,6 +25,7 @@ __all__ = [
     "dimension",
     "display",
     "has_unit",
+    "in_system",
     "marked",
     "may_be_inches",
     "needs_unit",
@@ -39,4 +41,5 @@ __all__ = [
     "significant",
     "unit_behind",
     "units_of",
+    "working_in",
 ]

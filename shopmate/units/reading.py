@@ -48,9 +48,9 @@ _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft�
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
 """Least decimals shown for reading where it is not 1; small numbers get more, for three significant digits."""
 _MOST_PLACES = 9
-_SMALLEST_FRACTION = Fraction(1, 64)
+FINEST_MARK = Fraction(1, 64)
 """The finest mark of an inch rule."""
-_DECIMAL_INCHES_UNDER = Fraction(1, 16)
+DECIMAL_INCHES_UNDER = Fraction(1, 16)
 """Shims and coats under this are gauged in thousandths of an inch, not read from a rule."""
 _FLOAT_NOISE = Fraction(1, 10**9)
 """Relative difference under which a float from a formula counts as equal to the figure shown."""
@@ -58,19 +58,18 @@ _SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
 """A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
 
 
-def display(quantity: Quantity, system: System, places: int | None = None) -> Shown:
+def display(quantity: Quantity, system: System, places: int | None = None, *, gauged: bool = False) -> Shown:
     """Return a quantity as it is read, in a fitting unit of `system`, rounded.
 
     `places` is how many decimals count in the quantity's own unit; another unit gets as many as keep that
     step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
     and zeros at its end only where it is rounded: '50 mm' is exact, '50.0 mm' is not.
 
-    Inches read as on a rule, to the nearest 1/64, followed by what is left over: '1 33/64 in + 0.003 in' is
-    the sum of the two. '≈ 1 33/64 in' leaves out less than half a step of that remainder. Under 1/16 in they are
-    decimal, unless a whole number of 64ths. A quantity that both systems measure alike keeps its unit, and so do
-    grams and g/mL, which scales and data sheets show in both.
+    Inches read as on a rule, to the nearest 1/64, or 1/32 where `places` tells no more than that. Under 1/16 in they are
+    decimal, unless a whole number of 64ths, and so is what is `gauged`, as drills and heads of screws are. A quantity that
+    both systems measure alike keeps its unit, and so do grams and g/mL, which scales and data sheets show in both.
     """
-    return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places)
+    return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places, gauged=gauged)
 
 
 def own_unit(unit: str, system: System) -> str:
@@ -88,19 +87,18 @@ def marked(text: str, mark: str) -> str:
     return text if mark == "." or "." not in text else _SHOWN_DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
 
 
-def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None) -> Shown:
+def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None, *, gauged: bool = False) -> Shown:
     """Return a quantity for reading in `unit`, or in a fitting unit of `system` where that is None."""
     if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
         return shown(quantity)
-    read = quantity.to(unit) if unit is not None else _reading(quantity, system)
+    read = quantity.to(unit) if unit is not None else fitting(quantity, system)
     if places is not None:
         places = _same_step(places, quantity.unit, read.unit)
-    if read.unit == "in":
-        return _inches(read.value, places)
-    return Shown(_rounded(read, places), read.unit)
+    return Shown(_inches(read.value, places, gauged=gauged) if read.unit == "in" else _rounded(read, places), read.unit)
 
 
-def _reading(quantity: Quantity, system: System) -> Quantity:
+def fitting(quantity: Quantity, system: System) -> Quantity:
+    """Return the same quantity in the unit that fits its size in `system`; in its own where `system` has none for it."""
     rungs = _RUNGS.get(dimension(quantity.unit), {}).get(system, ())
     least, most = _KEPT
     size = abs(as_fraction(quantity.value))
@@ -140,17 +138,16 @@ def _rounded(quantity: Quantity, places: int | None) -> str:
     return show_number(Fraction(text)) if _is_close(number, Fraction(text)) else text
 
 
-def _inches(number: Fraction | float, places: int | None) -> Shown:
+def _inches(number: Fraction | float, places: int | None, *, gauged: bool) -> str:
     exact = as_fraction(number)
-    marks = round(exact / _SMALLEST_FRACTION) * _SMALLEST_FRACTION
-    if abs(exact) < _DECIMAL_INCHES_UNDER and not _is_close(number, marks):
-        return Shown(_rounded(Quantity(number, "in"), places), "in")
+    if (gauged or abs(exact) < DECIMAL_INCHES_UNDER) and not _is_close(number, round(exact / FINEST_MARK) * FINEST_MARK):
+        return _rounded(Quantity(number, "in"), places)
+    coarser = FINEST_MARK * 2
+    return inches(exact, coarser if places is not None and Fraction(1, 10**places) > coarser else FINEST_MARK)
+
+
+def inches(number: Fraction, mark: Fraction) -> str:
+    """Return a number of inches to the nearest `mark` of a rule: '1 33/64'."""
+    marks = round(number / mark) * mark
     whole, rest = divmod(abs(marks), 1)
-    sign = "-" if marks < 0 else ""
-    text = f"{sign}{whole} {rest}" if whole and rest else f"{sign}{rest or whole}"
-    if _is_close(number, marks):
-        return Shown(text, "in")
-    left = show_number(abs(exact - marks), _PLACES["in"] if places is None else places)
-    if not Fraction(left):
-        return Shown(f"≈ {text}", "in")
-    return Shown(text, "in", f"{'+' if exact > marks else '−'} {left} in")
+    return f"{'-' if marks < 0 else ''}{f'{whole} {rest}' if whole and rest else rest or whole}"

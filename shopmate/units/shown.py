@@ -1,4 +1,4 @@
-"""A value as it is read: its number, its unit and what is left over, so that a screen can draw them apart."""
+"""A value as it is read: its number and its unit, so that a screen can draw them apart."""
 
 from __future__ import annotations
 
@@ -15,18 +15,11 @@ class Shown:
     """A value as it is read, in parts; str() puts them together."""
 
     number: str
-    """Such as '38.5', '1 33/64' or '≈ 1/2'; all of a name."""
+    """Such as '38.5' or '1 33/64'; all of a name."""
     unit: str = ""
-    rest: str = ""
-    """What an inch fraction leaves over, such as '+ 0.003 in'."""
 
     def __str__(self) -> str:
-        return f"{joined(self.number, self.unit)} {self.rest}".rstrip()
-
-    @property
-    def tail(self) -> str:
-        """What stands small behind a number drawn large: the unit, and what is left over."""
-        return f"{self.unit} {self.rest}".rstrip()
+        return joined(self.number, self.unit)
 
 
 def shown(value: Quantity | Ratio | str | int, places: int | None = None) -> Shown:

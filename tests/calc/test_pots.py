@@ -335,6 +335,9 @@ def test_a_full_sheet_is_sealed_from_one_pot_poured_out_or_from_four_used_from_t
     for words in ("357 g in a cup is more than the 100 g", "Pour all of it out within 5 min", "never leave it in the cup"):
         assert words in told
     assert "Pour all of it out" not in cautions(**FACE | {"needed": "100 g"})
+    # The cup holds what the data sheet was tested with, its filler in it; no line vouches for five times as much.
+    assert (poured["bound"], cups["bound"]) == (500, 100)
+    assert numbers(**SHEETS | {"filler_loading": "60 %"})["bound"] == pytest.approx(62.5)
 
 
 def test_a_full_sheet_in_feet_and_ounces_is_the_one_in_metres_and_grams():

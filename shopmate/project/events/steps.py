@@ -116,6 +116,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         if self.clock is not None:
             self._start(project, run, self.clock, event)
         run.marks[self.place] = Mark(event.at, "done", self.shown, late.total_seconds() if late is not None else None)
+        if self.reason is not None:
+            run.overrides[self.place] = self.reason
         self.move(run, event)
 
     def _answer(self, project: Project, run: Run, values: Mapping[str, Held]) -> None:
@@ -238,6 +240,7 @@ class WentBack(AtPlace, Happened, kind="again", undoable=True, leaves_step=True)
         # Marks stand in the order they were made, which is not that of the file where several sections make one turn.
         for place in list(dropwhile(lambda place: place != self.next, run.marks)):
             del run.marks[place]
+            run.overrides.pop(place, None)
             for name, added in run.added.items():
                 if place in added:
                     _sum(run, name, {at: quantity for at, quantity in added.items() if at != place})

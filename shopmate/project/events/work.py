@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import timedelta
 from typing import Literal
 
@@ -10,11 +11,11 @@ from shopmate.clock import moved
 from shopmate.project.events.event import Happened, OfRun, Recorded, Said
 from shopmate.project.events.stored import FLAT
 from shopmate.project.place import Place
-from shopmate.project.project import Base, Project, WallSet
+from shopmate.project.project import Base, PartState, Project, WallSet
 from shopmate.project.run import Run
 from shopmate.records import dataclass, field, replace
 from shopmate.steady import Steady
-from shopmate.units import System
+from shopmate.units import Quantity, System
 
 Setting = Literal["system", "theme", "reading_holds", "fresh_shop", "fresh_low", "fresh_moisture"]
 """Settings of a project: units (metric or inch), look (dark or light), how long readings hold (such as 4 h)."""
@@ -85,6 +86,9 @@ class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
             run.finished_at = run.finished_at + shift if run.finished_at is not None else None
         project.parts = {name: at + shift for name, at in project.parts.items()}
         project.facts = {key: replace(known, at=known.at + shift) for key, known in project.facts.items()}
+        project.states = {
+            part: tuple(replace(state, at=state.at + shift) for state in states) for part, states in project.states.items()
+        }
         for key, clock in project.clocks.items():
             project.clocks[key] = moved(clock, shift)
         project.readings = [(at + shift, celsius) for at, celsius in project.readings]
@@ -182,15 +186,43 @@ class RunFollowed(OfRun, Happened, kind="followed", undoable=True, leaves_step=F
 
 
 @dataclass(frozen=True)
+class Used:
+    """A material that a run consumes, and how much of it."""
+
+    material: str
+    """Name on the shelf, or the recipe's own words."""
+    title: str
+    """How it is shown."""
+    amount: Quantity | None
+    """In all; None where the values of the run do not tell."""
+
+
+@dataclass(frozen=True)
 class RunFinished(OfRun, Happened, kind="finished", undoable=True, leaves_step=True):
     """A run came to the end of its recipe."""
+
+    shown: str | None = None
+    """What it made and used, in words."""
+    makes: str | None = None
+    """The state that the part is left in."""
+    used: tuple[Used, ...] | None = None
+    """What it consumed by its figures."""
+    weighed: Mapping[str, Quantity] | None = None
+    """What was weighed in all, by the name of the sum."""
+    hands_on_s: float | None = None
+    """How long hands were on it."""
 
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
         run.finished_at = run.touched_at = event.at
+        if self.makes is not None:
+            others = [state for state in project.states.get(run.part, ()) if state.text != self.makes]
+            project.states[run.part] = (*others, PartState(self.makes, event.at, self.run))
+        if self.hands_on_s is not None:
+            project.took[run.recipe_name] = (*project.took.get(run.recipe_name, ()), self.hands_on_s)
 
     def said(self) -> Said:
-        return Said("Recipe complete")
+        return Said("Recipe complete", self.shown or "")
 
 
 @dataclass(frozen=True)

@@ -239,7 +239,7 @@ class FormScreen(KeyedScreen[None]):
         self._show_heading()
         if field is not None:
             self.query_one(".asked", Static).update(Content.styled(f" {field.title} ", "bold reverse"))
-            self.query_one(".help", Static).update(Content(field.help))
+            self.query_one(".help", Static).update(Content(self.form.help(field)))
         if names:
             chosen = next((number for number, name in names.items() if name == form.offered), None)
             numbered.ask(names | ({_A_FIGURE: "a figure"} if form.may_be_figure else {}), chosen)

@@ -278,8 +278,8 @@ class Entry(Widget):
         self.set_class(not self.text, "empty")
         block = self.query_one(Block)
         large = self._large(self.value) if self.value is not None else Shown("")
-        block.text, block.tail = large.number, large.tail
-        block.beside = (self._target.number, f"{self._target.tail} {phrase('wanted')}") if self._target is not None else ("", "")
+        block.text, block.tail = large.number, large.unit
+        block.beside = (self._target.number, f"{self._target.unit} {phrase('wanted')}") if self._target is not None else ("", "")
         self._draw()
 
     def _forms(self) -> list[tuple[str, str]]:
@@ -287,7 +287,7 @@ class Entry(Widget):
         if self.value is None:
             return []
         forms = (self._large(self.value), shown(self.value))
-        return [*((form.number, form.tail) for form in forms), *((form.number, "") for form in forms)]
+        return [*((form.number, form.unit) for form in forms), *((form.number, "") for form in forms)]
 
     def _draw(self) -> None:
         typed, below = self._typed, self._below

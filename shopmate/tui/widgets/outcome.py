@@ -142,7 +142,7 @@ class Outcome(Widget):
 
     def _large(self, figure: Figure) -> list[Content]:
         shown = figure.shown
-        drawn = block.draw(marked(shown.number, decimal_mark(self.app)), shown.tail, width=self.content_size.width)
+        drawn = block.draw(marked(shown.number, decimal_mark(self.app)), shown.unit, width=self.content_size.width)
         other = self._elsewhere(figure)
         if self._is_stacked and len(figure.label + other) > self.content_size.width:
             other = ""
@@ -176,11 +176,13 @@ class Outcome(Widget):
 
     def _working(self) -> list[list[Content]]:
         parts = []
-        if self._form.result is not None and self._form.result.working:
+        result = self._form.result
+        if result is not None and result.working:
+            read = Presentation(result, self._form.calculator.outputs, self._form.system)
             parts.append([Content.styled(phrase("Working"), "bold")])
-            parts += [[Content(line)] for line in self._form.result.working]
+            parts += [[Content(line)] for line in read.working]
         parts.append([Content.styled(phrase("Valid"), "bold")])
-        parts.append([Content(self._form.calculator.valid)])
+        parts.append([Content(self._form.valid)])
         parts.append([Content.styled(phrase("Sources"), "bold")])
         parts += [[Content(str(source))] for source in self._form.calculator.source]
         return parts

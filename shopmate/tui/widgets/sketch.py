@@ -37,7 +37,7 @@ class Drawing:
         return self._drawn[asked]
 
     def _lines(self, seen: Picture, room: Size, ascii_only: bool, *, words: bool) -> list[str]:
-        said = textwrap.wrap(seen.words, max(1, room.width)) if words and room.height >= AIRY_ROWS else []
+        said = textwrap.wrap(seen.said(self._form.system), max(1, room.width)) if words and room.height >= AIRY_ROWS else []
         rows = room.height - len(said) - bool(said)
         lines = picture.draw(seen, room.width, rows, ascii_only, self._form.system, words=words)
         return [*lines, "", *said] if said and lines != said else lines

@@ -330,7 +330,7 @@ def _figures(figures: Sequence[Figure], width: int, *, large: bool, double: bool
     columns: list[tuple[str, list[str], str]] = []
     used = 0
     for figure in figures:
-        glyphs, tail = block.rows(figure.shown.number, double), figure.shown.tail
+        glyphs, tail = block.rows(figure.shown.number, double), figure.shown.unit
         wide = max(len(glyphs[0]) + len(tail) + 1, len(figure.label)) + 3
         used += wide
         columns.append((figure.label.ljust(wide), [line.ljust(wide - len(tail)) for line in glyphs], tail))

@@ -1,0 +1,116 @@
+"""What a run comes to at its end: time, materials, what was late or passed with a reason, what still cures, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from shopmate import times
+from shopmate.models.due import closes
+from shopmate.phrases import phrase
+from shopmate.project.events.work import RunFinished
+from shopmate.project.place import Place
+from shopmate.project.project import Project
+from shopmate.project.run import Run
+from shopmate.recipe import Recipe, Wait
+from shopmate.session.files import recipe_files
+from shopmate.session.needs import needs, shown
+from shopmate.session.values import Values
+from shopmate.units import Quantity
+
+PAUSE = timedelta(hours=1)
+"""Time between two steps from which on hands were off the work, as at a meal or over night (ours). No threshold: it only
+keeps a pause from counting as work."""
+
+
+def hands_on(run: Run, until: datetime) -> timedelta:
+    """Return how long hands were on a run: neither waiting for a clock, nor in a pause."""
+    total, last = timedelta(), run.begun_at
+    for place, mark in sorted(run.marks.items(), key=lambda item: (item[1].at, item[0])):
+        gap = mark.at - last
+        if timedelta() < gap < PAUSE and not _is_wait(run, place):
+            total += gap
+        last = max(last, mark.at)
+    return total + (until - last if timedelta() < until - last < PAUSE else timedelta())
+
+
+def _is_wait(run: Run, place: Place) -> bool:
+    steps = run.recipe.sections[place.section].steps
+    return place.step < len(steps) and isinstance(steps[place.step].act, Wait)
+
+
+def finished(values: Values, now: datetime) -> RunFinished:
+    """Return the event with which a run is finished now, with what it made and used."""
+    run, used = values.run, needs(values)
+    weighed = _weighed(run)
+    words = [phrase("makes {state}", run.recipe.makes)] if run.recipe.makes else []
+    words += [shown(each, values) for each in used]
+    words += [_said_weighed(name, mass, values) for name, mass in weighed.items()]
+    return RunFinished(
+        run=run.key,
+        shown="; ".join(words) or None,
+        makes=run.recipe.makes or None,
+        used=tuple(used) or None,
+        weighed=weighed or None,
+        hands_on_s=float(round(hands_on(run, now).total_seconds())),
+    )
+
+
+def _weighed(run: Run) -> dict[str, Quantity]:
+    """Return what was weighed over the turns of repeated sections."""
+    return {name: held.quantity for name in run.added if (held := run.values.get(name)) is not None and held.quantity is not None}
+
+
+def _said_weighed(name: str, mass: Quantity, values: Values) -> str:
+    return phrase("{name} {amount} in all", name.replace("_", " "), values.display(mass))
+
+
+def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
+    """Yield the lines that stand at the end of a run, what matters most first."""
+    run, sections = values.run, values.run.recipe.sections
+    done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
+    until = run.finished_at or now
+    work = times.duration(hands_on(run, until))
+    yield phrase("{count} steps, {time} from {at}", done, times.span(until - run.begun_at), times.wall(run.begun_at, now))
+    yield phrase("hands on {time}", work)
+    for clock in project.running:
+        if clock.run == run.key and not closes(clock.kind):
+            yield phrase("{clock} runs until {at}", clock.title, times.wall(clock.due_at, now))
+    yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
+    yield from _listed("Weighed: {names}", (_said_weighed(name, mass, values) for name, mass in _weighed(run).items()))
+    yield from _listed("Late: {names}", _late(run))
+    yield from _listed("Passed with a reason: {names}", (f"{_headline(run, at)}: {why}" for at, why in run.overrides.items()))
+    if run.finished_at is not None and not run.given_up:
+        states = project.states.get(run.part, ())
+        yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
+        yield from _listed("Next: {names}", (recipe.title for recipe in coming(run.part, project)))
+
+
+def _listed(text: str, items: Iterator[str], *before: str) -> Iterator[str]:
+    """Yield a list in words, nothing where it is empty."""
+    if names := "; ".join(items):
+        yield phrase(text, *before, names)
+
+
+def _headline(run: Run, place: Place) -> str:
+    return run.recipe.sections[place.section].steps[place.step].headline
+
+
+def _late(run: Run) -> Iterator[str]:
+    """Yield each step that was later than its clock, and by how much."""
+    for place, mark in run.marks.items():
+        if mark.late_s is not None:
+            yield phrase("{step} by {time}", _headline(run, place), times.duration(timedelta(seconds=mark.late_s)))
+
+
+def missing(recipe: Recipe, part: str, project: Project) -> list[str]:
+    """Return the states that a part should have before a recipe and has not."""
+    had = {state.text for state in project.states.get(part, ())}
+    return [state for state in recipe.after if state not in had]
+
+
+def coming(part: str, project: Project) -> list[Recipe]:
+    """Return the recipes that need a state before, for which the part has all, and that did not make theirs yet."""
+    had = {state.text for state in project.states.get(part, ())}
+    known = (file.recipe for file in recipe_files() if file.recipe is not None)
+    return [recipe for recipe in known if recipe.after and recipe.makes not in had and not missing(recipe, part, project)]
