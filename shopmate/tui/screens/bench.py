@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import assert_never
 
 from textual import events
+from textual.containers import Horizontal, Vertical
 from textual.geometry import Size
 from textual.widget import Widget
 
@@ -41,11 +42,12 @@ from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.cautions import CautionsScreen
 from shopmate.tui.talk import TalkingApp
-from shopmate.tui.widgets import key_line
+from shopmate.tui.widgets import key_line, side
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
+from shopmate.tui.widgets.side import Side
 from shopmate.tui.widgets.step_panel import Coming, StepPanel, least_rows
 
 PAUSE = timedelta(seconds=60)
@@ -81,7 +83,17 @@ class BenchScreen(KeyedScreen[None]):
         """Whether somebody who comes back has to say first that the work goes on."""
 
     def body(self) -> Sequence[Widget]:
-        return StepPanel(), Numbered(), Entry(), Coming(), ClockBand()
+        return (Horizontal(Vertical(StepPanel(), Numbered(), Entry(), Coming(), ClockBand()), Side()),)
+
+    @property
+    def has_side(self) -> bool:
+        """Whether there is room beside the step."""
+        return self.app.size.width >= side.WIDE and self.app.size.height >= side.HIGH
+
+    @property
+    def columns(self) -> int:
+        """The columns of the step."""
+        return self.app.size.width - (side.COLUMNS if self.has_side else 0)
 
     def on_mount(self) -> None:
         # The framework calls the method of the base class too, after this one.
@@ -98,6 +110,7 @@ class BenchScreen(KeyedScreen[None]):
         """Ask the session what to show, and show it."""
         app = self.app
         self.drawn_for = app.size
+        self.query_one(Side).display = self.has_side
         self.view = app.session.view(app.now(), self.asked) if app.has_session and app.session.project.run is not None else None
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:
@@ -116,7 +129,8 @@ class BenchScreen(KeyedScreen[None]):
             self.ask_nothing()
         self.show_here()
         panel.cautions_key = "." if view is not None and self.offers_cautions(view) else ""
-        panel.view = coming.view = view
+        panel.view = coming.view = self.query_one(Side).view = view
+        panel.has_side = coming.has_side = self.has_side
         self.refresh_clocks()
         self.show_offers()
         panel.refresh(layout=True)
@@ -192,11 +206,12 @@ class BenchScreen(KeyedScreen[None]):
         """Give the step what rows the rest of the screen leaves."""
         numbered, entry, size = self.query_one(Numbered), self.query_one(Entry), self.app.size
         small, entering = self.has_class("small"), self.has_class("entering")
-        rest = self.free_rows() - (numbered.get_content_height(size, size, size.width) if numbered.display else 0)
+        self.query_one(StepPanel).typing = entering and bool(entry.text)
+        rest = self.free_rows() - (numbered.get_content_height(size, size, self.columns) if numbered.display else 0)
         if small and entering and entry.text and not self.stops:
             self.make_room_for_value(rest)
         else:
-            self.make_room_for_clocks(rest - (entry.fit(size.width - 2, 0 if small else None) if entering else 0))
+            self.make_room_for_clocks(rest - (entry.fit(self.columns - 2, 0 if small else None) if entering else 0))
 
     def make_room_for_value(self, rest: int) -> None:
         """Give what is typed on a small screen its rows of the `rest`: the clocks have one row, the step one or two."""
@@ -214,12 +229,13 @@ class BenchScreen(KeyedScreen[None]):
     def make_room_for_clocks(self, rest: int) -> None:
         """Share the `rest` of the rows: the clocks are large where the step has its least rows beside them."""
         band, panel, size, view = self.query_one(ClockBand), self.query_one(StepPanel), self.app.size, self.view
-        least = least_rows(view, size.width, stops=self.stops) if view is not None else 2
+        width = self.columns
+        least = least_rows(view, width, stops=self.stops) if view is not None else 2
         band.brief = False
-        band.brief = rest - band.get_content_height(size, size, size.width) < least
-        panel.room = room = max(2, rest - band.get_content_height(size, size, size.width))
+        band.brief = rest - band.get_content_height(size, size, width) < least
+        panel.room = room = max(2, rest - band.get_content_height(size, size, width))
         # A widget that takes what is left takes a row even where none is.
-        self.query_one(Coming).display = room > panel.get_content_height(size, size, size.width)
+        self.query_one(Coming).display = room > panel.get_content_height(size, size, width)
 
     def refresh_clocks(self) -> None:
         """Show the clocks and the alarm as they stand now."""
@@ -230,6 +246,9 @@ class BenchScreen(KeyedScreen[None]):
         band = self.query_one(ClockBand)
         band.slots = app.session.slots if app.has_session else {}
         band.clocks, band.now = clocks, now
+        beside = self.query_one(Side)
+        beside.clocks, beside.now = clocks, now
+        beside.parts = {clock.run: app.session.project.runs[clock.run].part for clock in clocks if clock.run is not None}
         old = app.has_session and app.session.wants_temperature(now)
         band.note = phrase("! Shop temperature not read lately: / . and read it, these clocks go by it") if old else ""
         self.show_alarms(clocks, now)

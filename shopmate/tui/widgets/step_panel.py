@@ -20,7 +20,7 @@ from shopmate.tui.themes import field
 from shopmate.tui.widgets import block, together
 from shopmate.units import marked
 
-_MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
+MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
 _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
@@ -52,6 +52,10 @@ class StepPanel(Widget):
     """Where somebody who comes back was; None while nobody was away."""
     stops: reactive[bool] = reactive(False, layout=True)
     """Whether that stands until a key says to go on; else it is said in passing, where there is room."""
+    typing: reactive[bool] = reactive(False, layout=True)
+    """Whether a value is being typed: what it is to come to stands beside it then."""
+    has_side: reactive[bool] = reactive(False, layout=True)
+    """Whether the steps of the section stand beside."""
     cautions_key: reactive[str] = reactive("", layout=True)
     """What is printed on the key that shows all cautions; nothing while it has another use."""
 
@@ -76,6 +80,8 @@ class StepPanel(Widget):
             self.where_left,
             self.stops,
             decimal_mark(self.app),
+            self.typing,
+            self.has_side,
         )
         if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
             self._drawn = asked, rows(*asked)
@@ -90,12 +96,14 @@ class Coming(Widget):
     """
 
     view: reactive[View | None] = reactive(None)
+    has_side: reactive[bool] = reactive(False)
+    """Whether the steps of the section stand beside."""
 
     def render(self) -> Content:
         if self.view is None:
             return Content("")
         frame = self.view.frame
-        coming = frame.outline[frame.at + 1 :] if not frame.rows else ()
+        coming = frame.outline[frame.at + 1 :] if not frame.rows and not self.has_side else ()
         lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
         return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
 
@@ -109,10 +117,17 @@ def rows(
     where_left: WhereLeft | None = None,
     stops: bool = False,
     mark: str = ".",
+    typing: bool = False,
+    has_side: bool = False,
 ) -> list[Content]:
-    """Return the rows of the panel for a size: at most `height` rows of at most `width` columns, with that decimal mark."""
+    """Return the rows of the panel for a size: at most `height` rows of at most `width` columns, with that decimal mark.
+
+    While a value is `typing`, what it is to come to stands beside it; with a side the steps of the section stand there.
+    """
     frame = view.frame
-    figures = [replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in frame.figures]
+    beside = view.target if typing and isinstance(view, EnterView) else None
+    found = [figure for figure in frame.figures if figure.shown != beside]
+    figures = [replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in found]
     if height == 1 or (height == 2 and isinstance(view, EnterView) and figures and not stops):
         return [_place_and_headline(frame, width), *_figures_in_a_row(figures, width)][:height]
     top = [_place(frame, project, width)]
@@ -132,7 +147,7 @@ def rows(
     if (cue := _cue(view, width)) and len(core) + 2 < rest:
         core = [cue, *core]
     # The step done last stands in the words for who comes back already.
-    before = _done(frame, width, rest - len(core)) if where_left is None else []
+    before = _done(frame, width, rest - len(core)) if where_left is None and not has_side else []
     return [*top, *before, *core][:height]
 
 
@@ -189,15 +204,15 @@ def _stop(where: WhereLeft, view: View, width: int) -> list[Content]:
     label = f" {phrase('YOU WERE HERE')} "
     away = Content.styled(_cut(f" {where.away}", width - len(label) - 1), "bold $foreground")
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
-    lines.append(Content.styled(_cut(f" {_MARKS['done']} {where.last}  {where.shown}", width), "$done"))
+    lines.append(Content.styled(_cut(f" {MARKS['done']} {where.last}  {where.shown}", width), "$done"))
     if isinstance(view, CautionView):
-        lines.append(Content.styled(_cut(f" {_MARKS['begun']} {where.begun}", width), "bold $foreground"))
+        lines.append(Content.styled(_cut(f" {MARKS['begun']} {where.begun}", width), "bold $foreground"))
     return lines
 
 
 def _passing(where: WhereLeft, width: int) -> Content:
     """Return the row that says in passing where somebody was; the next key takes it away."""
-    text = f" {phrase('You were here')} · {where.away} · {_MARKS['done']} {where.last}  {where.shown}"
+    text = f" {phrase('You were here')} · {where.away} · {MARKS['done']} {where.last}  {where.shown}"
     return Content.styled(_cut(text, width), "bold $done")
 
 
@@ -369,7 +384,7 @@ def _verdict(words: Said, width: int) -> list[Content]:
 def _line(line: Line, width: int) -> Content:
     style = {"done": "$done", "not applicable": "$quiet"}.get(line.mark, "$quiet")
     condition = f"{line.condition}: " if line.condition else ""
-    text = f" {_MARKS[line.mark]} {condition}{line.text}" + (f"  {line.shown}" if line.shown else "")
+    text = f" {MARKS[line.mark]} {condition}{line.text}" + (f"  {line.shown}" if line.shown else "")
     if line.mark in ("not applicable", "for later"):
         text += f"  ({phrase('does not apply' if line.mark == 'not applicable' else line.mark)})"
     return Content.styled(_cut(text, width), style)

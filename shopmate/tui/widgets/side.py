@@ -1,0 +1,80 @@
+"""What stands beside the step where there is room: the steps of the section, done and to come, and the other clocks."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from shopmate import clock as clocks_
+from shopmate import times
+from shopmate.clock import Clock
+from shopmate.phrases import phrase
+from shopmate.session import Line, View
+from shopmate.tui.widgets.step_panel import MARKS
+
+COLUMNS = 42
+"""Columns that it takes."""
+
+WIDE, HIGH = 116, 30
+"""Columns and rows of the screen from which on it is there."""
+
+
+class Side(Widget):
+    """Lists the section in hand, and under it the clocks that are not drawn large, each with its part."""
+
+    DEFAULT_CSS = """
+    Side { width: 42; height: 1fr; border-left: vkey $quiet; padding: 0 0 0 1; }
+    """
+
+    view: reactive[View | None] = reactive(None)
+    clocks: reactive[tuple[Clock, ...]] = reactive(())
+    parts: reactive[Mapping[str, str]] = reactive({})
+    """Key of a run -> the part that it is on."""
+    now: reactive[datetime | None] = reactive(None)
+
+    def render(self) -> Content:
+        width = self.content_size.width
+        rows = [*self._section(width), *self._clocks(width)]
+        return Content("\n").join(rows[: self.content_size.height])
+
+    def _section(self, width: int) -> Iterator[Content]:
+        """Yield the steps of the section; where there are more than rows, those about the one in hand."""
+        frame = self.view.frame if self.view is not None else None
+        if frame is None or not frame.outline or frame.rows:
+            return
+        yield Content.styled(textwrap.shorten(frame.section, width, placeholder="…"), "bold $foreground")
+        lines = [line for line in frame.outline if line.mark != "not applicable"]
+        room = max(3, self.content_size.height * 2 // 3)
+        at = next((index for index, line in enumerate(lines) if line.mark == "begun"), 0)
+        first = max(0, min(at - room // 2, len(lines) - room))
+        yield from (_step(line, width) for line in lines[first : first + room])
+
+    def _clocks(self, width: int) -> Iterator[Content]:
+        """Yield the clocks but the one that rules, the next that is due first."""
+        if self.now is None:
+            return
+        ruling = clocks_.governing(self.clocks, self.now)
+        others: Sequence[Clock] = sorted((clock for clock in self.clocks if clock is not ruling), key=lambda clock: clock.due_at)
+        if others:
+            yield Content("")
+            yield Content.styled(phrase("Other clocks"), "bold $foreground")
+        for clock in others:
+            part = self.parts.get(clock.run or "", "")
+            yield Content.styled(_cut(f"{clock.title} · {part}" if part else clock.title, width), "$foreground")
+            due = f"  {phrase(clock.kind)} {times.wall(clock.due_at, self.now)}, {times.face(clock, self.now)}"
+            yield Content.styled(_cut(due, width), "$quiet")
+
+
+def _step(line: Line, width: int) -> Content:
+    style = {"begun": "bold $foreground", "done": "$done"}.get(line.mark, "$quiet")
+    shown = f"  {line.shown}" if line.shown else ""
+    return Content.styled(_cut(f"{MARKS[line.mark]} {line.text}{shown}", width), style)
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else f"{text[: width - 1]}…"
