@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import timedelta
 from typing import TypeVar, assert_never
 
 from shopmate import clock as clocks_
@@ -156,8 +155,9 @@ class Doing:
                 return replace(done, shown=done.shown or judged.verdict)
             case Start():
                 clock = self._limit(act, length)
-                until = times.wall(judge.now + timedelta(seconds=clock.seconds), judge.now)
-                return replace(done, clock=clock, shown=f"{phrase(act.kind)} {until}")
+                due, why = judge.due(act, Quantity(clock.seconds, "s"))
+                until = f"{phrase(act.kind)} {times.wall(due, judge.now)}"
+                return replace(done, clock=clock, shown=f"{until} ({why})" if why else until)
             case _:
                 assert_never(act)
 

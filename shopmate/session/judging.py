@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias, assert_never
 
 from shopmate import calc, times, units
 from shopmate.calculator import Measure
-from shopmate.clock import Clock
+from shopmate.clock import Aging, Clock, aged_due
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
@@ -399,6 +399,22 @@ class Judge:
     def clock(self, name: str | None) -> Clock | None:
         """Return the clock that the run started last under a name of its recipe."""
         return self.project.clocks.get(self.run.clocks.get(name or "", ""))
+
+    def due(self, act: Start, length: Quantity) -> tuple[datetime, str]:
+        """Return when a clock started now is due, as the clock itself will say, and why it is not the time of the data sheet.
+
+        The reason is '' where it is that time.
+        """
+        needed = timedelta(minutes=length.value_in("min"))
+        sheet = self.values.quantity(act.ages_at, "°C")
+        if sheet is None:
+            return self.now + needed, ""
+        due = aged_due(self.now, Aging(needed, sheet.value_in("°C")), act.kind, self.project.readings)
+        if abs(due - self.now - needed) < timedelta(minutes=1) or self.project.air is None:
+            return due, ""
+        words = "{time} at {sheet} on the data sheet, {here} in the shop's {celsius}"
+        at = (self.values.display(quantity, 0) for quantity in (sheet, self.project.air.held.quantity) if quantity is not None)
+        return due, phrase(words, times.duration(needed), next(at), times.duration(due - self.now), next(at))
 
     def crowd(self, step: Step, act: Start, length: Quantity) -> str:
         """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""

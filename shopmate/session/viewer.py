@@ -405,9 +405,14 @@ class Viewer:
         if length is None:
             lacking = phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title)
             return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=self.values.said(act.note))
-        figure = Figure(phrase(act.kind), self.values.display(length))
-        frame = replace(frame, figures=(*frame.figures, figure))
-        return StartView(frame, " ".join(filter(None, (self.values.said(act.note), self.judge.crowd(step, act, length)))))
+        due, why = self.judge.due(act, length)
+        shown = self.values.display(length)
+        if why:
+            hours = (due - self.now) / timedelta(hours=1)
+            shown = self.values.display(Quantity(hours, "h") if hours >= 2 else Quantity(hours * 60, "min"), 0)
+        frame = replace(frame, figures=(*frame.figures, Figure(phrase(act.kind), shown)))
+        words = (self.values.said(act.note), f"{why}." if why else "", self.judge.crowd(step, act, length))
+        return StartView(frame, " ".join(filter(None, words)))
 
     # Ends
 
