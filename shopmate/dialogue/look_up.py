@@ -39,7 +39,7 @@ def calculator(desk: Desk, name: str) -> Dialogue[None]:
         session.keep(name, form.texts, desk.now())
         return phrase("KEPT in the log")
 
-    form = Form(calc.find(name), session.project.forms.get(name, {}), session.project.system, remember)
+    form = Form(calc.find(name), session.offered(name, desk.now()), session.project.system, remember)
     yield Fill(form)
     remember(form.texts)  # what a full disk refused before is tried once more
     if form.kept:

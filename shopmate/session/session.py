@@ -23,6 +23,7 @@ from shopmate.project.place import Place
 from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
+from shopmate.session.at_hand import at_hand
 from shopmate.session.bench import Bench
 from shopmate.session.files import shelf
 from shopmate.session.way import next_place
@@ -169,6 +170,11 @@ class Session(Bench):
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
 
     # Calculators, the shelf and the sound
+
+    def offered(self, calculator: str, now: datetime) -> dict[str, str]:
+        """Return the texts that a calculator's form begins with: what the run knows of it, else what was entered last."""
+        last = self.project.forms.get(calculator, {})
+        return at_hand(calculator, self._judge(now), last) if self.project.run is not None else dict(last)
 
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
         """Keep what was entered in a calculator's form, to be offered next time."""
