@@ -10,6 +10,7 @@ from typing import assert_never
 from shopmate import paths
 from shopmate.calculator import Measure
 from shopmate.log import SUFFIX, Log
+from shopmate.recipe import Recipe
 from shopmate.session import (
     CautionView,
     ChooseView,
@@ -53,43 +54,47 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 
 
 def build(path: Path, now: datetime) -> None:
-    """Write the demo project to `path`, its pot-life clock 9 min old at `now`: one run finished, two in the middle.
+    """Write the demo project to `path`, its pot-life clock a minute old at `now`: one run finished, two in the middle.
 
     In the other one the clamps are on since the morning and wait for their epoxy, whose clock goes by the shop's temperature
     as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`. It gets its name
     when it is whole; what a program that was ended has left of one goes.
     """
-    took = _play(Session(Log(path, in_memory=True), shelf()), now) - now
+    recipes = {name: find_recipe(name) for name in ("bonding", "glassing")}
+    took = _play(Session(Log(path, in_memory=True), shelf()), recipes, now) - now
     beside = path.with_suffix(_HALF_BUILT)
     for left in path.parent.glob(f"*{_HALF_BUILT}*"):
         left.unlink()
-    _play(Session(Log(beside, create=True), shelf()), now - took)
+    beside.parent.mkdir(parents=True, exist_ok=True)
+    _play(Session(Log(beside, in_memory=True), shelf()), recipes, now - took, beside)
     beside.rename(path)
 
 
-def _play(session: Session, began: datetime) -> datetime:
-    """Act out the demo from `began` on and return when it ends."""
+def _play(session: Session, recipes: Mapping[str, Recipe], began: datetime, kept_as: Path | None = None) -> datetime:
+    """Act out the demo from `began` on and return when it ends; it is acted out on no disk and then kept, where it is."""
     try:
         session.name(NAME, "metric", began)
         door = session.add_part("Sill bar, door side", began)
         window = session.add_part("Sill bar, window side", began)
         roof = session.add_part("Lift roof, panel 2", began)
-        session.begin(door, find_recipe("bonding"), began)
+        session.begin(door, recipes["bonding"], began)
         now = follow(session, began, {}, until=lambda view: isinstance(view, FinishedView))
         now += timedelta(hours=14)
-        session.begin(window, find_recipe("bonding"), now)
+        session.begin(window, recipes["bonding"], now)
         now = follow(session, now, _MORNING, until=lambda view: isinstance(view, WaitView))
         for text, after in _READINGS:
             now += after
             session.log_temperature(text, now)
-        session.begin(roof, find_recipe("glassing"), now)
-        now = follow(session, now, {"Read the air": "22.5 °C"}, until=lambda _: _pot_is_going(session))
-        return now + timedelta(minutes=9)
+        session.begin(roof, recipes["glassing"], now)
+        now = follow(session, now, {"Air temperature": "22.5 °C"}, until=lambda _: _pot_is_going(session))
+        if kept_as is not None:
+            session.log.copy_to(kept_as)
+        return now + timedelta(minutes=1)
     finally:
         session.close()
 
 
-_MORNING = {"Choose the glue": "epoxy", "Choose the resin": "epoxy-2to1-medium", "Read the air": "16.5 °C"}
+_MORNING = {"Glue": "epoxy", "Resin": "epoxy-2to1-medium", "Air temperature": "16.5 °C"}
 """What is answered in the run of the morning, in which the shop is still cool from the night."""
 
 _READINGS = (("18 °C", timedelta(minutes=70)), ("20 °C", timedelta(minutes=95)), ("21.5 °C", timedelta(minutes=80)))
@@ -97,7 +102,7 @@ _READINGS = (("18 °C", timedelta(minutes=70)), ("20 °C", timedelta(minutes=95)
 
 
 def _pot_is_going(session: Session) -> bool:
-    return any(clock.closes and "pot" in clock.name for clock in session.clocks)
+    return any(clock.closes and clock.name.endswith("life") for clock in session.clocks)
 
 
 def follow(
