@@ -65,6 +65,8 @@ class Frame:
     """Which line of the outline is in hand."""
     for_later: int = 0
     """How many steps of the run are left for later."""
+    ahead: str = ""
+    """How long hands are still on the run, and how long it waits; '' where its recipe does not say."""
 
     @property
     def where(self) -> str:

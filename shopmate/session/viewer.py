@@ -46,6 +46,7 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
+from shopmate.session.needs import shown_span, time_ahead
 from shopmate.session.summary import summary
 from shopmate.session.values import GAP, Values, unit_of
 from shopmate.session.view import (
@@ -140,7 +141,13 @@ class Viewer:
             outline=tuple(self._outline(section)),
             at=place.step,
             for_later=len(run.for_later),
+            ahead=self._ahead(),
         )
+
+    def _ahead(self) -> str:
+        """Return how long the run still takes, in words."""
+        words = shown_span(time_ahead(self.values, self.judge.project.clocks, self.now))
+        return phrase("still to go: {time}", words) if words else ""
 
     def _places(self, section: Section) -> Iterator[str]:
         """Return the place in words: the step, the turn and the section."""
@@ -227,18 +234,22 @@ class Viewer:
         answer = act.answer
         match answer:
             case ChoiceAnswer():
-                return ChooseView(frame, self.judge.options(answer), act.default or "")
+                return ChooseView(frame, self.judge.options(answer), self._offered(act))
             case ShelfAnswer():
                 options = self.judge.options(answer)
-                return ChooseView(frame, options, act.default or "", () if options else (nothing_of(answer),))
+                return ChooseView(frame, options, self._offered(act), () if options else (nothing_of(answer),))
             case MeasureAnswer() | CountAnswer():
                 return self._enter(act, answer, frame)
             case _:
                 assert_never(answer)
 
+    def _offered(self, act: Ask) -> str:
+        """Return the answer offered: the one given ahead, else the recipe's."""
+        return self.run.offered.get(act.into, act.default or "")
+
     def _enter(self, act: Ask, answer: MeasureAnswer | CountAnswer, frame: Frame) -> EnterView:
         """Return a question answered with a number: what is expected, and what the user's own pots would answer."""
-        unit, default, expected = unit_of(answer), act.default or "", ""
+        unit, default, expected = unit_of(answer), self._offered(act), ""
         if act.pace_of is not None and (pot := self.judge.project.middle_pot(act.pace_of)) is not None:
             own = pot.answers(unit)
             default = units.show(own)
