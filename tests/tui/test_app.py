@@ -241,7 +241,7 @@ async def test_how_long_a_reading_holds_is_the_user_s_to_set(small, now):
         await choose(at, "A reading holds for 4 h")
         await at.press("200 E")
         assert "over the most" in at.text
-        await at.press("+++ .5E")
+        await at.press("+++ 0.5E")
         assert "A reading holds for 0.5 h" in at.text
         assert at.session.project.reading_holds == timedelta(minutes=30)
     async with opened(now, small.log.path) as at:
