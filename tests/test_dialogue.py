@@ -202,21 +202,30 @@ def test_the_note_of_the_shop_temperature_is_its_last_reading(desk):
 
 
 def test_a_recipe_is_begun_on_a_new_part(desk):
-    held = Held(work.begin(desk), "New: Seam", "fillet")
+    held = Held(work.begin(desk), "New: Seam", "fillet", "begin")
     assert [event["name"] for event in desk.events("part")] == ["Seam 1"]
     assert (desk.session.run.part, desk.session.run.recipe.name) == ("Seam 1", "fillet")
     assert held.said[0].startswith("Begun on Seam 1: ")
 
 
 def test_a_part_with_a_name_of_its_own_is_added_once(desk):
-    Held(work.begin(desk), "New: with a name of its own", "fillet", " Long   roof ")
-    held = Held(work.begin(desk), "New: with a name of its own", "fillet", "Long roof")
-    assert held.asked[-1].place == "part"
+    Held(work.begin(desk), "New: with a name of its own", "fillet", " Long   roof ", "begin")
+    held = Held(work.begin(desk), "New: with a name of its own", "fillet", "Long roof", "begin")
+    assert held.asked[-2].place == "part"
     assert [event["name"] for event in desk.events("part")] == ["Long roof"]
     assert len(desk.events("run")) == 2
 
 
-@pytest.mark.parametrize("answers", [(None,), ("New: Seam", None), ("New: with a name of its own", "fillet", None)])
+@pytest.mark.parametrize(
+    "answers",
+    [
+        (None,),
+        ("New: Seam", None),
+        ("New: with a name of its own", "fillet", None),
+        ("New: Seam", "fillet", None),
+        ("New: Seam", "fillet", "plan", None),
+    ],
+)
 def test_a_recipe_that_is_not_begun_leaves_no_part_behind(desk, answers):
     Held(work.begin(desk), *answers)
     assert (desk.events("part"), desk.events("run")) == ([], [])

@@ -31,6 +31,7 @@ from shopmate.project.events.clocks import (
 )
 from shopmate.project.events.event import Move
 from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.project.events.planned import PlanDropped, RunPlanned
 from shopmate.project.events.steps import (
     AtPlace,
     CautionRead,
@@ -90,6 +91,7 @@ BEFORE: tuple[Happened, ...] = (
     StepDone("6", Place(1, 1, 0), next=Place(1, 1, 1), headline="Read the air", values={"air": Held(Quantity(20, "°C"))}),
     LeftForLater("6", Place(1, 1, 6), next=Place(2, 1, 0), headline="Cut the cartridge"),
     StepDone("6", Place(2, 1, 4), next=Place(2, 1, 5), headline="Start the pot life", clock=POT),
+    RunPlanned("Panel 1", "every-step", "Try it", {"coats": "3"}),
 )
 """What has happened before each example, one a minute: two runs, of which the second, '6', is on the bench."""
 
@@ -127,6 +129,13 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
     (RunBegun("Panel 1", "every-step", "1", Place(0, 1, 0), TEXT, "2026-11-25"),
      {"part": "Panel 1", "recipe": "every-step", "version": "1", "date": "2026-11-25", "place": "0.1.0", "text": TEXT},
      "Began every-step on Panel 1"),
+    (RunBegun("Panel 1", "every-step", "1", Place(0, 1, 0), TEXT, plan="10"),
+     {"part": "Panel 1", "recipe": "every-step", "version": "1", "place": "0.1.0", "text": TEXT, "plan": "10"},
+     "Began every-step on Panel 1"),
+    (RunPlanned("Panel 1", "fillet", "Fillet it", {"length": "2 m", "cover": "bare"}),
+     {"part": "Panel 1", "recipe": "fillet", "shown": "Fillet it", "answers": {"length": "2 m", "cover": "bare"}},
+     "Planned fillet on Panel 1, typed length 2 m; cover bare"),
+    (PlanDropped("10", "Try it on Panel 1"), {"plan": "10", "shown": "Try it on Panel 1"}, "Dropped a plan, Try it on Panel 1"),
     (RunChosen("3"), {"run": "3"}, "Went to another run"),
     (RunFinished("6"), {"run": "6"}, "Recipe complete"),
     (RunFinished("6", "makes coated; Slow: 120 g", "coated",

@@ -97,6 +97,7 @@ TO_FILL = {
     },
     "Literal['look']": {"shopmate/recipe/acts.py act"},
     "Photo": {
+        "shopmate/dialogue/before.py _asked",
         "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/bench.py _answered",
         "shopmate/session/draft.py answer", "shopmate/session/viewer.py _ask",
     },

@@ -9,6 +9,8 @@ from conftest import BEGAN, materials
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
 from shopmate.recipe import Do, WhenValue
+from shopmate.session import Session
+from shopmate.session.demo import follow
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown_span, time_ahead
 from shopmate.session.needs import shown as in_words
@@ -166,6 +168,14 @@ def test_hands_on_time_counts_every_turn_and_waiting_what_the_hands_do_not_fill(
     assert shown_span(span) == "hands on at least 55 min, waiting 3 h 36 min"
 
 
+def test_a_time_is_the_least_while_the_number_of_turns_is_not_known():
+    text = RECIPE[: RECIPE.index("accept:")] + RECIPE[RECIPE.index("sources:") :]
+    draft = drafted(text=text)
+    assert time_ahead(draft.values, {}, BEGAN).is_whole
+    del draft.run.values["coats"]
+    assert not time_ahead(draft.values, {}, BEGAN).is_whole
+
+
 def test_a_clock_nobody_waits_for_is_over_after_the_end():
     draft = drafted()
     span = time_ahead(draft.values, {}, BEGAN)
@@ -246,3 +256,18 @@ def test_an_amount_an_operation_does_not_give_is_told_in_its_own_file(lay, home)
     with pytest.raises(FileProblems) as caught:
         read(using("{use: lay, with: {cloth: Veil}}"))
     assert [problem.file for problem in caught.value.problems] == [str(path)]
+
+
+def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(home):
+    now = BEGAN
+    session = Session.create(home / "a.shopmate", "A", now, materials())
+    session.begin(session.add_part("Strip 1", now), read(), now)
+    assert session.view(now).frame.ahead == "still to go: hands on at least 35 min, waiting 1 h 48 min"
+    now = follow(session, now, {}, until=lambda view: view.headline == "Wait for the tack")
+    (clock,) = session.clocks
+    left = clock.due_at - now
+    span = time_ahead(session._judge(now).values, session.project.clocks, now)
+    # The coat in hand and the second one; the clock of the first runs.
+    assert span.waiting == left - timedelta(minutes=4) + timedelta(minutes=108)
+    assert span.hands_on == timedelta(minutes=4 + 20 + 5)
+    session.close()

@@ -127,7 +127,7 @@ def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is
 
 
 def test_a_project_and_a_part_are_named_by_typing(home, now):
-    talk(now, "new project", " Shed  2 ", "inch", "begin a recipe on a part", "5", "1", "Long roof")
+    talk(now, "new project", " Shed  2 ", "inch", "begin a recipe on a part", "5", "1", "Long roof", "")
     session = Session.open(sessions.project_path("Shed 2"), now(), materials())
     assert (session.project.name, session.project.system, list(session.project.parts)) == ("Shed 2", "inch", ["Long roof"])
     assert session.run.part == "Long roof"
@@ -582,7 +582,7 @@ def test_a_clock_set_back_does_not_shut_enter_out(opened_small, now):
 
 
 def test_another_run_comes_back_under_its_own_number(opened_small, now):
-    said = talk(now, "/", "3", "3", "1", "/", "13", path=opened_small)
+    said = talk(now, "/", "3", "3", "1", "", "/", "13", path=opened_small)
     assert "13 Try every kind of step on Panel 1: Start, just now" in said
     assert [event.kind for event in events_of(opened_small)][-3:] == ["part", "run", "chosen"]
 

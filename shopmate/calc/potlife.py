@@ -261,12 +261,25 @@ def _compute(**fields: Value | None) -> Answer:
     lasting = list[str]()
     if needed := size(fields, "needed"):
         minutes = needed.value_in("min")
-        largest = values["largest_pot"] = use_by.largest_pot(asked.lasts, minutes, asked.sheet)
-        lasting = _pot_cautions(asked, empty_by, minutes, largest)
-        if largest is not None:
-            working.append(f"largest pot = the most that need not be empty before {minutes:g} min = {largest:.1f} g")
+        found = use_by.largest_pot(asked.lasts, minutes, asked.sheet)
+        lasting = _pot_cautions(asked, empty_by, minutes, found)
+        values |= _largest(asked, found)
+        if found is not None and (model := values["model_pot"]) is not None:
+            working.append(f"by the model = the most that need not be empty before {minutes:g} min = {model:.1f} g")
     cautions = (*_heat_cautions(use, warm_at), *lasting, *_result_cautions(asked, use, peak, apart), *_STANDING)
     return Answer(values, tuple(working), cautions)
+
+
+def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
+    """Return the largest pot that lasts, from the greatest mass in g that the model found to, and that of the model alone.
+
+    In a cup it is no more than the sheet's mass, for which its time is known. The end of the search is no pot's limit.
+    """
+    if found is None:
+        return {}
+    ends = found >= _REACH.value * asked.sheet.mass * (1 - NOISE)
+    model = None if ends else found
+    return {"largest_pot": min(found, asked.sheet.mass) if asked.depth is None else model, "model_pot": model}
 
 
 def _vessel(whose: str, mass: float, vessel: Pot) -> dict[str, float]:
@@ -398,14 +411,16 @@ def _pot_cautions(asked: _Question, empty_by: float, minutes: float, largest: fl
             "each with its own clock, or take a slower hardener by its data sheet."
         ]
     if asked.mass > largest:
+        most = largest if asked.depth is not None else min(largest, asked.sheet.mass)
         return [
-            f"{asked.mass:g} g is not good for {minutes:g} min: mix {math.floor(largest)} g at the most, one pot after the "
+            f"{asked.mass:g} g is not good for {minutes:g} min: mix {math.floor(most + NOISE)} g at the most, one pot after the "
             "other, each with its own clock."
         ]
-    if largest >= _REACH.value * asked.sheet.mass:
+    if largest >= _REACH.value * asked.sheet.mass * (1 - NOISE):
+        kept = f"In a cup keep to the sheet's {asked.sheet.mass:g} g; a larger one is poured out at once, as pots plans it."
         return [
-            f"Pots above {_REACH.value:g} times the sheet's mass were not looked at: the largest pot is that limit, not the "
-            "model's."
+            f"By the model every pot up to {_REACH.value:g} times the sheet's mass lasts {minutes:g} min; larger ones were not "
+            f"looked at. {kept}"
         ]
     return []
 
@@ -458,6 +473,7 @@ _OUTPUTS = (
     Output("may_last", "May last to (gel)", "min"),
     Output("peak", "Peak if left (at most)", "°C", 0),
     Output("largest_pot", "Largest pot for that time", "g", 0),
+    Output("model_pot", "Largest by the model alone", "g", 0),
     Output("fitted_activation", "Activation energy fitted", "kJ/mol"),
     Output("activation_used", "Activation energy used", "kJ/mol"),
     Output("model_gel", "Gel as counted", "min"),
@@ -489,7 +505,8 @@ CALCULATOR = Calculator(
         Field("container", "Container", Choice((_CUP, _TRAY)), "A cup counts as filled as high as it is wide.", default=_CUP),
         Field("depth", "Depth in the tray", Measure("mm", low=0.01, high=200, soft_low=3, soft_high=30),
             "How deep the mix stands; of a tray only."),
-        Field("needed", "Time needed", Measure("min", low=1, high=1000, soft_high=240), "For the largest pot that lasts it."),
+        Field("needed", "Time needed", Measure("min", low=1, high=1000, soft_high=240),
+            "For the largest pot that lasts it; in a cup no more than the sheet's mass."),
         Field("filler_loading", "Filler, of mixed epoxy", Measure("%", low=0, high=300, soft_high=100),
             "By weight; it lengthens only the time the pot may last."),
         Field("sheet_time_2", "Sheet, second: pot life", _TIME, "At another temperature: gives the activation energy."),
@@ -514,6 +531,8 @@ CALCULATOR = Calculator(
         Example({**_LINE, "mass": "100 g", "temperature": "15 °C"}, {"may_last": 45.0982}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "100 g", "temperature": "25 °C", "container": "tray", "depth": "10 mm"}, {"may_last": 20.7463,
             "use_by": 20.0}, _RADAU, rel=0.002),
+        Example({**_LINE, "mass": "100 g", "temperature": "25 °C", "needed": "16 min"},
+            {"model_pot": 191.5893, "largest_pot": 100}, _RADAU, rel=0.002),
         Example({**_LINE, "sheet_time": "60 min", "sheet_mass": "150 g", "mass": "300 g", "temperature": "35 °C",
             "room": "18 °C"}, {"may_last": 35.0456}, _RADAU, rel=0.002),
     ),

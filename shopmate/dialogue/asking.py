@@ -84,6 +84,18 @@ class Enter:
 
 
 @dataclass(frozen=True, slots=True)
+class Ready:
+    """All of this read, shall it be done? Answered by the key of what is chosen, or None where it is left."""
+
+    title: str
+    lines: Sequence[str]
+    yes: Item
+    """What Enter does."""
+    other: Item
+    """What 1 does instead."""
+
+
+@dataclass(frozen=True, slots=True)
 class Confirm:
     """Is it meant? Asked before what is not simply taken back; answered by True or False, by False too when nobody answers."""
 
@@ -134,7 +146,7 @@ class Show:
     what: Shown
 
 
-Question: TypeAlias = Choose | Name | Enter | Confirm | Tell | Say | Fill | Look | Show
+Question: TypeAlias = Choose | Name | Enter | Ready | Confirm | Tell | Say | Fill | Look | Show
 
 Dialogue: TypeAlias = Generator[Question, object, T]
 """Yields questions, is sent their answers, and returns what came of it. It knows the session, but neither screens nor lines."""
@@ -163,6 +175,12 @@ def name(title: str, offered: str, place: str = "") -> Dialogue[str | None]:
 def enter(title: str, kind: Kind, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
     """Ask for a quantity or a ratio; return its text, None where it is left."""
     answer = yield Enter(title, kind, unit, place, before)
+    return answer if isinstance(answer, str) else None
+
+
+def ready(title: str, lines: Sequence[str], yes: Item, other: Item) -> Dialogue[str | None]:
+    """Ask, once what is needed is read, whether it shall be done; return the key of what is chosen, None where it is left."""
+    answer = yield Ready(title, lines, yes, other)
     return answer if isinstance(answer, str) else None
 
 

@@ -7,8 +7,8 @@ from functools import cache, partial
 from pathlib import Path
 
 from shopmate import times
-from shopmate.dialogue import projects, settings, shelf, temperature
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, say, show
+from shopmate.dialogue import before, projects, settings, shelf, temperature
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
@@ -36,9 +36,9 @@ def start(desk: Desk, path: Path | None) -> Dialogue[None]:
 def other(desk: Desk) -> Dialogue[None]:
     """Ask what to work on; in another project without a run on its bench that is asked too."""
     while True:
-        before = desk.session
+        was = desk.session
         yield from _other(desk)
-        if not desk.has_session or desk.session is before or desk.session.project.run is not None:
+        if not desk.has_session or desk.session is was or desk.session.project.run is not None:
             return
 
 
@@ -51,6 +51,10 @@ def look_up(desk: Desk) -> Dialogue[None]:
 def _other(desk: Desk) -> Dialogue[None]:
     session, draws = desk.session, desk.face.draws
     runs = [_run(desk, run) for run in session.under_way if draws or run.key != session.project.current]
+    runs += [
+        Item(f"plan:{plan.key}", _named(desk, plan.title, plan.part), phrase("planned"))
+        for plan in session.project.plans.values()
+    ]
     works = list(_works(desk))
     items = [item for item, _ in works]
     if draws:
@@ -63,6 +67,8 @@ def _other(desk: Desk) -> Dialogue[None]:
         chosen = yield from choose(phrase("What next?"), [*items, *runs], leave="bench")
     if chosen is not None and chosen.startswith("run:"):
         yield from _take_up(desk, chosen.removeprefix("run:"))
+    elif chosen is not None and chosen.startswith("plan:"):
+        yield from before.take_up(desk, session.project.plans[chosen.removeprefix("plan:")])
     else:
         yield from _do(chosen, works)
 
@@ -115,7 +121,10 @@ def _run(desk: Desk, run: Run) -> Item:
 
 
 def _title(desk: Desk, run: Run) -> str:
-    recipe, part = run.recipe.title, run.part
+    return _named(desk, run.recipe.title, run.part)
+
+
+def _named(desk: Desk, recipe: str, part: str) -> str:
     return f"{recipe} · {part}" if desk.face.draws else phrase("{recipe} on {part}", recipe, part)
 
 
@@ -152,7 +161,7 @@ def give_up(desk: Desk) -> Dialogue[None]:
 
 
 def begin(desk: Desk) -> Dialogue[None]:
-    """Ask for a part and a recipe and begin it."""
+    """Ask for a part and a recipe, and begin it or plan it once what it needs is read."""
     session = desk.session
     parts = [Item(f"part:{part}", part) for part in session.project.parts]
     new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
@@ -165,10 +174,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     part = yield from _part(desk, chosen)
     if part is None:
         return
-    session.begin(part, recipe, desk.now())
-    words = phrase("Begun on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
-    yield from say(words, drawn=True)
-    yield from say(in_system(recipe.about, session.project.system), drawn=True)
+    yield from before.begin(desk, part, recipe)
 
 
 def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
@@ -190,17 +196,14 @@ def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
 
 
 def _part(desk: Desk, chosen: str) -> Dialogue[str | None]:
-    """Return the part that was chosen, adding a new one; None where its name is not given."""
+    """Return the name of the part that was chosen, which may be new; None where it is not given."""
     session = desk.session
     how, _, part = chosen.partition(":")
     if how == "part":
         return part
     if how == "new":
-        return session.add_part(session.free_part(phrase(part)), desk.now())
-    typed = yield from name(phrase("Name of the part"), session.free_part(phrase("Part")), "part")
-    if typed is None or typed in session.project.parts:
-        return typed
-    return session.add_part(typed, desk.now())
+        return session.free_part(phrase(part))
+    return (yield from name(phrase("Name of the part"), session.free_part(phrase("Part")), "part"))
 
 
 # Leaving

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from shopmate import characters, units
 from shopmate.calculator import Kind, RatioKind, Value
-from shopmate.dialogue.asking import Confirm, Item, Shown
+from shopmate.dialogue.asking import Confirm, Item, Ready, Shown
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
@@ -221,6 +221,16 @@ class Lines:
                 if text
                 else phrase("Type a number.")
             )
+
+    def ready(self, question: Ready) -> str | None:
+        """Return what is chosen once the lines are said: an empty line for what Enter does, None where it is left."""
+        self.say(question.title)
+        for line in question.lines:
+            self.say(line, 2)
+        keys = f"[Enter] {question.yes.title}, [1] {question.other.title}, [-] {phrase('back')}"
+        while (text := self.ask(lambda: keys)) not in ("", "1", "-", BACK):
+            self.say(phrase("'{text}' does nothing here.", text))
+        return {"": question.yes.key, "1": question.other.key}.get(text)
 
     def confirm(self, question: Confirm) -> bool:
         """Return whether an empty line says yes before CONFIRMED_WITHIN is over; then the question goes away by itself.

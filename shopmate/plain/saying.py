@@ -105,6 +105,8 @@ def say_section(lines: Lines, view: View | None) -> None:
     lines.say(f"{view.frame.section}, {view.frame.where}:")
     for number, line in enumerate(view.frame.outline, 1):
         lines.say(f"{number} {_outlined(line)}")
+    if view.frame.ahead:
+        lines.say(f"{view.frame.ahead[0].upper()}{view.frame.ahead[1:]}.")
 
 
 def _outlined(line: Line) -> str:

@@ -18,6 +18,7 @@ from shopmate.dialogue.asking import (
     Look,
     Name,
     Question,
+    Ready,
     Say,
     Show,
     Tell,
@@ -55,6 +56,8 @@ def _answer(lines: Lines, question: Question) -> object:
             return lines.name(title, offered)
         case Enter(title, kind, unit, _, before):
             return lines.value(title, kind, unit, before)
+        case Ready():
+            return lines.ready(question)
         case Confirm():
             return lines.confirm(question)
         case Fill(form):

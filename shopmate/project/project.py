@@ -53,6 +53,19 @@ class PartState:
 
 
 @dataclass(frozen=True, slots=True)
+class Plan:
+    """A run that is planned and not begun."""
+
+    key: str
+    part: str
+    recipe: str
+    """Name of the recipe: what it says when it is begun counts."""
+    title: str
+    answers: Mapping[str, str]
+    """Answers given ahead, by the value they become."""
+
+
+@dataclass(frozen=True, slots=True)
 class Base:
     """What the wall clock is compared with: while nobody sets it, it is at `nought` plus what the steady clock reads."""
 
@@ -181,6 +194,8 @@ class Project:
     reading_holds: timedelta = timedelta(hours=4)
     """How long a reading of the shop temperature is taken for the present one (4 h: common practice)."""
     parts: dict[str, datetime] = field(default_factory=dict)
+    plans: dict[str, Plan] = field(default_factory=dict)
+    """The runs that are planned and not begun, by their keys."""
     states: dict[str, tuple[PartState, ...]] = field(default_factory=dict)
     """Part -> the states it is in, the newest last."""
     took: dict[str, tuple[float, ...]] = field(default_factory=dict)

@@ -93,6 +93,8 @@ class Run:
     """Where the run goes on once the step taken up from those left for later is done; None while none is."""
     touched_at: datetime | None = None
     finished_at: datetime | None = None
+    offered: dict[str, str] = field(default_factory=dict)
+    """Answers given ahead, offered where they are asked for."""
     recipe_name: str = ""
     """Name of the recipe that was begun; '' for a run of no project."""
     by_section: bool = False

@@ -324,6 +324,8 @@ class Judge:
         mark = self.run.marks.get(self.run.place)
         if mark is not None and mark.word == "again":
             return None
+        if (given := self.run.offered.get(act.into)) is not None:
+            return Offered(given)
         unit = unit_of(act.answer) if isinstance(act.answer, MeasureAnswer | CountAnswer) else ""
         if act.pace_of is not None and (pot := self.project.middle_pot(act.pace_of)) is not None:
             return Offered(units.show(pot.answers(unit)))

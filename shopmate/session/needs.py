@@ -130,7 +130,7 @@ def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Sp
         section = run.recipe.sections[place.section]
         steps = [step for step in section.steps if _applies(step, run, now)]
         takes = values.quantity(section.takes, "min")
-        span.is_whole = span.is_whole and (takes is not None or not steps or place.section == 0)
+        span.is_whole = span.is_whole and _is_counted(run, place) and (takes is not None or not steps or place.section == 0)
         share = timedelta(minutes=takes.value_in("min") / len(steps)) if takes is not None and steps else timedelta()
         for step in steps if place.step <= 0 else [step for step in section.steps[place.step :] if step in steps]:
             span.hands_on += share
@@ -138,6 +138,12 @@ def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Sp
     left = max(due.values(), default=timedelta())
     span.cured = left if left > span.whole else None
     return span
+
+
+def _is_counted(run: Run, place: Place) -> bool:
+    """Return whether it is known how many times the section of a place is done."""
+    found = run.recipe.repeated(place.section)
+    return found is None or all(run.value(name) is not None for name in found[1].times.references)
 
 
 def _pass(step: Step, span: Span, due: dict[str, timedelta], values: Values) -> None:

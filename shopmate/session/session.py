@@ -18,12 +18,14 @@ from shopmate.project.backups import EACH, back_up
 from shopmate.project.events import Recorded
 from shopmate.project.events.clocks import AlarmRaised
 from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.project.events.planned import PlanDropped, RunPlanned
 from shopmate.project.events.work import Named, Opened, PartAdded, RunBegun, RunChosen, Setting, SettingChanged, WallClockSet
 from shopmate.project.place import Place
 from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
 from shopmate.session.at_hand import at_hand
+from shopmate.session.before import told_before
 from shopmate.session.bench import Bench
 from shopmate.session.files import shelf
 from shopmate.session.way import next_place
@@ -147,15 +149,33 @@ class Session(Bench):
             number += 1
         return f"{kind} {number}"
 
-    def begin(self, part: str, recipe: Recipe, now: datetime) -> None:
-        """Begin a recipe on a part and put it on the bench."""
+    def begin(self, part: str, recipe: Recipe, now: datetime, plan: str | None = None) -> None:
+        """Begin a recipe on a part and put it on the bench; with the key of a plan its answers are offered."""
         if part not in self.project.parts:
             raise UsageError(phrase("there is no part '{part}'; add it first", part))
         draft = Run("", part, recipe, now, Place(0, 1, -1))
         place, _ = next_place(draft, draft.place, {}, now)
-        begun = RunBegun(part=part, recipe=recipe.name, version=recipe.version, date=recipe.date, place=place, text=recipe.text)
+        begun = RunBegun(part, recipe.name, recipe.version, place, recipe.text, recipe.date, plan)
         self._record(begun, now)
         self._run_on(now)
+
+    def before(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> tuple[str, ...]:
+        """Return what is told before a recipe is begun on a part, by answers given ahead."""
+        return tuple(told_before(self.project, part, recipe, answers, self.shelf, now))
+
+    def plan(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> str:
+        """Keep a recipe on a part, with answers given ahead, as a run to be begun later; return what was planned."""
+        if part not in self.project.parts:
+            raise UsageError(phrase("there is no part '{part}'; add it first", part))
+        self._record(RunPlanned(part, recipe.name, recipe.title, dict(answers)), now)
+        return phrase("Planned: {recipe} on {part}", recipe.title, part)
+
+    def drop_plan(self, key: str, now: datetime) -> str:
+        """Drop a planned run and return what was dropped."""
+        plan = self.project.plans[key]
+        words = phrase("{recipe} on {part}", plan.title, plan.part)
+        self._record(PlanDropped(key, words), now)
+        return phrase("Dropped: {plan}", words)
 
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""

@@ -93,6 +93,8 @@ class Frame:
     """What the step warns of that hurts nobody."""
     turns: tuple[Option, ...] = ()
     """What can be chosen about the turns of a repeated section here: one more, or no more."""
+    ahead: str = ""
+    """How long hands are still on the run, and how long it waits; '' where its recipe does not say."""
 
     @property
     def where(self) -> str:

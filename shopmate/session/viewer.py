@@ -51,6 +51,7 @@ from shopmate.session.judging import (
     nothing_of,
     turn_choice,
 )
+from shopmate.session.needs import shown_span, time_ahead
 from shopmate.session.summary import summary
 from shopmate.session.values import GAP, Values, large, unit_of
 from shopmate.session.view import (
@@ -220,7 +221,13 @@ class Viewer:
             outline=tuple(self._outline(section)),
             at=place.step,
             for_later=len(run.for_later),
+            ahead=self._ahead(),
         )
+
+    def _ahead(self) -> str:
+        """Return how long the run still takes, in words."""
+        words = shown_span(time_ahead(self.values, self.judge.project.clocks, self.now))
+        return phrase("still to go: {time}", words) if words else ""
 
     def _places(self, section: Section) -> Iterator[str]:
         """Return the place in words: the step, the turn and the section."""

@@ -6,7 +6,7 @@ from typing import assert_never
 
 from textual.app import App
 
-from shopmate.dialogue.asking import Choose, Confirm, Enter, Fill, Item, Look, Name, Question, Say, Show, Shown, Tell
+from shopmate.dialogue.asking import Choose, Confirm, Enter, Fill, Item, Look, Name, Question, Ready, Say, Show, Shown, Tell
 from shopmate.phrases import phrase
 from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen
@@ -15,6 +15,7 @@ from shopmate.tui.screens.confirm import ConfirmScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.keys import KeysScreen
 from shopmate.tui.screens.name import NameScreen
+from shopmate.tui.screens.ready import ReadyScreen
 from shopmate.tui.screens.table import TableScreen
 from shopmate.tui.screens.value import ValueScreen
 
@@ -30,6 +31,8 @@ async def answer(app: App[None], question: Question) -> object:
             return await app.push_screen_wait(NameScreen(title, offered, place))
         case Enter(title, kind, unit, place, before):
             return await app.push_screen_wait(ValueScreen(title, kind, unit, place, before))
+        case Ready():
+            return await app.push_screen_wait(ReadyScreen(question))
         case Confirm():
             return await app.push_screen_wait(ConfirmScreen(question))
         case Fill(form):

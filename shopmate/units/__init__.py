@@ -5,7 +5,7 @@ the definitions in units.txt. Every number typed stays an exact Fraction. A text
 type instead.
 """
 
-from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, unit_behind
+from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, takes_fraction, unit_behind
 from shopmate.units.known import System, dimension, needs_unit, offered, units_of
 from shopmate.units.numbers import parse_number, show_number, significant
 from shopmate.units.prose import in_system, working_in
@@ -39,6 +39,7 @@ __all__ = [
     "show_number",
     "shown",
     "significant",
+    "takes_fraction",
     "unit_behind",
     "units_of",
     "working_in",

@@ -33,6 +33,8 @@ _GAUGE = re.compile(r"(?:ga(?:uge)?|gage)\.?", re.IGNORECASE)
 """How a gauge of sheet metal is written."""
 _HALVED = ("in", "ft", "yd")
 """Units of length that are halved again and again, on rules and in words."""
+_WEIGHED_IN_HALVES = ("oz", "lb", "fl oz")
+"""Other units of which halves and quarters are said."""
 _SECOND = re.compile(rf"([^0-9{''.join(SIGNS)}]+?) ?([-+−]? ?[0-9.,{''.join(SIGNS)}].*)")
 """A unit with a second number behind it."""
 _LAST_UNIT = re.compile(r"(?:[^\W\d_][^\s\d]*|[\"']+)$")
@@ -87,6 +89,11 @@ def may_be_inches(text: str, unit: str) -> bool:
     """
     is_metric_length = dimension(unit) == "length" and unit not in _HALVED
     return is_metric_length and any(map(on_a_rule, text.split(";")))
+
+
+def takes_fraction(unit: str) -> bool:
+    """Return whether a number of `unit` is written with fractions: a length of any unit, ounces and pounds."""
+    return dimension(unit) == "length" or unit in _WEIGHED_IN_HALVES
 
 
 def refuse_point(text: str) -> None:

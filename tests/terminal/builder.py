@@ -86,6 +86,8 @@ class Builder:
         self.choose("Begin a recipe on a part")
         self.choose(f"New: {part.capitalize()}")
         self.choose(title)
+        self.terminal.until_shown("plan it")
+        self.press(ENTER)
         self.arrive()
         self.did += [("part", "", f"{part.capitalize()} 1"), ("run", "", f"{part.capitalize()} 1")]
 

@@ -139,6 +139,8 @@ class Follower:
         self.choose("Begin a recipe on a part")
         self.choose(f"New: {part}")
         self.choose(title)
+        self.terminal.until_shown("plan it")
+        self.press(ENTER)
         self.terminal.until(self._has_begun, "the first step")
 
     def _has_begun(self) -> bool:

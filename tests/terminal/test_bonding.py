@@ -55,7 +55,7 @@ ANSWERS = Answers(
         "Measure the thickness": ("2.95+", "2.9 mm"),
         "Give the gauge number": ("", "6"),
         # The next unit three times: cm, m, in. Then one and a quarter, with the dash between.
-        "Give the screw length": ("+++1-1/4", "1-1/4 in"),
+        "Give the screw length": ("...1-1/4", "1-1/4 in"),
         "Time a dry closing": ("12.5", "12.5 min"),
         "Read the air": ("21.5", "21.5 °C"),
         "Read the humidity": ("48", "48 %"),

@@ -84,7 +84,7 @@ def test_a_value_half_typed_is_there_again_and_is_no_answer_until_it_is_given(
 ) -> None:
     opened = terminal()
     go_on(opened)
-    for key, shown in (("+", " cm"), ("1", "1  cm"), ("2", "12  cm")):  # the next unit, then the digits
+    for key, shown in ((".", " cm"), ("1", "1  cm"), ("2", "12  cm")):  # the next unit, then the digits
         opened.send(key)
         opened.until_shown(shown)
     before = events(home)

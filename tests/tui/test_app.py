@@ -23,6 +23,7 @@ from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.name import NameScreen
+from shopmate.tui.screens.ready import ReadyScreen
 from shopmate.tui.themes import DARK, LIGHT
 from shopmate.tui.widgets.numbered import Numbered
 from shopmate.tui.widgets.step_panel import StepPanel
@@ -78,6 +79,9 @@ async def test_a_project_is_made_a_part_named_and_a_recipe_begun_with_the_keypad
         await choose(at, "Begin a recipe")
         await choose(at, "New: Panel")
         await choose(at, "Try every kind of step")
+        assert isinstance(at.app.screen, ReadyScreen)
+        assert "Begun now it ends" in at.text
+        await at.press("E")
         assert (at.session.run.part, at.view.headline) == ("Panel 1", "Choose the glue")
         assert at.app.screen is at.app.bench
     assert [event.kind for event in events_of(sessions.project_path("Project 1"))] == ["project", "part", "run"]
@@ -91,17 +95,22 @@ async def test_a_part_with_a_name_of_its_own(path, now, recipe):
         await choose(at, "Try every kind of step")
         for letter in "Lift roof":
             await at.hands.post("space" if letter == " " else letter, letter)
-        await at.press("E")
+        await at.press("EE")
         assert at.session.run.part == "Lift roof"
 
 
 async def test_leaving_each_question_on_the_way_leads_back_and_begins_nothing(path, now, recipe):
     async with opened(now, path) as at:
-        for way in (["Begin a recipe"], ["Begin a recipe", "New: with a name"], ["Begin a recipe", "with a name", "Try every"]):
+        for way in (
+            ["Begin a recipe"],
+            ["Begin a recipe", "New: with a name"],
+            ["Begin a recipe", "with a name", "Try every"],
+            ["Begin a recipe", "New: Panel", "Try every"],
+        ):
             await at.press("/.")
             for words in way:
                 await choose(at, words)
-            await at.press("/")
+            await at.press("-" if isinstance(at.app.screen, ReadyScreen) else "/")
             assert at.app.screen is at.app.bench
         assert list(at.session.project.parts) == ["Panel 1"]
         assert len(at.session.project.runs) == 1
@@ -232,7 +241,7 @@ async def test_how_long_a_reading_holds_is_the_user_s_to_set(small, now):
         await choose(at, "A reading holds for 4 h")
         await at.press("200 E")
         assert "over the most" in at.text
-        await at.press("+++ .5E")
+        await at.press("+++ 0.5E")
         assert "A reading holds for 0.5 h" in at.text
         assert at.session.project.reading_holds == timedelta(minutes=30)
     async with opened(now, small.log.path) as at:

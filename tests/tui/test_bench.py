@@ -19,6 +19,7 @@ from shopmate.session import CautionView, FinishedView, Session, View, WorkOutVi
 from shopmate.session.demo import follow
 from shopmate.tui.keys import label
 from shopmate.tui.screens.bench import BenchScreen
+from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
@@ -400,3 +401,36 @@ async def test_a_verdict_that_says_no_more_is_said_once(begun, now):
     async with opened(now, begun("Pass the dew point")) as at:
         assert at.view.verdict == "go"
         assert "GO" in [line.strip() for line in at.text.splitlines()]
+
+
+async def test_while_a_value_is_asked_plus_is_the_clocks_and_a_point_the_next_unit(begun, now):
+    async with opened(now, begun("Give the length")) as at:
+        assert [key for key in at.shown if key[0] in ("full_stop", "plus")] == [("full_stop", "unit"), ("plus", "clocks")]
+        await at.press(".")
+        assert (at.entry.text, at.entry.unit) == ("", "cm")
+        await at.press("+")
+        assert isinstance(at.app.screen, ClocksScreen)
+        await at.press("+12")
+        assert (at.entry.text, at.entry.unit) == ("12", "cm")
+
+
+async def test_a_slash_in_a_number_without_fractions_looks_up_and_keeps_it(begun, now):
+    async with opened(now, begun("Read the air")) as at:
+        await at.press("2 1")
+        assert ("slash", "look up") in at.shown
+        await at.press("/")
+        assert not isinstance(at.app.screen, BenchScreen)
+        await at.press("/")
+        assert (at.entry.text, at.view.headline) == ("21", "Read the air")
+
+
+@pytest.mark.parametrize("headline", ["Give the length", "Stir two full minutes"])
+async def test_a_point_at_a_due_alarm_changes_neither_unit_nor_theme(begun, now, headline):
+    path = begun(headline)
+    async with opened(now, path) as at:
+        at.session.start_own("10 min", now())
+        await at.tick(minutes=10)
+        assert at.app.alarm_waits
+        before = at.session.project.theme, at.app.bench.query_one(Entry).unit
+        await at.press(".")
+        assert (at.session.project.theme, at.app.bench.query_one(Entry).unit) == before

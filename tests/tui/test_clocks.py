@@ -85,8 +85,8 @@ async def test_a_clock_of_ones_own(clocks, now):
         assert "above" in at.text
         await at.press("+")
         assert at.entry.text == ""
-        assert ("plus", "unit") in at.shown
-        await at.press("+1.5E")
+        assert ("full_stop", "unit") in at.shown
+        await at.press(".1.5E")
         (clock,) = at.session.clocks
         assert (clock.kind, clock.length) == ("DO BEFORE", timedelta(minutes=90))
         assert "1h30" in at.text or "90:00" in at.text

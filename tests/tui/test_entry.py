@@ -67,13 +67,13 @@ async def test_a_unit_typed_on_a_full_keyboard_is_kept():
         assert entry.value == Quantity(Fraction(3, 2), "in")
 
 
-async def test_plus_goes_through_the_units_and_never_converts_the_digits():
+async def test_a_point_goes_through_the_units_and_never_converts_the_digits():
     entry = length()
     app = Stage(entry)
     async with app.run_test(size=(60, 12)) as pilot:
         seen = [entry.unit]
         for time in range(6):
-            assert entry.press(key("plus", "+", float(time)))
+            assert entry.press(key("full_stop", ".", float(time)))
             seen.append(entry.unit)
         assert seen == ["mm", "cm", "m", "in", "ft", "yd", "mm"]
         type_in(entry, "12", start=10)
@@ -91,6 +91,27 @@ async def test_plus_erases_what_is_typed_and_so_does_backspace():
         entry.press(key("plus", "+", 5.0))
         entry.press(key("backspace", "\x08", 6.0))
         assert (entry.text, entry.unit) == ("1", "mm")
+
+
+@pytest.mark.parametrize("name", ["plus", "backspace"])
+async def test_erasing_past_empty_does_nothing_and_later_the_key_is_the_screens(name):
+    entry = length()
+    async with Stage(entry).run_test():
+        type_in(entry, "1")
+        assert [entry.press(key(name, None, at)) for at in (5.0, 5.9, 6.0)] == [True, True, False]
+        assert (entry.text, entry.unit) == ("", "mm")
+
+
+@pytest.mark.parametrize(
+    ("unit", "typed"),
+    [("mm", "1/"), ("in", "1/"), ("lb", "1/"), ("oz", "1/"), ("g", "1"), ("min", "1"), ("°C", "1"), ("%", "1"), ("", "1")],
+)
+async def test_a_fraction_is_typed_only_where_one_is_said(unit, typed):
+    entry = Entry(str, offered(unit), unit)
+    async with Stage(entry).run_test():
+        entry.press(key("1", "1", 1.0))
+        assert entry.press(key("slash", "/", 2.0)) == (typed == "1/")
+        assert entry.text == typed
 
 
 async def test_a_wrong_text_is_kept_and_the_reason_shown():
@@ -158,7 +179,7 @@ async def test_a_ratio_from_a_keypad():
     entry = Entry(RatioKind().read, ("by volume", "by weight"), "by volume", dash=":")
     app = Stage(entry)
     async with app.run_test(size=(80, 12)) as pilot:
-        entry.press(key("plus", "+"))
+        entry.press(key("full_stop", "."))
         type_in(entry, "100-45", start=1)
         await pilot.pause()
         assert str(entry.value) == "100:45 by weight"

@@ -101,7 +101,7 @@ async def test_a_ratio_is_typed_on_the_keypad(path, now):
         assert isinstance(at.app.screen, ValueScreen)
         assert "is not a ratio" in at.text
         await at.press("+++")
-        await at.press("+100-41E")
+        await at.press(".100-41E")
         await at.pilot.pause()
         assert kept()[SLOW].figures["ratio"] == "100:41 by weight"
 
@@ -193,7 +193,7 @@ async def test_the_inch_system_begins_with_its_units_and_a_bar_takes_a_material_
         await to_material(at, "aluminium-25-x-3-mm")
         await choose(at, "width")
         assert at.entry.unit == "mm"
-        await at.press("+++")
+        await at.press("...")
         assert at.entry.unit == "in"
         await at.press("3/4E")
         await at.pilot.pause()

@@ -37,6 +37,7 @@ PLACES = {
     "which part": ["/.", "Begin"],
     "a part's name": ["/.", "Begin", "with a name of its own", "Sheathe"],
     "which recipe": ["/.", "Begin", "New: Panel"],
+    "what is read before a run": ["/.", "Begin", "New: Panel", "Fillet an inside"],
     "the shelf": ["/.", "Shelf and tables", "Shelf"],
     "a material": ["/.", "Shelf and tables", "Shelf", "by volume, medium"],
     "a ratio": ["/.", "Shelf and tables", "Shelf", "by volume, medium", "ratio"],

@@ -147,6 +147,8 @@ class RunBegun(Happened, kind="run", undoable=False, leaves_step=False):
     text: str
     """The recipe as it was then: changing its file later does not change the run."""
     date: str | None = None
+    plan: str | None = None
+    """Key of the plan that it was begun from: its answers are offered."""
 
     @property
     def edition(self) -> str:
@@ -154,7 +156,10 @@ class RunBegun(Happened, kind="run", undoable=False, leaves_step=False):
         return " ".join(filter(None, (self.recipe, self.version, self.date)))
 
     def fold(self, project: Project, event: Recorded) -> None:
-        project.add(Run(event.key, self.part, self.text, event.at, self.place, touched_at=event.at, recipe_name=self.recipe))
+        plan = project.plans.pop(self.plan, None) if self.plan is not None else None
+        run = Run(event.key, self.part, self.text, event.at, self.place, touched_at=event.at, recipe_name=self.recipe)
+        run.offered = dict(plan.answers) if plan is not None else {}
+        project.add(run)
 
     def said(self) -> Said:
         return Said(f"Began {self.recipe} on {self.part}", place=self.place)

@@ -316,7 +316,9 @@ class BenchScreen(KeyedScreen[None]):
 
     def type_value(self, entry: Entry, event: events.Key) -> bool:
         """Type a key into the value asked for; return whether it was one of a value."""
-        if event.key in ("slash", "minus", "plus") and not entry.text:
+        if event.key == "full_stop" and not entry.text and self.app.alarm_waits and entry.has_units:
+            return False  # it puts the alarm off, or does nothing
+        if event.key in ("slash", "minus") and not entry.text:
             return False
         if event.key == "minus" and entry.text == "-":
             return False  # it takes back, as the key line says
@@ -327,7 +329,7 @@ class BenchScreen(KeyedScreen[None]):
 
     def begins_value(self, view: View, event: events.Key) -> bool:
         """Whether a key begins the value that a step asks for."""
-        return isinstance(view, EnterView) and event.character is not None and event.character in "0123456789."
+        return isinstance(view, EnterView) and event.character is not None and event.character in "0123456789"
 
     @property
     def may_be_negative(self) -> bool:
@@ -344,8 +346,10 @@ class BenchScreen(KeyedScreen[None]):
         if self.stops:
             return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
         if isinstance(view, EnterView):
-            # A full stop begins a number here.
-            return [*self.entry_offers(view), *(offer for offer in seen if offer.key != "full_stop")]
+            mine = self.entry_offers(view)
+            typing = self.query_one(Entry).text or not self.query_one(Entry).has_units  # a full stop is one of a number here
+            seen = [offer for offer in seen if offer.key != "full_stop" or not typing]
+            return [*mine, *seen]
         return self.with_theme(_few([*self.step_offers(view), *seen, *common]))
 
     def common_offers(self) -> list[Offer]:
@@ -393,7 +397,8 @@ class BenchScreen(KeyedScreen[None]):
 
     def with_theme(self, offers: list[Offer]) -> list[Offer]:
         """Return the offers with the switch between the themes, where its key is free and the key line has room for it."""
-        if self.app.no_color or len(offers) >= MOST_OFFERS or any(offer.key == "full_stop" for offer in offers):
+        taken = self.app.alarm_waits or any(offer.key == "full_stop" for offer in offers)
+        if self.app.no_color or len(offers) >= MOST_OFFERS or taken:
             return offers
         word = "dark" if self.app.session.project.theme == "light" else "light"
         more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(self.app.desk.switch_theme))]
@@ -425,15 +430,16 @@ class BenchScreen(KeyedScreen[None]):
         enter = Offer("enter", "take it", self.enter_value)
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
-            look_up = Offer("escape", "", self.look_up)
+            look_up = Offer("slash", "look up", self.look_up, also=("escape",))
+            if entry.takes_fraction:
+                look_up = Offer("escape", "", self.look_up)
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
-        several = len(units.offered(view.unit)) > 1
-        unit = [Offer("plus", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
-        back = Offer("minus", "back", self.take_back)
+        several = entry.has_units and not self.app.alarm_waits
+        unit = [Offer("full_stop", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
+        back, *others = self.common_offers()
         if self.may_be_negative:
             back = Offer("minus", "below 0", self.begin_below_zero)
-        look_up = Offer("slash", "look up", self.look_up, also=("escape",))
-        return [*([enter] if view.default else []), *unit, back, look_up]
+        return [*([enter] if view.default else []), *unit, back, *others]
 
     def begin_below_zero(self) -> None:
         """Begin a number below zero; the same key once more takes back instead."""

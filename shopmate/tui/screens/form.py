@@ -97,6 +97,10 @@ class FormScreen(KeyedScreen[None]):
         self._let_keys_shrink()
         if self.form.field is None:
             return False
+        if self._entry.display and event.key in ("plus", "backspace") and self._entry.erases(event):
+            self.form.blank.doubted = ""
+            self._show_result()
+            return True
         offered = any(offer.takes(event.key) for offer in self.offers())
         if offered or not (self.query_one(Numbered) if self.form.names else self._entry).press(event):
             return False

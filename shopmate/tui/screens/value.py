@@ -42,7 +42,7 @@ class ValueScreen(KeyedScreen[str | None]):
 
     def type_key(self, event: events.Key) -> bool:
         entry = self.query_one(Entry)
-        if not entry.text and event.key in ("slash", "minus", "plus"):
+        if not entry.text and event.key in ("slash", "minus"):
             return False
         self.blank.doubted = self.blank.doubted if event.key == "enter" else ""
         return entry.press(event)
@@ -54,7 +54,7 @@ class ValueScreen(KeyedScreen[str | None]):
             erase = Offer("plus", "erase", entry.erase, also=("backspace",), again=True)
             return Offer("enter", "take it", self.take), *colon, erase
         word = "weight or volume" if is_ratio else "unit"
-        unit = [Offer("plus", word, entry.next_unit, also=("tab",), again=True)] if entry.has_units else []
+        unit = [Offer("full_stop", word, entry.next_unit, also=("tab",), again=True)] if entry.has_units else []
         below = [Offer("minus", "below 0", self.begin_below_zero)] if self.blank.below_zero else []
         return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 

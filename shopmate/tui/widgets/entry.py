@@ -30,13 +30,16 @@ _FRACTION = re.compile(r"/|[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _STRAY = "EOX"
 """Capitals that a keypad's sequence leaves behind where its bytes arrive apart; no unit is written with them."""
 
+_ERASED_SECONDS = 1.0
+"""A `+` so soon after one that erased the last character was meant to erase too."""
+
 _FIRST = re.compile(r"[0-9.,−-]")
 
 
 class Entry(Widget):
     """A number, quantity, ratio or name being typed; takes no focus, a screen hands it the keys.
 
-    `read` turns the text with its unit into the value and raises EntryError; `units` are the units `+` goes through
+    `read` turns the text with its unit into the value and raises EntryError; `units` are the units `.` goes through
     while nothing is typed; `letters` lets a text begin with a letter (names); `dash` is what the `-` key types.
     """
 
@@ -79,6 +82,7 @@ class Entry(Widget):
         self._digit = ("", 0.0)
         self._target: Shown | None = None
         self._window: tuple[Quantity, Quantity] | None = None
+        self._erased_at: float | None = None
         self._asked_unit = unit
         self._beside = False
         """Whether the value in the other system stands beside the text, for want of a row under the large digits."""
@@ -183,12 +187,30 @@ class Entry(Widget):
 
     def press(self, event: events.Key) -> bool:
         """Take a key and return whether it was taken; Enter and what means nothing here are left to the screen."""
-        if event.key in ("plus", "backspace") and self.text:
-            self.erase()
-            return True
-        if event.key in ("plus", "tab"):
+        if event.key in ("plus", "backspace"):
+            return self.erases(event)
+        if event.key == "tab" or self._begins_unit(event):
             return self.next_unit()
+        if event.key == "slash" and not self.takes_fraction:
+            return False
         return self._type(event.character or "", event.time)
+
+    def erases(self, event: events.Key) -> bool:
+        """Erase by a key that erases and return whether it did, or was meant to: one pressed once too often does nothing."""
+        if self.text:
+            self.erase()
+            self._erased_at = event.time
+            return True
+        return self._erased_at is not None and event.time - self._erased_at < _ERASED_SECONDS
+
+    @property
+    def takes_fraction(self) -> bool:
+        """Whether a fraction can be typed now: in a name, or a number of a unit that is written with fractions."""
+        counts = self.unit in ("", *units.RATIO_BASES)
+        return bool(self.text) and (self._letters or (not counts and units.takes_fraction(self.unit)))
+
+    def _begins_unit(self, event: events.Key) -> bool:
+        return event.key == "full_stop" and not self.text and self.has_units
 
     def erase(self) -> None:
         """Take off the last character typed."""

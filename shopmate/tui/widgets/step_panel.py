@@ -105,7 +105,10 @@ class Coming(Widget):
         frame = self.view.frame
         coming = frame.outline[frame.at + 1 :] if not frame.rows and not self.has_side else ()
         lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
-        return Content("\n").join([Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height])
+        lines = [Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height]
+        if frame.ahead and len(lines) + 1 < self.size.height:
+            lines += [Content(""), Content.styled(_cut(f" {frame.ahead}", self.size.width), "$quiet")]
+        return Content("\n").join(lines)
 
 
 def rows(

@@ -1,0 +1,68 @@
+"""What is told before a run is begun: what the part lacks, what is needed, how long it takes and when it would end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+from statistics import median_low
+
+from shopmate import times
+from shopmate.phrases import phrase
+from shopmate.project.place import Place
+from shopmate.project.project import Project
+from shopmate.recipe import Ask, Material, Recipe
+from shopmate.session.draft import Draft
+from shopmate.session.needs import needs, shown, shown_span, time_ahead
+from shopmate.session.summary import missing
+
+
+def told_before(
+    project: Project, part: str, recipe: Recipe, answers: Mapping[str, str], materials: Mapping[str, Material], now: datetime
+) -> Iterator[str]:
+    """Yield the lines that are read before a recipe is begun on a part, by answers given ahead and else by the usual ones."""
+    draft = Draft(recipe, answers, materials, now, project.system)
+    draft.work_through()
+    draft.run.place = Place(0, 1, 0)
+    for state in missing(recipe, part, project):
+        yield phrase("{part} should be {state} first, and is not by what was recorded here", part, state)
+    yield from _amounts(draft)
+    yield from _times(draft, project, now)
+    yield from (draft.values.said(need) for need in recipe.needs)
+
+
+def _amounts(draft: Draft) -> Iterator[str]:
+    """Yield what is used, and the answers it was worked out from."""
+    used = "; ".join(shown(each, draft.values) for each in needs(draft.values))
+    if not used:
+        return
+    yield phrase("Uses: {names}", used)
+    given: list[str] = []
+    assumed: list[str] = []
+    for step in draft.recipe.sections[0].steps:
+        act = step.act
+        if isinstance(act, Ask) and draft.applies(step) and (text := draft.values.shown(act.into)) is not None:
+            (given if act.into in draft.texts else assumed).append(f"{act.into.replace('_', ' ')} {text}")
+    if given:
+        yield phrase("By your answers: {names}", "; ".join(given))
+    if assumed:
+        yield phrase("Assumed: {names}", "; ".join(assumed))
+
+
+def _times(draft: Draft, project: Project, now: datetime) -> Iterator[str]:
+    """Yield how long it takes by the recipe and by the user's own runs, and when it would end if begun now."""
+    span = time_ahead(draft.values, {}, now)
+    if words := shown_span(span):
+        yield phrase("Time: {time}", words)
+    if took := project.took.get(draft.recipe.name):
+        own = times.duration(timedelta(seconds=median_low(took)))
+        count = len(took)
+        yield (
+            phrase("Yours so far: hands on {time}, one run", own)
+            if count == 1
+            else phrase("Yours so far: hands on {time}, middle of {count} runs", own, count)
+        )
+    if span.whole:
+        at = times.wall(now + span.whole, now)
+        yield phrase("Begun now it ends {at}" if span.is_whole else "Begun now it ends {at} or later", at)
+    if span.cured is not None:
+        yield phrase("and is cured {at}", times.wall(now + span.cured, now))
