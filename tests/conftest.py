@@ -125,7 +125,7 @@ def reach(session, now, headline, answers=None, **more):
 
     now.at = follow(session, now(), given, until=is_there, **more)
     while isinstance(view := session.view(now(), at=session.run.place), ChooseView | EnterView) and view.headline != headline:
-        offered = view.offered.key if isinstance(view, ChooseView) and view.offered is not None else view.default
+        offered = view.default or (view.expected if isinstance(view, EnterView) else view.options[0].key)
         session.answer(given.get(view.headline, offered), now(), sure=True)
     return view
 

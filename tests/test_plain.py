@@ -6,7 +6,7 @@ import threading
 from datetime import timedelta
 
 import pytest
-from conftest import every_step, materials
+from conftest import every_step, materials, reach
 from every_field import offer_sample
 from plain_talk import NEW_PROJECT, Talk, talk
 from terminal.test_bonding import RECIPE
@@ -40,14 +40,18 @@ def opened_small(small, now):
 def at(path, now, headline, **answers):
     """Work a project as far as a step, and shut it again; returns its file."""
     session = Session.open(path, now(), materials())
-    given = {name.replace("_", " "): answer for name, answer in answers.items()}
-    now.at = follow(session, now(), given, until=lambda view: view.headline == headline)
+    reach(session, now, headline, {name.replace("_", " "): answer for name, answer in answers.items()})
     session.close()
     return path
 
 
 def kinds(path):
     return [event.kind for event in events_of(path)]
+
+
+def answered(path, headline):
+    """What was recorded last of a step."""
+    return [event.data for event in events_of(path) if event.data.get("headline") == headline][-1]
 
 
 def last(path):
@@ -89,7 +93,7 @@ def test_nothing_is_coloured_moved_or_longer_than_the_line(opened_small, now):
 def test_a_wider_terminal_gets_longer_lines_and_an_old_encoding_signs_it_knows(opened_small, now):
     signs.spell_out()
     now.on(hours=1)
-    path = at(opened_small, now, "Pass the air")
+    path = at(opened_small, now, "Pass the air", Read_the_air="12")
     said = talk(now, "/", "7", "1", "/", path=path, width=lambda: 120, encoding="ascii", errors="spell-out")
     assert 80 < max(map(len, said.splitlines())) <= 120
     assert said.isascii()
@@ -119,9 +123,10 @@ def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
 
 
 def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
-    path = at(opened_small, now, "Section complete")
-    assert re.search(r": Section complete\n\[Enter\] go on", talk(now, path=path))
-    said = talk(now, "-", "-", "-", "-", "/", "12", "", path=path)
+    said = talk(now, "1", "/", "12", "", path=opened_small)
+    assert "\n  1 Choose the glue: Thickened epoxy\n  2 Choose the resin: Epoxy 2:1 by volume, slow\n" in said
+    assert "\n[Enter] take all, [1-4] another answer, " in said
+    assert said.count("Recipe every-step, version 1") == 2  # once with all of them, once with the one that was chosen
     assert "\n1 Thickened epoxy (offered)\n2 From a cartridge\n[Enter] take it, [1 to 2] choose, " in said
     assert "\nRun given up: its clocks go on until you end them\n" in said
 
@@ -135,7 +140,7 @@ def test_a_project_and_a_part_are_named_by_typing(home, now):
 
 
 def test_the_end_of_the_input_leaves_with_everything_recorded(opened_small, now):
-    said = talk(now, "2", path=opened_small)
+    said = talk(now, "1", "2", path=opened_small)
     assert said.endswith("\nLeft. Everything is recorded.\n")
     assert (last(opened_small).kind, last(opened_small).data["shown"]) == ("done", "From a cartridge")
     assert last(opened_small).data["values"]["glue"]["text"] == "cartridge"
@@ -169,22 +174,24 @@ def test_it_says_where_the_work_was_left(opened_small, now):
 
 
 def test_a_caution_is_passed_only_by_its_own_key(opened_small, now):
-    path = at(opened_small, now, "Section complete")
-    path = at(path, now, "WARNING")
+    path = at(opened_small, now, "WARNING")
     said = talk(now, "", "1", "*", "*", path=path)
     assert "a caution is passed with the key * once it is read" in said
     assert "'1' does nothing here" in said
-    assert said.index("READ WARNING.") < said.index("NOTICE: A wrong ratio never cures.") < said.index("READ NOTICE.")
-    assert [event.kind for event in events_of(path)][-2:] == ["seen", "seen"]
+    read = said.index("READ WARNING.")
+    assert read < said.index(": Weigh the resin\n", read) < said.index("NOTICE: A wrong ratio never cures.")
+    assert "nothing to acknowledge" in said, "what hurts nobody has no key of its own"
+    assert [event.kind for event in events_of(path)][-2:] == ["opened", "seen"]
 
 
 def test_a_closed_hold_point_is_measured_again_or_passed_for_a_reason(opened_small, now):
     path = at(opened_small, now, "Pass the air", Read_the_air="12")
-    said = talk(now, "", "1", "", "21", "", path=path)
+    said = talk(now, "", "1", "", "21", path=path)
     assert "NO GO: too low: 12 °C, limits 18 °C to 35 °C\n  Warm the shop first." in said
     assert "hold point: too low" in said
     assert said.count("Read the air") >= 2
-    assert "DONE: Pass the air." in said
+    assert "RECORDED: Read the air, 21 °C." in said
+    assert (last(path).data["headline"], last(path).data["by_itself"]) == ("Pass the air", True)
 
 
 @pytest.mark.parametrize(("surface", "word"), [("9", "NO GO"), ("25", "GO")])
@@ -206,7 +213,7 @@ def test_a_hold_point_is_judged_by_the_number_of_what_is_seen(opened_small, now)
     path = at(opened_small, now, "Judge the film")
     said = talk(now, "2", "1", path=path)
     assert "NO GO: Film broken\n  Clean it again." in said
-    assert [event.kind for event in events_of(path)][-2:] == ["refused", "done"]
+    assert [event.kind for event in events_of(path)][-3:] == ["refused", "done", "section"]
 
 
 def test_a_value_that_looks_odd_is_asked_about_and_another_may_be_typed(opened_small, now):
@@ -215,21 +222,22 @@ def test_a_value_that_looks_odd_is_asked_about_and_another_may_be_typed(opened_s
     assert "35 °C is over the usual 30 °C; is that meant?" in said
     assert "[Enter] yes, it is meant" in said
     assert "Not taken: 'x' is not a unit known here" in said
-    assert last(path).data["typed"] == "34 °C"
+    assert answered(path, "Read the air")["typed"] == "34 °C"
 
 
 def test_a_bare_number_is_in_the_units_of_the_project(opened_small, now):
     path = at(opened_small, now, "Read the air")
     said = talk(now, "/", "10", "1", "/", "70", path=path)
     assert "type °F, " in said
-    assert last(path).data["typed"] == "70 °F"
+    assert answered(path, "Read the air")["typed"] == "70 °F"
 
 
 def test_steps_are_taken_back(opened_small, now):
-    said = talk(now, "1", "", "-", "back", "-", path=opened_small)
-    assert [event.kind for event in events_of(opened_small)][-4:] == ["done", "done", "undone", "undone"]
-    assert said.count("BACK: ") == 2
-    assert said.count("Choose the glue\n") >= 2
+    said = talk(now, "", "-", "back", "-", "-", "-", path=opened_small)
+    # One key took four answers, of which each is taken back alone, the last with the end of its section.
+    assert [event.kind for event in events_of(opened_small)][-9:] == ["done"] * 4 + ["section"] + ["undone"] * 4
+    assert said.count("BACK: ") == 4
+    assert said.count("1 Choose the glue: Thickened epoxy\n") == 2
     assert "nothing to take back" in said
 
 
@@ -476,21 +484,22 @@ def test_a_key_meant_for_something_else_does_not_acknowledge_an_alarm_that_just_
 
 def test_enter_held_down_counts_once(opened_small, now):
     held = [lambda: now.on(seconds=0.5), "", *[lambda: now.on(seconds=0.03), ""] * 60]
+    before = kinds(at(opened_small, now, "Stir two full minutes")).count("done")
     said = talk(now, "", *held, path=opened_small, by_hand=True)
-    assert kinds(opened_small).count("done") == 1
+    assert kinds(opened_small).count("done") == before + 1
     assert said.count("Enter came again too soon: not taken.") == 1
     assert said.rpartition("not taken.\n")[2].count("\n> ") == 1
     talk(now, lambda: now.on(seconds=1), "", path=opened_small, by_hand=True)
-    assert kinds(opened_small).count("done") == 2
+    assert kinds(opened_small).count("done") == before + 2
 
 
 def test_after_an_alarm_the_step_is_said_anew_with_what_was_done_before_it(opened_small, now):
     path = with_clock(opened_small, now)
     said = talk(now, "", lambda: now.on(minutes=8), lambda: now.on(seconds=1), "*", path=path)
     after = said.partition("SEEN Kettle.\n")[2]
-    assert after.startswith("YOU WERE HERE, 8 min ago: Try every kind of step on Panel 1\n  Done last: Choose the glue, ")
-    assert "\n  Begun: Choose the resin\n" in after
-    assert ": Choose the resin\n" in after.partition("Begun: Choose the resin\n")[2]
+    assert after.startswith("YOU WERE HERE, 8 min ago: Try every kind of step on Panel 1\n  Done last: Give the length, ")
+    assert "\n  Begun: Read the air\n" in after
+    assert ": Read the air\n" in after.partition("Begun: Read the air\n")[2]
 
 
 def test_a_run_is_given_up_by_another_key_than_its_number(opened_small, now):
@@ -574,8 +583,9 @@ def test_a_clock_that_rules_nothing_any_more_ends_at_once(opened_small, now):
 
 
 def test_a_clock_set_back_does_not_shut_enter_out(opened_small, now):
+    before = kinds(at(opened_small, now, "Stir two full minutes")).count("done")
     talk(now, "", lambda: now.on(hours=-1), "", path=opened_small, by_hand=True)
-    assert kinds(opened_small).count("done") == 2
+    assert kinds(opened_small).count("done") == before + 2
 
 
 # Other work
@@ -658,10 +668,11 @@ def test_own_words_that_cannot_be_used_are_said_first(opened_small, now, own_wor
 
 def test_enter_waits_as_long_as_it_is_set_to(opened_small, now):
     waits = ["/", "settings", "enter waits 0.7 s", "0", "/"]
+    before = kinds(at(opened_small, now, "Roll out the coat")).count("done")
     talk(now, "", "", path=opened_small, by_hand=True)
-    assert kinds(opened_small).count("done") == 1
+    assert kinds(opened_small).count("done") == before + 1
     talk(now, *waits, "", "", path=opened_small, by_hand=True)
-    assert kinds(opened_small).count("done") == 3
+    assert kinds(opened_small).count("done") == before + 3
 
 
 def test_clocks_and_alarms_beside_the_first_are_counted(opened_small, now):
@@ -741,7 +752,7 @@ def test_a_likely_slip_beside_the_last_answer_of_a_step_is_asked_about(small, no
     path = at(small.log.path, now, "Give the length")
     said = talk(now, "1500", "", path=path)
     assert said.count("1500 mm is 10 times the last, 150 mm; is that meant?") == 1
-    assert last(path).data["typed"] == "1500 mm"
+    assert answered(path, "Give the length")["typed"] == "1500 mm"
 
 
 def test_a_ratio_is_typed_on_a_keypad_and_asked_for_its_basis(opened_small, now):

@@ -64,7 +64,7 @@ def test_a_clock_that_is_set_makes_no_sound_and_holds_none_back(path, now):
 
 
 def test_a_second_window_says_that_it_only_reads_until_it_is_alone(small, now):
-    said = talk(now, "1", small.close, "1", path=small.log.path)
+    said = talk(now, "", small.close, "", path=small.log.path)
     reads, refused = (
         said.index("READ ONLY: another window works"),
         said.index("READ ONLY: another window works on this project; work"),

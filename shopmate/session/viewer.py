@@ -130,8 +130,9 @@ class Viewer:
             frame = replace(self._frame(section.name, ()), rows=shown)
             return RowsView(frame, is_list=any(one.stands == "item" for one in rows))
         view = Viewer(asked.judge)._step(asked.step)
-        mine = self._frame(asked.step.headline, view.frame.detail)
-        return replace(view, frame=replace(view.frame, places=mine.places, detail=mine.detail, outline=mine.outline, rows=shown))
+        mine = self._frame(asked.step.headline, ())
+        detail = tuple(dict.fromkeys((*mine.detail, *view.frame.detail)))
+        return replace(view, frame=replace(view.frame, places=mine.places, detail=detail, outline=mine.outline, rows=shown))
 
     def _rows(self, rows: Sequence[Ahead], asked: Ahead | None) -> Iterator[Row]:
         """Yield the rows of steps that are taken together; limits of an answer stand in its own row."""
