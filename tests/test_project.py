@@ -224,7 +224,7 @@ def test_going_back_takes_away_the_marks_from_that_place_on_and_keeps_the_answer
         ("again", {"run": "3", "place": "2.1.2", "next": "2.1.1"}),
     ]
     run = fold(history(*entries), "hide").runs["3"]
-    assert list(run.marks) == [Place(2, 1, 0)]
+    assert {place: mark.word for place, mark in run.marks.items()} == {Place(2, 1, 0): "done", Place(2, 1, 1): "again"}
     assert run.place == Place(2, 1, 1)
     assert run.values["mass"].text == "310 g"
 
@@ -263,11 +263,11 @@ def test_a_result_becomes_a_value_for_each_output_that_was_worked_out() -> None:
 # Purity, over work chosen at random
 
 
-FORWARD = ("acknowledge", "done", "2", "wrapped", "310 g", "whole", "override")
+FORWARD = ("acknowledge", "2", "wrapped", "310 g", "whole", "done", "override")
 """Tried one after the other, these pass any place."""
 ACTIONS = (
     "forward", "forward", "forward", "forward", "forward", "forward", "raw", "broken", "acknowledge", "again", "enough",
-    "back", "back", "end clock", "own clock", "tick", "other run",
+    "back", "back", "end clock", "own clock", "tick", "other run", "done", "row", "row later",
 )  # fmt: skip
 
 
@@ -282,6 +282,9 @@ def act(session: Session, action: str, now: datetime) -> None:
     with suppress(ShopmateError):
         if action == "done":
             session.done(now)
+        elif action in ("row", "row later"):
+            place = session.view(now).frame.rows[-1].place if session.view(now).frame.rows else None
+            session.answer("wrapped", now, at=place) if action == "row" else session.defer(now, place)
         elif action in ("whole", "broken"):
             session.judge(action, now)
         elif action == "acknowledge":
@@ -348,7 +351,7 @@ def test_an_event_taken_back_is_as_if_it_had_never_been(work: list[tuple[str, in
     for action, passed in work:
         now += timedelta(minutes=passed)
         act(session, action, now)
-    undone = {event.data["event"] for event in log.events() if event.kind == "undone"}
+    undone = {id for event in log.events() if event.kind == "undone" for id in (event.data["event"], *event.data.get("also", ()))}
     left = [event for event in log.events() if event.id not in undone and event.kind != "undone"]
     assert folded(log.events()) == folded(left)
     assert {event.kind for event in log.events() if event.id in undone} <= {kind for kind, one in KINDS.items() if one.undoable}
@@ -369,7 +372,7 @@ def test_taking_back_everything_leads_back_to_the_first_place_with_no_clock_of_a
     assert session.project.undo == []
     assert all(clock.run is None for clock in session.project.clocks.values())
     for run in session.project.runs.values():
-        assert (run.place, run.marks, run.values, run.seen, run.refused) == (Place(0, 1, 0), {}, {}, set(), {})
+        assert (run.place, run.marks, run.values, run.seen, run.refused) == (Place(0, 1, 0), {}, {}, {}, {})
 
 
 def test_an_event_copies_the_run_it_is_of_and_no_other() -> None:

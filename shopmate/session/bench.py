@@ -237,9 +237,10 @@ class Bench(Timekeeper):
     def repeat(self, key: str, now: datetime) -> str:
         """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""
         run, choice = self.run, turn_choice(self.run)
-        repeated = run.recipe.repeated(run.place.section)
-        if repeated is None or choice is None or key != choice:
+        if choice is None or key != choice:
             raise NotNow(phrase("no more or fewer turns can be chosen here"))
+        repeated = run.recipe.repeated(run.place.section)
+        assert repeated is not None
         turns, turn = run.turns(run.place.section), run.place.turn
         words = phrase(TURN_CHOICES[choice], repeated[1].each)
         if choice == "again":

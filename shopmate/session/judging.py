@@ -114,7 +114,7 @@ TurnChoice = Literal["again", "enough"]
 def turn_choice(run: Run) -> TurnChoice | None:
     """Return what can be chosen about the turns: one more at the end of the last, no more at the start of a further one."""
     place = run.place
-    repeated = run.recipe.repeated(place.section)
+    repeated = run.recipe.repeated(place.section) if run.section is not None else None
     if repeated is None:
         return None
     if run.step is not None:
