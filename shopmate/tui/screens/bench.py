@@ -75,6 +75,8 @@ class BenchScreen(KeyedScreen[None]):
         """Project, run and place that are shown."""
         self.asked: Place | None = None
         """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
+        self.paged: tuple[object, ...] | None = None
+        """Of which place the pages of several steps are turned."""
         self.asked_for: tuple[object, ...] | None = None
         """What the entry was opened for; a text typed for another run or place is not kept."""
         self.left_at: datetime | None = None
@@ -121,6 +123,8 @@ class BenchScreen(KeyedScreen[None]):
                 app.guard.move()
                 self.doubted = None
             self.shown_place = place
+            if isinstance(view, RowsView) and self.paged != place:
+                self.paged, panel.page = place, 0
             if isinstance(view, FinishedView):
                 self.stops = False
             self.show_answers(view)
@@ -139,7 +143,10 @@ class BenchScreen(KeyedScreen[None]):
     def show_offers(self) -> None:
         super().show_offers()
         # What a key or an alarm changes in the entry and the key line takes rows, or gives some back.
+        more = self.has_more
         self.make_room()
+        if self.has_more != more:  # so it does among several steps, whose Enter shows the rest of them first
+            super().show_offers()
 
     # Coming back
 
@@ -297,7 +304,7 @@ class BenchScreen(KeyedScreen[None]):
             return True
         if self.stops:  # who types a value knows where they are: the first digit of a reading is not lost to a question
             self.go_on()
-        if (chosen := row(view, event.character or "")) is not None:
+        if (chosen := row(view, event.character or "")) is not None and self.is_in_sight(chosen):
             self.choose_row(chosen)
             return True
         if numbered.display and numbered.press(event):
@@ -305,6 +312,12 @@ class BenchScreen(KeyedScreen[None]):
                 self.choose(answers(view)[numbered.chosen - 1])
             return True
         return isinstance(view, EnterView) and self.type_value(entry, event)
+
+    def is_in_sight(self, chosen: Row) -> bool:
+        """Whether one of several steps stands on the page that is shown."""
+        panel = self.query_one(StepPanel)
+        found = panel.pages(self.columns)
+        return bool(found) and chosen in found[min(panel.page, len(found) - 1)].rows
 
     def choose_row(self, chosen: Row) -> None:
         """Ask for the answer of one of several steps that are taken together, or leave an item for later."""
@@ -373,7 +386,8 @@ class BenchScreen(KeyedScreen[None]):
         if isinstance(view, FinishedView):
             return [Offer("enter", "other work", self.other_work)]
         enter, others = parted(keys(self.app.desk, view))
-        found = list(map(self.offer, enter))
+        # What was not in sight is not taken.
+        found = [Offer("enter", "next page", lambda: self.turn(1))] if self.has_more else list(map(self.offer, enter))
         if (option := alone(view)) is not None:
             found.append(Offer("1", option.label, lambda: self.choose(option)))
         elif answers(view):
@@ -384,6 +398,19 @@ class BenchScreen(KeyedScreen[None]):
         if self.offers_cautions(view):
             found.append(Offer("full_stop", "cautions", self.show_cautions))
         return found
+
+    @property
+    def has_more(self) -> bool:
+        """Whether a page of several steps that are taken together was not shown yet."""
+        panel = self.query_one(StepPanel)
+        return panel.page + 1 < len(panel.pages(self.columns))
+
+    def turn(self, pages: int) -> None:
+        """Show another page of several steps that are taken together."""
+        panel = self.query_one(StepPanel)
+        panel.page = max(0, min(panel.page, len(panel.pages(self.columns)) - 1) + pages)
+        self.app.guard.move()
+        self.show_offers()
 
     def offer(self, key: StepKey) -> Offer:
         """Return what the key line offers for a key of the step in hand."""
@@ -482,8 +509,10 @@ class BenchScreen(KeyedScreen[None]):
         if self.asked is not None:
             self.asked = None
             self.refresh_view()
-            return
-        self.app.attempt(lambda: take_back(self.app.desk))
+        elif isinstance(self.view, RowsView) and self.query_one(StepPanel).page > 0:
+            self.turn(-1)
+        else:
+            self.app.attempt(lambda: take_back(self.app.desk))
 
 
 def _few(offers: list[Offer]) -> list[Offer]:

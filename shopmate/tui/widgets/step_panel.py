@@ -18,6 +18,7 @@ from shopmate.session import CautionView, DoView, EnterView, Frame, Line, RowsVi
 from shopmate.tui.lines import decimal_mark
 from shopmate.tui.themes import field
 from shopmate.tui.widgets import block, together
+from shopmate.tui.widgets.together import Page
 from shopmate.units import marked
 
 MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
@@ -56,6 +57,8 @@ class StepPanel(Widget):
     """Whether a value is being typed: what it is to come to stands beside it then."""
     has_side: reactive[bool] = reactive(False, layout=True)
     """Whether the steps of the section stand beside."""
+    page: reactive[int] = reactive(0, layout=True)
+    """Which page of several steps that are taken together is shown, from 0 on."""
     cautions_key: reactive[str] = reactive("", layout=True)
     """What is printed on the key that shows all cautions; nothing while it has another use."""
 
@@ -64,6 +67,13 @@ class StepPanel(Widget):
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(self._rows(width))
+
+    def pages(self, width: int) -> list[Page]:
+        """Return the pages of several steps that are taken together, as its room shows them; none elsewhere."""
+        view, stop = self.view, self.where_left if self.stops else None
+        if not isinstance(view, RowsView):
+            return []
+        return together_pages(view, width, self.room - 1 - (len(_stop(stop, view, width)) if stop else 0), decimal_mark(self.app))
 
     def render(self) -> Content:
         return Content("\n").join(self._rows(self.size.width))
@@ -82,6 +92,7 @@ class StepPanel(Widget):
             decimal_mark(self.app),
             self.typing,
             self.has_side,
+            self.page,
         )
         if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
             self._drawn = asked, rows(*asked)
@@ -122,10 +133,12 @@ def rows(
     mark: str = ".",
     typing: bool = False,
     has_side: bool = False,
+    page: int = 0,
 ) -> list[Content]:
     """Return the rows of the panel for a size: at most `height` rows of at most `width` columns, with that decimal mark.
 
-    While a value is `typing`, what it is to come to stands beside it; with a side the steps of the section stand there.
+    While a value is `typing`, what it is to come to stands beside it; with a side the steps of the section stand there. Of steps
+    that are taken together it is the `page`.
     """
     frame = view.frame
     beside = view.target if typing and isinstance(view, EnterView) else None
@@ -137,7 +150,7 @@ def rows(
     if where_left is not None and stops:
         top += _stop(where_left, view, width)
     if frame.rows:
-        return _together(view, top, width, height, mark)
+        return _together(view, top, width, height, mark, page)
     rest = height - len(top)
     groups = _core(view, figures, width, rest, key)
     core = _spaced(groups, rest - _AIR)
@@ -168,18 +181,31 @@ def _done(frame: Frame, width: int, free: int) -> list[Content]:
     return [*(_line(line, width) for line in done[len(done) - room + len(gap) :]), *gap]
 
 
-def _together(view: View, top: list[Content], width: int, height: int, mark: str) -> list[Content]:
+def _together(view: View, top: list[Content], width: int, height: int, mark: str, page: int) -> list[Content]:
     """Return the rows of several steps that are taken together; under them the question that is asked, where one is."""
-    frame = view.frame
     if isinstance(view, RowsView):
-        head = [*top, *_title(view.headline, width)]
-        return [*head, *together.lines(frame.rows, width, height - len(head), mark, choosing=True)][:height]
-    asked = _title(view.headline, width)
+        found = together_pages(view, width, height - len(top), mark)
+        shown, title = found[min(page, len(found) - 1)].lines, _title(view.headline, width)
+        return [*top, *(title if len(found) == 1 and len(top) + len(title) + len(shown) <= height else []), *shown]
+    frame = view.frame
     detail = [Content.styled(f" {line}", "$foreground") for text in frame.detail for line in _wrap(text, width - 2)]
-    verdict = _verdict(said(view), width)
+    asked, verdict = _title(view.headline, width), _verdict(said(view), width)
     rest = height - len(top) - len(asked) - len(verdict)
-    shown = together.lines(frame.rows, width, max(0, rest - len(detail)), mark, choosing=False)
-    return [*top, *shown, *asked, *verdict, *detail[: max(0, rest - len(shown))]][:height]
+    beside = together.about(frame.rows, width, max(0, rest - len(detail)), mark)
+    detail = detail[: max(0, rest - len(beside))]
+    large = _block(view.headline, width, "$foreground", lines=1)
+    if large and len(beside) + len(detail) + len(large) - len(asked) + _AIR <= rest:
+        asked = large
+    return [*top, *_spaced((beside, asked, verdict, detail), height - len(top))][:height]
+
+
+def together_pages(view: RowsView, width: int, height: int, mark: str = ".") -> list[Page]:
+    """Return the pages of several steps that are taken together in `height` rows under those about the place.
+
+    The name of the section stands over them too where all of it fits then.
+    """
+    titled = together.pages(view.frame.rows, width, height - len(_title(view.headline, width)), mark)
+    return titled if len(titled) == 1 else together.pages(view.frame.rows, width, height, mark)
 
 
 def _title(text: str, width: int) -> list[Content]:
@@ -194,7 +220,7 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
     """
     words = said(view)
     if view.frame.rows:
-        return 3 + len(view.frame.rows)
+        return 3 + together.height(view.frame.rows, width)
     if words.warnings or stops:
         return 5 + len(words.figures)
     if isinstance(view, CautionView):
