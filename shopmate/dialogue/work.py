@@ -13,7 +13,7 @@ from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe, operation_state
-from shopmate.session import PARTS, Run, last_project, recipe_file, recipe_paths
+from shopmate.session import PARTS, WHERE, Run, last_project, recipe_file, recipe_paths
 from shopmate.units import in_system
 
 _RUNS = 2
@@ -165,7 +165,10 @@ def begin(desk: Desk) -> Dialogue[None]:
     session = desk.session
     parts = [Item(f"part:{part}", part) for part in session.project.parts]
     new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
-    chosen = yield from choose(phrase("Which part?"), [*parts, *new, Item("name", phrase("New: with a name of its own"))])
+    chosen = yield from choose(
+        phrase("Which part?"),
+        [*parts, *new, Item("words", phrase("New: named from a list")), Item("name", phrase("New: with a name of its own"))],
+    )
     if chosen is None:
         return
     recipe = yield from _recipe(desk)
@@ -203,7 +206,20 @@ def _part(desk: Desk, chosen: str) -> Dialogue[str | None]:
         return part
     if how == "new":
         return session.free_part(phrase(part))
+    if how == "words":
+        return (yield from _named_by_words(desk))
     return (yield from name(phrase("Name of the part"), session.free_part(phrase("Part")), "part"))
+
+
+def _named_by_words(desk: Desk) -> Dialogue[str | None]:
+    """Put the name of a part together from words, so that it needs no letters: where it is, and what it is."""
+    where = yield from choose(phrase("Where is it?"), [Item(word, phrase(word)) for word in WHERE])
+    if where is None:
+        return None
+    what = yield from choose(phrase("What is it?"), [Item(word, phrase(word)) for word in PARTS])
+    if what is None:
+        return None
+    return desk.session.free_part(phrase("{where}, {what}", phrase(where), phrase(what).lower()))
 
 
 # Leaving

@@ -75,7 +75,7 @@ def _say_rows(lines: Lines, view: View) -> None:
         if row.mark == "asked":
             continue
         head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
-        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "no go") else ""
+        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "closed") else ""
         told = ", ".join(
             filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else ""))
         )

@@ -37,8 +37,8 @@ class Known:
 
 
 def fact_key(name: str, of: str) -> str:
-    """Return under what a fact is kept: its name, and what it is of ('shop', 'part NAME', 'material NAME')."""
-    return f"{name} of {of}"
+    """Return under what a fact is kept: its name, and what it is of ('shop', 'part:NAME', 'material:NAME')."""
+    return f"{name}@{of}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from shopmate.result import Figure
 from shopmate.session.files import RecipeFile, find_recipe, recipe_file, recipe_files, recipe_paths, shelf, typical_materials
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.recorder import NotNow
-from shopmate.session.session import PARTS, READING_HOLDS, Session
+from shopmate.session.session import PARTS, READING_HOLDS, WHERE, Session
 from shopmate.session.timekeeper import PUT_OFF, SHOP_TEMPERATURE
 from shopmate.session.view import (
     CautionView,
@@ -44,6 +44,7 @@ __all__ = [
     "PUT_OFF",
     "READING_HOLDS",
     "SHOP_TEMPERATURE",
+    "WHERE",
     "CautionView",
     "ChooseView",
     "DoView",

@@ -28,7 +28,7 @@ from shopmate.session.judging import AtStep, Judge, in_hand, value_names
 MOST = 9
 """Steps that are taken together at most, so that each has its digit."""
 
-Standing: TypeAlias = Literal["by itself", "item", "offered", "open", "waits", "closed", "done"]
+Standing: TypeAlias = Literal["passes", "item", "offered", "open", "waits", "closed", "done"]
 """How a step that lies ahead stands.
 
 It needs no key, is a plain item to be confirmed, has an answer that one key takes, is to be answered, waits for such an answer,
@@ -123,13 +123,13 @@ def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
             names = value_names(template for template in (value, low, high) if template is not None)
             if names & unknown:
                 return _stands(doing, step, "waits", hollow=True)
-            return _stands(doing, step, "by itself" if judge.judge(act).go else "closed", hollow=not judge.judge(act).go)
+            return _stands(doing, step, "passes" if judge.judge(act).go else "closed", hollow=not judge.judge(act).go)
         case Wait():
-            return _stands(doing, step, "by itself") if judge.judge(act).go and not unknown else None
+            return _stands(doing, step, "passes") if judge.judge(act).go and not unknown else None
         case Start():
             length = judge.length(act) if act.at_once and not unknown else None
             is_quiet = length is not None and not judge.crowd(step, act, length)
-            return _stands(doing, step, "by itself") if is_quiet else None
+            return _stands(doing, step, "passes") if is_quiet else None
         case Gate():
             return None
         case _:
@@ -173,7 +173,7 @@ def _worked_out(doing: Doing, step: Step, act: WorkOut | Gate, by: WorkOut, unkn
         return None
     if judged.go is False:
         return _stands(doing, step, "closed", hollow=True)
-    return _stands(doing, step, "by itself")
+    return _stands(doing, step, "passes")
 
 
 def _limits(act: Ask) -> set[str]:

@@ -160,8 +160,8 @@ class Bench(Timekeeper):
             raise NotNow(phrase("this step asks for an answer; choose or type it"))
         places = {one.place for one in rows if one.is_numbered}
         while (found := next(ahead(self._judge(now), self._next_number), None)) is not None:
-            if found.stands == "by itself" or (found.stands in ("item", "offered") and found.place in places):
-                self._record(replace(found.event, by_itself=found.stands == "by itself" or None), now)
+            if found.stands == "passes" or (found.stands in ("item", "offered") and found.place in places):
+                self._record(replace(found.event, by_itself=found.stands == "passes" or None), now)
             else:
                 break
         self._run_on(now)
@@ -353,7 +353,7 @@ class Bench(Timekeeper):
         match in_hand(judge.run):
             case AtStep():
                 found = next(ahead(judge, self._next_number), None)
-                return found.event if found is not None and found.stands == "by itself" else None
+                return found.event if found is not None and found.stands == "passes" else None
             case AtSectionEnd():
                 is_asked = turn_choice(judge.run) == "again" and not asked_at_last_step(judge.run)
                 is_open = is_asked or judge.run.for_later

@@ -8,7 +8,6 @@ from textwrap import wrap
 from typing import assert_never
 
 from shopmate.errors import InputError
-from shopmate.phrases import phrase
 from shopmate.project.place import Place
 from shopmate.recipe import (
     Ask,
@@ -69,9 +68,8 @@ class _Brief(Draft):
         yield from self.head(answers)
         for number, text in enumerate(bodies, 1):
             yield from _wrapped(number, text)
-        end = phrase("The data sheets in hand override this sheet. Every word, the working and the sources: {command}",
-                     f"shopmate sheet {self.recipe.name} --working")  # fmt: skip
-        yield from ("", *wrap(markdown(end), WIDTH))
+        end = f"Every word, the working and the sources: shopmate sheet {self.recipe.name} --working"
+        yield from ("", *wrap(markdown(f"The data sheets in hand override this sheet. {end}"), WIDTH))
 
     def head(self, answers: list[str]) -> Iterator[str]:
         """Yield what it is, what it takes and the answers it is worked out for."""
@@ -81,17 +79,17 @@ class _Brief(Draft):
         self.run.place = Place(0, 1, 0)
         time = shown_span(time_ahead(self.values, {}, self.now))
         told = (
-            f"{recipe.name} {markdown(recipe.version)}, {markdown(recipe.date)}", phrase("Part ………………………… Begun …………………………"),
-            *((f"{phrase('After')}: {markdown(', '.join(recipe.after))}",) if recipe.after else ()),
-            *((f"{phrase('Makes')}: {markdown(recipe.makes)}",) if recipe.makes else ()),
-            *((f"{phrase('Time')}: {markdown(time)}",) if time else ()),
+            f"{recipe.name} {markdown(recipe.version)}, {markdown(recipe.date)}", "Part ………………………… Begun …………………………",
+            *((f"After: {markdown(', '.join(recipe.after))}",) if recipe.after else ()),
+            *((f"Makes: {markdown(recipe.makes)}",) if recipe.makes else ()),
+            *((f"Time: {markdown(time)}",) if time else ()),
         )  # fmt: skip
         yield from wrap(". ".join(told) + ".", WIDTH)
         yield ""
         used = (f"**{markdown(shown(need, self.values))}**" for need in needs(self.values))
-        yield from wrap(f"{phrase('Needs')}: {'; '.join((*used, *map(markdown, recipe.needs)))}.", WIDTH)
+        yield from wrap(f"Needs: {'; '.join((*used, *map(markdown, recipe.needs)))}.", WIDTH)
         yield ""
-        yield from wrap(f"{phrase('For')}: {'; '.join(answers)}.", WIDTH)
+        yield from wrap(f"For: {'; '.join(answers)}.", WIDTH)
 
     def answered(self, step: Step) -> str:
         """Return the answer that the sheet is worked out for, a line to write on where there is none."""
@@ -106,7 +104,7 @@ class _Brief(Draft):
         if not told:
             return ""
         repeated = self.recipe.repeated(index)
-        times = phrase(" ({count} ×, each {each})", self.run.turns(index), repeated[1].each) if repeated is not None else ""
+        times = f" ({self.run.turns(index)} ×, each {repeated[1].each})" if repeated is not None else ""
         return f"**{markdown(section.name)}{times}** {'  '.join(told)}"
 
     def step(self, section: Section, step: Step) -> str:
@@ -141,7 +139,7 @@ class _Brief(Draft):
             case Start():
                 length = self.values.quantity(act.time, "min")
                 time = self.values.display(length) if length is not None else _LINE
-                return f"{_BOX} {markdown(act.title)}: {phrase(act.kind)} {markdown(str(time))} → {_LINE}"
+                return f"{_BOX} {markdown(act.title)}: {act.kind} {markdown(str(time))} → {_LINE}"
             case Wait():
                 return f"{_BOX} {name}"
             case _:
@@ -183,8 +181,8 @@ class _Brief(Draft):
         """Return limits in brief."""
         least, most = (markdown(limit.fill(self.values.shown, _LINE)) if limit is not None else "" for limit in (low, high))
         if least and most:
-            return f" ({phrase('{low} to {high}', least, most)})"
-        return f" ({phrase('{limit} or more', least) if least else phrase('up to {limit}', most)})" if least or most else ""
+            return f" ({least} to {most})"
+        return f" ({f'{least} or more' if least else f'up to {most}'})" if least or most else ""
 
 
 def _wrapped(number: int, text: str) -> list[str]:

@@ -357,9 +357,9 @@ class Judge:
             case "shop":
                 return Remembered(fact.name, "shop")
             case "part":
-                return Remembered(fact.name, f"part {self.run.part}")
+                return Remembered(fact.name, f"part:{self.run.part}")
             case _:
-                return Remembered(fact.name, f"material {self.values.exact(fact.of.lone_reference or '')}")
+                return Remembered(fact.name, f"material:{self.values.exact(fact.of.lone_reference or '')}")
 
     def last_answer(self, into: str) -> Quantity | None:
         """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""

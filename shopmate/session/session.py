@@ -35,6 +35,9 @@ from shopmate.units import System
 PARTS = ("Panel", "Seam", "Bar", "Hatch")
 """Kinds of parts offered by name, so that one can be named without letters."""
 
+WHERE = ("Lift roof", "Roof", "Floor", "Left wall", "Right wall", "Front wall", "Rear wall", "Door", "Window")
+"""Where a part can be, for a name put together from words."""
+
 READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
 """How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
 

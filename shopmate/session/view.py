@@ -28,7 +28,7 @@ class Line:
     """On what it hangs whether the step applies, in words."""
 
 
-RowMark: TypeAlias = Literal["to do", "offered", "asked", "done", "waits", "go", "no go"]
+RowMark: TypeAlias = Literal["item", "offered", "asked", "done", "waits", "go", "closed"]
 """What becomes of one of several steps: to be done, an answer to be taken, asked now, done, waiting, or judged."""
 
 

@@ -159,16 +159,16 @@ class Viewer:
         if asked is not None and one.place == asked.place:
             return "asked"
         if False in judged:
-            return "no go"
+            return "closed"
         match one.stands:
             case "item":
-                return "to do"
-            case "by itself":
+                return "item"
+            case "passes":
                 return "go" if isinstance(one.step.act, Gate) else "done"
             case "open" | "waits":
                 return "waits"
             case "closed":
-                return "no go"
+                return "closed"
             case "offered" | "done":
                 return one.stands
             case _:

@@ -12,8 +12,8 @@ from shopmate.records import dataclass
 from shopmate.session import Row
 from shopmate.units import marked
 
-_SIGNS = {"to do": " ", "offered": " ", "asked": "▸", "done": "✓", "waits": "·", "go": "✓", "no go": "✖"}
-_STYLES = {"asked": "bold $foreground", "done": "$done", "waits": "$quiet", "go": "$done", "no go": "bold $late"}
+_SIGNS = {"item": " ", "offered": " ", "asked": "▸", "done": "✓", "waits": "·", "go": "✓", "closed": "✖"}
+_STYLES = {"asked": "bold $foreground", "done": "$done", "waits": "$quiet", "go": "$done", "closed": "bold $late"}
 _GAP = 2
 _INDENT = 5
 """Columns before the words of a row, which its further lines keep free."""
@@ -34,7 +34,8 @@ def pages(rows: Sequence[Row], width: int, height: int, mark: str = ".") -> list
     how many rows are to come.
     """
     parts = [[*lines, *_details(row, width)] for row, lines in zip(rows, _lines(rows, width, mark, choosing=True), strict=True)]
-    found, first = [], 0
+    found: list[Page] = []
+    first = 0
     while not found or first < len(rows):
         room = height if sum(map(len, parts[first:])) <= height else max(1, height - 1)
         last, used = first, 0
@@ -80,7 +81,7 @@ def _lines(rows: Sequence[Row], width: int, mark: str, *, choosing: bool) -> lis
 
 def _row(row: Row, width: int, label: int, value: int, mark: str, *, choosing: bool) -> list[Content]:
     number = f"{row.number} " if choosing and row.number else "  "
-    judged = {"go": phrase("GO"), "no go": phrase("NO GO")}.get(row.mark, "")
+    judged = {"go": phrase("GO"), "closed": phrase("NO GO")}.get(row.mark, "")
     style = _STYLES.get(row.mark, "$foreground")
     room = width - _INDENT - (len(judged) + 1 if judged else 0)
     shown, note, gap = marked(row.value, mark), marked(row.note, mark), " " * _GAP
