@@ -149,6 +149,24 @@ def test_a_wait_that_is_over_when_it_is_reached_needs_no_key(begin, late, by_its
     assert headlines(session, 1) == [("Wait for the clamps", False)]
 
 
+def test_a_wait_ends_with_the_alarm_that_says_so_and_comes_back_with_it(begin):
+    session = begin(recipe(CURE))
+    session.answer("16 mm", BEGAN)
+    session.done(BEGAN)
+    session.done(BEGAN)
+    due = session.clocks[0].due_at
+    session.tick(due)
+    now = due + timedelta(seconds=10)
+    assert isinstance(session.view(now), WaitView)
+    assert session.acknowledge(now) == "SEEN Clamp"
+    assert headlines(session, 1) == [("Wait for the clamps", True)]
+    assert session.view(now).headline == "Take it off"
+    assert session.take_back(now) == "Clamp"
+    assert isinstance(session.view(now), WaitView)
+    assert session.acknowledge(now) == "SEEN Clamp"
+    assert session.view(now).headline == "Take it off"
+
+
 def test_a_notice_stands_beside_its_step_and_what_can_hurt_has_its_key(begin):
     steps = "- NOTICE: A hair in it stays there.\n- {do: Brush it}\n- CAUTION: Swarf cuts.\n- {do: Sweep it}\n"
     session = begin(recipe(steps))

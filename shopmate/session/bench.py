@@ -315,9 +315,11 @@ class Bench(Timekeeper):
 
         Raises NotNow when there is none, or when the alarm is not in sight long enough for the key to be meant for it.
         """
-        if alarm := self.acknowledge_alarm(now):
-            return alarm
         run = self.project.run
+        if alarm := self.acknowledge_alarm(now):
+            if run is not None:
+                self._run_on(now)  # past a wait for the clock that has rung
+            return alarm
         if run is not None and isinstance(found := in_hand(run), BeforeCaution):
             signal = found.caution.signal
             self._record(CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)

@@ -314,7 +314,7 @@ class Recorder:
             if event.what.was_by_itself:
                 also.append(number)
                 continue
-            if also and event.what.of_run is None:
+            if also and event.what.of_run is None and not isinstance(event.what, Acknowledged):
                 break
             self._record(TakenBack(event=event.id, also=tuple(also) or None), now)
             return event.what.title
