@@ -50,6 +50,9 @@ _NO_EFFECT = 3
 _SOON = 5.0
 """Seconds within which something comes of a key, if anything does."""
 
+_TENTHS = 10.0
+"""From which a figure is typed to the tenth, as a bench scale shows it."""
+
 LIKELY = {"low": "18", "humidity": "50"}
 """What is answered to a question by the last word of its name, whatever recipe asks it."""
 
@@ -279,8 +282,9 @@ class Follower:
         return likely or self._target(view) or BY_KIND.get(units.dimension(view.unit) if view.unit else "", "1")
 
     def _target(self, view: EnterView) -> str:
-        """Return the middle of what is expected, to four digits; '' where nothing is."""
+        """Return the middle of what is expected, to the tenth that a scale shows; '' where nothing is."""
         entry = view.entry
         if not isinstance(entry, Measure) or entry.soft_low is None or entry.soft_high is None:
             return ""
-        return f"{float(f'{(entry.soft_low + entry.soft_high) / 2:.4g}'):g}"
+        middle = (entry.soft_low + entry.soft_high) / 2
+        return f"{float(f'{middle:.1f}' if middle >= _TENTHS else f'{middle:.3g}'):g}"
