@@ -14,7 +14,6 @@ from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
 from shopmate.project.events.clocks import Limit, Reading
 from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.project.events.work import RunGivenUp
 from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
 from shopmate.records import replace
@@ -36,7 +35,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
-from shopmate.session.summary import finished
+from shopmate.session.summary import finished, given_up
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values, material_values
 from shopmate.session.view import View, WhereLeft
@@ -223,7 +222,7 @@ class Bench(Timekeeper):
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is over already"))
-        self._record(RunGivenUp(run=run.key), now)
+        self._record(given_up(self._judge(now).values), now)
         return phrase("GIVEN UP")
 
     def acknowledge(self, now: datetime) -> str:
