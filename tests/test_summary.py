@@ -42,7 +42,9 @@ def test_the_end_says_time_materials_clocks_the_state_and_what_comes_next(bench,
     assert isinstance(view, FinishedView)
     said = list(view.frame.detail)
     assert said[0] == "Coat a strip · Strip 1"
-    assert any(line.startswith("hands on ") for line in said)
+    # 4 answers, 4 steps, twice 5, 5 and the acceptance.
+    assert said[-1].startswith("24 steps, ")
+    assert ", hands on " in said[-1]
     assert any(line.startswith("Cure runs until ") for line in said)
     assert any(line.startswith("Used: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups") for line in said)
     assert "Strip 1 is now coated" in said
@@ -120,3 +122,18 @@ def test_what_was_passed_with_a_reason_is_told_at_the_end(bench, now):
     bench.override("Tried on a sample, it held", now())
     view = ended(bench, now)
     assert "Passed with a reason: Wait for the tack: Tried on a sample, it held" in view.frame.detail
+
+
+def test_a_run_given_up_keeps_what_was_weighed_and_not_what_was_planned(bench, now):
+    text = RECIPE.replace(
+        "      - do: Roll it on\n", "      - {ask: Weigh the pot, into: pot, unit: g, default: 60 g, adds_to: poured}\n"
+    )
+    bench.begin("Strip 1", recipes.read(text, "two-coats.yaml", "two-coats"), now())
+    now.at = follow(bench, now(), {}, until=lambda view: view.headline == "Wash the roller")
+    bench.give_up(now())
+    *_, event = bench.log.events()
+    assert (event.kind, event.data["shown"]) == ("given up", "poured 60 g in all")
+    assert event.data["weighed"] == {"poured": {"text": "60 g", "unit": "g"}}
+    said = bench.view(now()).frame.detail
+    assert "Weighed: poured 60 g in all" in said
+    assert not any(line.startswith(("Used", "Next", "Strip 1 is now")) for line in said)

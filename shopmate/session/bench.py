@@ -10,7 +10,7 @@ from shopmate.clock import Clock
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
-from shopmate.project.events.work import RunFollowed, RunGivenUp
+from shopmate.project.events.work import RunFollowed
 from shopmate.project.place import Place
 from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
 from shopmate.records import replace
@@ -33,7 +33,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
-from shopmate.session.summary import finished
+from shopmate.session.summary import finished, given_up
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values
 from shopmate.session.view import View, WhereLeft
@@ -307,7 +307,7 @@ class Bench(Timekeeper):
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is over already"))
-        self._record(RunGivenUp(run=run.key), now)
+        self._record(given_up(self._judge(now).values), now)
         return phrase("GIVEN UP")
 
     def acknowledge(self, now: datetime) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from shopmate import times
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
-from shopmate.project.events.work import RunFinished
+from shopmate.project.events.work import RunFinished, RunGivenUp
 from shopmate.project.place import Place
 from shopmate.project.project import Project
 from shopmate.project.run import Run
@@ -56,6 +56,13 @@ def finished(values: Values, now: datetime) -> RunFinished:
     )
 
 
+def given_up(values: Values) -> RunGivenUp:
+    """Return the event with which a run is ended before its end: what was weighed is used, what was planned is not."""
+    weighed = _weighed(values.run)
+    words = "; ".join(_said_weighed(name, mass, values) for name, mass in weighed.items())
+    return RunGivenUp(run=values.run.key, shown=words or None, weighed=weighed or None)
+
+
 def _weighed(run: Run) -> dict[str, Quantity]:
     """Return what was weighed over the turns of repeated sections."""
     return {name: held.quantity for name in run.added if (held := run.values.get(name)) is not None and held.quantity is not None}
@@ -66,24 +73,30 @@ def _said_weighed(name: str, mass: Quantity, values: Values) -> str:
 
 
 def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
-    """Yield the lines that stand at the end of a run, what matters most first."""
-    run, sections = values.run, values.run.recipe.sections
-    done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
-    until = run.finished_at or now
-    work = times.duration(hands_on(run, until))
-    yield phrase("{count} steps, {time} from {at}", done, times.span(until - run.begun_at), times.wall(run.begun_at, now))
-    yield phrase("hands on {time}", work)
+    """Yield the lines that stand at the end of a run: first what is still to be seen to, where a small screen shows no more."""
+    run, until = values.run, values.run.finished_at or now
     for clock in project.running:
         if clock.run == run.key and not closes(clock.kind):
             yield phrase("{clock} runs until {at}", clock.title, times.wall(clock.due_at, now))
-    yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
-    yield from _listed("Weighed: {names}", (_said_weighed(name, mass, values) for name, mass in _weighed(run).items()))
     yield from _listed("Late: {names}", _late(run))
     yield from _listed("Passed with a reason: {names}", (f"{_headline(run, at)}: {why}" for at, why in run.overrides.items()))
     if run.finished_at is not None and not run.given_up:
         states = project.states.get(run.part, ())
         yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
         yield from _listed("Next: {names}", (recipe.title for recipe in coming(run.part, project)))
+    if not run.given_up:
+        yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
+    yield from _listed("Weighed: {names}", (_said_weighed(name, mass, values) for name, mass in _weighed(run).items()))
+    sections = run.recipe.sections
+    done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
+    at = times.wall(run.begun_at, now)
+    yield phrase(
+        "{count} steps, {time} from {at}, hands on {work}",
+        done,
+        times.span(until - run.begun_at),
+        at,
+        times.duration(hands_on(run, until)),
+    )
 
 
 def _listed(text: str, items: Iterator[str], *before: str) -> Iterator[str]:

@@ -234,13 +234,18 @@ class RunFinished(OfRun, Happened, kind="finished", undoable=True, leaves_step=T
 class RunGivenUp(OfRun, Happened, kind="given up", undoable=True, leaves_step=True):
     """A run was ended before its end; its clocks run on."""
 
+    shown: str | None = None
+    """What was weighed, in words."""
+    weighed: Mapping[str, Quantity] | None = None
+    """What was weighed in all, by the name of the sum."""
+
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
         run.finished_at = run.touched_at = event.at
         run.given_up = True
 
     def said(self) -> Said:
-        return Said("Gave the run up")
+        return Said("Gave the run up", self.shown or "")
 
 
 @dataclass(frozen=True)
