@@ -113,7 +113,7 @@ def shown(texts=None, text=RECIPE, system="metric"):
 def test_a_recipe_says_what_it_makes_and_what_comes_before():
     recipe = read()
     assert (recipe.makes, recipe.after) == ("coated", ("bare", "dry"))
-    assert recipe.uses[2].when == WhenValue("cover", ("ply",))
+    assert recipe.uses[2].when == (WhenValue("cover", ("ply",)),)
     assert recipe.sections[1].takes.text == "10 min"
 
 

@@ -242,9 +242,11 @@ def test_steps_are_taken_back(opened_small, now):
 
 
 def test_a_section_ends_and_is_repeated_by_words(opened_small, now):
-    path = at(opened_small, now, "Coat 2 of 2 complete")
+    path = at(opened_small, now, "Leave it flat")
+    talk(now, "", path=path)
+    path = at(path, now, "Leave it flat")
     said = talk(now, "1", path=path)
-    assert "[Enter] go on, [1] one coat more" in said
+    assert "[Enter] done, [1] done, one coat more" in said
     assert "ONE COAT MORE" in said
     assert re.search(r"coat 3 of 3\W+section 4 of 5: Spread the coat", said)
 

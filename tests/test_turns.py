@@ -93,6 +93,13 @@ def pot(session, *readings):
         session.done(NOW)
 
 
+def last_step(session, *readings):
+    """Work the last pot up to its last step."""
+    pot(session, *readings)
+    session.take_back(NOW)
+    assert session.view(NOW).headline == "Look at it"
+
+
 def planned(session):
     """How many pots the last plan counts, and the g of each to come."""
     held = session.run.values
@@ -125,11 +132,11 @@ def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
     )
     pot(session, "100 g")
     assert session.run.place.turn == 2
-    for _ in range(2):
-        pot(session, "100 g")
-    view = session.view(NOW)
-    assert (view.headline, view.until) == ("Pot 3 of 3 complete", "Stop when it is wet.")
-    assert [option.key for option in view.frame.turns] == ["again"]
+    pot(session, "100 g")
+    last_step(session, "100 g")
+    assert [(option.key, option.label) for option in session.view(NOW).frame.turns] == [("again", "done, one pot more")]
+    session.done(NOW)
+    assert session.run.place.section == 4
 
 
 def test_no_pot_more_is_chosen_as_long_as_nothing_of_the_next_is_done(session):
@@ -197,17 +204,18 @@ def test_the_pots_left_are_planned_by_what_is_mixed(session):
 def test_one_pot_more_and_then_a_plan_of_it_is_one_pot_more(session):
     for _ in range(2):
         pot(session, "100 g")
-    pot(session, "90 g")
-    session.repeat("again", NOW)
+    last_step(session, "90 g")
+    session.pick("again", NOW)
     assert session.log.events()[-1].data["headline"] == "Plan the pots left"
     assert session.run.turns(3) == 4
     assert planned(session)[0] == "4"
 
 
 def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session):
-    for _ in range(3):
+    for _ in range(2):
         pot(session, "100 g")
-    session.repeat("again", NOW)
+    last_step(session, "100 g")
+    session.pick("again", NOW)
     view = session.view(NOW)
     assert (view.go, view.verdict, [option.key for option in view.frame.turns]) == (False, "enough is mixed", ["enough"])
     assert not session.may_measure_again(), "what is poured is not measured anew"
@@ -239,7 +247,7 @@ def test_the_sheet_says_which_sections_take_turns():
         ("sections: 2}", "sections: two}", "sections is 'two'"),
         ("{do: Open the doors}", '{do: Open the doors, detail: ["Pot {turn}."]}', "'{turn}' outside of a repeated section"),
         ("sections: 2}", "sections: 1}", "a sum outside of a repeated section"),
-        ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "only quantities are added"),
+        ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "'adds_to' without a unit"),
         ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures are not added"),
         ("into: resin, unit: g", "into: resin, unit: g, adds_to: mixed", "two steps add to 'mixed'"),
         ("adds_to: mixed", "adds_to: needed", "'needed' is the name of another value"),
