@@ -2,7 +2,7 @@
 
 from tui_stage import KEYPAD, Hands, picture, piloted
 
-from shopmate.session import CautionView, ChooseView, EnterView, GateView, Session, WaitView
+from shopmate.session import CautionView, ChooseView, EnterView, GateView, RowsView, Session, WaitView
 from shopmate.settings import Settings
 from shopmate.tui.app import ShopmateApp
 from shopmate.tui.screens.choose import ChooseScreen
@@ -117,12 +117,28 @@ class opened:
         else:
             await self.press("E")
 
+    @property
+    def asked(self):
+        """The headlines of what is asked now: all of several steps that are taken together."""
+        return [row.label for row in self.view.frame.rows] or [self.view.headline]
+
+    async def ask(self, label):
+        """Choose one of several questions that are taken together."""
+        while not any(row.label == label and self.app.bench.is_in_sight(row) for row in self.view.frame.rows):
+            assert ("enter", "next page") in self.shown, f"no row '{label}': {self.text}"
+            await self.press("E")
+        (number,) = [row.number for row in self.view.frame.rows if row.label == label]
+        await self.press(str(number))
+
     async def to(self, headline):
-        """Work as far as a step."""
+        """Work as far as a step; of several questions that are taken together those before it are answered one by one."""
         for _ in range(200):
             if self.view.headline == headline:
                 return
-            await self.step()
+            if isinstance(self.view, RowsView) and headline in self.asked and not self.view.is_list:
+                await self.ask(next(row.label for row in self.view.frame.rows if row.mark == "offered"))
+            else:
+                await self.step()
         raise AssertionError(f"'{headline}' is not reached: {self.text}")
 
 
