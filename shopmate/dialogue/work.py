@@ -7,7 +7,7 @@ from functools import cache, partial
 from pathlib import Path
 
 from shopmate import times
-from shopmate.dialogue import before, projects, settings, shelf, temperature
+from shopmate.dialogue import answers, before, projects, settings, shelf, temperature
 from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
@@ -94,6 +94,8 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
     if not draws:
+        yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
+        yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
         yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
 
 
@@ -146,9 +148,13 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
         session.choose(key, desk.now())
         return
     run = session.run
-    items = [Item("on", phrase("Go on with it")), Item("up", phrase("Give it up"), phrase("it ends before its end"))]
-    if (yield from choose(_title(desk, run), items)) == "up":
-        yield from give_up(desk)
+    works: list[tuple[Item, Dialogue[object]]] = [
+        (Item("correct", phrase("Correct an answer")), answers.correct(desk)),
+        (Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)),
+        (Item("up", phrase("Give it up"), phrase("it ends before its end")), give_up(desk)),
+    ]
+    chosen = yield from choose(_title(desk, run), [Item("on", phrase("Go on with it")), *(item for item, _ in works)])
+    yield from _do(chosen, works)
 
 
 def give_up(desk: Desk) -> Dialogue[None]:

@@ -79,6 +79,8 @@ class Run:
     """What calculators warned of that was seen at its step, and when."""
     overrides: dict[Place, str] = field(default_factory=dict)
     """Why each closed hold point was passed."""
+    notes: dict[Place, tuple[str, ...]] = field(default_factory=dict)
+    """What was noted at steps, with the names of photos."""
     refused: dict[Place, str] = field(default_factory=dict)
     """Hold points answered with a state that does not pass."""
     clocks: dict[str, str] = field(default_factory=dict)

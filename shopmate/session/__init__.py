@@ -11,9 +11,10 @@ from shopmate.project import (
     projects,
     running_clocks,
 )
+from shopmate.project.place import Place
 from shopmate.result import Figure
 from shopmate.session.files import RecipeFile, find_recipe, recipe_file, recipe_files, recipe_paths, shelf, typical_materials
-from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
+from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Judge, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, WHERE, Session
 from shopmate.session.timekeeper import PUT_OFF, SHOP_TEMPERATURE
@@ -55,9 +56,11 @@ __all__ = [
     "FinishedView",
     "Frame",
     "GateView",
+    "Judge",
     "Line",
     "NotNow",
     "Option",
+    "Place",
     "Project",
     "RecipeFile",
     "Row",

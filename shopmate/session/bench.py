@@ -9,12 +9,23 @@ from typing import assert_never
 from shopmate.clock import Clock
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.project.events.steps import CautionRead, Dropped, LeftForLater, Refused, SectionDone, StepDone, TakenUp, WentBack
+from shopmate.project.events.steps import (
+    CautionRead,
+    Dropped,
+    LeftForLater,
+    Noted,
+    Refused,
+    SectionDone,
+    StepDone,
+    TakenUp,
+    WentBack,
+)
 from shopmate.project.events.work import RunFollowed
 from shopmate.project.place import Place
 from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
 from shopmate.records import replace
 from shopmate.session.ahead import Ahead, ahead, done_ahead
+from shopmate.session.correcting import answered, corrected, to_look_at
 from shopmate.session.doing import Doing
 from shopmate.session.judging import (
     CLOCK_LENGTH,
@@ -233,6 +244,35 @@ class Bench(Timekeeper):
             raise NotNow(phrase("no more or fewer turns can be chosen here"))
         self._record(doing.done(), now)
         return self.repeat("again", now)
+
+    def given(self, now: datetime) -> list[tuple[Place, Step, Judge]]:
+        """Return the answers given in the run, the last one first, each with who decides about it at its place."""
+        judge = self._judge(now)
+        found = []
+        for place in answered(judge.run):
+            run = replace(judge.run, place=place)
+            assert run.step is not None
+            found.append((place, run.step, replace(judge, run=run, values=replace(judge.values, run=run))))
+        return found
+
+    def correct(self, place: Place, text: str, now: datetime, *, sure: bool = False) -> list[str]:
+        """Correct an answer where it stands, work out again what rests on it, and return what is to be looked at.
+
+        Nothing done in between is taken back. Raises EntryError for a text that is no answer, Doubt for one that looks odd
+        unless `sure`.
+        """
+        correction = corrected(self._judge(now), self._next_number, place, text, sure=sure)
+        told = to_look_at(correction, self.run)
+        self._record(correction, now)
+        self._run_on(now)
+        return told
+
+    def note(self, text: str, photo: str, now: datetime) -> str:
+        """Put a note to the step in hand, with the name of a photo's file or ''; return what was noted."""
+        if not (text or photo):
+            raise NotNow(phrase("a note has no words; type some"))
+        self._record(Noted(run=self.run.key, place=self.run.place, text=text, photo=photo), now)
+        return phrase("NOTED")
 
     def repeat(self, key: str, now: datetime) -> str:
         """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""

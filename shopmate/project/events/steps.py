@@ -13,7 +13,7 @@ from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
 from shopmate.project.project import Known, Project, fact_key
 from shopmate.project.run import Held, Run, caution_key
-from shopmate.records import dataclass
+from shopmate.records import dataclass, replace
 from shopmate.result import Result
 from shopmate.units import Quantity
 
@@ -157,6 +157,12 @@ def worked_out(into: str, result: Result) -> dict[str, Held]:
     }
 
 
+def reworked(values: Mapping[str, Held], into: str, result: Result) -> dict[str, Held]:
+    """Return values with those of a result in place of what it gave before, of which some may not come again."""
+    kept = {name: held for name, held in values.items() if name.partition(".")[0] != into}
+    return {**kept, **worked_out(into, result)}
+
+
 def _replan(run: Run, place: Place, into: str) -> None:
     """Let a plan made anew within the turns it counts stand in place of turns added or left off before.
 
@@ -187,6 +193,81 @@ def _sum(run: Run, name: str, added: Mapping[Place, Quantity]) -> None:
         return
     unit = next(iter(added.values())).unit
     run.values[name] = Held(Quantity(sum(quantity.to(unit).value for quantity in added.values()), unit))
+
+
+@dataclass(frozen=True)
+class Again:
+    """A step that was worked out, or judged, once more after an answer before it was corrected."""
+
+    place: Place
+    headline: str
+    was: str
+    """What was recorded with it before."""
+    shown: str
+    into: str
+    """Name under which the result's outputs are known."""
+    result: Result
+
+
+@dataclass(frozen=True)
+class Corrected(AtPlace, Happened, kind="corrected", undoable=True, leaves_step=False):
+    """An answer given before was corrected where it stands, and what rests on it was worked out again."""
+
+    headline: str
+    was: str
+    """What was recorded with it before."""
+    shown: str
+    values: Mapping[str, Held]
+    typed: str | None = None
+    again: tuple[Again, ...] = ()
+    remembered: Remembered | None = None
+    """As what the answer is known beyond the run."""
+    reading: Reading | None = None
+    """The answer as a reading of the shop temperature."""
+    moved: tuple[Move, ...] | None = None
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.values.update(self.values)
+        if self.remembered is not None:
+            self.remembered.take(project, next(iter(self.values.values())), event.at)
+        if self.reading is not None:
+            self.reading.take(project, event.at)
+        if self.place in run.marks:
+            run.marks[self.place] = replace(run.marks[self.place], shown=self.shown)
+        for one in self.again:
+            run.values = reworked(run.values, one.into, one.result)
+            if one.place in run.marks:
+                run.marks[one.place] = replace(run.marks[one.place], shown=one.shown)
+        run.touched_at = event.at
+
+    def said(self) -> Said:
+        told = f"{self.was} → {self.shown}"
+        changed = [f"{one.headline}: {one.was} → {one.shown}" for one in self.again if one.was != one.shown]
+        return Said(
+            f"Corrected: {self.headline}",
+            "; ".join((told, *changed)),
+            self.headline,
+            self.place,
+            self.moved or (),
+            typed=self.typed or "",
+        )
+
+
+@dataclass(frozen=True)
+class Noted(AtPlace, Happened, kind="note", undoable=True, leaves_step=False):
+    """A note was put to a step, and the name of a photo's file."""
+
+    text: str
+    photo: str = ""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.notes[self.place] = (*run.notes.get(self.place, ()), " · ".join(filter(None, (self.text, self.photo))))
+        run.touched_at = event.at
+
+    def said(self) -> Said:
+        return Said("Note", " · ".join(filter(None, (self.text, self.photo))), place=self.place)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,104 @@
+"""What becomes of the steps after an answer that is corrected where it stands: each is worked out again, in its order."""
+
+from __future__ import annotations
+
+from shopmate.phrases import phrase
+from shopmate.project.events import Recorded
+from shopmate.project.events.steps import Again, Corrected, reworked
+from shopmate.project.fold import advance
+from shopmate.project.place import Place
+from shopmate.project.run import Run
+from shopmate.recipe import Ask, Do, Gate, MeasureAnswer, Start, Step, Template, WorkOut
+from shopmate.records import replace
+from shopmate.session.doing import Doing, moves
+from shopmate.session.judging import Judge, value_names
+from shopmate.session.values import large
+
+
+def answered(run: Run) -> list[Place]:
+    """Return the places of the answers given in a run, the last one first."""
+    return [place for place in reversed(run.marks) if run.marks[place].word == "done" and isinstance(_step(run, place), Ask)]
+
+
+def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool) -> Corrected:
+    """Return the correction of an answer, with all that is worked out again after it; `number` is that of the event.
+
+    Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
+    """
+    run = judge.run
+    act = _step(run, place)
+    assert isinstance(act, Ask)
+    there = _at(judge, place)
+    done = Doing(there, number, stays_at=run.place).answered(act, text, sure=sure)
+    values = done.values or {}
+    found = Corrected(
+        run.key, place, done.headline, run.marks[place].shown, done.shown, values, done.typed,
+        remembered=done.remembered, reading=done.reading,
+    )  # fmt: skip
+    draft = replace(run, values={**run.values, **values}, marks=dict(run.marks))
+    changed = {act.into}
+    again = []
+    for later in list(run.marks)[list(run.marks).index(place) + 1 :]:
+        redone = _again(judge, draft, later, changed)
+        if redone is not None:
+            again.append(redone)
+            changed.add(redone.into)
+    whole = replace(found, again=tuple(again))
+    if found.reading is not None:
+        after = advance(judge.project, Recorded(number, judge.now, whole))
+        whole = replace(whole, moved=moves(judge.project, after))
+    return whole
+
+
+def to_look_at(correction: Corrected, run: Run) -> list[str]:
+    """Return the headlines of the steps to look at: results that changed, and what was done by them since."""
+    names = {one.into for one in correction.again if one.was != one.shown} | set(correction.values)
+    told = [f"{one.headline}: {one.was} → {one.shown}" for one in correction.again if one.was != one.shown]
+    places = list(run.marks)
+    for place in places[places.index(correction.place) + 1 :]:
+        sections = run.recipe.sections
+        if place.step < len(sections[place.section].steps) and run.marks[place].word == "done":
+            step = sections[place.section].steps[place.step]
+            if isinstance(step.act, Do | Ask | Start) and _texts(step) & names:
+                told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
+    return told
+
+
+def _again(judge: Judge, draft: Run, place: Place, changed: set[str]) -> Again | None:
+    """Return a step worked out once more where it rests on what changed; its outputs are then among the draft's values."""
+    act = _step(draft, place)
+    by = act.by if isinstance(act, Gate) else act
+    if not isinstance(by, WorkOut) or draft.marks[place].word != "done" or not value_names(by.given.values()) & changed:
+        return None
+    there = _at(replace(judge, run=draft), place)
+    judged = there.judge(act) if isinstance(act, Gate | WorkOut) else None
+    if judged is None or judged.result is None:
+        return None
+    figures = ", ".join(str(figure.shown) for figure in large(by, there.values.presented(by, judged.result)))
+    shown = f"{phrase('NO GO')}: {figures}" if judged.go is False else figures
+    step = draft.recipe.sections[place.section].steps[place.step]
+    done = Again(place, step.headline, draft.marks[place].shown, shown, by.into, judged.result)
+    draft.values = reworked(draft.values, done.into, done.result)
+    return done
+
+
+def _at(judge: Judge, place: Place) -> Judge:
+    run = replace(judge.run, place=place)
+    return replace(judge, run=run, values=replace(judge.values, run=run))
+
+
+def _step(run: Run, place: Place) -> object:
+    """Return what the step at a place does; None at the end of a section."""
+    steps = run.recipe.sections[place.section].steps if place.section < len(run.recipe.sections) else ()
+    return steps[place.step].act if place.step < len(steps) else None
+
+
+def _texts(step: Step) -> set[str]:
+    """Return the names of the values that a step shows or expects."""
+    templates: list[Template] = [*step.figures.values(), *step.detail]
+    act = step.act
+    if isinstance(act, Ask) and isinstance(act.answer, MeasureAnswer) and act.answer.near is not None:
+        templates.append(act.answer.near.value)
+    if isinstance(act, Start):
+        templates.append(act.time)
+    return value_names(templates)

@@ -1,0 +1,79 @@
+"""An answer corrected where it stands: what rests on it is worked out again, and what was done since stays done."""
+
+from datetime import timedelta
+
+import pytest
+from conftest import BEGAN, materials
+
+from shopmate.errors import Doubt, EntryError
+from shopmate.session import NotNow, Session, find_recipe
+from shopmate.session.demo import follow
+
+SHEET = {"Face length": "2.44 m", "Face width": "1.22 m"}
+
+
+@pytest.fixture
+def sheathing(tmp_path):
+    session = Session.create(tmp_path / "hide.shopmate", "Hide", BEGAN, materials())
+    session.begin(session.add_part("Panel 1", BEGAN), find_recipe("glassing"), BEGAN)
+    yield session
+    session.close()
+
+
+def place_of(session, headline):
+    return next(place for place, step, _ in session.given(BEGAN) if step.headline == headline)
+
+
+def test_the_figures_that_rest_on_it_change_and_nothing_done_since_is_taken_back(sheathing):
+    now = follow(sheathing, BEGAN, SHEET, until=lambda view: view.headline == "Pour the resin")
+    before, marks = dict(sheathing.run.values), dict(sheathing.run.marks)
+    told = sheathing.correct(place_of(sheathing, "Face length"), "1.22 m", now)
+    run = sheathing.run
+    assert run.place == sheathing.view(now).place
+    assert list(run.marks) == list(marks)
+    assert float(run.values["face.seal"].quantity.value) == pytest.approx(float(before["face.seal"].quantity.value) / 2)
+    assert float(run.values["face.mix"].quantity.value) == pytest.approx(float(before["face.mix"].quantity.value) / 2)
+    assert any(line.startswith("Epoxy for the face: ") and " → " in line for line in told)
+    assert any(line.startswith("Fresh cup") for line in told)
+    assert sheathing.project.facts["length@part:Panel 1"].held.text == "1.22 m"
+
+
+def test_what_is_worked_out_again_is_what_it_would_have_been(sheathing, tmp_path):
+    now = follow(sheathing, BEGAN, SHEET, until=lambda view: view.headline == "Pour the resin")
+    sheathing.correct(place_of(sheathing, "Face width"), "0.6 m", now)
+    other = Session.create(tmp_path / "other.shopmate", "Hide", BEGAN, materials())
+    other.begin(other.add_part("Panel 1", BEGAN), find_recipe("glassing"), BEGAN)
+    follow(other, BEGAN, SHEET | {"Face width": "0.6 m"}, until=lambda view: view.headline == "Pour the resin")
+    assert {name: held.text for name, held in sheathing.run.values.items()} == {
+        name: held.text for name, held in other.run.values.items()
+    }
+    other.close()
+
+
+def test_it_is_a_line_of_the_log_and_is_taken_back_as_one(sheathing):
+    now = follow(sheathing, BEGAN, SHEET, until=lambda view: view.headline == "Pour the resin")
+    before = dict(sheathing.run.values)
+    sheathing.correct(place_of(sheathing, "Face length"), "1.22 m", now)
+    assert sheathing.run.values != before
+    assert sheathing.take_back(now + timedelta(minutes=1)) == "Face length"
+    assert sheathing.run.values == before
+
+
+def test_what_is_no_answer_or_looks_odd_is_refused_or_asked_about(sheathing):
+    now = follow(sheathing, BEGAN, SHEET, until=lambda view: view.headline == "Pour the resin")
+    length = place_of(sheathing, "Face length")
+    with pytest.raises(EntryError):
+        sheathing.correct(length, "13 m", now)
+    with pytest.raises(Doubt):
+        sheathing.correct(length, "8 m", now)
+    assert sheathing.correct(length, "8 m", now, sure=True)
+
+
+def test_a_note_stands_with_its_step(sheathing):
+    place = sheathing.run.place
+    assert sheathing.note("dry spot near the hinge", "IMG_0412.jpg", BEGAN) == "NOTED"
+    assert sheathing.run.notes[place] == ("dry spot near the hinge · IMG_0412.jpg",)
+    with pytest.raises(NotNow):
+        sheathing.note("", "", BEGAN)
+    sheathing.take_back(BEGAN)
+    assert sheathing.run.notes == {}
