@@ -10,7 +10,7 @@ from pathlib import Path
 from shopmate import recipe
 from shopmate.cli import DONE, PROBLEMS
 from shopmate.errors import FileProblems, Problem
-from shopmate.session import recipe_files, recipe_paths
+from shopmate.session import in_place_of_shipped, recipe_files, recipe_paths
 
 
 def run(arguments: Namespace) -> int:
@@ -31,6 +31,11 @@ def _problems(path: Path) -> int:
             return _problems_of_operation(path, text)
         else:
             _note(recipe.read(text, str(path), path.stem).notes)
+        if in_place_of_shipped(path.absolute()):
+            print(
+                f"note: {path}: is used in place of the shipped one of that name; give it another name to have both",
+                file=sys.stderr,
+            )
     except FileProblems as error:
         print(error)
         _note(error.notes)

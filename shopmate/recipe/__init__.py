@@ -1,5 +1,7 @@
 """Recipes and the shelf: read from YAML, checked whole, each problem with its place and what to do."""
 
+from shopmate.recipe.compose import compose
+from shopmate.recipe.keys import DASHED as RECIPE_NAME
 from shopmate.recipe.load import load, read, read_kept
 from shopmate.recipe.model import (
     TURN,
@@ -31,8 +33,8 @@ from shopmate.recipe.model import (
     WhenValue,
     WorkOut,
 )
-from shopmate.recipe.operations import is_operation, operation_state, read_operation
-from shopmate.recipe.reader import read_file
+from shopmate.recipe.operations import is_operation, operation_state, read_operation, written
+from shopmate.recipe.reader import Node, read_file
 from shopmate.recipe.shelf import (
     FIGURES,
     MEASURES,
@@ -55,6 +57,7 @@ __all__ = [
     "FIGURES",
     "MEASURES",
     "NEEDED",
+    "RECIPE_NAME",
     "TURN",
     "Act",
     "AnswerKind",
@@ -68,6 +71,7 @@ __all__ = [
     "JudgedBy",
     "Material",
     "MeasureAnswer",
+    "Node",
     "Recipe",
     "Repeat",
     "Section",
@@ -84,6 +88,7 @@ __all__ = [
     "WhenValue",
     "WorkOut",
     "changes",
+    "compose",
     "copied",
     "is_operation",
     "is_shelf",
@@ -102,4 +107,5 @@ __all__ = [
     "typical_shelf",
     "with_figure",
     "with_sheet",
+    "written",
 ]

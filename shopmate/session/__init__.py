@@ -12,7 +12,18 @@ from shopmate.project import (
     running_clocks,
 )
 from shopmate.result import Figure
-from shopmate.session.files import RecipeFile, find_recipe, recipe_file, recipe_files, recipe_paths, shelf, typical_materials
+from shopmate.session.files import (
+    RecipeFile,
+    find_recipe,
+    free_name,
+    in_place_of_shipped,
+    recipe_file,
+    recipe_files,
+    recipe_paths,
+    shelf,
+    typical_materials,
+    write_own,
+)
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, Session
@@ -67,7 +78,9 @@ __all__ = [
     "WorkOutView",
     "events_of",
     "find_recipe",
+    "free_name",
     "free_project_name",
+    "in_place_of_shipped",
     "last_project",
     "project_path",
     "projects",
@@ -77,4 +90,5 @@ __all__ = [
     "running_clocks",
     "shelf",
     "typical_materials",
+    "write_own",
 ]
