@@ -112,6 +112,15 @@ def test_a_shipped_name_is_said_where_it_is_written_checked_and_chosen(shopmate,
     assert parts.count("Your own, in place of the shipped one.") == 1
 
 
+def test_an_operation_of_a_shipped_name_is_said_too(shopmate, home: Path) -> None:
+    path = home / "recipes" / "operations" / "bottles.yaml"
+    path.parent.mkdir(parents=True)
+    path.write_text((paths.shipped_recipes() / "operations" / "bottles.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    code, _, err = shopmate("check", str(path))
+    assert code == 0
+    assert f"note: {path}: is used in place of the shipped one of that name" in err
+
+
 def test_a_name_of_ones_own_is_no_shipped_one(shopmate, home: Path) -> None:
     path = shopmate("new-recipe", "my-fillet")[1].strip()
     assert "note" not in shopmate("check", path)[2]

@@ -25,17 +25,17 @@ def _problems(path: Path) -> int:
     """Print the problems and notes of a file and return how many problems there are."""
     try:
         text = recipe.read_file(path)
+        if in_place_of_shipped(path.absolute()):
+            print(
+                f"note: {path}: is used in place of the shipped one of that name; give it another name to have both",
+                file=sys.stderr,
+            )
         if recipe.is_shelf(text, str(path)):
             _note_misses(path, recipe.read_shelf(text, str(path)).values())
         elif recipe.is_operation(text, str(path)):
             return _problems_of_operation(path, text)
         else:
             _note(recipe.read(text, str(path), path.stem).notes)
-        if in_place_of_shipped(path.absolute()):
-            print(
-                f"note: {path}: is used in place of the shipped one of that name; give it another name to have both",
-                file=sys.stderr,
-            )
     except FileProblems as error:
         print(error)
         _note(error.notes)
