@@ -80,6 +80,11 @@ def schema(of: str) -> Path:
     return Path(__file__).parent / "recipe" / f"{of}.schema.json"
 
 
+def start_recipe() -> Path:
+    """Return the recipe that one of the user's own is written from."""
+    return Path(__file__).parent / "recipe" / "start.yaml"
+
+
 def shipped_recipes() -> Path:
     """Return the folder of the recipes that come with the program.
 

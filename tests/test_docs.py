@@ -45,6 +45,7 @@ def test_every_command_has_help():
         "sheet",
         "check",
         "schema",
+        "new-recipe",
         "table",
         "log",
         "clocks",
@@ -60,7 +61,7 @@ def test_every_command_has_help():
         for action in parser._actions:
             assert action.help, f"{name} {action.dest}"
     listed = words.parser().format_help()
-    assert all(re.search(rf"^ +{name} +\w", listed, re.MULTILINE) for name in docs.commands())
+    assert all(re.search(rf"^ +{name}\s+\w", listed, re.MULTILINE) for name in docs.commands())
 
 
 @pytest.mark.parametrize("line", COMMANDS)

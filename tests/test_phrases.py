@@ -23,9 +23,8 @@ SHOWN = ("tui", "plain", "dialogue", "session", "project", "clock.py", "times.py
 """What shows words to whoever works at the bench. Recipes, calculators and tables bring texts of their own."""
 
 NOT_SHOWN = (
-    "project/export.py", "session/sheet.py", "session/brief.py", "session/draft.py",
-    "session/demo.py", "project/events", "project/run.py",
-    "tui/themes.py", "tui/widgets/block.py",
+    "project/export.py", "session/sheet.py", "session/brief.py", "session/draft.py", "session/demo.py", "session/own.py",
+    "project/events", "project/run.py", "tui/themes.py", "tui/widgets/block.py",
 )  # fmt: skip
 """Of these, what writes files in English, holds invented data, is kept in the log, or draws letters."""
 

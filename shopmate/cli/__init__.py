@@ -76,7 +76,7 @@ def _run(words: Sequence[str], now: Callable[[], datetime]) -> int:
     arguments.now = now
     if arguments.command is None:
         return bench.open_bench(None, now, plain=arguments.plain)
-    return int(import_module(f"{__name__}.{arguments.command}").run(arguments) or DONE)
+    return int(import_module(f"{__name__}.{arguments.command.replace('-', '_')}").run(arguments) or DONE)
 
 
 def _say(words: str) -> None:

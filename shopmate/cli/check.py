@@ -10,7 +10,7 @@ from pathlib import Path
 from shopmate import recipe
 from shopmate.cli import DONE, PROBLEMS
 from shopmate.errors import FileProblems, Problem
-from shopmate.session import recipe_files, recipe_paths
+from shopmate.session import in_place_of_shipped, recipe_files, recipe_paths
 
 
 def run(arguments: Namespace) -> int:
@@ -25,6 +25,11 @@ def _problems(path: Path) -> int:
     """Print the problems and notes of a file and return how many problems there are."""
     try:
         text = recipe.read_file(path)
+        if in_place_of_shipped(path.absolute()):
+            print(
+                f"note: {path}: is used in place of the shipped one of that name; give it another name to have both",
+                file=sys.stderr,
+            )
         if recipe.is_shelf(text, str(path)):
             _note_misses(path, recipe.read_shelf(text, str(path)).values())
         elif recipe.is_operation(text, str(path)):

@@ -110,6 +110,23 @@ def _schema(commands: _Commands) -> None:
     schema.add_argument("--path", action="store_true", help="print where its file is, for the settings of an editor")
 
 
+def _new_recipe(commands: _Commands) -> None:
+    new = commands.add_parser(
+        "new-recipe",
+        help="begin a recipe of your own",
+        description="Write a short whole recipe with remarks, or a finished run of a project as a recipe, to your own recipes: "
+        "the folder that 'shopmate where' names. Nothing is overwritten.",
+        epilog="Example: shopmate new-recipe my-batten",
+    )
+    new.add_argument("name", metavar="NAME", help="its name: lower-case letters, digits and -, a letter first")
+    new.add_argument(
+        "--from-run",
+        metavar="PROJECT[:RUN]",
+        help="a finished run by its number in the log (default: the one finished last); where its recipe offers an answer, "
+        "it is the one of the run, and what was measured is asked anew",
+    )
+
+
 def _log(commands: _Commands) -> None:
     log = commands.add_parser("log", help="export the log of a project", description="Print everything recorded in a project.")
     log.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
@@ -179,6 +196,7 @@ _COMMANDS: Mapping[str, Callable[[_Commands], None]] = {
     "sheet": _sheet,
     "check": _check,
     "schema": _schema,
+    "new-recipe": _new_recipe,
     "log": _log,
     "clocks": _clocks,
     "keys": _keys,

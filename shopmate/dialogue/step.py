@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Literal, TypeAlias, assert_never
 
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
@@ -28,7 +28,10 @@ from shopmate.session import (
     View,
     WaitView,
     WorkOutView,
+    free_name,
+    write_own,
 )
+from shopmate.session.own import run_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +145,10 @@ StepKey: TypeAlias = AtOnce | Asking
 def keys(desk: Desk, view: View) -> list[StepKey]:
     """Return the keys that do something to the step in hand, beside the numbers of its answers and a value that is typed."""
     match view:
-        case CautionView() | EnterView() | FinishedView():
+        case CautionView() | EnterView():
             return []
+        case FinishedView():
+            return [Asking("0", phrase("keep as recipe"), lambda: _keep(desk))] if not desk.session.run.given_up else []
         case DoView():
             return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view), *_by_section(desk)]
         case RowsView(is_list=is_list):
@@ -318,6 +323,15 @@ def _drop(desk: Desk, view: View) -> Dialogue[None]:
     reason = yield from choose(phrase("Why is '{step}' not needed?", view.headline), items, leave="do it after all")
     if reason is not None:
         yield from attempt(lambda: _about(desk, view, desk.session.drop(reason, desk.now()), reason))
+
+
+def _keep(desk: Desk) -> Dialogue[None]:
+    """Write the run that is over out as a recipe of the user's own."""
+    run = desk.session.run
+    typed = yield from name(phrase("Name of the recipe"), free_name(run.recipe.name))
+    if typed is not None:
+        path = write_own(typed, run_text(run, typed, desk.now()))
+        yield from tell(phrase("Written to {path}: change it there, then run 'shopmate check' on it.", path))
 
 
 def _about(desk: Desk, view: View, done: str, *more: str) -> str:

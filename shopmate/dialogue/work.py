@@ -13,7 +13,7 @@ from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
 from shopmate.recipe import Recipe, operation_state
-from shopmate.session import PARTS, WHERE, Run, last_project, recipe_file, recipe_paths
+from shopmate.session import PARTS, WHERE, Run, in_place_of_shipped, last_project, recipe_file, recipe_paths
 from shopmate.units import in_system
 
 _RUNS = 2
@@ -197,7 +197,8 @@ def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
         recipes[name] = file.recipe
         # In lines what the chosen one is about is said once it is begun.
         about = in_system(file.recipe.about, desk.session.project.system) if desk.face.draws else ""
-        return Item(name, file.recipe.title, about)
+        own = phrase("Your own, in place of the shipped one.") if in_place_of_shipped(path) else ""
+        return Item(name, file.recipe.title, f"{own} {about}".strip())
 
     filling = [partial(read, name, path) for name, path in recipe_paths().items()]
     chosen = yield from choose(phrase("Which recipe?"), (), filling=filling)

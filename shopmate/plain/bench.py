@@ -367,8 +367,8 @@ class Plain:
         view = self.view(self.now())
         if view is None:
             return phrase("[Enter] choose work, [+] clocks, [/] more")
-        own = [phrase("[Enter] other work")] if isinstance(view, FinishedView) else self.step_keys(view)
-        return ", ".join([*own, phrase("[-] back, [+] clocks, [/] more")])
+        other = [phrase("[Enter] other work")] if isinstance(view, FinishedView) else []
+        return ", ".join([*other, *self.step_keys(view), phrase("[-] back, [+] clocks, [/] more")])
 
     def step_keys(self, view: View) -> list[str]:
         """Return the keys that do something to the step itself."""

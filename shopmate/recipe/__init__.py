@@ -1,5 +1,7 @@
 """Recipes and the shelf: read from YAML, checked whole, each problem with its place and what to do."""
 
+from shopmate.recipe.compose import compose
+from shopmate.recipe.keys import DASHED as RECIPE_NAME
 from shopmate.recipe.load import load, read, read_kept
 from shopmate.recipe.model import (
     TURN,
@@ -32,8 +34,8 @@ from shopmate.recipe.model import (
     WhenValue,
     WorkOut,
 )
-from shopmate.recipe.operations import is_operation, operation_state, read_operation
-from shopmate.recipe.reader import read_file
+from shopmate.recipe.operations import is_operation, operation_state, read_operation, written
+from shopmate.recipe.reader import Node, read_file
 from shopmate.recipe.readings import FRESH, FRESH_NAMES, READING_NAMES, READINGS, Fresh
 from shopmate.recipe.shelf import (
     FIGURES,
@@ -61,6 +63,7 @@ __all__ = [
     "NEEDED",
     "READINGS",
     "READING_NAMES",
+    "RECIPE_NAME",
     "TURN",
     "Act",
     "AnswerKind",
@@ -76,6 +79,7 @@ __all__ = [
     "JudgedBy",
     "Material",
     "MeasureAnswer",
+    "Node",
     "Recipe",
     "Repeat",
     "Section",
@@ -92,6 +96,7 @@ __all__ = [
     "WhenValue",
     "WorkOut",
     "changes",
+    "compose",
     "copied",
     "is_operation",
     "is_shelf",
@@ -110,4 +115,5 @@ __all__ = [
     "typical_shelf",
     "with_figure",
     "with_sheet",
+    "written",
 ]

@@ -415,35 +415,48 @@ def read_operation(text: str, file: str) -> tuple[Problem, ...]:
     return tuple(reader.problems)
 
 
-def written(root: Node) -> str:
-    """Return the nodes as YAML, texts in quotes: what a run keeps, so that editing an operation changes no run under way."""
-    return "\n".join(_lines(root, 0)) + "\n"
+def written(root: Node, *, plain: bool = False) -> str:
+    """Return the nodes as YAML: what a run keeps, so that editing an operation changes no run under way.
+
+    Texts stand in quotes; `plain` ones, for who edits them, only where they need to.
+    """
+    return "\n".join(_lines(root, 0, _plain if plain else _quoted)) + "\n"
 
 
-def _lines(node: Node, depth: int) -> Iterator[str]:
+def _lines(node: Node, depth: int, quoted: Callable[[str], str]) -> Iterator[str]:
     space = "  " * depth
     if node.items is not None:
         for item in node.items:
             if item.text is not None:
-                yield f"{space}- {_quoted(item.text)}"
+                yield f"{space}- {quoted(item.text)}"
             else:
-                first, *rest = list(_lines(item, depth + 1)) or [f"{space}  {'[]' if item.items is not None else '{}'}"]
+                first, *rest = list(_lines(item, depth + 1, quoted)) or [f"{space}  {'[]' if item.items is not None else '{}'}"]
                 yield f"{space}- {first[len(space) + 2 :]}"
                 yield from rest
         return
     for name, (_, value) in (node.entries or {}).items():
         if value.text is not None:
-            yield f"{space}{_quoted(name)}: {_quoted(value.text)}"
+            yield f"{space}{quoted(name)}: {quoted(value.text)}"
         elif not (value.items or value.entries):
-            yield f"{space}{_quoted(name)}: {'[]' if value.items is not None else '{}'}"
+            yield f"{space}{quoted(name)}: {'[]' if value.items is not None else '{}'}"
         else:
-            yield f"{space}{_quoted(name)}:"
-            yield from _lines(value, depth + 1)
+            yield f"{space}{quoted(name)}:"
+            yield from _lines(value, depth + 1, quoted)
 
 
 def _quoted(text: str) -> str:
     """Return a text in double quotes, as JSON and YAML both read it."""
     return _JSON.encode(text)
+
+
+_NEEDS_NO_QUOTES = re.compile(
+    r"(?!(?:true|false|null|yes|no|on|off|y|n)$)[A-Za-z](?:[^:#{}\[\],&*?|<>=!%@`\"\\]*[^\s:#{}\[\],&*?|<>=!%@`\"\\])?", re.I
+)
+
+
+def _plain(text: str) -> str:
+    """Return a text as it stands where every parser of YAML takes it for that text, else in quotes."""
+    return text if _NEEDS_NO_QUOTES.fullmatch(text) and text.isprintable() else _quoted(text)
 
 
 _JSON = json.JSONEncoder(ensure_ascii=False)

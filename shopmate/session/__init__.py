@@ -13,7 +13,18 @@ from shopmate.project import (
 )
 from shopmate.project.place import Place
 from shopmate.result import Figure
-from shopmate.session.files import RecipeFile, find_recipe, recipe_file, recipe_files, recipe_paths, shelf, typical_materials
+from shopmate.session.files import (
+    RecipeFile,
+    find_recipe,
+    free_name,
+    in_place_of_shipped,
+    recipe_file,
+    recipe_files,
+    recipe_paths,
+    shelf,
+    typical_materials,
+    write_own,
+)
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Judge, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, WHERE, Session
@@ -75,7 +86,9 @@ __all__ = [
     "WorkOutView",
     "events_of",
     "find_recipe",
+    "free_name",
     "free_project_name",
+    "in_place_of_shipped",
     "last_project",
     "project_path",
     "projects",
@@ -85,4 +98,5 @@ __all__ = [
     "running_clocks",
     "shelf",
     "typical_materials",
+    "write_own",
 ]

@@ -79,6 +79,41 @@ def find_recipe(name: str) -> Recipe:
     raise UsageError(phrase("there is no recipe '{name}'; recipes: {names}", name, ", ".join(known)))
 
 
+def write_own(name: str, text: str) -> Path:
+    """Write a recipe to the folder of the user's own and return its file; UsageError for a name that cannot be, or is taken."""
+    if not re.fullmatch(recipes.RECIPE_NAME, name):
+        raise UsageError(
+            phrase("'{name}' is not a name for a recipe; use lower-case letters, digits and -, a letter first", name)
+        )
+    path = paths.user_recipes() / f"{name}.yaml"
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise UsageError(phrase("there is {path} already; give another name, or move that file away", path)) from None
+    except OSError as error:
+        words = phrase("{path} cannot be written: {why}; free the disk, or check the rights of its folder", path, error.strerror)
+        raise UsageError(words) from None
+    return path
+
+
+def in_place_of_shipped(path: Path) -> bool:
+    """Return whether a file is one of the user's own that is used in place of a shipped one of the same name."""
+    own = paths.user_recipes()
+    return path.is_relative_to(own) and paths.is_file(paths.shipped_recipes() / path.relative_to(own))
+
+
+def free_name(name: str) -> str:
+    """Return the name, with a number behind it where a recipe has it."""
+    known, number = recipe_paths(), 2
+    if name not in known:
+        return name
+    while f"{name}-{number}" in known:
+        number += 1
+    return f"{name}-{number}"
+
+
 def typical_materials() -> dict[str, Material]:
     """Return the typical materials, which stand in where the user's shelf cannot be read."""
     return recipes.load_shelf(recipes.typical_shelf())

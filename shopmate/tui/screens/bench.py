@@ -384,7 +384,7 @@ class BenchScreen(KeyedScreen[None]):
     def step_offers(self, view: View) -> list[Offer]:
         """Return the keys that do something to the step itself, and how it is left once its run is over."""
         if isinstance(view, FinishedView):
-            return [Offer("enter", "other work", self.other_work)]
+            return [Offer("enter", "other work", self.other_work), *map(self.offer, keys(self.app.desk, view))]
         enter, others = parted(keys(self.app.desk, view))
         # What was not in sight is not taken.
         found = [Offer("enter", "next page", lambda: self.turn(1))] if self.has_more else list(map(self.offer, enter))
