@@ -72,7 +72,7 @@ class Plain:
         """When something was typed at a step last, None before that."""
         self._doubted = ""
         """The text that was asked about and is taken when it is given once more."""
-        self._asked: Place | None = None
+        self._asked: tuple[int | None, Place] | None = None
         """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
         self._told: object = None
         """What was said of the step last."""
@@ -141,7 +141,7 @@ class Plain:
     def opened(self) -> None:
         """Say where the work was left in a project that was opened, before the step is said."""
         self._left_at = self.session.left_at
-        self._told, self._old_reading = None, False
+        self._told, self._old_reading, self._asked = None, False, None
 
     def attempt(self, act: Callable[[], str]) -> bool:
         """Do something with the session and say what came of it; return whether it was done."""
@@ -228,9 +228,15 @@ class Plain:
 
     # The step
 
+    @property
+    def asked(self) -> Place | None:
+        """Which of several steps that are taken together was chosen to be answered, in the run that is on the bench."""
+        run, place = self._asked or (None, None)
+        return place if run == self.session.project.current else None
+
     def view(self, now: datetime) -> View | None:
         """Return what there is to do, None when no run is on the bench."""
-        return self.session.view(now, self._asked) if self.session.project.run is not None else None
+        return self.session.view(now, self.asked) if self.session.project.run is not None else None
 
     def step(self) -> None:
         """Say the step in hand, if it was not said yet, and do to it what is typed."""
@@ -305,7 +311,7 @@ class Plain:
     def choose_row(self, row: Row) -> None:
         """Ask for the answer of one of several steps that are taken together, or leave an item for later."""
         if row.is_question:
-            self._asked = row.place
+            self._asked = self.session.project.current, row.place
         else:
             self.attempt(lambda: steps.leave(self.desk, row))
 
@@ -338,7 +344,7 @@ class Plain:
 
     def take_back(self) -> None:
         """Take back the last thing done; where one of several steps was chosen to be answered, go back to them all."""
-        if self._asked is not None:
+        if self.asked is not None:
             self._asked = None
             return
         self.attempt(lambda: steps.take_back(self.desk))

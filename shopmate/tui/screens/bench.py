@@ -75,6 +75,8 @@ class BenchScreen(KeyedScreen[None]):
         """Project, run and place that are shown."""
         self.asked: Place | None = None
         """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
+        self.worked: tuple[object, ...] | None = None
+        """Project and run that are shown."""
         self.paged: tuple[object, ...] | None = None
         """Of which place the pages of several steps are turned."""
         self.asked_for: tuple[object, ...] | None = None
@@ -113,6 +115,9 @@ class BenchScreen(KeyedScreen[None]):
         app = self.app
         self.drawn_for = app.size
         self.query_one(Side).display = self.has_side
+        worked = (app.session.log.path, app.session.project.current) if app.has_session else None
+        if self.worked != worked:
+            self.worked, self.asked = worked, None
         self.view = app.session.view(app.now(), self.asked) if app.has_session and app.session.project.run is not None else None
         view, panel, coming = self.view, self.query_one(StepPanel), self.query_one(Coming)
         if view is not None:

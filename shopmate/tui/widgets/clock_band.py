@@ -107,7 +107,12 @@ def rows(
         return []
     how, style = clocks_.state(ruling, now), _style(ruling, now)
     if brief:
-        return [Content.styled(_brief(f" {how.shape} {times.face(ruling, now)}", ruling, now, width), f"bold {style}")]
+        head = f" {how.shape} {times.face(ruling, now)}"
+        turns = _brief(head, ruling, now, width)
+        if note:
+            turns.append(f"{head} {' '.join(phrase(words) for words in _OLD)}")
+        shown = turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
+        return [Content.styled(shown, f"bold {style}").truncate(width, ellipsis=True)]
     low = height < _LOW
     digits = block.rows(times.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
@@ -205,22 +210,20 @@ def _line(head: str, clock: Clock, now: datetime, width: int, more: str = "") ->
     return f"{head} {clock.title[:room]}… · {short}" if room > 1 else f"{head} {short}"
 
 
-def _brief(head: str, clock: Clock, now: datetime, width: int) -> str:
-    """Return a clock in the only row it has: what moved it takes turns with the name where both have no room."""
+def _brief(head: str, clock: Clock, now: datetime, width: int) -> list[str]:
+    """Return a clock for the only row it has: what moved it takes turns with the name where both have no room."""
     line = _line(head, clock, now, width)
     if clock.moved_from is None or clock.moved_by in line:
-        return line
+        return [line]
     limit, was = short_limit(clock, now), phrase("was {before}", times.wall(clock.moved_from, clock.due_at))
     whole = f"{head} {clock.title} · {limit} · {was}: {clock.moved_by}"
     if clocks_.state(clock, now) is State.ARMED and len(whole) <= width:
-        return whole
-    turns = [line]
+        return [whole]
     for parts in ([f"{was}: {clock.moved_by}"], [was, phrase("shop {celsius}", clock.moved_by)]):
         said = [f"{head} {part} · {limit}" for part in parts]
         if max(map(len, said)) <= width:
-            turns += said
-            break
-    return turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
+            return [line, *said]
+    return [line]
 
 
 def short_limit(clock: Clock, now: datetime) -> str:

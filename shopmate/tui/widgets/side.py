@@ -72,8 +72,9 @@ class Side(Widget):
 
 def _step(line: Line, width: int) -> Content:
     style = {"begun": "bold $foreground", "done": "$done"}.get(line.mark, "$quiet")
+    after = f"  ({phrase(line.mark)})" if line.mark == "for later" else ""
     shown = f"  {line.shown}" if line.shown else ""
-    return Content.styled(_cut(f"{MARKS[line.mark]} {line.text}{shown}", width), style)
+    return Content.styled(_cut(f"{MARKS[line.mark]} {line.text}{shown}", width - len(after)) + after, style)
 
 
 def _cut(text: str, width: int) -> str:
