@@ -217,8 +217,8 @@ def test_a_use_may_hang_on_a_choice_and_its_steps_do(folder):
     text = RECIPE.replace("asks:\n", asked, 1).replace('wash: "yes"}', 'wash: "yes"}\n    when: {side: both}')
     (folder / "lay.yaml").write_text(text, encoding="utf-8")
     got = recipes.load(folder / "lay.yaml")
-    assert {step.when for step in got.sections[3].steps} == {recipes.WhenValue("side", ("both",))}
-    assert {step.when for step in got.sections[1].steps} == {None}
+    assert {step.when for step in got.sections[3].steps} == {(recipes.WhenValue("side", ("both",)),)}
+    assert {step.when for step in got.sections[1].steps} == {()}
 
 
 def test_check_of_an_operation_reads_it_where_recipes_use_it(folder, capsys):

@@ -268,7 +268,7 @@ class Repeat:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A named part of a recipe: 1 to 9 steps worked by hand, followed one by one or done from skill and confirmed."""
+    """A named part of a recipe: up to 9 steps worked by hand, followed one by one or done from skill and confirmed."""
 
     name: str
     mode: Mode
