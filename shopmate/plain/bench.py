@@ -72,7 +72,7 @@ class Plain:
         """When something was typed at a step last, None before that."""
         self._doubted = ""
         """The text that was asked about and is taken when it is given once more."""
-        self._asked: tuple[int | None, Place] | None = None
+        self._asked: tuple[str | None, Place] | None = None
         """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
         self._told: object = None
         """What was said of the step last."""
