@@ -136,7 +136,15 @@ class Look:
     table: Table
 
 
-Shown = Literal["clocks", "keys", "log", "section"]
+@dataclass(frozen=True, slots=True)
+class Recall:
+    """Lines of the log, looked at until they are left; answered by nothing."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+Shown = Literal["clocks", "keys", "section"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +154,7 @@ class Show:
     what: Shown
 
 
-Question: TypeAlias = Choose | Name | Enter | Ready | Confirm | Tell | Say | Fill | Look | Show
+Question: TypeAlias = Choose | Name | Enter | Ready | Confirm | Tell | Say | Fill | Look | Recall | Show
 
 Dialogue: TypeAlias = Generator[Question, object, T]
 """Yields questions, is sent their answers, and returns what came of it. It knows the session, but neither screens nor lines."""

@@ -8,13 +8,17 @@ from pathlib import Path
 
 from shopmate import times
 from shopmate.dialogue import answers, before, projects, settings, shelf, temperature
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, show
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, Recall, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, tables
 from shopmate.phrases import phrase
+from shopmate.project.export import export
 from shopmate.recipe import Recipe, operation_state
-from shopmate.session import PARTS, WHERE, Run, in_place_of_shipped, last_project, recipe_file, recipe_paths
+from shopmate.session import PARTS, WHERE, Run, events_of, in_place_of_shipped, last_project, recipe_file, recipe_paths
 from shopmate.units import in_system
+
+_RECALLED = 300
+"""Lines of the log that can be looked back on at the bench; `shopmate log` tells all."""
 
 _RUNS = 2
 """Runs under way in the list of a screen: with the rest of it they are chosen by one digit."""
@@ -88,7 +92,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
         yield Item("materials", phrase("Shelf and tables"), note), _materials(desk)
     else:
         yield from _shelf_and_tables(desk)
-        yield Item("log", phrase("Log"), phrase("what was done last")), show("log")
+        yield Item("log", phrase("Log"), phrase("what was done last")), _log(desk)
     yield Item("project", phrase("Another project")), projects.another(desk)
     note = phrase("units, signs, decimal mark, how long a reading holds, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
@@ -151,10 +155,18 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
     works: list[tuple[Item, Dialogue[object]]] = [
         (Item("correct", phrase("Correct an answer")), answers.correct(desk)),
         (Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)),
+        (Item("log", phrase("Log"), phrase("what was done last")), _log(desk)),
         (Item("up", phrase("Give it up"), phrase("it ends before its end")), give_up(desk)),
     ]
     chosen = yield from choose(_title(desk, run), [Item("on", phrase("Go on with it")), *(item for item, _ in works)])
     yield from _do(chosen, works)
+
+
+def _log(desk: Desk) -> Dialogue[None]:
+    """Show what was done last in the project."""
+    session = desk.session
+    lines = export(events_of(session.log.path), session.project.name, "lines").splitlines()
+    yield Recall(session.project.name, tuple(lines[-_RECALLED:]))
 
 
 def give_up(desk: Desk) -> Dialogue[None]:

@@ -20,7 +20,7 @@ from shopmate.errors import ShopmateError
 from shopmate.phrases import phrase
 from shopmate.plain.clocks import say_clocks
 from shopmate.plain.lines import Left, Lines, chosen, numbers, wanted
-from shopmate.plain.saying import say_help, say_log, say_section, say_step, say_where_left
+from shopmate.plain.saying import say_help, say_section, say_step, say_where_left
 from shopmate.plain.sound import LineSounder
 from shopmate.plain.talk import say, talk
 from shopmate.project.place import Place
@@ -121,8 +121,6 @@ class Plain:
         match what:
             case "clocks":
                 say_clocks(self.lines, self.desk)
-            case "log":
-                say_log(self.lines, self.session)
             case "section":
                 self.say_section()
             case "keys":

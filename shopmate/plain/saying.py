@@ -10,11 +10,7 @@ from shopmate.dialogue.asking import Item
 from shopmate.dialogue.step import Said, alone, answers, said
 from shopmate.phrases import blanks, phrase
 from shopmate.plain.lines import Lines
-from shopmate.project.export import export
-from shopmate.session import CautionView, ChooseView, Line, RowsView, Session, View, events_of
-
-_LAST_EVENTS = 20
-"""Events of the log that are told at once; `shopmate log` tells all."""
+from shopmate.session import CautionView, ChooseView, Line, RowsView, Session, View
 
 HELP = (
     "An empty line (Enter) does the step or takes what is offered.",
@@ -123,12 +119,6 @@ def say_where_left(lines: Lines, session: Session, since: datetime | None, now: 
     lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, session.run.recipe.title, session.run.part))
     lines.say(phrase("Done last: {step}, {answer}", here.last, here.shown), 2)
     lines.say(phrase("Begun: {step}", here.begun), 2)
-
-
-def say_log(lines: Lines, session: Session) -> None:
-    """Say the last events of the log."""
-    for line in export(events_of(session.log.path), session.project.name, "lines").splitlines()[-_LAST_EVENTS:]:
-        lines.say(line, as_written=True)
 
 
 def say_help(lines: Lines) -> None:

@@ -19,6 +19,7 @@ from shopmate.dialogue.asking import (
     Name,
     Question,
     Ready,
+    Recall,
     Say,
     Show,
     Tell,
@@ -31,6 +32,9 @@ from shopmate.plain.table import say_table
 
 _LOOKS = 0.5
 """Seconds between looks at the time while files are read."""
+
+_LAST_EVENTS = 20
+"""Events of the log that are told at once."""
 
 
 def talk(lines: Lines, dialogue: Dialogue[object]) -> None:
@@ -64,6 +68,9 @@ def _answer(lines: Lines, question: Question) -> object:
             forms.fill(lines, form)
         case Look(table):
             say_table(lines, table)
+        case Recall(lines=told):
+            for line in told[-_LAST_EVENTS:]:
+                lines.say(line, as_written=True)
         case Tell() | Say():
             say(lines, question)
         case Show(what):

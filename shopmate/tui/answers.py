@@ -6,7 +6,22 @@ from typing import assert_never
 
 from textual.app import App
 
-from shopmate.dialogue.asking import Choose, Confirm, Enter, Fill, Item, Look, Name, Question, Ready, Say, Show, Shown, Tell
+from shopmate.dialogue.asking import (
+    Choose,
+    Confirm,
+    Enter,
+    Fill,
+    Item,
+    Look,
+    Name,
+    Question,
+    Ready,
+    Recall,
+    Say,
+    Show,
+    Shown,
+    Tell,
+)
 from shopmate.phrases import phrase
 from shopmate.tui.screens.calculators import CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen
@@ -14,6 +29,7 @@ from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.confirm import ConfirmScreen
 from shopmate.tui.screens.form import FormScreen
 from shopmate.tui.screens.keys import KeysScreen
+from shopmate.tui.screens.log import LogScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.screens.ready import ReadyScreen
 from shopmate.tui.screens.table import TableScreen
@@ -39,6 +55,8 @@ async def answer(app: App[None], question: Question) -> object:
             await app.push_screen_wait(FormScreen(form))
         case Look(table):
             await app.push_screen_wait(TableScreen(table))
+        case Recall(title, lines):
+            await app.push_screen_wait(LogScreen(title, lines))
         case Tell(words):
             if not (isinstance(app.screen, ChooseScreen) and app.screen.heading == words):
                 await app.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave=""))
