@@ -121,7 +121,7 @@ def test_a_headline_is_read_from_two_metres_and_its_details_up_close(case):
     assert not re.search(r" and then | then |; ", " ".join([step.headline, *(line.text for line in step.detail)]))
 
 
-VERBS = {step.headline.split()[0].lower() for _, _, step in STEPS}
+VERBS = {step.headline.split()[0].lower() for _, _, step in STEPS if isinstance(step.act, Do)}
 
 
 @pytest.mark.parametrize("case", [case for case in STEPS if case[2].cautions], ids=named)
@@ -133,7 +133,7 @@ def test_a_caution_says_the_hazard_and_leaves_the_action_to_the_steps(case):
         for sentence in re.split(r"(?<=[.!]) ", text):
             first = sentence.split()[0].lower()
             assert first not in VERBS - {"dust", "cut"} or re.search(
-                rf"^{first} (\w+ )*(can|is|are|of|in|at)\b", sentence.lower()
+                rf"^{first} (\w+ )*(can|may|is|are|of|in|at)\b", sentence.lower()
             )
         if caution.signal == "NOTICE":
             assert not HURT.search(text), "an injury is no NOTICE"
@@ -142,12 +142,10 @@ def test_a_caution_says_the_hazard_and_leaves_the_action_to_the_steps(case):
 
 
 @pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
-def test_sections_are_short_and_what_cannot_wait_or_be_undone_is_followed_step_by_step(recipe):
+def test_what_cannot_wait_or_be_undone_is_followed_step_by_step(recipe):
     assert recipe.sections[0].name == "Start"
     for section in recipe.sections[1:]:
-        assert 5 <= len(section.steps) <= 9
-        acts = [step.act for step in section.steps]
-        if any(isinstance(act, Start) for act in acts):
+        if any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" for step in section.steps):
             assert section.mode == "read-do", section.name
         if section.repeat is not None:
             assert section.repeat.until
@@ -189,7 +187,7 @@ def test_what_can_kill_a_bond_is_answered_with_a_value(recipe):
             else recipe.sections[max(0, index - 1) : index + 1]
         )
         acts = [step.act for one in turn for step in one.steps]
-        if any(isinstance(step.act, Start) and "pot" in step.act.clock for step in section.steps):
+        if any(isinstance(step.act, Start) and step.act.clock.endswith("life") for step in section.steps):
             pots = {act.into for act in acts if isinstance(act, WorkOut) and act.calculator == "mix"}
             limits = [act.by for act in acts if isinstance(act, Gate) and isinstance(act.by, Between)]
             held = {
@@ -240,7 +238,7 @@ def test_what_can_kill_a_bond_comes_before_the_work_it_rules(recipe):
         ]
         if not critical:
             continue
-        before = [step.headline for step in section.steps[: critical[0]] if isinstance(step.act, Do) and step.when is None]
+        before = [step.headline for step in section.steps[: critical[0]] if isinstance(step.act, Do) and not step.when]
         assert [headline for headline in before if not needed.search(headline)] == [], section.name
 
 
@@ -249,13 +247,15 @@ def test_the_mass_of_a_batch_its_ratio_and_its_time_are_never_a_tick(recipe):
     """Whatever is mixed is weighed as a value, its hardener is held to limits, and its limit of time is a clock."""
     steps = list(chain.from_iterable(section.steps for section in recipe.sections))
     weighed = {step.act.into for step in steps if isinstance(step.act, Ask) and getattr(step.act.answer, "unit", "") == "g"}
-    poured = [step for step in steps if step.headline.startswith(("Pour", "Weigh"))]
+    poured = [step for step in steps if step.headline.startswith(("Pour the", "Weigh"))]
     assert all(isinstance(step.act, Ask) and step.act.into in weighed for step in poured)
     hardeners = {step.act.into for step in poured if "hardener" in step.headline}
     held = {step.act.by.value.lone_reference for step in steps if isinstance(step.act, Gate) and isinstance(step.act.by, Between)}
     assert hardeners <= held
     if hardeners:
-        assert any(isinstance(step.act, Start) and step.act.kind == "DO BEFORE" and "pot" in step.act.clock for step in steps)
+        assert any(
+            isinstance(step.act, Start) and step.act.kind == "DO BEFORE" and step.act.clock.endswith("life") for step in steps
+        )
 
 
 SHOUTED = re.compile(r"\b[A-Z]{3,}\b")
@@ -276,11 +276,11 @@ def test_capitals_are_for_signal_words_and_block_headlines(recipe):
 
 
 @pytest.mark.parametrize("recipe", RECIPES.values(), ids=lambda recipe: recipe.name)
-def test_a_step_has_one_condition_and_says_it_first(recipe):
+def test_a_step_says_its_conditions_first(recipe):
     for section in recipe.sections:
         for step in section.steps:
             words = condition(recipe, step)
-            assert bool(words) == (step.when is not None)
+            assert bool(words) == bool(step.when)
             assert "_" not in words
             assert not re.search(r"^(if|when)\b|\b(if|when) ", step.headline, re.IGNORECASE), (
                 "a condition is no part of a headline"
