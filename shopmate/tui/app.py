@@ -178,9 +178,11 @@ class ShopmateApp(LookingApp, SturdyApp):
             return
         waits = self.watching.alarms(self.now())
         if waits or self.screen is self.bench:
+            # Asked before: the alarm that opens a wait in hand leads on past it.
+            away = bool(waits) and self.session.was_called_away(waits[0], self.now())
             self.attempt(lambda: self.watching.acknowledge(self.now()))
             if len(self.watching.alarms(self.now())) < len(waits) and self.screen is self.bench:
-                self.bench.after_alarm(waits[0])
+                self.bench.after_alarm(called_away=away)
         else:
             self.say(phrase("nothing to acknowledge"))
 

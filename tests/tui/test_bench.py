@@ -351,7 +351,7 @@ async def test_a_fraction_of_a_rule_is_no_millimetre(begun, now):
 
 def cautions_said(at):
     """The text of the step without blanks and line ends, since lines end within words too."""
-    return squeezed("".join(line.partition("▏")[0] for line in at.text.splitlines()))
+    return squeezed(at.step_text)
 
 
 def squeezed(text):

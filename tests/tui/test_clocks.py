@@ -11,7 +11,7 @@ from shopmate import session as sessions
 from shopmate import times
 from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import Session
-from shopmate.session.demo import demo_project
+from shopmate.session.demo import demo_project, follow
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.widgets import block, clock_band
 
@@ -213,13 +213,12 @@ POT = Path(__file__).parents[1] / "recipes" / "good" / "pot-and-window.yaml"
 def coated(home, now):
     """Return the file of a project with a pot in hand or, past it, a recoat window running."""
 
-    def make(steps):
+    def make(headline):
         session = Session.create(sessions.project_path("Coat"), "Coat", now(), sessions.shelf())
         session.begin(session.add_part("Panel 1", now()), recipes.load(POT), now())
         session.answer("epoxy-2to1-slow", now())
         session.answer("25 °C", now())
-        for _ in range(1 + steps):
-            session.done(now())
+        follow(session, now(), {}, until=lambda view: view.headline == headline, pace=timedelta())
         session.close()
         return session.log.path
 
@@ -228,7 +227,7 @@ def coated(home, now):
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 35), (40, 12)], ids=lambda size: "x".join(map(str, size)))
 async def test_the_shop_s_temperature_lies_over_the_window_or_is_said(coated, now, size):
-    async with opened(now, coated(5), size) as at:
+    async with opened(now, coated("Coat it"), size) as at:
         await at.press("+")
         assert ("full_stop", "curve") in at.shown
         await at.tick(hours=1)
@@ -253,7 +252,7 @@ async def test_the_shop_s_temperature_lies_over_the_window_or_is_said(coated, no
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 35), (40, 12)], ids=lambda size: "x".join(map(str, size)))
 async def test_the_pot_in_hand_is_the_second_curve(coated, now, size):
-    async with opened(now, coated(2), size) as at:
+    async with opened(now, coated("Spread it"), size) as at:
         (pot,) = at.session.clocks
         await at.press("+.")
         assert "No running clock goes by the temperature" in " ".join(at.text.split())

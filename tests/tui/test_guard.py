@@ -4,6 +4,7 @@ from datetime import timedelta
 from itertools import accumulate
 
 import pytest
+from conftest import reach
 from tui_bench import opened
 from tui_stage import key
 
@@ -268,7 +269,7 @@ async def test_nothing_acts_within_half_a_second_of_an_alarm(path, now):
 
 
 async def test_a_number_being_typed_loses_no_digit_to_an_alarm(small, now):
-    now.at = follow(small, now(), {}, until=lambda view: view.headline == "Give the length")
+    reach(small, now, "Give the length")
     small.start_clock("Glue tin open", "DO BEFORE", timedelta(minutes=30), now())
     small.close()
     async with guarded(now, small.log.path) as at:

@@ -8,7 +8,7 @@ from tui_bench import opened
 from tui_stage import key
 
 from shopmate import calc
-from shopmate.dialogue.step import answers, said
+from shopmate.dialogue.step import answers, row, said
 from shopmate.session import ChooseView, FinishedView, View
 from shopmate.session.demo import follow
 from shopmate.tui.keys import KEYPAD, label
@@ -121,13 +121,23 @@ async def only_these_act(at):
     choosing = any(item.display for item in screen.query(Numbered))
     shown = {name for name, _ in at.shown}
     for name, pressed in EACH.items():
-        if name in shown or (name.isdigit() and choosing) or (typing and name not in ("plus", "enter")) or asks_keys(at):
+        if (
+            name in shown
+            or (name.isdigit() and (choosing or is_row(at, name)))
+            or (typing and name not in ("plus", "enter"))
+            or asks_keys(at)
+        ):
             continue
         before = state(at)
         at.hands.now -= 1  # all at one moment: a question that waits for an answer goes away in time
         await at.press(pressed)
         assert state(at) == before, name
         assert "no use now" in at.said, name
+
+
+def is_row(at, number):
+    """Whether a digit chooses one of several steps that are taken together."""
+    return at.app.screen is at.app.bench and at.view is not None and row(at.view, number) is not None
 
 
 def asks_keys(at):

@@ -104,7 +104,7 @@ def doubtful():
 
 
 def test_on_the_sheet(doubtful, now):
-    text = sheet(doubtful, {}, materials(), now(), working=True)
+    text = sheet(doubtful, {}, materials(), now())
     result = calc.run("dewpoint", {"air": "20", "humidity": "50 %", "surface": "20 °C", "margin": "3 K"})
     read = Presentation(result, calc.find("dewpoint").outputs, "metric", ("dew_point", "margin"))
     part = text[text.index("Pass the dew point") :]
@@ -123,7 +123,7 @@ async def test_on_the_bench_and_in_its_lines(doubtful, home, now):
     said = talk(now, path=bench.log.path)
     assert in_order(said, "GO", *read.figures, *read.warnings)
     async with opened(now, bench.log.path, VERY_LARGE) as at:
-        assert in_order(at.text, "GO", *(figure.label for figure in read.figures), *read.warnings)
+        assert in_order(at.step_text, "GO", *(figure.label for figure in read.figures), *read.warnings)
 
 
 def test_in_the_log(read, small, now):

@@ -97,6 +97,11 @@ class opened:
     def text(self):
         return "\n".join(line.rstrip() for line in picture(self.app))
 
+    @property
+    def step_text(self):
+        """The text of the step, without what stands beside it on a wide screen."""
+        return "\n".join(line.partition("▏")[0].rstrip() for line in self.text.splitlines())
+
     async def step(self):
         """Do what the step asks for, with the keys a user would press."""
         view = self.view

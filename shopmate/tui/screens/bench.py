@@ -13,7 +13,6 @@ from textual.widget import Widget
 
 from shopmate import units
 from shopmate.calculator import Measure
-from shopmate.clock import Clock
 from shopmate.dialogue import clocks, work
 from shopmate.dialogue.asking import show
 from shopmate.dialogue.step import (
@@ -181,13 +180,13 @@ class BenchScreen(KeyedScreen[None]):
         """Note that somebody is here: what was said in passing is gone."""
         self.left_at = self.app.now()
 
-    def after_alarm(self, seen: Clock) -> None:
-        """Stop at the step in hand after the alarm of a clock was seen, unless that would be in the way of the hands.
+    def after_alarm(self, *, called_away: bool) -> None:
+        """Stop at the step in hand after an alarm that `called_away` from it was seen, unless that is in the way of the hands.
 
         It would be while a value is being typed too; what was done last is then said in passing, as after a pause.
         """
         session, now = self.app.session, self.app.now()
-        if not self.query_one(Entry).text and session.was_called_away(seen, now):
+        if called_away and not self.query_one(Entry).text:
             self.stops = self.left_at is not None and session.where_left(self.left_at, now) is not None
             self.refresh_view()
 
