@@ -68,10 +68,10 @@ def _say_words(lines: Lines, words: Said) -> None:
 def _say_rows(lines: Lines, view: View) -> None:
     """Say the steps that are taken together, each with its number, what it is and how that is judged."""
     for row in view.frame.rows:
-        if row.mark == "asked":
+        if row.mark == "asked" and not row.note:  # the question follows by itself, but not how old its answer is, nor its limits
             continue
         head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
-        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "closed") else ""
+        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "no go") else ""
         told = ", ".join(
             filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else ""))
         )

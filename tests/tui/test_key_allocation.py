@@ -121,12 +121,8 @@ async def only_these_act(at):
     choosing = any(item.display for item in screen.query(Numbered))
     shown = {name for name, _ in at.shown}
     for name, pressed in EACH.items():
-        if (
-            name in shown
-            or (name.isdigit() and (choosing or is_row(at, name)))
-            or (typing and name not in ("plus", "enter"))
-            or asks_keys(at)
-        ):
+        chooses = name.isdigit() and (choosing or is_row(at, name))
+        if name in shown or chooses or (typing and name not in ("plus", "enter")) or asks_keys(at):
             continue
         before = state(at)
         at.hands.now -= 1  # all at one moment: a question that waits for an answer goes away in time

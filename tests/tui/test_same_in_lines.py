@@ -1,9 +1,11 @@
 """The bench in lines and the bench on the screen: the same recipe with the same answers leaves the same events."""
 
+import pytest
 from conftest import materials
 from plain_talk import NEW_PROJECT, Answering, Talk
 from terminal.builder import headlines
 from terminal.test_bonding import ANSWERS, RECIPE
+from test_together import LIST, READINGS, recipe
 from tui_bench import opened
 
 from shopmate import recipe as recipes
@@ -28,6 +30,32 @@ async def test_a_whole_recipe_in_lines_leaves_the_same_events_as_on_the_screen(h
         while not isinstance(app.view, FinishedView):
             await app.press(keys(app.view))
         assert told(app.session.log.events()) == spoken
+
+
+ROWS = READINGS.replace(", reading: air", ", default: 20 °C").replace("default: 50 %", "default: 90 %")
+"""Three answers that are offered, one of which does not pass."""
+
+
+@pytest.mark.parametrize(("steps", "keys"), [(ROWS, ""), (ROWS, "2"), (LIST, "")], ids=["answers", "one of them", "a list"])
+async def test_the_lines_say_the_rows_that_the_screen_shows(home, now, steps, keys):
+    session = Session.create(sessions.project_path("Rows"), "Rows", now(), materials())
+    session.begin(session.add_part("Bar 1", now()), recipe(steps, mode="read-do" if steps == ROWS else "do-confirm"), now())
+    session.answer("15 mm", now())
+    session.close()
+    conversation = Talk(now, keys, session.log.path)
+    conversation.run()
+    async with opened(now, session.log.path) as app:
+        await app.press(keys)
+        rows = app.view.frame.rows
+        assert len(rows) == (9 if steps == LIST else 2)
+        said = conversation.parts[-1]
+        for row in rows:
+            words = {"no go": "NO GO"}.get(row.mark, "")
+            (line,) = [line for line in app.text.splitlines() if line[5:].startswith(row.label)]
+            (spoken,) = [line for line in said.splitlines() if row.label in line and ("?" not in line)]
+            for text in (row.value, row.note, words, str(row.number) if not keys else ""):
+                assert text in line, line
+                assert text in spoken, said
 
 
 def told(events):
