@@ -77,9 +77,10 @@ class KeyedScreen(Screen[T], Generic[T]):
 
     def drawn_notices(self) -> tuple[int, int]:
         """Return how many notices are in sight whole, and in how many pieces the first is drawn in turn: 0 where none is."""
-        line, alarms = self.query_one(NoticeLine), self.query_one(AlarmLine)
-        shown = next((at for at in (line, alarms) if at.display and at.board.words and at.size.width), None)
-        if shown is None or (shown is alarms and alarms.speaks):
+        # A second may end while the screen is being put up.
+        lines = [*self.query(NoticeLine), *self.query(AlarmLine)]
+        shown = next((at for at in lines if at.display and at.board.words and at.size.width), None)
+        if shown is None or (isinstance(shown, AlarmLine) and shown.speaks):
             return 0, 0
         whole, pieces = notice_line.fit(shown.board.words, shown.size.width)
         return whole, len(pieces)

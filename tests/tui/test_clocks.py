@@ -217,7 +217,7 @@ def coated(home, now):
         session = Session.create(sessions.project_path("Coat"), "Coat", now(), sessions.shelf())
         session.begin(session.add_part("Panel 1", now()), recipes.load(POT), now())
         session.answer("epoxy-2to1-slow", now())
-        session.answer("25 °C", now())
+        session.answer("25.0 °C", now())
         follow(session, now(), {}, until=lambda view: view.headline == headline, pace=timedelta())
         session.close()
         return session.log.path

@@ -138,7 +138,8 @@ def _stand_under(others: Sequence[Clock | None], now: datetime, room: int, low: 
     """Return whether the other clocks stand under the digits: where beside them they would be cut, and few enough."""
     if room < _SLOT_COLUMNS:
         return True
-    whole = all(f" · {clocks_.state(clock, now).word}" in _slot(clock, now, room) for clock in others if clock is not None)
+    slots = [(clock, _slot(clock, now, room)) for clock in others if clock is not None]
+    whole = all(f" · {clocks_.state(clock, now).word}" in slot and clock.moved_by in slot for clock, slot in slots)
     return not whole and not low and len(others) <= _UNDER
 
 
