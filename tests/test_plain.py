@@ -702,7 +702,7 @@ def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, 
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:
         assert (f" {output.title}: " in f" {heard}") is (result.outputs[output.name] is not None)
-    assert calc.find("fillet").picture(result.inputs, result.outputs).words in heard
+    assert calc.find("fillet").drawn(result.inputs, result.outputs)[0].words in heard
     assert last(opened_small).kind == "form"
 
 
