@@ -196,7 +196,7 @@ def test_a_recipe_followed_in_an_inch_project_shows_no_metric_figure(path):
 
     def seen(view):
         result = getattr(view, "result", None)
-        lines = [view.headline, *view.frame.detail, *map(str, view.frame.figures)]
+        lines = [view.headline, *view.frame.detail, *map(str, view.frame.figures), getattr(view, "default_read", "")]
         if result is not None:
             lines += [*result.warnings, *map(str, (*result.head, *result.others))]
         read.extend(line for line in lines if not any(name in line for name in names))

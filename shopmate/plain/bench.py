@@ -359,7 +359,7 @@ class Plain:
             if self._doubted:
                 take.append(phrase("[Enter] yes, it is meant"))
             elif view.default:
-                take.append(phrase("[Enter] takes {answer}", view.default))
+                take.append(phrase("[Enter] takes {answer}", view.default_read))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
         enter, others = steps.parted(steps.keys(self.desk, view))
         count, option = len(steps.answers(view)), steps.alone(view)

@@ -261,7 +261,10 @@ class Viewer:
             # What an instrument or a sheet should say is not shown beside it, or it would be copied: only what was worked out is.
             if self.values.is_worked_out(near.value) and not frame.figures:
                 frame = replace(frame, figures=(Figure("expected", shown),))
-        return EnterView(frame, self.values.kind(answer), unit, default, expected)
+        read = default
+        if default and self.values.system == "inch":
+            read = str(self.values.display(units.parse(default, unit)))
+        return EnterView(frame, self.values.kind(answer), unit, default, expected, default_read=read)
 
     def _work_out(self, act: WorkOut, judged: Judgement, frame: Frame) -> WorkOutView:
         frame, result = self._presented(act, judged, frame)

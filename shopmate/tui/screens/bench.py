@@ -238,7 +238,7 @@ class BenchScreen(KeyedScreen[None]):
             unit = units.own_unit(view.unit, self.app.session.project.system)
             names = units.offered(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
-            hint = phrase("Enter takes {value}", view.default) if view.default else limits
+            hint = phrase("Enter takes {value}", view.default_read) if view.default else limits
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint)
             self.asked_for = self.shown_place
