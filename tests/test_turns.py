@@ -225,7 +225,7 @@ def test_the_sheet_says_which_sections_take_turns():
         ("sections: 2}", "sections: two}", "sections is 'two'"),
         ("{do: Open the doors}", '{do: Open the doors, detail: ["Pot {turn}."]}', "'{turn}' outside of a repeated section"),
         ("sections: 2}", "sections: 1}", "a sum outside of a repeated section"),
-        ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "only quantities are added"),
+        ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "'adds_to' without a unit"),
         ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures are not added"),
         ("into: resin, unit: g", "into: resin, unit: g, adds_to: mixed", "two steps add to 'mixed'"),
         ("adds_to: mixed", "adds_to: needed", "'needed' is the name of another value"),
