@@ -258,8 +258,9 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     small.acknowledge(now.on(seconds=1))
     small.end_clock(small.clocks[-1].key, now())
     small.take_up(small.view(now()).later[0].key, now())
-    done = list(small.project.undo)
-    assert kinds | {"taken up", "clock", "ended"} <= {event.kind for event in small.log.events() if event.id in done}
+    kettle = next(event.id for event in small.log.events() if event.kind == "clock")  # ended, but never taken back
+    done = [number for number in small.project.undo if number != kettle]
+    assert kinds | {"taken up", "ended"} <= {event.kind for event in small.log.events() if event.id in done}
     count = len(small.log.events())
     states = []
     for _ in range(25):
@@ -268,7 +269,7 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     events = small.log.events()[count:]
     assert [event.kind for event in events] == ["undone"] * 25
     assert [event.data["event"] for event in events] == done[:-26:-1]
-    assert small.project.undo == done[:-25]
+    assert [number for number in small.project.undo if number != kettle] == done[:-25]
     assert small.run.place < min(states[-1:])
     assert small.run.for_later == []
 

@@ -121,7 +121,7 @@ def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
 def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
     path = at(opened_small, now, "Section complete")
     assert re.search(r": Section complete\n\[Enter\] go on", talk(now, path=path))
-    said = talk(now, "-", "-", "-", "-", "/", "12", "", path=path)
+    said = talk(now, "-", "", "-", "", "-", "", "-", "", "/", "12", "", path=path)
     assert "\n1 Thickened epoxy (offered)\n2 From a cartridge\n[Enter] take it, [1 to 2] choose, " in said
     assert "\nRun given up: its clocks go on until you end them\n" in said
 
@@ -226,7 +226,7 @@ def test_a_bare_number_is_in_the_units_of_the_project(opened_small, now):
 
 
 def test_steps_are_taken_back(opened_small, now):
-    said = talk(now, "1", "", "-", "back", "-", path=opened_small)
+    said = talk(now, "1", "", "-", "", "back", "", "-", path=opened_small)
     assert [event.kind for event in events_of(opened_small)][-4:] == ["done", "done", "undone", "undone"]
     assert said.count("BACK: ") == 2
     assert said.count("Choose the glue\n") >= 2
@@ -552,7 +552,7 @@ def test_at_a_terminal_a_key_held_down_confirms_nothing_and_lines_through_a_pipe
     assert "Enter came again too soon: not taken." in said
     assert kinds(path).count(kind) == before
     talk(now, *typed, lambda: now.on(seconds=0.7), "", path=path, by_hand=True)
-    talk(now, "-", *typed, "", path=path)
+    talk(now, "-", "", *typed, "", path=path)
     assert kinds(path).count(kind) == before + 2
 
 

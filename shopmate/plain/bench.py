@@ -321,7 +321,7 @@ class Plain:
 
     def take_back(self) -> None:
         """Take back the last thing done."""
-        self.attempt(lambda: steps.take_back(self.desk))
+        talk(self.lines, steps.take_back(self.desk))
 
     # What is said
 

@@ -17,7 +17,7 @@ from shopmate.project import events
 from shopmate.project.backups import save
 from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
-from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, PutOff
+from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, ClockEnded, ClockStarted, PutOff, TemperatureRead
 from shopmate.project.events.work import TakenBack, WallClockSet
 from shopmate.project.fold import advance
 from shopmate.project.history import History
@@ -29,6 +29,13 @@ from shopmate.units import Quantity
 
 TAKEN_ASIDE = (AlarmRaised, AlarmBack, Acknowledged, PutOff, WallClockSet)
 """What happens to alarms, and to the clock they go by: where it cannot be written it holds for now all the same."""
+
+_OF_CLOCKS: Mapping[type[Happened], str] = {
+    ClockEnded: "{clock} ended",
+    Acknowledged: "{clock} seen",
+    PutOff: "{clock} put off",
+}
+"""What was done about a clock, in words, before it is taken back."""
 
 _AGAIN = timedelta(seconds=5)
 """How often it is tried to write to a file again."""
@@ -298,13 +305,30 @@ class Recorder:
 
     def take_back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
-        self._must_record(now)
-        undoable = (self._history.event(number) for number in reversed(self.project.undo))
-        event = next((event for event in undoable if event.what.of_run in (None, self.project.current)), None)
-        if event is None:
-            raise NotNow(phrase("nothing to take back"))
+        event = self._last_done(now)
         self._record(TakenBack(event=event.id), now)
         return event.what.title
+
+    def last_done(self, now: datetime) -> str:
+        """Return what would be taken back, with what was answered; raises as `take_back` does."""
+        what = self._last_done(now).what
+        if (words := _OF_CLOCKS.get(type(what))) is not None:
+            return phrase(words, what.title)
+        if isinstance(what, TemperatureRead):
+            return f"{phrase('Shop temperature')}: {what.title}"
+        said = what.said()
+        return f"{said.headline}: {said.shown}" if said.headline and said.shown else what.title
+
+    def _last_done(self, now: datetime) -> Recorded:
+        """Return the event to be taken back: none from before the run on the bench, no start of a clock of the user's own."""
+        self._must_record(now)
+        run = self.project.run
+        began = int(run.key) if run is not None else 0
+        undoable = (self._history.event(number) for number in reversed(self.project.undo) if number > began)
+        for event in undoable:
+            if event.what.of_run in (None, self.project.current) and not isinstance(event.what, ClockStarted):
+                return event
+        raise NotNow(phrase("nothing to take back"))
 
     # What is being typed
 

@@ -441,7 +441,7 @@ class BenchScreen(KeyedScreen[None]):
         """Take back the last thing done."""
         self.query_one(Entry).text = ""
         self.asked_for = None
-        self.app.attempt(lambda: take_back(self.app.desk))
+        self.app.start_dialogue(take_back(self.app.desk))
 
 
 def _few(offers: list[Offer]) -> list[Offer]:
