@@ -135,3 +135,15 @@ def test_plans_are_there_when_the_project_is_opened_again(desk):
 def test_a_run_is_planned_only_on_a_part_that_is_there(desk):
     with pytest.raises(UsageError, match="there is no part 'Nowhere'"):
         desk.session.plan("Nowhere", read(), {}, BEGUN)
+
+
+def test_planned_runs_that_are_many_stand_behind_one_item_of_a_screen(home):
+    desk = Place(draws=True).begin()
+    for count in range(3):
+        part = desk.session.add_part(f"Seam {count}", BEGUN)
+        desk.session.plan(part, read(), {}, BEGUN)
+    held = Held(work.other(desk), "runs", None)
+    assert "2 more runs, under way or planned" in held.titles[0]
+    assert len(held.titles[0]) <= 9
+    assert len(held.titles[1]) == 2
+    desk.close()

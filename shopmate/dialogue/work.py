@@ -133,7 +133,9 @@ def _parted(runs: list[Item]) -> tuple[list[Item], list[Item]]:
     if len(runs) <= _RUNS:
         return runs, []
     first, rest = runs[: _RUNS - 1], runs[_RUNS - 1 :]
-    return [*first, Item("runs", phrase("{count} more runs under way", len(rest)))], rest
+    planned = any(item.key.startswith("plan:") for item in rest)
+    words = "{count} more runs, under way or planned" if planned else "{count} more runs under way"
+    return [*first, Item("runs", phrase(words, len(rest)))], rest
 
 
 # Runs
