@@ -597,7 +597,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     assert "Shop temperature not read lately" in said
     assert "3 °C is under the usual 5 °C; is that meant?" in said
     assert "SHOP 3 °C." in said
-    assert re.search(r"Moved: Clamps stay on: NOT BEFORE .* \(was .*: shop\s+at 3 °C\)", said)
+    assert re.search(r"Moved: Clamps stay on · Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))
 
 
 def test_settings_of_the_project(opened_small, now):
@@ -868,3 +868,9 @@ def test_what_acts_is_named_and_a_joiner_left_over_where_a_line_ends_is_too(now,
     assert said[0].startswith("a[U+001B][31m")
     assert all(is_fit(line) for line in said)
     assert "👩\u200d🔧" in "".join(said)
+
+
+def test_giving_up_is_offered_only_with_a_run(opened_small, now):
+    assert "Give up the run on the bench" in talk(now, "/", "", path=opened_small)
+    said = talk(now, "/", "12", "", "/", "", path=opened_small)
+    assert said.count("Give up the run on the bench") == 1

@@ -93,7 +93,8 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     note = phrase("units, signs, decimal mark, how long a reading holds, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
-    if not draws:
+    run = desk.session.project.run
+    if not draws and run is not None and run.finished_at is None:
         yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
 
 

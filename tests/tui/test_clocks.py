@@ -305,3 +305,18 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
         assert any(words in row for row in told), told
     (wide,) = clock_band.rows([clock], {clock.key: 0}, now(), 60, 18, brief=True)
     assert f"{limit} · was {was.astimezone():%H:%M}: 18 °C" in wide.plain
+
+
+async def test_a_clock_of_a_run_names_its_part_in_the_list_and_as_an_alarm(begun, now):
+    async with opened(now, begun("Stir two full minutes"), size=(120, 35)) as at:
+        (clock,) = at.session.clocks
+        assert (clock.title, clock.part) == ("Pot life", "Panel 1")
+        await at.press("+")
+        assert "Pot life · Panel 1" in at.text
+        await at.press("1")
+        assert "End Pot life · Panel 1 (" in at.text
+        await at.press("-+")
+        await at.tick(hours=2)
+        assert "Pot life · Panel 1 +" in at.text
+        at.session.start_own("10 min", now())
+        assert times.line(at.session.clocks[-1], now()).startswith("Own clock 1: DO BEFORE")
