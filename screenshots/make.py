@@ -29,11 +29,17 @@ SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "calculators-80x24": ((80, 24), ("slash",)),
     "calculator-80x24": ((80, 24), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "calculator-120x35": ((120, 35), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
+    "before-80x24": ((80, 24), ("slash", "full_stop", "3", "1", "3")),
+    "summary-80x24": ((80, 24), ("enter",)),
     "work-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "slash", "full_stop")),
 }
 """Name -> size and the keys pressed before the picture is taken; the name of a calculator stands for those that open it."""
 
-BONDING = {"pot-80x24": "Stir for two minutes", "cautions-80x24": "Work out the pot life"}
+BONDING = {
+    "pot-80x24": "Stir for two minutes",
+    "cautions-80x24": "Work out the pot life",
+    "summary-80x24": "Recipe complete",
+}
 """Name -> the step of a bar bonded with epoxy that stands on the bench, for shots of what the demo's own run does not show."""
 
 _FACE = re.compile(r"\s*@font-face \{.*?\}\n", re.DOTALL)

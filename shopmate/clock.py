@@ -114,6 +114,8 @@ class Clock:
     time_to_act: timedelta
     consequence: str
     run: str | None = None
+    part: str = ""
+    """The part that its run works on; '' for a clock of the user's own."""
     slot: int = 0
     """Where it stands among those that run: the lowest place that was free when it was started, kept till it ends."""
     raised: Mapping[Stage, datetime] = field(default_factory=dict)
@@ -130,6 +132,11 @@ class Clock:
     moved_by: str = ""
     """The reading that moved it, as shown."""
     ended_at: datetime | None = None
+
+    @property
+    def whole_title(self) -> str:
+        """Its title with the part it belongs to: two pots of two parts are told apart."""
+        return f"{self.title} · {self.part}" if self.part else self.title
 
     @property
     def length(self) -> timedelta:

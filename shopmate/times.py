@@ -95,7 +95,7 @@ def line(clock: Clock, now: datetime) -> str:
         due = phrase("{at} (was {before}: shop at {celsius})", due, wall(clock.moved_from, now), clock.moved_by)
     left = clock.due_at - now
     time = phrase("{time} over" if left < timedelta() else "{time} left", in_words(left))
-    return f"{clock.title}: {phrase(clock.kind)} {due}, {time}, {state(clock, now).word}"
+    return f"{clock.whole_title}: {phrase(clock.kind)} {due}, {time}, {state(clock, now).word}"
 
 
 def alarm_text(clock: Clock, now: datetime) -> str:
@@ -106,8 +106,8 @@ def alarm_text(clock: Clock, now: datetime) -> str:
         word = "READY"
     due = wall(clock.due_at, now)
     if reached is State.MISSED:
-        return phrase("MISSED {at}, {ago} · {clock} · {if_late}", due, ago(clock.due_at, now), clock.title, clock.if_late)
-    return f"{phrase(word)} · {clock.title} {face(clock, now)} · {clock.action} · {phrase(clock.kind)} {due}"
+        return phrase("MISSED {at}, {ago} · {clock} · {if_late}", due, ago(clock.due_at, now), clock.whole_title, clock.if_late)
+    return f"{phrase(word)} · {clock.whole_title} {face(clock, now)} · {clock.action} · {phrase(clock.kind)} {due}"
 
 
 def crowd(clocks: Iterable[Clock], now: datetime) -> str:

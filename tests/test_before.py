@@ -36,11 +36,12 @@ def told(desk, **answers):
 def test_it_tells_what_lacks_is_used_how_long_it_takes_and_when_it_ends(desk):
     lines = told(desk)
     assert lines[0] == "Seam 1 should be bare first, and is not by what was recorded here"
-    assert lines[2] == "Uses: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups"
-    assert lines[3] == "Assumed: length 2 m; resin Epoxy 2:1 by volume, slow; coats 2; cover Nothing"
-    assert lines[4] == "Time: hands on at least 55 min, waiting 3 h 36 min"
+    assert lines[2] == "Time: hands on at least 55 min, waiting 3 h 36 min"
     # 8:00 and 4 h 31 min, in the local time of the machine.
-    assert lines[5].endswith(f"{(BEGUN + timedelta(minutes=271)).astimezone():%H:%M} or later")
+    assert lines[3].endswith(f"{(BEGUN + timedelta(minutes=271)).astimezone():%H:%M} or later")
+    assert lines[4].startswith("and is cured ")
+    assert lines[5] == "Uses: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups"
+    assert lines[6] == "Assumed: length 2 m; resin Epoxy 2:1 by volume, slow; coats 2; cover Nothing"
     assert lines[-1] == "Gloves"
 
 
@@ -132,3 +133,15 @@ def test_plans_are_there_when_the_project_is_opened_again(desk):
 def test_a_run_is_planned_only_on_a_part_that_is_there(desk):
     with pytest.raises(UsageError, match="there is no part 'Nowhere'"):
         desk.session.plan("Nowhere", read(), {}, BEGUN)
+
+
+def test_planned_runs_that_are_many_stand_behind_one_item_of_a_screen(home):
+    desk = Place(draws=True).begin()
+    for count in range(3):
+        part = desk.session.add_part(f"Seam {count}", BEGUN)
+        desk.session.plan(part, read(), {}, BEGUN)
+    held = Held(work.other(desk), "runs", None)
+    assert "2 more runs, under way or planned" in held.titles[0]
+    assert len(held.titles[0]) <= 9
+    assert len(held.titles[1]) == 2
+    desk.close()

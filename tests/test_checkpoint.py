@@ -142,12 +142,13 @@ def test_what_is_over_is_read_when_it_is_looked_at(finished, now):
 
 def test_what_was_done_before_the_checkpoint_is_taken_back(finished, now):
     session, titles = opened(finished, now), []
+    session.choose(next(iter(session.project.runs)), now())
     with suppress(NotNow):
         while True:
             titles.append(session.take_back(now()))
             assert session.project == folded(session.log)
-    assert titles[0] == "Own clock 1"
-    assert session.clocks == []
+    assert (len(titles) > 30, titles[-1]) == (True, "Choose the glue")
+    assert [clock.title for clock in session.clocks] == ["Own clock 1"]
     session.close()
 
 
@@ -173,7 +174,7 @@ def test_few_checkpoints_are_kept_and_each_has_its_rows(finished, now):
     for number in range(20):
         session = opened(finished, now)
         session.log_temperature(f"{number + 10}", now.on(minutes=1))
-        if number % 3 == 0:
+        if number and number % 3 == 0:
             session.take_back(now())
             session.take_back(now())
         session.close()

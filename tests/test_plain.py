@@ -233,7 +233,7 @@ def test_a_bare_number_is_in_the_units_of_the_project(opened_small, now):
 
 
 def test_steps_are_taken_back(opened_small, now):
-    said = talk(now, "", "-", "back", "-", "-", "-", path=opened_small)
+    said = talk(now, "", "-", "", "back", "", "-", "", "-", "", "-", path=opened_small)
     # One key took four answers, of which each is taken back alone, the last with the end of its section.
     assert [event.kind for event in events_of(opened_small)][-9:] == ["done"] * 4 + ["section"] + ["undone"] * 4
     assert said.count("BACK: ") == 4
@@ -563,7 +563,7 @@ def test_at_a_terminal_a_key_held_down_confirms_nothing_and_lines_through_a_pipe
     assert "Enter came again too soon: not taken." in said
     assert kinds(path).count(kind) == before
     talk(now, *typed, lambda: now.on(seconds=0.7), "", path=path, by_hand=True)
-    talk(now, "-", *typed, "", path=path)
+    talk(now, "-", "", *typed, "", path=path)
     assert kinds(path).count(kind) == before + 2
 
 
@@ -609,7 +609,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     assert "Shop temperature not read lately" in said
     assert "3 °C is under the usual 5 °C; is that meant?" in said
     assert "SHOP 3 °C." in said
-    assert re.search(r"Moved: Clamps stay on: NOT BEFORE .* \(was .*: shop\s+at 3 °C\)", said)
+    assert re.search(r"Moved: Clamps stay on · Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))
 
 
 def test_settings_of_the_project(opened_small, now):
@@ -715,7 +715,7 @@ def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, 
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:
         assert (f" {output.title}: " in f" {heard}") is (result.outputs[output.name] is not None)
-    assert calc.find("fillet").picture(result.inputs, result.outputs).words in heard
+    assert calc.find("fillet").drawn(result.inputs, result.outputs)[0].words in heard
     assert last(opened_small).kind == "form"
 
 
@@ -881,3 +881,9 @@ def test_what_acts_is_named_and_a_joiner_left_over_where_a_line_ends_is_too(now,
     assert said[0].startswith("a[U+001B][31m")
     assert all(is_fit(line) for line in said)
     assert "👩\u200d🔧" in "".join(said)
+
+
+def test_giving_up_is_offered_only_with_a_run(opened_small, now):
+    assert "Give up the run on the bench" in talk(now, "/", "", path=opened_small)
+    said = talk(now, "/", "12", "", "/", "", path=opened_small)
+    assert said.count("Give up the run on the bench") == 1

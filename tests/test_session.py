@@ -423,7 +423,6 @@ def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
         assert (state(small), small.view(now())) == (before, view)
 
     taken_back(lambda: small.answer("epoxy", now()), "Choose the glue")
-    taken_back(lambda: small.start_clock("Own clock 1", "DO BEFORE", timedelta(minutes=9), now()), "Own clock 1")
     to(small, now, "Pass the air", Read_the_air="12")
     taken_back(lambda: small.measure_again(now()), "again")
     taken_back(lambda: small.override("The meter is wrong", now()), "Pass the air")

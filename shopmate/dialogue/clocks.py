@@ -38,7 +38,7 @@ def _rules(clock: Clock, now: datetime) -> bool:
 
 def _before_end(clock: Clock, now: datetime) -> Confirm:
     left = phrase("{time} over" if now > clock.due_at else "{time} left", times.face(clock, now))
-    text = phrase("End {clock} ({left})?", clock.title, left)
+    text = phrase("End {clock} ({left})?", clock.whole_title, left)
     return Confirm(text, clock.consequence, phrase("end {clock}", clock.title), phrase("keep it"))
 
 
@@ -56,6 +56,6 @@ def put_off(desk: Desk) -> Dialogue[None]:
     if clock is None:
         return
     items = [Item(str(minutes), phrase(words)) for minutes, words in PUT_OFF.items()]
-    minutes = yield from choose(phrase("Put off {clock}; it comes back by itself", clock.title), items)
+    minutes = yield from choose(phrase("Put off {clock}; it comes back by itself", clock.whole_title), items)
     if minutes is not None:
         yield from attempt(lambda: desk.session.shelve(int(minutes), desk.now()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Literal, TypeAlias, assert_never
 
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, tell
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, name, say, tell
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import Doubt, EntryError
 from shopmate.phrases import phrase
@@ -20,6 +20,7 @@ from shopmate.session import (
     EnterView,
     FinishedView,
     GateView,
+    NotNow,
     Option,
     Row,
     RowsView,
@@ -295,8 +296,19 @@ def give(desk: Desk, view: EnterView, text: str, *, sure: bool) -> Taken | Odd |
     return Taken(word if desk.face.draws else phrase("RECORDED: {step}, {answer}", view.headline, word))
 
 
-def take_back(desk: Desk) -> str:
-    """Take back the last thing done."""
+def take_back(desk: Desk) -> Dialogue[None]:
+    """Take back the last thing done, once it was named and that is confirmed."""
+    try:
+        what = desk.session.last_done(desk.now())
+    except NotNow as why:
+        yield from say(str(why))
+        return
+    text, explain = phrase("Take back: {what}?", what), phrase("The log keeps what was done, and that it was taken back.")
+    if (yield from confirm(Confirm(text, explain, phrase("take it back"), phrase("leave it")))):
+        yield from attempt(lambda: _taken_back(desk))
+
+
+def _taken_back(desk: Desk) -> str:
     what = desk.session.take_back(desk.now())
     return phrase("BACK {step}", what) if desk.face.draws else phrase("BACK: {what}", what)
 

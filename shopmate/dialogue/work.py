@@ -97,7 +97,8 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     note = phrase("units, signs, decimal mark, how long a reading holds, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
-    if not draws:
+    run = desk.session.project.run
+    if not draws and run is not None and run.finished_at is None:
         yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
         yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
         yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
@@ -139,7 +140,9 @@ def _parted(runs: list[Item]) -> tuple[list[Item], list[Item]]:
     if len(runs) <= _RUNS:
         return runs, []
     first, rest = runs[: _RUNS - 1], runs[_RUNS - 1 :]
-    return [*first, Item("runs", phrase("{count} more runs under way", len(rest)))], rest
+    planned = any(item.key.startswith("plan:") for item in rest)
+    words = "{count} more runs, under way or planned" if planned else "{count} more runs under way"
+    return [*first, Item("runs", phrase(words, len(rest)))], rest
 
 
 # Runs

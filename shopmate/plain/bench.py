@@ -345,7 +345,7 @@ class Plain:
         if self.asked is not None:
             self._asked = None
             return
-        self.attempt(lambda: steps.take_back(self.desk))
+        talk(self.lines, steps.take_back(self.desk))
 
     # What is said
 
@@ -383,7 +383,7 @@ class Plain:
             if self._doubted:
                 take.append(phrase("[Enter] yes, it is meant"))
             elif view.default:
-                take.append(phrase("[Enter] takes {answer}", view.default))
+                take.append(phrase("[Enter] takes {answer}", view.default_read))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
         enter, others = steps.parted(steps.keys(self.desk, view))
         if isinstance(view, RowsView):

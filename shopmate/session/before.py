@@ -25,8 +25,8 @@ def told_before(
     draft.run.place = Place(0, 1, 0)
     for state in missing(recipe, part, project):
         yield phrase("{part} should be {state} first, and is not by what was recorded here", part, state)
-    yield from _amounts(draft)
     yield from _times(draft, project, now)
+    yield from _amounts(draft)
     yield from (draft.values.said(need) for need in recipe.needs)
 
 

@@ -17,7 +17,7 @@ from shopmate.project import events
 from shopmate.project.backups import save
 from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
-from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, PutOff
+from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, ClockEnded, ClockStarted, PutOff, TemperatureRead
 from shopmate.project.events.steps import AtPlace
 from shopmate.project.events.work import TakenBack, WallClockSet
 from shopmate.project.fold import advance
@@ -31,6 +31,13 @@ from shopmate.units import Quantity
 
 TAKEN_ASIDE = (AlarmRaised, AlarmBack, Acknowledged, PutOff, WallClockSet)
 """What happens to alarms, and to the clock they go by: where it cannot be written it holds for now all the same."""
+
+_OF_CLOCKS: Mapping[type[Happened], str] = {
+    ClockEnded: "{clock} ended",
+    Acknowledged: "{clock} seen",
+    PutOff: "{clock} put off",
+}
+"""What was done about a clock, in words, before it is taken back."""
 
 _AGAIN = timedelta(seconds=5)
 """How often it is tried to write to a file again."""
@@ -305,19 +312,41 @@ class Recorder:
 
     def take_back(self, now: datetime) -> str:
         """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
+        event, also = self._last_done(now)
+        self._record(TakenBack(event=event.id, also=also or None), now)
+        return event.what.title
+
+    def last_done(self, now: datetime) -> str:
+        """Return what would be taken back, with what was answered; raises as `take_back` does."""
+        what = self._last_done(now)[0].what
+        if (words := _OF_CLOCKS.get(type(what))) is not None:
+            return phrase(words, what.title)
+        if isinstance(what, TemperatureRead):
+            return f"{phrase('Shop temperature')}: {what.title}"
+        said = what.said()
+        return f"{said.headline}: {said.shown}" if said.headline and said.shown else what.title
+
+    def _last_done(self, now: datetime) -> tuple[Recorded, tuple[int, ...]]:
+        """Return the event to be taken back, and the numbers of those that followed from it by themselves.
+
+        None is from before the run on the bench, and none starts a clock of the user's own.
+        """
         self._must_record(now)
+        run = self.project.run
+        began = int(run.key) if run is not None else 0
         also: list[int] = []
         for number in reversed(self.project.undo):
             event = self._history.event(number)
-            if event.what.of_run not in (None, self.project.current):
+            if number <= began:
+                break
+            if event.what.of_run not in (None, self.project.current) or isinstance(event.what, ClockStarted):
                 continue
             if event.what.was_by_itself:
                 also.append(number)
                 continue
             if also and event.what.of_run is None and not isinstance(event.what, Acknowledged):
                 break
-            self._record(TakenBack(event=event.id, also=tuple(also) or None), now)
-            return event.what.title
+            return event, tuple(also)
         raise NotNow(phrase("nothing to take back"))
 
     # What is being typed

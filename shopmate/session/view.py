@@ -178,6 +178,8 @@ class EnterView(_Framed):
     """Why it has to be asked: the shelf has no such figure."""
     note: str = ""
     """The note of the clock whose time is asked for."""
+    default_read: str = ""
+    """The answer offered as it is read in the project's system; what is taken is `default`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import assert_never
 
-from shopmate import times
+from shopmate import times, units
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.project.place import Mark, Place
@@ -358,7 +358,11 @@ class Viewer:
             if self.values.is_worked_out(near.value) and not frame.figures:
                 frame = replace(frame, figures=(Figure("expected", shown),))
         window = self._window(act.into) if target is not None else None
-        return EnterView(frame, self.values.kind(answer), unit, default, expected, target=target, window=window)
+        read = default
+        if default and self.values.system == "inch":
+            read = str(self.values.display(units.parse(default, unit)))
+        kind = self.values.kind(answer)
+        return EnterView(frame, kind, unit, default, expected, default_read=read, target=target, window=window)
 
     def _window(self, name: str) -> tuple[Quantity, Quantity] | None:
         """Return within which limits a hold point of the section takes an answer; None where one of them is not known."""

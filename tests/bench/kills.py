@@ -103,7 +103,7 @@ class Round:
         at = self._terminal
         for turn in range(times + 1):
             number = str(next(self._numbers)) if asks else "-"
-            pressed = [*number, ENTER] if asks else ["-"]
+            pressed = [*number, ENTER] if asks else ["-", ENTER]
             for key in pressed if turn < times else pressed[:keys]:
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)

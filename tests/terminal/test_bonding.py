@@ -20,7 +20,7 @@ from shopmate.log import Log
 from shopmate.session import Session, View
 from terminal.builder import KEYPAD, Answers, Builder, Deed, deeds, log
 from terminal.conftest import ROOT, Open
-from terminal.screen import QUIT, Terminal, environment
+from terminal.screen import ENTER, QUIT, Terminal, environment
 
 # Newer interpreters warn of a fork beside threads of other tests; the child at once becomes another program.
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
@@ -113,6 +113,8 @@ def take_back_and_redo(builder: Builder, asked: str) -> None:
     builder.step()
     after = builder.arrive()
     builder.press("-")
+    builder.terminal.until_shown("Take back: ")
+    builder.press(ENTER)
     assert builder.arrive(after) == before, f"taking back leads to '{asked}' again"
     builder.did.append(("undone", "", ""))
 

@@ -187,7 +187,7 @@ async def test_the_minus_key_twice_takes_back_where_a_number_may_be_below_zero(b
     async with opened(now, begun("Read the air")) as at:
         await at.press("-")
         assert ("minus", "back") in at.shown
-        await at.press("-")
+        await at.press("-E")
         assert at.view.headline == "Give the length"
         assert at.said == "BACK Give the length"
 
@@ -208,21 +208,21 @@ async def test_an_odd_value_is_asked_about_once_and_another_is_asked_about_anew(
 
 async def test_taking_back_with_the_minus_key(begun, now):
     async with opened(now, begun("Spread the pot")) as at:
-        await at.press("-")
+        await at.press("-E")
         assert (at.said, at.view.headline) == ("BACK Stir two full minutes", "Stir two full minutes")
-        await at.press("-")
+        await at.press("-E")
         assert at.view.headline == "Start the pot life"
         assert at.session.clocks == []
         assert "08:40" not in at.text
-        await at.press("--")
+        await at.press("-E-E")
         assert (at.said, at.view.headline) == ("BACK Weigh the resin", "Weigh the resin")
-        await at.press("-")
+        await at.press("-E")
         assert isinstance(at.view, CautionView)
 
 
 async def test_taking_back_comes_to_an_end(begun, now):
     async with opened(now, begun("Choose the resin")) as at:
-        await at.press("-")
+        await at.press("-E")
         assert at.asked[0] == "Choose the glue"
         await at.press("-")
         assert at.said == "nothing to take back"
@@ -467,3 +467,27 @@ async def test_a_point_at_a_due_alarm_changes_neither_unit_nor_theme(begun, now,
         before = at.session.project.theme, at.app.bench.query_one(Entry).unit
         await at.press(".")
         assert (at.session.project.theme, at.app.bench.query_one(Entry).unit) == before
+
+
+async def test_taking_back_names_what_it_will_and_takes_it_only_when_that_is_meant(begun, now):
+    async with opened(now, begun("Give the length")) as at:
+        events = len(at.session.log.events())
+        await at.press("-")
+        assert "Take back: Count the coats: 2?" in at.text
+        await at.press("-")
+        assert (at.view.headline, len(at.session.log.events())) == ("Give the length", events)
+        await at.press("-E")
+        assert at.view.headline == "Count the coats"
+
+
+async def test_taking_back_never_goes_past_the_start_of_the_run_nor_takes_an_own_clock(small, begun, now):
+    small.log_temperature("20 °C", now())
+    small.begin(small.add_part("Panel 2", now.on(seconds=1)), every_step(), now())
+    small.start_own("10 min", now())
+    async with opened(now, begun("Choose the resin")) as at:
+        await at.press("-E")
+        assert at.view.headline == "Choose the glue"
+        await at.press("-")
+        assert at.said == "nothing to take back"
+        assert len(at.session.clocks) == 1
+        assert at.session.project.readings

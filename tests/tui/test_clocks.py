@@ -69,6 +69,8 @@ async def test_ending_a_clock_takes_another_key_than_the_one_that_chose_it(clock
         assert "End Kettle 3 (15:00 left)?" in at.text
         await at.press("-")
         await at.press("+-")
+        assert "Take back: Kettle 2 ended?" in at.text
+        await at.press("E")
         assert at.said == "BACK Kettle 2"
         assert len(at.session.clocks) == 3
 
@@ -95,8 +97,8 @@ async def test_a_clock_of_ones_own(clocks, now):
         await at.press("0/")
         assert len(at.session.clocks) == 2
         await at.press("+-")
-        assert at.said == "BACK Own clock 2"
-        assert len(at.session.clocks) == 1
+        assert at.said == "nothing to take back"  # a clock is ended by its number
+        assert len(at.session.clocks) == 2
 
 
 async def test_a_text_half_typed_stays_when_an_alarm_comes(clocks, now):
@@ -302,3 +304,18 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
         assert any(words in row for row in told), told
     (wide,) = clock_band.rows([clock], {clock.key: 0}, now(), 60, 18, brief=True)
     assert f"{limit} · was {was.astimezone():%H:%M}: 18 °C" in wide.plain
+
+
+async def test_a_clock_of_a_run_names_its_part_in_the_list_and_as_an_alarm(begun, now):
+    async with opened(now, begun("Stir two full minutes"), size=(120, 35)) as at:
+        (clock,) = at.session.clocks
+        assert (clock.title, clock.part) == ("Pot life", "Panel 1")
+        await at.press("+")
+        assert "Pot life · Panel 1" in at.text
+        await at.press("1")
+        assert "End Pot life · Panel 1 (" in at.text
+        await at.press("-+")
+        await at.tick(hours=2)
+        assert "Pot life · Panel 1 +" in at.text
+        at.session.start_own("10 min", now())
+        assert times.line(at.session.clocks[-1], now()).startswith("Own clock 1: DO BEFORE")

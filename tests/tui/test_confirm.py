@@ -126,5 +126,6 @@ async def test_a_run_on_the_bench_is_gone_on_with_or_given_up_from_the_work_list
         assert at.view.headline == "Run given up"
         assert ("enter", "other work") in at.shown
         assert [clock.title for clock in at.session.clocks] == ["Pot life"]
-        await at.press("-")
+        at.hands.now += 1
+        await at.press("-E")
         assert at.view.headline == "Spread the pot"

@@ -238,6 +238,9 @@ async def test_back_held_on_the_bench_is_one_step_back(path, now):
     async with guarded(now, path) as at:
         count = len(events(at))
         await hold(at, "-")
+        assert events(at)[count:] == []
+        at.hands.now += 1
+        await at.press("E")
         assert events(at)[count:] == ["undone"]
         assert at.said.startswith("BACK")
 

@@ -48,7 +48,7 @@ async def test_a_half_typed_value_stands_there_again_with_its_unit_and_goes_on(b
         await at.press("E")
         assert [event.data["typed"] for event in at.session.log.events() if "typed" in event.data][-1:] == ["1-1/2 m"]
     async with opened(now, path, size) as at:
-        await at.press("--")  # the first begins a temperature below zero
+        await at.press("--E")  # the first begins a temperature below zero
         assert at.view.headline == "Give the length"
         assert at.entry.typed == ("", "")
 
@@ -83,7 +83,7 @@ async def test_taken_back_or_the_step_gone_back_from_it_is_gone(begun, now):
     async with opened(now, path) as at:
         await at.press("-")
         assert at.session.log.typing()
-        await at.press("-")
+        await at.press("-E")
         assert at.session.log.typing() == {}
         assert at.view.headline != "Read the air"
 
@@ -140,7 +140,7 @@ async def test_what_is_typed_after_taking_back_found_no_room_is_kept(begun, now,
     async with opened(now, path) as at:
         with monkeypatch.context() as patch:
             patch.setattr(at.session.log, "append", full)
-            await at.press("--")
+            await at.press("--E")
             assert at.app.screen is not at.app.bench  # it is told
             await at.press("1")
         assert at.view.headline == "Read the air"

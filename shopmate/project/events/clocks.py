@@ -55,6 +55,7 @@ class Limit:
             time_to_act=timedelta(seconds=self.time_to_act_s),
             consequence=self.consequence,
             run=run,
+            part=project.runs[run].part if run is not None else "",
             slot=clocks_.free_slot(project.running),
         )
         return clock

@@ -273,7 +273,7 @@ class BenchScreen(KeyedScreen[None]):
             unit = units.own_unit(view.unit, self.app.session.project.system)
             names = units.offered(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
-            hint = phrase("Enter takes {value}", view.default) if view.default else limits
+            hint = phrase("Enter takes {value}", view.default_read) if view.default else limits
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint, target=view.target, window=view.window)
             self.asked_for = self.shown_place
@@ -516,7 +516,7 @@ class BenchScreen(KeyedScreen[None]):
         elif isinstance(self.view, RowsView) and self.query_one(StepPanel).page > 0:
             self.turn(-1)
         else:
-            self.app.attempt(lambda: take_back(self.app.desk))
+            self.app.start_dialogue(take_back(self.app.desk))
 
 
 def _few(offers: list[Offer]) -> list[Offer]:

@@ -219,7 +219,7 @@ class _List(Widget):
         is_wide = max(map(len, whole)) + owner.digits + 3 <= width
         lines: list[Content] = []
         for (number, clock), head, brief in zip(page.items(), whole, _brief([*page.values()], now), strict=True):
-            name = f"{clock.title}  {clocks_.state(clock, now).word}"
+            name = f"{clock.whole_title}  {clocks_.state(clock, now).word}"
             if not is_wide:
                 head = brief if tall else f"{brief}  {name}"
             lines.append(Content.assemble(" ", self._label(number), (f" {head}", "bold")))
@@ -241,7 +241,7 @@ def _whole(clock: Clock, now: datetime, *, first: bool) -> str:
     """Return all there is to say of a clock in one row; `first` of several alarms if it came up first."""
     how = clocks_.state(clock, now)
     limit = f"{phrase(clock.kind)} {times.wall(clock.due_at, now)}"
-    title = f"{phrase('first up')} · {clock.title}" if first else clock.title
+    title = f"{phrase('first up')} · {clock.whole_title}" if first else clock.whole_title
     return f"{how.shape} {title}  {times.face(clock, now)}  {limit}  {how.word}"
 
 
