@@ -41,14 +41,14 @@ def test_it_tells_what_lacks_is_used_how_long_it_takes_and_when_it_ends(desk):
     assert lines[3].endswith(f"{(BEGUN + timedelta(minutes=271)).astimezone():%H:%M} or later")
     assert lines[4].startswith("and is cured ")
     assert lines[5] == "Uses: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups"
-    assert lines[6] == "Assumed: length 2 m; resin Epoxy 2:1 by volume, slow; coats 2; cover Nothing"
+    assert lines[6] == "Assumed: Give the length 2 m; Choose the resin Epoxy 2:1 by volume, slow; Count the coats 2; Choose the cover Nothing"
     assert lines[-1] == "Gloves"
 
 
 def test_it_goes_by_answers_given_ahead_and_names_the_others_apart(desk):
     lines = told(desk, coats="3", cover="ply")
-    assert "By your answers: coats 3; cover Peel ply" in lines
-    assert "Assumed: length 2 m; resin Epoxy 2:1 by volume, slow" in lines
+    assert "By your answers: Count the coats 3; Choose the cover Peel ply" in lines
+    assert "Assumed: Give the length 2 m; Choose the resin Epoxy 2:1 by volume, slow" in lines
     assert any("Peel ply: 2.2 m" in line for line in lines)
 
 
@@ -100,7 +100,7 @@ def test_a_planned_run_is_listed_and_begun_with_its_answers_offered(desk):
     (key,) = desk.session.project.plans
     held = Held(work.other(desk), f"plan:{key}", "begin")
     assert any("planned" in item.note for item in held.asked[0].items)
-    assert any("coats 3" in line for line in held.asked[1].lines)
+    assert any("Count the coats 3" in line for line in held.asked[1].lines)
     session, at = desk.session, BEGUN
     assert session.project.plans == {}
     assert session.run.offered["coats"] == "3"

@@ -9,7 +9,7 @@ from statistics import median_low
 from shopmate import times
 from shopmate.phrases import phrase
 from shopmate.project.place import Place
-from shopmate.project.project import Project
+from shopmate.project.project import Project, fact_key
 from shopmate.recipe import Ask, Material, Recipe
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
@@ -20,7 +20,7 @@ def told_before(
     project: Project, part: str, recipe: Recipe, answers: Mapping[str, str], materials: Mapping[str, Material], now: datetime
 ) -> Iterator[str]:
     """Yield the lines that are read before a recipe is begun on a part, by answers given ahead and else by the usual ones."""
-    draft = Draft(recipe, answers, materials, now, project.system)
+    draft = Draft(recipe, {**_known(project, part, recipe), **answers}, materials, now, project.system)
     draft.work_through()
     draft.run.place = Place(0, 1, 0)
     for state in missing(recipe, part, project):
@@ -28,6 +28,19 @@ def told_before(
     yield from _times(draft, project, now)
     yield from _amounts(draft)
     yield from (draft.values.said(need) for need in recipe.needs)
+
+
+def _known(project: Project, part: str, recipe: Recipe) -> dict[str, str]:
+    """Return the answers that are known of the part or the shop already."""
+    known = {}
+    for step in recipe.sections[0].steps:
+        fact = step.act.fact if isinstance(step.act, Ask) else None
+        if isinstance(step.act, Ask) and fact is not None and not fact.is_reading:
+            of = f"part:{part}" if fact.of.text == "part" else fact.of.text
+            found = project.facts.get(fact_key(fact.name, of))
+            if found is not None:
+                known[step.act.into] = found.held.text
+    return known
 
 
 def _amounts(draft: Draft) -> Iterator[str]:
@@ -41,7 +54,7 @@ def _amounts(draft: Draft) -> Iterator[str]:
     for step in draft.recipe.sections[0].steps:
         act = step.act
         if isinstance(act, Ask) and draft.applies(step) and (text := draft.values.shown(act.into)) is not None:
-            (given if act.into in draft.texts else assumed).append(f"{act.into.replace('_', ' ')} {text}")
+            (given if act.into in draft.texts else assumed).append(f"{step.headline} {text}")
     if given:
         yield phrase("By your answers: {names}", "; ".join(given))
     if assumed:
