@@ -41,7 +41,9 @@ def test_it_tells_what_lacks_is_used_how_long_it_takes_and_when_it_ends(desk):
     assert lines[3].endswith(f"{(BEGUN + timedelta(minutes=271)).astimezone():%H:%M} or later")
     assert lines[4].startswith("and is cured ")
     assert lines[5] == "Uses: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups"
-    assert lines[6] == "Assumed: Give the length 2 m; Choose the resin Epoxy 2:1 by volume, slow; Count the coats 2; Choose the cover Nothing"
+    assert lines[6] == (
+        "Assumed: Give the length 2 m; Choose the resin Epoxy 2:1 by volume, slow; Count the coats 2; Choose the cover Nothing"
+    )
     assert lines[-1] == "Gloves"
 
 
