@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache, partial
 from pathlib import Path
 
-from shopmate import times
+from shopmate import paths, times
 from shopmate.dialogue import answers, before, projects, settings, shelf, temperature
 from shopmate.dialogue.asking import Confirm, Dialogue, Item, Recall, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
@@ -16,6 +16,13 @@ from shopmate.project.export import export
 from shopmate.recipe import Recipe, operation_state
 from shopmate.session import PARTS, WHERE, Run, events_of, in_place_of_shipped, last_project, recipe_file, recipe_paths
 from shopmate.units import in_system
+
+TO_TRY = (
+    "Type what the scale shows, say 391.5, and see where it lies",
+    "+ shows a clamp clock that the warming shop has moved",
+    "Shut the window amid a number, then run shopmate demo",
+)
+"""What the demo invites to."""
 
 _RECALLED = 300
 """Lines of the log that can be looked back on at the bench; `shopmate log` tells all."""
@@ -33,6 +40,8 @@ def start(desk: Desk, path: Path | None) -> Dialogue[None]:
         yield from projects.tell_trouble(desk)
     else:
         yield from projects.begin(desk, path or last_project())
+    if desk.has_session and desk.session.log.path.parent == paths.demo():
+        yield from choose(phrase("A demo, its data invented. Try this:"), [Item(words, phrase(words)) for words in TO_TRY])
     if desk.has_session and desk.session.project.run is None:
         yield from other(desk)
 
