@@ -609,7 +609,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     assert "Shop temperature not read lately" in said
     assert "3 °C is under the usual 5 °C; is that meant?" in said
     assert "SHOP 3 °C." in said
-    assert re.search(r"Moved: Clamps stay on · Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))
+    assert re.search(r"Moved: Clamps stay on, Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))
 
 
 def test_settings_of_the_project(opened_small, now):
