@@ -2,13 +2,14 @@
 
 Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own; each round types a length,
 takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys, at a moment drawn by the seed. What
-was seen on the screen has to be in the log, once, and the next start has to show where the log is. Ends non-zero where
-anything is counted.
+was seen on the screen has to be in the log, once, with the end of its section that needs no key, and the next start has to
+show where the log is: also where the kill came between the two. Ends non-zero where anything is counted.
 """
 
 from __future__ import annotations
 
 import random
+import re
 import sys
 import tempfile
 import time
@@ -26,8 +27,14 @@ from shopmate.recipe import load, load_shelf, typical_shelf
 from shopmate.session import Session
 
 ASKED = "Give the length"
-FOLLOWS = "Section complete"
-"""What comes after it."""
+FOLLOWS = "Read the air"
+"""What comes after it, past the end of its section, which needs no key."""
+
+BACK = "--"
+"""The keys that take back there: the first begins a temperature below zero."""
+
+WHOLE = re.compile(r"(DS-)*(DS?)?")
+"""How the log may read, by `story`: every length with the end of its section, but one the kill came right after."""
 
 ROOT = Path(__file__).parents[2]
 ERASE = "\x7f"
@@ -60,6 +67,19 @@ def recorded(path: Path) -> list[str]:
             found.append(str(event.data["typed"]).removesuffix(" mm"))
         elif event.kind == "undone":
             found.append("-")
+    return found
+
+
+def story(path: Path) -> str:
+    """Return the log in short: D for a length answered, S for the end of its section, '-' for both taken back."""
+    found = ""
+    for event in events_of(path):
+        if event.kind == "done" and str(event.data.get("typed", "")).endswith("mm"):
+            found += "D"
+        elif event.kind == "undone":
+            found += "-"
+        elif event.kind == "section":
+            found += "S"
     return found
 
 
@@ -103,7 +123,7 @@ class Round:
         at = self._terminal
         for turn in range(times + 1):
             number = str(next(self._numbers)) if asks else "-"
-            pressed = [*number, ENTER] if asks else ["-", ENTER]
+            pressed = [*number, ENTER] if asks else [*BACK]
             for key in pressed if turn < times else pressed[:keys]:
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
@@ -118,7 +138,7 @@ class Round:
 def main(kills: int, seed: int) -> int:
     """Kill so many times, print the counts, and return how much was wrong."""
     rng = random.Random(seed)
-    lost = doubled = unopened = actions = 0
+    lost = doubled = unopened = actions = between = 0
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         path = made(home)
@@ -139,11 +159,16 @@ def main(kills: int, seed: int) -> int:
                 lost += 1
                 print(f"kill {kill}: seen {turn.seen}, recorded {new}")
             answers = [item for item in after if item != "-"]
-            if len(set(answers)) != len(answers) or len(new) > len(turn.seen) + 1:
+            told = story(path)
+            if len(set(answers)) != len(answers) or len(new) > len(turn.seen) + 1 or not WHOLE.fullmatch(told):
                 doubled += 1
-                print(f"kill {kill}: doubled in {new}, seen {turn.seen}")
+                print(f"kill {kill}: doubled in {new}, seen {turn.seen}, the log ends with {told[-6:]}")
+            between += told.endswith("D")
             actions, before = actions + len(new), after
-    print(f"{kills} kills, {actions} actions recorded: {lost} lost, {doubled} doubled, {unopened} not opened where the log is")
+    print(
+        f"{kills} kills, {between} of them between two events of one key, {actions} actions recorded: "
+        f"{lost} lost, {doubled} doubled, {unopened} not opened where the log is"
+    )
     return lost + doubled + unopened
 
 
