@@ -30,8 +30,8 @@ ASKED = "Give the length"
 FOLLOWS = "Read the air"
 """What comes after it, past the end of its section, which needs no key."""
 
-BACK = "--"
-"""The keys that take back there: the first begins a temperature below zero."""
+BACK = f"--{ENTER}"
+"""The keys that take back there: the first begins a temperature below zero, the last says that it is meant."""
 
 WHOLE = re.compile(r"(DS-)*(DS?)?")
 """How the log may read, by `story`: every length with the end of its section, but one the kill came right after."""
