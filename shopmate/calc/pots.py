@@ -22,7 +22,7 @@ from shopmate.calculator import (
 )
 from shopmate.errors import FieldProblem
 from shopmate.models import cure, mixing
-from shopmate.models.constants import NOISE, STIR
+from shopmate.models.constants import INSTANT, NOISE, STIR
 from shopmate.models.fields import given, in_unit, refuse, round_up, some, together
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE, WARM
 from shopmate.models.pot_size import Cup
@@ -73,7 +73,7 @@ _TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.255 g", "1.256 g", "scale_step", _ONE_POT
 )
 _FAR = Threshold(3.0, "", _GUESS, "your pace is from a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
-_INSTANT = Threshold(1.0, "min", _IN_AN_INSTANT, "is no pace", "", "4 min", "3.99 min", "pace_minutes")
+_INSTANT = Threshold(INSTANT, "min", _IN_AN_INSTANT, "is no pace", "", "4 min", "3.99 min", "pace_minutes")
 _REACH = Threshold(REACH, "", _AGREES, "no farther than", "", "500 g", "501 g", "needed", _POURED_JOB)
 _FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.92 g", "499.921 g", "mixed")
 

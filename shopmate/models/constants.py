@@ -29,3 +29,5 @@ HYGROMETER_DOUBT = 3.0
 
 STIR = 3.0
 """Minutes from the first drop of hardener to the first stroke: pouring, and two of stirring [common practice]."""
+INSTANT = 1.0
+"""Minutes of spreading under which a pot was ticked off, not worked (common practice, ours)."""

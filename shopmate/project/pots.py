@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from shopmate import units
 from shopmate.clock import Clock
-from shopmate.models.constants import STIR
+from shopmate.models.constants import INSTANT, STIR
 from shopmate.project.project import Pot, Project
 from shopmate.project.run import Held, Run
 
@@ -24,7 +24,7 @@ def pour(project: Project, run: Run, name: str) -> None:
 def empty(project: Project, run: Run, clock: Clock) -> None:
     """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran.
 
-    One ended within the minutes that pouring and stirring take was ticked off ahead of the work: it tells of no pace.
+    One ended hardly later than pouring and stirring take was ticked off ahead of the work: it tells of no pace.
     The answers on pace that the run was given are then those of the middle pot, so that what is planned next goes by them.
     """
     if not run.may_have("pace_of"):
@@ -34,7 +34,7 @@ def empty(project: Project, run: Run, clock: Clock) -> None:
         return
     _, mass = project.pouring.get(clock.key, ("", 0.0))
     minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
-    if mass <= 0 or minutes <= STIR:
+    if mass <= 0 or minutes < STIR + INSTANT:
         return
     project.pots[clock.name] = (*project.pots.get(clock.name, ()), Pot(mass, minutes))
     own = project.middle_pot(clock.name)
