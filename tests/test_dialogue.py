@@ -12,10 +12,10 @@ from shopmate import paths
 from shopmate import settings as settings_
 from shopmate.clock import alarms
 from shopmate.dialogue import clocks, projects, settings, sound, temperature, work
-from shopmate.dialogue.asking import Show
+from shopmate.dialogue.asking import Recall, Show
 from shopmate.errors import LogError
 from shopmate.recipe import read
-from shopmate.session import NotNow, Session, project_path, shelf
+from shopmate.session import Session, project_path, shelf
 from shopmate.settings import Settings
 
 
@@ -74,7 +74,7 @@ def test_the_clocks_that_a_temperature_moves_are_said(desk):
     desk.at += timedelta(minutes=10)
     said = Held(temperature.read(desk), "15 °C").said
     assert said[0] == "SHOP 15 °C"
-    assert [words.split(":")[:2] for words in said[1:]] == [["Moved", " Recoat opens"]]
+    assert [words.split(":")[:2] for words in said[1:]] == [["Moved", " Recoat opens · Panel 1"]]
 
 
 def test_a_full_disk_is_told_until_it_is_read(desk, monkeypatch):
@@ -98,7 +98,8 @@ def test_the_first_time_a_new_project_is_named_and_other_work_asked_for(home):
 
 def test_the_demo_is_opened_where_its_work_was_left(home):
     desk = Place()
-    held = Held(work.start(desk, None), "Demo")
+    held = Held(work.start(desk, None), "Demo", None)
+    assert len(held.asked[-1].items) == 3  # what to try
     assert desk.session.run is not None
     assert held.said == [f"Project opened: {desk.session.project.name}."]
     desk.close()
@@ -176,7 +177,8 @@ def test_lines_list_all_other_runs_after_what_is_always_there(in_lines):
     begun(in_lines, "A", "B", "C")
     held = Held(work.other(in_lines), "Try every kind of step on A")
     assert held.titles[0][: len(without)] == without
-    assert held.titles[0][len(without) :] == ["Try every kind of step on B", "Try every kind of step on A"]
+    of_the_run = ["Give up the run on the bench", "Correct an answer", "Write a note"]
+    assert held.titles[0][len(without) :] == [*of_the_run, "Try every kind of step on B", "Try every kind of step on A"]
     assert in_lines.session.run.part == "A"
 
 
@@ -190,7 +192,7 @@ def test_a_list_of_other_work_leads_everywhere(home, draws):
         assert what in reached
     for title in ("Clocks",) if draws else ("Calculators", "Where", "Clocks", "Log"):
         held = Held(work.other(desk), title, None)
-        assert isinstance(held.asked[-1], Show) or held.asked[-1].title == "Calculators"
+        assert isinstance(held.asked[-1], Show | Recall) or held.asked[-1].title == "Calculators"
     desk.close()
 
 
@@ -251,9 +253,25 @@ def test_the_run_on_the_bench_is_given_up_once_that_is_confirmed(desk):
     assert desk.session.run.given_up
 
 
-def test_without_a_run_nothing_is_given_up_and_that_is_an_error(in_lines):
-    with pytest.raises(NotNow, match="no recipe is on the bench"):
-        Held(work.other(in_lines), "Give up the run on the bench")
+def test_without_a_run_nothing_is_offered_that_is_done_to_one(in_lines):
+    assert not {"Give up the run on the bench", "Correct an answer", "Write a note"} & set(
+        Held(work.other(in_lines), None).titles[0]
+    )
+
+
+def test_an_answer_is_corrected_and_what_rests_on_it_is_told(desk):
+    begun(desk, "A")
+    desk.session.done(desk.at)
+    held = Held(work.other(desk), "Try every kind of step · A", "Correct an answer", "Give the length", "2 m")
+    assert held.told == ["Corrected. Nothing done since rests on it."]
+    assert desk.session.run.values["length"].text == "2 m"
+
+
+def test_a_note_with_the_name_of_a_photo_is_put_to_the_step(desk):
+    begun(desk, "A")
+    held = Held(work.other(desk), "Try every kind of step · A", "Write a note", "dry spot", "IMG_1.jpg")
+    assert held.said == ["NOTED"]
+    assert desk.session.run.notes[desk.session.run.place] == ("dry spot · IMG_1.jpg",)
 
 
 # Leaving

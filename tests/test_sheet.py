@@ -9,6 +9,7 @@ from conftest import BEGAN, every_step, materials
 from shopmate import calc
 from shopmate import recipe as recipes
 from shopmate.errors import InputError
+from shopmate.session.brief import brief
 from shopmate.session.sheet import sheet
 
 BLANK = "\\_\\_\\_\\_\\_\\_"
@@ -57,25 +58,68 @@ def test_the_figures_are_those_of_the_calculators():
         "resin_density": resin["resin_density"], "hardener_density": resin["hardener_density"],
     })  # fmt: skip
     reading = result.outputs["scale_hardener"].value_in("g")
-    text = of({"poured": "250"}, working=True)
+    text = of({"poured": "250"})
     assert f"  - Scale reads after hardener: **{reading:.1f} g**" in lines(text)
     assert f"  - Hardener to: **{reading:.1f} g**" in lines(text)
     assert all(f"  - {line}" in lines(text) for line in result.working)
     assert all(f"- mix: {source}" in lines(text) for source in result.sources)
 
 
-def test_the_working_stands_on_the_sheet_only_where_it_is_asked_for():
-    short, whole = of({"poured": "250"}), of({"poured": "250"}, working=True)
-    assert set(lines(short)) < set(lines(whole))
+def in_brief(answers=None, system="metric"):
+    return brief(every_step(), answers or {}, materials(), BEGAN, system)
+
+
+def test_in_brief_the_working_and_the_sources_are_left_off():
+    short, whole = in_brief({"poured": "250"}), of({"poured": "250"})
+    assert len(lines(short)) < len(lines(whole)) / 2
     assert "- mix: " not in short
-    assert not any("hardener per 100 g resin" in line for line in lines(short))
-    assert any("hardener per 100 g resin" in line for line in lines(whole))
+    assert "hardener per 100 g resin" not in short
+    assert "hardener per 100 g resin" in whole
+    assert f"shopmate sheet {every_step().name} --working" in short.replace("\n", " ").replace("\\", "")
 
 
-def test_a_warning_stands_on_the_sheet_once():
-    notes = [line for line in lines(of()) if line.startswith("  - Note: ")]
-    assert notes
-    assert len(notes) == len(set(notes))
+def test_in_brief_every_step_that_is_done_has_a_box_and_its_figures():
+    short = " ".join(in_brief({"poured": "250"}).split())
+    for section in every_step().sections[1:]:
+        assert f"**{section.name}" in short
+    assert "☐ Weigh the resin …………" in short
+    reading = calc.run("mix", {
+        "ratio": materials()["epoxy-2to1-slow"].figures["ratio"], "resin": "250 g",
+        "resin_density": materials()["epoxy-2to1-slow"].figures["resin_density"],
+        "hardener_density": materials()["epoxy-2to1-slow"].figures["hardener_density"],
+    }).outputs["scale_hardener"].value_in("g")  # fmt: skip
+    assert f"**{reading:.1f} g**" in short
+
+
+def test_in_brief_limits_stand_beside_the_reading_that_they_are_of():
+    short = " ".join(in_brief().split())
+    assert "☐ Read the air ………… °C (18 °C to 35 °C)" in short
+    assert "☐ Pass the air" not in short
+    assert "64.4 °F" in " ".join(in_brief(system="inch").split())
+
+
+def test_in_brief_a_caution_is_said_once():
+    short = " ".join(in_brief().split())
+    found = {caution.text.text for section in every_step().sections for step in section.steps for caution in step.cautions}
+    assert found
+    for words in found:
+        assert short.count(words) == 1
+
+
+def test_in_brief_lines_are_no_longer_than_a_page_is_wide_and_texts_are_text():
+    text = every_step().text.replace("Choose the glue", "Choose *the* <b>glue")
+    recipe = replace(recipes.read(text, "every-step.yaml"), needs=("[x] no box",))
+    got = brief(recipe, {}, materials(), BEGAN)
+    assert max(map(len, lines(got))) <= 100
+    assert "\\*the\\* \\<b>glue" in got
+    assert "\\[x] no box" in got
+
+
+def test_in_brief_an_answer_that_is_none_is_refused():
+    with pytest.raises(InputError, match="length"):
+        in_brief({"length": "banana"})
+    with pytest.raises(InputError, match="asks for no such thing"):
+        in_brief({"lenght": "2 m"})
 
 
 def test_steps_are_boxes_to_tick_with_their_cautions_before_them():

@@ -17,6 +17,9 @@ def correct(desk: Desk) -> Dialogue[None]:
     run = desk.session.run
     given = {str(place): (place, step, judge) for place, step, judge in desk.session.given(desk.now())}
     items = [Item(key, step.headline, run.marks[place].shown) for key, (place, step, _) in given.items()]
+    if not items:
+        yield from tell(phrase("No answer was given in this run yet."))
+        return
     chosen = yield from choose(phrase("Which answer was wrong?"), items)
     if chosen is None:
         return

@@ -108,9 +108,9 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
     run = desk.session.project.run
     if not draws and run is not None and run.finished_at is None:
+        yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
         yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
         yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
-        yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
 
 
 def _shelf_and_tables(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:

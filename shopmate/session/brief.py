@@ -61,7 +61,7 @@ class _Brief(Draft):
         """Yield all lines."""
         self.problems += self.unknown_answers()
         start, *sections = self.recipe.sections
-        answers = [f"{step.headline} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
+        answers = [f"{markdown(step.headline)} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
         bodies = [text for index, section in enumerate(sections, 1) if (text := self.section(index, section))]
         if self.problems:
             raise InputError(*self.problems)
