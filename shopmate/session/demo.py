@@ -65,7 +65,6 @@ def build(path: Path, now: datetime) -> None:
     beside = path.with_suffix(_HALF_BUILT)
     for left in path.parent.glob(f"*{_HALF_BUILT}*"):
         left.unlink()
-    beside.parent.mkdir(parents=True, exist_ok=True)
     _play(Session(Log(beside, in_memory=True), shelf()), recipes, now - took, beside)
     beside.rename(path)
 
