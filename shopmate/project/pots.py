@@ -24,22 +24,24 @@ def pour(project: Project, run: Run, name: str) -> None:
 def empty(project: Project, run: Run, clock: Clock) -> None:
     """Take a clock ended by its step as a pot finished, if its recipe asks for its pace and a mass was asked while it ran.
 
+    A pot poured out is finished with the film that it became, and took the time of both.
     One ended hardly later than pouring and stirring take was ticked off ahead of the work: it tells of no pace.
     The answers on pace that the run was given are then those of the middle pot, so that what is planned next goes by them.
     """
     if not run.may_have("pace_of"):
         return
-    asked = run.recipe.on_pace(clock.name)
+    pot = project.clocks[project.poured_out.get(clock.key, clock.key)]
+    asked = run.recipe.on_pace(pot.name)
     if not asked or clock.ended_at is None:
         return
-    _, mass = project.pouring.get(clock.key, ("", 0.0))
-    minutes = (clock.ended_at - clock.started_at) / timedelta(minutes=1)
+    _, mass = project.pouring.get(pot.key, ("", 0.0))
+    minutes = (clock.ended_at - pot.started_at) / timedelta(minutes=1)
     if mass <= 0 or minutes < STIR + INSTANT:
         return
-    project.pots[clock.name] = (*project.pots.get(clock.name, ()), Pot(mass, minutes))
-    own = project.middle_pot(clock.name)
+    project.pots[pot.name] = (*project.pots.get(pot.name, ()), Pot(mass, minutes))
+    own = project.middle_pot(pot.name)
     assert own is not None
     for into, unit in asked:
         if into in run.values:
             run.values[into] = Held(own.answers(unit))
-            run.paced[clock.name] = len(project.pots[clock.name])
+            run.paced[pot.name] = len(project.pots[pot.name])

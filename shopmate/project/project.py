@@ -210,6 +210,8 @@ class Project:
     """Temperatures of the shop in °C with their times."""
     pouring: dict[str, tuple[str, float]] = field(default_factory=dict)
     """Key of a clock -> name and g of the mass that was asked first while it ran: what its pot holds."""
+    poured_out: dict[str, str] = field(default_factory=dict)
+    """Of a clock started as a pot was poured out, by key, that of the pot: the pot is not done with until it ends."""
     pots: dict[str, tuple[Pot, ...]] = field(default_factory=dict)
     """Name of a clock -> the pots finished under it, in the order they were."""
     facts: dict[str, Known] = field(default_factory=dict)

@@ -111,7 +111,10 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         for key in self.ends or ():
             ended = end(project, key, event.at)
             if ended is not None:
-                empty(project, run, ended)
+                if self.clock is not None and self.clock.kind == "DO BEFORE":
+                    project.poured_out[event.key] = key
+                else:
+                    empty(project, run, ended)
                 late = ended.late or late
         if self.clock is not None:
             self._start(project, run, self.clock, event)
