@@ -75,7 +75,7 @@ def test_followed_to_the_end(name, way, system):
     session.name("Rehearsal", system, BEGAN)
     session.begin(session.add_part("Part", BEGAN), RECIPES[name], BEGAN)
     # How thick a skin is, nothing tells: it is measured.
-    given = {"Measure the thickness": "6 mm"} if "skin" in way.values() else {}
+    given = {"Thickness of the piece": "6 mm"} if "skin" in way.values() else {}
     now = follow(session, BEGAN, given | way, until=whole)
     marks = session.run.marks.values()
     assert session.run.finished_at is not None
