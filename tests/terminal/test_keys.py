@@ -22,7 +22,7 @@ import pytest
 
 from shopmate import recipe as recipes
 from shopmate.log import Log
-from shopmate.session import Session, find_recipe
+from shopmate.session import Session
 from terminal.builder import Deed, deeds
 from terminal.conftest import ROOT, Open
 from terminal.screen import ENTER, QUIT, Terminal
@@ -31,6 +31,25 @@ from terminal.screen import ENTER, QUIT, Terminal
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
 
 ASKED = "Give the bond length"
+
+RECIPE = """
+recipe: keys
+title: Made up
+version: "1"
+date: "2026-05-04"
+about: Made up for a test.
+needs: [Gloves]
+asks:
+- {ask: Choose the piece, into: piece, choices: {bar: Metal bar, skin: Plywood skin}, default: bar}
+sections:
+- section: Length
+  mode: read-do
+  steps:
+  - {ask: Give the bond length, into: length, unit: m, low: 50 mm, high: 6 m, default: 2 m}
+  - {do: Choose the glue, detail: [Adhesive from a cartridge]}
+sources: [{text: Made up, mark: memory}]
+"""
+"""A length that is asked by itself, with a step after it."""
 
 LENGTH = ("done", ASKED, "2.5 m")
 
@@ -68,9 +87,8 @@ def project(home: Path) -> Path:
     """The file of a project whose run asks for a length."""
     path, now = home / "projects" / "project-1.shopmate", datetime.now(UTC)
     session = Session.create(path, "Project 1", now, recipes.load_shelf(recipes.typical_shelf()))
-    session.begin(session.add_part("Bar 1", now), find_recipe("bonding"), now)
+    session.begin(session.add_part("Bar 1", now), recipes.read(RECIPE, "keys.yaml", "keys"), now)
     session.answer("bar", now)
-    session.answer("aluminium-1-x-1-8-in", now)
     session.close()
     return path
 
