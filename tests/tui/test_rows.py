@@ -87,7 +87,7 @@ async def test_the_page_before_comes_back_and_a_digit_chooses_only_what_is_in_si
         await at.press("-")
         assert at.text.splitlines()[:8] == first.splitlines()[:8]
         assert len(at.session.log.events()) == count, "nothing is taken back"
-        await at.press("-")
+        await at.press("-E")
         assert at.said == "BACK Measure the gap"
 
 
@@ -116,7 +116,7 @@ async def test_a_digit_asks_for_a_row_and_minus_goes_back_to_them_all(begin, now
         await at.press("14E")
         assert (type(at.view), at.session.run.values["clamps"].text) == (RowsView, "14")
         assert any("✓ Count the clamps" in line and "14" in line for line in at.text.splitlines())
-        await at.press("-")
+        await at.press("-E")
         assert at.said == "BACK Count the clamps"
         assert "clamps" not in at.session.run.values
 
