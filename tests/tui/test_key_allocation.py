@@ -4,12 +4,13 @@ from typing import get_args
 
 import pytest
 from test_app import number
+from test_bench import states
 from tui_bench import opened
 from tui_stage import key
 
 from shopmate import calc
 from shopmate.dialogue.step import answers, row, said
-from shopmate.session import ChooseView, FinishedView, View, WaitView
+from shopmate.session import ChooseView, View, WaitView
 from shopmate.session.demo import follow
 from shopmate.tui.keys import KEYPAD, label
 from shopmate.tui.screens.bench import MOST_OFFERS
@@ -191,8 +192,8 @@ async def test_the_keys_of_every_kind_of_step(small, now, rings):
     small.close()
     seen = set()
     async with opened(now, small.log.path, (120, 35)) as at:
-        while True:
-            view = at.view
+
+        async def look(view):
             offered = isinstance(view, ChooseView) and view.offered is not None
             known = (type(view), said(view).go, bool(answers(view)), offered)
             if known not in seen:
@@ -206,9 +207,10 @@ async def test_the_keys_of_every_kind_of_step(small, now, rings):
                 while at.app.alarm_waits:
                     await acknowledges(at)
                 is_allocated(at)
-            if isinstance(view, FinishedView):
-                break
             while at.app.alarm_waits:
                 await at.press("*")
-            await (at.press("12EE") if view.headline == "Read the air" and not said(view).go and len(seen) < 12 else at.step())
+
+        async for view in states(at):
+            await look(view)
+        await look(at.view)
     assert {kind for kind, *_ in seen} == {*get_args(View)}

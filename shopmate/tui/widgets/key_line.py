@@ -80,7 +80,7 @@ class KeyLine(Widget):
             return self.said
         rest = f" · {self._why}"
         if not self._done:
-            return self.said
+            return self._why
         left = room - len(rest)
         if left < 4:
             return self._why
