@@ -144,7 +144,7 @@ async def test_the_record_keeps_the_form_typed_the_unit_and_the_exact_value(begu
     path = begun("Give the length")
     async with opened(now, path) as at:
         while at.entry.unit != "in":
-            await at.press("+")
+            await at.press(".")
         await at.press("5-1/3E")
         data = next(event.data for event in reversed(at.session.log.events()) if event.kind == "done")
         assert data["typed"] == "5-1/3 in"
