@@ -42,6 +42,9 @@ ERASE = "\x7f"
 LONGEST = 0.4
 """Seconds after the last key within which the program is killed."""
 
+READ = 1.0
+"""Seconds for which the question whether to take back is read."""
+
 LIMIT = 20.0
 """Seconds after which an action is no longer waited for."""
 
@@ -125,6 +128,9 @@ class Round:
             number = str(next(self._numbers)) if asks else "-"
             pressed = [*number, ENTER] if asks else [*BACK]
             for key in pressed if turn < times else pressed[:keys]:
+                if key == ENTER and not asks:  # pressed too soon it would say nothing
+                    at.until_shown("Take back:")
+                    at.look(READ)
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
             while self.here() != wanted and time.monotonic() < until:
