@@ -407,10 +407,11 @@ async def test_more_than_six_clocks_are_counted(small, now, size):
         small.start_clock(f"Clock {number}", "NOT BEFORE", timedelta(minutes=100 + number), now())
     small.close()
     async with opened(now, small.log.path, size) as at:
-        await at.tick(seconds=1)
-        named = [number for number in range(1, 10) if f"Clock {number}" in at.text]
-        assert len(named) <= 6
-        assert f"{9 - len(named)} more: +" in at.text
+        # In the one row that several steps leave to the clocks the count takes turns with the name.
+        seen = await at.wait(6)
+        named = {number for number in range(1, 10) for text in seen if f"Clock {number}" in text}
+        assert 1 <= len(named) <= 6
+        assert any(f"{9 - len(named)} more: +" in text for text in seen)
 
 
 def test_slots_are_given_and_freed_in_the_order_of_the_log(small, now):

@@ -109,6 +109,8 @@ def rows(
     if brief:
         head = f" {how.shape} {times.face(ruling, now)}"
         turns = _brief(head, ruling, now, width)
+        if len(clocks) > 1:
+            turns.append(f"{head} {short_limit(ruling, now)} · {phrase('{count} more: +', len(clocks) - 1)}")
         if note:
             turns.append(f"{head} {' '.join(phrase(words) for words in _OLD)}")
         shown = turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
