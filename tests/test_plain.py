@@ -247,7 +247,7 @@ def test_a_section_ends_and_is_repeated_by_words(opened_small, now):
     talk(now, "", path=path)
     path = at(path, now, "Leave it flat")
     said = talk(now, "1", path=path)
-    assert "[Enter] done, [1] done, one coat more" in said
+    assert "[Enter] done, [1] done, 1 coat more" in said
     assert "ONE COAT MORE" in said
     assert re.search(r"coat 3 of 3\W+section 4 of 5: Spread the coat", said)
 

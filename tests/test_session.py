@@ -153,7 +153,7 @@ def test_a_section_is_repeated_as_planned_once_more_or_broken_off(small, now):
     with pytest.raises(NotNow):
         small.repeat("again", now())
     view = to(small, now, "Leave it flat")
-    assert [(option.key, option.label) for option in view.frame.turns] == [("again", "done, one coat more")]
+    assert [(option.key, option.label) for option in view.frame.turns] == [("again", "done, 1 coat more")]
     with pytest.raises(NotNow):
         small.repeat("enough", now())
     small.pick("again", now())

@@ -435,7 +435,9 @@ def test_what_was_offered_and_taken_is_no_new_reading(begin):
     steps = asks("humidity", '"%"')
     read(begin(recipe(steps)), "55 %", BEGAN)
     later = BEGAN + timedelta(minutes=20)
-    read(begin(recipe(steps), now=later), "55 %", later)
+    session = begin(recipe(steps), now=later)
+    session.answer("15 mm", later)
+    session.answer("55 %", later, is_offered=True)
     after = BEGAN + timedelta(minutes=31)
     assert offered(begin(recipe(steps), now=after), after) == ""
     # What was measured anew is one, though it reads the same.

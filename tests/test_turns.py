@@ -134,7 +134,7 @@ def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
     assert session.run.place.turn == 2
     pot(session, "100 g")
     last_step(session, "100 g")
-    assert [(option.key, option.label) for option in session.view(NOW).frame.turns] == [("again", "done, one pot more")]
+    assert [(option.key, option.label) for option in session.view(NOW).frame.turns] == [("again", "done, 1 pot more")]
     session.done(NOW)
     assert session.run.place.section == 4
 

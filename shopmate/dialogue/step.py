@@ -285,10 +285,14 @@ class Wrong:
     problem: EntryError
 
 
-def give(desk: Desk, view: EnterView, text: str, *, sure: bool) -> Taken | Odd | Wrong:
-    """Give the value asked for; `sure` where it was asked about before. Any other ShopmateError is left to the face."""
+def give(desk: Desk, view: EnterView, typed: str, *, sure: bool) -> Taken | Odd | Wrong:
+    """Give the value typed, or where nothing is the one offered; `sure` where it was asked about before.
+
+    Any other ShopmateError is left to the face.
+    """
+    text = typed or view.default
     try:
-        word = desk.session.answer(text, desk.now(), sure=sure, at=view.place)
+        word = desk.session.answer(text, desk.now(), sure=sure, at=view.place, is_offered=not typed)
     except Doubt as doubt:
         return Odd(str(doubt))
     except EntryError as error:

@@ -315,8 +315,8 @@ class Plain:
 
     def enter(self, view: EnterView, text: str) -> None:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
-        given = Blank(view.entry, self.unit(view)).line(text) or self._doubted or view.default
-        if not given:
+        given = Blank(view.entry, self.unit(view)).line(text) or self._doubted
+        if not (given or view.default):
             self.lines.say(phrase("This step asks for a value; Enter alone is none."))
             return
         try:

@@ -131,18 +131,17 @@ class Bench(Timekeeper):
             case _:
                 assert_never(found)
 
-    def answer(self, text: str, now: datetime, *, sure: bool = False, at: Place | None = None) -> str:
+    def answer(self, text: str, now: datetime, *, sure: bool = False, at: Place | None = None, is_offered: bool = False) -> str:
         """Answer a question with a typed text or the key of a choice, and return what was recorded.
 
-        `at` is the place of one of several that are asked together, the one in hand without it. Raises EntryError for a text
-        that is no answer, Doubt for one that looks odd unless `sure`.
+        `at` is the place of one of several that are asked together, the one in hand without it; what was taken as it
+        `is_offered` is no new reading. Raises EntryError for a text that is no answer, Doubt for one that looks odd
+        unless `sure`.
         """
         doing = self._asked_at(at, now)
         act = doing.step.act
         match act:
             case Ask():
-                offered = doing.judge.offered(act)
-                is_offered = offered is not None and text == offered.text and not offered.is_old
                 done = doing.answered(act, text, sure=sure, is_offered=is_offered)
                 self._step_done(doing, done)
                 return done.shown

@@ -135,9 +135,11 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
             while isinstance(session.view(now), CautionView):
                 session.acknowledge(now)
         case ChooseView():
-            session.answer(given or (view.offered or view.options[0]).key, now, at=view.place)
+            offered = view.offered if given is None else None
+            session.answer(given or (offered or view.options[0]).key, now, at=view.place, is_offered=offered is not None)
         case EnterView():
-            session.answer(given or view.default or _likely(view), now, sure=True, at=view.place)
+            is_offered = given is None and bool(view.default)
+            session.answer(given or view.default or _likely(view), now, sure=True, at=view.place, is_offered=is_offered)
         case RowsView():
             for row in view.frame.rows:
                 if row.is_question and row.mark == "offered" and row.label in answers:

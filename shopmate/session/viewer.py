@@ -448,7 +448,7 @@ class Viewer:
         repeated = self.run.recipe.repeated(self.run.place.section)
         if repeated is None or not isinstance(step.act, Do) or not Doing(self.judge, 0).ends_turns:
             return ()
-        return (Option("again", phrase("done, one {each} more", repeated[1].each)),)
+        return (Option("again", phrase("done, 1 {each} more", repeated[1].each)),)
 
     def _turns(self) -> tuple[Option, ...]:
         """Return what can be chosen about the turns of a repeated section here."""

@@ -241,12 +241,12 @@ async def test_a_step_for_later_that_is_not_needed_after_all_takes_a_reason(begu
 
 async def test_a_repeated_section_offers_its_turns_and_what_is_left(begun, now):
     async with opened(now, begun("Leave it flat")) as at:
-        assert ("1", "done, one coat more") not in at.shown
+        assert ("1", "done, 1 coat more") not in at.shown
         await at.press("E")
         assert at.shown[:2] == [("enter", "start clock"), ("1", "no coat more")]
         await at.press("EEE")
         assert at.view.headline == "Leave it flat"
-        assert at.shown[:2] == [("enter", "done"), ("1", "done, one coat more")]
+        assert at.shown[:2] == [("enter", "done"), ("1", "done, 1 coat more")]
         left = LeftForLater(at.session.run.key, Place(1, 1, 6), next=at.view.place, headline="Cut the cartridge")
         at.session._record(left, now())
         at.app.bench.refresh_view()

@@ -487,7 +487,7 @@ class BenchScreen(KeyedScreen[None]):
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
         entry, view = self.query_one(Entry), self.view
         assert isinstance(view, EnterView)
-        text = entry.text_with_unit() or view.default
+        text = entry.text_with_unit()
         try:
             given = give(self.app.desk, view, text, sure=self.doubted == text) if entry.problem is None else Wrong(entry.problem)
         except ShopmateError as error:
