@@ -18,7 +18,7 @@ from shopmate.models.cure import COLD, HOT
 from shopmate.models.due import ClockKind
 from shopmate.project.export import export
 from shopmate.recipe import Material
-from shopmate.session import EndView, FinishedView, Session, WaitView, find_recipe, recipe_files, shelf
+from shopmate.session import EndView, Session, WaitView, find_recipe, recipe_files, shelf
 from shopmate.session.demo import follow
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -236,9 +236,10 @@ def test_every_clock_that_runs_on_a_cure_of_the_resin_s_sheet_goes_by_its_age():
 def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
     session = Session.create(tmp_path / "bar.shopmate", "Bar", NOW, shelf())
     session.begin(session.add_part("Bar", NOW), find_recipe("bonding"), NOW)
-    answers = {"Choose the glue": "epoxy", "Read the air": "19 °C"}
-    now = follow(session, NOW, answers, until=lambda view: isinstance(view, WaitView))
-    for title, celsius in (("Clamps stay on", 29.0), ("Cure", 16.0)):
+    answers = {"Glue": "epoxy", "Air temperature": "19 °C"}
+    now = NOW
+    for headline, title, celsius in (("Wait for the clamps", "Clamps off", 29.0), ("Wait for the cure", "OK to load", 16.0)):
+        now = follow(session, now, answers, until=lambda view, at=headline: isinstance(view, WaitView) and view.headline == at)
         clock = next(clock for clock in session.clocks if clock.title == title)
         began = clock.due_at
         now += timedelta(hours=1)
@@ -249,5 +250,4 @@ def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
         ratio = math.exp(55_000 / 8.314462618 * (1 / (before + 273.15) - 1 / (celsius + 273.15)))
         assert (moved.due_at - now) * ratio == pytest.approx(began - now, rel=1e-6)
         assert moved.moved_from == began
-        now = follow(session, now, {}, until=lambda view, title=title: isinstance(view, FinishedView))
     session.close()
