@@ -40,8 +40,9 @@ def test_it_says_that_it_is_invented():
 
 def test_a_pot_is_going_off_when_it_opens(demo):
     ruling = clocks_.governing(demo.clocks, BEGAN)
-    assert (ruling.kind, ruling.title) == ("DO BEFORE", "Pot life, seal")
-    assert BEGAN - ruling.started_at == timedelta(minutes=9)
+    assert (ruling.kind, ruling.title) == ("DO BEFORE", "Seal coat pot")
+    assert timedelta(minutes=1) <= BEGAN - ruling.started_at < timedelta(minutes=1, seconds=1)
+    assert ruling.due_at - BEGAN > timedelta(minutes=15), "there is time to look round"
     assert clocks_.state(ruling, BEGAN) is State.ARMED
     assert demo.tick(BEGAN) == []
     assert not isinstance(demo.view(BEGAN), EndView | FinishedView)
@@ -59,8 +60,8 @@ def test_one_run_is_finished_one_waits_for_its_clamps_and_one_is_in_hand(demo):
 def test_clamps_of_the_same_day_go_by_a_shop_that_has_warmed(demo):
     """Its curve shows something the first time it is asked for: readings on either side of the start, and what they moved."""
     (clamps,) = [clock for clock in demo.clocks if clock.aging is not None]
-    assert len(demo.clocks) == 3
-    assert (clamps.kind, clamps.title) == ("NOT BEFORE", "Clamps stay on")
+    assert len(demo.clocks) == 2
+    assert (clamps.kind, clamps.title) == ("NOT BEFORE", "Clamps off")
     assert timedelta(hours=4) < BEGAN - clamps.started_at < timedelta(hours=8)
     assert BEGAN < clamps.due_at < BEGAN + timedelta(hours=15)
     assert clamps.moved_from > clamps.due_at
@@ -71,14 +72,14 @@ def test_clamps_of_the_same_day_go_by_a_shop_that_has_warmed(demo):
     drawn = curve.shop(demo.project.readings, demo.project.clocks.values(), BEGAN, "metric")
     (shop,) = [item for item in drawn.curves if item.material.startswith("shop")]
     assert len({celsius for _, celsius in shop.points}) >= 4
-    assert "Clamps stay on: NOT BEFORE" in drawn.words
+    assert "Clamps off: NOT BEFORE" in drawn.words
 
 
 def test_nothing_in_it_is_of_the_future_or_out_of_order(built):
     at = [event.at for event in events_of(built)]
     assert at == sorted(at)
     assert at[-1] <= BEGAN
-    assert BEGAN - at[0] < timedelta(days=10)
+    assert BEGAN - at[0] < timedelta(days=30), "longer than a cartridge takes to cure through"
 
 
 def test_it_is_the_same_every_time(built, tmp_path):
@@ -108,8 +109,8 @@ def test_it_is_opened_again_on_the_same_day_and_begun_anew_later(home):
     assert other != path
     assert path.exists()
     session = Session.open(other, later, materials())
-    (pot,) = [clock for clock in session.clocks if clock.kind == "DO BEFORE" and "pot" in clock.name]
-    assert later - pot.started_at == timedelta(minutes=9)
+    (pot,) = [clock for clock in session.clocks if clock.kind == "DO BEFORE" and clock.name.endswith("life")]
+    assert timedelta(minutes=1) <= later - pot.started_at < timedelta(minutes=1, seconds=1)
     ((clock, _),) = curve.pots(session.project)
     assert clock == pot
     session.close()
