@@ -30,17 +30,31 @@ SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "calculator-80x24": ((80, 24), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "calculator-120x35": ((120, 35), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "before-80x24": ((80, 24), ("slash", "full_stop", "3", "1", "3")),
+    "readings-80x24": ((80, 24), ()),
+    "readings-40x12": ((40, 12), ()),
+    "section-80x24": ((80, 24), ()),
+    "section-40x12": ((40, 12), ()),
+    "pouring-80x24": ((80, 24), ()),
+    "pouring-40x12": ((40, 12), ()),
     "summary-80x24": ((80, 24), ("enter",)),
+    "summary-40x12": ((40, 12), ("enter",)),
     "work-80x24": ((80, 24), ("8", "6", ".", "5", "enter", "enter", "slash", "full_stop")),
 }
 """Name -> size and the keys pressed before the picture is taken; the name of a calculator stands for those that open it."""
 
-BONDING = {
-    "pot-80x24": "Stir for two minutes",
-    "cautions-80x24": "Work out the pot life",
-    "summary-80x24": "Recipe complete",
+RUNS = {
+    "pot-80x24": ("glassing", "Stir two minutes"),
+    "cautions-80x24": ("glassing", "Pots to mix"),
+    "readings-80x24": ("glassing", "Conditions for wet-out"),
+    "readings-40x12": ("glassing", "Conditions for wet-out"),
+    "section-80x24": ("bonding", "Clamps off"),
+    "section-40x12": ("bonding", "Clamps off"),
+    "pouring-80x24": ("glassing", "Pour the hardener"),
+    "pouring-40x12": ("glassing", "Pour the hardener"),
+    "summary-80x24": ("bonding", "Recipe complete"),
+    "summary-40x12": ("bonding", "Recipe complete"),
 }
-"""Name -> the step of a bar bonded with epoxy that stands on the bench, for shots of what the demo's own run does not show."""
+"""Name -> the recipe and its step that stands on the bench, for shots of what the demo's own run does not show."""
 
 _FACE = re.compile(r"\s*@font-face \{.*?\}\n", re.DOTALL)
 
@@ -57,8 +71,8 @@ async def shoot(name: str) -> str:
     with tempfile.TemporaryDirectory() as folder:
         os.environ["SHOPMATE_HOME"] = folder
         path = Path(folder) / "hide.shopmate"
-        if name in BONDING:
-            now = bond(path, BONDING[name])
+        if name in RUNS:
+            now = run_to(path, *RUNS[name])
         else:
             build(path, NOW)
         app = ShopmateApp(path, lambda: now, Settings(hold_ms=0, repeat_ms=0, settle_ms=0))
@@ -75,17 +89,18 @@ async def shoot(name: str) -> str:
     return plain(svg)
 
 
-def bond(path: Path, headline: str) -> datetime:
-    """Make a project in which a bar is bonded with epoxy as far as a step; return the time three minutes into it."""
+def run_to(path: Path, recipe: str, headline: str) -> datetime:
+    """Make a project in which a recipe is followed as far as a step, a bond with epoxy; return the time a minute into it."""
     from shopmate.session import Session, find_recipe, shelf
     from shopmate.session.demo import NAME, follow
 
     session = Session.create(path, NAME, NOW, shelf())
-    session.begin(session.add_part("Sill bar, window side", NOW), find_recipe("bonding"), NOW)
-    answers = {"Choose the glue": "epoxy", "Read the air": "25 °C", "Read the resin warmth": "25 °C", "Decide the batch": "100 g"}
+    part = {"bonding": "Sill bar, window side", "glassing": "Lift roof, panel 2"}[recipe]
+    session.begin(session.add_part(part, NOW), find_recipe(recipe), NOW)
+    answers = {"Glue": "epoxy", "Air temperature": "25 °C", "Bottle temperature": "25 °C"}
     at = follow(session, NOW, answers, until=lambda view: view.headline == headline)
     session.close()
-    return at + timedelta(minutes=3)
+    return at + timedelta(minutes=1)
 
 
 def spell_out(keys: tuple[str, ...]) -> Iterator[str]:
