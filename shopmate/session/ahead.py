@@ -93,9 +93,12 @@ def done_ahead(judge: Judge) -> Iterator[Ahead]:
     run, section = judge.run, judge.run.section
     assert section is not None
     for index in range(run.place.step + 1, len(section.steps)):
-        place, step = replace(run.place, step=index), section.steps[index]
+        step = section.steps[index]
+        if not isinstance(step.act, Ask):
+            continue
+        place = replace(run.place, step=index)
         mark = run.marks.get(place)
-        if mark is not None and mark.word == "done" and isinstance(step.act, Ask):
+        if mark is not None and mark.word == "done":
             there = replace(run, place=place)
             at = replace(judge, run=there, values=replace(judge.values, run=there))
             yield Ahead(place, step, "done", at, Doing(at, 0).done(shown=mark.shown))

@@ -121,13 +121,14 @@ def shown_span(span: Span) -> str:
 def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Span:
     """Return what a run still takes from its place on, each section as long as its recipe says, divided among its steps."""
     run, span = values.run, Span()
+    recipe = run.recipe
     due = {
         name: clock.due_at - now
         for name, key in run.clocks.items()
         if (clock := clocks[key]).ended_at is None and not closes(clock.kind)
     }
     for place in _ahead(run):
-        section = run.recipe.sections[place.section]
+        section = recipe.sections[place.section]
         steps = [step for step in section.steps if _applies(step, run, now)]
         takes = values.quantity(section.takes, "min")
         span.is_whole = span.is_whole and _is_counted(run, place) and (takes is not None or not steps or place.section == 0)
@@ -165,10 +166,10 @@ def _pass(step: Step, span: Span, due: dict[str, timedelta], values: Values) -> 
 
 def _ahead(run: Run) -> Iterator[Place]:
     """Yield the place of a run and the first of every section turn after it."""
-    place = run.place
-    while place.section < len(run.recipe.sections):
+    place, recipe = run.place, run.recipe
+    while place.section < len(recipe.sections):
         yield place
-        found = run.recipe.repeated(place.section)
+        found = recipe.repeated(place.section)
         together = found[0] if found is not None else range(place.section, place.section + 1)
         if place.section + 1 in together:
             place = Place(place.section + 1, place.turn, 0)
@@ -180,6 +181,8 @@ def _ahead(run: Run) -> Iterator[Place]:
 
 def _applies(step: Step, run: Run, now: datetime) -> bool:
     """Return whether a step will apply: one that hangs on a clock where it is in time, since that is what is planned for."""
-    by_clock = [when.stands for when in step.when if isinstance(when, WhenClock)]
+    if not step.when:
+        return True
+    by_clock = {when.stands for when in step.when if isinstance(when, WhenClock)}
     by_answer = replace(step, when=tuple(when for when in step.when if not isinstance(when, WhenClock)))
-    return all(stands == "running" for stands in by_clock) and applicable(by_answer, run, {}, now)
+    return by_clock <= {"running"} and applicable(by_answer, run, {}, now)

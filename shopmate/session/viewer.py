@@ -249,10 +249,10 @@ class Viewer:
 
     def _outline(self, section: Section) -> Iterator[Line]:
         """Return the steps of the section in hand with what became of them."""
-        run = self.run
+        run, recipe = self.run, self.run.recipe
         for index, step in enumerate(section.steps):
             here = Place(run.place.section, run.place.turn, index)
-            mark, when, headline = run.marks.get(here), condition(run.recipe, step), self.values.said(step.headline)
+            mark, when, headline = run.marks.get(here), condition(recipe, step), self.values.said(step.headline)
             if here == run.place:
                 yield Line("begun", headline, condition=when)
             elif mark is None or mark.word == "again":
@@ -265,8 +265,7 @@ class Viewer:
     def _to_come(self, step: Step, when: str) -> Line:
         """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
         known = tuple(one for one in step.when if isinstance(one, WhenValue) and one.value in self.run.values)
-        applies = applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now)
-        if not applies:
+        if known and not applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now):
             return Line("not applicable", self.values.said(step.headline), condition=when)
         return Line("not begun", self.values.said(step.headline), condition=when if len(known) < len(step.when) else "")
 
@@ -558,7 +557,7 @@ def by_clock(step: Step) -> Step:
 
 def condition(recipe: Recipe, step: Step) -> str:
     """Return the conditions of a step in words, '' for a step without one."""
-    return f" {phrase('and')} ".join(_condition(recipe, when) for when in step.when)
+    return f" {phrase('and')} ".join(_condition(recipe, when) for when in step.when) if step.when else ""
 
 
 def _condition(recipe: Recipe, when: When) -> str:

@@ -14,7 +14,7 @@ from shopmate.recipe import Stands, Step, When, WhenClock, WhenValue
 
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
     """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
-    return all(_holds(when, run, clocks, now) for when in step.when)
+    return not step.when or all(_holds(when, run, clocks, now) for when in step.when)
 
 
 def _holds(when: When, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:

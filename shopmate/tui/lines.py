@@ -72,7 +72,7 @@ class Visible(LineFilter):
     """
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
-        if all(control or is_fit(text) for text, _, control in segments):
+        if is_fit("".join([text for text, _, control in segments if not control])):
             return segments
         shown = [segment if segment.control else Segment(visible(segment.text), segment.style) for segment in segments]
         return Segment.adjust_line_length(shown, Segment.get_line_length(segments))

@@ -379,9 +379,9 @@ class BenchScreen(KeyedScreen[None]):
 
     def alarm_offers(self, view: View) -> list[Offer]:
         """Return the keys that an alarm brings, and the one that a caution has alone."""
-        seen = self.app.alarm_waits or isinstance(view, CautionView)
-        offers = [Offer("asterisk", "seen", lambda: None)] if seen else []
-        if self.app.session.may_shelve(self.app.now()) is not None:
+        waits = self.app.alarm_waits
+        offers = [Offer("asterisk", "seen", lambda: None)] if waits or isinstance(view, CautionView) else []
+        if waits and self.app.session.may_shelve(self.app.now()) is not None:
             offers.append(Offer("full_stop", "later", lambda: self.app.start_dialogue(clocks.put_off(self.app.desk))))
         return offers
 
@@ -407,7 +407,7 @@ class BenchScreen(KeyedScreen[None]):
     def has_more(self) -> bool:
         """Whether a page of several steps that are taken together was not shown yet."""
         panel = self.query_one(StepPanel)
-        return panel.page + 1 < len(panel.pages(self.columns))
+        return isinstance(panel.view, RowsView) and panel.page + 1 < len(panel.pages(self.columns))
 
     def turn(self, pages: int) -> None:
         """Show another page of several steps that are taken together."""
@@ -428,7 +428,8 @@ class BenchScreen(KeyedScreen[None]):
 
     def with_theme(self, offers: list[Offer]) -> list[Offer]:
         """Return the offers with the switch between the themes, where its key is free and the key line has room for it."""
-        taken = self.app.alarm_waits or any(offer.key == "full_stop" for offer in offers)
+        mine = [offer.key for offer in offers]
+        taken = "full_stop" in mine or ("asterisk" in mine and self.app.alarm_waits)
         if self.app.no_color or len(offers) >= MOST_OFFERS or taken:
             return offers
         word = "dark" if self.app.session.project.theme == "light" else "light"

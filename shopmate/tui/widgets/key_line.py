@@ -97,7 +97,7 @@ def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
     rows: list[list[Offer]] = [[]]
     taken = 0
     for offer in offers:
-        wide = _columns(offer)
+        wide = len(label(offer.key)) + 3 + len(phrase(offer.word))
         if rows[-1] and taken + 1 + wide > width:
             rows.append([])
         taken = taken + 1 + wide if rows[-1] else wide
@@ -107,12 +107,8 @@ def _arrange(offers: Sequence[Offer], width: int) -> list[list[Offer]]:
     return rows
 
 
-def _columns(offer: Offer) -> int:
-    return len(label(offer.key)) + 3 + len(phrase(offer.word))
-
-
 def _draw(row: Sequence[Offer], width: int) -> Content:
-    free = width - SAID_COLUMNS - sum(map(_columns, row))
-    gap = next((gap for gap in range(_GAP, 1, -1) if gap * (len(row) - 1) <= free), 1)
     shown = [Content.assemble((f" {label(offer.key)} ", "bold reverse"), f" {phrase(offer.word)}") for offer in row]
+    free = width - SAID_COLUMNS - sum(one.cell_length for one in shown)
+    gap = next((gap for gap in range(_GAP, 1, -1) if gap * (len(row) - 1) <= free), 1)
     return Content(" " * gap).join(shown)
