@@ -113,6 +113,8 @@ def shown_span(span: Span) -> str:
     if not span.whole:
         return ""
     hands_on, waiting = times.duration(span.hands_on), times.duration(span.waiting)
+    if not span.hands_on:
+        return phrase("waiting {wait}", waiting)
     if not span.is_whole:
         hands_on = phrase("at least {time}", hands_on)
     return phrase("hands on {time}, waiting {wait}", hands_on, waiting) if span.waiting else phrase("hands on {time}", hands_on)

@@ -197,7 +197,9 @@ class ShopmateApp(LookingApp, SturdyApp):
                 asyncio.get_running_loop().add_signal_handler(signal.SIGINT, self.ask_to_quit)
 
     def tick(self) -> None:
-        """Record and sound what has come due, and redraw what time changes."""
+        """Record and sound what has come due, and redraw what time changes; nothing while the program is left."""
+        if not self.screen_stack:
+            return
         self.note_drawn()
         if not self.has_session:
             return

@@ -47,7 +47,7 @@ class ChooseScreen(KeyedScreen[str | None]):
     def body(self) -> Sequence[Widget]:
         return (
             Static(self.heading, id="title", markup=False),
-            Numbered(self._digits),
+            Numbered(self._digits, wraps=True),
             Static(self._explanation, id="explain", markup=False),
         )
 

@@ -334,8 +334,11 @@ class Entry(Widget):
             return Content.assemble((f"! {self.problem.what}", "bold"), f"\n  {self.problem.fix}")
         if self.value is None:
             return Content("")
-        gauge = _gauge(self.value, *self._window) if self._window is not None and isinstance(self.value, Quantity) else ""
-        return Content("   ".join(filter(None, (gauge, _elsewhere(self.value)))))
+        cells = _CELLS if self.app.size.width >= _NARROW else _FEW_CELLS
+        gauge = _gauge(self.value, *self._window, cells) if self._window is not None and isinstance(self.value, Quantity) else ""
+        both = "   ".join(filter(None, (gauge, _elsewhere(self.value))))
+        # On a narrow screen one row says where it lies.
+        return Content(gauge if gauge and len(both) > self.app.size.width - 2 else both)
 
 
 class _Typed(Static):
@@ -346,17 +349,20 @@ class _Typed(Static):
         return as_written(touches) if isinstance(self.parent, Entry) and self.parent.text else touches
 
 
-_CELLS = 25
-"""Cells of the gauge."""
+_CELLS, _FEW_CELLS = 25, 15
+"""Cells of the gauge, and those it has on a narrow screen."""
+
+_NARROW = 60
+"""Columns of the screen under which it is narrow."""
 
 
-def _gauge(value: Quantity, low: Quantity, high: Quantity) -> str:
-    """Return where a value lies between the least and the most that are allowed, in cells between the two."""
+def _gauge(value: Quantity, low: Quantity, high: Quantity, count: int) -> str:
+    """Return where a value lies between the least and the most that are allowed, in `count` cells between the two."""
     unit = low.unit
     least, most, at = (quantity.value_in(unit) for quantity in (low, high, value))
-    cell = round((at - least) / (most - least) * (_CELLS - 1)) if most > least else 0
-    inside = 0 <= cell < _CELLS and least <= at <= most
-    cells = "".join("┃" if inside and index == cell else "─" for index in range(_CELLS))
+    cell = round((at - least) / (most - least) * (count - 1)) if most > least else 0
+    inside = 0 <= cell < count and least <= at <= most
+    cells = "".join("┃" if inside and index == cell else "─" for index in range(count))
     before, after = ("◀" if at < least else " "), ("▶" if at > most else " ")
     return f"{before}{units.display(low, 'metric', 1).number} ├{cells}┤ {units.display(high, 'metric', 1)}{after}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping
 from itertools import islice
 
@@ -34,9 +35,12 @@ class Numbered(Widget):
     class Resized(Message):
         """The room has changed, and with it how many pages the choices take."""
 
-    def __init__(self, digits: int | None = None, *, id: str | None = None, classes: str | None = None) -> None:
+    def __init__(
+        self, digits: int | None = None, *, wraps: bool = False, id: str | None = None, classes: str | None = None
+    ) -> None:
         super().__init__(id=id, classes=classes)
         self._digits = digits
+        self._may_wrap = wraps
 
     @property
     def digits(self) -> int:
@@ -78,10 +82,13 @@ class Numbered(Widget):
         self.post_message(self.Resized())
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return -(-len(self.choices) // self._columns(width)) or 1
+        lines = self._wrapped(width)
+        return len(lines) if lines else -(-len(self.choices) // self._columns(width)) or 1
 
     def render(self) -> Content:
         width = self.content_size.width
+        if self.pages == 1 and (wrapped := self._wrapped(width)) and len(wrapped) <= self.content_size.height:
+            return Content("\n").join(wrapped)
         size, columns = self._page_size(), self._columns(width)
         start = min(self.page, self.pages - 1) * size
         items = list(islice(self.choices.items(), start, start + size))
@@ -98,6 +105,17 @@ class Numbered(Widget):
         label = self._label(number)
         hot = number == self.chosen or (self.typed and label.startswith(self.typed))
         return Content.assemble(mark, (f" {label} ", "bold reverse" if hot else "bold"), (f" {text}", "bold" if hot else ""))
+
+    def _wrapped(self, width: int) -> list[Content]:
+        """Return the rows of choices that are wider than one column, each over as many as it takes; none where it may not."""
+        if not self._may_wrap or self._widest() <= width:
+            return []
+        indent = self.digits + 4
+        rows: list[Content] = []
+        for number, text in self.choices.items():
+            first, *rest = textwrap.wrap(text, max(8, width - indent)) or [""]
+            rows += [self._cell(number, first), *(Content(" " * indent + line) for line in rest)]
+        return rows
 
     def _label(self, number: int) -> str:
         return f"{number:0{self.digits}d}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 
 from textual.content import Content
@@ -15,6 +15,7 @@ from shopmate import times
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.session import Line, View
+from shopmate.tui.widgets.clock_band import MOST
 from shopmate.tui.widgets.step_panel import MARKS
 
 COLUMNS = 42
@@ -55,19 +56,25 @@ class Side(Widget):
         yield from (_step(line, width) for line in lines[first : first + room])
 
     def _clocks(self, width: int) -> Iterator[Content]:
-        """Yield the clocks but the one that rules, the next that is due first."""
+        """Yield the clocks but the one that rules, each in its slot: that of the ruling one, or of one ended, stays open."""
         if self.now is None:
             return
         ruling = clocks_.governing(self.clocks, self.now)
-        others: Sequence[Clock] = sorted((clock for clock in self.clocks if clock is not ruling), key=lambda clock: clock.due_at)
-        if others:
-            yield Content("")
-            yield Content.styled(phrase("Other clocks"), "bold $foreground")
-        for clock in others:
+        others = {clock.slot: clock for clock in self.clocks if clock is not ruling}
+        if not others:
+            return
+        yield Content("")
+        yield Content.styled(phrase("Other clocks"), "bold $foreground")
+        for slot in range(min(MOST, max(others) + 1)):
+            if (clock := others.get(slot)) is None:
+                yield from (Content(""), Content(""))
+                continue
             part = self.parts.get(clock.run or "", "")
             yield Content.styled(_cut(f"{clock.title} · {part}" if part else clock.title, width), "$foreground")
             due = f"  {phrase(clock.kind)} {times.wall(clock.due_at, self.now)}, {times.face(clock, self.now)}"
             yield Content.styled(_cut(due, width), "$quiet")
+        if hidden := sum(slot >= MOST for slot in others):
+            yield Content.styled(phrase("{count} more: +", hidden), "$foreground")
 
 
 def _step(line: Line, width: int) -> Content:

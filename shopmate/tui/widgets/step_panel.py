@@ -26,7 +26,7 @@ _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
 
-_VERY_WIDE, _VERY_HIGH = 160, 30
+_VERY_WIDE, _VERY_HIGH = 150, 30
 """Columns and rows of the panel from which on headline and figures are drawn twice as large."""
 
 _AIR = 3
@@ -141,7 +141,8 @@ def rows(
     that are taken together it is the `page`.
     """
     frame = view.frame
-    beside = view.target if typing and isinstance(view, EnterView) else None
+    # Where the panel has two rows the value has none beside it.
+    beside = view.target if typing and height > 2 and isinstance(view, EnterView) else None
     found = [figure for figure in frame.figures if figure.shown != beside]
     figures = [replace(figure, shown=replace(figure.shown, number=marked(figure.shown.number, mark))) for figure in found]
     if height == 1 or (height == 2 and isinstance(view, EnterView) and figures and not stops):
