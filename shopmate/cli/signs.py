@@ -12,10 +12,11 @@ from contextlib import contextmanager, suppress
 from shopmate.characters import visible
 
 _SPELLED = {
-    "°": "deg", "±": "+/-", "×": "x", "÷": "/", "·": "*", "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "′′": '"',
-    "≤": "<=", "≥": ">=", "≈": "~", "√": "sqrt ", "─": "-",
-    "π": "pi", "θ": "theta", "ρ": "rho", "ψ": "psi", "σ": "sigma", "α": "alpha", "μ": "u", "Σ": "sum of ", "Δ": "delta ",
-    "○": "o", "◔": "c", "●": "#", "◉": "@", "✖": "x", "◌": ".", "✓": "v", "☐": "[ ]", "→": "->",
+    "°": "deg", "±": "+/-", "×": "x", "÷": "/", "·": "*", "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "′′": '"', "”": '"',
+    "≤": "<=", "≥": ">=", "≈": "~", "√": "sqrt ", "─": "-", "→": "->", "⌈": "ceil(", "⌉": ")",
+    "π": "pi", "θ": "theta", "ρ": "rho", "ψ": "psi", "σ": "sigma", "α": "alpha", "β": "beta", "ε": "epsilon", "κ": "kappa",
+    "λ": "lambda", "ν": "nu", "μ": "u", "Σ": "sum of ", "Δ": "delta ",
+    "○": "o", "◔": "c", "●": "#", "◉": "@", "✖": "x", "◌": ".", "✓": "v", "☐": "[ ]",
 }  # fmt: skip
 """Signs in our texts that some encodings lack, as they are written without them."""
 
@@ -95,11 +96,12 @@ def spelled(error: UnicodeError) -> tuple[str, int]:
     assert isinstance(error, UnicodeEncodeError)
     text = error.object[error.start : error.end]
     plain = ""
+    raised = False
     for sign in text:
         # The compatibility form makes 2 of ² and 1⁄2 of ½, which must not run into the digits before them.
         form = unicodedata.normalize("NFKC", sign)
-        if form != sign and unicodedata.decomposition(sign).startswith("<super>"):
-            plain += f"^{form}"
-        else:
-            plain += " " + form.replace("⁄", "/") if "⁄" in form else _SPELLED.get(form, form)
+        follows, raised = raised, unicodedata.decomposition(sign).startswith("<super>")
+        if raised and not follows:
+            plain += "^"  # once for all of ⁻⁶
+        plain += " " + form.replace("⁄", "/") if "⁄" in form else _SPELLED.get(form, form)
     return plain.encode("ascii", "replace").decode("ascii"), error.end
