@@ -91,11 +91,91 @@ def test_in_brief_every_step_that_is_done_has_a_box_and_its_figures():
     assert f"**{reading:.1f} g**" in short
 
 
+def in_one_line(answers=None, system="metric"):
+    return " ".join(in_brief(answers, system).split())
+
+
 def test_in_brief_limits_stand_beside_the_reading_that_they_are_of():
-    short = " ".join(in_brief().split())
+    short = in_one_line({"air": "21"})
     assert "☐ Read the air ………… °C (18 °C to 35 °C)" in short
     assert "☐ Pass the air" not in short
-    assert "64.4 °F" in " ".join(in_brief(system="inch").split())
+
+
+def test_in_brief_a_reading_is_written_in_the_unit_of_its_limits():
+    inch = in_one_line({"length": "1828.8 mm"}, "inch")
+    assert "☐ Read the air ………… °F (expected 68 °F) (64.4 °F to 95 °F)" in inch
+    assert "☐ Read the humidity ………… % (expected 50 %)" in inch
+    assert "☐ Weigh the resin ………… g " in inch
+    assert "Give the length **72 in**" in inch
+    assert not re.search(r"°C|\d mm| K\b", inch)
+
+
+def test_in_brief_limits_and_words_of_the_recipe_itself_are_in_the_units_of_the_sheet():
+    text = every_step().text.replace("{resin.temperature_low}", "15 °C").replace("Tip off the coat", "Tip off 50 mm")
+    recipe = replace(recipes.read(text, "every-step.yaml"), needs=("A 100 mm roller",))
+    inch = " ".join(brief(recipe, {}, materials(), BEGAN, "inch").split())
+    assert "(59 °F to 95 °F)" in inch
+    assert not re.search(r"°C|\d mm", inch)
+
+
+def test_in_brief_what_rests_on_a_reading_to_be_taken_is_no_figure_yet():
+    short, given = in_one_line(), in_one_line({"air": "20", "humidity": "50", "surface": "20", "poured": "100"})
+    assert "☐ Read the surface ………… °C (expected 20 °C)" in short
+    assert "☐ Pass the dew point: ………… (expected 9.3 °C, 10.7 K)" in short
+    assert "☐ Pass the dew point: **9.3 °C, 10.7 K**" in given
+    reading = r"\d+\.\d g"
+    assert re.search(rf"Work out the pot: ………… \(expected {reading}\)", short)
+    assert re.search(rf"☐ Stir two full minutes \(expected Hardener to {reading}\)", short)
+    assert re.search(rf"Work out the pot: \*\*{reading}\*\*", given)
+    assert re.search(rf"☐ Stir two full minutes \(Hardener to {reading}\)", given)
+    assert "expected" not in given
+    # One reading that is still to be taken is enough.
+    assert "☐ Pass the dew point: ………… (expected" in in_one_line({"air": "20", "humidity": "50", "poured": "100"})
+
+
+def test_in_brief_a_clock_that_rests_on_a_reading_is_expected_and_one_by_the_sheet_is_not():
+    asked = "      - ask: Time the window\n        into: open\n        unit: min\n        near: {value: 30 min, within: 50 %}\n"
+    text = every_step().text.replace("      - start: Start the window", f"{asked}      - start: Start the window")
+    recipe = recipes.read(text.replace("time: 5 h", 'time: "{open}"', 1), "every-step.yaml")
+    for answers, wanted in (({}, "expected 30 min"), ({"open": "30"}, "30 min")):
+        short = " ".join(brief(recipe, answers, materials(), BEGAN).split())
+        assert f"☐ Next coat before: DO BEFORE {wanted} → …………" in short
+        assert "☐ Pot life: DO BEFORE 40 min → …………" in short
+
+
+def test_in_brief_a_step_that_hangs_on_a_clock_says_so():
+    short = in_one_line()
+    assert "If the clock 'Next coat before' is over: ☐ Abrade the coat" in short
+    assert "If the clock 'Next coat before' is running: ☐ Leave it flat" in short
+    assert "☐ Roll out the coat ☐ Tip off the coat If the clock" in short
+
+
+def test_in_brief_what_does_not_apply_is_left_off_and_turns_are_counted():
+    assert "Cut the cartridge" not in in_one_line()
+    assert "☐ Cut the cartridge" in in_one_line({"glue": "cartridge"})
+    assert "**Coat (3 ×, each coat)** ☐" in in_one_line({"coats": "3"})
+
+
+def test_in_brief_what_the_shelf_does_not_have_is_left_to_write_in():
+    resin = materials()["epoxy-2to1-slow"]
+    bare = {name: resin.figures[name] for name in ("ratio", "resin_density", "hardener_density", "pot_life")}
+    short = " ".join(brief(every_step(), {}, {resin.name: replace(resin, figures=bare)}, BEGAN).split())
+    assert "☐ Clamps off from: NOT BEFORE ………… → …………" in short
+    assert "☐ Read the air ………… °C (expected 20 °C) (………… to …………)" in short
+    assert "—" not in short
+
+
+def test_in_brief_what_cannot_be_worked_out_is_left_to_write_in():
+    text = every_step().text.replace("        default: 50 %\n", "")
+    text = text.replace("        near: {value: 100 g, within: 20 %}\n", "")
+    short = " ".join(brief(recipes.read(text, "every-step.yaml"), {}, materials(), BEGAN).split())
+    assert "☐ Read the surface ………… °C (expected 20 °C) ☐ Pass the dew point: ………… ☐ Judge the film (Film whole)" in short
+    assert "☐ Weigh the resin ………… g Work out the pot: ………… ☐ Pot life" in short
+
+
+def test_in_brief_a_word_with_a_hyphen_stays_whole():
+    recipe = replace(every_step(), needs=("a" * 80, "ball-ended-where-three-panels-meet"))
+    assert "ball-ended-where-three-panels-meet." in brief(recipe, {}, materials(), BEGAN).splitlines()
 
 
 def test_in_brief_a_caution_is_said_once():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from textwrap import wrap
 from typing import assert_never
@@ -26,9 +26,11 @@ from shopmate.recipe import (
     WorkOut,
 )
 from shopmate.session.draft import Draft
+from shopmate.session.judging import value_names
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.values import large
-from shopmate.units import System
+from shopmate.session.viewer import by_clock, condition
+from shopmate.units import System, own_unit
 from shopmate.written import markdown
 
 WIDTH = 100
@@ -56,20 +58,22 @@ class _Brief(Draft):
         super().__init__(recipe, texts, materials, now, system)
         self.cautioned: set[str] = set()
         """Cautions that stand on the sheet: each is said once."""
+        self.expected: set[str] = set()
+        """Values that no reading gave yet, and what is worked out from them."""
 
     def lines(self) -> Iterator[str]:
         """Yield all lines."""
         self.problems += self.unknown_answers()
         start, *sections = self.recipe.sections
-        answers = [f"{markdown(step.headline)} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
+        answers = [f"{self.name(step)} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
         bodies = [text for index, section in enumerate(sections, 1) if (text := self.section(index, section))]
         if self.problems:
             raise InputError(*self.problems)
         yield from self.head(answers)
         for number, text in enumerate(bodies, 1):
-            yield from _wrapped(number, text)
+            yield from ("", *_lines(f"**{number}** {text}"))
         end = f"Every word, the working and the sources: shopmate sheet {self.recipe.name} --working"
-        yield from ("", *wrap(markdown(f"The data sheets in hand override this sheet. {end}"), WIDTH))
+        yield from ("", *_lines(markdown(f"The data sheets in hand override this sheet. {end}")))
 
     def head(self, answers: list[str]) -> Iterator[str]:
         """Yield what it is, what it takes and the answers it is worked out for."""
@@ -84,12 +88,12 @@ class _Brief(Draft):
             *((f"Makes: {markdown(recipe.makes)}",) if recipe.makes else ()),
             *((f"Time: {markdown(time)}",) if time else ()),
         )  # fmt: skip
-        yield from wrap(". ".join(told) + ".", WIDTH)
+        yield from _lines(". ".join(told) + ".")
         yield ""
         used = (f"**{markdown(shown(need, self.values))}**" for need in needs(self.values))
-        yield from wrap(f"Needs: {'; '.join((*used, *map(markdown, recipe.needs)))}.", WIDTH)
+        yield from _lines(f"Needs: {'; '.join((*used, *map(self.said, recipe.needs)))}.")
         yield ""
-        yield from wrap(f"For: {'; '.join(answers)}.", WIDTH)
+        yield from _lines(f"For: {'; '.join(answers)}.")
 
     def answered(self, step: Step) -> str:
         """Return the answer that the sheet is worked out for, a line to write on where there is none."""
@@ -113,8 +117,23 @@ class _Brief(Draft):
         cautions = [f"**{one.signal}:** {markdown(self.values.fill(one.text))}" for one in new]
         figures = ", ".join(f"{figure.label} {figure.shown}" for figure in self.values.figures(step))
         told = self.act(section, step)
-        figures = f" ({markdown(figures)})" if figures and told else ""
-        return "  ".join(filter(None, (*cautions, f"{told}{figures}" if told else "")))
+        if told and (when := condition(self.recipe, by_clock(step))):
+            told = f"{markdown(when[0].upper() + when[1:])}: {told}"
+        if told and figures:
+            told = f"{told} ({self.foreseen(step.figures.values())}{markdown(figures)})"
+        return "  ".join(filter(None, (*cautions, told)))
+
+    def name(self, step: Step) -> str:
+        """Return the headline of a step."""
+        return self.said(step.headline)
+
+    def said(self, text: str) -> str:
+        """Return words of the recipe in the units of the sheet."""
+        return markdown(self.values.said(text))
+
+    def foreseen(self, templates: Iterable[Template]) -> str:
+        """Return what stands before a figure that rests on a reading still to be taken, '' before another one."""
+        return "expected " if value_names(templates) & self.expected else ""
 
     def is_new(self, caution: str) -> bool:
         """Return whether a caution does not stand on the sheet yet, and note it."""
@@ -124,48 +143,61 @@ class _Brief(Draft):
 
     def act(self, section: Section, step: Step) -> str:
         """Return a step by what it does; '' for a limit that stands beside its answer."""
-        act, name = step.act, markdown(step.headline)
+        act, name = step.act, self.name(step)
         match act:
             case Do():
                 return f"{_BOX} {name}"
             case Ask():
-                self.take(act)
-                unit = f" {act.answer.unit}" if isinstance(act.answer, MeasureAnswer) else ""
-                return f"{_BOX} {name} {_LINE}{unit}{self.limits(section, act.into)}"
+                return f"{_BOX} {name} {_LINE}{self.reading(act)}{self.limits(section, act.into)}"
             case WorkOut():
                 return self.worked_out(act, name)
             case Gate():
                 return self.gate(section, act, name)
             case Start():
                 length = self.values.quantity(act.time, "min")
-                time = self.values.display(length) if length is not None else _LINE
-                return f"{_BOX} {markdown(act.title)}: {act.kind} {markdown(str(time))} → {_LINE}"
+                time = markdown(str(self.values.display(length))) if length is not None else _LINE
+                return f"{_BOX} {self.said(act.title)}: {act.kind} {self.foreseen((act.time,))}{time} → {_LINE}"
             case Wait():
                 return f"{_BOX} {name}"
             case _:
                 assert_never(act)
 
+    def reading(self, act: Ask) -> str:
+        """Return the unit of an answer, and what is expected of one that was not given."""
+        self.take(act)
+        held = self.run.value(act.into)
+        if act.into in self.texts or held is None:
+            expected = ""
+        else:
+            self.expected.add(act.into)
+            expected = f" (expected {markdown(str(self.values.shown(act.into)))})"
+        unit = f" {own_unit(act.answer.unit, self.values.system)}" if isinstance(act.answer, MeasureAnswer) else ""
+        return f"{unit}{expected}"
+
     def gate(self, section: Section, act: Gate, name: str) -> str:
         """Return a hold point by what judges it."""
         match act.by:
             case WorkOut():
-                return f"{_BOX} {self.worked_out(act.by, name) or name}"
+                return f"{_BOX} {self.worked_out(act.by, name)}"
             case Between(value, low, high):
                 is_beside = self.is_asked(section, value.lone_reference or "")
                 return "" if is_beside else f"{_BOX} {name}{self.between(low, high)}"
             case ChoiceAnswer(choices):
-                return f"{_BOX} {name} ({markdown(' / '.join(choices[key] for key in act.go['']))})"
+                return f"{_BOX} {name} ({self.said(' / '.join(choices[key] for key in act.go['']))})"
             case _:
                 assert_never(act.by)
 
     def worked_out(self, act: WorkOut, name: str) -> str:
-        """Return the figures of a calculator that its step shows, '' where they are not worked out."""
+        """Return the figures of a calculator that its step shows, a line to write on where they are not worked out."""
         try:
             result = self.result(act)
         except InputError:
-            return ""
-        figures = large(act, self.values.presented(act, result))
-        return f"{name}: **{markdown(', '.join(str(figure.shown) for figure in figures))}**"
+            return f"{name}: {_LINE}"
+        figures = markdown(", ".join(str(figure.shown) for figure in large(act, self.values.presented(act, result))))
+        if not (foreseen := self.foreseen(act.given.values())):
+            return f"{name}: **{figures}**"
+        self.expected.add(act.into)
+        return f"{name}: {_LINE} ({foreseen}{figures})"
 
     def limits(self, section: Section, name: str) -> str:
         """Return the limits of an answer that a hold point of its section holds it to."""
@@ -179,12 +211,12 @@ class _Brief(Draft):
 
     def between(self, low: Template | None, high: Template | None) -> str:
         """Return limits in brief."""
-        least, most = (markdown(limit.fill(self.values.shown, _LINE)) if limit is not None else "" for limit in (low, high))
+        least, most = (markdown(self.values.fill(limit, _LINE)) if limit is not None else "" for limit in (low, high))
         if least and most:
             return f" ({least} to {most})"
         return f" ({f'{least} or more' if least else f'up to {most}'})" if least or most else ""
 
 
-def _wrapped(number: int, text: str) -> list[str]:
-    """Return a section with its number, a blank line before it."""
-    return ["", *wrap(f"**{number}** {text}", WIDTH, break_long_words=False, break_on_hyphens=False)]
+def _lines(text: str) -> list[str]:
+    """Return a paragraph in lines; a word with a hyphen stays whole, as it would be read with a blank after it."""
+    return wrap(text, WIDTH, break_long_words=False, break_on_hyphens=False)
