@@ -15,7 +15,8 @@ from shopmate.dialogue import clocks, projects, settings, sound, temperature, wo
 from shopmate.dialogue.asking import Recall, Show
 from shopmate.errors import LogError
 from shopmate.recipe import read
-from shopmate.session import Session, project_path, shelf
+from shopmate.session import WHERE, Session, project_path, shelf
+from shopmate.session.demo import follow
 from shopmate.settings import Settings
 
 
@@ -265,6 +266,97 @@ def test_an_answer_is_corrected_and_what_rests_on_it_is_told(desk):
     held = Held(work.other(desk), "Try every kind of step · A", "Correct an answer", "Give the length", "2 m")
     assert held.told == ["Corrected. Nothing done since rests on it."]
     assert desk.session.run.values["length"].text == "2 m"
+
+
+def air_passed(desk):
+    """Begin a run and answer what it asks up to the hold point of the air, which 20 °C has passed."""
+    begun(desk, "A")
+
+    def has_passed(_view):
+        place = desk.session.run.place
+        return (place.section, place.step) >= (1, 2)
+
+    desk.at = follow(desk.session, desk.at, {"Read the air": "20 °C"}, until=has_passed)
+
+
+TO_THE_AIR = ("Try every kind of step · A", "Correct an answer", "Read the air")
+
+
+@pytest.mark.parametrize(
+    ("air", "told"),
+    [
+        ("17.9 °C", "Corrected. Look at: Pass the air: NO GO"),
+        ("18 °C", "Corrected. Nothing done since rests on it."),
+        ("25 °C", "Corrected. Nothing done since rests on it."),
+    ],
+)
+def test_a_hold_point_that_a_corrected_reading_would_not_have_passed_is_told(desk, air, told):
+    air_passed(desk)
+    assert Held(work.other(desk), *TO_THE_AIR, air).told == [told]
+
+
+def test_a_correction_that_looks_odd_is_asked_about_and_may_be_left(desk):
+    air_passed(desk)
+    held = Held(work.other(desk), *TO_THE_AIR, "33 °C", False)
+    assert "33" in held.asked[-1].explain
+    assert (held.told, desk.session.run.values["air"].text) == ([], "20 °C")
+    Held(work.other(desk), *TO_THE_AIR, "33 °C", True)
+    assert desk.session.run.values["air"].text == "33 °C"
+
+
+def test_a_correction_that_is_no_answer_is_said_and_changes_nothing(desk):
+    air_passed(desk)
+    [told] = Held(work.other(desk), *TO_THE_AIR, "90 °C").told
+    assert "50 °C" in told
+    assert not desk.events("corrected")
+
+
+def test_a_correction_that_is_left_changes_nothing(desk):
+    air_passed(desk)
+    Held(work.other(desk), *TO_THE_AIR[:2], None)
+    Held(work.other(desk), *TO_THE_AIR, None)
+    assert not desk.events("corrected")
+
+
+@pytest.mark.parametrize(
+    ("headline", "answer", "name", "wanted"),
+    [
+        ("Choose the glue", "From a cartridge", "glue", "cartridge"),
+        ("Count the coats", "3", "coats", "3"),
+        ("Choose the resin", "Epoxy 2:1 by volume, slow", "resin", "epoxy-2to1-slow"),
+    ],
+)
+def test_what_was_chosen_is_chosen_anew(desk, headline, answer, name, wanted):
+    air_passed(desk)
+    Held(work.other(desk), *TO_THE_AIR[:2], headline, answer)
+    [corrected] = desk.events("corrected")
+    assert corrected["headline"] == headline
+    assert desk.session.run.values[name].text == wanted
+
+
+def test_before_an_answer_was_given_there_is_none_to_correct(desk):
+    begun(desk, "A")
+    assert Held(work.other(desk), *TO_THE_AIR[:2]).told == ["No answer was given in this run yet."]
+
+
+def test_a_part_is_named_from_words_alone(desk):
+    held = Held(work.begin(desk), "New: named from a list", "fillet", "Left wall", "Hatch", "begin")
+    assert held.titles[2] == list(WHERE)
+    assert [event["name"] for event in desk.events("part")] == ["Left wall, hatch 1"]
+    Held(work.begin(desk), "New: named from a list", "fillet", "Left wall", "Hatch", "begin")
+    assert desk.session.run.part == "Left wall, hatch 2"
+
+
+@pytest.mark.parametrize("answers", [(None,), ("Left wall", None)])
+def test_a_part_whose_words_are_left_is_not_added(desk, answers):
+    Held(work.begin(desk), "New: named from a list", "fillet", *answers)
+    assert (desk.events("part"), desk.events("run")) == ([], [])
+
+
+def test_a_note_that_is_left_is_not_put(desk):
+    begun(desk, "A")
+    Held(work.other(desk), "Try every kind of step · A", "Write a note", None)
+    assert desk.session.run.notes == {}
 
 
 def test_a_note_with_the_name_of_a_photo_is_put_to_the_step(desk):

@@ -260,8 +260,9 @@ class Bench(Timekeeper):
         Nothing done in between is taken back. Raises EntryError for a text that is no answer, Doubt for one that looks odd
         unless `sure`.
         """
-        correction = corrected(self._judge(now), self._next_number, place, text, sure=sure)
-        told = to_look_at(correction, self.run)
+        judge = self._judge(now)
+        correction = corrected(judge, self._next_number, place, text, sure=sure)
+        told = to_look_at(correction, judge)
         self._record(correction, now)
         self._run_on(now)
         return told

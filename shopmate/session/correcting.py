@@ -8,7 +8,7 @@ from shopmate.project.events.steps import Again, Corrected, reworked
 from shopmate.project.fold import advance
 from shopmate.project.place import Place
 from shopmate.project.run import Run
-from shopmate.recipe import Ask, Do, Gate, MeasureAnswer, Start, Step, Template, WorkOut
+from shopmate.recipe import Ask, Between, Do, Gate, MeasureAnswer, Start, Step, Template, WorkOut
 from shopmate.records import replace
 from shopmate.session.doing import Doing, moves
 from shopmate.session.judging import Judge, value_names
@@ -50,10 +50,14 @@ def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool)
     return whole
 
 
-def to_look_at(correction: Corrected, run: Run) -> list[str]:
-    """Return the headlines of the steps to look at: results that changed, and what was done by them since."""
+def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
+    """Return the headlines of the steps to look at: results that changed, what was done by them, limits passed but not kept."""
+    run = judge.run
     names = {one.into for one in correction.again if one.was != one.shown} | set(correction.values)
     told = [f"{one.headline}: {one.was} → {one.shown}" for one in correction.again if one.was != one.shown]
+    draft = replace(run, values={**run.values, **correction.values})
+    for one in correction.again:
+        draft.values = reworked(draft.values, one.into, one.result)
     places = list(run.marks)
     for place in places[places.index(correction.place) + 1 :]:
         sections = run.recipe.sections
@@ -61,6 +65,12 @@ def to_look_at(correction: Corrected, run: Run) -> list[str]:
             step = sections[place.section].steps[place.step]
             if isinstance(step.act, Do | Ask | Start) and _texts(step) & names:
                 told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
+            if (
+                isinstance(step.act, Gate)
+                and _limits(step.act) & names
+                and not _at(replace(judge, run=draft), place).judge(step.act).go
+            ):
+                told.append(f"{step.headline}: {phrase('NO GO')}")
     return told
 
 
@@ -102,3 +112,9 @@ def _texts(step: Step) -> set[str]:
     if isinstance(act, Start):
         templates.append(act.time)
     return value_names(templates)
+
+
+def _limits(gate: Gate) -> set[str]:
+    """Return the names of the values that a hold point holds against its limits, and of these; none for one judged otherwise."""
+    by = gate.by
+    return value_names(filter(None, (by.value, by.low, by.high))) if isinstance(by, Between) else set()
