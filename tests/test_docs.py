@@ -145,7 +145,7 @@ def test_the_example_calculator_goes_through_the_tests_of_every_calculator(house
 def test_the_example_recipe_has_no_problem(house):
     done = run(sys.executable, "-m", "shopmate", "check", "recipes/square-cut.yaml", cwd=house)
     assert done.returncode == 0, done.stdout
-    done = run(sys.executable, "-m", "shopmate", "sheet", "square-cut", "length=25 cm", cwd=house)
+    done = run(sys.executable, "-m", "shopmate", "sheet", "square-cut", "length=25 cm", "--working", cwd=house)
     assert "250 mm from the squared end." in done.stdout, done.stderr
     assert "Piece 1 of 2. No nail, no staple, no split." in done.stdout
     assert "2 times, once each piece." in done.stdout
