@@ -17,7 +17,7 @@ from shopmate.project import events
 from shopmate.project.backups import save
 from shopmate.project.damage import trouble
 from shopmate.project.events import Happened, Recorded
-from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, ClockEnded, ClockStarted, PutOff, TemperatureRead
+from shopmate.project.events.clocks import Acknowledged, AlarmBack, AlarmRaised, ClockEnded, PutOff, TemperatureRead
 from shopmate.project.events.steps import AtPlace
 from shopmate.project.events.work import TakenBack, WallClockSet
 from shopmate.project.fold import advance
@@ -329,7 +329,7 @@ class Recorder:
     def _last_done(self, now: datetime) -> tuple[Recorded, tuple[int, ...]]:
         """Return the event to be taken back, and the numbers of those that followed from it by themselves.
 
-        None is from before the run on the bench, and none starts a clock of the user's own.
+        None is from before the run on the bench; a clock of the user's own is ended among the clocks, not taken back.
         """
         self._must_record(now)
         run = self.project.run
@@ -339,7 +339,7 @@ class Recorder:
             event = self._history.event(number)
             if number <= began:
                 break
-            if event.what.of_run not in (None, self.project.current) or isinstance(event.what, ClockStarted):
+            if event.what.of_run not in (None, self.project.current):
                 continue
             if event.what.was_by_itself:
                 also.append(number)

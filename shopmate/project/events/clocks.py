@@ -103,7 +103,7 @@ class TemperatureRead(Reading, Happened, kind="temperature", undoable=True, leav
 
 
 @dataclass(frozen=True)
-class ClockStarted(Happened, kind="clock", undoable=True, leaves_step=False):
+class ClockStarted(Happened, kind="clock", undoable=False, leaves_step=False):
     """A clock of the user's own was started, outside any recipe."""
 
     clock: Limit
