@@ -264,7 +264,8 @@ def test_each_figure_taken_out_names_the_recipe_and_the_step_that_uses_it(kind, 
         steps = [*whole.get("asks", ()), *(step for section in whole["sections"] for step in section["steps"])]
         names = {step["into"] for step in steps if step.get("shelf") == kind}
         for step in steps:
-            if any(referring(step, f"{name}.{figure}") for name in names):
+            # What is offered only is asked for where it is not known.
+            if any(referring({**step, "default": ""}, f"{name}.{figure}") for name in names):
                 headline = next(step[key] for key in ("do", "ask", "work out", "gate", "start", "wait") if key in step)
                 wanted.add(f"{recipe}: {headline} ({figure})")
     # A second pot life only makes the first one's figures better: without it nothing is missing.

@@ -522,7 +522,7 @@ class BenchScreen(KeyedScreen[None]):
 
 def _few(offers: list[Offer]) -> list[Offer]:
     """Return offers that one look takes in: the digits stand beside their answers too, and looking up can wait for an alarm."""
-    for key, word in (("1", "choose"), ("slash", "look up")):
+    for key, word in (("1", "choose"), ("1", "another answer"), ("1", "not that one"), ("slash", "look up")):
         if len(offers) > MOST_OFFERS:
             offers = [offer for offer in offers if (offer.key, offer.word) != (key, word)]
     return offers
