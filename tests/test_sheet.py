@@ -121,8 +121,8 @@ def test_in_brief_limits_and_words_of_the_recipe_itself_are_in_the_units_of_the_
 def test_in_brief_what_rests_on_a_reading_to_be_taken_is_no_figure_yet():
     short, given = in_one_line(), in_one_line({"air": "20", "humidity": "50", "surface": "20", "poured": "100"})
     assert "☐ Read the surface ………… °C (expected 20 °C)" in short
-    assert "☐ Pass the dew point: ………… (expected 9.3 °C, 10.7 K)" in short
-    assert "☐ Pass the dew point: **9.3 °C, 10.7 K**" in given
+    assert "☐ Pass the dew point: ………… (expected Dew point 9.3 °C, Surface above dew point 10.7 K)" in short
+    assert "☐ Pass the dew point: **Dew point 9.3 °C, Surface above dew point 10.7 K**" in given
     reading = r"\d+\.\d g"
     assert re.search(rf"Work out the pot: ………… \(expected {reading}\)", short)
     assert re.search(rf"☐ Stir two full minutes \(expected Hardener to {reading}\)", short)

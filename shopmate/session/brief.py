@@ -193,7 +193,9 @@ class _Brief(Draft):
             result = self.result(act)
         except InputError:
             return f"{name}: {_LINE}"
-        figures = markdown(", ".join(str(figure.shown) for figure in large(act, self.values.presented(act, result))))
+        found = list(large(act, self.values.presented(act, result)))
+        # One alone is what the step is named for.
+        figures = markdown(", ".join(f"{one.label} {one.shown}" if len(found) > 1 else str(one.shown) for one in found))
         if not (foreseen := self.foreseen(act.given.values())):
             return f"{name}: **{figures}**"
         self.expected.add(act.into)
