@@ -71,7 +71,7 @@ def _say_rows(lines: Lines, view: View) -> None:
         if row.mark == "asked" and not row.note:  # the question follows by itself, but not how old its answer is, nor its limits
             continue
         head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
-        state = phrase("GO" if row.mark == "go" else "NO GO") if row.mark in ("go", "no go") else ""
+        state = {"go": phrase("GO"), "closed": phrase("NO GO")}.get(row.mark, "")
         told = ", ".join(
             filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else ""))
         )
