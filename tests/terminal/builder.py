@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from shopmate.recipe import Recipe, load
+from shopmate.recipe import Ask, Recipe, load
 from terminal.screen import ENTER, Terminal, environment
 
 SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAUTION", "DANGER")
@@ -17,10 +18,41 @@ SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAU
 
 ENDS = ("Section complete", "Recipe complete")
 
+_TOGETHER = re.compile(r" Enter  (?:take all|all done|next page)\b")
+"""The key line where several steps are taken together."""
+
+_ROW = re.compile(r"^ (\d) ([ ✓]) (\S.*?)(?:  +(\S.*))?$")
+"""Digit, sign, label and value of one of several steps."""
+
+_READ = "Read this before the step"
+
 KEYPAD = frozenset("0123456789./*-+" + ENTER)
 
 Deed = tuple[str, str, str]
 """Kind of the event, the headline it belongs to, and what was typed, chosen or given as the reason."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One of several steps that Enter takes together, as it stands on the screen."""
+
+    number: str
+    label: str
+    value: str
+    done: bool
+
+
+@dataclass(frozen=True)
+class Here:
+    """What the screen shows to be done."""
+
+    place: str
+    """The row that says where in the recipe this is."""
+    asked: str
+    """The headline, or the section of several steps taken together."""
+    rows: tuple[Row, ...] = ()
+    caution: str = ""
+    """The last row of a caution's text, which tells two at one step apart."""
 
 
 @dataclass(frozen=True)
@@ -31,10 +63,17 @@ class Answers:
     """The answer chosen by its digit."""
     types: Mapping[str, tuple[str, str]]
     """The keys pressed before Enter, and the text with its unit that the log has to keep."""
+    takes: Mapping[str, str] = field(default_factory=dict)
+    """The value offered that is taken by Enter, also where the others of several are answered already."""
     odd: frozenset[str] = frozenset()
     """Where the value looks odd to the program and is given once more."""
     reasons: Mapping[str, str] = field(default_factory=dict)
     """The reason for which a closed hold point is passed."""
+
+    def differs(self, headline: str, offered: str) -> bool:
+        """Return whether a question is answered otherwise than is offered."""
+        typed = self.types.get(headline, ("", offered))[1]
+        return self.picks.get(headline, typed) != offered
 
 
 class Builder:
@@ -46,15 +85,34 @@ class Builder:
         self.did: list[Deed] = [] if did is None else did
         self.pressed: set[str] = set()
         """Every key pressed."""
-        self.typed_before = False
-        """Whether the value asked for was typed before the program was cut off, and is on the screen again."""
-        self._known = [*SIGNALS, *ENDS, *headlines(load(recipe))]
+        # The longest first, since the last line of one can be another.
+        self._turned: list[Row] = []
+        """The rows of the pages that were turned since several steps were taken last."""
+        self._headlines = [*SIGNALS, *ENDS, *sorted(headlines(load(recipe)), key=len, reverse=True)]
+        self._sections = sections(load(recipe))
+        self._questions = questions(load(recipe))
 
     @property
-    def here(self) -> tuple[str, str] | None:
-        """The row that says where in the recipe this is, and what is asked for; None while neither can be read."""
-        asked = self.terminal.headline(self._known)
-        return (self.terminal.rows[0], asked) if asked is not None and "·" in self.terminal.rows[0] else None
+    def here(self) -> Here | None:
+        """What the screen shows to be done; None while it cannot be read."""
+        screen = self.terminal.rows
+        if "·" not in screen[0]:
+            return None
+        if _TOGETHER.search(self.terminal.picture):
+            section = next((name for name in self._sections if f" · {name} · " in screen[0]), None)
+            return Here(screen[0], section, tuple(rows(screen))) if section is not None else None
+        asked = self.terminal.headline(self._headlines)
+        if asked is None:
+            return None
+        if asked not in SIGNALS:
+            return Here(screen[0], asked)
+        above = [row for row in self.terminal.picture.partition(_READ)[0].splitlines()[:-1] if row]
+        return Here(screen[0], asked, caution=above[-1]) if _READ in self.terminal.picture else None
+
+    @property
+    def typed_before(self) -> bool:
+        """Whether the value asked for was typed before the program was cut off, and is on the screen again."""
+        return "typed before: kept" in self.terminal.picture
 
     def press(self, key: str) -> None:
         """Press one key."""
@@ -103,30 +161,64 @@ class Builder:
         self.terminal.until(lambda: "SOUND NOT TESTED" not in self.terminal.picture, "no more notice of the sound")
         self.did.append(("sound", "", ""))
 
-    def arrive(self, before: tuple[str, str] | None = None) -> tuple[str, str]:
+    def arrive(self, *before: Here) -> Here:
         """Wait until the screen shows another place than before, and return it."""
-        return self.terminal.until(lambda: here if (here := self.here) != before else None, f"what comes after {before}")
+        return self.terminal.until(lambda: here if (here := self.here) not in before else None, f"what comes after {before}")
+
+    def settled(self) -> Here:
+        """Return what the screen shows once it stays: rows are laid out anew when there is room for more of them."""
+        here, before = self.arrive(), None
+        while here != before:
+            self.terminal.look()
+            here, before = self.arrive(), here
+        return here
 
     def go_on(self) -> None:
         """Come back to a run under way: see what was done last, and go on, which does nothing else."""
         self.terminal.until_shown("YOU WERE HERE", " go on")
         self.press(ENTER)
         self.terminal.until(lambda: "YOU WERE HERE" not in self.terminal.picture, "the step to go on with")
-        self.typed_before = "typed before: kept" in self.terminal.picture
 
     def step(self) -> str:
         """Do what the screen asks for, once, wait for what follows, and return the headline of what was done."""
-        before = self.arrive()
-        asked = self.act()
-        if asked == ENDS[1]:
+        passed = self.act()
+        if passed[-1].asked == ENDS[1]:
             self.terminal.until_shown("other work")
         else:
-            self.arrive(before)
-        return asked
+            self.arrive(*passed)
+        return passed[-1].asked
 
-    def act(self) -> str:
-        """Do what the screen asks for, once, and return its headline without waiting for what its last key does."""
-        _, asked = self.arrive()
+    def act(self) -> tuple[Here, ...]:
+        """Do what the screen asks for, once, and return what it showed, without waiting for what the last key does."""
+        here = self.settled()
+        if not here.rows:
+            self.answer(here.asked)
+        elif otherwise := [row for row in here.rows if not row.done and self.answers.differs(row.label, row.value)]:
+            row = otherwise[0]
+            self.press(row.number)
+            question = self.terminal.until(lambda: self._asks(row.label), f"the question '{row.label}'")
+            self.answer(row.label)
+            return here, question
+        else:
+            self.take(here)
+        return (here,)
+
+    def take(self, here: Here) -> None:
+        """Turn the page, or on the last one take all the steps together."""
+        is_last = "Enter  next page" not in self.terminal.picture
+        self.press(ENTER)
+        self._turned += here.rows
+        if is_last:
+            taken = [row for row in self._turned if not row.done]
+            self.did += [("done", row.label, row.value if row.label in self._questions else "") for row in taken]
+            self._turned = []
+
+    def _asks(self, headline: str) -> Here | None:
+        """Return what the screen shows once it asks for this alone."""
+        return here if (here := self.here) is not None and here.asked == headline and not here.rows else None
+
+    def answer(self, asked: str) -> None:
+        """Answer or confirm what is asked for alone."""
         if asked in SIGNALS:
             self.terminal.until_shown("* when you have read it")
             self.press("*")
@@ -137,6 +229,9 @@ class Builder:
             self.did.append(("done", asked, label))
         elif asked in self.answers.types:
             self.enter(asked)
+        elif asked in self.answers.takes:
+            self.press(ENTER)
+            self.did.append(("done", asked, self.answers.takes[asked]))
         elif asked in self.answers.reasons and "NO GO" in self.terminal.picture:
             self.pass_with_reason(asked)
         else:
@@ -144,13 +239,11 @@ class Builder:
             self.press(ENTER)
             kind = {ENDS[0]: "section", ENDS[1]: "finished"}.get(asked, "done")
             self.did.append((kind, asked if kind != "finished" else "", ""))
-        return asked
 
     def enter(self, asked: str) -> None:
         """Type the value and press Enter, twice where it looks odd."""
         typed, kept = self.answers.types[asked]
         self.type("" if self.typed_before else typed)
-        self.typed_before = False
         self.press(ENTER)
         if asked in self.answers.odd:
             self.terminal.until_shown("Enter again if so")
@@ -168,13 +261,29 @@ class Builder:
 
     def until(self, headline: str) -> None:
         """Do what is asked for until a headline is reached."""
-        while self.arrive()[1] != headline:
+        while self.arrive().asked != headline:
             self.step()
 
 
 def headlines(recipe: Recipe) -> Iterable[str]:
     """Return the headlines that a recipe can show, the questions before its first section included."""
     return dict.fromkeys(step.headline for section in recipe.sections for step in section.steps)
+
+
+def sections(recipe: Recipe) -> Iterable[str]:
+    """Return the names of the sections, under which several steps are taken together."""
+    return dict.fromkeys(section.name for section in recipe.sections)
+
+
+def questions(recipe: Recipe) -> Collection[str]:
+    """Return the headlines that ask for an answer, which is recorded."""
+    return {step.headline for section in recipe.sections for step in section.steps if isinstance(step.act, Ask)}
+
+
+def rows(screen: Iterable[str]) -> Iterable[Row]:
+    """Yield the rows of several steps that a digit chooses."""
+    for number, sign, label, value in (found.groups("") for line in screen if (found := _ROW.match(line))):
+        yield Row(number, label, value, sign == "✓")
 
 
 def log(command: list[str], home: Path, form: str, **more: str) -> str:
@@ -187,8 +296,9 @@ def log(command: list[str], home: Path, form: str, **more: str) -> str:
 
 
 def deeds(exported: str) -> list[Deed]:
-    """Return what an exported log (json) says was done, in the builder's own form."""
-    return [_deed(event["kind"], event["data"]) for event in json.loads(exported)["events"]]
+    """Return what an exported log (json) says was done by hand, in the builder's own form."""
+    events = json.loads(exported)["events"]
+    return [_deed(event["kind"], event["data"]) for event in events if not event["data"].get("by_itself")]
 
 
 def _deed(kind: str, data: Mapping[str, Any]) -> Deed:
@@ -204,6 +314,7 @@ def _deed(kind: str, data: Mapping[str, Any]) -> Deed:
     values = data.get("values", {})
     chosen = any("label" in value for value in values.values())  # an answer chosen by its number
     judged = "typed" in data and not values and "clock" not in data  # a hold point answered by its number
-    if chosen or judged:
+    offered = bool(values) and "typed" not in data and "into" not in data  # taken as it stood on the screen
+    if chosen or judged or offered:
         return kind, headline, str(data["shown"])
     return kind, headline, str(data.get("typed", ""))

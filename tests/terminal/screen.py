@@ -148,11 +148,14 @@ class Terminal:
         return found[1] if found else None
 
     def headline(self, known: Iterable[str]) -> str | None:
-        """Return which of the known headlines is on the screen, in block letters or in a row of its own."""
-        rows = [row.strip() for row in self.rows]
+        """Return which of the known headlines is on the screen, in block letters or in a row of its own.
+
+        What is indented is one of several steps, beside the one that is asked for.
+        """
+        rows, begun = [row.strip() for row in self.rows], {row.strip() for row in self.rows if row[:4].strip()}
         for text in known:
             drawn = [row.strip() for row in block.draw(text, width=self._screen.columns - 1)]
-            if text in rows or (drawn and any(rows[at : at + len(drawn)] == drawn for at in range(len(rows)))):
+            if text in begun or (drawn and any(rows[at : at + len(drawn)] == drawn for at in range(len(rows)))):
                 return text
         return None
 
