@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import replace
 
+from terminal.builder import headlines, questions, sections
+
 from shopmate.plain import Lines, LineSounder, Plain
+from shopmate.recipe import Recipe
 from shopmate.settings import Settings
 
 NEW_PROJECT = ("1", "", "1")
@@ -14,6 +16,9 @@ NEW_PROJECT = ("1", "", "1")
 
 PROMPT = "\n> "
 """How every question ends."""
+
+_ROW = re.compile(r"^  (\d) (.+?)(?:: (.*))?$", re.MULTILINE)
+"""Number, label and value of one of several steps taken together."""
 
 _SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):", re.MULTILINE)
 
@@ -77,21 +82,40 @@ def talk(now, *typed, path=None, **more):
 class Answering:
     """Answers what the bench says, by headline, from what is heard alone; `did` is the record of it."""
 
-    def __init__(self, answers, headlines: Iterable[str], *first: str) -> None:
-        """Type the lines `first`, and after them the `answers` to what is asked under one of the `headlines`."""
+    def __init__(self, answers, recipe: Recipe, *first: str) -> None:
+        """Type the lines `first`, and after them the `answers` to what the `recipe` asks."""
         self.did: list[tuple[str, str, str]] = []
         self.typed: list[str] = []
         self._answers = answers
         self._first = list(first)
-        known = "|".join(map(re.escape, sorted({*headlines, "Section complete"}, key=len, reverse=True)))
-        self._asks = re.compile(rf"section[^:]*: ({known})\b|^(Recipe complete): ", re.MULTILINE)
+        self._questions = questions(recipe)
+        names = {*headlines(recipe), *sections(recipe), "Section complete"}
+        known = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
+        self._asks = re.compile(rf"section \d[^:]*: ({known})(?!\w)|^(Recipe complete): ", re.MULTILINE)
         self._asked = ""
+        self._answered: set[str] = set()
+        """Which of several questions were answered otherwise than is offered."""
 
     def __call__(self, said: str) -> str | None:
         """Return the line that answers what was said since the last one, None once the recipe is finished."""
-        line = self._first.pop(0) if self._first else self._answer(re.sub(r" *\n +", " ", said))
+        if self._first:
+            line = self._first.pop(0)
+        elif "[Enter] take all" in said or "[Enter] all done" in said:
+            line = self._take(_ROW.findall(said))
+        else:
+            line = self._answer(re.sub(r" *\n +", " ", said))
         self.typed += [line] if line is not None else []
         return line
+
+    def _take(self, rows: list[tuple[str, str, str]]) -> str:
+        """Choose the first of several questions that is answered otherwise than is offered; where none is left, take all."""
+        left = [row for row in rows if row[1] not in self._answered]
+        for number, label, value in left:
+            if label in self._questions and self._answers.differs(label, value):
+                self._answered.add(label)
+                return number
+        self.did += [("done", label, value if label in self._questions else "") for _, label, value in left]
+        return ""
 
     def _answer(self, said: str) -> str | None:
         if "yes, it is meant" in said:
@@ -110,6 +134,9 @@ class Answering:
             kept = self._answers.types[asked][1]
             self.did.append(("done", asked, kept))
             return "" if f"[Enter] takes {kept}," in said else kept.removesuffix(" mm").removesuffix(" g").removesuffix(" %")
+        if asked in self._answers.takes:
+            self.did.append(("done", asked, self._answers.takes[asked]))
+            return ""
         if asked in self._answers.reasons and "NO GO" in said:
             return "0"
         if "other work" in said:
