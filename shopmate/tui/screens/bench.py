@@ -11,6 +11,7 @@ from textual.containers import Horizontal, Vertical
 from textual.geometry import Size
 from textual.widget import Widget
 
+from shopmate import clock as clocks_
 from shopmate import units
 from shopmate.calculator import Measure
 from shopmate.dialogue import clocks, work
@@ -256,7 +257,9 @@ class BenchScreen(KeyedScreen[None]):
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
         band.slots = app.session.slots if app.has_session else {}
-        band.clocks, band.now = clocks, now
+        ruling = clocks_.governing(clocks, now)
+        # Those beside the step stand there with their parts, and once.
+        band.clocks, band.now = (clocks if not self.has_side or ruling is None else (ruling,)), now
         beside = self.query_one(Side)
         beside.clocks, beside.now = clocks, now
         beside.parts = {clock.run: app.session.project.runs[clock.run].part for clock in clocks if clock.run is not None}

@@ -20,7 +20,7 @@ from shopmate.tui.widgets import block
 MOST = 6
 """Clocks shown by name; further ones are counted."""
 
-_STYLES = {
+STYLES = {
     State.ARMED: "$quiet",
     State.PRE_ALARM: "bold $do-before",
     State.DUE: field("late"),
@@ -246,4 +246,4 @@ def _slot(clock: Clock, now: datetime, width: int) -> str:
 def _styled_slot(clock: Clock | None, now: datetime, width: int) -> Content:
     if clock is None:
         return Content("")
-    return Content.styled(_slot(clock, now, width), _STYLES[clocks_.state(clock, now)]).truncate(width, ellipsis=True)
+    return Content.styled(_slot(clock, now, width), STYLES[clocks_.state(clock, now)]).truncate(width, ellipsis=True)

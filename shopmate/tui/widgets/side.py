@@ -15,7 +15,7 @@ from shopmate import times
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.session import Line, View
-from shopmate.tui.widgets.clock_band import MOST
+from shopmate.tui.widgets.clock_band import MOST, STYLES
 from shopmate.tui.widgets.step_panel import MARKS
 
 COLUMNS = 42
@@ -69,10 +69,14 @@ class Side(Widget):
             if (clock := others.get(slot)) is None:
                 yield from (Content(""), Content(""))
                 continue
-            part = self.parts.get(clock.run or "", "")
-            yield Content.styled(_cut(f"{clock.title} · {part}" if part else clock.title, width), "$foreground")
-            due = f"  {phrase(clock.kind)} {times.wall(clock.due_at, self.now)}, {times.face(clock, self.now)}"
-            yield Content.styled(_cut(due, width), "$quiet")
+            how, part = clocks_.state(clock, self.now), self.parts.get(clock.run or "", "")
+            name = f"{clock.title} · {part}" if part else clock.title
+            due = f"  {phrase(clock.kind)} {times.wall(clock.due_at, self.now)} · {how.word}"
+            yield Content.styled(_cut(f"{how.shape} {times.face(clock, self.now)} {name}", width), STYLES[how])
+            yield Content.styled(_cut(due, width), STYLES[how])
+            if clock.moved_from is not None:
+                was = phrase("was {before}", times.wall(clock.moved_from, clock.due_at))
+                yield Content.styled(_cut(f"  {was}: {phrase('shop {celsius}', clock.moved_by)}", width), "$quiet")
         if hidden := sum(slot >= MOST for slot in others):
             yield Content.styled(phrase("{count} more: +", hidden), "$foreground")
 
