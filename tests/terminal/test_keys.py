@@ -263,7 +263,7 @@ def test_every_key_of_an_application_keypad_works(terminal: Open, project: Path)
 def test_enter_held_is_taken_once_with_the_guards_as_they_come(terminal: Open, project: Path) -> None:
     opened = terminal(guarded=True)
     opened.until_shown("YOU WERE HERE", "go on")
-    for shows, deeds_so_far in (("Enter takes 2 m", []), ("Adhesive from a cartridge", [("done", ASKED, "")])):
+    for shows, deeds_so_far in (("Enter takes 2 m", []), ("Adhesive from a cartridge", [("done", ASKED, "2 m")])):
         opened.look(0.8)  # the screen settles, and what was held before is over
         opened.send(ENTER)
         opened.until_shown(shows)
