@@ -45,6 +45,8 @@ class Reader:
     """Whether the text is one kept in the log, which was read before."""
     problems: list[Problem] = field(default_factory=list)
     noted: list[Problem] = field(default_factory=list)
+    _seen: set[Problem] = field(default_factory=set)
+    """All that was told, of which a large file may have very many."""
 
     def wrong(self, node: Node, what: str, fix: str) -> None:
         """Note a problem at the place of `node`."""
@@ -57,7 +59,8 @@ class Reader:
     def _tell(self, told: list[Problem], node: Node, what: str, fix: str) -> None:
         """Add a problem once: a text is read by its form, and again by what makes something of it."""
         problem = Problem(node.file or self.file, node.line, node.column, shortened(self._used(node, what)), fix)
-        if problem not in told:
+        if problem not in self._seen:
+            self._seen.add(problem)
             told.append(problem)
 
     def _used(self, node: Node, what: str) -> str:
