@@ -90,7 +90,7 @@ class _Schema:
             case List(of, low, high):
                 return {"type": "array", "items": self.of(of), **_some(minItems=low or None, maxItems=high)}
             case Pairs(value, low, high, key):
-                names = {"propertyNames": {"pattern": f"^(?:{key})$"}} if key else {}
+                names = {"propertyNames": self.or_given({"pattern": f"^(?:{key})$"})} if key else {}
                 limits = _some(minProperties=low or None, maxProperties=high)
                 return {"type": "object", "additionalProperties": self.of(value), **names, **limits}
             case Nested(forms):

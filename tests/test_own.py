@@ -113,9 +113,9 @@ def test_a_shipped_name_is_said_where_it_is_written_checked_and_chosen(shopmate,
 
 
 def test_an_operation_of_a_shipped_name_is_said_too(shopmate, home: Path) -> None:
-    path = home / "recipes" / "operations" / "bottles.yaml"
+    path = home / "recipes" / "operations" / "cure.yaml"
     path.parent.mkdir(parents=True)
-    path.write_text((paths.shipped_recipes() / "operations" / "bottles.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    path.write_text((paths.shipped_recipes() / "operations" / "cure.yaml").read_text(encoding="utf-8"), encoding="utf-8")
     code, _, err = shopmate("check", str(path))
     assert code == 0
     assert f"note: {path}: is used in place of the shipped one of that name" in err
@@ -168,11 +168,11 @@ def test_what_was_passed_with_a_reason_stands_at_the_top(done: Session) -> None:
 def test_a_recipe_that_shares_operations_goes_on_sharing_them(home: Path) -> None:
     session = Session.create(sessions.project_path("Small"), "Small", BEGAN, materials())
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("surface-prep"), BEGAN)
-    finished(session, {"Choose the surface": "wood", "Choose how to dress it": "sanded"})
+    finished(session, {"Face": "wood"})
     text = run_text(session.run, "mine", LATER)
     session.close()
     assert "- use: conditions" in text
-    assert questions(recipes.read(text, "mine.yaml", "mine"))["dressing"] == "sanded"
+    assert questions(recipes.read(text, "mine.yaml", "mine"))["face"] == "wood"
 
 
 def test_a_recipe_changed_since_is_written_as_it_was_followed(home: Path) -> None:
@@ -181,11 +181,11 @@ def test_a_recipe_changed_since_is_written_as_it_was_followed(home: Path) -> Non
     session = Session.create(sessions.project_path("Small"), "Small", BEGAN, materials())
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("surface-prep"), BEGAN)
     finished(session, {})
-    path.write_text(shipped.replace("Choose the surface", "Name the surface"), encoding="utf-8")
+    path.write_text(shipped.replace("- ask: Face", "- ask: The face"), encoding="utf-8")
     text = run_text(session.run, "mine", LATER)
     session.close()
     assert "use: conditions" not in text
-    assert "Choose the surface" in text
+    assert "- ask: Face" in text
     assert recipes.read(text, "mine.yaml", "mine").notes == ()
 
 

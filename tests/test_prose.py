@@ -197,14 +197,19 @@ def test_a_recipe_followed_in_an_inch_project_shows_no_metric_figure(path):
     def seen(view):
         result = getattr(view, "result", None)
         lines = [view.headline, *view.frame.detail, *map(str, view.frame.figures), getattr(view, "default_read", "")]
+        lines += [f"{row.value} {row.note}" for row in view.frame.rows]
         if result is not None:
             lines += [*result.warnings, *map(str, (*result.head, *result.others))]
         read.extend(line for line in lines if not any(name in line for name in names))
         return isinstance(view, FinishedView)
 
     follow(session, BEGAN, {}, until=seen)
-    assert sum(bool(re.search(r"\d (?:in|ft|°F|oz/yd²)\b", line)) for line in read) >= 5
+    assert sum(bool(re.search(r"\d (?:in|ft|°F|oz/yd²)\b", line)) for line in read) >= LEAST.get(path.stem, 5)
     assert not {line for line in read if LEFT.search(IN_BOTH.sub("", line))}
+
+
+LEAST = {"surface-prep": 0}
+"""Lines with figures of recipes that have few: this one measures nothing on the way it is followed here."""
 
 
 DEGREES = re.compile(r"(?:\S+ ){0,2}[+±]?[-−]?\d+(?:\.\d+)?(?: to [-−]?\d+)? °C(?: \S+){0,4}")
@@ -216,9 +221,8 @@ APART = {
     "softens again 10 to 25 °C above the cure temperature",
     "time per 10 °C",
     "5 °C or more away from",
-    "end when 60 °C warmer.",
-    "Hotter by 10 °C",
-    "The surface 3 °C or more above the",
+    "end when 40 °C warmer.",
+    "to be 3 °C or more above the",
 }
 """The differences among them, read with no 32 °F added; each new one is looked at and listed here."""
 
