@@ -91,22 +91,22 @@ PLANTED: dict[str, str | dict[str, str]] = {
 TO_FILL = {
     "Look": {
         f"{JUDGING} bars", f"{JUDGING} clocks_of", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
-        "shopmate/session/bench.py _with_gain", "shopmate/session/bench.py answer",
-        "shopmate/session/sheet.py act", "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
+        "shopmate/session/ahead.py _coming", "shopmate/session/ahead.py _gives", "shopmate/session/doing.py _with_gain",
+        "shopmate/session/bench.py answer", "shopmate/session/brief.py act", "shopmate/session/sheet.py act", "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
         "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
     },
     "Literal['look']": {"shopmate/recipe/acts.py act"},
     "Photo": {
         "shopmate/dialogue/before.py _asked",
-        "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/bench.py _answered",
+        "shopmate/recipe/acts.py default", "shopmate/recipe/acts.py give", "shopmate/session/doing.py answered",
         "shopmate/session/draft.py answer", "shopmate/session/viewer.py _ask",
     },
-    "Sample": {f"{JUDGING} _held", f"{JUDGING} _rests_on", "shopmate/session/sheet.py gate", "shopmate/session/viewer.py _gate"},
-    "Weather": {
-        "shopmate/session/draft.py is_known", "shopmate/session/viewer.py _to_come", "shopmate/session/viewer.py condition",
-        "shopmate/session/way.py applicable",
+    "Sample": {
+        f"{JUDGING} _held", f"{JUDGING} _rests_on", "shopmate/session/brief.py gate", "shopmate/session/sheet.py gate",
+        "shopmate/session/viewer.py _gate",
     },
-    "Literal['paused']": {"shopmate/session/viewer.py condition"},
+    "Weather": {"shopmate/session/viewer.py _condition", "shopmate/session/way.py _holds"},
+    "Literal['paused']": {"shopmate/session/viewer.py _condition"},
     "Literal['AT']": {"shopmate/models/due.py closes", "shopmate/tui/widgets/clock_band.py _style"},
     "Halted": {"shopmate/session/bench.py done", "shopmate/session/bench.py pick", "shopmate/session/viewer.py view"},
     "LookView": {
