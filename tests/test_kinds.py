@@ -92,7 +92,8 @@ TO_FILL = {
     "Look": {
         f"{JUDGING} bars", f"{JUDGING} clocks_of", f"{JUDGING} judge", f"{JUDGING} judged_by", f"{JUDGING} may_wait",
         "shopmate/session/ahead.py _coming", "shopmate/session/ahead.py _gives", "shopmate/session/doing.py _with_gain",
-        "shopmate/session/bench.py answer", "shopmate/session/brief.py act", "shopmate/session/sheet.py act", "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
+        "shopmate/session/bench.py answer", "shopmate/session/brief.py act", "shopmate/session/sheet.py act",
+        "shopmate/session/draft.py take_step", "shopmate/session/needs.py _pass",
         "shopmate/session/viewer.py _step", "shopmate/session/viewer.py task",
     },
     "Literal['look']": {"shopmate/recipe/acts.py act"},
