@@ -131,9 +131,8 @@ class Run:
     def _caution(self, key: str) -> Template | None:
         """Return the words of a caution that was read."""
         place, number = key.split()
-        at = Place.parse(place)
-        cautions = self.recipe.sections[at.section].steps[at.step].cautions
-        return cautions[int(number)].text if int(number) < len(cautions) else None
+        step = self.step_at(Place.parse(place))
+        return step.cautions[int(number)].text if step is not None and int(number) < len(step.cautions) else None
 
     def may_have(self, key: str) -> bool:
         """Return whether a key may stand in the recipe: as far as the text tells, so that it is not read for what it has not.
@@ -160,8 +159,23 @@ class Run:
     @property
     def step(self) -> Step | None:
         """The step of the place, None at the end of a section or of the recipe."""
-        section = self.section
-        return section.steps[self.place.step] if section is not None and self.place.step < len(section.steps) else None
+        return self.step_at(self.place)
+
+    def step_at(self, place: Place) -> Step | None:
+        """Return the step of any place, None at the end of a section or of the recipe."""
+        sections = self.recipe.sections
+        steps = sections[place.section].steps if place.section < len(sections) else ()
+        return steps[place.step] if place.step < len(steps) else None
+
+    def headline_at(self, place: Place) -> str:
+        """Return the headline of the step of any place, '' where there is none."""
+        step = self.step_at(place)
+        return step.headline if step is not None else ""
+
+    def is_done(self, place: Place) -> bool:
+        """Return whether the step of a place, or the end of a section, was done."""
+        mark = self.marks.get(place)
+        return mark is not None and mark.word == "done"
 
     def turns(self, section: int) -> int:
         """Return how many times a section is done, as far as the values tell (at least once)."""

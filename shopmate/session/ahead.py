@@ -84,7 +84,7 @@ def ahead(judge: Judge, number: int) -> Iterator[Ahead]:
         steps = run.recipe.sections[run.place.section].steps
         if _hangs(steps[judge.run.place.step + 1 : run.place.step + 1], unknown):
             return
-        judge = replace(judge, project=after, run=run, values=replace(judge.values, run=run))
+        judge = replace(judge, project=after).at(run.place, run)
         number += 1
 
 
@@ -97,11 +97,9 @@ def done_ahead(judge: Judge) -> Iterator[Ahead]:
         if not isinstance(step.act, Ask):
             continue
         place = replace(run.place, step=index)
-        mark = run.marks.get(place)
-        if mark is not None and mark.word == "done":
-            there = replace(run, place=place)
-            at = replace(judge, run=there, values=replace(judge.values, run=there))
-            yield Ahead(place, step, "done", at, Doing(at, 0).done(shown=mark.shown))
+        if run.is_done(place):
+            at = judge.at(place)
+            yield Ahead(place, step, "done", at, Doing(at, 0).done(shown=run.marks[place].shown))
 
 
 def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from shopmate import calc, units
 from shopmate.calculator import Measure, Value
-from shopmate.recipe import READINGS, Fact, Gate, Recipe, Template, WorkOut
-from shopmate.session.judging import Judge
+from shopmate.recipe import READINGS, Fact, Recipe, Template, WorkOut
+from shopmate.session.judging import Judge, working
 from shopmate.units import Quantity
 
 
@@ -31,8 +31,8 @@ def _workings(recipe: Recipe, calculator: str, section: int) -> Iterator[WorkOut
     """Yield the workings of a recipe by a calculator: those of the section in hand first, then of those before it."""
     for one in reversed(recipe.sections[: section + 1]):
         for step in one.steps:
-            act = step.act.by if isinstance(step.act, Gate) else step.act
-            if isinstance(act, WorkOut) and act.calculator == calculator:
+            act = working(step.act)
+            if act is not None and act.calculator == calculator:
                 yield act
 
 

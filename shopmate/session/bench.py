@@ -159,10 +159,10 @@ class Bench(Timekeeper):
         judge = self._judge(now)
         if not isinstance(in_hand(judge.run), AtStep) or judge.run.goes_back_to is not None:
             return ()
-        found = list(ahead(judge, self._next_number))
-        if sum(one.stands in ("item", "offered", "open") for one in found) < 2 and not any(done_ahead(judge)):
+        coming, done = list(ahead(judge, self._next_number)), list(done_ahead(judge))
+        if sum(one.stands in ("item", "offered", "open") for one in coming) < 2 and not done:
             return ()
-        return tuple(sorted((*found, *done_ahead(judge)), key=lambda one: one.place))
+        return tuple(sorted((*coming, *done), key=lambda one: one.place))
 
     def _together(self, rows: Sequence[Ahead], now: datetime) -> str:
         """Record as done what is offered and listed, in its order, up to what is to be answered or does not open."""
@@ -179,16 +179,22 @@ class Bench(Timekeeper):
 
     def _asked_at(self, at: Place | None, now: datetime) -> Doing:
         """Return what answers a question: the one in hand, or one of several that are asked together."""
-        judge, number = self._judge(now), self._next_number
-        if at is None or at == judge.run.place:
-            if self._at_step() is None:
-                raise NotNow(phrase("this step asks for nothing"))
-            return Doing(judge, number)
-        row = next((one for one in self.rows(now) if one.place == at), None)
-        if row is None:
+        row = self._row(at, now)
+        if row is not None:
+            return self._out_of_turn(row)
+        if self._at_step() is None or at not in (None, self.run.place):
             raise NotNow(phrase("this step asks for nothing"))
-        real = replace(row.judge, project=judge.project)
-        return Doing(real, number, stays_at=judge.run.place)
+        return Doing(self._judge(now), self._next_number)
+
+    def _row(self, at: Place | None, now: datetime) -> Ahead | None:
+        """Return the one `at` a place of several that are taken together; None for the step in hand, or where there is none."""
+        if at is None or at == self.run.place:
+            return None
+        return next((one for one in self.rows(now) if one.place == at), None)
+
+    def _out_of_turn(self, row: Ahead) -> Doing:
+        """Return what does one of several steps while the run stays where it is."""
+        return Doing(replace(row.judge, project=self.project), self._next_number, stays_at=self.run.place)
 
     def judge(self, key: str, now: datetime) -> str:
         """Answer a hold point that is judged by a named state; returns the state's words."""
@@ -246,13 +252,8 @@ class Bench(Timekeeper):
 
     def given(self, now: datetime) -> list[tuple[Place, Step, Judge]]:
         """Return the answers given in the run, the last one first, each with who decides about it at its place."""
-        judge = self._judge(now)
-        found = []
-        for place in answered(judge.run):
-            run = replace(judge.run, place=place)
-            assert run.step is not None
-            found.append((place, run.step, replace(judge, run=run, values=replace(judge.values, run=run))))
-        return found
+        judge, run = self._judge(now), self.run
+        return [(place, step, judge.at(place)) for place in answered(run) if (step := run.step_at(place)) is not None]
 
     def correct(self, place: Place, text: str, now: datetime, *, sure: bool = False) -> list[str]:
         """Correct an answer where it stands, work out again what rests on it, and return what is to be looked at.
@@ -292,13 +293,11 @@ class Bench(Timekeeper):
 
     def defer(self, now: datetime, at: Place | None = None) -> str:
         """Leave a step for later: the one in hand, or the item `at` a place of several listed; NotNow where it cannot wait."""
-        judge = self._judge(now)
-        doing, step = Doing(judge, self._next_number), self._at_step()
-        if at is not None and at != judge.run.place:
-            row = next((one for one in self.rows(now) if one.place == at and one.stands == "item"), None)
-            step = row.step if row is not None else None
-            if row is not None:
-                doing = Doing(replace(row.judge, project=judge.project), self._next_number, stays_at=judge.run.place)
+        judge, row = self._judge(now), self._row(at, now)
+        doing = Doing(judge, self._next_number)
+        step = self._at_step() if at in (None, judge.run.place) else None
+        if row is not None and row.stands == "item":
+            doing, step = self._out_of_turn(row), row.step
         if step is None or not judge.may_wait(step):
             raise NotNow(phrase("this step cannot wait"))
         place = doing.judge.run.place
@@ -313,7 +312,7 @@ class Bench(Timekeeper):
         place = next((place for place in run.for_later if str(place) == key), None)
         if place is None or not isinstance(in_hand(run), AtSectionEnd | AtEnd):
             raise NotNow(phrase("there is no such step to take up here"))
-        headline = run.recipe.sections[place.section].steps[place.step].headline
+        headline = run.headline_at(place)
         self._record(TakenUp(run=run.key, place=place, from_=run.place, shown=headline), now)
         return headline
 
@@ -411,7 +410,5 @@ class Bench(Timekeeper):
 
     def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None, at: Place | None = None) -> None:
         """Record the end of a section: the one in hand, or that of the turn before, `at` its place."""
-        judge = self._judge(now)
-        there = replace(judge.run, place=at or judge.run.place)
-        self._record(self._section_end(replace(judge, run=there), turns, shown), now)
+        self._record(self._section_end(self._judge(now).at(at or self.run.place), turns, shown), now)
         self._run_on(now)

@@ -8,16 +8,16 @@ from shopmate.project.events.steps import Again, Corrected, reworked
 from shopmate.project.fold import advance
 from shopmate.project.place import Place
 from shopmate.project.run import Run
-from shopmate.recipe import Ask, Between, Do, Gate, MeasureAnswer, Start, Step, Template, WorkOut
+from shopmate.recipe import Act, Ask, Between, Do, Gate, MeasureAnswer, Start, Step, Template
 from shopmate.records import replace
 from shopmate.session.doing import Doing, moves
-from shopmate.session.judging import Judge, value_names
+from shopmate.session.judging import Judge, value_names, working
 from shopmate.session.values import large
 
 
 def answered(run: Run) -> list[Place]:
     """Return the places of the answers given in a run, the last one first."""
-    return [place for place in reversed(run.marks) if run.marks[place].word == "done" and isinstance(_step(run, place), Ask)]
+    return [place for place in reversed(run.marks) if run.is_done(place) and isinstance(_act(run, place), Ask)]
 
 
 def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool) -> Corrected:
@@ -26,10 +26,9 @@ def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool)
     Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
     """
     run = judge.run
-    act = _step(run, place)
+    act = _act(run, place)
     assert isinstance(act, Ask)
-    there = _at(judge, place)
-    done = Doing(there, number, stays_at=run.place).answered(act, text, sure=sure)
+    done = Doing(judge.at(place), number, stays_at=run.place).answered(act, text, sure=sure)
     values = done.values or {}
     found = Corrected(
         run.key, place, done.headline, run.marks[place].shown, done.shown, values, done.typed,
@@ -60,47 +59,37 @@ def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
         draft.values = reworked(draft.values, one.into, one.result)
     places = list(run.marks)
     for place in places[places.index(correction.place) + 1 :]:
-        sections = run.recipe.sections
-        if place.step < len(sections[place.section].steps) and run.marks[place].word == "done":
-            step = sections[place.section].steps[place.step]
-            if isinstance(step.act, Do | Ask | Start) and _texts(step) & names:
-                told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
-            if (
-                isinstance(step.act, Gate)
-                and _limits(step.act) & names
-                and not _at(replace(judge, run=draft), place).judge(step.act).go
-            ):
-                told.append(f"{step.headline}: {phrase('NO GO')}")
+        step = run.step_at(place)
+        if step is None or not run.is_done(place):
+            continue
+        if isinstance(step.act, Do | Ask | Start) and _texts(step) & names:
+            told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
+        if isinstance(step.act, Gate) and _limits(step.act) & names and not judge.at(place, draft).judge(step.act).go:
+            told.append(f"{step.headline}: {phrase('NO GO')}")
     return told
 
 
 def _again(judge: Judge, draft: Run, place: Place, changed: set[str]) -> Again | None:
     """Return a step worked out once more where it rests on what changed; its outputs are then among the draft's values."""
-    act = _step(draft, place)
-    by = act.by if isinstance(act, Gate) else act
-    if not isinstance(by, WorkOut) or draft.marks[place].word != "done" or not value_names(by.given.values()) & changed:
+    act = _act(draft, place)
+    by = working(act)
+    if act is None or by is None or not draft.is_done(place) or not value_names(by.given.values()) & changed:
         return None
-    there = _at(replace(judge, run=draft), place)
-    judged = there.judge(act) if isinstance(act, Gate | WorkOut) else None
-    if judged is None or judged.result is None:
+    there = judge.at(place, draft)
+    judged = there.judge(act)
+    if judged.result is None:
         return None
     figures = ", ".join(str(figure.shown) for figure in large(by, there.values.presented(by, judged.result)))
     shown = f"{phrase('NO GO')}: {figures}" if judged.go is False else figures
-    step = draft.recipe.sections[place.section].steps[place.step]
-    done = Again(place, step.headline, draft.marks[place].shown, shown, by.into, judged.result)
+    done = Again(place, draft.headline_at(place), draft.marks[place].shown, shown, by.into, judged.result)
     draft.values = reworked(draft.values, done.into, done.result)
     return done
 
 
-def _at(judge: Judge, place: Place) -> Judge:
-    run = replace(judge.run, place=place)
-    return replace(judge, run=run, values=replace(judge.values, run=run))
-
-
-def _step(run: Run, place: Place) -> object:
+def _act(run: Run, place: Place) -> Act | None:
     """Return what the step at a place does; None at the end of a section."""
-    steps = run.recipe.sections[place.section].steps if place.section < len(run.recipe.sections) else ()
-    return steps[place.step].act if place.step < len(steps) else None
+    step = run.step_at(place)
+    return step.act if step is not None else None
 
 
 def _texts(step: Step) -> set[str]:

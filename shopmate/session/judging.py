@@ -129,9 +129,9 @@ def _is_begun(run: Run, together: range) -> bool:
         place.section in together
         and place.turn == run.place.turn
         and mark.word != "not applicable"
-        and not isinstance(run.recipe.sections[place.section].steps[place.step].act, WorkOut | Gate | Wait)
+        and (step := run.step_at(place)) is not None
+        and not isinstance(step.act, WorkOut | Gate | Wait)
         for place, mark in run.marks.items()
-        if place.step < len(run.recipe.sections[place.section].steps)
     )
 
 
@@ -140,13 +140,8 @@ def asked_at_last_step(run: Run) -> bool:
     section, place = run.section, run.place
     if section is None or run.step is not None:
         return False
-    done = [step for index, step in enumerate(section.steps) if _is_done(run, replace(place, step=index))]
+    done = [step for index, step in enumerate(section.steps) if run.is_done(replace(place, step=index))]
     return bool(done) and isinstance(done[-1].act, Do)
-
-
-def _is_done(run: Run, place: Place) -> bool:
-    mark = run.marks.get(place)
-    return mark is not None and mark.word == "done"
 
 
 TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}
@@ -192,10 +187,10 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
     """Return the place of the first answer of this section that values of these names rest on, else of the last one before."""
     names, asked = set(names), []
     for place in reversed(run.marks):
-        steps = run.recipe.sections[place.section].steps
-        if place.step >= len(steps) or run.marks[place].word != "done":
+        step = run.step_at(place)
+        if step is None or not run.is_done(place):
             continue
-        act = steps[place.step].act
+        act = step.act
         if isinstance(act, Ask) and act.into in names:
             asked.append(place)
         elif isinstance(act, WorkOut) and act.into in names:
@@ -207,6 +202,12 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
         # What the turns before have poured and spread is not measured again.
         asked = [place for place in asked if place.section in found[0] and place.turn == run.place.turn]
     return next(iter(asked), None)
+
+
+def working(act: Act | None) -> WorkOut | None:
+    """Return what a step works out, or what its hold point is judged by; None where nothing is worked out."""
+    by = act.by if isinstance(act, Gate) else act
+    return by if isinstance(by, WorkOut) else None
 
 
 def value_names(templates: Iterable[Template]) -> set[str]:
@@ -269,6 +270,11 @@ class Judge:
     shelf: Mapping[str, Material]
     now: datetime
     values: Values
+
+    def at(self, place: Place, run: Run | None = None) -> Judge:
+        """Return who decides at another place of the run, or of what the `run` would be."""
+        there = replace(self.run if run is None else run, place=place)
+        return replace(self, run=there, values=replace(self.values, run=there))
 
     def judge(self, act: Act) -> Judgement:
         """Return how a step is judged."""

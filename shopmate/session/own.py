@@ -60,8 +60,7 @@ def _remarks(run: Run) -> Iterator[str]:
     yield _remark(f"Written out from the run on {run.part}, begun {_day(run.begun_at)}.")
     yield _remark("An answer that the recipe offers is the one of that run; what was measured or weighed is asked anew.")
     for place, reason in sorted(run.overrides.items()):
-        step = run.recipe.sections[place.section].steps[place.step]
-        yield _remark(f"'{step.headline}' was passed because: {reason}")
+        yield _remark(f"'{run.headline_at(place)}' was passed because: {reason}")
 
 
 def _remark(words: str) -> str:

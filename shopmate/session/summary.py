@@ -35,8 +35,8 @@ def hands_on(run: Run, until: datetime) -> timedelta:
 
 
 def _is_wait(run: Run, place: Place) -> bool:
-    steps = run.recipe.sections[place.section].steps
-    return place.step < len(steps) and isinstance(steps[place.step].act, Wait)
+    step = run.step_at(place)
+    return step is not None and isinstance(step.act, Wait)
 
 
 def finished(values: Values, now: datetime) -> RunFinished:
@@ -79,7 +79,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
         if clock.run == run.key and not closes(clock.kind):
             yield phrase("{clock} runs until {at}", clock.title, times.wall(clock.due_at, now))
     yield from _listed("Late: {names}", _late(run))
-    yield from _listed("Passed with a reason: {names}", (f"{_headline(run, at)}: {why}" for at, why in run.overrides.items()))
+    yield from _listed("Passed with a reason: {names}", (f"{run.headline_at(at)}: {why}" for at, why in run.overrides.items()))
     if run.finished_at is not None and not run.given_up:
         states = project.states.get(run.part, ())
         yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
@@ -87,8 +87,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
     if not run.given_up:
         yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
     yield from _listed("Weighed: {names}", (_said_weighed(name, mass, values) for name, mass in _weighed(run).items()))
-    sections = run.recipe.sections
-    done = sum(mark.word == "done" and place.step < len(sections[place.section].steps) for place, mark in run.marks.items())
+    done = sum(run.is_done(place) and run.step_at(place) is not None for place in run.marks)
     at = times.wall(run.begun_at, now)
     yield phrase(
         "{count} steps, {time} from {at}, hands on {work}",
@@ -105,15 +104,11 @@ def _listed(text: str, items: Iterator[str], *before: str) -> Iterator[str]:
         yield phrase(text, *before, names)
 
 
-def _headline(run: Run, place: Place) -> str:
-    return run.recipe.sections[place.section].steps[place.step].headline
-
-
 def _late(run: Run) -> Iterator[str]:
     """Yield each step that was later than its clock, and by how much."""
     for place, mark in run.marks.items():
         if mark.late_s is not None:
-            yield phrase("{step} by {time}", _headline(run, place), times.duration(timedelta(seconds=mark.late_s)))
+            yield phrase("{step} by {time}", run.headline_at(place), times.duration(timedelta(seconds=mark.late_s)))
 
 
 def missing(recipe: Recipe, part: str, project: Project) -> list[str]:

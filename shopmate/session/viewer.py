@@ -194,14 +194,13 @@ class Viewer:
     def where_left(self, since: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""
         run = self.run
-        steps = {place: mark for place, mark in run.marks.items() if place.step < len(run.recipe.sections[place.section].steps)}
-        done = [place for place, mark in steps.items() if mark.word == "done"]
+        done = [place for place in run.marks if run.is_done(place) and run.step_at(place) is not None]
         if not done or run.finished_at is not None:
             return None
-        last = max(done, key=lambda place: (steps[place].at, place))
-        headline = self.values.said(run.recipe.sections[last.section].steps[last.step].headline)
+        last = max(done, key=lambda place: (run.marks[place].at, place))
+        headline = self.values.said(run.headline_at(last))
         begun = self.values.said(run.step.headline) if run.step is not None else self.view().headline
-        return WhereLeft(headline, _said(steps[last], self.now), begun, times.ago(since, self.now))
+        return WhereLeft(headline, _said(run.marks[last], self.now), begun, times.ago(since, self.now))
 
     # The frame
 
@@ -456,11 +455,8 @@ class Viewer:
 
     def _later(self) -> tuple[tuple[Option, ...], str]:
         """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
-        left, sections = self.run.for_later, self.run.recipe.sections
-        listed = tuple(
-            Option(str(place), self.values.said(sections[place.section].steps[place.step].headline))
-            for place in left[:MOST_LATER]
-        )
+        left = self.run.for_later
+        listed = tuple(Option(str(place), self.values.said(self.run.headline_at(place))) for place in left[:MOST_LATER])
         return listed, phrase("{count} more come after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
 
     def _end(self) -> EndView:

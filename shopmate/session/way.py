@@ -52,7 +52,7 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
         steps = sections[section].steps
         while step < len(steps):
             place = Place(section, turn, step)
-            if _is_done(run, place):
+            if _is_past(run, place):
                 pass
             elif applicable(steps[step], run, clocks, now):
                 return place, passed
@@ -72,7 +72,7 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
     return Place(section, 1, 0), passed
 
 
-def _is_done(run: Run, place: Place) -> bool:
+def _is_past(run: Run, place: Place) -> bool:
     """Return whether a step was done, or left for later, out of its turn."""
     mark = run.marks.get(place)
     return mark is not None and mark.word in ("done", "for later")
