@@ -71,10 +71,8 @@ def _say_rows(lines: Lines, view: View) -> None:
         if row.mark == "asked" and not row.note:  # the question follows by itself, but not how old its answer is, nor its limits
             continue
         head = f"{row.number} {row.label}" if row.number and isinstance(view, RowsView) else row.label
-        state = {"go": phrase("GO"), "closed": phrase("NO GO")}.get(row.mark, "")
-        told = ", ".join(
-            filter(None, (row.value, row.note, state, phrase("done") if row.mark == "done" and not row.value else ""))
-        )
+        done = phrase("done") if row.mark == "done" and not row.value else ""
+        told = ", ".join(filter(None, (row.value, row.note, row.verdict, done)))
         lines.say(f"{head}: {told}" if told else head, 2)
         for text in row.detail:
             lines.say(text, 4)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from shopmate.calculator import Count, Measure
+from shopmate.phrases import phrase
 from shopmate.project.place import Place
 from shopmate.recipe import Signal
 from shopmate.records import dataclass
@@ -47,6 +48,11 @@ class Row:
     """How old the answer is, and within which limits it lies."""
     detail: tuple[str, ...] = ()
     is_question: bool = False
+
+    @property
+    def verdict(self) -> str:
+        """How it is judged, '' where it is not or not yet."""
+        return {"go": phrase("GO"), "closed": phrase("NO GO")}.get(self.mark, "")
 
 
 @dataclass(frozen=True, slots=True)

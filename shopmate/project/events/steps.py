@@ -264,13 +264,18 @@ class Noted(AtPlace, Happened, kind="note", undoable=True, leaves_step=False):
     text: str
     photo: str = ""
 
+    @property
+    def words(self) -> str:
+        """What was noted, with the name of the photo's file."""
+        return " · ".join(filter(None, (self.text, self.photo)))
+
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
-        run.notes[self.place] = (*run.notes.get(self.place, ()), " · ".join(filter(None, (self.text, self.photo))))
+        run.notes[self.place] = (*run.notes.get(self.place, ()), self.words)
         run.touched_at = event.at
 
     def said(self) -> Said:
-        return Said("Note", " · ".join(filter(None, (self.text, self.photo))), place=self.place)
+        return Said("Note", self.words, place=self.place)
 
 
 @dataclass(frozen=True)

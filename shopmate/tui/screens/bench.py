@@ -262,7 +262,6 @@ class BenchScreen(KeyedScreen[None]):
         band.clocks, band.now = (clocks if not self.has_side or ruling is None else (ruling,)), now
         beside = self.query_one(Side)
         beside.clocks, beside.now = clocks, now
-        beside.parts = {clock.run: app.session.project.runs[clock.run].part for clock in clocks if clock.run is not None}
         old = app.has_session and app.session.wants_temperature(now)
         band.note = phrase("! Shop temperature not read lately: / . and read it, these clocks go by it") if old else ""
         self.show_alarms(clocks, now)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime
 
 from textual.content import Content
@@ -16,7 +16,7 @@ from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.session import Line, View
 from shopmate.tui.widgets.clock_band import MOST, STYLES
-from shopmate.tui.widgets.step_panel import MARKS
+from shopmate.tui.widgets.step_panel import MARKS, cut
 
 COLUMNS = 42
 """Columns that it takes."""
@@ -34,8 +34,6 @@ class Side(Widget):
 
     view: reactive[View | None] = reactive(None)
     clocks: reactive[tuple[Clock, ...]] = reactive(())
-    parts: reactive[Mapping[str, str]] = reactive({})
-    """Key of a run -> the part that it is on."""
     now: reactive[datetime | None] = reactive(None)
 
     def render(self) -> Content:
@@ -69,14 +67,13 @@ class Side(Widget):
             if (clock := others.get(slot)) is None:
                 yield from (Content(""), Content(""))
                 continue
-            how, part = clocks_.state(clock, self.now), self.parts.get(clock.run or "", "")
-            name = f"{clock.title} · {part}" if part else clock.title
+            how = clocks_.state(clock, self.now)
             due = f"  {phrase(clock.kind)} {times.wall(clock.due_at, self.now)} · {how.word}"
-            yield Content.styled(_cut(f"{how.shape} {times.face(clock, self.now)} {name}", width), STYLES[how])
-            yield Content.styled(_cut(due, width), STYLES[how])
+            yield Content.styled(cut(f"{how.shape} {times.face(clock, self.now)} {clock.whole_title}", width), STYLES[how])
+            yield Content.styled(cut(due, width), STYLES[how])
             if clock.moved_from is not None:
                 was = phrase("was {before}", times.wall(clock.moved_from, clock.due_at))
-                yield Content.styled(_cut(f"  {was}: {phrase('shop {celsius}', clock.moved_by)}", width), "$quiet")
+                yield Content.styled(cut(f"  {was}: {phrase('shop {celsius}', clock.moved_by)}", width), "$quiet")
         if hidden := sum(slot >= MOST for slot in others):
             yield Content.styled(phrase("{count} more: +", hidden), "$foreground")
 
@@ -85,8 +82,4 @@ def _step(line: Line, width: int) -> Content:
     style = {"begun": "bold $foreground", "done": "$done"}.get(line.mark, "$quiet")
     after = f"  ({phrase(line.mark)})" if line.mark == "for later" else ""
     shown = f"  {line.shown}" if line.shown else ""
-    return Content.styled(_cut(f"{MARKS[line.mark]} {line.text}{shown}", width - len(after)) + after, style)
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else f"{text[: width - 1]}…"
+    return Content.styled(cut(f"{MARKS[line.mark]} {line.text}{shown}", width - len(after)) + after, style)

@@ -118,7 +118,7 @@ class Coming(Widget):
         lines = [_line(line, self.size.width) for line in coming if line.mark != "not applicable"]
         lines = [Content(""), *lines] if len(lines) < self.size.height else lines[: self.size.height]
         if frame.ahead and len(lines) + 1 < self.size.height:
-            lines += [Content(""), Content.styled(_cut(f" {frame.ahead}", self.size.width), "$quiet")]
+            lines += [Content(""), Content.styled(cut(f" {frame.ahead}", self.size.width), "$quiet")]
         return Content("\n").join(lines)
 
 
@@ -232,18 +232,18 @@ def least_rows(view: View, width: int, *, stops: bool = False) -> int:
 def _stop(where: WhereLeft, view: View, width: int) -> list[Content]:
     """Return the words that stand until who comes back goes on."""
     label = f" {phrase('YOU WERE HERE')} "
-    away = Content.styled(_cut(f" {where.away}", width - len(label) - 1), "bold $foreground")
+    away = Content.styled(cut(f" {where.away}", width - len(label) - 1), "bold $foreground")
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
-    lines.append(Content.styled(_cut(f" {MARKS['done']} {where.last}  {where.shown}", width), "$done"))
+    lines.append(Content.styled(cut(f" {MARKS['done']} {where.last}  {where.shown}", width), "$done"))
     if isinstance(view, CautionView):
-        lines.append(Content.styled(_cut(f" {MARKS['begun']} {where.begun}", width), "bold $foreground"))
+        lines.append(Content.styled(cut(f" {MARKS['begun']} {where.begun}", width), "bold $foreground"))
     return lines
 
 
 def _passing(where: WhereLeft, width: int) -> Content:
     """Return the row that says in passing where somebody was; the next key takes it away."""
     text = f" {phrase('You were here')} · {where.away} · {MARKS['done']} {where.last}  {where.shown}"
-    return Content.styled(_cut(text, width), "bold $done")
+    return Content.styled(cut(text, width), "bold $done")
 
 
 def _cue(view: View, width: int) -> Content | None:
@@ -252,7 +252,7 @@ def _cue(view: View, width: int) -> Content | None:
     condition = f"{when[0].upper()}{when[1:]}: " if when else ""
     taken_up = isinstance(view, DoView) and view.taken_up
     words = condition + (phrase("{task}, left for later before", task) if taken_up else task)
-    return Content.styled(_cut(f" {words}", width), "$quiet") if words else None
+    return Content.styled(cut(f" {words}", width), "$quiet") if words else None
 
 
 def _spaced(groups: Sequence[Sequence[Content]], height: int) -> list[Content]:
@@ -268,14 +268,14 @@ def _place(frame: Frame, project: str, width: int) -> Content:
     # Step and turn come first, so that they always stand at the same place and a small screen does not cut them.
     *before, section = frame.places or ("",)
     later = phrase("{count} for later", frame.for_later) if frame.for_later else ""
-    left = _cut(" · ".join(filter(None, (*before, later, frame.section, section))), width)
-    right = _cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
+    left = cut(" · ".join(filter(None, (*before, later, frame.section, section))), width)
+    right = cut(project, width - len(left) - 3) if width - len(left) > 14 else ""
     gap = " " * max(0, width - len(left) - len(right))
     return Content.assemble((left, "bold $foreground"), gap, (right, "$quiet"))
 
 
 def _place_and_headline(frame: Frame, width: int) -> Content:
-    return Content.styled(_cut(" · ".join((*frame.places[:1], frame.headline)), width), "bold $foreground")
+    return Content.styled(cut(" · ".join((*frame.places[:1], frame.headline)), width), "bold $foreground")
 
 
 def _figures_in_a_row(figures: Sequence[Figure], width: int) -> list[Content]:
@@ -283,7 +283,7 @@ def _figures_in_a_row(figures: Sequence[Figure], width: int) -> list[Content]:
     words = [f"{figure.label} {figure.shown}" for figure in figures]
     while len(words) > 1 and len(" · ".join(words)) > width - 1:
         words.pop()
-    return [Content.styled(_cut(f" {' · '.join(words)}", width), "bold $foreground")] if words else []
+    return [Content.styled(cut(f" {' · '.join(words)}", width), "bold $foreground")] if words else []
 
 
 def _core(view: View, figures: Sequence[Figure], width: int, height: int, key: str) -> list[list[Content]]:
@@ -417,7 +417,7 @@ def _line(line: Line, width: int) -> Content:
     text = f" {MARKS[line.mark]} {condition}{line.text}" + (f"  {line.shown}" if line.shown else "")
     if line.mark in ("not applicable", "for later"):
         text += f"  ({phrase('does not apply' if line.mark == 'not applicable' else line.mark)})"
-    return Content.styled(_cut(text, width), style)
+    return Content.styled(cut(text, width), style)
 
 
 def _say(lead: str, text: str, style: str, width: int) -> list[Content]:
@@ -449,5 +449,6 @@ def _wrap(text: str, width: int) -> Sequence[str]:
     return textwrap.wrap(text, max(width, 10)) or [""]
 
 
-def _cut(text: str, width: int) -> str:
+def cut(text: str, width: int) -> str:
+    """Return a text in one row, its end left away where it is too long."""
     return text if len(text) <= width else text[: max(0, width - 1)] + "…"

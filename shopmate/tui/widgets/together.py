@@ -81,8 +81,7 @@ def _lines(rows: Sequence[Row], width: int, mark: str, *, choosing: bool) -> lis
 
 def _row(row: Row, width: int, label: int, value: int, mark: str, *, choosing: bool) -> list[Content]:
     number = f"{row.number} " if choosing and row.number else "  "
-    judged = {"go": phrase("GO"), "closed": phrase("NO GO")}.get(row.mark, "")
-    style = _STYLES.get(row.mark, "$foreground")
+    judged, style = row.verdict, _STYLES.get(row.mark, "$foreground")
     room = width - _INDENT - (len(judged) + 1 if judged else 0)
     shown, note, gap = marked(row.value, mark), marked(row.note, mark), " " * _GAP
     # Words without a value stand where the values of other rows do.
