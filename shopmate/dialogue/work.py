@@ -101,7 +101,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
         yield Item("materials", phrase("Shelf and tables"), note), _materials(desk)
     else:
         yield from _shelf_and_tables(desk)
-        yield Item("log", phrase("Log"), phrase("what was done last")), _log(desk)
+        yield _recalled(desk)
     yield Item("project", phrase("Another project")), projects.another(desk)
     note = phrase("units, signs, decimal mark, how long a reading holds, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
@@ -109,8 +109,18 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     run = desk.session.project.run
     if not draws and run is not None and run.finished_at is None:
         yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
-        yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
-        yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
+        yield from _answers(desk)
+
+
+def _answers(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
+    """Yield what is added to what was done in the run on the bench."""
+    yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
+    yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
+
+
+def _recalled(desk: Desk) -> tuple[Item, Dialogue[object]]:
+    """Return the look back on what was done last."""
+    return Item("log", phrase("Log"), phrase("what was done last")), _log(desk)
 
 
 def _shelf_and_tables(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
@@ -165,9 +175,8 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
         return
     run = session.run
     works: list[tuple[Item, Dialogue[object]]] = [
-        (Item("correct", phrase("Correct an answer")), answers.correct(desk)),
-        (Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)),
-        (Item("log", phrase("Log"), phrase("what was done last")), _log(desk)),
+        *_answers(desk),
+        _recalled(desk),
         (Item("up", phrase("Give it up"), phrase("it ends before its end")), give_up(desk)),
     ]
     chosen = yield from choose(_title(desk, run), [Item("on", phrase("Go on with it")), *(item for item, _ in works)])

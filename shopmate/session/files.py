@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from itertools import chain, count
 from pathlib import Path
 
 from shopmate import paths
@@ -106,12 +107,8 @@ def in_place_of_shipped(path: Path) -> bool:
 
 def free_name(name: str) -> str:
     """Return the name, with a number behind it where a recipe has it."""
-    known, number = recipe_paths(), 2
-    if name not in known:
-        return name
-    while f"{name}-{number}" in known:
-        number += 1
-    return f"{name}-{number}"
+    known = recipe_paths()
+    return next(free for free in chain([name], (f"{name}-{number}" for number in count(2))) if free not in known)
 
 
 def typical_materials() -> dict[str, Material]:
