@@ -29,7 +29,7 @@ class Side(Widget):
     """Lists the section in hand, and under it the clocks that are not drawn large, each with its part."""
 
     DEFAULT_CSS = """
-    Side { width: 42; height: 1fr; border-left: vkey $quiet; padding: 0 0 0 1; }
+    Side { display: none; width: 42; height: 1fr; border-left: vkey $quiet; padding: 0 0 0 1; }
     """
 
     view: reactive[View | None] = reactive(None)
