@@ -86,10 +86,10 @@ class Measure:
         number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
             limit = self._limit(self.soft_low, quantity.unit, math.ceil)
-            return phrase("{value} is under the usual {limit}", units.show(quantity), limit)
+            return phrase("{value} is under the usual {limit}", _told(quantity), limit)
         if self.soft_high is not None and number > self.soft_high:
             limit = self._limit(self.soft_high, quantity.unit, math.floor)
-            return phrase("{value} is over the usual {limit}", units.show(quantity), limit)
+            return phrase("{value} is over the usual {limit}", _told(quantity), limit)
         return None
 
     def describe(self) -> str:
@@ -416,6 +416,13 @@ _SLIPS = (("10", 10.0), ("25.4", 25.4))
 """Factors by which an entry goes wrong: a decimal point, inches for millimetres."""
 _SLIP_WIDTH = 0.02
 """How near a ratio has to come to such a factor."""
+
+
+def _told(quantity: Quantity) -> str:
+    """Return a value as it was typed, or to four digits where it was worked out."""
+    if isinstance(quantity.value, float):
+        quantity = Quantity(Fraction(units.significant(quantity.value)), quantity.unit)
+    return units.show(quantity)
 
 
 def doubt(kind: Kind, value: Value, before: Value | None = None) -> str | None:

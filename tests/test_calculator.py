@@ -231,6 +231,10 @@ def test_what_is_unusual_is_asked_about_and_a_limit_itself_is_usual(text, said):
     assert doubt(Either(Choice(("cold",)), kind), value) == (f"{said}; is that meant?" if said else None)
 
 
+def test_what_was_worked_out_and_is_unusual_is_told_in_as_many_digits_as_are_read():
+    assert Measure("g", soft_high=1000).doubt(Quantity(1912.4967253333336, "g")) == "1912 g is over the usual 1000 g"
+
+
 def test_without_soft_limits_nothing_is_unusual_nor_is_a_name():
     assert doubt(LENGTH, LENGTH.read("50 mm")) is None
     assert doubt(Choice(("pine",)), "pine") is None
