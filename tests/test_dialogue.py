@@ -268,6 +268,14 @@ def test_an_answer_is_corrected_and_what_rests_on_it_is_told(desk):
     assert desk.session.run.values["length"].text == "2 m"
 
 
+@pytest.mark.parametrize(("system", "unit"), [("metric", "°C"), ("inch", "°F")])
+def test_a_correction_begins_in_the_unit_that_the_bench_asked_in(desk, system, unit):
+    air_passed(desk)
+    desk.session.set("system", system, desk.at)
+    held = Held(work.other(desk), *TO_THE_AIR, None)
+    assert held.asked[-1].unit == unit
+
+
 def air_passed(desk):
     """Begin a run and answer what it asks up to the hold point of the air, which 20 °C has passed."""
     begun(desk, "A")

@@ -10,6 +10,7 @@ from shopmate.errors import Doubt, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, MeasureAnswer, ShelfAnswer, Step
 from shopmate.session import Judge, Place
+from shopmate.units import own_unit
 
 
 def correct(desk: Desk) -> Dialogue[None]:
@@ -42,7 +43,7 @@ def _answer(desk: Desk, step: Step, judge: Judge) -> Dialogue[str | None]:
     if isinstance(answer, CountAnswer):
         counts = [Item(str(count), str(count)) for count in range(answer.low, answer.high + 1)]
         return (yield from choose(step.headline, counts))
-    return (yield from enter(step.headline, kind, answer.unit, "correct"))
+    return (yield from enter(step.headline, kind, own_unit(answer.unit, judge.values.system), "correct"))
 
 
 def _corrected(desk: Desk, place: Place, step: Step, text: str) -> Dialogue[None]:
