@@ -12,6 +12,7 @@ from shopmate import recipe as recipes
 from shopmate import session as sessions
 from shopmate import times
 from shopmate.clock import State
+from shopmate.dialogue.step import said
 from shopmate.errors import EntryError, FileProblems
 from shopmate.project.events.clocks import ClockStarted, Limit
 from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, RowsView, Session, events_of
@@ -242,14 +243,14 @@ def test_a_hold_point_is_passed_for_a_reason_that_the_log_keeps(small, now):
 
 def test_a_state_judged_by_eye_passes_only_as_the_right_one(small, now):
     view = to(small, now, "Judge the film")
-    assert (view.go, len(view.options)) == (None, 2)
+    assert (view.go, len(view.options), said(view).if_no) == (None, 2, "")  # the remedy is no hint beside the answers
     with pytest.raises(NotNow, match="not judged yet"):
         small.done(now())
     with pytest.raises(EntryError, match="choose one of: whole, broken"):
         small.judge("torn", now())
     assert small.judge("broken", now()) == "Film broken"
     view = small.view(now())
-    assert (view.go, view.verdict, view.if_no) == (False, "Film broken", "Clean it again.")
+    assert (view.go, view.verdict, said(view).if_no) == (False, "Film broken", "Clean it again.")
     with pytest.raises(NotNow):
         small.done(now())
     with pytest.raises(NotNow, match="nothing to measure again"):

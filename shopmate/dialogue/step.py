@@ -46,7 +46,7 @@ class Said:
     judged: str = ""
     """Its verdict, '' where GO or NO GO says all of it."""
     if_no: str = ""
-    """What to do while it is closed, or what comes of not waiting."""
+    """What to do once it is judged and closed, or what comes of not waiting."""
     figures: tuple[Figure, ...] = ()
     advice: str = ""
     """The note of a clock, when to stop repeating, what to do about the steps left for later."""
@@ -71,7 +71,7 @@ def said(view: View) -> Said:
             return Said(frame.late, problems, figures=frame.figures, warnings=warnings)
         case GateView(go=go, problems=problems, result=result):
             warnings = result.warnings if result is not None else ()
-            if_no = "" if go else view.if_no
+            if_no = view.if_no if go is False else ""
             return Said(frame.late, problems, go, _judged(view.verdict), if_no, frame.figures, warnings=warnings)
         case StartView(note=note):
             return Said(frame.late, figures=frame.figures, advice=note)
