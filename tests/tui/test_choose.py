@@ -79,6 +79,27 @@ async def test_every_item_can_be_seen_and_chosen_at_each_size(size):
         assert at.app.closed_with == ["key 30"]
 
 
+@pytest.mark.parametrize(("size", "rows"), [((80, 24), 19), ((40, 12), 8)], ids=["80x24", "40x12"])
+@pytest.mark.parametrize("count", [2, 4, 9, 30])
+async def test_a_title_is_never_cut_and_a_note_only_where_no_row_is_empty(size, rows, count):
+    many = [
+        Item(f"key {n}", f"Sheathe a panel face in glass on panel {n}", f"{'and more ' * 12}to {n}") for n in range(1, count + 1)
+    ]
+    async with shown(ChooseScreen("Which?", many), size) as at:
+        numbered, seen = at.screen.query_one(Numbered), set()
+        for _ in range(numbered.pages):
+            page = numbered.render().plain
+            whole = " ".join(page.split())
+            seen |= {n for n in range(1, count + 1) if f"Sheathe a panel face in glass on panel {n} " in whole + " "}
+            assert "…" not in page or len(page.splitlines()) == numbered.size.height >= rows
+            assert max(map(len, page.splitlines())) <= numbered.size.width
+            at.app.screen.query_one(Numbered).turn_page()
+        assert seen == set(range(1, count + 1))
+        assert numbered.pages == 1 or count * (1 + (size[0] < 80)) > rows
+        await at.hands.press(*f"{count:0{len(str(count))}d}")
+        assert at.app.closed_with == [f"key {count}"]
+
+
 async def test_leaving_without_a_choice_where_that_is_offered():
     async with shown(ChooseScreen("Which?", items(2), leave="bench")) as at:
         assert ("slash", "bench") in at.offers

@@ -87,7 +87,7 @@ class BenchScreen(KeyedScreen[None]):
         """Whether somebody who comes back has to say first that the work goes on."""
 
     def body(self) -> Sequence[Widget]:
-        return (Horizontal(Vertical(StepPanel(), Numbered(), Entry(), Coming(), ClockBand()), Side()),)
+        return (Horizontal(Vertical(StepPanel(), Numbered(wraps=True), Entry(), Coming(), ClockBand()), Side()),)
 
     @property
     def has_side(self) -> bool:

@@ -26,11 +26,12 @@ class CalculatorsScreen(KeyedScreen[str | None]):
         self._items, self._other = question.items, question.other
 
     def body(self) -> Sequence[Widget]:
-        return (Static(phrase("Calculators: two digits open one"), classes="heading", markup=False), Numbered(2))
+        return (Static(phrase("Calculators: two digits open one"), classes="heading", markup=False), Numbered(2, wraps=True))
 
     def on_mount(self) -> None:
-        choices = {number: f"{item.key:<11} {item.title}" for number, item in enumerate(self._items, 1)}
-        self.query_one(Numbered).ask(choices, None)
+        numbered = self.query_one(Numbered)
+        numbered.notes = {number: item.title for number, item in enumerate(self._items, 1)}
+        numbered.ask({number: f"{item.key:<10}" for number, item in enumerate(self._items, 1)}, None)
 
     def on_numbered_resized(self) -> None:
         self.show_offers()

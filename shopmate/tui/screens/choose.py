@@ -52,7 +52,7 @@ class ChooseScreen(KeyedScreen[str | None]):
         )
 
     def on_mount(self) -> None:
-        self.query_one(Numbered).ask(self._texts, None)
+        self.show_items()
         super().on_mount()
         if self._filling:
             threading.Thread(
@@ -74,13 +74,15 @@ class ChooseScreen(KeyedScreen[str | None]):
                 self.unread -= 1
             case _:
                 assert_never(event.part)
-        self.query_one(Numbered).choices = self._texts
+        self.show_items()
         self.query_one("#explain", Static).update(self._explanation)
         self.show_offers()
 
-    @property
-    def _texts(self) -> dict[int, str]:
-        return {number: f"{item.title}  {item.note}".rstrip() for number, item in enumerate(self.items, 1)}
+    def show_items(self) -> None:
+        """Show the items there are by now."""
+        numbered = self.query_one(Numbered)
+        numbered.choices = {number: item.title for number, item in enumerate(self.items, 1)}
+        numbered.notes = {number: item.note for number, item in enumerate(self.items, 1)}
 
     @property
     def _explanation(self) -> str:

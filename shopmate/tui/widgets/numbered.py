@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from textual import events
@@ -25,6 +25,8 @@ class Numbered(Widget):
 
     choices: reactive[Mapping[int, str]] = reactive({}, layout=True, always_update=True)
     """The text of each choice, by its number."""
+    notes: reactive[Mapping[int, str]] = reactive({}, layout=True)
+    """What is said behind the text of a choice, by its number: it gives way where rows are few."""
     chosen: reactive[int | None] = reactive(None)
     """The number chosen."""
     typed: reactive[str] = reactive("")
@@ -50,7 +52,12 @@ class Numbered(Widget):
     @property
     def pages(self) -> int:
         """How many pages the choices take at the present size."""
-        return -(-len(self.choices) // self._page_size()) or 1
+        size = self.content_size
+        return (
+            len(self._packed(size.width, size.height))
+            if self._wraps(size.width)
+            else -(-len(self.choices) // self._page_size()) or 1
+        )
 
     def ask(self, choices: Mapping[int, str], chosen: int | None) -> None:
         """Show other choices, from the first page."""
@@ -82,20 +89,22 @@ class Numbered(Widget):
         self.post_message(self.Resized())
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        lines = self._wrapped(width)
-        return len(lines) if lines else -(-len(self.choices) // self._columns(width)) or 1
+        if self._wraps(width):
+            return sum(len(self._lines(number, width)) for number in self.choices)
+        return -(-len(self.choices) // self._columns(width)) or 1
 
     def render(self) -> Content:
-        width = self.content_size.width
-        if self.pages == 1 and (wrapped := self._wrapped(width)) and len(wrapped) <= self.content_size.height:
-            return Content("\n").join(wrapped)
+        width, height = self.content_size
+        if self._wraps(width):
+            packed = self._packed(width, height)
+            return Content("\n").join(self._page(packed[min(self.page, len(packed) - 1)], width, height))
         size, columns = self._page_size(), self._columns(width)
         start = min(self.page, self.pages - 1) * size
-        items = list(islice(self.choices.items(), start, start + size))
+        items = list(islice(self.choices, start, start + size))
         rows = -(-len(items) // columns) or 1
         lines = []
         for row in range(rows):
-            cells = [self._cell(number, text) for number, text in items[row::rows]]
+            cells = [self._cell(number, self._text(number)) for number in items[row::rows]]
             padded = [cell.pad_right(self._widest() - cell.cell_length) for cell in cells[:-1]]
             lines.append(Content(" " * _GAP).join([*padded, *cells[-1:]]))
         return Content("\n").join(line.truncate(width, ellipsis=True) for line in lines)
@@ -106,25 +115,62 @@ class Numbered(Widget):
         hot = number == self.chosen or (self.typed and label.startswith(self.typed))
         return Content.assemble(mark, (f" {label} ", "bold reverse" if hot else "bold"), (f" {text}", "bold" if hot else ""))
 
-    def _wrapped(self, width: int) -> list[Content]:
-        """Return the rows of choices that are wider than one column, each over as many as it takes; none where it may not."""
-        if not self._may_wrap or self._widest() <= width:
-            return []
-        indent = self.digits + 4
+    def _wraps(self, width: int) -> bool:
+        """Return whether choices take several rows each: where one is wider than all of the columns."""
+        return self._may_wrap and self._widest() > width
+
+    def _text(self, number: int) -> str:
+        return f"{self.choices[number]}  {self.notes.get(number, '')}".rstrip()
+
+    def _lines(self, number: int, width: int, *, noted: bool = True) -> list[str]:
+        """Return the text of a choice in the lines that it takes, with its note or without."""
+        return textwrap.wrap(self._text(number) if noted else self.choices[number], max(8, width - self._indent)) or [""]
+
+    def _packed(self, width: int, height: int) -> list[list[int]]:
+        """Return the choices in as few pages as their texts take without notes, none fuller than it has to be."""
+        needs = {number: len(self._lines(number, width, noted=False)) for number in self.choices}
+        fewest = len(_pack(needs, height))
+        return next(found for least in range(1, max(height, 1) + 1) if len(found := _pack(needs, least)) <= fewest)
+
+    def _page(self, numbers: Sequence[int], width: int, height: int) -> list[Content]:
+        """Return the rows of a page: what rows the texts leave goes to the notes, to the shortest first."""
+        whole = {number: self._lines(number, width) for number in numbers}
+        shown = {number: len(self._lines(number, width, noted=False)) for number in numbers}
+        spare = height - sum(shown.values())
+        while spare > 0 and (short := [number for number in numbers if shown[number] < len(whole[number])]):
+            shown[min(short, key=shown.__getitem__)] += 1
+            spare -= 1
         rows: list[Content] = []
-        for number, text in self.choices.items():
-            first, *rest = textwrap.wrap(text, max(8, width - indent)) or [""]
-            rows += [self._cell(number, first), *(Content(" " * indent + line) for line in rest)]
-        return rows
+        for number, lines in whole.items():
+            first, *rest = lines[: shown[number]]
+            if len(lines) > shown[number]:  # said to be cut in its last row
+                *rest, last = first, *rest
+                first, *rest = *rest, f"{textwrap.wrap(last, max(6, width - self._indent - 2))[0]} …"
+            rows += [self._cell(number, first), *(Content(" " * self._indent + line) for line in rest)]
+        return rows[: max(height, 1)]
 
     def _label(self, number: int) -> str:
         return f"{number:0{self.digits}d}"
 
+    @property
+    def _indent(self) -> int:
+        return self.digits + 4
+
     def _widest(self) -> int:
-        return max((len(text) for text in self.choices.values()), default=0) + self.digits + 4
+        return max((len(self._text(number)) for number in self.choices), default=0) + self._indent
 
     def _columns(self, width: int) -> int:
         return max(1, (width + _GAP) // (self._widest() + _GAP))
 
     def _page_size(self) -> int:
         return max(1, self.content_size.height) * self._columns(self.content_size.width)
+
+
+def _pack(needs: Mapping[int, int], height: int) -> list[list[int]]:
+    """Return numbers in pages of at most `height` rows, or of one number that needs more."""
+    pages: list[list[int]] = [[]]
+    for number in needs:
+        if pages[-1] and sum(needs[each] for each in pages[-1]) + needs[number] > height:
+            pages.append([])
+        pages[-1].append(number)
+    return pages
