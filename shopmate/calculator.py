@@ -12,7 +12,7 @@ from shopmate import units
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.records import dataclass, field
-from shopmate.units import Quantity, Ratio
+from shopmate.units import Quantity, Ratio, System
 
 if TYPE_CHECKING:
     from shopmate.picture import Picture
@@ -31,8 +31,8 @@ class Kind(Protocol):
     def read(self, text: str) -> Value:
         """Return the value meant by `text`; EntryError says what is wrong and what to type."""
 
-    def describe(self) -> str:
-        """Return one short phrase for help: unit and range, or the choices."""
+    def describe(self, unit: str = "") -> str:
+        """Return one short phrase for help: unit and range, or the choices; sizes in `unit` in place of the kind's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +63,19 @@ class Measure:
             what, fix, limit = (
                 "{text} is not above {limit}",
                 "give more than {limit}",
-                self._limit(self.above, quantity.unit, math.ceil),
+                self.limit(self.above, quantity.unit, math.ceil),
             )
         elif self.low is not None and number < self.low:
             what, fix, limit = (
                 "{text} is under the least, {limit}",
                 "give {limit} or more",
-                self._limit(self.low, quantity.unit, math.ceil),
+                self.limit(self.low, quantity.unit, math.ceil),
             )
         elif self.high is not None and number > self.high:
             what, fix, limit = (
                 "{text} is over the most, {limit}",
                 "give {limit} or less",
-                self._limit(self.high, quantity.unit, math.floor),
+                self.limit(self.high, quantity.unit, math.floor),
             )
         else:
             return quantity
@@ -85,14 +85,16 @@ class Measure:
         """Return why a value within the hard limits deserves a second look, or None."""
         number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
-            limit = self._limit(self.soft_low, quantity.unit, math.ceil)
+            limit = self.limit(self.soft_low, quantity.unit, math.ceil)
             return phrase("{value} is under the usual {limit}", _told(quantity), limit)
         if self.soft_high is not None and number > self.soft_high:
-            limit = self._limit(self.soft_high, quantity.unit, math.floor)
+            limit = self.limit(self.soft_high, quantity.unit, math.floor)
             return phrase("{value} is over the usual {limit}", _told(quantity), limit)
         return None
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
+        if unit and unit != self.unit:
+            return ", ".join(filter(None, (unit, self.limits(unit).removesuffix(f" {unit}"))))
         low = self.low if self.low is not None else self.above
         parts = [self.unit or phrase("a number")]
         if low is not None and self.high is not None:
@@ -106,15 +108,15 @@ class Measure:
     def limits(self, unit: str) -> str:
         """Return the hard limits in a unit of the same dimension, for beside an entry; '' where there are none."""
         low = self.low if self.low is not None else self.above
-        least = "" if low is None else self._limit(low, unit, math.ceil)
-        most = "" if self.high is None else self._limit(self.high, unit, math.floor)
+        least = "" if low is None else self.limit(low, unit, math.ceil)
+        most = "" if self.high is None else self.limit(self.high, unit, math.floor)
         if least and most:
             return phrase("{low} to {high}", least.removesuffix(f" {unit}"), most)
         if least:
             return phrase("above {limit}" if self.above is not None else "from {limit}", least)
         return phrase("up to {limit}", most) if most else ""
 
-    def _limit(self, number: float, unit: str, inward: Callable[[float], int]) -> str:
+    def limit(self, number: float, unit: str, inward: Callable[[float], int]) -> str:
         """Return a limit in the unit a value was given in; rounded `inward`, so that what is said is taken."""
         if unit == self.unit or not unit:
             return f"{number:.6g} {self.unit}".strip()
@@ -144,7 +146,7 @@ class Count:
             )
         return int(number)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return phrase("whole number, {low} to {high}", self.low, self.high)
 
 
@@ -172,7 +174,7 @@ class Choice:
             phrase("'{text}' is not one of the choices", text), phrase("give one of: {names}", ", ".join(self.names()))
         )
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return phrase("one of: {names}", ", ".join(self.names()))
 
 
@@ -183,7 +185,7 @@ class RatioKind:
     def read(self, text: str) -> Ratio:
         return units.parse_ratio(text)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return phrase("ratio with its basis: {volume}, {weight}", *units.RATIO_EXAMPLES)
 
 
@@ -205,8 +207,8 @@ class Either:
             except EntryError as no_figure:
                 raise EntryError(no_figure.what, phrase("{fix}, or {other}", no_figure.fix, no_name.fix)) from None
 
-    def describe(self) -> str:
-        return phrase("{names}; or a figure: {measure}", self.choice.describe(), self.measure.describe())
+    def describe(self, unit: str = "") -> str:
+        return phrase("{names}; or a figure: {measure}", self.choice.describe(), self.measure.describe(unit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,12 +245,12 @@ class Measures:
         unit = next(iter(named), self.measure.unit)
         return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
 
-    def describe(self) -> str:
-        listed = phrase("list such as {example}; each {measure}", self._like(), self.measure.describe())
+    def describe(self, unit: str = "") -> str:
+        listed = phrase("list such as {example}; each {measure}", self._like(unit), self.measure.describe(unit))
         return phrase("{names}, or {list}", ", ".join(self.named), listed) if self.named else listed
 
-    def _like(self) -> str:
-        return f"1, 0.5, 0.5 {self.measure.unit}".strip()
+    def _like(self, unit: str = "") -> str:
+        return f"1, 0.5, 0.5 {unit or self.measure.unit}".strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -398,6 +400,20 @@ class Calculator:
     def drawn(self, inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> tuple[Picture, ...]:
         """Return the pictures of a result in the order they are shown, those that show nothing left out."""
         return tuple(seen for make in self.pictures if (seen := make(inputs, outputs)) is not None)
+
+
+def measure_of(kind: Kind) -> Measure | None:
+    """Return the quantity that a kind takes, each of a list of them, None where it takes none."""
+    measure = kind.measure if isinstance(kind, Either | Measures) else kind
+    return measure if isinstance(measure, Measure) else None
+
+
+def usual_unit(kind: Kind, system: System) -> str:
+    """Return the unit of a number typed without one where figures are shown in `system`; of a ratio the usual basis."""
+    measure = measure_of(kind)
+    if measure is not None:
+        return units.own_unit(measure.unit, system)
+    return units.RATIO_BASES[0] if isinstance(kind, RatioKind) else ""
 
 
 def taken(kind: Kind, given: Value) -> Value:

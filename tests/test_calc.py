@@ -291,3 +291,15 @@ def test_unknown_calculator_is_refused_with_the_nearest_name():
     name = calc.names()[0]
     with pytest.raises(UsageError, match=f"did you mean {name}"):
         calc.find(f"{name}z")
+
+
+def test_a_refused_figure_that_a_formula_made_is_told_in_the_units_of_the_system():
+    with pytest.raises(InputError) as refused:
+        calc.run("gap", {"gap": Quantity(1270.0, "mm"), "leg_a": "1 in", "leg_b": "1 in"}, "inch")
+    assert str(refused.value) == "gap: 50 in is over the most, 19.68 in; give 19.68 in or less"
+
+
+def test_what_is_missing_is_asked_for_in_the_units_of_the_system():
+    with pytest.raises(InputError) as refused:
+        calc.run("gap", {"gap": "1 in", "leg_a": "1 in"}, "inch")
+    assert str(refused.value) == "leg_b: nothing given; give leg_b=(in, 0.003938 to 19.68)"

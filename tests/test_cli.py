@@ -96,6 +96,29 @@ def test_calc_prints_results_on_stdout_and_cautions_on_stderr(shopmate):
     assert "caution: " not in out
 
 
+def test_calc_lists_its_fields_and_outputs_in_inches_where_these_are_wanted(shopmate):
+    code, out, err = shopmate("calc", "gap", "--system", "inch")
+    assert (code, err) == (0, "")
+    assert "gap: Gap between the faces (in, 0.003938 to 19.68; needed)" in out
+    assert "overlap: Overlap (in)" in out
+    assert " mm" not in out.partition("sources:")[0]
+
+
+def test_calc_takes_bare_numbers_and_shows_figures_in_inches_where_these_are_wanted(shopmate):
+    code, out, err = shopmate("calc", "gap", "gap=3/4", "leg_a=.5", "leg_b=5/8 in", "tolerances=1/16;1/32", "--system", "inch")
+    assert (code, err) == (0, "")
+    assert "\noverlap = 3/8 in  (Overlap)\n" in out
+
+
+def test_calc_refuses_in_inches_where_these_are_wanted_and_in_json_not_at_all(shopmate):
+    code, out, err = shopmate("calc", "edge", "curve=4", "chord=10", "--system", "inch")
+    assert (code, out) == (1, "")
+    assert "chord: is longer than the circle is wide; give 8 in or less" in err
+    code, out, err = shopmate("calc", "edge", "curve=4", "chord=5", "--system", "inch", "--json")
+    assert (code, out) == (2, "")
+    assert "leave --system out" in err
+
+
 MIX = ("calc", "mix", "ratio=2:1 by volume", "resin_density=1.15", "hardener_density=0.97", "total=150g", "--json")
 SCREW = (
     "calc", "screw", "size=#6", "head=flat 82", "length=3/4 in", "holding=Douglas-fir", "top=aluminium",

@@ -5,8 +5,9 @@ from fractions import Fraction
 import pytest
 from every_field import SAMPLE, offer_sample
 
-from shopmate.calculator import Choice, Count, Either, Measure, Measures, RatioKind
-from shopmate.dialogue.blank import Blank, usual_unit
+from shopmate import calc
+from shopmate.calculator import Choice, Count, Either, Measure, Measures, RatioKind, usual_unit
+from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.form import Form
 from shopmate.errors import EntryError, LogError
 from shopmate.units import Quantity
@@ -239,13 +240,15 @@ def test_a_line_is_read_with_its_dashes_and_unit(kind, unit, typed, read):
     assert Blank(kind, unit).line(typed) == read
 
 
-def test_limits_are_said_in_the_unit_shown_and_a_bare_number_only_where_its_unit_is_another():
+def test_limits_are_said_in_the_unit_shown_those_of_a_list_too():
     blank = Blank(Measure("mm", low=0, high=254), "in")
-    assert (blank.limits, blank.wanted, blank.bare_unit) == ("0 to 10 in", "in, 0 to 10", "")
+    assert (blank.limits, blank.wanted) == ("0 to 10 in", "in, 0 to 10")
     assert Blank(Measure("mm", above=25.4), "in").wanted == "in, above 1"
     assert (Blank(Measure("mm"), "in").wanted, Blank(Measure("mm"), "mm").wanted) == ("in", "mm")
-    assert (Blank(LIST, "in").bare_unit, Blank(LIST, "in").limits) == ("in", LIST.describe())
-    assert (Blank(RatioKind(), "by weight").bare_unit, Blank(Count(1, 9)).limits) == ("", "whole number, 1 to 9")
+    tolerances = Blank(Measures(Measure("mm", low=0, high=254)), "in")
+    assert tolerances.limits == tolerances.wanted == "list such as 1, 0.5, 0.5 in; each in, 0 to 10"
+    assert Blank(Either(Choice(("oak",)), Measure("mm", high=254)), "in").wanted == "one of: oak; or a figure: in, up to 10"
+    assert Blank(Count(1, 9)).limits == "whole number, 1 to 9"
 
 
 def test_the_value_before_is_asked_about_as_a_quantity_not_as_a_text():
@@ -254,3 +257,20 @@ def test_the_value_before_is_asked_about_as_a_quantity_not_as_a_text():
     assert blank.doubted == "508 mm"
     assert blank.question("508 mm") == ""
     assert blank.doubted == ""
+
+
+def bead(system, nozzle):
+    found = Form(calc.find("bead"), {"shape": "round", "nozzle": nozzle, "push": "10", "cartridge": "300 mL"}, system)
+    found.work_out()
+    return found.problems
+
+
+def test_what_a_calculator_refuses_is_told_in_the_units_of_the_form():
+    (metric,), (inch,) = bead("metric", "20 mm"), bead("inch", "20 mm")
+    assert metric.endswith("it lays a bead of 63 mm; give a smaller bore or push, for a bead of 50 mm or less")
+    assert inch.endswith("it lays a bead of 2 1/2 in; give a smaller bore or push, for a bead of 2 in or less")
+
+
+def test_a_refused_text_keeps_the_unit_it_was_typed_in():
+    assert bead("inch", "80 mm") == bead("metric", "80 mm")
+    assert "80 mm is over the most, 50 mm; give 50 mm or less" in bead("inch", "80 mm")[0]

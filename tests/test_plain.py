@@ -790,7 +790,7 @@ def test_a_figure_in_place_of_a_name_is_typed_after_0_and_left_to_the_names(open
 def test_a_list_without_a_unit_is_in_the_unit_of_the_project(opened_small, now):
     typed = ["/", "settings", "show inch units", "/", "/", "1", "gap", "5/8", "1/2", "1/2", "1/16-1/32", "/"]
     said = talk(now, *typed, path=opened_small)
-    assert "; a bare number is in in" in said.replace("\n  ", " ")
+    assert "list such as 1, 0.5, 0.5 in; each in, " in said.replace("\n  ", " ")
     assert last_form(opened_small)["tolerances"] == "1/16;1/32 in"
 
 

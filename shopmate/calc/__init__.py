@@ -8,10 +8,10 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from shopmate import units
-from shopmate.calculator import Calculator, Either, Field, Measure, Value, taken
+from shopmate.calculator import Calculator, Either, Field, Measure, Value, taken, usual_unit
 from shopmate.errors import EntryError, FieldProblem, InputError, UnknownField, UsageError
 from shopmate.result import Result
-from shopmate.units import Quantity
+from shopmate.units import Quantity, System
 
 __all__ = ["find", "names", "run"]
 
@@ -32,19 +32,23 @@ def find(name: str) -> Calculator:
     return calculator
 
 
-def run(name: str, given: Mapping[str, Value]) -> Result:
+def run(name: str, given: Mapping[str, Value], system: System | None = None) -> Result:
     """Work out calculator `name` from what its fields are given: the one path for form, command and recipe step.
 
     Texts are parsed strictly; these and values that were read before are checked for dimension and range, computed, and
     returned as a Result that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError
-    with every problem of the fields.
+    with every problem of the fields, told in units of `system` (None for those declared) but for what was typed: that keeps
+    its own.
     """
     calculator = find(name)
-    values, doubts, problems = _read(calculator, given)
+    values, doubts, problems = _read(calculator, given, system)
     if problems:
         known = {item.name for item in calculator.inputs}
         raise InputError(*problems) if given.keys() <= known else UnknownField(*problems)
-    answer = calculator.compute(**{item.name: values.get(item.name) for item in calculator.inputs})
+    try:
+        answer = calculator.compute(**{item.name: values.get(item.name) for item in calculator.inputs})
+    except InputError as error:
+        raise InputError(*(_told(problem, system) for problem in error.problems)) from None
     outputs: dict[str, Value | None] = {}
     for output in calculator.outputs:
         value = answer.values[output.name]
@@ -65,7 +69,9 @@ def run(name: str, given: Mapping[str, Value]) -> Result:
     )
 
 
-def _read(calculator: Calculator, given: Mapping[str, Value]) -> tuple[dict[str, Value], list[str], list[FieldProblem]]:
+def _read(
+    calculator: Calculator, given: Mapping[str, Value], system: System | None
+) -> tuple[dict[str, Value], list[str], list[FieldProblem]]:
     known = [item.name for item in calculator.inputs]
     problems = [_unknown(name, known) for name in given if name not in known]
     values: dict[str, Value] = {}
@@ -76,16 +82,33 @@ def _read(calculator: Calculator, given: Mapping[str, Value]) -> tuple[dict[str,
         value = entry if text is None else text or item.default or ""
         if value == "":
             if item.required:
-                problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({item.kind.describe()})"))
+                wanted = item.kind.describe(usual_unit(item.kind, system) if system else "")
+                problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({wanted})"))
             continue
         try:
             values[item.name] = taken(item.kind, value)
         except EntryError as error:
-            problems.append(FieldProblem(item.name, error.what, error.fix))
+            problems.append(_refused(item, value, system, error))
             continue
         if text != "":  # nobody doubts a default
             doubts += _doubts(item, values[item.name], text)
     return values, doubts, problems
+
+
+def _refused(item: Field, value: Value, system: System | None, error: EntryError) -> FieldProblem:
+    """Return why a value is refused: in the unit that was typed, one that a formula made in that of `system`."""
+    if system and isinstance(value, Quantity) and isinstance(value.value, float):
+        try:
+            taken(item.kind, value.to(units.own_unit(value.unit, system)))
+        except EntryError as told:
+            error = told
+    return FieldProblem(item.name, error.what, error.fix)
+
+
+def _told(problem: FieldProblem, system: System | None) -> FieldProblem:
+    """Return what a calculator says is wrong with a field as it is read in `system`."""
+    what, fix = (units.in_system(text, system or "metric") for text in (problem.what, problem.fix))
+    return FieldProblem(problem.field, what, fix)
 
 
 def _doubts(item: Field, value: Value, text: str | None) -> list[str]:

@@ -64,7 +64,7 @@ class _Band:
             raise EntryError(f"'{text}' does not rise", "write the lower share first, like '5 to 7 %'")
         return low, high
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return "two shares, such as 5 to 7 %"
 
 

@@ -157,7 +157,7 @@ class _Layers:
                 raise EntryError(f"layer {place}: {error.what}", error.fix) from None
         return tuple(found)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"list such as '{_LIKE}', inside to outside; each may add k=, mu= or sd=, or r="
 
 
@@ -169,7 +169,7 @@ class _Frame:
         name, conductivity = _frame(text)
         return f"{name} k={units.show(conductivity)}"
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return "material: 'softwood', or 'softwood k=0.12'"
 
 

@@ -31,7 +31,7 @@ class _Hole(Measure):
         drill = said(text)
         return Measure.read(self, text) if drill is None else self.within(Quantity(drill.diameter / INCH, "in"), text)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"{Measure.describe(self)}; or a drill such as #7, F or 1/4"
 
 

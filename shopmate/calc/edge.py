@@ -165,6 +165,10 @@ def _cloth_problems(
     return found
 
 
+_CHORD = Measure("mm", low=1, high=100_000, soft_high=10_000)
+"""The chord of a curve in plan, and the unit and rounding of what else limits it."""
+
+
 def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem]:
     """Return what is wrong with a curve: two of radius, chord and rise, one of them the chord."""
     curve, chord, rise = layout["curve"], layout["chord"], layout["rise"]
@@ -176,7 +180,7 @@ def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem
     if curve is not None and rise is not None:
         return [FieldProblem("rise", "given beside curve and chord", fix)]
     if curve is not None and chord.value_in("mm") > 2 * curve.value_in("mm") * (1 + NOISE):
-        fix = f"give {sig(2 * curve.value_in('mm'))} mm or less"
+        fix = f"give {_CHORD.limit(2 * curve.value_in('mm'), chord.unit, math.floor)} or less"
         return [FieldProblem("chord", "is longer than the circle is wide", fix)]
     return []
 
@@ -310,7 +314,7 @@ CALCULATOR = Calculator(
         Field("darts", "Darts round the turn", Count(1, 100), default="4"),
         Field("curve", "Plan radius of the curve", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
             "To lay it out from its chord."),
-        Field("chord", "Chord of that curve", Measure("mm", low=1, high=100_000, soft_high=10_000),
+        Field("chord", "Chord of that curve", _CHORD,
             "Straight across, end to end; with curve for the rise, with rise for the radius."),
         Field("rise", "Rise over the chord", Measure("mm", low=0.01, high=100_000, soft_high=5_000),
             "From the middle of the chord to the curve, to be told the radius of a curve that is there."),

@@ -56,8 +56,8 @@ class _Coefficient(Measure):
             millionths *= _PER_K_OF_PER_F
         return super().read(units.show(Quantity(millionths, "µm/m·K")))
 
-    def describe(self) -> str:
-        return f"{super().describe()}; or '23e-6 1/K', '13e-6 1/°F'"
+    def describe(self, unit: str = "") -> str:
+        return f"{super().describe(unit)}; or '23e-6 1/K', '13e-6 1/°F'"
 
 
 _WRITTEN = re.compile(

@@ -43,8 +43,8 @@ class _GlassContent(Measure):
             return super().read(units.show(Quantity(typed.value * 100, "%")))
         return super().read(text)
 
-    def describe(self) -> str:
-        return f"{super().describe()}; or the fraction, such as 0.45"
+    def describe(self, unit: str = "") -> str:
+        return f"{super().describe(unit)}; or the fraction, such as 0.45"
 
 
 _CLOTH = Measure("g/m²", low=10, high=3_000, soft_low=25, soft_high=1_000)

@@ -78,8 +78,8 @@ class _Sized:
     def read(self, text: str) -> str:
         return _layer(text, self.size, self.like).text
 
-    def describe(self) -> str:
-        return f"size ({self.size.describe()}) and material: '{self.like}'"
+    def describe(self, unit: str = "") -> str:
+        return f"size ({self.size.describe(unit)}) and material: '{self.like}'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ class _Bar:
         width, rest = self._split(text)
         return width.value_in("mm"), _layer(rest, self.thickness, self.like)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"width x thickness and material: '{self.like}'"
 
     @property
@@ -130,8 +130,8 @@ class _Conductivity(Measure):
             return super().read(_written(units.parse_number(match[1]) * _BTU_HOUR / (_FOOT * _KELVIN_PER_F)))
         return super().read(text)
 
-    def describe(self) -> str:
-        return f"{super().describe()}; or 'R 5 per inch'"
+    def describe(self, unit: str = "") -> str:
+        return f"{super().describe(unit)}; or 'R 5 per inch'"
 
 
 def _per_inch(resistance: Fraction) -> Fraction:

@@ -121,7 +121,7 @@ class _Gravity(Measure):
     def doubt(self, quantity: Quantity) -> str | None:
         return _STRENGTH.doubt(quantity) if quantity.unit else Measure.doubt(self, quantity)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"G of wood, {self.low} to {self.high}, or bearing strength in {_STRENGTH.describe()}"
 
 

@@ -126,8 +126,8 @@ class _Load(Measure):
             quantity = Quantity(quantity.to(mass).value * Fraction(repr(GRAVITY)), weight)
         return super().within(quantity, text)
 
-    def describe(self) -> str:
-        return f"{super().describe()}; or {_BY_MASS[self.unit][0]}"
+    def describe(self, unit: str = "") -> str:
+        return f"{super().describe(unit)}; or {_BY_MASS[self.unit][0]}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,7 +74,7 @@ class _Blend:
             raise EntryError("no part of the blend has an equivalent weight", f"give at least one that has: {self.like}")
         return parts
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"parts by weight, each of its g/eq or inert: {self.like}"
 
     def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:

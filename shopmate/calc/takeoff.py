@@ -44,7 +44,7 @@ class _Amount:
             return measure.within(quantity, text)
         raise EntryError(f"'{text}' cannot be read as an amount here", f"write it like {self.like}")
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"such as {self.like}"
 
 

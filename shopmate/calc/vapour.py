@@ -146,7 +146,7 @@ class _Evaporation:
     def is_mass(self, quantity: Quantity) -> bool:
         return units.dimension(quantity.unit) == units.dimension(self.mass.unit)
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"{self.volume.describe()}; or {self.mass.describe()}"
 
 
@@ -168,8 +168,8 @@ class _Room(Measure):
         metres = [units.parse(side, unit).to("m").value for side in sides]
         return super().read(units.show(Quantity(math.prod(metres), "m³")))
 
-    def describe(self) -> str:
-        return f"{super().describe()}; or its inner sizes: '6 x 4 x 2.5 m'"
+    def describe(self, unit: str = "") -> str:
+        return f"{super().describe(unit)}; or its inner sizes: '6 x 4 x 2.5 m'"
 
 
 def mass_concentration(ppm: float, molar_mass: float) -> float:

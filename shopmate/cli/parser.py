@@ -60,6 +60,11 @@ def _calc(commands: _Commands) -> None:
     calculate.add_argument("fields", nargs="*", metavar="field=value", help='such as length="1 1/2 in"')
     calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
     calculate.add_argument("--picture", action="store_true", help="draw the result to scale under it, and say it in words")
+    calculate.add_argument(
+        "--system",
+        choices=("metric", "inch"),
+        help="units of limits and figures, and of a number typed without one (default: each as it is declared)",
+    )
 
 
 def _table(commands: _Commands) -> None:

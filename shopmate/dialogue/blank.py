@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shopmate import units
-from shopmate.calculator import Choice, Either, Kind, Measure, Measures, RatioKind, Value, doubt
+from shopmate.calculator import Choice, Kind, Measure, Measures, RatioKind, Value, doubt, measure_of, usual_unit
 from shopmate.units import RATIO_BASES, System
 
 
@@ -54,29 +54,17 @@ class Blank:
     @property
     def limits(self) -> str:
         """What may be typed, for beside an entry that shows the unit: the limits of a quantity, else what its kind says."""
-        return self._measure.limits(self.unit) if self._measure is not None else self.kind.describe()
+        return self._measure.limits(self.unit) if self._measure is not None else self.wanted
 
     @property
     def wanted(self) -> str:
-        """What may be typed, in a sentence that says all of it; of a quantity in the unit of a bare number."""
-        measure = self._measure
-        if measure is None:
-            return self.kind.describe()
-        if self.unit == measure.unit or not self.unit:
-            return measure.describe()
-        return ", ".join(filter(None, (self.unit, measure.limits(self.unit).removesuffix(f" {self.unit}"))))
-
-    @property
-    def bare_unit(self) -> str:
-        """The unit of a bare number of a list where that is not the one its limits are said in, else ''."""
-        measure = measure_of(self.kind)
-        return self.unit if self._measure is None and measure is not None and self.unit != measure.unit else ""
+        """What may be typed, in a sentence that says all of it; of quantities in the unit of a bare number."""
+        return self.kind.describe(self.unit)
 
     def line(self, text: str) -> str:
         """Return a line as it was typed as the text that is read: dashes for what they stand for, a bare number with its unit."""
         text = text.replace("-", self.dash)
-        bare = text and not units.has_unit(text.rpartition(";")[2])  # of a list the unit of the last one counts for all
-        return with_unit(text, self.unit) if bare else text
+        return text if _names_unit(text) else with_unit(text, self.unit)
 
     def question(self, text: str) -> str:
         """Return the question about a text that looks odd, '' where it can be taken; raises EntryError for what cannot.
@@ -98,15 +86,11 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text} {unit}"
 
 
-def measure_of(kind: Kind) -> Measure | None:
-    """Return the quantity that a kind takes, each of a list of them, None where it takes none."""
-    measure = kind.measure if isinstance(kind, Either | Measures) else kind
-    return measure if isinstance(measure, Measure) else None
+def in_usual_unit(kind: Kind, text: str, system: System) -> str:
+    """Return a text for a quantity, a bare number with the unit that is usual for it in `system`; any other as it stands."""
+    return text if measure_of(kind) is None or _names_unit(text) else with_unit(text, usual_unit(kind, system))
 
 
-def usual_unit(kind: Kind, system: System) -> str:
-    """Return the unit of a number typed without one where figures are shown in `system`; of a ratio the usual basis."""
-    measure = measure_of(kind)
-    if measure is not None:
-        return units.own_unit(measure.unit, system)
-    return RATIO_BASES[0] if isinstance(kind, RatioKind) else ""
+def _names_unit(text: str) -> bool:
+    """Return whether a text names its unit; of a list that of the last one counts for all."""
+    return units.has_unit(text.rpartition(";")[2])

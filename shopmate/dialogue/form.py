@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
 from shopmate import calc
-from shopmate.calculator import Calculator, Choice, Either, Field, Value
-from shopmate.dialogue.blank import Blank, usual_unit
-from shopmate.errors import EntryError, InputError, ShopmateError
+from shopmate.calculator import Calculator, Choice, Either, Field, Value, usual_unit
+from shopmate.dialogue.blank import Blank
+from shopmate.errors import EntryError, FieldProblem, InputError, ShopmateError
 from shopmate.picture import Picture
 from shopmate.result import Result
 from shopmate.units import System, in_system
@@ -187,9 +187,9 @@ class Form:
         if self.waiting:
             return
         try:
-            self.result = result = calc.run(self.calculator.name, texts)
+            self.result = result = calc.run(self.calculator.name, texts, self.system)
         except InputError as error:
-            self.problems = [self._told(problem.field, f"{problem.what}; {problem.fix}") for problem in error.problems]
+            self.problems = [self._told(problem) for problem in error.problems]
             wrong = {problem.field for problem in error.problems}
             self._wrong = min((at for at, field in enumerate(self.calculator.inputs) if field.name in wrong), default=0)
         except ShopmateError as error:
@@ -197,6 +197,6 @@ class Form:
         else:
             self.pictures = self.calculator.drawn(result.inputs, result.outputs)
 
-    def _told(self, name: str, what: str) -> str:
-        title = next((field.title for field in self.calculator.inputs if field.name == name), name)
-        return f"{title}: {what}"
+    def _told(self, problem: FieldProblem) -> str:
+        title = next((field.title for field in self.calculator.inputs if field.name == problem.field), problem.field)
+        return f"{title}: {problem.what}; {problem.fix}"

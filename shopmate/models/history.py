@@ -83,7 +83,7 @@ class History(Measures):
             for number, (time, temperature) in enumerate(pairs, 1)
         )
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"list such as {LIKE}; on a keypad 8/25-16/12 in hours and the unit shown"
 
     @staticmethod

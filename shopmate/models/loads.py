@@ -81,7 +81,7 @@ class Loads(Measures):
         """What such a list looks like."""
         return f"'battery 18 kg @ {', '.join(['900 mm', '-200 mm', '300 mm'][: self.axes])}; fan 6 kg @ 1800 mm'"
 
-    def describe(self) -> str:
+    def describe(self, unit: str = "") -> str:
         return f"list such as {self.like}; on a keypad 18/900-6/1800 in kg or lb and the unit shown"
 
     def _load(self, number: int, piece: str, last: str) -> Load:

@@ -66,8 +66,9 @@ class Size(Measures):
         """Return length and width meant by `text`; EntryError as for `read`."""
         return _sizes(" ".join(text.split()), 2, self.measure, "")
 
-    def describe(self) -> str:
-        return f"length x width such as 2440 x 1220; on a keypad 2440/1220; each {self.measure.describe()}"
+    def describe(self, unit: str = "") -> str:
+        long, wide = ("96", "48") if unit == "in" else ("2440", "1220")
+        return f"length x width such as {long} x {wide}; on a keypad {long}/{wide}; each {self.measure.describe(unit)}"
 
 
 class Parts(Measures):
@@ -87,8 +88,8 @@ class Parts(Measures):
         """Return the sizes meant by `text`, in its order; EntryError as for `read`."""
         return tuple(size for part in self.parts(text) for size in part.sizes)
 
-    def describe(self) -> str:
-        return f"list such as {self.like}; on a keypad {self.keypad} and the unit shown; each size {self.measure.describe()}"
+    def describe(self, unit: str = "") -> str:
+        return f"list such as {self.like}; on a keypad {self.keypad} and the unit shown; each size {self.measure.describe(unit)}"
 
     def parts(self, text: str) -> tuple[Part, ...]:
         """Return the parts meant by `text`, in its order; EntryError as for `read`."""

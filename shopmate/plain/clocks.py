@@ -42,4 +42,4 @@ def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:
     seen += [curve.pot_now(clock, drawn, now) for clock, drawn in curve.pots(session.project)]
     for picture in seen:
         if picture is not None:
-            lines.say(picture.words, 2)
+            lines.say(picture.said(session.project.system), 2)

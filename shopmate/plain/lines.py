@@ -313,8 +313,6 @@ def wanted(blank: Blank, *, beside: bool = False) -> str:
     `beside` says that something else can be typed in its place.
     """
     parts = [phrase("or type {value}" if beside else "type {value}", blank.wanted)]
-    if blank.bare_unit:
-        parts.append(phrase("a bare number is in {unit}", blank.bare_unit))
     if blank.dash == ":":
         parts.append(phrase("- does for the colon"))
     return "; ".join(parts)

@@ -131,7 +131,7 @@ class Values:
         given = self.given(act)
         key = (act.calculator, tuple(given.items()))
         if key not in self.results:
-            self.results[key] = calc.run(act.calculator, given)
+            self.results[key] = calc.run(act.calculator, given, self.system)
         return self.results[key]
 
     def presented(self, act: WorkOut, result: Result) -> Presentation:

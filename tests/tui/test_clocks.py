@@ -320,3 +320,13 @@ async def test_a_clock_of_a_run_names_its_part_in_the_list_and_as_an_alarm(begun
         assert "Pot life · Panel 1 +" in at.text
         at.session.start_own("10 min", now())
         assert times.line(at.session.clocks[-1], now()).startswith("Own clock 1: DO BEFORE")
+
+
+async def test_the_words_of_a_pot_are_in_the_units_of_the_project(coated, now):
+    async with opened(now, coated("Spread it"), (80, 24)) as at:
+        await at.press("+..")
+        assert "°C" in at.text
+        at.session.set("system", "inch", now())
+        await at.press("..")  # round once: the curve is drawn anew
+        assert "°F" in at.text
+        assert "°C" not in at.text

@@ -263,8 +263,8 @@ class _Curve(Widget):
         seen = self.owner.seen()[1]
         if seen is None:
             return Content.styled(phrase("No running clock goes by the temperature of the shop."), "$quiet")
-        said = textwrap.wrap(seen.words, max(1, width))
-        rows = height - len(said) - 1
         system, ascii_only = self.owner.app.session.project.system, self.app.has_class(ASCII_CLASS)
+        said = textwrap.wrap(seen.said(system), max(1, width))
+        rows = height - len(said) - 1
         drawn = picture.draw(seen, width, rows, ascii_only, system, words=False) if rows >= _LEAST_DRAWN else []
         return Content("\n".join([*drawn, "", *said] if drawn else said))
