@@ -262,7 +262,7 @@ def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(h
     now = BEGAN
     session = Session.create(home / "a.shopmate", "A", now, materials())
     session.begin(session.add_part("Strip 1", now), read(), now)
-    assert session.view(now).frame.ahead == "still to go: hands on at least 35 min, waiting 1 h 48 min"
+    assert session.view(now).frame.ahead == "still to go: hands on at least 55 min, waiting 3 h 36 min"
     now = follow(session, now, {}, until=lambda view: view.headline == "Wait for the tack")
     (clock,) = session.clocks
     left = clock.due_at - now
@@ -270,4 +270,57 @@ def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(h
     # The coat in hand and the second one; the clock of the first runs.
     assert span.waiting == left - timedelta(minutes=4) + timedelta(minutes=108)
     assert span.hands_on == timedelta(minutes=4 + 20 + 5)
+    session.close()
+
+
+def begun(home, now):
+    session = Session.create(home / "a.shopmate", "A", now, materials())
+    told = session.before("Strip 1", read(), {}, now)
+    session.begin(session.add_part("Strip 1", now), read(), now)
+    return session, told
+
+
+def test_the_bench_says_at_the_start_what_was_told_before_it(home):
+    session, told = begun(home, BEGAN)
+    assert f"Time: {session.view(BEGAN).frame.ahead.removeprefix('still to go: ')}" in told
+    session.close()
+
+
+def test_an_answer_that_is_not_the_usual_one_counts_from_the_next_look_on(home):
+    session, _ = begun(home, BEGAN)
+    usual = session.view(BEGAN).frame.ahead
+    session.answer("2 m", BEGAN)
+    session.answer("epoxy-2to1-slow", BEGAN)
+    assert session.foresee(BEGAN)
+    assert not session.foresee(BEGAN)
+    assert session.view(BEGAN).frame.ahead == usual
+    session.answer("3", BEGAN)
+    assert session.foresee(BEGAN)
+    assert session.view(BEGAN).frame.ahead == "still to go: hands on at least 75 min, waiting 5 h 24 min"
+    session.close()
+
+
+def test_nothing_is_said_of_the_time_to_go_of_a_run_until_a_look_worked_it_out(home):
+    session, _ = begun(home, BEGAN)
+    said = session.view(BEGAN).frame.ahead
+    session.begin(session.add_part("Strip 2", BEGAN), read(), BEGAN)
+    session.choose(next(iter(session.project.runs)), BEGAN)
+    assert session.view(BEGAN).frame.ahead == ""
+    assert session.foresee(BEGAN)
+    assert session.view(BEGAN).frame.ahead == said
+    session.close()
+    session = Session.open(home / "a.shopmate", BEGAN, materials())
+    assert session.view(BEGAN).frame.ahead == ""
+    session.foresee(BEGAN)
+    assert session.view(BEGAN).frame.ahead == said
+    session.close()
+
+
+def test_answers_given_ahead_count_before_they_are_taken(home):
+    session = Session.create(home / "a.shopmate", "A", BEGAN, materials())
+    part = session.add_part("Strip 1", BEGAN)
+    session.plan(part, read(), {"coats": "3"}, BEGAN)
+    (plan,) = session.project.plans
+    session.begin(part, read(), BEGAN, plan)
+    assert "hands on at least 75 min" in session.view(BEGAN).frame.ahead
     session.close()

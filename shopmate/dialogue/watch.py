@@ -79,6 +79,8 @@ class Findings:
     """Whether the window that worked on the project was closed, and this one records now."""
     followed: bool = False
     """Whether that window has changed the project."""
+    foreseen: bool = False
+    """Whether how long the run still takes was worked out anew."""
 
 
 class Watch:
@@ -153,7 +155,8 @@ class Watch:
         took_over = other_worked and not session.read_only
         if before is not None and not session.read_only and not took_over:
             said = (*said, Say(phrase("The project is recorded again, with what was acknowledged meanwhile.")))
-        return Findings(shift, (*told, *said), took_over, before is not None and before is not session.project)
+        followed = before is not None and before is not session.project
+        return Findings(shift, (*told, *said), took_over, followed, session.foresee(now))
 
     def key_came(self, now: datetime) -> Findings:
         """Look at the clock on the wall before a key acts, so that nothing is reckoned with a wrong one."""

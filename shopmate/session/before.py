@@ -14,15 +14,31 @@ from shopmate.recipe import Ask, Material, Recipe
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.summary import missing
+from shopmate.session.values import Results
 
 
-def told_before(
-    project: Project, part: str, recipe: Recipe, answers: Mapping[str, str], materials: Mapping[str, Material], now: datetime
-) -> Iterator[str]:
-    """Yield the lines that are read before a recipe is begun on a part, by answers given ahead and else by the usual ones."""
-    draft = Draft(recipe, {**_known(project, part, recipe), **answers}, materials, now, project.system)
+def worked_through(
+    project: Project,
+    part: str,
+    recipe: Recipe,
+    answers: Mapping[str, str],
+    materials: Mapping[str, Material],
+    now: datetime,
+    results: Results,
+) -> Draft:
+    """Return a recipe worked through on a part: by answers, by what is known of part and shop, and else by what is usual.
+
+    That takes up to a few tenths of a second; what is among `results` is not worked out again, and what is new joins them.
+    """
+    draft = Draft(recipe, {**_known(project, part, recipe), **answers}, materials, now, project.system, results)
     draft.work_through()
     draft.run.place = Place(0, 1, 0)
+    return draft
+
+
+def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
+    """Yield the lines that are read before a recipe is begun on a part, which was worked through."""
+    recipe, now = draft.recipe, draft.now
     for state in missing(recipe, part, project):
         yield phrase("{part} should be {state} first, and is not by what was recorded here", part, state)
     yield from _times(draft, project, now)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import assert_never
 
@@ -22,9 +22,11 @@ from shopmate.project.events.steps import (
 )
 from shopmate.project.events.work import RunFollowed
 from shopmate.project.place import Place
+from shopmate.project.run import Held
 from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
 from shopmate.records import replace
 from shopmate.session.ahead import Ahead, ahead, done_ahead
+from shopmate.session.before import worked_through
 from shopmate.session.correcting import answered, corrected, to_look_at
 from shopmate.session.doing import Doing
 from shopmate.session.judging import (
@@ -56,16 +58,34 @@ class Bench(Timekeeper):
 
     def view(self, now: datetime, at: Place | None = None) -> View:
         """Return what the bench shows now; of several steps that are taken together the question `at` a place is asked."""
-        viewer, rows = Viewer(self._judge(now)), self.rows(now)
+        viewer, rows = Viewer(self._judge(now), self._as_usual), self.rows(now)
         if not rows:
             return viewer.view()
         asked = [one for one in rows if isinstance(one.step.act, Ask)]
         open_ = (one for one in asked if one.stands == "open")
         return viewer.together(rows, next((one for one in asked if one.place == at), next(open_, None)))
 
+    def foresee(self, now: datetime) -> bool:
+        """Work out by the usual answers what the run does not know yet, for how long it still takes; return whether that is new.
+
+        The faces leave it to the looks at the time, so that no key and no first screen waits for it; until the next look the
+        last one stands, for what is still not known.
+        """
+        run = self.project.run
+        if run is None or run.finished_at is not None:
+            return False
+        asked = (act.into for act in run.recipe.acts if isinstance(act, Ask))
+        answers = {**run.offered, **{into: held.text for into in asked if (held := run.values.get(into)) is not None}}
+        by = answers, self.project.system, self.shelf
+        if self._usual is not None and self._usual[:2] == (run.key, by):
+            return False
+        draft = worked_through(self.project, run.part, run.recipe, answers, self.shelf, now, self._results)
+        self._usual = run.key, by, draft.run.values
+        return True
+
     def where_left(self, since: datetime, now: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
-        return Viewer(self._judge(now)).where_left(since) if self.project.run is not None else None
+        return Viewer(self._judge(now), None).where_left(since) if self.project.run is not None else None
 
     def was_called_away(self, seen: Clock, now: datetime) -> bool:
         """Return whether the alarm of a clock called from the step in hand to something else.
@@ -367,6 +387,11 @@ class Bench(Timekeeper):
         raise NotNow(phrase("nothing to acknowledge"))
 
     # What the methods above are made of
+
+    @property
+    def _as_usual(self) -> Mapping[str, Held] | None:
+        """The values that the run on the bench has by the usual answers, None while they are not worked out."""
+        return self._usual[2] if self._usual is not None and self._usual[0] == self.project.current else None
 
     def _judge(self, now: datetime) -> Judge:
         """Return who decides about the run on the bench."""

@@ -31,7 +31,7 @@ from shopmate.recipe import (
 )
 from shopmate.records import replace
 from shopmate.result import Result
-from shopmate.session.values import Values, material_values, unit_of
+from shopmate.session.values import Results, Values, material_values, unit_of
 from shopmate.session.way import applicable
 from shopmate.units import System
 
@@ -40,11 +40,17 @@ class Draft:
     """Holds the values that a run would have: from answers by name, and for the rest from the recipe's defaults."""
 
     def __init__(
-        self, recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System
+        self,
+        recipe: Recipe,
+        texts: Mapping[str, str],
+        materials: Mapping[str, Material],
+        now: datetime,
+        system: System,
+        results: Results | None = None,
     ) -> None:
         self.recipe, self.texts = recipe, texts
         self.run = Run("draft", "", recipe, now, Place(0, 1, 0))
-        self.values, self.materials, self.now = Values(self.run, system), materials, now
+        self.values, self.materials, self.now = Values(self.run, system, {} if results is None else results), materials, now
         self.problems: list[FieldProblem] = []
         """The answers that cannot be taken."""
 

@@ -24,7 +24,7 @@ from shopmate.project.fold import advance
 from shopmate.project.history import History
 from shopmate.project.place import Place
 from shopmate.project.project import Project
-from shopmate.project.run import Run
+from shopmate.project.run import Held, Run
 from shopmate.recipe import Material
 from shopmate.session.values import Results
 from shopmate.units import Quantity
@@ -88,6 +88,8 @@ class Recorder:
             log.close()
             raise
         self._results: Results = {}
+        self._usual: tuple[str, object, Mapping[str, Held]] | None = None
+        """Key of a run, by what its values were worked out with the usual answers, and these; None while that is not done."""
         self.project = self._history.project
         self.damage = ""
         """What is damaged in the file, or not understood, and what helps; '' where nothing is."""

@@ -25,7 +25,7 @@ from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
 from shopmate.session.at_hand import at_hand
-from shopmate.session.before import told_before
+from shopmate.session.before import told_before, worked_through
 from shopmate.session.bench import Bench
 from shopmate.session.files import shelf
 from shopmate.session.way import next_place
@@ -161,10 +161,12 @@ class Session(Bench):
         begun = RunBegun(part, recipe.name, recipe.version, place, recipe.text, recipe.date, plan)
         self._record(begun, now)
         self._run_on(now)
+        self.foresee(now)
 
     def before(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> tuple[str, ...]:
         """Return what is told before a recipe is begun on a part, by answers given ahead."""
-        return tuple(told_before(self.project, part, recipe, answers, self.shelf, now))
+        draft = worked_through(self.project, part, recipe, answers, self.shelf, now, self._results)
+        return tuple(told_before(draft, self.project, part))
 
     def plan(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> str:
         """Keep a recipe on a part, with answers given ahead, as a run to be begun later; return what was planned."""

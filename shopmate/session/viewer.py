@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import assert_never
 
@@ -10,7 +10,7 @@ from shopmate import times, units
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.project.place import Mark, Place
-from shopmate.project.run import Run
+from shopmate.project.run import Held, Run
 from shopmate.recipe import (
     Act,
     Ask,
@@ -87,6 +87,8 @@ class Viewer:
     """Builds the view of a run."""
 
     judge: Judge
+    usual: Mapping[str, Held] | None
+    """The values that the run has by the usual answers, None while they are not worked out."""
 
     @property
     def run(self) -> Run:
@@ -129,7 +131,7 @@ class Viewer:
             assert section is not None
             frame = replace(self._frame(section.name, ()), rows=shown)
             return RowsView(frame, is_list=any(one.stands == "item" for one in rows))
-        view = Viewer(asked.judge)._step(asked.step)
+        view = Viewer(asked.judge, self.usual)._step(asked.step)
         mine = self._frame(asked.step.headline, ())
         detail = tuple(dict.fromkeys((*mine.detail, *view.frame.detail)))
         return replace(view, frame=replace(view.frame, places=mine.places, detail=detail, outline=mine.outline, rows=shown))
@@ -225,8 +227,11 @@ class Viewer:
         )
 
     def _ahead(self) -> str:
-        """Return how long the run still takes, in words."""
-        words = shown_span(time_ahead(self.values, self.judge.project.clocks, self.now))
+        """Return how long the run still takes, in words: for what is not known yet by the usual answers, as before the run."""
+        if self.usual is None:
+            return ""
+        foreseen = replace(self.values, run=replace(self.run, values={**self.usual, **self.run.values}))
+        words = shown_span(time_ahead(foreseen, self.judge.project.clocks, self.now))
         return phrase("still to go: {time}", words) if words else ""
 
     def _places(self, section: Section) -> Iterator[str]:

@@ -207,7 +207,7 @@ class ShopmateApp(LookingApp, SturdyApp):
         self.take_note(found)
         if found.took_over:
             self.bench.take_over()
-        if found.followed:
+        if found.followed or found.foreseen:
             self.bench.refresh_view()
         else:
             self.bench.tick()

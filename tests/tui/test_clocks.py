@@ -330,3 +330,15 @@ async def test_the_words_of_a_pot_are_in_the_units_of_the_project(coated, now):
         await at.press("..")  # round once: the curve is drawn anew
         assert "°F" in at.text
         assert "°C" not in at.text
+
+
+async def test_the_time_to_go_comes_with_the_first_look_after_the_first_paint(home, now):
+    session = Session.create(sessions.project_path("Coat"), "Coat", now(), sessions.shelf())
+    session.begin(session.add_part("Panel 1", now()), recipes.load(POT), now())
+    told = session.view(now()).frame.ahead
+    session.close()
+    async with opened(now, session.log.path, (120, 35)) as at:
+        await at.press("/")
+        assert "still to go" not in at.text
+        await at.tick(seconds=1)
+        assert told.partition(",")[0] in at.text
