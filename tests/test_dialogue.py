@@ -11,11 +11,11 @@ from held import BEGUN, Held, Place
 from shopmate import paths
 from shopmate import settings as settings_
 from shopmate.clock import alarms
-from shopmate.dialogue import clocks, projects, settings, sound, temperature, work
+from shopmate.dialogue import clocks, projects, settings, sound, step, temperature, work
 from shopmate.dialogue.asking import Recall, Show
 from shopmate.errors import LogError
 from shopmate.recipe import read
-from shopmate.session import WHERE, Session, project_path, shelf
+from shopmate.session import WHERE, ChooseView, Session, find_recipe, project_path, shelf
 from shopmate.session.demo import follow
 from shopmate.settings import Settings
 
@@ -340,6 +340,24 @@ def test_what_was_chosen_is_chosen_anew(desk, headline, answer, name, wanted):
     [corrected] = desk.events("corrected")
     assert corrected["headline"] == headline
     assert desk.session.run.values[name].text == wanted
+
+
+@pytest.mark.parametrize(("by_enter", "known"), [(True, []), (False, ["cloth@shop"])])
+def test_a_choice_taken_as_it_is_offered_is_remembered_as_no_new_one(desk, by_enter, known):
+    session = desk.session
+    session.begin(session.add_part("Panel 1", desk.at), find_recipe("fillet"), desk.at)
+    while (view := session.view(desk.at)).frame.rows:
+        asked = session.view(desk.at, next(row.place for row in view.frame.rows if row.mark == "offered"))
+        offered = asked.offered.key if isinstance(asked, ChooseView) else asked.default
+        session.answer(offered, desk.at, at=asked.place, is_offered=True)
+    assert view.headline == "Cloth"
+    if by_enter:
+        [take] = step.keys(desk, view)
+        take.act()
+    else:
+        step.take(desk, view, view.offered)
+    assert desk.session.run.values["cloth"].text == view.offered.key
+    assert sorted(session.project.facts) == known
 
 
 def test_before_an_answer_was_given_there_is_none_to_correct(desk):

@@ -155,7 +155,9 @@ def keys(desk: Desk, view: View) -> list[StepKey]:
         case RowsView(is_list=is_list):
             return [_enter(desk, view, phrase("all done") if is_list else phrase("take all")), *_step_by_step(desk)]
         case ChooseView(offered=offered):
-            return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered))] if offered is not None else []
+            if offered is None:
+                return []
+            return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered, is_offered=True))]
         case WorkOutView():
             return [*_passes(desk, view)] if view.problems else [_enter(desk, view, phrase("take it"))]
         case GateView() | WaitView():
@@ -254,10 +256,12 @@ def leave(desk: Desk, chosen: Row) -> str:
     return done if desk.face.draws else f"{done}: {chosen.label}"
 
 
-def take(desk: Desk, view: View, option: Option) -> str:
-    """Choose one of the answers."""
-    at = view.place if view.frame.rows else None
-    word = desk.session.answer(option.key, desk.now(), at=at) if at else desk.session.pick(option.key, desk.now())
+def take(desk: Desk, view: View, option: Option, *, is_offered: bool = False) -> str:
+    """Choose one of the answers; one taken as it `is_offered` is no new one for other parts and runs."""
+    if is_offered or view.frame.rows:
+        word = desk.session.answer(option.key, desk.now(), at=view.place, is_offered=is_offered)
+    else:
+        word = desk.session.pick(option.key, desk.now())
     if desk.face.draws:
         return word
     recorded = isinstance(view, ChooseView | GateView) and option not in view.frame.turns
