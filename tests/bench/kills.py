@@ -1,30 +1,42 @@
-"""Count what is lost, doubled or not opened again when the program is killed at random moments while keys are fed.
+"""Count what is lost, doubled or not opened again when the program is killed while keys are fed.
 
-Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own; each round types a length,
-takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys, at a moment drawn by the seed. What
-was seen on the screen has to be in the log, once, with the end of its section that needs no key, and the next start has to
-show where the log is: also where the kill came between the two. Ends non-zero where anything is counted.
+Run: python tests/bench/kills.py [kills [seed]]. The real program runs in a terminal of its own. A third of the kills come at
+random: it types a length, takes it as answered, takes it back, and so on, until SIGKILL comes after so many keys, at a moment
+drawn by the seed. What was seen on the screen has to be in the log, once, and the next start has to show where the log is.
+
+The others come between two events of one Enter: rows taken together, and what follows by itself. Recipes are followed to such
+an Enter, it is pressed, the program ends itself after so many events (`terminal/cut.py`) and is opened again, until all are on
+disk: the same, in the same order, as if it had not been killed. Ends non-zero where anything is counted.
 """
 
 from __future__ import annotations
 
 import random
 import re
+import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import closing
 from datetime import UTC, datetime
+from functools import partial
+from itertools import pairwise
 from pathlib import Path
+from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+from conftest import BEGAN, every_step, materials
+from terminal.cut import KINDS
+from terminal.follower import opened
 from terminal.screen import ENTER, Terminal
 
-from shopmate.log import SUFFIX, Log
+from shopmate.log import SUFFIX, Event, Log
 from shopmate.project import events_of
-from shopmate.recipe import load, load_shelf, typical_shelf
-from shopmate.session import Session
+from shopmate.recipe import Recipe
+from shopmate.session import DoView, EnterView, FinishedView, RowsView, Session, StartView, View, WorkOutView, find_recipe
+from shopmate.session.demo import follow
 
 ASKED = "Give the length"
 FOLLOWS = "Read the air"
@@ -39,11 +51,11 @@ WHOLE = re.compile(r"(DS-)*(DS?)?")
 ROOT = Path(__file__).parents[2]
 ERASE = "\x7f"
 
+FOLLOWED = ("fillet", "bonding")
+"""The recipes in which Enter is pressed that records several events."""
+
 LONGEST = 0.4
 """Seconds after the last key within which the program is killed."""
-
-READ = 1.0
-"""Seconds for which the question whether to take back is read."""
 
 LIMIT = 20.0
 """Seconds after which an action is no longer waited for."""
@@ -52,9 +64,8 @@ LIMIT = 20.0
 def made(home: Path) -> Path:
     """Make a project whose step in hand asks for a length and return its file."""
     now, path = datetime.now(UTC), home / "projects" / f"kills{SUFFIX}"
-    session = Session.create(path, "Kills", now, load_shelf(typical_shelf()))
-    recipe = load(ROOT / "tests" / "recipes" / "good" / "every-step.yaml")
-    session.begin(session.add_part("Panel 1", now), recipe, now)
+    session = Session.create(path, "Kills", now, materials())
+    session.begin(session.add_part("Panel 1", now), every_step(), now)
     for answer in ("epoxy", "epoxy-2to1-slow", "3"):
         session.answer(answer, now)
     session.close()
@@ -128,9 +139,8 @@ class Round:
             number = str(next(self._numbers)) if asks else "-"
             pressed = [*number, ENTER] if asks else [*BACK]
             for key in pressed if turn < times else pressed[:keys]:
-                if key == ENTER and not asks:  # pressed too soon it would say nothing
+                if key == ENTER and not asks:
                     at.until_shown("Take back:")
-                    at.look(READ)
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
             while self.here() != wanted and time.monotonic() < until:
@@ -141,41 +151,189 @@ class Round:
         at.kill()
 
 
-def main(kills: int, seed: int) -> int:
-    """Kill so many times, print the counts, and return how much was wrong."""
-    rng = random.Random(seed)
-    lost = doubled = unopened = actions = between = 0
-    with tempfile.TemporaryDirectory() as folder:
-        home = Path(folder)
-        path = made(home)
-        numbers, before = iter(range(1000, 10_000_000)), recorded(path)
-        for kill in range(kills):
-            turn = Round(home, numbers)
+class Enter(NamedTuple):
+    """An Enter that records several events, what follows from it by itself among them."""
+
+    before: Path
+    """The project as it was before."""
+    at: datetime
+    last: int
+    """Number of the last event before."""
+    events: tuple[Event, ...]
+    """What it records."""
+
+
+def enters(recipe: Recipe, folder: Path) -> list[Enter]:
+    """Follow a recipe to its end, and return the keys of Enter that record several events."""
+    found = list[Enter]()
+    with closing(Session(Log(folder / f"{recipe.name}{SUFFIX}", in_memory=True), materials())) as session:
+        session.name("Kills", "metric", BEGAN)
+        session.begin(session.add_part("Panel 1", BEGAN), recipe, BEGAN)
+        count, view = len(session.log.events()), session.view(BEGAN)
+
+        def copy(count: int) -> Path:
+            return folder / f"{recipe.name}-{count}{SUFFIX}"
+
+        def is_over(coming: View) -> bool:
+            nonlocal count, view
+            events = session.log.events(count)
+            if len(events) > 1 and takes_enter(view) and {event.kind for event in events} <= KINDS:
+                found.append(Enter(copy(count), events[0].at, count, tuple(events)))
+            count, view = count + len(events), coming
+            if not copy(count).exists():
+                session.log.copy_to(copy(count))
+            return isinstance(coming, FinishedView)
+
+        follow(session, BEGAN, {}, is_over)
+    return found
+
+
+def takes_enter(view: View) -> bool:
+    """Return whether Enter alone takes what a place asks for, as it stands there."""
+    match view:
+        case EnterView(default=offered):
+            return bool(offered)
+        case DoView() | RowsView() | StartView() | WorkOutView():
+            return True
+        case _:
+            return False
+
+
+def cut_up(enter: Enter, cuts: Sequence[int], home: Path) -> list[str]:
+    """Press an Enter, have the program killed after so many of its events, and again until all are on disk; return what is wrong.
+
+    `cuts` are how many of them are on disk at each kill, more at each.
+    """
+    path, wrong = home / "projects" / f"cut{SUFFIX}", list[str]()
+    path.parent.mkdir(parents=True)
+    shutil.copyfile(enter.before, path)
+    for before, until in pairwise((0, *cuts, len(enter.events))):
+        is_killed = until in cuts
+        program = ("cut.py", str(until - before)) if is_killed else ()
+        with closing(opened(home, enter.at, *program)) as at:
             try:
-                asks = turn.open(half_typed(path))
-                unopened += asks != (not before or before[-1] == "-")
+                go_on(at, path)
+                view = in_hand(path, enter.at)
+                if not shows(at, view):
+                    wrong.append(f"in hand is '{view.headline}'; the screen shows\n{at.picture}")
+                while len(steps(path, enter.last)) < until:
+                    gone_on = partial(has_gone_on, at, path, len(steps(path)))
+                    take(at)
+                    at.until(gone_on, "the next event")
+                if is_killed:
+                    at.wait()
             except AssertionError as error:
-                print(f"kill {kill}: {error}")
-                unopened += 1
-                asks = False
-            turn.work(asks, rng.randrange(4), rng.randrange(6), rng.uniform(0, LONGEST))
-            after = recorded(path)
-            new = after[len(before) :]
-            if after[: len(before)] != before or new[: len(turn.seen)] != turn.seen:
-                lost += 1
-                print(f"kill {kill}: seen {turn.seen}, recorded {new}")
-            answers = [item for item in after if item != "-"]
-            told = story(path)
-            if len(set(answers)) != len(answers) or len(new) > len(turn.seen) + 1 or not WHOLE.fullmatch(told):
-                doubled += 1
-                print(f"kill {kill}: doubled in {new}, seen {turn.seen}, the log ends with {told[-6:]}")
-            between += told.endswith("D")
-            actions, before = actions + len(new), after
+                wrong.append(str(error))
+        if told(steps(path, enter.last)) != told(enter.events[:until]):
+            wrong.append(f"lost, doubled or changed after {until} of {len(enter.events)} events")
+    return wrong
+
+
+def has_gone_on(at: Terminal, path: Path, count: int) -> bool:
+    """Return whether more than so many steps are on disk, or the program was killed."""
+    return at.ended or len(steps(path)) > count
+
+
+def in_hand(path: Path, now: datetime) -> View:
+    """Return what a project asks that another program works on."""
+    with closing(Session.open(path, now, materials())) as session:
+        return session.view(now)
+
+
+def steps(path: Path, after: int = 0) -> list[Event]:
+    """Return the steps and ends of sections on disk after the event of a number."""
+    return [event for event in events_of(path)[after:] if event.kind in KINDS]
+
+
+def told(events: Iterable[Event]) -> list[tuple[str, dict[str, object]]]:
+    """Return what events say of the work: the same, whether it took a key of its own or not."""
+    return [(event.kind, {name: value for name, value in event.data.items() if name != "by_itself"}) for event in events]
+
+
+def go_on(at: Terminal, path: Path) -> None:
+    """Go on with the step in hand, where something was done before."""
+    if steps(path):
+        at.until_shown("YOU WERE HERE")
+        at.send(ENTER)
+    at.until(lambda: " Enter  " in at.picture and "YOU WERE HERE" not in at.picture, "the step to go on with")
+
+
+def take(at: Terminal) -> None:
+    """Press Enter, on every page where what it takes stands on several."""
+    while "Enter  next page" in at.picture:
+        at.send(ENTER)
+        at.until(partial(is_other, at, at.picture), "the next page")
+    at.send(ENTER)
+
+
+def is_other(at: Terminal, before: str) -> bool:
+    """Return whether the screen shows something else than before."""
+    return at.picture != before
+
+
+def shows(at: Terminal, view: View) -> bool:
+    """Return whether the screen shows what a place asks: its headline, or the first row that is not yet done."""
+    if not view.frame.rows:
+        return at.headline([view.headline]) is not None
+    return all(row.label in at.picture for row in view.frame.rows[:1])
+
+
+def at_random(home: Path, kills: int, rng: random.Random) -> int:
+    """Kill so many times at random moments, print the counts, and return how much was wrong."""
+    lost = doubled = unopened = actions = 0
+    path = made(home)
+    numbers, before = iter(range(1000, 10_000_000)), recorded(path)
+    for kill in range(kills):
+        turn = Round(home, numbers)
+        try:
+            asks = turn.open(half_typed(path))
+            unopened += asks != (not before or before[-1] == "-")
+        except AssertionError as error:
+            print(f"kill {kill}: {error}")
+            unopened += 1
+            asks = False
+        turn.work(asks, rng.randrange(4), rng.randrange(6), rng.uniform(0, LONGEST))
+        after = recorded(path)
+        new = after[len(before) :]
+        if after[: len(before)] != before or new[: len(turn.seen)] != turn.seen:
+            lost += 1
+            print(f"kill {kill}: seen {turn.seen}, recorded {new}")
+        answers = [item for item in after if item != "-"]
+        last = story(path)
+        if len(set(answers)) != len(answers) or len(new) > len(turn.seen) + 1 or not WHOLE.fullmatch(last):
+            doubled += 1
+            print(f"kill {kill}: doubled in {new}, seen {turn.seen}, the log ends with {last[-6:]}")
+        actions, before = actions + len(new), after
     print(
-        f"{kills} kills, {between} of them between two events of one key, {actions} actions recorded: "
+        f"{kills} kills at random, {actions} actions recorded: "
         f"{lost} lost, {doubled} doubled, {unopened} not opened where the log is"
     )
     return lost + doubled + unopened
+
+
+def between(home: Path, kills: int, rng: random.Random) -> int:
+    """Kill so many times between two events of one Enter, print the counts, and return how many Enters went wrong."""
+    home.mkdir()
+    found = [enter for name in FOLLOWED for enter in enters(find_recipe(name), home)]
+    killed = wrong = pressed = 0
+    while killed < kills:
+        enter, pressed = rng.choice(found), pressed + 1
+        inside = range(1, len(enter.events))
+        cuts = sorted(rng.sample(inside, min(rng.randint(1, len(inside)), kills - killed)))
+        told = cut_up(enter, cuts, home / str(pressed))
+        for line in told:
+            print(f"{enter.before.stem}, killed after {cuts}: {line}")
+        killed, wrong = killed + len(cuts), wrong + bool(told)
+    print(f"{killed} kills between two events of one Enter, {pressed} times Enter: {wrong} not recorded or not shown as it is")
+    return wrong
+
+
+def main(kills: int, seed: int) -> int:
+    """Kill so many times, a third of them at random; return how much was wrong."""
+    rng = random.Random(seed)
+    with tempfile.TemporaryDirectory() as folder:
+        home, third = Path(folder), kills // 3
+        return at_random(home / "random", third, rng) + between(home / "between", kills - third, rng)
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections import Counter
 from collections.abc import Mapping
@@ -60,13 +61,17 @@ BY_KIND = {"temperature": "20", "length": "1", "mass": "50", "time": "20"}
 """What is answered by the dimension asked for, where the recipe neither offers nor expects anything."""
 
 
-def opened(home: Path, now: datetime) -> Terminal:
-    """Return a terminal of 80 by 24 with the program in it, at a time that stands still until it is moved."""
+def opened(home: Path, now: datetime, program: str = "timed.py", *words: str) -> Terminal:
+    """Return a terminal of 80 by 24 with the program in it, at a time that stands still until it is moved.
+
+    `program` is the file beside this one that opens the bench by that time, given `words`.
+    """
     home.mkdir(parents=True, exist_ok=True)
     # The guards against keys held down are off, since keys are sent as soon as they can be taken.
     (home / "settings.json").write_text(json.dumps({**UNGUARDED, "bounce_ms": 0}), encoding="utf-8")
     set_time(home, now)
-    return Terminal([sys.executable, str(Path(__file__).with_name("timed.py"))], home, PYTHONPATH=str(ROOT))
+    path = os.pathsep.join(map(str, (ROOT, ROOT / "tests")))
+    return Terminal([sys.executable, str(Path(__file__).with_name(program)), *words], home, PYTHONPATH=path)
 
 
 class Follower:
