@@ -121,6 +121,9 @@ class Round:
         at.until_shown("YOU WERE HERE")
         at.send(ENTER)
         at.until(lambda: "YOU WERE HERE" not in at.picture, "the step to go on with")
+        at.until(lambda: self.here() or at.rows[0].startswith("section done"), "a step that is known")
+        if self.here() is None:  # the kill came before the end of the section, which is asked for now
+            at.send(ENTER)
         here = at.until(self.here, "a step that is known")
         if half_typed:
             at.until_shown("typed before: kept")
