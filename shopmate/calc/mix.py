@@ -1,4 +1,4 @@
-"""Resin, hardener and filler of one pot, by weight: amounts, scale readings, and what the scale's step does to the ratio."""
+"""Resin, hardener and filler for one pot, by weight: grams, scale readings, and how far the scale can put the ratio off."""
 
 from __future__ import annotations
 
@@ -15,63 +15,63 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
-_SCALES = Source("whole grams are the steps of a common bench scale, 0.01 g those of the finest at a bench", "common practice")
-_ORDER = Source("a common epoxy takes less hardener than resin: more is an order turned round", "common practice")
+_SCALES = Source("a common bench scale reads whole grams, the finest on a bench 0.01 g", "common practice")
+_ORDER = Source("common epoxies use less hardener than resin: more hardener means the two are swapped", "common practice")
 
 _USUAL_TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", mixing.TOLERANCE_SOURCE, "is wider than the usual", "tolerance", "5 %", "5.01 %"
 )
 _WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale in whole grams can be", "", "79.7 g", "79.6 g", "total")
-"""Step of a common bench scale, taken to judge a small pot when no step is given: allowed is one step on the hardener."""
+"""Step of a common bench scale, assumed where no scale step is entered."""
 _FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g", "", "0.797 g", "0.796 g", "total")
 _BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "total", "500 g", "500.1 g")
-_MOST_HARDENER = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
-_LEAST_PHR = Threshold(
-    mixing.LEAST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "phr", "100:1 by weight", "100:0.99 by weight", "ratio"
+_SWAPPED = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
+_LOWEST_PHR = Threshold(
+    mixing.LOWEST_PHR, "", mixing.PHR_SOURCE, "no epoxy mixes like that", "phr", "100:1 by weight", "100:0.99 by weight", "ratio"
 )
-_MOST_PHR = Threshold(
-    mixing.MOST_PHR, "", mixing.PHR_SOURCE, "which no epoxy takes", "phr", "1:10 by weight", "1:10.01 by weight", "ratio"
+_HIGHEST_PHR = Threshold(
+    mixing.HIGHEST_PHR, "", mixing.PHR_SOURCE, "no epoxy mixes like that", "phr", "1:10 by weight", "1:10.01 by weight", "ratio"
 )
 
 
 @dataclass(frozen=True, slots=True)
 class _Pot:
-    """What one pot holds, in g, and what its hardener may be off."""
+    """Resin, hardener and filler in one pot, g, the reading of the empty pot, and the tolerance on the hardener."""
 
     resin: float
     hardener: float
     filler: float | None
     tare: float
     allowed: float
-    """Tolerance on the hardener, in % of it: the same percentage of the batch would be several times as much."""
+    """Tolerance in % of the hardener, not of the batch: of the batch it would be several times as many grams."""
 
     @property
     def epoxy(self) -> float:
-        """Resin and hardener."""
+        """Resin and hardener together, g."""
         return self.resin + self.hardener
 
     @property
     def total(self) -> float:
-        """All that is in the pot."""
+        """Resin, hardener and filler together, g."""
         return self.epoxy + (self.filler or 0.0)
 
     @property
     def span(self) -> tuple[float, float]:
-        """The least and the most hardener allowed."""
+        """Minimum and maximum hardener allowed, g."""
         return self.hardener * (1 - self.allowed / 100), self.hardener * (1 + self.allowed / 100)
 
     @property
     def gram_error(self) -> float:
-        """How far a scale in whole grams can put the ratio off, in %."""
+        """How far a scale that reads whole grams can put the ratio off, in %."""
         return mixing.reading_error(self.resin, self.hardener, _WHOLE_GRAM.value)
 
-    def least(self, step: float) -> int:
-        """Return the epoxy from which a scale of that step (g) keeps the hardener within the tolerance, in whole g."""
+    def smallest(self, step: float) -> int:
+        """Return the smallest batch of epoxy, in whole g, that a scale with that step (g) weighs within the tolerance."""
         return round_up(self.epoxy * step / self.step_needed)
 
     @property
     def step_needed(self) -> float:
-        """The step in g that the scale may have at the most."""
+        """The coarsest scale step, g, that keeps this pot within the tolerance."""
         return mixing.finest_needed(self.resin, self.hardener, self.allowed)
 
 
@@ -97,7 +97,11 @@ def _compute(
         *_densities_for(total_volume, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *_loading_for(filler, filler_loading),
-        *([] if resin else given({"hardener_poured": hardener_poured}, "needs the resin really poured", _GIVE_RESIN)),
+        *(
+            []
+            if resin
+            else given({"hardener_poured": hardener_poured}, "can't be checked without the resin poured", _ENTER_RESIN)
+        ),
     )
     densities = in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL")
     per_resin = mixing.per_resin(ratio, *densities)
@@ -118,7 +122,7 @@ def _compute(
     error = None if step is None else mixing.reading_error(r, h, step)
     if step is not None and error is not None:
         working.append(
-            f"ratio off by the scale = ({h:.2f} g + {sig(step)} g)/{h:.2f} g ÷ (1 − {sig(step)} g/(2 × {r:.2f} g)) − 1 "
+            f"ratio error from the scale = ({h:.2f} g + {sig(step)} g)/{h:.2f} g ÷ (1 − {sig(step)} g/(2 × {r:.2f} g)) − 1 "
             f"= {error:.2f} %"
         )
     poured = in_unit(hardener_poured, "g")
@@ -127,7 +131,9 @@ def _compute(
         working.append(f"hardener poured = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
     volume = _volume(pot, densities, filler)
     if volume is not None:
-        working.append(f"volume = Σ mass ÷ density (particle density for the filler) = {volume:.2f} mL, without stirred-in air")
+        working.append(
+            f"volume = Σ mass ÷ density (particle density for the filler) = {volume:.2f} mL, without any air stirred in"
+        )
     enough, (low, high) = mixing.scale_step(pot.step_needed), pot.span
     add_resin, add_hardener = (0.0, 0.0) if poured is None else (max(0.0, poured / per_resin - r), max(0.0, h - poured))
     values: dict[str, Value | float | None] = {
@@ -151,8 +157,8 @@ def _compute(
         "as_it_stands": off,
         "gram_error": pot.gram_error,
         "step_enough": max(enough, _FINEST_STEP.value),
-        "least_epoxy": None if step is None else float(pot.least(step)),
-        "least_fine": float(pot.least(_FINEST_STEP.value)),
+        "least_epoxy": None if step is None else float(pot.smallest(step)),
+        "least_fine": float(pot.smallest(_FINEST_STEP.value)),
         "add_resin": None if poured is None else add_resin,
         "add_hardener": None if poured is None else add_hardener,
         "poured_verdict": None if poured_error is None else _verdict(poured_error, pot.allowed),
@@ -171,26 +177,31 @@ def _compute(
     )
 
 
-_GIVE_RESIN = "give resin= in place of total or hardener"
-"""What to do where only the hardener poured is known."""
+_ENTER_RESIN = "enter the resin in the pot, in place of the mixed epoxy or the hardener to use up"
+"""What to do where the hardener poured is entered without the resin."""
+
+
+_AMOUNTS = {"total": "mixed epoxy", "resin": "resin in the pot", "hardener": "hardener to use up", "total_volume": "volume"}
+"""The amounts a pot can be worked out from, by field, in words."""
 
 
 def _one_amount(amounts: Mapping[str, Quantity | None]) -> list[FieldProblem]:
     names = [name for name, amount in amounts.items() if amount is not None]
     if not names:
-        return [FieldProblem("total", "no amount given", "give one of total, resin, hardener or total_volume")]
+        return [FieldProblem("total", "no amount entered", "enter one: mixed epoxy by weight or by volume, resin, or hardener")]
     others = {name: amounts[name] for name in names[1:]}
-    return given(others, f"given beside {names[0]}", "give only one of total, resin or hardener; the others follow from it")
+    why = f"entered as well as the {_AMOUNTS[names[0]]}"
+    return given(others, why, "enter one amount only; the others are worked out from it")
 
 
 def _densities_for(volume: Quantity | None, densities: Mapping[str, Quantity | None]) -> list[FieldProblem]:
     if volume is None:
         return []
-    return missing(densities, "nothing given, and total_volume needs it", "give it from the data sheet, or the total as a mass")
+    return missing(densities, "needed to weigh out a volume", "enter it from the data sheet, or enter the mixed epoxy by weight")
 
 
 def _weighed(volume: float, per_resin: float, densities: tuple[float | None, float | None]) -> Quantity:
-    """Return the mass in g of so many mL of mixed epoxy: the volumes of resin and hardener add up."""
+    """Return the weight in g of `volume` mL of mixed epoxy; the volumes of resin and hardener add up."""
     resin, hardener = (density or 1.0 for density in densities)
     return Quantity(volume * (1 + per_resin) / (1 / resin + per_resin / hardener), "g")
 
@@ -200,24 +211,27 @@ def _loading_for(filler: str | None, loading: Quantity | None) -> list[FieldProb
         return []
     row = fillers.row(filler)
     usual = ", ".join(f"{row[f'{name}_low_g']} to {row[f'{name}_high_g']} {name}" for name in fillers.CONSISTENCIES)
-    return [FieldProblem("filler_loading", f"nothing given for {filler}", f"give % of the mixed epoxy, commonly {usual}")]
+    return [FieldProblem("filler_loading", f"no amount of {filler} entered", f"enter % of the mixed epoxy: usually {usual}")]
 
 
 def _ratio_line(ratio: Ratio, per_resin: float, densities: tuple[float | None, float | None]) -> tuple[list[str], float | None]:
-    """Return the working of the hardener to 100 g of resin, and how far, in %, a ratio by volume is off when it is weighed."""
+    """Return the working line for hardener per 100 g of resin, and the error in % of weighing out the volume ratio."""
     a, b = mixing.parts(ratio)
     if ratio.basis == "weight":
         return [f"hardener per 100 g resin = 100 × {b}/{a} = {per_resin * 100:.2f} g"], None
     resin, hardener = (sig(density or 0.0) for density in densities)
     off = (float(ratio.b / ratio.a) / per_resin - 1) * 100
-    return [
-        f"hardener per 100 g resin = 100 × ({b} × {hardener})/({a} × {resin}) = {per_resin * 100:.2f} g; "
-        f"weighing {a}:{b} as it stands would be {off:+.1f} % hardener"
-    ], off
+    line = f"hardener per 100 g resin = 100 × ({b} × {hardener})/({a} × {resin}) = {per_resin * 100:.2f} g"
+    return [f"{line}; {a}:{b} weighed out would be {_too(off)}" if round(off, 1) else line], off
+
+
+def _too(percent: float) -> str:
+    """Return how far the hardener is off, in words."""
+    return f"{abs(percent):.1f} % too {'much' if percent > 0 else 'little'} hardener"
 
 
 def _amounts(amounts: Mapping[str, Quantity | None], per_resin: float) -> tuple[float, float, list[str]]:
-    """Return resin and hardener in g from the one amount given, and their working."""
+    """Return resin and hardener in g from the one amount entered, with the working lines."""
     total, resin, hardener = (in_unit(amounts[name], "g") for name in ("total", "resin", "hardener"))
     if resin is not None:
         h = resin * per_resin
@@ -236,7 +250,7 @@ def _amounts(amounts: Mapping[str, Quantity | None], per_resin: float) -> tuple[
 
 
 def _readings(pot: _Pot) -> list[str]:
-    """Return the working of what the scale reads after each part, and of what the hardener may be off."""
+    """Return the working lines for the scale reading after each part and for the hardener allowed."""
     t, r, h = pot.tare, pot.resin, pot.hardener
     lines = [
         f"scale after resin = {t:.2f} + {r:.2f} = {t + r:.2f} g",
@@ -244,12 +258,14 @@ def _readings(pot: _Pot) -> list[str]:
     ]
     if pot.filler is not None:
         lines.append(f"scale after filler = {t + pot.epoxy:.2f} + {pot.filler:.2f} = {t + pot.total:.2f} g")
-    return [*lines, f"hardener within ±{sig(pot.allowed)} % of itself: {pot.span[0]:.2f} to {pot.span[1]:.2f} g"]
+    return [*lines, f"hardener ±{sig(pot.allowed)} %: {pot.span[0]:.2f} to {pot.span[1]:.2f} g"]
 
 
 def _volume(pot: _Pot, densities: tuple[float | None, float | None], filler: str | None) -> float | None:
-    """Return the volume in mL by adding volumes; None when a density is not known. A heap of filler is mostly air,
-    so its particle density counts, not its bulk density."""
+    """Return the volume of the pot in mL, None when a density is missing.
+
+    A heap of filler is mostly air, so the density of its particles counts, not that of the heap.
+    """
     resin, hardener = densities
     if resin is None or hardener is None or (pot.filler is not None and filler is None):
         return None
@@ -258,32 +274,37 @@ def _volume(pot: _Pot, densities: tuple[float | None, float | None], filler: str
 
 
 def _verdict(poured_error: float, allowed: float) -> str:
-    # A weight typed to the gram carries rounding in its last binary digit: the limit itself is still within.
+    # Floats round in the last digit: a pot exactly at the tolerance still counts as within.
     if abs(poured_error) <= allowed + NOISE:
         return "within"
     return "too much hardener" if poured_error > 0 else "too little hardener"
 
 
 def _poured_cautions(poured_error: float | None, allowed: float, to_add: tuple[float, float]) -> list[str]:
-    """Return what puts a pot right that is off its ratio; `to_add` are the g of resin and of hardener."""
+    """Return how to put a pot right that is off its ratio; `to_add` is the resin and the hardener to add, g."""
     if poured_error is None or _verdict(poured_error, allowed) == "within":
         return []
     resin, hardener = to_add
-    cure = f"stir in {resin:.2f} g more resin" if poured_error > 0 else f"stir in {hardener:.2f} g more hardener"
+    add = f"{_grams(resin)} g of resin" if poured_error > 0 else f"{_grams(hardener)} g of hardener"
     return [
-        f"hardener is {abs(poured_error):.1f} % {'over' if poured_error > 0 else 'under'}, outside the "
-        f"{sig(allowed)} % allowed: {cure} now, while it is fresh, or throw the pot away; off ratio it stays soft or sticky"
+        f"{_too(poured_error)}, and {sig(allowed)} % is allowed: add {add} and stir it in now, while the pot is fresh, or throw "
+        "the pot away; off ratio it stays soft or sticky"
     ]
+
+
+def _grams(mass: float) -> str:
+    """Return g to the tenth, and below 1 g to two digits so that a little never prints as none."""
+    return f"{mass:.1f}" if mass >= 1 else sig(mass, 2)
 
 
 def _ratio_cautions(phr: float, allowed: float) -> list[str]:
     said = []
-    if phr > _MOST_HARDENER.value:
-        said.append("more hardener than resin: check the order of the ratio, resin comes first")
+    if phr > _SWAPPED.value:
+        said.append("more hardener than resin: check that the ratio has the resin first")
     if allowed > _USUAL_TOLERANCE.value:
         said.append(
-            f"a tolerance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: only if the data sheet "
-            "says so"
+            f"a tolerance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: use it only if the data "
+            "sheet allows it"
         )
     return said
 
@@ -292,16 +313,16 @@ def _scale_cautions(pot: _Pot, enough: float, scale_step: Quantity | None, error
     finest = _FINEST_STEP.value
     finer = f"use a scale with a step of {units.show_number(enough)} g or finer"
     if enough < finest:
-        finer = f"mix at least {pot.least(finest)} g on a scale with a step of {finest} g"
+        finer = f"mix at least {pot.smallest(finest)} g on a scale with a step of {finest} g"
     if error is not None and scale_step is not None and error > pot.allowed:
         return [
             f"a scale step of {units.show(scale_step)} can put the ratio {error:.1f} % off, more than the "
-            f"{sig(pot.allowed)} % allowed: mix at least {pot.least(scale_step.value_in('g'))} g of epoxy, or {finer}"
+            f"{sig(pot.allowed)} % allowed: mix at least {pot.smallest(scale_step.value_in('g'))} g of epoxy, or {finer}"
         ]
     if scale_step is None and pot.gram_error > pot.allowed * (1 + NOISE):
         return [
-            f"{pot.hardener:.2f} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off the ratio, more than "
-            f"the {sig(pot.allowed)} % allowed: {finer}, and do not round the reading"
+            f"only {_grams(pot.hardener)} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off the ratio, and "
+            f"{sig(pot.allowed)} % is allowed: {finer}, and don't round the reading"
         ]
     return []
 
@@ -311,22 +332,22 @@ def _filler_cautions(filler: str | None, loading: Quantity | None) -> list[str]:
         return []
     said = [
         fillers.DUST,
-        "stir the filler into MIXED epoxy only, and count the pot life from first contact of resin and hardener",
+        "stir filler into MIXED epoxy only; the pot life runs from the first drop of hardener, not from the filler",
     ]
     if filler is None:
         return said
     row = fillers.row(filler)
-    most = fillers.usual(row, "non-sag")[1]
+    highest = fillers.usual(row, "non-sag")[1]
     said += fillers.fairing_only(row)
-    if loading.value_in("%") > most:
+    if loading.value_in("%") > highest:
         said.append(
-            f"{units.show(loading)} {filler} is more than the {most:g} % that is commonly non-sag (common practice, ±50 %): "
-            "it may be too dry to wet the panel"
+            f"{units.show(loading)} {filler} is more than the {highest:g} % that usually makes a non-sag mix (common practice, "
+            "±50 %): the mix may be too dry to wet the panel"
         )
     if row["silica_low_g"]:
         said.append(
-            f"{filler} settles by itself: commonly {row['silica_low_g']} to {row['silica_high_g']} g fumed silica per 100 g "
-            "mixed epoxy goes with it (common practice)"
+            f"{filler} alone settles: add {row['silica_low_g']} to {row['silica_high_g']} g fumed silica per 100 g of mixed "
+            "epoxy (common practice)"
         )
     return said
 
@@ -335,38 +356,39 @@ def _pot_cautions(epoxy: float) -> list[str]:
     if epoxy <= _BIG_POT.value:
         return []
     return [
-        f"{epoxy:.0f} g in one pot warms itself, may smoke and goes off early (common practice): split it or pour it into a tray "
-        "at once; see potlife"
+        f"{epoxy:.0f} g in one pot warms itself, may smoke and goes off early (common practice): split it, or pour it out into "
+        "a tray at once; the potlife calculator says how long you have"
     ]
 
 
 _MASS = Measure("g", low=0.01, high=50_000, soft_low=5, soft_high=1_000)
-"""What one pot holds."""
+"""Weights that one pot can have."""
 
 CALCULATOR = Calculator(
-    name="mix", title="One pot: resin, hardener, filler",
+    name="mix", title="One pot: grams of resin, hardener and filler",
     inputs=(
-        Field("ratio", "Mix ratio, resin first", RatioKind(), help="As on the data sheet, with by weight or by volume.",
+        Field("ratio", "Mix ratio, resin first", RatioKind(), help="From the data sheet: 100:45 by weight, or 2:1 by volume.",
             required=True),
-        Field("total", "Mixed epoxy wanted: resin and hardener, no filler", _MASS, help="Give one of total, resin, hardener."),
-        Field("resin", "Resin really in the pot", _MASS, help="Poured too much? Give what is in the pot: the hardener follows."),
-        Field("hardener", "Hardener to be used up", _MASS, help="The resin follows from it."),
-        Field("total_volume", "or mixed epoxy as a volume", Measure("mL", above=0, high=20_000),
-            help="As cups and pumps measure it; needs both densities."),
-        Field("resin_density", "Density of the resin", mixing.RESIN_DENSITY,
-            help="From the data sheet; needed for a ratio by volume. Typical: 1.10 to 1.18 g/mL."),
-        Field("hardener_density", "Density of the hardener", mixing.HARDENER_DENSITY,
-            help="From the data sheet; needed for a ratio by volume. Typical: 0.93 to 1.03 g/mL."),
+        Field("total", "Mixed epoxy needed, without filler", _MASS,
+            help="Resin and hardener together. Enter this, or the resin, or the hardener."),
+        Field("resin", "Resin in the pot", _MASS, help="Poured too much? Enter what is in the pot to get the hardener for it."),
+        Field("hardener", "Hardener to use up", _MASS, help="Gives the resin to go with it."),
+        Field("total_volume", "Mixed epoxy needed, by volume", Measure("mL", above=0, high=20_000),
+            help="For cups and pumps marked in mL; needs both densities."),
+        Field("resin_density", "Resin density", mixing.RESIN_DENSITY,
+            help="From the data sheet; a ratio by volume needs it. Typical: 1.10 to 1.18 g/mL."),
+        Field("hardener_density", "Hardener density", mixing.HARDENER_DENSITY,
+            help="From the data sheet; a ratio by volume needs it. Typical: 0.93 to 1.03 g/mL."),
         Field("filler", "Filler", Choice(fillers.names)),
         Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0.1, high=300, soft_low=1,
-            soft_high=60), help="30 % is 30 g to 100 g of mixed epoxy."),
-        Field("tare", "Reading of the scale with the empty pot", Measure("g", low=0, high=20_000, soft_high=500),
-            help="0 when the scale was zeroed with the pot on it.", default="0 g"),
-        Field("scale_step", "Smallest step of the scale", Measure("g", low=0.001, high=100, soft_high=5)),
-        Field("tolerance", "Tolerance on the hardener, % of the hardener", Measure("%", low=0.1, high=25, soft_low=1,
-            soft_high=10), help="Usual: 5 % (common practice); some data sheets say 2 %.", default="5 %"),
-        Field("hardener_poured", "Hardener really poured, to check a pot", Measure("g", low=0.001, high=50_000),
-            help="With resin: says how far the pot is off its ratio and what puts it right."),
+            soft_high=60), help="30 % is 30 g per 100 g of mixed epoxy."),
+        Field("tare", "Scale reading, empty pot", Measure("g", low=0, high=20_000, soft_high=500),
+            help="0 if you zeroed the scale with the pot on it.", default="0 g"),
+        Field("scale_step", "Scale step", Measure("g", low=0.001, high=100, soft_high=5)),
+        Field("tolerance", "Hardener tolerance, ± % of the hardener", Measure("%", low=0.1, high=25, soft_low=1,
+            soft_high=10), help="Usually 5 % (common practice); some data sheets say 2 %.", default="5 %"),
+        Field("hardener_poured", "Hardener poured", Measure("g", low=0.001, high=50_000),
+            help="To check a pot already poured: enter the resin too, and see how far off it is and what to add."),
     ),
     outputs=(
         Output("scale_resin", "Scale reads after resin", "g", 1),
@@ -376,39 +398,39 @@ CALCULATOR = Calculator(
         Output("hardener", "Hardener", "g", 1),
         Output("filler", "Filler", "g", 1),
         Output("total", "Whole pot, filler included", "g", 1),
-        Output("phr", "Hardener per 100 parts of resin by weight", "", 2),
-        Output("hardener_low", "Least hardener allowed", "g", 1),
-        Output("hardener_high", "Most hardener allowed", "g", 1),
-        Output("scale_low", "Least the scale may read after hardener", "g", 1),
-        Output("scale_high", "Most the scale may read after hardener", "g", 1),
-        Output("ratio_error", "Ratio can be off by the scale's step, ±", "%", 1),
-        Output("hardener_error", "Hardener alone can be off, ±", "%", 1),
-        Output("volume", "Volume of the pot, without air", "mL", 0),
-        Output("density", "Density of the pot, without air", "g/mL", 2),
-        Output("poured_error", "Hardener poured, off by", "%", 1),
-        Output("poured_verdict", "Pot as poured"),
-        Output("add_resin", "To put it right: resin", "g", 1),
-        Output("add_hardener", "To put it right: hardener", "g", 1),
-        Output("step_enough", "Scale step that is fine enough", "g", 2),
-        Output("least_epoxy", "Least epoxy for this scale", "g", 0),
-        Output("least_fine", "Least epoxy on the finest scale", "g", 0),
-        Output("gram_error", "Off on a scale in whole grams, ±", "%", 1),
-        Output("as_it_stands", "Off when weighed by the volume ratio", "%", 1),
+        Output("phr", "Hardener per 100 of resin by weight", "", 2),
+        Output("hardener_low", "Minimum hardener", "g", 1),
+        Output("hardener_high", "Maximum hardener", "g", 1),
+        Output("scale_low", "Minimum scale reading after hardener", "g", 1),
+        Output("scale_high", "Maximum scale reading after hardener", "g", 1),
+        Output("ratio_error", "Ratio error from this scale, up to ±", "%", 1),
+        Output("hardener_error", "Hardener error from this scale, up to ±", "%", 1),
+        Output("volume", "Volume without air", "mL", 0),
+        Output("density", "Density without air", "g/mL", 2),
+        Output("poured_error", "Hardener off by", "%", 1),
+        Output("poured_verdict", "Verdict on the pot"),
+        Output("add_resin", "Resin to add", "g", 1),
+        Output("add_hardener", "Hardener to add", "g", 1),
+        Output("step_enough", "Coarsest scale step for this pot", "g", 2),
+        Output("least_epoxy", "Smallest batch on this scale", "g", 0),
+        Output("least_fine", "Smallest batch on a 0.01 g scale", "g", 0),
+        Output("gram_error", "Ratio error on a whole-gram scale, up to ±", "%", 1),
+        Output("as_it_stands", "Hardener error if you weigh out the volume ratio", "%", 1),
     ),
     source=(
-        Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); readings add up: arithmetic of masses", "computed"),
-        Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
-        Source("tolerance of 5 % on the ratio; loadings in the table of fillers; typical: use your data sheet",
+        Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); scale readings add up: arithmetic of masses", "computed"),
+        Source("don't change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
+        Source("tolerance of 5 % on the hardener; filler amounts in the table of fillers: typical, your data sheet comes first",
             "common practice"),
-        Source("densities of resin, hardener and filler particles quoted as typical: use your data sheet", "memory"),
+        Source("densities of resin, hardener and filler particles: typical, your data sheet comes first", "memory"),
     ),
-    valid="Two-part epoxy, resin weighed first, hardener second on the same scale without taring between, filler last into the "
-    "mixed epoxy. Volumes add without the small shrinkage of cure and without stirred-in air (3 to 10 % in a thick mix). The "
-    "data sheet's ratio stands above everything here; polyester and its catalyst are another matter.",
+    valid="Two-part epoxy: resin first, then hardener on the same scale without zeroing it in between, filler last, into the "
+    "mixed epoxy. Volumes leave out cure shrinkage, which is small, and air stirred in (3 to 10 % in a thick mix). The data "
+    "sheet's ratio overrides everything here. Polyester and its catalyst are not covered.",
     examples=(
         Example({"ratio": "100:45 by weight", "total": "150 g", "tare": "12 g"}, {"resin": 103.45, "hardener": 46.55,
             "scale_resin": 115.45, "scale_hardener": 162.00, "scale_low": 159.67, "scale_high": 164.33, "phr": 45},
-            Source("batch split and cumulative readings by arithmetic: 150/1.45", "computed"), abs=0.005, rel=0),
+            Source("batch split 150/1.45 and running scale readings: arithmetic", "computed"), abs=0.005, rel=0),
         Example({"ratio": "2:1 by volume", "total": "80 g", "tare": "9.5 g", "resin_density": "1.15", "hardener_density": "0.97"},
             {"phr": 42.1739, "resin": 56.2691, "hardener": 23.7309, "scale_resin": 65.7691, "scale_hardener": 89.5,
             "density": 1.09, "as_it_stands": 18.55670},
@@ -423,16 +445,16 @@ CALCULATOR = Calculator(
             rel=1e-4),
         Example({"ratio": "100:20 by weight", "total": "20 g", "scale_step": "1 g"},
             {"hardener": 3.33333, "ratio_error": 34.02062, "least_epoxy": 133},
-            Source("4.33333 g on 16.16667 g in place of 3.33333 on 16.66667: arithmetic", "computed"), rel=1e-5),
+            Source("4.33333 g hardener to 16.16667 g resin in place of 3.33333 to 16.66667: arithmetic", "computed"), rel=1e-5),
         Example({"ratio": "1:1 by weight", "total": "100 g", "scale_step": "1 g"}, {"ratio_error": 3.030303},
-            Source("51 g on 49.5 g in place of 50 on 50: arithmetic", "computed"), rel=1e-5),
+            Source("51 g hardener to 49.5 g resin in place of 50 to 50: arithmetic", "computed"), rel=1e-5),
         Example({"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"}, {"hardener": 90.0,
             "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
-            Source("200 g of resin take 90 g of hardener, 10 more than the 80 poured: arithmetic", "computed"), rel=1e-5),
+            Source("200 g of resin needs 90 g of hardener, 10 g more than the 80 g poured: arithmetic", "computed"), rel=1e-5),
         Example({"ratio": "100:45 by weight", "hardener": "45 g"}, {"resin": 100.0, "total": 145.0, "gram_error": 2.735902,
             "step_enough": 1.0, "least_fine": 1.0},
-            Source("46 g on 99.5 g in place of 45 on 100; 5 % of 45 g ÷ (1 + 1.05 × 45/200) = 1.82 g, a step of 1 g: arithmetic",
+            Source("46 g to 99.5 g in place of 45 to 100; 5 % of 45 g ÷ (1 + 1.05 × 45/200) = 1.82 g, a step of 1 g: arithmetic",
             "computed"), rel=1e-5),
     ),
-    compute=_compute, thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _MOST_HARDENER, _LEAST_PHR, _MOST_PHR),
+    compute=_compute, thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _SWAPPED, _LOWEST_PHR, _HIGHEST_PHR),
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The fillers of the table, what they commonly take, and what is said of each mix with them."""
+"""The fillers of the table, their usual amounts, and the cautions for a mix with them."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from shopmate import tables
 
 CONSISTENCIES = ("brushable", "spreadable", "non-sag")
-"""The consistencies of the table of fillers, thin to thick: about those of ketchup, mayonnaise, peanut butter."""
+"""The consistencies in the table of fillers, thin to thick: about like ketchup, mayonnaise and peanut butter."""
 
-DUST = "filler dust floats and harms the lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet"
+DUST = "filler dust hangs in the air and harms lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet"
 """Said with every filler."""
 
 
@@ -24,7 +24,7 @@ def row(filler: str) -> Mapping[str, str]:
 
 
 def usual(filler: Mapping[str, str], name: str) -> tuple[float, float]:
-    """Return the least and most usual loading of a filler for consistency (or silica) `name`, in % of the mixed epoxy."""
+    """Return the usual range of a filler for the consistency (or silica) `name`, in % of the mixed epoxy."""
     return float(filler[f"{name}_low_g"]), float(filler[f"{name}_high_g"])
 
 
@@ -32,4 +32,4 @@ def fairing_only(filler: Mapping[str, str]) -> list[str]:
     """Return the caution of a filler that carries no load."""
     if filler["use"] != "fairing":
         return []
-    return [f"{filler['filler']} make a mix for fairing only, never for a structural fillet or a bond line"]
+    return [f"{filler['filler']}: for fairing only, never for a structural fillet or a bond line"]

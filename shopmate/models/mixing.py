@@ -1,4 +1,4 @@
-"""What weighing a two-part mix goes by: the ratio by weight, what it may be off, and the steps that scales are made with."""
+"""Weighing out a two-part mix: the ratio by weight, the tolerance on it, and the steps scales are made with."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ USUAL_TOLERANCE = 5.0
 
 TOLERANCE_SOURCE = Source("5 % on the hardener; some data sheets give 2 %, some 10 %", "common practice")
 
-LEAST_PHR, MOST_PHR = 1.0, 1000.0
-"""Hardener in parts per 100 of resin by weight beyond which a ratio is a slip of the keys [memory: the lightest amines
-take about 8 to 13, the heaviest polyamides about 150]."""
+LOWEST_PHR, HIGHEST_PHR = 1.0, 1000.0
+"""Hardener in parts per 100 of resin by weight: below the first or above the second the ratio is a typing slip [memory: the
+lightest amines need about 8 to 13, the heaviest polyamides about 150]."""
 
-PHR_SOURCE = Source("the lightest amines take about 8 to 13 parts per 100 of resin, the heaviest polyamides about 150", "memory")
+PHR_SOURCE = Source("the lightest amines need about 8 to 13 parts per 100 of resin, the heaviest polyamides about 150", "memory")
 
 KEEP_RATIO = (
-    "keep the ratio of the data sheet: to go faster or slower take another hardener, never more or less of this one "
+    "keep to the data sheet's ratio: for a faster or slower cure use another hardener, never more or less of this one "
     "(FAA AC 43.13-1B par. 1-5)"
 )
-"""Said with every pot and ratio, as every one tempts [read: the epoxy caution of that paragraph]."""
+"""Said with every pot and ratio: the temptation is always there [read: the epoxy caution of that paragraph]."""
 
 RESIN_DENSITY = Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25)
 HARDENER_DENSITY = Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1)
@@ -37,12 +37,12 @@ def density_problems(ratio: Ratio | None, densities: Mapping[str, Quantity | Non
     """Return a problem for each density (fields of resin and hardener) that a ratio by volume needs and that is missing."""
     if ratio is None or ratio.basis == "weight":
         return []
-    fix = "give it in g/mL from the data sheet, or give the ratio by weight"
-    return missing(densities, "needed to weigh a ratio by volume", fix)
+    fix = "enter it in g/mL from the data sheet, or enter the ratio by weight"
+    return missing(densities, "needed to weigh out a ratio by volume", fix)
 
 
 def per_resin(ratio: Ratio, resin_density: float | None, hardener_density: float | None) -> float:
-    """Return g of hardener to 1 g of resin; both densities in g/mL are there where the ratio is by volume."""
+    """Return g of hardener per 1 g of resin; a ratio by volume needs both densities, in g/mL."""
     plain = float(ratio.b / ratio.a)
     if ratio.basis == "weight":
         return plain
@@ -52,31 +52,30 @@ def per_resin(ratio: Ratio, resin_density: float | None, hardener_density: float
 
 
 def ratio_problems(ratio: Ratio, phr: float) -> list[FieldProblem]:
-    """Return a problem where a ratio comes to parts of hardener per 100 of resin by weight that no epoxy takes."""
-    if LEAST_PHR <= phr <= MOST_PHR:
+    """Return a problem where a ratio has more or less hardener per 100 of resin by weight (`phr`) than any epoxy."""
+    if LOWEST_PHR <= phr <= HIGHEST_PHR:
         return []
-    what = f"{ratio} is {sig(phr, 3)} g of hardener to 100 g of resin, which no epoxy takes"
-    return [FieldProblem("ratio", what, "give the data sheet's ratio, resin first")]
+    what = f"{ratio} is {sig(phr, 3)} g of hardener per 100 g of resin, and no epoxy mixes like that"
+    return [FieldProblem("ratio", what, "enter the data sheet's ratio, resin first")]
 
 
 def parts(ratio: Ratio) -> tuple[str, str]:
-    """Return both parts of a ratio as they are written."""
+    """Return both parts of a ratio as texts."""
     return units.show_number(ratio.a), units.show_number(ratio.b)
 
 
 def reading_error(resin: float, hardener: float, step: float) -> float:
     """Return how far in % the ratio can be off where both are weighed in one cup on a scale that shows steps of `step` g.
 
-    Each of the two readings is within half a step. At the worst there is half a step too little resin and, since the second
-    reading begins where the first was taken to be, a whole step too much hardener (by arithmetic). Of a cup with less resin
-    than a step, half the resin is counted as missing: no reading tells more.
+    Each reading is within half a step. The worst case is half a step too little resin and, since both readings bound the
+    hardener, a whole step too much of it (arithmetic). With less resin than one step, half the resin counts as missing.
     """
     short = min(step / 2, resin / 2)
     return ((hardener + step) / hardener * resin / (resin - short) - 1) * 100
 
 
 def finest_needed(resin: float, hardener: float, allowed: float) -> float:
-    """Return the step in g that a scale may have at the most to keep that error within `allowed` %."""
+    """Return the coarsest scale step in g that keeps that error within `allowed` %."""
     share = allowed / 100
     return hardener * share / (1 + (1 + share) * hardener / resin / 2)
 
