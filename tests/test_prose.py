@@ -220,7 +220,7 @@ COMPARES = re.compile(
 APART = {
     "softens again 10 to 25 °C above the cure temperature",
     "time per 10 °C",
-    "5 °C or more away from",
+    "At least 5 °C away from the first.",
     "end when 40 °C warmer.",
     "to be 3 °C or more above the",
 }

@@ -1,4 +1,4 @@
-"""How long a pot of epoxy stays usable, from one line of its data sheet: a heat balance with the cure that feeds it."""
+"""How many minutes a pot of epoxy stays usable, from one pot life on its data sheet: cure and heat worked out together."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ from shopmate.units import Quantity
 _CUP, _TRAY = "cup", "tray"
 
 _SPREAD = 5_000.0
-"""Activation energy in J/mol by which the typical value may be off either way: 44 to 60 kJ/mol are published [read]."""
+"""Tolerance, plus or minus, on the typical activation energy in J/mol: 44 to 60 kJ/mol are published [read]."""
 
 _MODEL = Source(
-    "Heat balance of a stirred pot with the resistance of the resin inside, autocatalytic rate, integrated over conversion",
+    "Heat balance of a stirred pot with the resin's own resistance, autocatalytic rate, integrated over conversion",
     "computed",
 )
 _TYPICAL = Source(
@@ -35,42 +35,47 @@ _ENERGY = Source(
 )
 _DEFINED = Source("Gel time depends on the mass, which must be stated with it: scope of ASTM D2471", "read")
 _TIMER = Source(
-    "Use-by: 1 to 0.8 of the model from the sheet's mass to twice that, no gain from cold, small or shallow beyond Arrhenius",
+    "Use-by: the whole model time at the data sheet's mass, 0.8 of it from twice that mass on; a cold, small or shallow pot "
+    "gains no more than Arrhenius",
     "common practice",
 )
-_RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: a check of the integration, not of nature", "computed")
+_RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: checks the arithmetic, not a real pot", "computed")
 
-_LIMITS = Source("12 to 40 °C: under it resin crystallises and glass forms before gel, over it no sheet reaches", "memory")
-_RUNAWAY = Source("From 50 °C the runaway is minutes away, by the model; above 100 °C cups soften and mix smokes", "memory")
-_OURS = Source("From where a difference is worth a word: engineering judgement (ours)", "common practice")
-_FILM_TIMES = Source("At 2 mm, B from 0.03 to 0.3 makes 31 to 118 min of a 20 min sheet", "computed")
-_AGREES = Source("Up to 5 times the sheet's mass the answers for gel and for an earlier end of use agree to 9 %", "computed")
-_ROUNDED = Source("Times on a sheet are rounded: within 5 K they tell no activation energy", "computed")
+_LIMITS = Source(
+    "12 to 40 °C: below it resin crystallises and turns to glass before gel, above it no data sheet gives times", "memory"
+)
+_RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and mix smokes", "memory")
+_OURS = Source("How big a difference has to be before it is mentioned: engineering judgement (ours)", "common practice")
+_FILM_TIMES = Source("At 2 mm deep a pot life of 20 min comes to 31 to 118 min, for B from 0.3 to 0.03", "computed")
+_AGREES = Source(
+    "Up to 5 times the data sheet's mass it matters little (9 %) whether its pot life ends at gel or earlier", "computed"
+)
+_ROUNDED = Source("Times on a data sheet are rounded: less than 5 K apart they give no activation energy", "computed")
 
 _SLOW = {"mass": "100 g", "sheet_time": "120 min"}
 _SHALLOW = {"mass": "100 g", "container": "tray"}
 _SECOND = {"sheet_time_2": "10 min", "sheet_temperature_2": "35 °C"}
-"""Cases of the limits, beside the first worked example (ours)."""
+"""Inputs that bring the first worked example to a limit (ours)."""
 
 _COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "12 °C", "11.9 °C")
 _HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
-_WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the bulk passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
+_WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the pot passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
 _SMOKING = Threshold(pot.SMOKING, "°C", _RUNAWAY, "can run away", "peak", "2.446 mm", "2.447 mm", "depth", _SHALLOW)
-_REACH = Threshold(use_by.REACH, "", _AGREES, "farther than one line can vouch for", "", "500 g", "501 g", "mass")
+_REACH = Threshold(use_by.REACH, "", _AGREES, "more than one pot life can be stretched", "", "500 g", "501 g", "mass")
 _THINNEST = Threshold(2.0, "mm", _FILM_TIMES, "is a film", "depth", "2 mm", "1.99 mm", beside=_SHALLOW)
-_PARTED = Threshold(1.1, "", _OURS, "the model's word alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
+_PARTED = Threshold(1.1, "", _OURS, "comes from the model alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
 _ASSUMED = Threshold(2.0, "K", _OURS, "is assumed", "", "23.1 °C", "23 °C", "temperature")
 _COOLER_ROOM = Threshold(1.0, "K", _OURS, "Mix warmer than the room", "", "24.1 °C", "24 °C", "room")
-_LEAST_APART = Threshold(
-    cure.LEAST_APART, "K", _ROUNDED, "is too near to the", "", "30 °C", "29.9 °C", "sheet_temperature_2", _SECOND
+_CLOSEST = Threshold(
+    cure.LEAST_APART, "K", _ROUNDED, "is too close to the", "", "30 °C", "29.9 °C", "sheet_temperature_2", _SECOND
 )
-_LEAST_USUAL = Threshold(
-    40.0, "kJ/mol", _ENERGY, "where 44 to 60 are usual", "activation_used", "12.13 min", "12.14 min", "sheet_time_2", _SECOND
+_LOWEST_USUAL = Threshold(
+    40.0, "kJ/mol", _ENERGY, "and 44 to 60 is usual", "activation_used", "12.13 min", "12.14 min", "sheet_time_2", _SECOND
 )
-_MOST_USUAL = Threshold(
-    70.0, "kJ/mol", _ENERGY, "where 44 to 60 are usual", "activation_used", "8.03 min", "8.02 min", "sheet_time_2", _SECOND
+_HIGHEST_USUAL = Threshold(
+    70.0, "kJ/mol", _ENERGY, "and 44 to 60 is usual", "activation_used", "8.03 min", "8.02 min", "sheet_time_2", _SECOND
 )
-_LEAST_FITTED = Threshold(
+_LOWEST_FITTED = Threshold(
     use_by.FITTED[0] / 1000,
     "kJ/mol",
     _ENERGY,
@@ -81,7 +86,7 @@ _LEAST_FITTED = Threshold(
     "sheet_time_2",
     _SECOND,
 )
-_MOST_FITTED = Threshold(
+_HIGHEST_FITTED = Threshold(
     use_by.FITTED[1] / 1000,
     "kJ/mol",
     _ENERGY,
@@ -96,7 +101,7 @@ _MOST_FITTED = Threshold(
 
 @dataclass(frozen=True, slots=True)
 class _Question:
-    """The fields as numbers, and the resin that they describe."""
+    """The fields as numbers, with the resin fitted to the data sheet."""
 
     sheet: Sheet
     resin: Resin
@@ -108,11 +113,11 @@ class _Question:
 
     @property
     def is_fitted(self) -> bool:
-        """Whether two lines of the sheet gave the activation energy."""
+        """Whether the activation energy comes from two pot lives of the data sheet."""
         return self.basis.startswith("fitted")
 
     def holding(self, mass: float) -> _Question:
-        """Return the same question with another mass in the pot."""
+        """Return the same question for `mass` g in the pot."""
         other = self.pot if self.depth is not None else replace(self.pot, bulk=pot.cup_bulk(mass))
         return replace(self, mass=mass, pot=other)
 
@@ -122,50 +127,50 @@ class _Question:
 
     @property
     def unfilled(self) -> Pot:
-        """The pot as its heat is counted: a light filler insulates as well as it takes up heat."""
+        """The same pot without filler, for its heat: a light filler insulates as much as it cools."""
         return replace(self.pot, reacting=1.0)
 
     def lasts(self, mass: float) -> float:
-        """Return after how many minutes the pot would have to be empty with another mass in it."""
+        """Return the minutes after which the pot must be empty with `mass` g in it."""
         other = self.holding(mass)
         return use_by.empty_by(other.resin, other.sheet, other.mass, other.pot)
 
 
 def _depth_problem(container: Value | None, mass: Quantity, depth: float | None) -> tuple[str, str] | None:
-    """Return what is wrong with the depth of the mix, in mm, and what to do; None where nothing is."""
+    """Return what is wrong with the depth of the mix, mm, and what to do; None if nothing is."""
     if depth is None:
-        return ("nothing given for a tray", "give how deep the mix stands in it") if container == _TRAY else None
+        return ("a tray needs a depth", "enter how deep the mix stands in it") if container == _TRAY else None
     if container == _CUP:
-        return "the depth of a cup follows from its mass", "choose the container tray, or leave it empty"
+        return "a cup's depth is worked out from its mass", "choose the tray, or leave this blank"
     if depth < _THINNEST.value:
         return (
-            f"{depth:g} mm is a film, and no film's time follows from a cup's",
-            f"take the working time in thin film from the data sheet; a tray is {_THINNEST.value:g} mm deep or more",
+            f"{depth:g} mm is a film, and a film's time can't be worked out from a cup's",
+            f"use the thin-film working time from the data sheet; for a tray enter {_THINNEST.value:g} mm or more",
         )
     height = pot.cup_height(mass.value_in("g"))
     if depth > height:
         return (
-            f"{units.show(mass)} {depth:g} mm deep stands higher than it is wide",
-            f"choose the container cup, or a tray filled {height:.0f} mm deep at the most",
+            f"{units.show(mass)} would stand {depth:g} mm deep, deeper than it is wide",
+            f"choose the cup, or a tray filled no deeper than {height:.0f} mm",
         )
     return None
 
 
 def _second_problems(fields: Mapping[str, Value | None], sheet: Sheet, second: Sheet | None) -> list[FieldProblem]:
-    """Return what is wrong with the second line of the sheet."""
+    """Return what is wrong with the second pot life."""
     pair = {name: size(fields, name) for name in ("sheet_time_2", "sheet_temperature_2")}
-    problems = together(pair, "nothing given", "a second line of the sheet has both a time and a temperature")
+    problems = together(pair, "missing", "a second pot life needs both its time and its temperature")
     if all(value is None for value in pair.values()):
         mass = {"sheet_mass_2": size(fields, "sheet_mass_2")}
-        problems += given(mass, "it belongs to a second line of the sheet", "give its time and temperature too")
+        problems += given(mass, "a second pot life is missing", "enter its time and temperature too, or leave this blank")
     if second is None:
         return problems
-    problems += given({"activation": fields["activation"]}, "two lines of the sheet already give it", "leave it empty")
+    problems += given({"activation": fields["activation"]}, "two pot lives already give it", "leave it blank")
     return problems + use_by.apart_problems(sheet, second)
 
 
 def _asked(fields: Mapping[str, Value | None]) -> _Question:
-    """Return the question that the fields put; InputError with all that is wrong between them."""
+    """Return the fields as a question; InputError with everything wrong between them."""
     mass, depth, room = (size(fields, name) for name in ("mass", "depth", "room"))
     assert mass is not None
     grams, deep = mass.value_in("g"), in_unit(depth, "mm")
@@ -191,34 +196,30 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
 
 
 _STANDING = (
-    "Warm to the hand: spread it at once, or pour it thin into a wide metal tray, outdoors or on a surface that does not burn. "
-    "Once it smokes or is too hot to hold: do not pour it, do not breathe it, keep all that burns away from it, air the room and "
-    "leave. Into no bin before it is cold (common practice; the safety data sheet outranks it).",
-    "Uncured epoxy and hardener can sensitise the skin for good: gloves, no solvent on skin, and no bare hand on a warm cup.",
-    "Count from the first contact of resin and hardener, not from pouring; a pot split later keeps its clock.",
-    "A model fitted to one line of the sheet, never held against measured pots of several masses: the data sheet outranks it, "
-    "and a pot that warms or thickens earlier is finished earlier.",
+    "If the pot feels warm: spread it at once, or pour it thin into a wide metal tray, outdoors or on a surface that doesn't "
+    "burn. If it smokes or is too hot to hold: don't pour it, don't breathe the fumes, move anything that burns away from it, "
+    "air the room and leave. Don't bin it until it is cold (common practice; the safety data sheet overrides this).",
+    "Uncured epoxy and hardener can sensitise your skin permanently: wear gloves, keep solvent off your skin, and never hold a "
+    "warm cup bare-handed.",
+    "The clock starts when the first hardener touches the resin, not when you pour; splitting a pot later doesn't restart it.",
+    "The times come from a model fitted to your data sheet, never tested on real pots of several masses: the data sheet "
+    "overrides it, and a pot that warms or thickens earlier is finished earlier.",
 )
-"""Said with every figure: dangers to persons, then how to count, then what the model is worth."""
-
-
-def _tenth_down(minutes: float) -> str:
-    """Return minutes for a sentence, rounded down so that keeping to them is enough."""
-    return f"{math.floor(minutes * 10 + NOISE) / 10:.1f}"
+"""Said with every figure: danger to people first, then when the clock starts, then how far to trust the model."""
 
 
 def _refused(vessel: Pot) -> str | None:
-    """Return why no figure is given at these temperatures, None where one is."""
+    """Return why no time is given at these temperatures, None where one is."""
     low, high = _COLD.value, _HOT.value
     if min(vessel.start, vessel.room) < low:
         return (
             f"No figure below {low:g} °C: resin can crystallise, and the mix can turn to glass before it gels. Before mixing, "
-            f"warm resin, hardener, parts and room to the least temperature of the data sheet, and to {low:g} °C at the least."
+            f"warm resin, hardener, parts and room to the data-sheet minimum, and never below {low:g} °C."
         )
     if max(vessel.start, vessel.room) > high:
         return (
-            f"No figure above {high:g} °C: no line of a sheet reaches so far, and a pot there can run away in minutes. "
-            "Cool resin, hardener and room before mixing, or use a slower hardener by its data sheet."
+            f"No figure above {high:g} °C: data sheets give no times there, and a pot can run away in minutes. "
+            "Cool resin, hardener and room before mixing, or use a slower hardener with its own data sheet."
         )
     return None
 
@@ -253,11 +254,11 @@ def _compute(**fields: Value | None) -> Answer:
     working = _working(asked, use, peak)
     if asked.pot != asked.pot.as_counted():
         working.append(
-            f"as it stands: room at {asked.pot.room:.1f} °C, {asked.pot.reacting:.3f} of the mass gives heat; gel at "
+            f"with the room at {asked.pot.room:.1f} °C and {asked.pot.reacting:.3f} of the mass giving heat: gel at "
             f"{may_last:.2f} min"
         )
     if warm_at is not None:
-        working.append(f"the bulk passes {pot.WARM:g} °C at {warm_at:.2f} min")
+        working.append(f"the pot passes {pot.WARM:g} °C at {warm_at:.2f} min")
     lasting = list[str]()
     if needed := size(fields, "needed"):
         minutes = needed.value_in("min")
@@ -265,15 +266,16 @@ def _compute(**fields: Value | None) -> Answer:
         lasting = _pot_cautions(asked, empty_by, minutes, found)
         values |= _largest(asked, found)
         if found is not None and (model := values["model_pot"]) is not None:
-            working.append(f"by the model = the most that need not be empty before {minutes:g} min = {model:.1f} g")
+            working.append(f"largest pot by the model = good for {minutes:g} min = {model:.1f} g")
     cautions = (*_heat_cautions(use, warm_at), *lasting, *_result_cautions(asked, use, peak, apart), *_STANDING)
     return Answer(values, tuple(working), cautions)
 
 
 def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
-    """Return the largest pot that lasts, from the greatest mass in g that the model found to, and that of the model alone.
+    """Return the largest pot that lasts and the model's own largest, g; `found` is where the search ended.
 
-    In a cup it is no more than the sheet's mass, for which its time is known. The end of the search is no pot's limit.
+    In a cup the largest pot is no more than the data sheet's mass, whose time is known. A search that ran to its end found
+    no limit.
     """
     if found is None:
         return {}
@@ -283,7 +285,7 @@ def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
 
 
 def _vessel(whose: str, mass: float, vessel: Pot) -> dict[str, float]:
-    """Return the outputs that tell how a pot holds its heat."""
+    """Return cup height, volume over cooled area and heat lost of a pot, as outputs named after `whose` pot it is."""
     return {
         f"{whose}height": pot.cup_height(mass),
         f"{whose}bulk": vessel.bulk,
@@ -292,7 +294,10 @@ def _vessel(whose: str, mass: float, vessel: Pot) -> dict[str, float]:
 
 
 def _use_by_apart(asked: _Question) -> tuple[float, float] | None:
-    """Return the use-by with a lower and a higher activation energy, the lesser first; None where none is assumed."""
+    """Return the shorter and the longer use-by for activation energies lower and higher than the typical one.
+
+    None where the activation energy is known, or hardly matters.
+    """
     if asked.basis != "typical" or abs(asked.pot.start - asked.sheet.celsius) < _ASSUMED.value:
         return None
     times = [
@@ -303,12 +308,12 @@ def _use_by_apart(asked: _Question) -> tuple[float, float] | None:
 
 
 def _working(asked: _Question, use: Use, peak: float) -> list[str]:
-    """Return the lines of working from the sheet's pot to the use-by."""
+    """Return the working lines from the data sheet's cup to the use-by."""
     resin, sheet, vessel = asked.resin, asked.sheet, asked.pot
     energy = f"{resin.activation / 1000:.1f} kJ/mol ({asked.basis})"
     lines = []
     for name, mass, depth, bulk in (
-        ("sheet's cup", sheet.mass, None, sheet.pot().bulk),
+        ("data sheet's cup", sheet.mass, None, sheet.pot().bulk),
         ("this pot", asked.mass, asked.depth, vessel.bulk),
     ):
         where = (
@@ -322,111 +327,111 @@ def _working(asked: _Question, use: Use, peak: float) -> list[str]:
         )
     lines += [
         f"rate dα/dt = S × e^(−E/R × (1/T − 1/298.15 K)) × ({pot.SEED:g} + α)(1 − α)², E = {energy}; "
-        f"S = {units.significant(resin.scale)} /s lets the sheet's cup gel (α = {pot.GEL:g}) at {sheet.minutes:g} min",
+        f"S = {units.significant(resin.scale)} /s makes the data sheet's cup gel (α = {pot.GEL:g}) at {sheet.minutes:g} min",
         f"model: {pot.HEAT:g}/{pot.HEAT_CAPACITY:g} K × dα/dt heats, U × A × (T − {vessel.as_counted().room:.1f} °C) cools; "
         f"from {vessel.start:.1f} °C it gels at {use.model:.2f} min; peak {peak:.0f} °C",
     ]
     if use.margin < 1:
-        allowed, why = f"{units.significant(use.margin)} × {use.model:.2f}", "bigger than the sheet's pot"
+        allowed, why = f"{units.significant(use.margin)} × {use.model:.2f}", "bigger than the data sheet's cup"
     else:
-        allowed, why = f"{use.model:.2f}", "the model: no smaller and no colder than the sheet's pot"
+        allowed, why = f"{use.model:.2f}", "the model's time; the pot is no smaller or colder than the data sheet's cup"
     if use.scaled is None:
         lines.append(f"use by = {allowed} = {use.by:.2f} min: {why}")
         return lines
     if vessel.start >= sheet.celsius:
         return [
             *lines,
-            f"sheet's cup at {vessel.start:.1f} °C, by the model: gel at {use.scaled:.2f} min",
-            f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: smaller or shallower than the "
-            "sheet's pot",
+            f"data sheet's cup at {vessel.start:.1f} °C, by the model: gel at {use.scaled:.2f} min",
+            f"use by = the shorter of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: smaller or shallower than the data "
+            "sheet's cup",
         ]
     factor = arrhenius.rate(vessel.start, sheet.celsius, resin.activation)
     share = f" × {units.significant(use.scaled_margin)}" if use.scaled_margin < 1 else ""
     lines += [
-        f"sheet at {vessel.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} = {sheet.minutes:g} / {factor:.4f}{share} "
-        f"= {use.scaled:.2f} min",
-        f"use by = the lesser of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the "
-        "sheet's pot",
+        f"data sheet's time at {vessel.start:.1f} °C = time / e^(E/R × (1/Tsheet − 1/T)){share} "
+        f"= {sheet.minutes:g} / {factor:.4f}{share} = {use.scaled:.2f} min",
+        f"use by = the shorter of {allowed} and {use.scaled:.2f} = {use.by:.2f} min: colder, smaller or shallower than the "
+        "data sheet's cup",
     ]
     return lines
 
 
 def _heat_cautions(use: Use, warm_at: float | None) -> list[str]:
-    """Return what to do about a pot that heats before its use-by: it is said first, since the earlier of the two rules."""
+    """Return the caution for a pot that passes 50 °C before its use-by; it comes first, as the earlier time rules."""
     if warm_at is None or warm_at >= use.by:
         return []
     return [
-        f"Empty the pot by {_tenth_down(warm_at)} min, before the use-by of {use.by:.1f} min: its bulk passes {pot.WARM:g} °C "
-        "then and is going off. Have the mix spread out by that time."
+        f"Empty the pot by {warm_at:.1f} min, before the use-by of {use.by:.1f} min: it passes {pot.WARM:g} °C then "
+        "and is going off. Have the mix spread out by that time."
     ]
 
 
 def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float, float] | None) -> list[str]:
-    """Return what this pot in particular has to be watched for: what changes the plan before what explains the figures."""
+    """Return the cautions for this pot: first what changes the plan, then what explains the figures."""
     sheet, energy, vessel = asked.sheet, asked.resin.activation / 1000, asked.pot
     found = []
     if asked.mass > _REACH.value * sheet.mass:
         found.append(
-            f"{asked.mass:g} g is more than {_REACH.value:g} times the sheet's {sheet.mass:g} g, farther than one line can vouch "
-            f"for: mix {_REACH.value * sheet.mass:g} g or less at a time."
+            f"{asked.mass:g} g is more than {_REACH.value:g} times the data sheet's {sheet.mass:g} g, more than one pot life can "
+            f"be stretched: mix {_REACH.value * sheet.mass:g} g or less at a time."
         )
     if apart is not None:
         found.append(
-            f"How the cure goes with temperature is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
-            f"less makes the use-by {_tenth_down(apart[0])} to {_tenth_down(apart[1])} min. Keep to {_tenth_down(apart[0])}, "
-            "or give a second line of your data sheet."
+            f"How much faster the cure runs warm is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
+            f"less makes the use-by {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
+            "or enter a second pot life from your data sheet."
         )
     if peak >= _SMOKING.value:
         found.append(
-            f"Left in the pot this mix can run away to about {peak:.0f} °C (upper bound) and smoke, melt its cup or light what "
-            "it stands on: empty it in time, and leave no rest standing in it."
+            f"Left in the pot this mix can run away to {peak:.0f} °C at worst and smoke, melt its cup or set fire to what it "
+            "stands on: empty it in time, and never leave leftover mix standing."
         )
     if asked.depth is None and use.scaled is None and use.margin < 1:
         found.append(
-            f"Bigger than the sheet's {sheet.mass:g} g: its core runs hotter than its mean. Spread it on the work or "
-            "in a tray early."
+            f"More than the data sheet's {sheet.mass:g} g: the middle of the pot gets hotter than worked out here. Spread it on "
+            "the work or in a tray early."
         )
-    if asked.is_fitted and not _LEAST_USUAL.value <= energy <= _MOST_USUAL.value:
+    if asked.is_fitted and not _LOWEST_USUAL.value <= energy <= _HIGHEST_USUAL.value:
         found.append(
-            f"The two lines of the sheet come to {energy:.0f} kJ/mol, where 44 to 60 are usual for epoxy with "
-            "amines: check that both mean the same by pot life; near either line the figure holds."
+            f"The two pot lives come to {energy:.0f} kJ/mol, and 44 to 60 is usual for epoxy with amines: check that both are "
+            "of the same hardener and measured the same way. Close to either temperature the figure holds."
         )
     if use.scaled is not None and use.model > _PARTED.value * use.by / use.margin:
         found.append(
-            "In a pot colder, smaller or shallower than the sheet's, may-last is the model's word alone and can be off by a "
-            "factor of two either way: work by the use-by."
+            "This pot is colder, smaller or shallower than the data sheet's cup, so its gel time comes from the model alone and "
+            "can be off by a factor of two either way: work by the use-by."
         )
     if vessel.start - vessel.room >= _COOLER_ROOM.value:
-        found.append("Mix warmer than the room: the use-by gains nothing from its cooling, which only the model vouches for.")
+        found.append("Mix warmer than the room: the use-by ignores its cooling, because only the model says how much that helps.")
     if vessel.reacting < 1:
-        found.append("Use-by and peak count the pot as unfilled: a light filler insulates, and a big light batch holds its heat.")
+        found.append("Use-by and peak ignore the filler: a light filler insulates, and a big light batch stays hot.")
     return found
 
 
 def _pot_cautions(asked: _Question, empty_by: float, minutes: float, largest: float | None) -> list[str]:
-    """Return what to do about a pot that does not last the minutes needed."""
+    """Return what to do where the pot does not last the minutes needed."""
     if largest is None:
         return [
-            f"No pot, however small, is good for {minutes:g} min here: plan for pots of {_tenth_down(empty_by)} min, "
-            "each with its own clock, or take a slower hardener by its data sheet."
+            f"No pot, however small, is good for {minutes:g} min here: plan for pots of {empty_by:.1f} min, "
+            "each with its own clock, or use a slower hardener with its own data sheet."
         ]
     if asked.mass > largest:
-        most = largest if asked.depth is not None else min(largest, asked.sheet.mass)
+        limit = largest if asked.depth is not None else min(largest, asked.sheet.mass)
         return [
-            f"{asked.mass:g} g is not good for {minutes:g} min: mix {math.floor(most + NOISE)} g at the most, one pot after the "
-            "other, each with its own clock."
+            f"{asked.mass:g} g is not good for {minutes:g} min: mix no more than {math.floor(limit + NOISE)} g at a time, "
+            "one pot after another, each with its own clock."
         ]
     if largest >= _REACH.value * asked.sheet.mass * (1 - NOISE):
-        kept = f"In a cup keep to the sheet's {asked.sheet.mass:g} g; a larger one is poured out at once, as pots plans it."
         return [
-            f"By the model every pot up to {_REACH.value:g} times the sheet's mass lasts {minutes:g} min; larger ones were not "
-            f"looked at. {kept}"
+            f"By the model every pot up to {_REACH.value:g} times the data sheet's mass lasts {minutes:g} min; larger pots are "
+            f"not worked out. In a cup keep to the data sheet's {asked.sheet.mass:g} g; pour a larger pot out at once (the pots "
+            "calculator plans that)."
         ]
     return []
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the bulk's temperature against the minutes up to the gel; None where no figure is given."""
+    """Return the pot's temperature against minutes up to gel; None where no time is given."""
     use_by = size(outputs, "use_by")
     if use_by is None:
         return None
@@ -447,14 +452,14 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     return Picture(
         (),
         tuple(Label(text, (at.value_in("min"), celsius_at(at.value_in("min"))), at, places) for text, at, places in marks),
-        "The pot against time: "
+        "Pot temperature over time: "
         + ", ".join(f"{text} {units.show(at, places)}" for text, at, places in marks)
-        + f"; its bulk is at {course[-1][1]:.0f} °C when it gels.",
+        + f"; it is at {course[-1][1]:.0f} °C when it gels.",
         (0.0, bottom),
         (gels * 1.02, top),
         curves=(
             Curve(((0.0, pot.WARM), (gels, pot.WARM)), f"{pot.WARM:g} °C: empty it", "rule"),
-            Curve(tuple(course), "bulk of this pot", "dot"),
+            Curve(tuple(course), "this pot, °C", "dot"),
         ),
         foot=("0 min", f"{gels:.0f} min"),
         to_scale=False,
@@ -464,69 +469,74 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _TIME = Measure("min", low=3, high=600, soft_low=5, soft_high=240)
 _SHEET_MASS = Measure("g", low=10, high=5000, soft_low=50, soft_high=500)
 _LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
-"""The line of a data sheet that the worked examples start from (ours)."""
+"""The pot life that the worked examples start from (ours)."""
 
 _OUTPUTS = (
     Output("use_by", "Use by", "min"),
-    Output("warm_at", "Bulk reaches 50 °C at", "min"),
+    Output("warm_at", "Pot reaches 50 °C at", "min"),
     Output("empty_by", "Empty the pot by", "min"),
-    Output("may_last", "May last to (gel)", "min"),
-    Output("peak", "Peak if left (at most)", "°C", 0),
-    Output("largest_pot", "Largest pot for that time", "g", 0),
-    Output("model_pot", "Largest by the model alone", "g", 0),
+    Output("may_last", "Gels at about", "min"),
+    Output("peak", "Peak if left in the pot, at worst", "°C", 0),
+    Output("largest_pot", "Largest pot for the time needed", "g", 0),
+    Output("model_pot", "Largest pot by the model alone", "g", 0),
     Output("fitted_activation", "Activation energy fitted", "kJ/mol"),
     Output("activation_used", "Activation energy used", "kJ/mol"),
-    Output("model_gel", "Gel as counted", "min"),
-    Output("use_by_low", "Use by, at the least", "min"),
-    Output("use_by_high", "Use by, at the most", "min"),
-    Output("vouched_mass", "Largest pot vouched for", "g", 0),
-    Output("height", "Cup this full: height", "mm"),
+    Output("model_gel", "Gels at, on the safe side", "min"),
+    Output("use_by_low", "Earliest use-by", "min"),
+    Output("use_by_high", "Latest use-by", "min"),
+    Output("vouched_mass", "Largest pot this model covers", "g", 0),
+    Output("height", "Cup height for this pot", "mm"),
     Output("bulk", "Volume over cooled area", "mm", 2),
-    Output("transmittance", "Heat it passes", "W/m²K", 2),
-    Output("sheet_height", "Sheet's cup: height", "mm"),
-    Output("sheet_bulk", "Sheet's: volume over area", "mm", 2),
-    Output("sheet_transmittance", "Sheet's: heat it passes", "W/m²K", 2),
+    Output("transmittance", "Heat lost to the air", "W/m²K", 2),
+    Output("sheet_height", "Data sheet's cup: height", "mm"),
+    Output("sheet_bulk", "Data sheet's cup: volume over cooled area", "mm", 2),
+    Output("sheet_transmittance", "Data sheet's cup: heat lost to the air", "W/m²K", 2),
 )
-"""In the order of importance; the figures of the working come last."""
+"""Most important first; figures used only in the working come last."""
 
 CALCULATOR = Calculator(
-    name="potlife", title="Working time of a pot",
+    name="potlife", title="Working time of a pot (minutes)",
     inputs=(
-        Field("sheet_time", "Pot life on the sheet", _TIME,
-            "For the mass and temperature of the next two; not its thin-film time.", required=True),
-        Field("sheet_mass", "Sheet: for a mass of", _SHEET_MASS, required=True),
-        Field("sheet_temperature", "Sheet: at", Measure("°C", low=12, high=40, soft_low=18, soft_high=30), required=True),
-        Field("mass", "Mass in the pot", Measure("g", low=1, high=5000, soft_low=20, soft_high=1000), "All of it, filler too.",
-            required=True),
-        Field("temperature", "Temperature of the mix", Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
-            "Of resin and hardener as poured, warmed or not.", required=True),
-        Field("room", "Temperature of the room", Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
-            "Left empty: as the mix."),
-        Field("container", "Container", Choice((_CUP, _TRAY)), "A cup counts as filled as high as it is wide.", default=_CUP),
+        Field("sheet_time", "Data-sheet pot life", _TIME,
+            "The one given with a mass and a temperature, not the thin-film working time.", required=True),
+        Field("sheet_mass", "Data-sheet mass", _SHEET_MASS, "The mass that pot life is for.", required=True),
+        Field("sheet_temperature", "Data-sheet temperature", Measure("°C", low=12, high=40, soft_low=18, soft_high=30),
+            "The temperature that pot life is for.", required=True),
+        Field("mass", "Mix in the pot", Measure("g", low=1, high=5000, soft_low=20, soft_high=1000),
+            "Everything in the pot: resin, hardener and filler.", required=True),
+        Field("temperature", "Mix temperature", Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
+            "Measure the resin and hardener as you pour them, warmed or not.", required=True),
+        Field("room", "Room temperature", Measure("°C", low=0, high=60, soft_low=12, soft_high=40),
+            "Blank: same as the mix."),
+        Field("container", "Container", Choice((_CUP, _TRAY)), "A cup is assumed to be filled as high as it is wide.",
+            default=_CUP),
         Field("depth", "Depth in the tray", Measure("mm", low=0.01, high=200, soft_low=3, soft_high=30),
-            "How deep the mix stands; of a tray only."),
+            "How deep the mix stands. For a tray only."),
         Field("needed", "Time needed", Measure("min", low=1, high=1000, soft_high=240),
-            "For the largest pot that lasts it; in a cup no more than the sheet's mass."),
-        Field("filler_loading", "Filler, of mixed epoxy", Measure("%", low=0, high=300, soft_high=100),
-            "By weight; it lengthens only the time the pot may last."),
-        Field("sheet_time_2", "Sheet, second: pot life", _TIME, "At another temperature: gives the activation energy."),
-        Field("sheet_temperature_2", "Sheet, second: at", Measure("°C", low=5, high=45, soft_low=12, soft_high=40),
-            "5 °C or more away from the first."),
-        Field("sheet_mass_2", "Sheet, second: for", _SHEET_MASS, "Left empty: the mass of the first."),
+            "Gives the largest pot that lasts this long; in a cup no more than the data-sheet mass."),
+        Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0, high=300, soft_high=100),
+            "30 % is 30 g per 100 g of mixed epoxy. It delays the gel, but the use-by ignores that."),
+        Field("sheet_time_2", "Second data-sheet pot life", _TIME,
+            "At another temperature, if the data sheet has one: shows how fast this epoxy cures when warmer."),
+        Field("sheet_temperature_2", "Second data-sheet temperature", Measure("°C", low=5, high=45, soft_low=12, soft_high=40),
+            "At least 5 °C away from the first."),
+        Field("sheet_mass_2", "Second data-sheet mass", _SHEET_MASS, "Blank: same as the first."),
         Field("activation", "Activation energy", Measure("kJ/mol", low=30, high=90, soft_low=44, soft_high=65),
-            "Left empty: 55, typical, or what two lines of the sheet give."),
+            "Blank: 55, typical, or fitted to your two pot lives."),
     ),
     outputs=_OUTPUTS, source=(_MODEL, _TYPICAL, _ENERGY, _DEFINED, _TIMER),
-    valid="Room-cured epoxy with amines, mix and room at 12 to 40 °C: below, resin crystallises or turns to glass before gel; "
-    "above, no sheet reaches. Sheet line for a mass in a cup. No film: under 2 mm the answer hangs on what no sheet tells. "
-    "Never held against measured pots of several masses; peaks are upper bounds (no glass, no boiling).",
+    valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that resin crystallises or turns to glass "
+    "before it gels, above that data sheets give no times. The data-sheet pot life must be for a mass in a cup. Not for films "
+    "under 2 mm, whose time no data sheet settles. Never tested on real pots of several masses. A real peak is lower: the model "
+    "knows no glass and no boiling.",
     examples=(
         Example({**_LINE, "mass": "500 g", "temperature": "25 °C"},
             {"may_last": 19.1507, "use_by": 15.32056, "model_gel": 19.1507}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "500 g", "temperature": "25 °C"},
             {"height": 83.3353, "bulk": 15.15188, "transmittance": 6.711824, "sheet_height": 48.7348, "sheet_bulk": 8.860872,
              "sheet_transmittance": 7.503942, "vouched_mass": 500, "activation_used": 55},
-            Source("cube root of 4/π × grams / 1.10, a cup's 5.5 and 1/U = 1/9 + 0.5 V/A / 0.2: arithmetic", "computed")),
+            Source("cup height from the cube root of 4/π × grams / 1.10, V/A = height / 5.5, 1/U = 1/9 + 0.5 V/A / 0.2: "
+            "arithmetic", "computed")),
         Example({**_LINE, "mass": "100 g", "temperature": "30 °C"}, {"may_last": 13.9071, "use_by": 13.9071}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "100 g", "temperature": "15 °C"}, {"may_last": 45.0982}, _RADAU, rel=0.002),
         Example({**_LINE, "mass": "100 g", "temperature": "25 °C", "container": "tray", "depth": "10 mm"}, {"may_last": 20.7463,
@@ -536,6 +546,6 @@ CALCULATOR = Calculator(
         Example({**_LINE, "sheet_time": "60 min", "sheet_mass": "150 g", "mass": "300 g", "temperature": "35 °C",
             "room": "18 °C"}, {"may_last": 35.0456}, _RADAU, rel=0.002),
     ),
-    compute=_compute, thresholds=(_COLD, _HOT, _WARM, _SMOKING, _REACH, _THINNEST, _PARTED, _ASSUMED, _COOLER_ROOM, _LEAST_APART,
-    _LEAST_USUAL, _MOST_USUAL, _LEAST_FITTED, _MOST_FITTED), pictures=(_picture,),
+    compute=_compute, thresholds=(_COLD, _HOT, _WARM, _SMOKING, _REACH, _THINNEST, _PARTED, _ASSUMED, _COOLER_ROOM, _CLOSEST,
+    _LOWEST_USUAL, _HIGHEST_USUAL, _LOWEST_FITTED, _HIGHEST_FITTED), pictures=(_picture,),
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""How much faster or slower chemistry goes at another temperature: Arrhenius, and the age it adds up to."""
+"""How much faster or slower cure runs at another temperature, by Arrhenius, and the cure it adds up to."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ ZERO_CELSIUS = 273.15
 """Kelvin at 0 °C; exact by definition of the degree Celsius."""
 
 ACTIVATION = 55_000.0
-"""Activation energy of an amine-cured epoxy in J/mol where no sheet gives two temperatures.
+"""Activation energy of an amine-cured epoxy in J/mol where no data sheet gives two temperatures.
 
 Within 44 to 60 kJ/mol of published Kamal fits for DGEBA with amines (abstracts: Barral 1995; Thermochimica Acta 447,
-2006) [read]; the choice within that range is typical: two points of a data sheet outrank it.
+2006) [read]; the choice within that range is typical: two points of a data sheet override it.
 """
 
 
@@ -38,7 +38,7 @@ def equivalent_age(history: Iterable[tuple[float, float]], reference: float, act
 
 
 def fitted_activation(time: float, celsius: float, other_time: float, other_celsius: float) -> float:
-    """Return the activation energy in J/mol by which both (time, °C) points of a sheet are the same cure.
+    """Return the activation energy in J/mol that makes both (time, °C) points of a data sheet the same cure.
 
     Arrhenius turned round: E = R ln(t₁ / t₂) / (1/T₁ − 1/T₂), T in kelvin.
     """

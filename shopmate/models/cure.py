@@ -1,4 +1,4 @@
-"""How cure is counted where it is in doubt: too cold to start, too cold to trust, too hot to know."""
+"""How much cure counts at doubtful temperatures: too cold to start, too cold to trust, hotter than the model reaches."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from shopmate.models.arrhenius import rate
 from shopmate.models.constants import NOISE
 
 COLD = 12.0
-"""°C under which the figure is not trusted where the sheet names none, for resin can turn to glass half-cured and blush
-comes first (hardeners ask for 10 to 18) [memory]."""
+"""°C below which figures are not trusted where the data sheet gives no minimum: resin can turn to glass half-cured, and it
+blushes (hardeners ask for 10 to 18) [memory]."""
 
 NO_START = 5.0
-"""°C up to which time is not counted towards a cure.
+"""°C up to which time does not count towards cure.
 
-Cold-curing adhesives cured at 5 to 10 °C, strongly slowed, and not at 0 °C (abstracts on cold-curing bridge adhesives, 2011
-and Int. J. Adhesion & Adhesives 35, 2012) [read]; between the two nothing is known, so nothing is counted.
+Cold-curing adhesives cured at 5 to 10 °C, much more slowly, and not at 0 °C (abstracts on cold-curing bridge adhesives, 2011
+and Int. J. Adhesion & Adhesives 35, 2012) [read]; nothing is known between 0 and 5 °C, so nothing counts there.
 """
 
 HOT = 40.0
@@ -23,7 +23,7 @@ ACTIVATION_RANGE = (44_000.0, 60_000.0)
 """Activation energies in J/mol of epoxies with amines (abstracts: Barral 1995; Thermochimica Acta 447, 2006) [read]."""
 
 LEAST_APART = 5.0
-"""Kelvin that two lines of a sheet must be apart for an activation energy to mean anything (arithmetic of rounded times)
+"""Minimum K between two data-sheet temperatures for an activation energy to mean anything (arithmetic of rounded times)
 [computed]."""
 
 
@@ -38,10 +38,10 @@ def is_cold(celsius: float, least: float) -> bool:
 
 
 def counted(celsius: float, *, closes: bool, least: float) -> float | None:
-    """Return the °C that time at `celsius` counts at; None where it counts for nothing.
+    """Return the °C to use for time spent at `celsius`, on the safe side; None where that time does not count.
 
-    Where the chemistry is not known the safe side is. What `closes` (a pot life, a recoat window) counts as no colder than
-    `least`; what is waited for counts nothing where cure may not start and as no hotter than the model reaches.
+    Time that runs out (`closes`: a pot life, a recoat window) counts at `least` or warmer. Time to wait counts nothing where
+    cure may not start, and no hotter than the model reaches.
     """
     if closes:
         return max(celsius, least)
@@ -49,6 +49,6 @@ def counted(celsius: float, *, closes: bool, least: float) -> float | None:
 
 
 def speed(celsius: float, reference: float, activation: float, *, closes: bool, least: float) -> float:
-    """Return how many times faster than at `reference` (°C) the cure is counted; `activation` in J/mol, else as `counted`."""
+    """Return how many times faster cure runs than at `reference` °C; `activation` in J/mol, the others as for `counted`."""
     at = counted(celsius, closes=closes, least=least)
     return 0.0 if at is None else rate(at, reference, activation)

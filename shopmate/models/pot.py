@@ -1,4 +1,4 @@
-"""A pot of mixed epoxy as a heat balance: how warm its own cure makes it, when it gels, what is too big and what smokes."""
+"""A pot of mixed epoxy as a heat balance: how hot its own cure makes it, when it gels, and when it runs away."""
 
 from __future__ import annotations
 
@@ -12,37 +12,37 @@ from shopmate.models.arrhenius import ACTIVATION
 from shopmate.records import dataclass, replace
 
 BIG_POT = 500.0
-"""Mass of mixed epoxy in g over which one pot warms itself noticeably and goes off early [common practice]."""
+"""Mass of mixed epoxy in g above which a pot warms itself noticeably and goes off early [common practice]."""
 
-BIG_POT_SOURCE = Source("500 g of mixed epoxy as a big pot: over it one warms itself and goes off early", "common practice")
+BIG_POT_SOURCE = Source("over 500 g of mixed epoxy in one pot warms itself and goes off early", "common practice")
 
 WARM = 50.0
-"""Bulk temperature in °C that calls for the pot to be emptied: the runaway is then minutes away [computed from the model]."""
+"""Pot temperature in °C at which to empty it: the runaway is then minutes away [computed from the model]."""
 
 SMOKING = 100.0
-"""Peak in °C from which the pot is spoken of as running away: above it cups soften and mix smokes (common practice)."""
+"""Peak in °C from which a pot is said to run away: above it cups soften and mix smokes (common practice)."""
 
 
 def gel_conversion(balance: float, hydrogens: int) -> float:
-    """Return the conversion at which a diepoxide and an amine with that many hydrogens gel: 1/√(r (f − 1)).
+    """Return the conversion at which a diepoxide gels with an amine that has `hydrogens` active hydrogens: 1/√(r (f − 1)).
 
-    Flory-Stockmayer for equally reactive groups, two on the epoxide [computed]; `balance` is the number of the scarcer
-    groups over the others, up to 1, and the conversion that of the scarcer.
+    Flory-Stockmayer for equally reactive groups, two on the epoxide [computed]. `balance`, up to 1, is the scarcer groups over
+    the others; the conversion returned is that of the scarcer.
     """
     return 1 / math.sqrt(balance * (hydrogens - 1))
 
 
 def heat(equivalent: float, epoxide: float, phr: float) -> float:
-    """Return the heat of cure in J a gram of mix: J an epoxide equivalent over the grams of mix that hold one."""
+    """Return the heat of cure in J per gram of mix: J per epoxide equivalent over the grams of mix that contain one."""
     return equivalent / (epoxide * (1 + phr / 100))
 
 
 GEL = round(gel_conversion(1, 4), 2)
-"""Conversion at gel, the end of use: 0.577 of an even mix with a diamine (four hydrogens), in two digits [computed].
+"""Conversion at gel, the end of use: 0.577 for an on-ratio mix with a diamine (four hydrogens), to two digits [computed].
 No threshold: a property of the resin, where the integration ends."""
 
 HEAT = round(heat(107_000, 190, 45), -2)
-"""Heat of cure in J/g: 388 of 107 kJ an equivalent, EEW 190, 45 phr, in one digit, for 400 to 500 are common [memory]."""
+"""Heat of cure in J/g: 388 for 107 kJ per equivalent, EEW 190 and 45 phr, rounded to one digit; 400 to 500 is common [memory]."""
 
 HEAT_CAPACITY = 1.9
 """Specific heat of the liquid in J/(g K); 1.8 to 2.1 are common [memory]."""
@@ -54,45 +54,45 @@ CONDUCTIVITY = 0.20
 """Thermal conductivity of the resin in W/(m K); 0.18 to 0.22 are common [memory]."""
 
 FILM = 9.0
-"""Heat that still air and radiation take off a surface, W/(m² K); 8 to 11 by 5.1 radiated and a film of 3 to 6 [memory]."""
+"""Heat lost from a surface to still air, W/(m² K): 8 to 11, of it 5.1 radiated and 3 to 6 to the air [memory]."""
 
 INSIDE = 0.5
-"""Mean resistance from the bulk to its surface, in (V/A)/k: slab 1/3, cylinder 1/2, sphere 0.6 [computed]."""
+"""Mean resistance from inside the resin to its surface, in (V/A)/k: slab 1/3, cylinder 1/2, sphere 0.6 [computed]."""
 
 BASE = 0.5
-"""Share of the base that counts as cooled: it stands on a bench (engineering choice) [memory]."""
+"""Share of the base that counts as cooled, since the pot stands on a bench (engineering choice) [memory]."""
 
 SEED = 0.10
-"""B of the rate: the reaction at the start over the one that its own products speed up (engineering choice) [memory]."""
+"""B in the rate: the starting reaction over the one sped up by its own products (engineering choice) [memory]."""
 
 REFERENCE = 25.0
-"""Temperature in °C at which the scale S of the rate is stated (ours: it cancels out)."""
+"""Temperature in °C at which S is stated (ours: it cancels out)."""
 
 _STEPS = 200
-"""Steps of conversion up to the gel, at the least: 4e-5 of the time at the worst, by scipy's Radau at 1e-10 [computed].
+"""Minimum steps of conversion up to gel: an error of 4e-5 of the time at worst, against scipy's Radau at 1e-10 [computed].
 No threshold: accuracy of the integration."""
 
 _STIFF = 0.25
-"""Greatest step, in units of the conversion in which a pot without reaction would settle to the room [computed].
+"""Largest step, in units of the conversion over which a pot without reaction would cool to the room [computed].
 No threshold: accuracy of the integration."""
 
 _TAIL = 0.03
-"""Greatest step, as a share of the conversion still to come: the peak of a pot that runs away lies close to the
-end (ours). No threshold: accuracy of the integration."""
+"""Largest step, as a share of the conversion still to come: a runaway peaks close to full conversion (ours). No threshold:
+accuracy of the integration."""
 
 _END = 0.9999
 """Conversion at which a search for the peak ends (ours)."""
 
 _CLOSE = 1e-12
-"""How near to zero a root is found (ours). No threshold: accuracy of the search."""
+"""How close to zero a root is found (ours). No threshold: accuracy of the search."""
 
 Point = tuple[float, float, float]
-"""Conversion, seconds since mixing, °C of the bulk."""
+"""Conversion, seconds since mixing, °C of the pot."""
 
 
 @dataclass(frozen=True, slots=True)
 class Resin:
-    """What the cure of one mix goes by."""
+    """How fast one mix cures."""
 
     scale: float
     """S in 1/s at 25 °C."""
@@ -102,7 +102,7 @@ class Resin:
 
 @dataclass(frozen=True, slots=True)
 class Pot:
-    """What a pot of mix adds to the resin: how it holds its heat, and how warm it starts and stands."""
+    """A pot of mix: its volume over cooled area, its starting temperature, the room, and the share that reacts."""
 
     bulk: float
     """Volume over cooled area in mm; infinite for a pot that loses no heat."""
@@ -111,18 +111,18 @@ class Pot:
     room: float
     """°C around it."""
     reacting: float = 1.0
-    """Mass fraction that gives heat: the rest is filler."""
+    """Mass fraction that gives heat; what remains is filler."""
 
     def as_counted(self) -> Pot:
-        """Return the pot that the use-by counts on: nothing gained from a room colder than the mix, nor from filler.
+        """Return the pot on the safe side, for the use-by: no cooling by a colder room, and no filler.
 
-        What a pot then loses is only the model's word, and a light filler insulates as well as it takes up heat.
+        How fast a colder room cools the pot comes from the model alone, and a light filler insulates as much as it cools.
         """
         return replace(self, room=max(self.room, self.start), reacting=1.0)
 
 
 def cup_height(mass: float) -> float:
-    """Return height and diameter in mm of a cup filled as high as it is wide, by g of mix: (4 V/π)^⅓."""
+    """Return height and diameter in mm of `mass` g of mix in a cup filled as high as it is wide: (4 V/π)^⅓."""
     return math.cbrt(4 * mass / DENSITY * 1000 / math.pi)
 
 
@@ -137,22 +137,22 @@ def cup_bulk(mass: float) -> float:
 
 
 def tray_bulk(depth: float) -> float:
-    """Return volume over cooled area in mm of a tray: top and half of the base, edges left out (the safe side)."""
+    """Return volume over cooled area in mm of a tray: top and half the base; ignoring the edges is the safe side."""
     return depth / (1 + BASE)
 
 
 def transmittance(bulk: float) -> float:
-    """Return U in W/(m² K) from the bulk to the room: 1/U = 1/h + 0.5 (V/A)/k."""
+    """Return U in W/(m² K) from inside the pot to the room: 1/U = 1/h + 0.5 (V/A)/k."""
     return 1 / (1 / FILM + INSIDE * bulk / 1000 / CONDUCTIVITY)
 
 
 def cooling(bulk: float) -> float:
-    """Return λ = U A/(m cp) in 1/s, the share of its warmth over the room that a pot loses each second."""
+    """Return λ = U A/(m cp) in 1/s, the share of its temperature above the room that a pot loses each second."""
     return transmittance(bulk) / (bulk * DENSITY * HEAT_CAPACITY * 1000)
 
 
 def shape(conversion: float) -> float:
-    """Return how the rate goes with conversion: (B + α)(1 − α)², autocatalytic (form of Kamal)."""
+    """Return the rate's factor for a conversion: (B + α)(1 − α)², autocatalytic (form of Kamal)."""
     return (SEED + conversion) * (1 - conversion) ** 2
 
 
@@ -165,10 +165,10 @@ def course(
     to_peak: bool = False,
     shape: Callable[[float], float] = shape,
 ) -> list[Point]:
-    """Return the pot's course up to the conversion `end`, with `to_peak` only as long as it grows warmer.
+    """Return the pot's course up to the conversion `end`; with `to_peak` only while it is getting warmer.
 
-    dt/dα = 1/r and dT/dα = q w/cp − λ (T − Troom)/r by Runge-Kutta of fourth order. Conversion, not time, is stepped:
-    the gel is then the end of a known range, and a runaway, over in seconds, takes no more steps than a slow cure.
+    dt/dα = 1/r and dT/dα = q w/cp − λ (T − Troom)/r by fourth-order Runge-Kutta. The steps are in conversion, not time:
+    gel is then the end of a known range, and a runaway, over in seconds, needs no more steps than a slow cure.
     """
     conversion, seconds, celsius = begin or (0.0, 0.0, pot.start)
     gain, loss, room = pot.reacting * HEAT / HEAT_CAPACITY, cooling(pot.bulk), pot.room
@@ -203,18 +203,18 @@ def course(
 
 
 def gel_minutes(resin: Resin, pot: Pot) -> float:
-    """Return the minutes in which the pot gels."""
+    """Return the minutes until the pot gels."""
     return course(resin, pot)[-1][1] / 60
 
 
 def whole_course(resin: Resin, pot: Pot) -> list[Point]:
-    """Return the course up to the gel and, where the pot is still growing warmer there, on to its peak."""
+    """Return the course up to gel and, if the pot is still getting warmer then, on to its peak."""
     gelling = course(resin, pot)
     return gelling + course(resin, pot, gelling[-1], _END, to_peak=True)[1:]
 
 
 def reaches(course: Sequence[Point], celsius: float) -> float | None:
-    """Return the minutes after which the bulk is first that warm, None if it never is."""
+    """Return the minutes until the pot first reaches that temperature, None if it never does."""
     for (_, before, cooler), (_, after, warmer) in pairwise(course):
         if cooler < celsius <= warmer:
             return (before + (after - before) * (celsius - cooler) / (warmer - cooler)) / 60
@@ -222,7 +222,7 @@ def reaches(course: Sequence[Point], celsius: float) -> float | None:
 
 
 def root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Return where the function is zero between two places at which its signs differ (secant, Illinois), None if they do not."""
+    """Return a zero of the function between `low` and `high` (secant, Illinois); None if its signs there are the same."""
     at_low, at_high = function(low), function(high)
     if at_low * at_high > 0:
         return None

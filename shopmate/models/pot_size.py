@@ -1,4 +1,4 @@
-"""How large a pot may be by its data sheet, from the cup or poured out at once, and how long its film stays workable."""
+"""How large a pot may be by its data sheet, worked from the cup or poured out at once, and how long its film stays workable."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """Mix of one data sheet in cups filled as high as they are wide. Masses are g of mixed epoxy, without its filler."""
+    """One data sheet's mix in cups filled as high as they are wide. Masses are g of mixed epoxy, filler left out."""
 
     sheet: Sheet
     resin: Resin
@@ -19,31 +19,31 @@ class Cup:
     room: float
     """°C around it."""
     filler: float
-    """g of filler to 1 g of mixed epoxy: it counts with what stands in the cup."""
+    """g of filler per 1 g of mixed epoxy: it counts towards what stands in the cup."""
 
     @property
     def tested(self) -> float:
-        """The mass that the pot life of the sheet holds for."""
+        """The mass that the data-sheet pot life is for."""
         return self.sheet.mass / (1 + self.filler)
 
     @property
     def reach(self) -> float:
-        """The mass as far as which one line of the sheet vouches for the model."""
+        """The largest mass that the model covers."""
         return use_by.REACH * self.tested
 
     def holds(self, mass: float) -> float:
-        """Return the g that stand in a cup with that mass, its filler with it."""
+        """Return the g in a cup with that mass, filler included."""
         return mass * (1 + self.filler)
 
     def empty_by(self, mass: float) -> float:
-        """Return the minutes from first contact after which a cup with that mass has to be empty; never rises with it."""
+        """Return the minutes from first contact after which a cup with that mass must be empty; never rises with the mass."""
         grams = self.holds(mass)
         return use_by.empty_by(self.resin, self.sheet, grams, Pot(cup_bulk(grams), self.celsius, self.room))
 
     def largest(self, before: float, per_gram: float, share: float) -> float:
-        """Return the greatest mass, up to the reach, that is out of the cup within a share of its time; 0 where none is.
+        """Return the largest mass, up to the reach, that can be out of the cup within a share of its time; 0 where none can.
 
-        It takes `before` minutes and `per_gram` more a gram.
+        Emptying the cup takes `before` minutes and `per_gram` minutes for each gram.
         """
 
         def left(grams: float) -> float:
@@ -54,9 +54,9 @@ class Cup:
         return 0.0 if found is None else found / (1 + self.filler)
 
     def film(self, minutes: float) -> float:
-        """Return how long a film stays workable that the sheet gives so many minutes at its own temperature.
+        """Return the minutes a film stays workable, from the data sheet's `minutes` at its own temperature.
 
-        Warmer it goes by Arrhenius; colder nothing is gained: what is not sure makes no time longer.
+        When it is warmer the time is shortened by Arrhenius; when it is colder it stays the same, the safe side.
         """
         warmest = max(self.celsius, self.room)
         return minutes / max(arrhenius.rate(warmest, self.sheet.celsius, self.resin.activation), 1.0)
