@@ -1,4 +1,4 @@
-"""How far two materials fixed to each other move apart with heat and moisture, in all and at each end, and which ends longer."""
+"""How far two materials fixed to each other move apart with heat and moisture: total, at each end, and which ends up longer."""
 
 from __future__ import annotations
 
@@ -16,13 +16,14 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ALONG, _ACROSS = "along grain", "across grain"
-"""What is said behind the name of a wood: it expands about eight times as much across the grain as along it."""
+"""Directions that follow the name of a wood: it expands about eight times as much across the grain as along it."""
 
 _RADIAL, _TANGENTIAL = "wood radial", "wood tangential"
-"""Wood across the grain by its specific gravity: across the growth rings (quartersawn board) and along them (flatsawn)."""
+"""Wood across the grain, worked out from its specific gravity: across the growth rings (quartersawn) or along them
+(flatsawn)."""
 
 _BY_GRAVITY = {_RADIAL: 9.9, _TANGENTIAL: 18.4}
-"""Constant of the expansion across the grain in µm/m·K: 32.4 G plus this, oven-dry G 0.1 to 0.8 (Wood Handbook) [memory]."""
+"""Expansion across the grain in µm/m·K is 32.4 G plus this, for oven-dry G of 0.1 to 0.8 (Wood Handbook) [memory]."""
 
 _PER_GRAVITY = 32.4
 """Factor of G in the same relation, µm/m·K [memory]."""
@@ -31,14 +32,14 @@ _PER_K_OF_PER_F = Fraction(9, 5)
 """A coefficient per °F counts 1.8 times per K, since a kelvin is 1.8 °F; differences carry no offset of 32 [computed]."""
 
 _SWELLING_ACROSS = 0.0034
-"""Movement of wood across the grain per % of moisture, yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; of
-the woods there a high one, Douglas-fir has 0.00267."""
+"""Movement of wood across the grain per % of moisture: yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; on
+the high side for that table, Douglas-fir has 0.00267."""
 
 _SEASON = 4.0
-"""Change of moisture in % that wood under shelter goes through in a year [common practice]."""
+"""Change of moisture in % over a year in sheltered wood [common practice]."""
 
 _SEEN = 0.005
-"""Movement in mm that two decimals show. No threshold: half the last decimal [computed]."""
+"""Smallest movement in mm that two decimals show. No threshold: half the last decimal [computed]."""
 
 
 class _Coefficient(Measure):
@@ -66,11 +67,11 @@ _WRITTEN = re.compile(
     r"(?:(?P<fahrenheit>°? ?F|deg ?F)|K|°? ?C|deg ?C)",
     re.IGNORECASE,
 )
-"""A number of millionths or of plain length per length, for each kelvin or degree."""
+"""A number, in millionths or plain length per length, per kelvin or degree."""
 
 
 class _SolidInDirection(Choice):
-    """A solid of the table, a wood with the direction of its grain; usual other names are taken too."""
+    """A solid of the table, a wood with its grain direction; other common names are accepted too."""
 
     __slots__ = ()
 
@@ -88,18 +89,18 @@ class _SolidInDirection(Choice):
         if solid.along is None:
             raise EntryError(
                 f"no expansion is known for {solid.name}",
-                f"take softwood or hardwood {_ALONG} or {_ACROSS}" if solid.kind == "wood" else "give its coefficient, in µm/m·K",
+                f"use softwood or hardwood {_ALONG} or {_ACROSS}" if solid.kind == "wood" else "enter its coefficient, in µm/m·K",
             )
         if solid.across is None:
             return solid.name
         if not direction:
-            raise EntryError(f"{text} moves with its grain", f"give {solid.name} {_ALONG} or {solid.name} {_ACROSS}")
+            raise EntryError(f"{text} needs a grain direction", f"enter {solid.name} {_ALONG} or {solid.name} {_ACROSS}")
         return f"{solid.name} {direction}"
 
 
 @dataclass(frozen=True, slots=True)
 class _Expansion:
-    """What is known of one material: least and greatest coefficient in µm/m·K, how it swells, how stiff it is in GPa."""
+    """One material: lowest and highest published coefficient in µm/m·K, whether it is wood, modulus in GPa."""
 
     name: str
     low: float
@@ -109,7 +110,7 @@ class _Expansion:
     modulus: float | None = None
 
 
-_STILL = _Expansion("what does not move", 0.0, 0.0)
+_STILL = _Expansion("a base that does not move", 0.0, 0.0)
 
 
 def _names() -> tuple[str, ...]:
@@ -157,10 +158,10 @@ def _compute(
     a, b = _expansion(material_a, g), _expansion(material_b, g)
     run, change = length.value_in("mm"), dt.value_in("K")
 
-    taken_a, taken_b = _farthest_apart(a, b)
-    difference = abs(taken_a - taken_b)
+    used_a, used_b = _farthest_apart(a, b)
+    difference = abs(used_a - used_b)
     least = 0.0 if a.name == b.name else max(0.0, a.low - b.high, b.low - a.high)
-    # A change below zero and no difference make −0.0, which is no shrinkage.
+    # A negative change times no difference is −0.0, and that must not read as shrinkage.
     movement, surely = (apart * 1e-6 * run * change + 0.0 for apart in (difference, least))
     moisture, moisture_lines = _by_moisture(run, moisture_change, swelling)
     together, longer, together_lines = _together(a, b, movement, moisture)
@@ -169,13 +170,13 @@ def _compute(
     joint = worst / 2 if fixed == "middle" else worst
 
     working = [
-        f"a = {_told(a, taken_a)}; b = {_told(b, taken_b)}",
-        f"movement = |a − b| × length × dt = |{sig(taken_a)} − {sig(taken_b)}| × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K "
+        f"a = {_told(a, used_a)}; b = {_told(b, used_b)}",
+        f"movement = |a − b| × length × dt = |{sig(used_a)} − {sig(used_b)}| × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K "
         f"= {_two(movement)} mm",
     ]
     if least < difference:
         working.append(
-            f"minimum that the sources allow = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = {_two(surely)} mm"
+            f"smallest movement by the sources = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = {_two(surely)} mm"
         )
     if fixed == "middle":
         working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since it is fixed mid-length")
@@ -188,8 +189,8 @@ def _compute(
             "movement_together": together,
             "longer": longer,
             "moves_more": _moves_more(a, b),
-            "coefficient_a": taken_a,
-            "coefficient_b": taken_b,
+            "coefficient_a": used_a,
+            "coefficient_b": used_b,
             "stress": stress,
             "movement_least": surely,
             "joint": joint,
@@ -203,18 +204,18 @@ def _compute(
 
 
 def _two(movement: float) -> str:
-    """Return mm to two decimals, a movement that would print as zero to two digits."""
+    """Return mm to two decimals; a smaller movement to two digits, so that it never prints as zero."""
     text = f"{abs(movement):.2f}" if abs(movement) >= _SEEN or not movement else sig(abs(movement), 2)
     return f"−{text}" if movement < 0 else text
 
 
 def _signed(change: float) -> str:
-    """Return a change of temperature or moisture with a proper minus sign."""
+    """Return a change of temperature or moisture as text, a negative one in brackets."""
     return sig(change) if change >= 0 else f"(−{sig(-change)})"
 
 
 def _soft(joint: float) -> list[str]:
-    """Return the working of the thickness of a soft joint, for mm of movement."""
+    """Return the working lines for the thickness of a soft joint that takes so many mm of movement."""
     if not joint:
         return []
     return [
@@ -224,7 +225,7 @@ def _soft(joint: float) -> list[str]:
 
 
 def _by_moisture(run: float, change: Quantity | None, swelling: Quantity | None) -> tuple[float | None, list[str]]:
-    """Return the movement of that many mm by moisture, in mm, below zero where it dries, and its working; None without it."""
+    """Return the movement by moisture of `run` mm, in mm, negative for drying, with its working; None where not asked."""
     if change is None or swelling is None:
         return None, []
     each, percent = swelling.value_in(""), change.value_in("%")
@@ -238,27 +239,33 @@ def _by_moisture(run: float, change: Quantity | None, swelling: Quantity | None)
 def _together(
     a: _Expansion, b: _Expansion, movement: float, moisture: float | None
 ) -> tuple[float | None, str | None, list[str]]:
-    """Return how far apart in mm both changes at once leave the two, which is the longer, and the working.
+    """Return how far apart in mm heat and moisture together leave the two, which ends up longer, and the working.
 
-    Heat moves the one that moves more, moisture the wood: where these are one material they add as their signs say, where
-    they are two they oppose. None where the sources or the fields do not tell which it is.
+    Heat moves the material that expands more, moisture the wood. If that is the same material the two add by sign, otherwise
+    they oppose. None where the sources or the fields don't say which material moves.
     """
     more, wood = _moves_more(a, b), _swells(a, b)
     if (movement and more is None) or (moisture and wood is None):
-        why = "which of the two moves more" if movement and more is None else "which of the two swells"
-        return None, None, [f"both at once: not worked out, as nothing tells {why}"] if moisture is not None else []
+        why = "moves more with heat" if movement and more is None else "swells"
+        return (
+            None,
+            None,
+            [f"both at once: not worked out, because it is not known which one {why}"] if moisture is not None else [],
+        )
     heat = movement if more == a.name else -movement
     damp = 0.0 if moisture is None else moisture if wood == a.name else -moisture
     ahead = heat + damp
     longer = (a.name if ahead > 0 else b.name) if ahead else None
     if moisture is None:
         return None, longer, []
-    line = f"first past the second, both at once = {_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))} = {_two(ahead)} mm"
-    return abs(ahead), longer, [line, f"one without the other, at worst {_two(abs(heat) + abs(damp))} mm"]
+    line = (
+        f"first longer than second, both at once = {_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))} = {_two(ahead)} mm"
+    )
+    return abs(ahead), longer, [line, f"at worst, the two opposing = {_two(abs(heat) + abs(damp))} mm"]
 
 
 def _swells(a: _Expansion, b: _Expansion) -> str | None:
-    """Return which of the two the moisture moves: the one of wood, or the only one there is; None where it is not told."""
+    """Return which of the two moisture moves: the wood, or the first if there is no second; None where both or neither."""
     if b is _STILL:
         return a.name
     if a.wood == b.wood:
@@ -267,7 +274,7 @@ def _swells(a: _Expansion, b: _Expansion) -> str | None:
 
 
 def _held_rigid(stiffness: float | None, coefficient: float, change: float) -> tuple[float | None, list[str]]:
-    """Return the stress in MPa of what cannot move, and its working; from GPa, µm/m·K and K, None where nobody knows the GPa."""
+    """Return the stress in MPa of a part that cannot move, with its working; from GPa, µm/m·K and K, None without a modulus."""
     if stiffness is None:
         return None, []
     stress = stiffness * 1000 * coefficient * 1e-6 * abs(change)
@@ -278,9 +285,9 @@ def _held_rigid(stiffness: float | None, coefficient: float, change: float) -> t
 
 
 def _farthest_apart(a: _Expansion, b: _Expansion) -> tuple[float, float]:
-    """Return the coefficients to take, in µm/m·K: of the ranges that the sources leave the two ends farthest apart.
+    """Return the coefficients to use, in µm/m·K: the pair that lies farthest apart within the published ranges.
 
-    One material on itself moves alike, wherever in its range it lies.
+    Two parts of one material move alike, wherever in its range that material lies.
     """
     if a.name == b.name:
         return a.high, b.high
@@ -288,7 +295,7 @@ def _farthest_apart(a: _Expansion, b: _Expansion) -> tuple[float, float]:
 
 
 def _moves_more(a: _Expansion, b: _Expansion) -> str | None:
-    """Return which moves more by every source, or None where they do not tell."""
+    """Return which moves more by every source, None where the sources disagree."""
     if a.low > b.high:
         return a.name
     return b.name if b.low > a.high else None
@@ -297,11 +304,9 @@ def _moves_more(a: _Expansion, b: _Expansion) -> str | None:
 def _gravity_problems(gravity: Quantity | None, *materials: str | Quantity | None) -> list[FieldProblem]:
     wanted = [name for name in materials if isinstance(name, str) and name in _BY_GRAVITY]
     if wanted and gravity is None:
-        return [FieldProblem("gravity", f"nothing given for {wanted[0]}", "give the specific gravity of the wood, such as 0.48")]
+        return [FieldProblem("gravity", f"needed for {wanted[0]}", "enter the specific gravity of the wood, such as 0.48")]
     if gravity is not None and not wanted:
-        return [
-            FieldProblem("gravity", "no material is worked out from it", f"choose {_RADIAL} or {_TANGENTIAL}, or leave it empty")
-        ]
+        return [FieldProblem("gravity", "neither material uses it", f"choose {_RADIAL} or {_TANGENTIAL}, or leave this blank")]
     return []
 
 
@@ -309,15 +314,16 @@ def _moisture_problems(change: Quantity | None, swelling: Quantity | None) -> li
     if (change is None) == (swelling is None):
         return []
     missing, like = ("moisture_change", "4 %") if change is None else ("swelling", "0.0027 for Douglas-fir, tangential")
-    return [FieldProblem(missing, "nothing given", f"moisture_change and swelling go together: give it, such as {like}")]
+    return [FieldProblem(missing, "missing", f"moisture needs both its change and the swelling: enter it, such as {like}")]
 
 
-def _told(material: _Expansion, taken: float) -> str:
+def _told(material: _Expansion, used: float) -> str:
+    """Return the coefficient used for a material, its name, and the range of the sources."""
     if material is _STILL:
         return material.name
     if material.low == material.high:
-        return f"{sig(taken)} µm/m·K ({material.name})"
-    return f"{sig(taken)} µm/m·K ({material.name}: sources {sig(material.low)} to {sig(material.high)})"
+        return f"{sig(used)} µm/m·K ({material.name})"
+    return f"{sig(used)} µm/m·K ({material.name}: sources {sig(material.low)} to {sig(material.high)})"
 
 
 def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: float | None, run: float) -> list[str]:
@@ -326,36 +332,36 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: 
     apart = [f"{item.name} {sig(item.low)} to {sig(item.high)} µm/m·K" for item in both if item.low < item.high]
     if joint > 0:
         said += [
-            f"Fix it at mid-length and leave the ends free to slide: only then does each end move {_two(joint)} mm and no more."
+            f"Fix it at mid-length and leave the ends free to slide: then each end moves {_two(joint)} mm and no more."
             if fixed == "middle"
-            else f"Fixed at one end, the other moves the whole {_two(joint)} mm: a gap, slot or soft joint there must "
-            "take all of it.",
-            f"A soft joint there: elastic adhesive {_up(ELASTIC_ADHESIVE.thickness(joint))} mm thick ({ELASTIC_ADHESIVE.rule}), "
-            f"or foam tape {_up(FOAM_TAPE.thickness(joint))} mm ({FOAM_TAPE.rule}; more where it moves every day). The "
-            "data sheet overrides both. A thin rigid glue line shears, peels at its ends or bows the panel instead.",
+            else f"Fixed at one end, it moves the whole {_two(joint)} mm at the other: leave a gap, slot or soft joint there "
+            "that takes all of it.",
+            f"For a soft joint use elastic adhesive {_up(ELASTIC_ADHESIVE.thickness(joint))} mm thick ({ELASTIC_ADHESIVE.rule}) "
+            f"or foam tape {_up(FOAM_TAPE.thickness(joint))} mm thick ({FOAM_TAPE.rule}; thicker where it moves every day). The "
+            "data sheet overrides both. A thin rigid glue line would shear, peel at its ends or bow the panel.",
         ]
     if moisture is None and any(item.across for item in both):
         said.append(
-            f"Moisture is not counted, and across the grain it moves more than heat: {_SEASON:.0f} % more moves {sig(run)} mm of "
-            f"wood by up to {run * _SWELLING_ACROSS * _SEASON:.1f} mm ({_SWELLING_ACROSS} per %). Enter its change and the "
-            "swelling."
+            "Moisture is not included, and across the grain it moves wood more than heat does: a change of "
+            f"{_SEASON:.0f} % moves {sig(run)} mm of wood by up to {_two(run * _SWELLING_ACROSS * _SEASON)} mm "
+            f"({_SWELLING_ACROSS} per %). Enter the change of wood moisture and the swelling."
         )
     elif moisture is None and any(item.wood for item in both):
         said.append(
-            "Moisture is not counted: it moves wood little along the grain and plywood little in its plane, but seal the edges."
+            "Moisture is not included: it hardly moves wood along the grain, or plywood in its plane, but do seal the edges."
         )
     if apart:
         said.append(f"The sources differ: {', '.join(apart)}. The pair farthest apart is used; a data sheet overrides it.")
     if any(item.name in _BY_GRAVITY for item in both):
         said.append(
-            "By the formula Douglas-fir comes out 25 (radial) and 34 (tangential) µm/m·K, where others measured 27 and 38 to 45: "
-            "allow a quarter more across the grain."
+            "The specific-gravity formula reads low: for Douglas-fir it gives 25 (radial) and 34 (tangential) µm/m·K, and others "
+            "measured 27 and 38 to 45. Allow a quarter more across the grain."
         )
     return said
 
 
 def _up(thickness: float) -> str:
-    """Return mm rounded up to hundredths, so that a joint made by it is thick enough."""
+    """Return mm rounded up to the hundredth, so that a joint this thick is thick enough."""
     return f"{round_up(thickness * 100) / 100:g}"
 
 
@@ -365,51 +371,51 @@ CALCULATOR = Calculator(
     name="expansion", title="Movement with heat and moisture",
     inputs=(
         Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
-            help="In the direction that counts: across the grain that is the width of the board.", required=True),
-        Field("dt", "Change of temperature", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
-            help="From the day of bonding to the coldest night (below zero: −30 K) or to a dark face in the sun (70 °C).",
+            help="Measure in the direction it moves: for movement across the grain, the width of the board.", required=True),
+        Field("dt", "Temperature change", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
+            help="From the day of bonding to the coldest night (negative: −30 K), or to a dark face in the sun (70 °C).",
             required=True),
-        Field("material_a", "First material", _KIND, help="The bar, say; or its coefficient.", required=True),
-        Field("material_b", "Second material", _KIND, help="What it is fixed to; empty: something that does not move."),
-        Field("fixed", "Fixed", Choice(("middle", "one end")), help="Where the two cannot slide on each other.",
+        Field("material_a", "First material", _KIND, help="The bar, for example. Or enter its coefficient.", required=True),
+        Field("material_b", "Second material", _KIND, help="What the first is fixed to. Blank: a base that does not move."),
+        Field("fixed", "Fixed at", Choice(("middle", "one end")), help="Where the two are fixed and cannot slide.",
             default="middle"),
-        Field("gravity", "Specific gravity", Measure("", low=0.1, high=0.8, soft_low=0.3),
-            help=f"Of the wood, for {_RADIAL} and {_TANGENTIAL} only."),
+        Field("gravity", "Specific gravity of the wood", Measure("", low=0.1, high=0.8, soft_low=0.3),
+            help=f"For {_RADIAL} and {_TANGENTIAL} only."),
         Field("moisture_change", "Change of wood moisture", Measure("%", low=-24, high=24, soft_low=-8, soft_high=8),
-            help="In % of moisture content: 8 % to 12 % is 4 %, 12 % to 8 % is −4 % (it shrinks)."),
-        Field("swelling", "Swelling per %", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
-            help="Part of the length per % of moisture, tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
-        Field("modulus", "Modulus of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
-            help="Of elasticity, for the stress; empty: typical, where the table has one."),
+            help="In % of moisture content: 8 % to 12 % is 4 %; 12 % to 8 % is −4 %, shrinkage."),
+        Field("swelling", "Swelling per % of moisture", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
+            help="As a fraction of the width. Tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
+        Field("modulus", "Modulus of elasticity of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
+            help="For the stress if it cannot move. Blank: typical, where the table has one."),
     ),
     outputs=(
-        Output("movement", "Differential movement by heat (−: shrinks)", "mm", 2),
-        Output("movement_each_end", "By heat at each end", "mm", 2),
-        Output("longer", "Ends up the longer"),
+        Output("movement", "Differential movement with heat (−: shrinks)", "mm", 2),
+        Output("movement_each_end", "Heat movement at each end", "mm", 2),
+        Output("longer", "Ends up longer"),
         Output("elastic", "Elastic adhesive, minimum thickness", "mm", 2),
         Output("tape", "Foam tape, minimum thickness", "mm", 2),
-        Output("moisture_movement", "By moisture (−: shrinks)", "mm", 2),
-        Output("movement_together", "Apart with both at once", "mm", 2),
-        Output("movement_worst", "One without the other, at worst", "mm", 2),
+        Output("moisture_movement", "Movement with moisture (−: shrinks)", "mm", 2),
+        Output("movement_together", "Heat and moisture together", "mm", 2),
+        Output("movement_worst", "Heat and moisture opposing, worst case", "mm", 2),
         Output("joint", "Movement the joint must take", "mm", 2),
         Output("moves_more", "Moves more with heat"),
         Output("coefficient_a", "Coefficient used, first", "µm/m·K", 1),
         Output("coefficient_b", "Coefficient used, second", "µm/m·K", 1),
-        Output("stress", "Stress, first held rigid", "MPa", 1),
-        Output("movement_least", "Minimum movement the sources allow", "mm", 2),
-        Output("season", "A year of moisture moves it by up to", "mm", 1),
+        Output("stress", "Stress in the first if it cannot move", "MPa", 1),
+        Output("movement_least", "Smallest movement by the sources", "mm", 2),
+        Output("season", "A year's moisture moves it by up to", "mm", 2),
     ),
     source=(
         Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),
-        Source("coefficients: table solids, each row with its sources; typical: use your data sheet", "read"),
-        Source("wood by specific gravity: 32.4 G + 9.9 radial, + 18.4 tangential, USDA Wood Handbook", "memory"),
-        Source("moisture: D C dMC, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
+        Source("coefficients: table of solids, each row with its sources; typical: your data sheet comes first", "read"),
+        Source("wood by specific gravity: 32.4 G + 9.9 radial, 32.4 G + 18.4 tangential, USDA Wood Handbook", "memory"),
+        Source("moisture: width × coefficient × change, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
         ELASTIC_ADHESIVE.source,
         FOAM_TAPE.source,
     ),
-    valid="Both materials at one temperature, free to move but where fixed; a glued joint moves less and is stressed instead. "
-    "Moisture 6 to 14 %, where swelling is straight; beyond about 28 % wood stops swelling. A coefficient per °F counts 1.8 "
-    "times per K.",
+    valid="Both materials at the same temperature, free to move except where fixed; a glued joint moves less and is stressed "
+    "instead. Moisture 6 to 14 %, where swelling is proportional; above about 28 % wood stops swelling. A coefficient per °F is "
+    "multiplied by 1.8 to give it per K.",
     examples=(
         Example({"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"}, {"movement": 2.34,
             "movement_each_end": 1.17, "elastic": 2.34, "tape": 0.39},

@@ -1,4 +1,4 @@
-"""Poured two-part PU foam: what a cavity takes by weight, in how many cups and bays, and how hard it presses on the skins."""
+"""Poured two-part PU foam: grams to mix for a cavity, in how many cups and bays, and how hard it presses on the skins."""
 
 from __future__ import annotations
 
@@ -16,108 +16,108 @@ from shopmate.units import Ratio
 from shopmate.units import significant as sig
 
 _NOTE = Source(
-    "work and rise times, 25 to 30 times, less rise under 24 °C: boat-repair note on two-part foam; a kit's instructions "
-    "(4 min; denser runs hotter, big pours smoke or ignite)",
+    "work and rise times, 25 to 30 times the liquid, less rise below 24 °C: boat-repair note on two-part foam; a kit's "
+    "instructions (4 min; denser foam runs hotter, big pours smoke or ignite)",
     "read",
 )
 _DEEP = Source("lifts of about 25 mm in deep cavities: a boatbuilding supplier's note on liquid foam", "read")
 _HABIT = Source("packing 1.05 to 1.20, waste 10 to 15 %, cream, gel and cure times", "common practice")
 
 _PACKING = "1.1"
-"""Density in place over free-rise density, usually 1.05 to 1.20 [common practice]."""
+"""Density in the cavity over free-rise density, usually 1.05 to 1.20 [common practice]."""
 _PACKING_HIGH = Threshold(1.2, "", _HABIT, "overpacked foam can press", "packing", "1.2", "1.21")
 
 _PANELS = Source(
-    "framed panel bays 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stirred 15 to 20 s; fill "
-    "holes of 25 mm every 300 to 400 mm along the top edge, vents of 6 mm in every corner the rise ends in; the next lift when "
-    "the last is firm and hand-warm, after 10 to 20 min",
+    "bays of a framed panel 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stirred 15 to 20 s; "
+    "25 mm fill holes every 300 to 400 mm along the top edge, 6 mm vents in every corner where the rise ends; the next lift "
+    "when the last is firm and hand-warm, after 10 to 20 min",
     "common practice",
 )
 _THIN = Threshold(76.5, "mm", _PANELS, "a deep cavity keeps its heat", "depth", "76.5 mm", "76.6 mm")
-"""Smallest dimension of the foam up to which both skins carry its heat off: 75 mm, and three inches are 1.2 over."""
+"""Thickness of foam up to which both skins carry its heat away: 75 mm, or 3 in, which is 1.2 mm more."""
 
-_LIFT = Threshold(25.5, "mm", _DEEP, "25 mm read for deep cavities", "lift", "25.5 mm", "25.6 mm", beside={"depth": "100 mm"})
+_LIFT = Threshold(25.5, "mm", _DEEP, "the 25 mm usual in deep cavities", "lift", "25.5 mm", "25.6 mm", beside={"depth": "100 mm"})
 """Highest lift in a deep cavity, 50 to 300 mm wide: about 25 mm, a boatbuilding supplier's note on liquid foam [read]. Sprayed
-foam goes up to 25 to 57 mm in all (NAVFAC roofing design text [read]). A lift one fiftieth over it still is about 25 mm: one inch
-is 0.016 over."""
+foam is built up to a total of 25 to 57 mm (NAVFAC roofing design text [read]). Two per cent more still counts as 25 mm: one inch
+is 1.6 % more."""
 
-_THIN_LIFT = Threshold(305.0, "mm", _PANELS, "300 mm usual in thin bays", "lift", "305 mm", "306 mm")
-"""Highest lift in a thin bay: 300 mm, and a foot is 4.8 over."""
+_THIN_LIFT = Threshold(305.0, "mm", _PANELS, "the 300 mm usual in thin bays", "lift", "305 mm", "306 mm")
+"""Highest lift in a thin bay: 300 mm, or a foot, which is 4.8 mm more."""
 
 _BAY = 400.0
-"""Widest bay in mm, and farthest apart that fill holes are [common practice]."""
+"""Maximum width of a bay, and maximum distance between fill holes, mm [common practice]."""
 
 _BAY_MOST = Threshold(
     408.0, "mm", _PANELS, "make narrower bays", "bay_width", "407.9 mm", "408.1 mm", "length",
     {"bays": "1", "width": "600 mm", "rise": "600 mm"},
 )  # fmt: skip
-"""Width of a bay of yours over which more of them are asked for: 400 mm, and 16 inches are 6.4 over."""
+"""Width of your bays above which narrower ones are advised: 400 mm, or 16 in, which is 6.4 mm more."""
 
 _STIR = 20.0
-"""Seconds of the work time that go into stirring, 15 to 20 [common practice]."""
+"""Seconds of the work time spent stirring, 15 to 20 [common practice]."""
 
 _POURS = 20.0
-"""Grams that leave the cup each second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
+"""Grams poured per second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
 
 _AMONG = 4
-"""Bays that one cup is poured into at the most, as each takes about 6 s [common practice]. No threshold: a plan is made by it."""
+"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No threshold: it makes the plan."""
 
 _NARROW = 200.0
-"""Width in mm under which no more bays are made to have one for each cup: half the widest (ours). No threshold: a plan is made
-by it."""
+"""Width in mm below which bays are not made narrower to have one for each cup: half the maximum (ours). No threshold: it makes
+the plan."""
 
 _WORK = 45.0
-"""Seconds from the first stir to cream: read of 2 lb foam, and the middle of the usual 30 to 60 [common practice]."""
+"""Seconds from the first stir to cream: as read for 2 lb foam, and the middle of the usual 30 to 60 [common practice]."""
 
 _DENSITY_A, _DENSITY_B = 1.24, 1.07
-"""Typical densities in g/mL of part A, isocyanate, and part B, polyol: use your data sheet [memory]."""
+"""Typical densities in g/mL of part A, isocyanate, and part B, polyol: your data sheet comes first [memory]."""
 
 _WARM = Threshold(24.0, "°C", _NOTE, "is colder than 24 °C", "temperature", "24 °C", "23.9 °C")
-"""Colder than this the foam rises less and more is needed."""
+"""Below this temperature the foam rises less and more is needed."""
 
 _PRESS_LOW, _PRESS_HIGH, _PRESS_OVER = 10.0, 35.0, 100.0
-"""Pressure in kPa on the skins of packed foam, low and high, and of overpacked foam, which has no upper end [memory; no authority
-found for any of them]."""
+"""Pressure on the skins in kPa: packed foam from and to, and overpacked foam from this up [memory; no authority found for any of
+them]."""
 
 _CLAMPED = 5
 """A strip clamped at both edges bows one fifth of one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
 
-_HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam as this", "density", "3.97 lb/ft³", "4 lb/ft³")
-"""Free-rise density from which foam is spoken of as dense: denser foam runs hotter (the limit ours)."""
+_HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam like this", "density", "3.97 lb/ft³", "4 lb/ft³")
+"""Free-rise density from which foam is called dense: denser foam runs hotter (the limit ours)."""
 
 _CLOSEST = Threshold(
-    20.0, "mm", Source("Braces closer than 20 mm are a board", "common practice"), "braces would have to touch",
+    20.0, "mm", Source("Braces less than 20 mm apart might as well be a board", "common practice"), "braces would have to touch",
     "brace", "39.9 kPa", "40.1 kPa", "pressure", {"span": "300 mm", "skin": "1 mm", "modulus": "1 GPa"},
 )  # fmt: skip
-"""Distance of braces under which a whole board is told of instead."""
+"""Brace spacing below which a whole board is advised instead."""
 
 _ISOCYANATE = (
-    "Isocyanate (part A, MDI) can sensitise the lungs for good, and then a trace is enough. Limits: NIOSH 0.005 ppm over the "
-    "shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over the shift; OSHA ceiling 0.02 ppm at any moment (none for polymeric "
-    "MDI). Keep under every one of them: the lowest, 0.005 ppm, rules. Bulk foam: a supplied-air respirator, gloves, goggles "
-    "and covered skin as the safety data sheet says, and nobody else in the room until its re-entry time; makers of sprayed foam "
-    "say 23 to 72 h, as told by EPA."
+    "Isocyanate (part A, MDI) can sensitise your lungs permanently, and after that a trace is enough. Limits: NIOSH 0.005 ppm "
+    "over the shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over the shift; OSHA ceiling 0.02 ppm at any moment (none for "
+    "polymeric MDI). Stay below all of them: the lowest, 0.005 ppm, rules. For pours of this kind wear a supplied-air "
+    "respirator, gloves and goggles and cover your skin as the safety data sheet says, and let nobody else in until its "
+    "re-entry time; makers of sprayed foam say 23 to 72 h, according to EPA."
 )
-"""Limits each with its body, a shift average never mixed with a ceiling: NIOSH IDLH documentation on MDI, OSHA page on polymeric
-MDI [read]; re-entry times as EPA tells them [read second-hand]; supplied air for bulk work [common practice]."""
+"""Limits, each with who sets it; a shift average is never mixed with a ceiling: NIOSH IDLH documentation on MDI, OSHA page on
+polymeric MDI [read]; re-entry times according to EPA [read second-hand]; supplied air for bulk work [common practice]."""
 
 _TRIMMING = (
-    "Trimming: fresh foam dust can hold unreacted isocyanate, and hot wires or blades set free isocyanates, carbon monoxide and "
-    "hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, cut cold, with extraction and a mask."
+    "Trimming: dust from fresh foam can contain unreacted isocyanate, and hot wires or blades give off isocyanates, carbon "
+    "monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, cut cold, with extraction and a mask."
 )
 """A copy of an EPA page of 2017 [read]."""
 
 _LABELS = (
-    "Here A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Read the labels, and "
-    "keep the ratio as the data sheet names it."
+    "Here part A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Check the labels, and "
+    "keep to the data sheet's ratio."
 )
 
 _NEAR = 0.1
-"""Relative difference in density within which the figures of a class are quoted for a foam [common practice]."""
+"""How far a foam's density may be from a class, as a share of it, for the class's figures to be quoted [common practice]."""
 
 
 def _class(density: float) -> Mapping[str, str] | None:
-    """Return the row of the density class of that many lb/ft³, or None where none is near."""
+    """Return the row of the density class closest to `density` lb/ft³, None where none is near."""
     rows = tables.load("foams").rows
     return next((row for row in rows if math.isclose(float(row["density_lb_ft3"]), density, rel_tol=_NEAR)), None)
 
@@ -134,7 +134,7 @@ def _span(pressure: float, bow: float, skin: float, modulus: float) -> float:
 
 _SIDES = ("length", "width", "depth")
 _STRIP = ("pressure", "span", "skin", "modulus")
-"""What makes a volume, and what makes a bow: all of them, or none."""
+"""The fields of a volume and of a bow: all of each, or none."""
 
 
 def _compute(**fields: object) -> Answer:
@@ -149,7 +149,7 @@ def _compute(**fields: object) -> Answer:
         "rise_time": float(row["rise_high_min"]) if row and row["rise_high_min"] else None,
         "waste_enough": enough,
     }
-    # What the weights rest on, danger to persons, then what spoils the work.
+    # First what the weights rest on, then danger to people, then what spoils the work.
     first = Answer({}, (), (*_typical_cautions(fields, ratio), _ISOCYANATE))
     hot = Answer({}, (), (*_heat_cautions(fields, pours.values["pours"] != 1), _TRIMMING))
     last = (
@@ -164,35 +164,36 @@ def _compute(**fields: object) -> Answer:
 def _one_volume(fields: Mapping[str, object]) -> list[FieldProblem]:
     sides = {name: fields[name] for name in _SIDES}
     if fields["volume"] is not None:
-        fix = "give volume alone, or length, width and depth without it; the height the foam rises goes into rise"
-        return given(sides, "given beside volume", fix)
+        fix = "enter either the volume, or length, width and depth; the height the foam rises has its own field"
+        return given(sides, "entered as well as the volume", fix)
     if not any(sides.values()):
-        return [FieldProblem("volume", "no size given", "give length, width and depth of the cavity, or its volume")]
-    return together(sides, "nothing given", "length, width and depth go together: give it, or the volume alone")
+        return [FieldProblem("volume", "no size entered", "enter length, width and depth of the cavity, or its volume")]
+    return together(sides, "missing", "enter all of length, width and depth, or the volume alone")
 
 
 def _sided(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return what is wrong where bays are told of a cavity whose sides are not."""
+    """Return a problem where bays are entered for a cavity known by its volume only."""
     if fields["bays"] is None or fields["volume"] is None:
         return []
-    return [FieldProblem("bays", "given beside volume", "give length, width and depth in place of the volume, or leave out bays")]
+    fix = "enter length, width and depth in place of the volume, or leave this blank"
+    return [FieldProblem("bays", "can't be worked out from a volume", fix)]
 
 
 def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
     if not any(fields[name] for name in _STRIP[1:]):
         return []
     fixes = {
-        "pressure": f"give it, or leave out the strip; packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa (memory)",
-        "span": "give the free width between two supports of the skin",
-        "skin": "give the thickness of the skin",
-        "modulus": "give that of the skin along the span; plywood along the face grain about 8 GPa (memory), across it much less",
+        "pressure": f"enter it (packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, memory), or leave out span, skin and modulus",
+        "span": "enter the free width between two supports of the skin",
+        "skin": "enter the thickness of the skin",
+        "modulus": "enter the skin's modulus along the span (plywood about 8 GPa along the face grain, much less across; memory)",
     }
-    why = "a bow wants pressure, span, skin and modulus"
-    return [problem for name in _STRIP for problem in missing({name: fields[name]}, "nothing given", f"{why}: {fixes[name]}")]
+    why = "needed for the bow"
+    return [problem for name in _STRIP for problem in missing({name: fields[name]}, why, fixes[name])]
 
 
 def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answer, float]:
-    """Return what the cavity takes and the parts of it, and how many times its volume the mix has to fill."""
+    """Return the grams to mix and of each part, and how many times its own volume the mix has to fill."""
     sides = [number(fields, name, "mm") for name in _SIDES]
     litres = number(fields, "volume", "L") or math.prod(sides) / 1e6
     by = "" if fields["volume"] else f"{' × '.join(f'{sig(side)} mm' for side in sides)} = "
@@ -208,7 +209,7 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
     rho_a, rho_b = number(fields, "density_a", "g/mL") or _DENSITY_A, number(fields, "density_b", "g/mL") or _DENSITY_B
     weigh_a, weigh_b = float(ratio.a), float(ratio.b)
     if ratio.basis == "volume":
-        # By volume each part weighs its density (mass balance).
+        # Equal volumes weigh as their densities (mass balance).
         weigh_a, weigh_b = weigh_a * rho_a, weigh_b * rho_b
         working.append(
             f"{ratio} = {units.show_number(ratio.a)} × {sig(rho_a)} : {units.show_number(ratio.b)} × {sig(rho_b)} g/mL "
@@ -222,7 +223,7 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
         f"part A = {sig(to_mix)} g × {sig(weigh_a)} ÷ ({sig(weigh_a)} + {sig(weigh_b)}) = {sig(part_a)} g",
         f"part B = {sig(to_mix)} − {sig(part_a)} = {sig(part_b)} g",
         f"liquid = {sig(liquid)} g/mL; free rise = {sig(liquid * 1000)} ÷ {sig(free)} kg/m³ = {sig(expansion)} times; "
-        f"this mix has to fill {sig(fill)} times its volume",
+        f"this mix has to fill {sig(fill)} times its own volume",
     ]
     values = {
         "part_a": part_a, "part_b": part_b, "to_mix": to_mix, "in_place": in_place, "a_per_100_b": weigh_a / weigh_b * 100,
@@ -232,7 +233,7 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
 
 
 def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
-    """Return the grams that one cup may hold, and the working of it."""
+    """Return the largest cup in grams, with the working."""
     if size(fields, "pour_most") is not None:
         return number(fields, "pour_most", "g"), []
     seconds = number(fields, "cream_time", "s") or _WORK
@@ -243,18 +244,18 @@ def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
 
 
 def _lift(fields: Mapping[str, object]) -> tuple[Threshold, str]:
-    """Return the usual limit of a lift, by the smallest dimension of the foam: its heat goes out there; and why."""
+    """Return the usual limit of a lift, which depends on the thinnest side of the foam, where its heat gets out; and why."""
     least = min(number(fields, name, "mm") for name in _SIDES)
     if not least:
-        return _LIFT, "the thickness is not known, so as in a deep cavity"
+        return _LIFT, "thickness not known, so treated as a deep cavity"
     if least > _THIN.value:
         return _LIFT, f"{sig(least)} mm of foam: a deep cavity keeps its heat"
-    return _THIN_LIFT, f"{sig(least)} mm of foam: both skins carry its heat off"
+    return _THIN_LIFT, f"{sig(least)} mm of foam: both skins carry its heat away"
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """How the foam gets into the cavity: lifts one above the other, each of cups that are mixed and poured one by one."""
+    """How to pour the cavity: lifts one above the other, each from cups mixed and poured one by one."""
 
     lifts: int
     height: float
@@ -274,29 +275,29 @@ class _Plan:
 
     @property
     def shared(self) -> int | None:
-        """Bays that one cup fills; None where no cup fills more than one."""
+        """Bays filled from one cup; None where that is no more than one."""
         return self.bays // self.cups if self.bays is not None and self.bays > self.cups else None
 
     @property
     def filling(self) -> int | None:
-        """Cups that one bay takes in a lift; None where one is enough."""
+        """Cups per bay in a lift; None where one is enough."""
         return self.cups // self.bays if self.bays is not None and self.cups > self.bays else None
 
     @property
     def holes(self) -> int | None:
-        """Fill holes along the top edge; None where the panel lies and is poured open."""
+        """Fill holes along the top edge; None where the panel lies flat and is poured open."""
         if not self.stands or self.bays is None or self.width is None:
             return None
         return self.bays * round_up(self.width / _BAY_MOST.value)
 
     @property
     def vents(self) -> int | None:
-        """Vents, one in each top corner of each bay."""
+        """Vents, one in each top corner of each bay; None where poured open."""
         return 2 * self.bays if self.stands and self.bays is not None else None
 
 
 def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: float) -> _Plan | None:
-    """Return the plan for that many g in cups of at most `largest` g and lifts of `lift` mm; None where no height is known."""
+    """Return the plan for `to_mix` g in cups of up to `largest` g and lifts of up to `lift` mm; None without a height."""
     depth = number(fields, "depth", "mm")
     rises = number(fields, "rise", "mm") or depth
     if not rises:
@@ -315,9 +316,9 @@ def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: flo
 
 
 def _run(fields: Mapping[str, object], stands: bool) -> float:
-    """Return the mm that bays divide: along the bottom of a panel on edge, along the longer side of one that lies.
+    """Return the mm to divide into bays: the bottom of a panel on edge, the longer side of one lying flat.
 
-    One that lies and is no wider than a bay is one bay.
+    A panel lying flat that is no wider than a bay is a single bay.
     """
     length, width = number(fields, "length", "mm"), number(fields, "width", "mm")
     if stands:
@@ -326,9 +327,9 @@ def _run(fields: Mapping[str, object], stands: bool) -> float:
 
 
 def _divided(run: float, grams: float, largest: float) -> tuple[int, int]:
-    """Return bays along so many mm, and the cups of one lift of so many g: as many bays as the cups fill alike.
+    """Return the bays along `run` mm and the cups for one lift of `grams`, so that every cup fills the same number of bays.
 
-    Where two cups make a lift of seven bays it is eight. Bays do not get narrow for it: then several cups fill one.
+    Two cups for seven bays make it eight bays. Where bays would get too narrow, several cups fill each bay instead.
     """
     wanted = round_up(run / _BAY_MOST.value)
     cups = max(round_up(grams / largest), round_up(wanted / _AMONG))
@@ -337,7 +338,7 @@ def _divided(run: float, grams: float, largest: float) -> tuple[int, int]:
 
 
 def _among(bays: int, grams: float, largest: float) -> int:
-    """Return the cups of one lift of so many g: one for as many bays as it fills alike, or several for each bay."""
+    """Return the cups for one lift of `grams`: each fills the same number of bays, or several fill each bay."""
     if grams / bays > largest * (1 + NOISE):
         return bays * round_up(grams / bays / largest)
     fewest = max(round_up(bays / _AMONG), round_up(grams / largest))
@@ -345,21 +346,21 @@ def _among(bays: int, grams: float, largest: float) -> int:
 
 
 def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
-    """Return the cups the foam is poured in, lift by lift and bay by bay."""
+    """Return cups, lifts and bays of the pour."""
     to_mix, part_a, part_b = (_known(mixed, name) for name in ("to_mix", "part_a", "part_b"))
     largest, working = _largest(fields)
     usual, why = _lift(fields)
     lift = number(fields, "lift", "mm") or usual.value
     plan = _plan(fields, to_mix, largest, lift)
     if plan is None:
-        line = "pours: not worked out from a volume alone: give length, width and depth, or the height the foam rises"
+        line = "pours: not worked out from a volume alone; enter length, width and depth, or the height the foam rises"
         return Answer({**dict.fromkeys(_PLANNED), "largest_pour": largest}, (*working, line))
     grams = to_mix / plan.lifts
     working += [
         f"lifts = {sig(plan.lifts * plan.height)} mm ÷ {sig(lift)} mm = {sig(plan.lifts * plan.height / lift)}, so {plan.lifts} "
         f"({why})",
         f"pours = {sig(to_mix)} g in {plan.lifts} × {plan.cups} cups = {plan.pours}; "
-        f"each A {sig(part_a / plan.pours)} g and B {sig(part_b / plan.pours)} g",
+        f"each {sig(part_a / plan.pours)} g of A and {sig(part_b / plan.pours)} g of B",
     ]
     portion = None if plan.shared is None or plan.bays is None else grams / plan.bays
     values = (
@@ -371,7 +372,7 @@ def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
 
 
 def _known(answer: Answer, name: str) -> float:
-    """Return an output that is always there as a number."""
+    """Return an output that always has a number."""
     value = answer.values[name]
     assert isinstance(value, float)
     return value
@@ -385,66 +386,66 @@ _PLANNED = (
 
 
 def _lift_cautions(fields: Mapping[str, object], usual: Threshold) -> list[str]:
-    """Return what is said of a lift that is entered higher than the usual one."""
+    """Return the caution for a lift entered higher than usual."""
     entered = size(fields, "lift")
     if entered is None or entered.value_in("mm") <= usual.value:
         return []
     return [
-        f"Lifts of {units.show(entered)} are over the {usual.words}: thick foam keeps its heat. Only if the foam's data sheet "
-        "allows them."
+        f"Lifts of {units.show(entered)} are higher than {usual.words}: thick foam keeps its heat. Pour them only if the foam's "
+        "data sheet allows it."
     ]
 
 
 def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[str]:
-    """Return how the panel is divided, filled and vented."""
+    """Return how to divide, fill and vent the panel."""
     if plan.bays is None or plan.width is None:
         return []
     said = []
     if plan.width > _BAY_MOST.value:
         said.append(
-            f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or foam may not reach every corner."
+            f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or the foam may not reach every corner."
         )
-    each = "" if plan.filling is None else f" Each bay takes {plan.filling} cups a lift, each when the last is firm."
+    each = "" if plan.filling is None else f" Each bay needs {plan.filling} cups per lift: pour each once the last is firm."
     if portion is not None:
-        each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: every second bay first."
-    then = " Next lift when the last is firm and hand-warm, 10 to 20 min." if plan.lifts > 1 else ""
+        each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: fill every second bay first."
+    then = " Pour the next lift once the last is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
         one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
         return [
             *said,
-            f"Lying flat it is poured open, with one skin on: {one_by_one}, then plane the foam flush.{each}{then} With both "
-            "skins on, stand the panel on edge and enter that height as rise.",
+            f"Flat on the bench, pour it open with one skin on: {one_by_one}, then plane the foam flush.{each}{then} If both "
+            "skins are on, stand the panel on edge and enter that height as the height the foam rises.",
         ]
     if usual is _LIFT and plan.lifts > 1:
         said.append(
-            f"On edge a cavity this deep takes {plan.lifts} lifts: lay it flat and pour it open in layers, or fit board foam."
+            f"On edge a cavity this deep needs {plan.lifts} lifts: lay it flat and pour it open in layers, or fit board foam."
         )
     divided = f"Divide it into {plan.bays} bays of" if plan.bays > 1 else "One bay of"
     said.append(
-        f"{divided} {sig(plan.width, 3)} mm. Bore fill holes of 25 mm along the top edge ({plan.holes}) and {plan.vents} vents "
-        f"of 6 mm, one in each top corner of every bay: a sealed bay bursts.{each}{then}"
+        f"{divided} {sig(plan.width, 3)} mm. Drill 25 mm fill holes along the top edge ({plan.holes}) and 6 mm vents "
+        f"({plan.vents}), one in each top corner of every bay: a sealed bay bursts.{each}{then}"
     )
     return said
 
 
 def _pressed(fields: Mapping[str, object]) -> Answer:
-    """Return what presses on each skin, and what the pressing foam can burst, an overpacked panel first."""
+    """Return the force on each skin, with cautions about bursting, an overpacked panel first."""
     face, pressure = number(fields, "length", "m") * number(fields, "width", "m"), size(fields, "pressure")
     low, high, force = (kpa * face for kpa in (_PRESS_LOW, _PRESS_HIGH, number(fields, "pressure", "kPa")))
     kilos = {"skin_weight": force, "press_low_weight": low, "press_high_weight": high}
     values = {name: kn * 1000 / GRAVITY or None for name, kn in kilos.items()}
     values |= {"skin_force": force or None, "press_low": low or None, "press_high": high or None}
     memory = (
-        f"packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked {_PRESS_OVER:g} kPa and up (memory, no authority found: "
-        "pour a test, and ask the foam's maker)"
+        f"packed foam presses with {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked foam with {_PRESS_OVER:g} kPa and up "
+        "(memory, no authority found: pour a test, and ask the foam's maker)"
     )
-    boards = "a stiff board over each whole face with braces across it, tied to those of the other face, never to the skin alone"
+    boards = "a stiff board over each whole face, with braces across it tied to those of the other face, never to the skin alone"
     working, said = [], []
     pack = number(fields, "packing", "")
     if pack > _PACKING_HIGH.value * (1 + NOISE):
         said.append(
-            f"Packed {sig(pack, 3)} times is over the usual 1.05 to {_PACKING_HIGH.value:g}: overpacked foam can press "
-            f"{_PRESS_OVER:g} kPa and more (memory) and burst the panel. Pour less, or take a denser foam."
+            f"A packing of {sig(pack, 3)} is above the usual 1.05 to {_PACKING_HIGH.value:g}: overpacked foam can press with "
+            f"{_PRESS_OVER:g} kPa and more (memory) and burst the panel. Pour less, or use a denser foam."
         )
     if force and pressure is not None:
         working.append(
@@ -452,24 +453,26 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
             f"like {sig(force * 1000 / GRAVITY)} kg"
         )
         said.append(
-            f"Brace both faces before pouring between two skins: {units.show(pressure)} is {sig(force, 3)} kN on each, like "
-            f"{sig(force * 1000 / GRAVITY, 3)} kg standing on it. That wants {boards}. Leave vents, and stand clear while "
-            f"it rises. Pressures: {memory}."
+            f"Brace both faces before pouring between two skins: {units.show(pressure)} is {sig(force, 3)} kN on each face, like "
+            f"{sig(force * 1000 / GRAVITY, 3)} kg standing on it. Use {boards}. Leave vents, and stand clear while the foam "
+            f"rises. For comparison, {memory}."
         )
     elif face:
         said.append(
-            f"Brace both faces before pouring between two skins: {memory}. On this face {sig(low, 3)} to {sig(high, 3)} kN, like "
-            f"{sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: that wants {boards}."
+            f"Brace both faces before pouring between two skins: {memory}. On each face here that is {sig(low, 3)} to "
+            f"{sig(high, 3)} kN, like {sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: use "
+            f"{boards}."
         )
     else:
         said.append(
-            f"Brace the walls of the cavity before pouring: {memory}. A square metre at 20 kPa bears a weight of 2000 kg."
+            f"Brace the walls of the cavity before pouring: {memory}. At 20 kPa a square metre of wall carries the weight of "
+            "2000 kg."
         )
     return Answer(values, tuple(working), tuple(said))
 
 
 def _bowed(fields: Mapping[str, object]) -> Answer:
-    """Return how a skin bows between its supports, and what keeps it from bowing by more than is allowed."""
+    """Return how far a skin bows between its supports, and the brace spacing that keeps the bow within its limit."""
     p, stretch, t, e = (number(fields, name, unit) for name, unit in zip(_STRIP, ("MPa", "mm", "mm", "MPa"), strict=True))
     limit = size(fields, "bow_limit")
     if not stretch or limit is None:
@@ -479,67 +482,67 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
     working = (
         f"bow = 5 p L⁴ ÷ (384 E I), I = t³ ÷ 12: 5 × {sig(p)} MPa × {sig(stretch)}⁴ ÷ (384 × {sig(e)} MPa × {sig(t)}³ ÷ 12) "
         f"= {bow:.2f} mm; with clamped edges {bow / _CLAMPED:.2f} mm",
-        f"braced every = ⁴√(384 E I × {sig(allowed)} mm ÷ (5 p)) = {sig(brace)} mm",
+        f"brace spacing = ⁴√(384 E I × {sig(allowed)} mm ÷ (5 p)) = {sig(brace)} mm",
     )
     said = []
     if bow > allowed * (1 + NOISE):
-        remedy = "braces would have to touch: lay a stiff board over the whole of each face"
+        remedy = "braces would have to touch, so lay a stiff board over the whole of each face"
         if brace >= _CLOSEST.value:
             remedy = (
-                f"put braces on both faces no more than {math.floor(brace)} mm apart, stiff enough not to bow themselves; that "
-                f"keeps it to {units.show(limit)}"
+                f"put braces on both faces, no more than {math.floor(brace)} mm apart and stiff enough not to bow themselves; "
+                f"that keeps the bow to {units.show(limit)}"
             )
         said.append(
-            f"Unbraced the skin bows {sig(bow, 3)} mm: {remedy}. Edges held firmly bow one fifth as much, "
-            "but glue and screws in a frame are not counted as that."
+            f"Unbraced, the skin bows {sig(bow, 3)} mm: {remedy}. With edges clamped rigid it would bow a fifth as much, but "
+            "glue and screws into a frame are not that rigid."
         )
         if bow > t / 2:
             said.append(
-                f"A bow of more than half the skin ({sig(t, 3)} mm) is beyond the formula: expect it to crack, "
-                "or to tear off its frame."
+                f"A bow of more than half the skin's thickness ({sig(t, 3)} mm) is beyond the formula: expect the skin to crack "
+                "or tear off its frame."
             )
     return Answer({"bow": bow, "bow_clamped": bow / _CLAMPED, "brace": brace}, working, tuple(said))
 
 
 def _waste_cautions(fields: Mapping[str, object], pack: float, lost: float) -> list[str]:
-    """Return that none is counted, or what waste does that is poured where the packing alone is not over the usual."""
+    """Return a caution where no waste is entered, or where pouring the waste too would overpack the foam."""
     if fields["waste"] is None:
-        return ["No waste counted. Cup, stick and overflow take 10 to 15 % (common practice): count 15 % waste."]
+        return ["No waste included. Cup, stick and overflow take 10 to 15 % (common practice): enter 15 % waste."]
     usual = _PACKING_HIGH.value * (1 + NOISE)
     if pack > usual or pack * (1 + lost) <= usual:
         return []
     return [
-        f"Don't pour the waste: with all of it in the cavity the foam is packed {sig(pack * (1 + lost), 3)} times, over "
-        f"the usual {_PACKING_HIGH.value:g}, and presses harder. Weigh in what the cavity takes and no more."
+        f"Don't pour the waste in: with all of it in the cavity the packing is {sig(pack * (1 + lost), 3)}, above the usual "
+        f"{_PACKING_HIGH.value:g}, and the foam presses harder. Pour no more than the weight of the foam in place."
     ]
 
 
 def _heat_cautions(fields: Mapping[str, object], several: bool) -> list[str]:
     is_dense = number(fields, "density", "lb/ft³") >= _HEAVY.value * (1 - NOISE)
-    dense = "; dense foam as this runs hotter still" if is_dense else ""
+    dense = "; dense foam like this runs hotter still" if is_dense else ""
     wait = " Let each lift rise and cool before the next." if several else ""
     return [
-        f"Big pours heat inside until they smoke or catch fire{dense}.{wait} Never leave leftover mix in the cup: spread it "
-        "out, outdoors, on something that does not burn, and watch the panel until it is cold."
+        f"Big pours heat up inside until they smoke or catch fire{dense}.{wait} Never leave leftover mix in the cup: spread it "
+        "out, outdoors, on something that doesn't burn, and watch the panel until it is cold."
     ]
 
 
 def _typical_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
-    """Return what the weights of a ratio by volume rest on."""
+    """Return a caution about weighing a ratio by volume."""
     if ratio.basis != "volume":
         return []
     usual = (("A", "density_a", _DENSITY_A), ("B", "density_b", _DENSITY_B))
     typical = [f"{part} {figure:g} g/mL" for part, name, figure in usual if fields[name] is None]
     if not typical:
-        return ["Weigh both parts: a ratio by volume is not one by weight."]
+        return ["Weigh both parts as given here: the ratio by volume is not the ratio by weight."]
     return [
-        f"The weights rest on typical densities, {' and '.join(typical)} (memory): enter those of your data sheet before you "
-        "weigh. A ratio by volume is not one by weight."
+        f"The weights use typical densities, {' and '.join(typical)} (memory): enter those from your data sheet before you "
+        "weigh. The ratio by volume is not the ratio by weight."
     ]
 
 
 def _enough(row: Mapping[str, str] | None, fill: float, lost: float) -> int | None:
-    """Return the waste in % with which the mix fills the cavity, None where it does or where no source says."""
+    """Return the waste in % that makes the mix fill the cavity; None where it already does, or where no source says."""
     if row is None or not row["expansion_high"] or fill <= float(row["expansion_high"]) * (1 + NOISE):
         return None
     return round_up(((1 + lost) * fill / float(row["expansion_high"]) - 1) * 100)
@@ -549,17 +552,17 @@ def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None,
     said = []
     if row and enough is not None:
         said.append(
-            f"This mix has to fill {sig(fill, 3)} times its volume, and a note on {row['class']} foam says "
-            f"{row['expansion_low']} to {row['expansion_high']}: it may fall short. Count at least {enough} % "
-            "waste, or pour a small test first."
+            f"This mix has to fill {sig(fill, 3)} times its own volume, and a note on {row['class']} foam says it fills "
+            f"{row['expansion_low']} to {row['expansion_high']}: the cavity may not fill. Enter at least {enough} % waste, or "
+            "pour a small test first."
         )
     warm, temperature = f"{_WARM.value:g} °C", size(fields, "temperature")
     if temperature is None:
-        said.append(f"Parts and cavity colder than {warm} give less rise and want more foam: warm both.")
+        said.append(f"Below {warm} the foam rises less and you need more of it: warm the parts and the cavity.")
     elif temperature.value_in("°C") < _WARM.value:
         said.append(
-            f"{units.show(temperature)} is colder than {warm}: less rise, so more foam than worked out here, by how "
-            f"much no source says. Warm parts, cans and cavity to {warm}, or pour a test and weigh it."
+            f"{units.show(temperature)} is colder than {warm}: the foam rises less, so you need more than worked out here, and "
+            f"no source says how much. Warm cans and cavity to {warm}, or pour a test and weigh it."
         )
     return said
 
@@ -568,65 +571,67 @@ def _time_cautions(row: Mapping[str, str] | None) -> list[str]:
     if row and row["work_s"]:
         return [
             f"{row['class']} foam at 24 to 27 °C: about {row['work_s']} s to mix and pour, risen after {row['rise_low_min']} to "
-            f"{row['rise_high_min']} min, to be trimmed after {row['trim_h']} h, full strength after {row['full_strength_h']} h "
-            "(the last two common practice). Use your data sheet, and mix no more than you can pour in that time."
+            f"{row['rise_high_min']} min, ready to trim after {row['trim_h']} h, full strength after {row['full_strength_h']} h "
+            "(the last two common practice). Your data sheet comes first. Mix no more than you can pour in that time."
         ]
     if row:
         return [
-            f"Times of {row['class']} foam, common practice: creams after {row['cream_low_s']} to {row['cream_high_s']} s, gels "
-            f"after {row['gel_low_s']} to {row['gel_high_s']} s. It must be poured before it creams: use your data sheet."
+            f"{row['class']} foam creams after {row['cream_low_s']} to {row['cream_high_s']} s and gels after "
+            f"{row['gel_low_s']} to {row['gel_high_s']} s (common practice). Pour it before it creams. Your data sheet comes "
+            "first."
         ]
-    return ["Work and rise times of this density: use your data sheet, and have it poured before it creams."]
+    return ["For the work and rise times of this density see your data sheet, and pour the foam before it creams."]
 
 
 _SIDE = Measure("mm", above=0, high=10_000, soft_low=10, soft_high=3000)
 _PART_DENSITY = Measure("g/mL", low=0.8, high=1.6, soft_low=0.95, soft_high=1.3)
 
 CALCULATOR = Calculator(
-    name="foam", title="Poured PU foam in a cavity",
+    name="foam", title="Poured PU foam in a cavity: weights, cups, bays",
     inputs=(
-        Field("length", "Length of the cavity", _SIDE, "With width and depth, or give the volume."),
-        Field("width", "Width of the cavity", _SIDE, "Length × width is the face that the foam presses on."),
-        Field("depth", "Depth of the cavity", Measure("mm", above=0, high=3000, soft_low=10, soft_high=500),
-            "From skin to skin; the foam rises through it unless rise is given."),
-        Field("volume", "Volume of the cavity", Measure("L", above=0, high=5000, soft_low=0.2, soft_high=300),
+        Field("length", "Cavity length", _SIDE, "Enter it with width and depth, or enter the volume."),
+        Field("width", "Cavity width", _SIDE, "Length × width is the face the foam presses on."),
+        Field("depth", "Cavity depth", Measure("mm", above=0, high=3000, soft_low=10, soft_high=500),
+            "From skin to skin, the thickness of the foam."),
+        Field("volume", "Cavity volume", Measure("L", above=0, high=5000, soft_low=0.2, soft_high=300),
             "In place of length, width and depth."),
         Field("density", "Free-rise density", Measure("lb/ft³", low=1, high=20, soft_low=1.5, soft_high=8),
             "The class on the label: 2 lb/ft³ is 32 kg/m³.", required=True),
         Field("packing", "Packing", Measure("", low=1, high=3, soft_low=1.05, soft_high=_PACKING_HIGH.value),
-            "Density in place over free-rise density, 1.05 to 1.2 (common practice).", default=_PACKING),
+            "Density in the cavity ÷ free-rise density, 1.05 to 1.2 (common practice).", default=_PACKING),
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
-            "Left in cup and overflow, 10 to 15 % (common practice)."),
-        Field("ratio", "Ratio, A to B", RatioKind(), "A the isocyanate: as on the label, by weight or by volume.", required=True),
+            "Left in the cup and lost as overflow, 10 to 15 % (common practice)."),
+        Field("ratio", "Mix ratio, A to B", RatioKind(), "A is the isocyanate. From the label, by weight or by volume.",
+            required=True),
         Field("density_a", "Density of part A", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
         Field("density_b", "Density of part B", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
         Field("rise", "Height the foam rises", Measure("mm", above=0, high=5000, soft_low=10, soft_high=1500),
-            "For a panel poured on edge its height. Blank: it lies flat and the foam rises through the depth."),
+            "The height of a panel poured on edge. Blank: the panel lies flat and the foam rises through its depth."),
         Field("lift", "Height of one lift", Measure("mm", above=0, high=1000, soft_low=10, soft_high=300),
-            "Risen foam poured before it has to cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm thick. The "
-            "data sheet overrides both."),
-        Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: as many as the cups fill alike, none wider "
+            "How high you pour, as risen foam, before it must cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm "
+            "thick. The data sheet overrides both."),
+        Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: worked out to suit the cups, none wider "
             f"than {_BAY:g} mm."),
         Field("cream_time", "Work time", Measure("s", low=25, high=3600, soft_low=30, soft_high=300),
-            "From first stir to cream, from the data sheet or your test cup. Blank: the usual one of the density."),
+            f"From first stir to cream, from the data sheet or your test cup. Blank: {_WORK:g} s."),
         Field("pour_most", "Largest cup", Measure("g", low=20, high=20_000, soft_low=50, soft_high=1500),
-            "Most you can stir and pour before it creams. Blank: worked out from the work time."),
+            "The most you can stir and pour before it creams. Blank: worked out from the work time."),
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
-            "Of cans and cavity, the colder of the two."),
+            "Measure cans and cavity, and enter the colder."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
             "Packed foam 10 to 35 kPa, overpacked 100 kPa and up (memory)."),
         Field("span", "Free span of the skin", Measure("mm", low=5, high=3000, soft_low=20, soft_high=1300),
             "Between two supports, the shorter way."),
-        Field("skin", "Thickness of the skin", Measure("mm", low=0.2, high=50, soft_low=1, soft_high=18)),
+        Field("skin", "Skin thickness", Measure("mm", low=0.2, high=50, soft_low=1, soft_high=18)),
         Field("modulus", "Modulus of the skin", Measure("GPa", low=0.1, high=250, soft_low=1, soft_high=80),
-            "Along the span; plywood along the face grain about 8 GPa (memory), across it much less."),
+            "Along the span. Plywood: about 8 GPa along the face grain (memory), much less across."),
         Field("bow_limit", "Bow allowed", Measure("mm", low=0.05, high=50, soft_low=0.2, soft_high=5),
-            "What the bracing is to keep to.", default="1 mm"),
+            "The brace spacing keeps the skin's bow within this.", default="1 mm"),
     ),
     outputs=(
         Output("pours", "Pours (cups to mix)", "", 0),
-        Output("pour_a", "Part A each pour", "g"),
-        Output("pour_b", "Part B each pour", "g"),
+        Output("pour_a", "Part A per pour", "g"),
+        Output("pour_b", "Part B per pour", "g"),
         Output("bay_count", "Bays", "", 0),
         Output("brace", "Maximum brace spacing", "mm", 0),
         Output("part_a", "Part A, all pours", "g"),
@@ -634,8 +639,8 @@ CALCULATOR = Calculator(
         Output("to_mix", "To mix, all pours", "g"),
         Output("in_place", "Foam in place", "g"),
         Output("bays_each", "Bays per cup", "", 0),
-        Output("portion", "Into each bay, each lift", "g"),
-        Output("cups_each", "Cups per bay, each lift", "", 0),
+        Output("portion", "Pour into each bay per lift", "g"),
+        Output("cups_each", "Cups per bay per lift", "", 0),
         Output("bay_width", "Width of a bay", "mm", 0),
         Output("lifts", "Lifts", "", 0),
         Output("lift_height", "Height of a lift", "mm", 0),
@@ -645,19 +650,19 @@ CALCULATOR = Calculator(
         Output("skin_force", "Force on each skin", "kN", 2),
         Output("skin_weight", "Equivalent load", "kg", 0),
         Output("bow", "Bow, unbraced", "mm", 2),
-        Output("a_per_100_b", "A to 100 B by weight", "", 1),
-        Output("volume", "Volume", "L", 2),
-        Output("expansion", "Free rise, times liquid", "", 1),
+        Output("a_per_100_b", "Part A per 100 of B by weight", "", 1),
+        Output("volume", "Cavity volume", "L", 2),
+        Output("expansion", "Free rise, times the liquid volume", "", 1),
         Output("work_time", "Mix and pour within", "s", 0),
-        Output("rise_time", "Risen after", "min", 0),
-        Output("liquid_density", "Density of the liquid", "g/mL", 2),
-        Output("fill", "To fill, times its volume", "", 1),
-        Output("waste_enough", "Waste that fills it", "%", 0),
-        Output("bow_clamped", "Bow, edges clamped", "mm", 2),
-        Output("press_low", "Force of packed foam from", "kN", 2),
-        Output("press_high", "Force of packed foam to", "kN", 2),
-        Output("press_low_weight", "Packed foam, like from", "kg", 0),
-        Output("press_high_weight", "Packed foam, like to", "kg", 0),
+        Output("rise_time", "Fully risen after", "min", 0),
+        Output("liquid_density", "Liquid density", "g/mL", 2),
+        Output("fill", "Has to fill, times the liquid volume", "", 1),
+        Output("waste_enough", "Waste that makes it fill", "%", 0),
+        Output("bow_clamped", "Bow with edges clamped", "mm", 2),
+        Output("press_low", "Force of packed foam, minimum", "kN", 2),
+        Output("press_high", "Force of packed foam, maximum", "kN", 2),
+        Output("press_low_weight", "Packed foam as a load, minimum", "kg", 0),
+        Output("press_high_weight", "Packed foam as a load, maximum", "kg", 0),
     ),
     source=(
         Source("mass = volume × free-rise density × packing × (1 + waste); parts by mass balance", "computed"),
@@ -667,13 +672,13 @@ CALCULATOR = Calculator(
         _NOTE,
         _DEEP,
         _PANELS,
-        Source("stirring takes 20 s of the work time; 20 g/s leave the cup through a funnel and a 25 mm hole", "common practice"),
+        Source("stirring takes 20 s of the work time; 20 g/s pours through a funnel and a 25 mm hole", "common practice"),
         Source("MDI limits: NIOSH IDLH documentation; OSHA chemical sampling page", "read"),
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
-    valid="Two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is that of a flat strip between two "
-    "supports, good to half the skin's thickness. The pressure of rising foam is from memory and no authority was found: a test "
-    "pour and the foam's maker decide.",
+    valid="Two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is for a flat strip between two supports, "
+    "and good up to half the skin's thickness. The pressures of rising foam are from memory, no authority was found: go by a "
+    "test pour and the foam's maker.",
     examples=(
         Example({"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1",
             "waste": "10 %", "ratio": "110:100 by weight"}, {"volume": 9.0, "in_place": 317.166, "to_mix": 348.882,
@@ -682,7 +687,7 @@ CALCULATOR = Calculator(
         Example({"length": "1.2 m", "width": "0.6 m", "depth": "38 mm", "density": "2 lb/ft³", "waste": "15 %",
             "ratio": "1:1 by volume", "pressure": "10 kPa", "span": "300 mm", "skin": "6 mm", "modulus": "8 GPa"},
             {"a_per_100_b": 115.888, "skin_force": 7.2, "skin_weight": 734.2, "bow": 7.32422},
-            Source("1.24/1.07; p × A; 5 p L⁴/(384 E I) with I = 18 mm³ a mm", "computed"), rel=1e-4),
+            Source("1.24/1.07; p × A; 5 p L⁴/(384 E I) with I = 18 mm⁴ per mm of width", "computed"), rel=1e-4),
         Example({"volume": "10 L", "density": "4 lb/ft³", "waste": "0 %", "ratio": "1:1 by weight", "density_a": "1.1 g/mL",
             "density_b": "1.1 g/mL", "rise": "200 mm", "lift": "75 mm"}, {"in_place": 704.81, "part_a": 352.41, "pours": 3,
             "expansion": 17.168}, Source("10 L × 64.074 kg/m³ × 1.1; 1100/64.074; ceiling of 200/75", "computed"), rel=1e-4),

@@ -1,4 +1,4 @@
-"""Two L-shaped bars lapping across a gap and the seal between them: do they lap, clear and squeeze it at the worst tolerance."""
+"""Two L-shaped bars lapping across a gap, with a seal between: whether they lap, clear and seal at the worst tolerance."""
 
 from __future__ import annotations
 
@@ -15,35 +15,35 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
-"""The deviations, plus or minus, of the sizes that make the overlap."""
+"""Tolerances, plus or minus, on the sizes that make the overlap."""
 
 _ROOM = 3
-"""Slacks of the worst case that a gap must hold: both legs alike lap while 2 leg > gap + slack and clear while leg < gap − slack
-[computed]. No threshold: it follows from the geometry, and the figures it decides on are outputs."""
+"""How many times the worst-case tolerance a gap must be: two equal legs lap while 2 leg > gap + tolerance, and clear while
+leg < gap − tolerance [computed]. No threshold: it follows from the geometry, and the figures it decides on are outputs."""
 
 _OPEN = "does not close"
-"""What is said first of a gap that something keeps open: a leg longer than it, or a seal squeezed until it is solid."""
+"""Verdict where something keeps the gap open: a leg longer than the gap, or a seal squeezed solid."""
 
-_WALLS = Source("A hollow seal is solid when its walls meet, each about a tenth of its height", "common practice")
+_WALLS = Source("A hollow seal is solid when its walls meet, each wall about a tenth of its height", "common practice")
 
 _SOLID = Threshold(
     80.0, "%", _WALLS, _OPEN, "compression", "2.41 mm", "2.39 mm", "at", {"seal": "12 mm", "tolerances": ""}
 )  # fmt: skip
-"""Squeeze over which a hollow seal is solid."""
+"""Squeeze above which a hollow seal is solid."""
 
 _GEOMETRY = Source(
     "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
 )
 _STACK = Source("Report Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
 _TEN_PARTS = Source("Page on RSS stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
-_UNIFORM = Source("Variance of an error evenly spread over ±t is t²/3, so three sigma of a sum is √3 × RSS", "computed")
+_UNIFORM = Source("An error equally likely anywhere within ±t has variance t²/3, so three sigma of a sum is √3 × RSS", "computed")
 _WINDOW = Source("A hollow seal is squeezed by 20 to 40 % of its free height", "common practice")
 _PAVEMENT = Source("US Army TM 5-822-11 appendix C: compression seals in pavement work from 20 to 60 % of their width", "read")
 
 
 @dataclass(frozen=True, slots=True)
 class _Lap:
-    """Sizes of the lap in mm, and how far each may be off at once."""
+    """Sizes of the lap in mm, and the worst-case tolerance on each (`slack`)."""
 
     gap: float
     leg_a: float
@@ -56,20 +56,20 @@ class _Lap:
 
     @property
     def clearance(self) -> float:
-        """The lesser clearance between the tip of a leg and the face opposite."""
+        """The smaller of the two gaps between a leg's tip and the face opposite, mm."""
         return self.gap - max(self.leg_a, self.leg_b)
 
     @property
     def legs(self) -> tuple[float, float, float] | None:
-        """Legs alike in mm: over the first and under the second they lap and clear, the third lies between; None for none."""
+        """Two equal legs in mm: longer than the first, shorter than the second, best at the third; None where no leg fits."""
         if self.gap <= _ROOM * self.slack:
             return None
         return (self.gap + self.slack) / 2, self.gap - self.slack, (_ROOM * self.gap - self.slack) / 4
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the slack; a size just used up is wrong too.
+        """Return what is wrong at the worst tolerance; a clearance of just nothing is wrong too.
 
-        A leg longer than the gap keeps it open, whatever the tolerances; one that only may be so touches.
+        A leg longer than the gap keeps it open; one that is longer only at the worst tolerance touches.
         """
         tip = _OPEN if self.clearance < -NOISE else "touches"
         return [word for word, left in ((tip, self.clearance), ("no overlap", self.overlap)) if left - self.slack <= NOISE]
@@ -77,7 +77,7 @@ class _Lap:
 
 @dataclass(frozen=True, slots=True)
 class _Seal:
-    """A seal squeezed from its free height to `at`, mm, that may be off by slack; its window as fractions of the free height."""
+    """A seal squeezed from its free height to `at` ± `slack`, mm, and the squeeze allowed, as fractions of the free height."""
 
     free: float
     at: float
@@ -86,22 +86,22 @@ class _Seal:
     slack: float = 0.0
 
     def squeeze(self, off: float) -> float:
-        """Return the fraction taken off the free height when the height is off by `off` mm: 0 (untouched) to 1."""
+        """Return the squeeze as a fraction of the free height with the seal `off` mm higher than set: 0 (untouched) to 1."""
         return min(1.0, max(0.0, (self.free - self.at - off) / self.free))
 
     @property
     def setting(self) -> float:
-        """Height in mm at the middle of the window."""
+        """Height in mm at the middle of the range."""
         return self.free * (1 - (self.least + self.most) / 2)
 
     @property
     def reach(self) -> float:
-        """How far the height may be off that setting, in mm."""
+        """How far the height may be off that setting, mm."""
         return self.free * (self.most - self.least) / 2
 
     @property
     def instead(self) -> tuple[int, float] | None:
-        """Free height and setting in mm of a seal that stays in its window at the slack; None where this one does."""
+        """Free height and setting in mm of a seal that stays in range at this tolerance; None where the seal already does."""
         if self.slack <= self.reach:
             return None
         free = round_up(2 * self.slack / (self.most - self.least))
@@ -109,11 +109,11 @@ class _Seal:
 
     @property
     def held(self) -> float:
-        """The tolerance in mm, rounded down, to which this one would have to be held."""
+        """The tolerance in mm, rounded down, that would keep this seal in range."""
         return math.floor(self.reach * 100) / 100
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the slack; the height just used up is solid only as it is set, not as it may be."""
+        """Return what is wrong at the worst tolerance; the seal counts as solid only if it is so as set."""
         if self.squeeze(0) > _SOLID.value / 100 + NOISE:
             return [_OPEN]
         crushed = self.squeeze(-self.slack) > self.most + NOISE
@@ -140,13 +140,17 @@ def _compute(
 ) -> Answer:
     window = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
     closing = {"seal_force": seal_force, "opening_length": opening_length, "opening_width": opening_width}
-    problems = together(closing, "nothing given", f"give {', '.join(closing)} together, or none of them")
+    problems = together(
+        closing, "missing", "enter the force of the seal with both sides of the opening, or leave all three blank"
+    )
     if at is not None:
-        problems += missing({"seal": seal}, "nothing given", "give the free height of the seal too, or leave out at")
+        problems += missing(
+            {"seal": seal}, "missing", "enter the free height of the seal too, or leave its squeezed height blank"
+        )
     if at_tolerance is not None:
-        problems += missing({"at": at}, "nothing given", "give the height it belongs to, or leave out at_tolerance")
+        problems += missing({"at": at}, "missing", "enter the squeezed height of the seal, or leave its tolerance blank")
     if window[0] >= window[1]:
-        problems.append(FieldProblem("squeeze_most", "is not over squeeze_least", "give more than the minimum squeeze"))
+        problems.append(FieldProblem("squeeze_most", "is no more than the minimum squeeze", "enter a higher one"))
     refuse(*problems)
     lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
     stack, rss = _stack(lap, tolerances)
@@ -165,7 +169,7 @@ def _sizes(tolerances: str) -> list[float]:
 
 
 def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
-    """Return overlap and clearances, with what the tolerances may do to them, and the RSS of these in mm."""
+    """Return overlap and clearances with their tolerances, and the RSS of the tolerances in mm."""
     overlap, clear_a, clear_b = lap.overlap, lap.gap - lap.leg_a, lap.gap - lap.leg_b
     values = {"overlap": overlap, "clearance_a": clear_a, "clearance_b": clear_b}
     names = (
@@ -191,12 +195,12 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     )
     if tolerances is None:
         caution = (
-            "No tolerances counted: this is the drawing, not the build. Count one each for the gap, both legs and how each bar "
-            "is set, or measure the gap as built."
+            "No tolerances entered: these figures are the drawing's, not the build's. Enter one for the gap, one for each leg "
+            "and one for the position of each bar, or measure the gap as built."
         )
         found = (None,) * 7 + found
         return Answer(values | dict(zip(names, found, strict=True)), working, (caution,)), None
-    # Tolerance Stack Analysis Methods, 1995: the root of the sum of squares, of independent errors, is never above their sum.
+    # Tolerance Stack Analysis Methods, 1995: RSS of independent errors is never more than their sum.
     rss = min(math.hypot(*parts), worst)
     sigma = math.sqrt(3) * rss
     uniform = min(sigma, worst)
@@ -205,7 +209,7 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     working += (
         f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
         f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
-        f"three sigma of evenly spread errors = √3 × RSS = {sigma:.4f} mm, worst case at most: {uniform:.4f} mm",
+        f"three sigma of uniform errors = √3 × RSS = {sigma:.4f} mm; no more than the worst case, so {uniform:.4f} mm",
     )
     return Answer(values | dict(zip(names, found, strict=True)), working), rss
 
@@ -213,7 +217,7 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
 def _sealed(
     lap: _Lap, seal: Quantity | None, at: Quantity | None, own: float | None, window: tuple[float, float]
 ) -> tuple[_Seal | None, Answer]:
-    """Return the seal where its height is known, and what is worked out of it; `own` is the tolerance of that height in mm."""
+    """Return the seal, where its height is known, and its figures; `own` is the tolerance on that height in mm."""
     values = dict.fromkeys(
         (
             "compression",
@@ -243,7 +247,7 @@ def _sealed(
         + ("" if squeeze else "; the seal is not touched")
     )
     if pressed.slack:
-        basis = "the worst case of the lap, as it has no at_tolerance" if own is None else "its own tolerance"
+        basis = "the worst case of the lap" if own is None else "the seal's own tolerance"
         working.append(f"at ±{sig(pressed.slack, 3)} mm ({basis}): squeeze {_percent(loose)} to {_percent(tight)}")
     values |= {"compression": 100 * squeeze, "compression_least": 100 * loose, "compression_most": 100 * tight}
     values |= {"set_at": pressed.setting, "hold_to": pressed.held}
@@ -252,7 +256,7 @@ def _sealed(
 
 
 def _closing(seal_force: Quantity | None, length: Quantity | None, width: Quantity | None) -> Answer:
-    """Return the force of the seal round an opening, where it was measured."""
+    """Return the force it takes to close a seal round an opening, where its force per metre is known."""
     if seal_force is None or length is None or width is None:
         return Answer(dict.fromkeys(("seal_length", "closing_force", "closing_mass")))
     line, long, wide = seal_force.value_in("N/m"), length.value_in("m"), width.value_in("m")
@@ -263,15 +267,15 @@ def _closing(seal_force: Quantity | None, length: Quantity | None, width: Quanti
         f"closing force = {sig(line)} N/m × {around:.2f} m = {force:.0f} N",
     )
     caution = (
-        f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome it "
-        "to shut, and it helps struts open. Measure a piece of the seal at this squeeze. Prop the moving part and keep "
-        "hands clear of the seal line: it pinches (common practice)."
+        f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome that "
+        "to shut it, and it helps the struts open. Measure the force on a piece of the seal at this squeeze. Prop the moving "
+        "part and keep hands clear of the seal line: it pinches (common practice)."
     )
     return Answer({"seal_length": around, "closing_force": force, "closing_mass": force / GRAVITY}, working, (caution,))
 
 
 def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
-    """Return the verdict and where it holds: what is wrong on the drawing comes before what is wrong at the tolerance."""
+    """Return the verdict, and whether as drawn or at the worst case: a fault on the drawing comes first."""
     slack = max(lap.slack, seal.slack if seal is not None else 0.0)
     as_drawn = [*replace(lap, slack=0.0).faults(), *(replace(seal, slack=0.0).faults() if seal is not None else ())]
     at_worst = [*lap.faults(), *(seal.faults() if seal is not None else ())]
@@ -279,7 +283,7 @@ def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
         return as_drawn[0], "as drawn"
     if at_worst:
         return at_worst[0], "at the worst case"
-    return ("laps" if seal is None else "laps and seals"), "at the worst case too" if slack else "as drawn"
+    return ("laps" if seal is None else "laps and seals"), "even at the worst case" if slack else "as drawn"
 
 
 def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
@@ -287,27 +291,27 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
     faults = sorted(lap.faults(), key=lambda fault: fault not in as_drawn)
     if not faults:
         return []
-    reach = f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {abs(lap.clearance):.2f} mm"
+    reach = f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {_size(lap.clearance)} mm"
     found = {
         _OPEN: f"{reach}, so the part stands open",
         "touches": reach,
-        "no overlap": f"the legs {'overlap' if lap.overlap > 0 else 'fall short'} by {abs(lap.overlap):.2f} mm",
+        "no overlap": f"the legs {'overlap' if lap.overlap > 0 else 'fall short'} by {_size(lap.overlap)} mm",
     }
     what = " and ".join(found[fault] for fault in faults)
-    against = f", and the sizes may be off by {lap.slack:.2f} mm" if lap.slack else ""
+    against = f", and the sizes can be off by {_size(lap.slack)} mm altogether" if lap.slack else ""
     if lap.legs is not None:
         over, under, cut = lap.legs
-        remedy = f"Both legs over {over:.2f} and under {under:.2f} mm lap and clear: cut both to {cut:.2f} mm."
+        remedy = f"Both legs between {_size(over)} and {_size(under)} mm lap and clear: cut both to {_size(cut)} mm."
     else:
         remedy = (
-            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: hold it under a third of the gap in all, "
-            f"{lap.gap / _ROOM:.2f} mm, or measure the gap as built, cut the legs to it and shim."
+            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: keep the tolerances together below a third "
+            f"of the gap, {_size(lap.gap / _ROOM)} mm, or measure the gap as built, cut the legs to it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
     if rss is not None and rss < lap.slack and not replace(lap, slack=rss).faults():
         said.append(
-            f"By RSS ({rss:.2f} mm) it would pass, but RSS speaks of many independent errors over a series; "
-            "of one build only the worst case holds (common practice)."
+            f"By RSS ({_size(rss)} mm) it would pass, but RSS is for many parts with independent errors; for a single build use "
+            "the worst case (common practice)."
         )
     return said
 
@@ -319,38 +323,43 @@ def _seal_cautions(seal: _Seal) -> list[str]:
     low, high = _percent(seal.squeeze(seal.slack)), _percent(seal.squeeze(-seal.slack))
     got = f"{low} to {high}" if seal.slack else low
     harm = {
-        _OPEN: f"over {_SOLID.value:g} % the walls of a hollow seal meet and hold the part open (common practice)",
-        "seal crushed": "too much squeeze takes a set and holds the closure open",
-        "seal too loose": "too little leaks when things move",
-        "seal crushed or loose": "too much takes a set and holds the closure open, too little leaks",
+        _OPEN: f"above {_SOLID.value:g} % the walls of a hollow seal meet and hold the part open (common practice)",
+        "seal crushed": "squeezed too far, the seal takes a set and holds the part open",
+        "seal too loose": "squeezed too little, the seal leaks when things move",
+        "seal crushed or loose": "squeezed too far, the seal takes a set and holds the part open; too little, and it leaks",
     }[faults[0]]
     remedy = f"Set it at {sig(seal.setting)} mm."
     if seal.instead is not None:
         free, at = seal.instead
         remedy = (
-            f"No setting keeps this seal in its window at ±{sig(seal.slack, 3)} mm: hold its height to ±{seal.held:.2f} mm "
-            f"at {sig(seal.setting)} mm, or take a seal of {free} mm free height at {sig(at)} mm."
+            f"No setting keeps this seal in range at ±{sig(seal.slack, 3)} mm: keep its height within ±{_size(seal.held)} mm "
+            f"of {sig(seal.setting)} mm, or use a seal with a free height of {free} mm, set at {sig(at)} mm."
         )
     return [
-        f"{faults[0].capitalize()}: {'seal squeezed' if faults[0] == _OPEN else 'squeezed'} by {got}, and the window is "
-        f"{_percent(seal.least)} to {_percent(seal.most)}; "
-        f"{harm}. {remedy} The window of the seal's own data sheet comes first."
+        f"{faults[0].capitalize()}: squeeze {got}, allowed {_percent(seal.least)} to {_percent(seal.most)}; {harm}. {remedy} The "
+        "range on the seal's data sheet comes first."
     ]
 
 
+def _size(mm: float) -> str:
+    """Return mm to the hundredth without its sign, a smaller one to two digits so that it never prints as zero."""
+    return f"{abs(mm):.2f}" if round(abs(mm), 2) or not mm else sig(abs(mm), 2)
+
+
 def _percent(fraction: float) -> str:
+    """Return a fraction as a percentage to three digits."""
     return f"{sig(100 * fraction, 3)} %"
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the section across the gap, in mm: bar A on the left with its leg on top, bar B on the right, the seal between."""
+    """Return a section across the gap, in mm: bar A left with its leg on top, bar B right, the seal between."""
     gap, leg_a, leg_b, overlap = (
         Quantity(number(values, name, "mm"), "mm")
         for values, name in ((inputs, "gap"), (inputs, "leg_a"), (inputs, "leg_b"), (outputs, "overlap"))
     )
     wide, a, b, over = (length.value_in("mm") for length in (gap, leg_a, leg_b, overlap))
     free, height = size(inputs, "seal"), size(inputs, "at") or size(inputs, "seal")
-    # The legs are as thick as can be seen: their thickness is not asked for.
+    # The legs' thickness is not asked for: they are drawn thick enough to see.
     seen = (0.12 * wide, 0.05 * max(a, b))
     thick = max(seen)
     between = height.value_in("mm") if height else thick
@@ -388,70 +397,70 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _clear(bar: str, x: float, y: float, clearance: float) -> Label:
-    """Return the label of the room between a tip and the bar opposite, in mm, or of how far it would stand in it."""
+    """Return the label for a tip's clearance to the bar opposite, mm, or for how far the tip would run into it."""
     return Label(f"clear of {bar}" if clearance > 0 else f"into {bar}", (x, y), Quantity(abs(clearance), "mm"), 1)
 
 
 CALCULATOR = Calculator(
-    name="gap", title="Bars lapping across a gap, with a seal",
+    name="gap", title="Lapping bars and seal across a gap",
     inputs=(
         Field("gap", "Gap between the faces", Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
-            "Measured shut, at several places: their spread belongs in the tolerances.", required=True),
+            "Measure it shut, in several places, and enter how much it varies as a tolerance.", required=True),
         Field("leg_a", "Leg of bar A", Measure("mm", low=0.1, high=500, soft_high=100),
-            "How far it stands into the gap from its face.", required=True),
-        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "The same from the face opposite.",
+            "How far the leg sticks out into the gap from its own face.", required=True),
+        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "The same, from the face opposite.",
             required=True),
         Field("tolerances", "Tolerances, each ±", _TOLERANCES,
-            "Of the gap, both legs and how the bars are set; judged at their sum."),
-        Field("seal", "Seal, free height", Measure("mm", low=0.5, high=200, soft_low=4, soft_high=50)),
-        Field("at", "Seal squeezed to", Measure("mm", low=0.1, high=200, soft_high=50), "Its height with the gap shut."),
-        Field("at_tolerance", "Tolerance on that, ±", Measure("mm", low=0, high=100, soft_high=5),
-            "Empty: the worst case of the tolerances above."),
+            "For the gap, both legs and the position of each bar: 1 mm, 0.5 mm, 0.5 mm. The worst case is their sum."),
+        Field("seal", "Free height of the seal", Measure("mm", low=0.5, high=200, soft_low=4, soft_high=50)),
+        Field("at", "Seal squeezed to", Measure("mm", low=0.1, high=200, soft_high=50), "Height of the seal with the gap shut."),
+        Field("at_tolerance", "Tolerance on the squeezed height, ±", Measure("mm", low=0, high=100, soft_high=5),
+            "Blank: the sum of the tolerances above."),
         Field("squeeze_least", "Minimum squeeze", Measure("%", low=1, high=95, soft_low=10, soft_high=40),
-            "From the data sheet; 20 % is common practice.", default="20 %"),
+            "From the seal's data sheet; usually 20 % (common practice).", default="20 %"),
         Field("squeeze_most", "Maximum squeeze", Measure("%", low=1, high=95, soft_low=25, soft_high=60),
-            "From the data sheet; 40 % for hollow seals is common practice.", default="40 %"),
-        Field("seal_force", "Force of the seal", Measure("N/m", low=0.1, high=5000, soft_low=5, soft_high=500),
-            "Per metre at this squeeze: measure a piece on a scale."),
+            "From the seal's data sheet; usually 40 % for hollow seals (common practice).", default="40 %"),
+        Field("seal_force", "Force of the seal per metre", Measure("N/m", low=0.1, high=5000, soft_low=5, soft_high=500),
+            "At this squeeze: press a measured piece down on a scale."),
         Field("opening_length", "Length of the opening", Measure("m", low=0.01, high=20, soft_high=6)),
         Field("opening_width", "Width of the opening", Measure("m", low=0.01, high=20, soft_high=6)),
     ),
     outputs=(
         Output("overlap", "Overlap", "mm", 2),
         Output("verdict", "Verdict"),
-        Output("clearance_a", "Clearance, tip A", "mm", 2),
-        Output("clearance_b", "Clearance, tip B", "mm", 2),
-        Output("worst", "Tolerance, worst case ±", "mm", 2),
-        Output("rss", "Tolerance, RSS ±", "mm", 2),
-        Output("overlap_least", "Overlap at worst case", "mm", 2),
-        Output("overlap_rss", "Overlap by RSS", "mm", 2),
-        Output("uniform", "Even errors, 3 sigma ±", "mm", 2),
+        Output("clearance_a", "Clearance at tip A", "mm", 2),
+        Output("clearance_b", "Clearance at tip B", "mm", 2),
+        Output("worst", "Total tolerance, worst case ±", "mm", 2),
+        Output("rss", "Total tolerance, RSS ±", "mm", 2),
+        Output("overlap_least", "Minimum overlap, worst case", "mm", 2),
+        Output("overlap_rss", "Minimum overlap, RSS", "mm", 2),
+        Output("uniform", "Total tolerance, uniform errors, 3 sigma ±", "mm", 2),
         Output("compression", "Squeeze of the seal", "%"),
-        Output("compression_least", "Minimum squeeze met", "%"),
-        Output("compression_most", "Maximum squeeze met", "%"),
-        Output("at_least", "Seal height, minimum", "mm", 2),
-        Output("at_most", "Seal height, maximum", "mm", 2),
+        Output("compression_least", "Smallest squeeze within tolerance", "%"),
+        Output("compression_most", "Largest squeeze within tolerance", "%"),
+        Output("at_least", "Minimum squeezed height", "mm", 2),
+        Output("at_most", "Maximum squeezed height", "mm", 2),
         Output("seal_length", "Length of seal", "m", 2),
         Output("closing_force", "Closing force", "N", 0),
-        Output("overlap_most", "Most overlap at worst case", "mm", 2),
-        Output("three_sigma", "Even errors, 3 sigma uncapped ±", "mm", 2),
-        Output("leg_over", "Both legs over", "mm", 2),
-        Output("leg_under", "Both legs under", "mm", 2),
+        Output("overlap_most", "Maximum overlap, worst case", "mm", 2),
+        Output("three_sigma", "Uniform errors, 3 sigma, not capped ±", "mm", 2),
+        Output("leg_over", "Both legs longer than", "mm", 2),
+        Output("leg_under", "Both legs shorter than", "mm", 2),
         Output("leg_cut", "Cut both legs to", "mm", 2),
-        Output("tolerance_held", "Tolerance under a third of the gap ±", "mm", 2),
+        Output("tolerance_held", "Total tolerance below ±", "mm", 2),
         Output("set_at", "Set the seal at", "mm", 2),
-        Output("hold_to", "Hold the seal to ±", "mm", 2),
-        Output("seal_instead", "Seal instead, free height", "mm", 0),
-        Output("instead_at", "Seal instead, set at", "mm", 1),
-        Output("closing_mass", "Closing force like", "kg", 0),
+        Output("hold_to", "Keep the seal height within ±", "mm", 2),
+        Output("seal_instead", "Seal that fits: free height", "mm", 0),
+        Output("instead_at", "Seal that fits: set at", "mm", 1),
+        Output("closing_mass", "Closing force, as a weight", "kg", 0),
     ),
     source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT, _WALLS),
-    valid="Straight legs standing square into the gap from faces that stay parallel. Verdicts by the worst case: touches "
-    "(a tip has no clearance left), no overlap, seal crushed, seal too loose (or either, where the tolerance is wider than "
-    "the window), else laps, or laps and seals; a fault of the drawing comes before one of the tolerances, and on the drawing "
-    "a leg longer than the gap or a seal squeezed solid does not close. RSS is for many independent errors and is only shown. "
-    "Each tip is held to the whole worst case, though the other leg has no part in it, and the seal too unless it has a "
-    "tolerance of its own: the safe side.",
+    valid="Straight legs, square to faces that stay parallel. The verdict is for the worst case: touches (a tip has no clearance "
+    "left), no overlap, seal crushed, seal too loose (or crushed or loose, where the tolerance is wider than the seal's range), "
+    "otherwise laps, or laps and seals. A fault on the drawing is named before one from the tolerances; does not close means "
+    "that, as drawn, a leg is longer than the gap or the seal is squeezed solid. RSS is for many parts with independent errors "
+    "and is shown for information only. Each tip must clear by the whole worst case, the other leg's tolerance included, and "
+    "so must the seal unless it has its own tolerance: the safe side.",
     examples=(
         Example({"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"}, {"overlap": 8.0,
             "clearance_a": 4.0, "clearance_b": 4.0, "worst": 2.0, "rss": 1.2247, "verdict": "laps"}, _STACK, rel=1e-4),

@@ -1,4 +1,4 @@
-"""Glass cloth and epoxy for one face of a panel: cloth off the roll, resin by coat with loss, thickness and glass content."""
+"""Glass cloth and epoxy for one face of a panel: cloth off the roll, epoxy per coat with loss, thickness, glass content."""
 
 from __future__ import annotations
 
@@ -16,24 +16,24 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_GLASS = Source("careful hand work on flat cloth comes to 45 to 50 % glass, a beginner's to 35 to 40 %", "common practice")
+_GLASS = Source("flat cloth by hand: 45 to 50 % glass with care, 35 to 40 % the first time", "common practice")
 
-_BY_HAND = Threshold(50.0, "%", _GLASS, "the cloth may stay dry", "glass_content", "50 %", "50.1 %")
-_WET = Threshold(35.0, "%", _GLASS, "squeegee off what floats the cloth", "glass_content", "35 %", "34.9 %")
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot it goes off early", "mix", "0.622 m", "0.6225 m", "length")
+_BY_HAND = Threshold(50.0, "%", _GLASS, "the cloth can stay dry", "glass_content", "50 %", "50.1 %")
+_WET = Threshold(35.0, "%", _GLASS, "squeegee off the epoxy that floats it", "glass_content", "35 %", "34.9 %")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot that goes off early", "mix", "0.622 m", "0.6225 m", "length")
 
 _FILL_COAT = "80 to 120 g/m²"
 """One weave-fill coat [common practice]."""
 
 _SEAL_COAT = "100 to 150 g/m²"
-"""Seal coat on bare ply or softwood [common practice]."""
+"""Seal coat for bare ply or softwood [common practice]."""
 
 _LOSS = "10 to 15 %"
-"""What cup, roller and squeegee keep [common practice]."""
+"""Epoxy left in cup, roller and squeegee [common practice]."""
 
 
 class _GlassContent(Measure):
-    """A mass fraction in %; a bare number not above 1 is the fraction itself, as no laminate holds 1 % glass."""
+    """A mass fraction in %; a bare number up to 1 is read as the fraction itself, since no laminate is 1 % glass."""
 
     __slots__ = ()
 
@@ -52,7 +52,7 @@ _CONTENT = _GlassContent("%", low=10, high=80, soft_low=25, soft_high=60)
 
 
 class _Plies(Parts):
-    """Plies of other cloths, each COUNT@WEIGHT, with =GLASS in % where that is another."""
+    """Plies of other cloths, each COUNT@WEIGHT, with =GLASS in % where it differs."""
 
     most_parts = 50
     like = "'2@300 g/m², 1@450 g/m² = 30'"
@@ -64,7 +64,7 @@ _PLIES = _Plies(_CLOTH)
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
-    """Plies of one cloth: how many, the weight of one in g/m², the glass content by mass as a fraction."""
+    """Plies of one cloth: how many, g/m² per ply, and the glass content by mass as a fraction."""
 
     plies: int
     weight: float
@@ -72,12 +72,12 @@ class _Kind:
 
     @property
     def dry(self) -> float:
-        """Glass of these plies in g/m²."""
+        """Glass in these plies, g/m²."""
         return self.plies * self.weight
 
     @property
     def epoxy(self) -> float:
-        """Epoxy that wets them out, in g/m²."""
+        """Epoxy that wets them out, g/m²."""
         return self.dry * (1 - self.psi) / self.psi
 
 
@@ -117,7 +117,7 @@ def _compute(
     seal_weight = seal_coat.value_in("g/m²")
 
     each, laid, off_the_roll, roll_lines = _laid(face, length, width, in_unit(roll_width, "mm"), overlap.value_in("mm"))
-    # The trimmed edge is wetted out too before it is cut off, so resin follows the cloth laid, not the face.
+    # The overhang is wetted out too before it is trimmed off, so the epoxy follows the cloth laid, not the face.
     trimmed = 1 + offcut / 100
     cloth_area = laid * number * trimmed
     cloth_mass = math.fsum(laid * kind.plies * trimmed * kind.weight for kind in kinds)
@@ -126,7 +126,7 @@ def _compute(
     fill = face * coat_weight * coats
     total = (wet_out + seal + fill) * (1 + extra / 100)
 
-    # Rule of mixtures, a ply of dry glass w: t = w/ρg + w(1−ψ)/(ψρr); with 2.56 and 1.20 g/mL this is the form
+    # Rule of mixtures for a ply of dry weight w: t = w/ρg + w(1−ψ)/(ψρr); with 2.56 and 1.20 g/mL this is
     # t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C.
     dry, epoxy = math.fsum(kind.dry for kind in kinds), math.fsum(kind.epoxy for kind in kinds)
     glass_mm, epoxy_mm = dry / rho_glass / 1000, epoxy / rho_epoxy / 1000
@@ -145,7 +145,7 @@ def _compute(
         f"mix = ({sig(wet_out)} + {sig(seal)} + {sig(fill)}) × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(total, 5)} g",
         f"thickness = w/ρg + w(1−ψ)/(ψρr) = {sig(dry)}/{sig(rho_glass)} + {sig(epoxy)}/{sig(rho_epoxy)} "
         f"= {sig(glass_mm * 1000)} + {sig(epoxy_mm * 1000)} = {sig(thickness * 1000)} µm = {thickness:.3f} mm",
-        f"fibre volume = {glass_mm:.4f} mm glass ÷ {thickness:.4f} mm = {glass_mm / thickness:.3f} (not the {sig(psi)} by mass)",
+        f"fibre volume = {glass_mm:.4f} mm glass ÷ {thickness:.4f} mm = {glass_mm / thickness:.3f} ({sig(psi)} by mass)",
     )
     return Answer(
         values={
@@ -172,12 +172,12 @@ def _compute(
 
 
 def _others(text: str | None, content: Quantity) -> tuple[list[_Kind], list[FieldProblem]]:
-    """Return the plies of other cloths, at the glass content given unless they say their own, and what is wrong with them."""
+    """Return the plies of other cloths, at glass content `content` unless they have their own, and what is wrong with them."""
     kinds, wrong = [], []
     for part in _PLIES.parts(text) if text is not None else ():
         glass = content
         if part.count is None or part.along:
-            wrong.append(FieldProblem("other_plies", f"{part} is no number of plies", f"write them like {_PLIES.like}"))
+            wrong.append(FieldProblem("other_plies", f"{part} has no number of plies", f"enter them like {_PLIES.like}"))
             continue
         if part.value is not None:
             try:
@@ -195,30 +195,34 @@ def _roll_problems(
     if roll is None:
         return []
     if length is None or width is None:
-        return [FieldProblem("roll_width", "strips need the sides of the face", "give length and width, or no width of the roll")]
+        return [
+            FieldProblem("roll_width", "needs the sides of the face", "enter length and width, or leave the roll width blank")
+        ]
     return overlap_problems(roll, overlap)
 
 
 def _laid(
     face: float, length: Quantity | None, width: Quantity | None, roll: float | None, overlap: float
 ) -> tuple[int | None, float, float | None, tuple[str, ...]]:
-    """Return for one ply the strips off a roll, the m² laid with their overlaps, the m off the roll, and how these come about."""
+    """Return for one ply: strips off the roll, m² laid including overlaps, m off the roll, and the working line."""
     if roll is None or length is None or width is None:
         return None, face, None, ()
     along, across = length.value_in("m"), width.value_in("mm")
     count = strips(across, roll, overlap)
     laid = (across + (count - 1) * overlap) / 1000 * along
     line = (
-        f"each ply = {count} strip{'s' if count > 1 else ''} of the roll, {count} × {sig(along)} m = {sig(count * along)} m "
-        f"before trim; laid with overlaps = ({sig(across)} + {count - 1} × {sig(overlap)})/1000 × {sig(along)} "
+        f"each ply = {count} strip{'s' if count > 1 else ''} off the roll, {count} × {sig(along)} m = {sig(count * along)} m "
+        f"before trim; area with overlaps = ({sig(across)} + {count - 1} × {sig(overlap)})/1000 × {sig(along)} "
         f"= {sig(laid)} m²"
     )
     return count, laid, count * along, (line,)
 
 
 def _cloth_lines(kinds: Sequence[_Kind], laid: float, offcut: float, area: float, mass: float) -> list[str]:
+    """Return the working lines for the cloth's area and mass."""
     number, factor = sum(kind.plies for kind in kinds), f"{sig(1 + offcut / 100)} (trim {sig(offcut)} %)"
-    by_area = f"cloth = {sig(laid)} m² × {number} ply × {factor} = {sig(area)} m²"
+    plies = "ply" if number == 1 else "plies"
+    by_area = f"cloth = {sig(laid)} m² × {number} {plies} × {factor} = {sig(area)} m²"
     if len(kinds) == 1:
         return [f"{by_area}; × {sig(kinds[0].weight)} g/m² = {sig(mass)} g"]
     added = " + ".join(f"{kind.plies} × {sig(kind.weight)}" for kind in kinds)
@@ -226,7 +230,7 @@ def _cloth_lines(kinds: Sequence[_Kind], laid: float, offcut: float, area: float
 
 
 def _wet_out_lines(kinds: Sequence[_Kind], laid: float, epoxy: float) -> list[str]:
-    """Return how the epoxy in the cloth comes about; `laid` is one ply in m², trim included."""
+    """Return the working lines for the epoxy in the cloth; `laid` is one ply in m², trim included."""
     masses = [laid * kind.dry for kind in kinds]
     each = [
         f"wet-out = {sig(mass)} g × (1 − {sig(kind.psi)})/{sig(kind.psi)} = {sig(mass * (1 - kind.psi) / kind.psi)} g at "
@@ -240,16 +244,16 @@ def _wet_out_lines(kinds: Sequence[_Kind], laid: float, epoxy: float) -> list[st
     return [
         *each,
         f"wet-out of all plies = {' + '.join(map(sig, added))} = {sig(epoxy)} g",
-        f"glass of the stack = Σw/Σ(w/ψ) = {sig(sum(masses))}/({sig(sum(masses))} + {sig(epoxy)}) = {sig(whole)}",
+        f"glass in the stack = Σw/Σ(w/ψ) = {sig(sum(masses))}/({sig(sum(masses))} + {sig(epoxy)}) = {sig(whole)}",
     ]
 
 
 def _face_problems(area: Quantity | None, length: Quantity | None, width: Quantity | None) -> list[FieldProblem]:
     sides = {"length": length, "width": width}
     if area is None:
-        return missing(sides, "nothing given", "give length and width of the face, or its area")
+        return missing(sides, "missing", "enter length and width of the face, or its area")
     return [
-        FieldProblem(name, "given beside area", f"leave {name} or area empty: one way only")
+        FieldProblem(name, "entered as well as the area", f"leave the {name} or the area blank")
         for name, side in sides.items()
         if side is not None
     ]
@@ -257,8 +261,8 @@ def _face_problems(area: Quantity | None, length: Quantity | None, width: Quanti
 
 def _fill_problems(fill_coat: Quantity | None, fill_coats: int | None) -> list[FieldProblem]:
     if fill_coat is None and fill_coats:
-        what = f"nothing given for {fill_coats} fill coat{'s' if fill_coats > 1 else ''}"
-        return [FieldProblem("fill_coat", what, f"give the weight of one, commonly {_FILL_COAT} (common practice)")]
+        what = f"no weight entered for {fill_coats} fill coat{'s' if fill_coats > 1 else ''}"
+        return [FieldProblem("fill_coat", what, f"enter the weight of one, usually {_FILL_COAT} (common practice)")]
     return []
 
 
@@ -278,104 +282,101 @@ def _cautions(contents: Sequence[float], seal: float, fill: float, extra: float,
         glass = min(contents)
     if glass > _BY_HAND.value:
         said.append(
-            f"{sig(glass, 3)} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth may stay "
-            "dry; mix for 45 % unless it goes under vacuum"
+            f"{sig(glass, 3)} % glass is more than careful hand work reaches (45 to 50 %, common practice): the cloth can stay "
+            "dry; mix for 45 % unless you vacuum-bag it"
         )
     elif glass < _WET.value:
         said.append(
-            f"{sig(glass, 3)} % glass is wetter than beginners' cloth work (35 to 40 %, common practice; chopped mat 25 to "
-            "30 %): squeegee off what floats the cloth, it adds weight and no strength"
+            f"{sig(glass, 3)} % glass is wetter than a first-timer's cloth (35 to 40 %, common practice; chopped mat 25 "
+            "to 30 %): if the cloth floats, squeegee off the epoxy that floats it; it adds weight and no strength"
         )
     if seal == 0 and fill == 0:
         said.append(
-            f"no seal and no fill coats counted: on bare ply with the weave filled they take more than the cloth itself; count "
-            f"a seal coat (commonly {_SEAL_COAT}) and two or three fill coats (commonly {_FILL_COAT} each; common practice)"
+            f"no seal or fill coats included: on bare ply, with the weave filled, they take more epoxy than the cloth itself; "
+            f"enter a seal coat (usually {_SEAL_COAT}) and two or three fill coats (usually {_FILL_COAT} each; common practice)"
         )
     elif seal == 0:
-        said.append(
-            f"no seal coat counted: bare ply or softwood commonly drinks {_SEAL_COAT} and starves the cloth (common practice)"
-        )
+        said.append(f"no seal coat included: bare ply or softwood soaks up {_SEAL_COAT} and starves the cloth (common practice)")
     elif fill == 0:
-        said.append(f"no fill coats counted: filling the weave commonly takes two or three of {_FILL_COAT} (common practice)")
+        said.append(f"no fill coats included: filling the weave usually takes two or three of {_FILL_COAT} (common practice)")
     if extra == 0:
-        said.append(f"no loss counted: cup, roller and squeegee commonly keep {_LOSS} (common practice); count 10 % loss")
+        said.append(f"no loss included: {_LOSS} stays in cup, roller and squeegee (common practice); enter 10 % loss")
     if offcut == 0:
-        said.append(
-            "no trim counted: cloth cut to the very edge frays and falls short; commonly 10 % (common practice): count 10 % trim"
-        )
+        said.append("no trim included: cloth cut to the exact size frays and falls short; enter 10 % trim (common practice)")
     if total > _BIG_POT.value:
         said.append(
-            f"{total:.0f} g is the sum of all coats; in one pot it goes off early: mix coat by coat in small pots, see potlife"
+            f"{total:.0f} g is the total for all coats, and in one pot that goes off early: mix coat by coat, in small pots (the "
+            "potlife calculator says how long each lasts)"
         )
     return tuple(said)
 
 
 CALCULATOR = Calculator(
-    name="laminate", title="Cloth and epoxy for a face",
+    name="laminate", title="Glass cloth and epoxy for one face",
     inputs=(
         Field("area", "Area of the face", Measure("m²", low=0.0001, high=500, soft_low=0.01, soft_high=30),
-            help="Or give length and width."),
+            help="Enter this, or length and width."),
         Field("length", "Length of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=6_000)),
         Field("width", "Width of the face", Measure("mm", low=1, high=50_000, soft_low=50, soft_high=3_000)),
-        Field("cloth", "Areal weight of the dry cloth, one ply", _CLOTH,
+        Field("cloth", "Cloth weight, one dry ply", _CLOTH,
             help="As sold, in g/m² or oz/yd²: 6 oz/yd² is 203 g/m².", required=True),
         Field("plies", "Plies of this cloth", Count(1, 50), default="1"),
-        Field("other_plies", "Plies of other cloth in the stack", _PLIES,
-            help="How many of each weight: 2@300; add =30 for mat that ends up at 30 % glass."),
+        Field("other_plies", "Plies of other cloth", _PLIES,
+            help="How many of each weight: 2@300. Add =30 for mat that ends up at 30 % glass."),
         Field("glass_content", "Glass in the laminate, by mass", _CONTENT,
-            help="Mass of glass ÷ mass of laminate; 45, 45 % or 0.45. Typical of careful hand work on flat cloth: 45 to 50 %.",
+            help="45, 45 % or 0.45. Flat cloth by hand: 45 to 50 % with care, 35 to 40 % the first time (common practice).",
             default="45 %"),
         Field("seal_coat", "Seal coat on the bare face", Measure("g/m²", low=0, high=1_000, soft_high=300),
-            help=f"Commonly {_SEAL_COAT} on bare ply (common practice).", default="0 g/m²"),
+            help=f"Usually {_SEAL_COAT} on bare ply (common practice).", default="0 g/m²"),
         Field("fill_coat", "One fill coat over the weave", Measure("g/m²", low=1, high=1_000, soft_low=50, soft_high=200),
-            help=f"Commonly {_FILL_COAT} (common practice)."),
-        Field("fill_coats", "Number of fill coats", Count(0, 20), help="One when only fill_coat is given."),
-        Field("trim", "Cloth cut off, added to the face", Measure("%", low=0, high=200, soft_high=50),
-            help="Commonly 10 % on flat panels (common practice).", default="0 %"),
-        Field("loss", "Mix lost, added to the sum of all coats", Measure("%", low=0, high=100, soft_high=30),
-            help=f"Stays in cup, roller and squeegee: commonly {_LOSS} (common practice).", default="0 %"),
-        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
-            help="For the strips to cut, run along the length, and the cloth to buy; the same for all plies."),
+            help=f"Usually {_FILL_COAT} (common practice)."),
+        Field("fill_coats", "Number of fill coats", Count(0, 20), help="Blank: one, if a fill coat is entered."),
+        Field("trim", "Extra cloth to trim off", Measure("%", low=0, high=200, soft_high=50),
+            help="In % of the face. Usually 10 % on flat panels (common practice).", default="0 %"),
+        Field("loss", "Extra epoxy for losses", Measure("%", low=0, high=100, soft_high=30),
+            help=f"In % of all coats. {_LOSS} stays in cup, roller and squeegee (common practice).", default="0 %"),
+        Field("roll_width", "Roll width", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
+            help="Gives the strips to cut, along the length of the face, and the cloth to buy. The same for all plies."),
         Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150),
             help=f"Between strips off the roll: {SEAM:g} mm or more (common practice).", default=f"{SEAM:g} mm"),
         Field("glass_density", "Density of the glass", Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),
-            help="Typical of E-glass: 2.54 to 2.56 g/mL.", default="2.56 g/mL"),
+            help="Typical for E-glass: 2.54 to 2.56 g/mL.", default="2.56 g/mL"),
         Field("epoxy_density", "Density of the cured epoxy", Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.3),
-            help="Typical of cured epoxy: 1.10 to 1.20 g/mL; use your data sheet.", default="1.20 g/mL"),
+            help="Typical: 1.10 to 1.20 g/mL; your data sheet comes first.", default="1.20 g/mL"),
     ),
     outputs=(
-        Output("mix", "Epoxy to mix for all coats, loss included", "g", 0),
-        Output("wet_out", "Of that: wetting out the cloth, before loss", "g", 0),
-        Output("seal", "Of that: seal coat, before loss", "g", 0),
-        Output("fill", "Of that: all fill coats, before loss", "g", 0),
-        Output("cloth_mass", "Cloth, trim included", "g", 0),
-        Output("cloth_area", "Cloth, trim included", "m²", 2),
-        Output("thickness", "Thickness of the laminate, without seal and fill coats", "mm", 2),
-        Output("fibre_volume", "Glass by volume in the laminate, a fraction", "", 3),
-        Output("areal_weight", "Areal weight of the laminate, glass and its epoxy", "g/m²", 0),
-        Output("density", "Density of the laminate", "g/mL", 2),
-        Output("weight_added", "Areal weight with seal and fill coats", "g/m²", 0),
+        Output("mix", "Epoxy to mix, all coats, losses included", "g", 0),
+        Output("wet_out", "Epoxy to wet out the cloth, before losses", "g", 0),
+        Output("seal", "Epoxy for the seal coat, before losses", "g", 0),
+        Output("fill", "Epoxy for all fill coats, before losses", "g", 0),
+        Output("cloth_mass", "Cloth weight, trim included", "g", 0),
+        Output("cloth_area", "Cloth area, trim included", "m²", 2),
+        Output("thickness", "Laminate thickness, without seal and fill coats", "mm", 2),
+        Output("fibre_volume", "Glass fraction by volume", "", 3),
+        Output("areal_weight", "Laminate weight, glass and its epoxy", "g/m²", 0),
+        Output("density", "Laminate density", "g/mL", 2),
+        Output("weight_added", "Weight added, with seal and fill coats", "g/m²", 0),
         Output("film", "Thickness of all fill coats together", "mm", 2),
-        Output("glass", "Glass by mass in the whole laminate", "%", 1),
-        Output("strips", "Strips off the roll per ply", "", 0),
-        Output("ply_area", "Laid per ply, with overlaps, before trim", "m²", 2),
-        Output("cloth_length", "Off the roll, all plies, trim included", "m", 2),
+        Output("glass", "Glass by mass, all plies", "%", 1),
+        Output("strips", "Strips per ply", "", 0),
+        Output("ply_area", "Cloth per ply, with overlaps, before trim", "m²", 2),
+        Output("cloth_length", "Length off the roll, all plies, trim included", "m", 2),
     ),
     source=(
         Source("thickness, fibre volume, density: rule of mixtures on masses and densities", "computed"),
-        Source("same thickness as ISO 12215-5 annex C, seen in a public transcription of its formula (secondary)", "read"),
-        Source("glass content, coat weights, trim and loss: trade habit; typical: use your data sheet and your scale",
+        Source("same thickness as ISO 12215-5 annex C, from a public transcription of its formula (secondary)", "read"),
+        Source("glass content, coat weights, trim and loss: trade habit; your data sheet and your scale come first",
             "common practice"),
-        Source("E-glass 2.54 to 2.56, cured epoxy 1.10 to 1.20 g/mL; typical: use your data sheet", "memory"),
+        Source("E-glass 2.54 to 2.56, cured epoxy 1.10 to 1.20 g/mL: typical, your data sheet comes first", "memory"),
     ),
-    valid="Void-free laminate, glass content 10 to 80 % by mass. Plies of different cloth add up by mass and thickness: the "
-    "content of a stack is Σw/Σ(w/ψ), never the mean of the contents. Hand laminates hold a few per cent of air and come out a "
+    valid="Laminate without voids, glass content 10 to 80 % by mass. Plies of different cloth add up by mass and thickness: the "
+    "glass content of a stack is Σw/Σ(w/ψ), never the average. Hand laminates contain a few per cent of air and come out a "
     "little thicker.",
     examples=(
         Example({"length": "2.4 m", "width": "1.2 m", "cloth": "200 g/m²", "glass_content": "45 %", "seal_coat": "120 g/m²",
             "fill_coat": "110 g/m²", "fill_coats": "2", "trim": "10 %", "loss": "10 %"}, {"cloth_mass": 633.6, "wet_out": 774.4,
             "seal": 345.6, "fill": 633.6, "mix": 1928.96, "weight_added": 784.44, "film": 0.183333},
-            Source("take-off for one face of a 1.2 × 2.4 m panel, summed by arithmetic from common coat weights", "computed"),
+            Source("quantities for one face of a 1.2 × 2.4 m panel, from common coat weights: arithmetic", "computed"),
             rel=1e-3),
         Example({"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"}, {"thickness": 0.700521},
             Source("t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary): mat",
@@ -383,10 +384,10 @@ CALCULATOR = Calculator(
         Example({"length": "2.44 m", "width": "1.22 m", "cloth": "300 g/m²", "glass_content": "30 %", "other_plies": "1@600=48",
             "roll_width": "1000 mm"}, {"glass": 40.0, "strips": 2, "cloth_length": 9.76,
             "cloth_area": 6.1976, "ply_area": 3.0988},
-            Source("a stack of 300 g/m² mat at 30 % and 600 g/m² at 48 %: 900/(300/0.30 + 600/0.48) = 0.40; two strips of 2.44 m "
+            Source("300 g/m² mat at 30 % with 600 g/m² cloth at 48 %: 900/(300/0.30 + 600/0.48) = 0.40; two strips of 2.44 m "
             "cover 1950 mm", "computed")),
         Example({"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"}, {"cloth_mass": 203.0, "areal_weight": 406.0},
-            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled at equal masses", "read"), abs=2.0,
+            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled for equal masses of glass and epoxy", "read"), abs=2.0,
             rel=0),
     ),
     compute=_compute, thresholds=(_BY_HAND, _WET, _BIG_POT),

@@ -1,4 +1,4 @@
-"""How thick a soft joint has to be for its two faces to slide on each other: one rule per material of the joint."""
+"""Thickness of a soft joint for the movement it must take, one rule per material."""
 
 from __future__ import annotations
 
@@ -8,21 +8,21 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SoftJoint:
-    """What is between two parts that move differently, and how far it may be sheared."""
+    """A soft material between two parts that move differently, and how far it may be sheared."""
 
     name: str
     shear: float
-    """Movement that it takes, as a multiple of its thickness."""
+    """Movement it can take, as a multiple of its thickness."""
     rule: str
-    """The rule in words, as it is said beside the thickness."""
+    """The rule in words, shown beside the thickness."""
     source: Source
 
     def thickness(self, movement: float) -> float:
-        """Return the minimum thickness for a movement along the joint, both in the same unit; its sign does not matter."""
+        """Return the minimum thickness for a movement along the joint, in the same unit; the sign does not matter."""
         return abs(movement) / self.shear
 
     def travel(self, thickness: float) -> float:
-        """Return the movement that a thickness takes, in the same unit."""
+        """Return the movement a thickness can take, in the same unit."""
         return self.shear * thickness
 
 
@@ -32,7 +32,7 @@ FOAM_TAPE = SoftJoint(
     "a third of the movement, shear up to 300 %",
     Source("shear travel up to 300 % of the thickness: continuing-education course on structural glazing tape", "read"),
 )
-"""Closed-cell acrylic foam. Not to be taken for the rule for uneven faces (twice the gap between them)."""
+"""Closed-cell acrylic foam. Not the same as the rule for uneven faces (twice the gap between them)."""
 
 ELASTIC_ADHESIVE = SoftJoint(
     "elastic adhesive",
@@ -40,4 +40,4 @@ ELASTIC_ADHESIVE = SoftJoint(
     "twice the movement, shear up to 50 %",
     Source("elastic adhesive twice as thick as the movement along it, shear up to 50 %", "common practice"),
 )
-"""Adhesive that cures to rubber (polyurethane, silane-modified, silicone) and stays within what it takes day after day."""
+"""Adhesive that cures to rubber (polyurethane, silane-modified, silicone), for movement it can take day after day."""

@@ -1,4 +1,4 @@
-"""How many strips off a roll cover a width: the count that every calculator of cloth goes by, and what it refuses."""
+"""Strips off a roll of cloth to cover a width, and the overlaps that cannot work."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from shopmate.models.fields import round_up
 from shopmate.units import Quantity
 
 SEAM = 50.0
-"""Least overlap at a seam of cloth, in mm [common practice]."""
+"""Minimum overlap at a seam of cloth, mm [common practice]."""
 
 
 def strips(across: float, roll: float, overlap: float) -> int:
-    """Return how many strips `roll` wide cover `across`, all in the same unit; the overlap is less than the roll.
+    """Return the number of strips `roll` wide that cover `across`, all in one unit; the overlap is less than the roll.
 
     n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉ (geometry [computed]).
     """
@@ -20,8 +20,8 @@ def strips(across: float, roll: float, overlap: float) -> int:
 
 
 def overlap_problems(roll: Quantity, overlap: Quantity) -> list[FieldProblem]:
-    """Return what is wrong with an overlap that no strip of the roll gets past."""
+    """Return a problem for an overlap as wide as the roll or wider."""
     if overlap.value_in("mm") < roll.value_in("mm"):
         return []
-    what = f"{units.show(overlap)} is not less than the roll's width, {units.show(roll)}: no strip would get further"
-    return [FieldProblem("overlap", what, f"give less than the roll's width, usually {SEAM:g} mm")]
+    what = f"{units.show(overlap)} is as wide as the roll or wider ({units.show(roll)}), so the strips would gain nothing"
+    return [FieldProblem("overlap", what, f"enter less than the roll's width, usually {SEAM:g} mm")]

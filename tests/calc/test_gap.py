@@ -132,7 +132,7 @@ def test_the_legs_advised_lap_and_clear(sizes, tolerances):
 def test_the_tolerance_advised_leaves_room_for_legs():
     fields = {"gap": "6 mm", "leg_a": "4 mm", "leg_b": "4 mm"}
     said = cautions(**fields, tolerances="1 mm, 1 mm, 1 mm")
-    least = float(re.search(r"a third of the gap in all, ([\d.]+) mm", said)[1])
+    least = float(re.search(r"a third of the gap, ([\d.]+) mm", said)[1])
     leg = re.search(r"cut both to ([\d.]+)", cautions(**{**fields, "leg_a": "6 mm"}, tolerances=f"{least * 0.99} mm"))[1]
     assert figures(gap="6 mm", leg_a=f"{leg} mm", leg_b=f"{leg} mm", tolerances=f"{least * 0.99} mm")["verdict"] == "laps"
 
@@ -159,16 +159,16 @@ def test_each_advice_for_the_seal_keeps_it_in_its_window(fields):
     if setting := re.search(r"Set it at ([\d.]+) mm", said):
         assert figures(**{**fields, "at": f"{setting[1]} mm"})["verdict"] == "laps and seals"
         return
-    held = re.search(r"hold its height to ±([\d.]+) mm at ([\d.]+) mm", said)
+    held = re.search(r"keep its height within ±([\d.]+) mm of ([\d.]+) mm", said)
     assert figures(**{**fields, "at_tolerance": f"{held[1]} mm", "at": f"{held[2]} mm"})["verdict"] == "laps and seals"
-    taller = re.search(r"a seal of (\d+) mm free height at ([\d.]+) mm", said)
+    taller = re.search(r"a free height of (\d+) mm, set at ([\d.]+) mm", said)
     assert figures(**{**fields, "seal": f"{taller[1]} mm", "at": f"{taller[2]} mm"})["verdict"] == "laps and seals"
 
 
 def test_without_tolerances_nothing_is_made_up():
     got = figures()
     assert [got[name] for name in ("worst", "rss", "uniform", "overlap_least", "compression", "closing_force")] == [None] * 6
-    assert "No tolerances counted" in cautions()
+    assert "No tolerances entered" in cautions()
 
 
 def test_force_warns_of_the_pinch_and_says_the_load():
@@ -248,6 +248,6 @@ def test_the_figures_of_the_words_of_a_lap_and_a_seal():
 def test_a_gap_that_cannot_be_shut_says_so_and_what_keeps_it_open():
     assert "Does not close: a tip reaches past the face opposite by 4.00 mm, so the part stands open" in cautions(leg_b="20 mm")
     assert "cut both to" in cautions(leg_b="20 mm")
-    assert "Does not close: seal squeezed by 83.3 %" in cautions(seal="12 mm", at="2 mm")
+    assert "Does not close: squeeze 83.3 %" in cautions(seal="12 mm", at="2 mm")
     assert "Set it at 8.4 mm" in cautions(seal="12 mm", at="2 mm")
     assert "close" not in cautions(tolerances="1 mm")

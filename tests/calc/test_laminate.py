@@ -125,7 +125,7 @@ def test_a_stack_or_a_roll_that_makes_no_sense_is_refused(texts, field):
     assert [problem.field for problem in refused.value.problems] == [field]
 
 
-@pytest.mark.parametrize(("content", "said"), [("60", "may stay dry"), ("30", "squeegee off")])
+@pytest.mark.parametrize(("content", "said"), [("60", "can stay dry"), ("30", "squeegee off")])
 def test_the_content_of_any_cloth_of_the_stack_is_looked_at(content, said):
     assert any(said in caution for caution in run(other_plies=f"1@300={content}").cautions)
 
@@ -207,20 +207,20 @@ def test_says_every_field_that_is_wrong(texts, fields):
 @pytest.mark.parametrize(
     ("texts", "words"),
     [
-        ({"glass_content": "60"}, "may stay dry"),
+        ({"glass_content": "60"}, "can stay dry"),
         ({"glass_content": "30"}, "squeegee off"),
-        ({}, "no seal and no fill coats"),
-        ({"fill_coat": "100 g/m²"}, "no seal coat counted"),
-        ({"seal_coat": "100 g/m²"}, "no fill coats counted"),
-        ({}, "no loss counted"),
-        ({}, "no trim counted"),
-        ({"area": "4 m²"}, "coat by coat in small pots"),
+        ({}, "no seal or fill coats"),
+        ({"fill_coat": "100 g/m²"}, "no seal coat included"),
+        ({"seal_coat": "100 g/m²"}, "no fill coats included"),
+        ({}, "no loss included"),
+        ({}, "no trim included"),
+        ({"area": "4 m²"}, "coat by coat, in small pots"),
     ],
 )
 def test_warns(texts, words):
     assert any(words in caution for caution in run(**texts).cautions)
 
 
-def test_a_full_take_off_for_a_small_face_is_not_warned_about():
+def test_full_quantities_for_a_small_face_is_not_warned_about():
     full = {"seal_coat": "120 g/m²", "fill_coat": "110 g/m²", "trim": "10", "loss": "10", "area": "0.5 m²"}
     assert run(**full).cautions == ()

@@ -253,7 +253,9 @@ def test_the_use_by_of_a_weaker_and_a_stronger_resin_is_told():
 
 
 def test_the_working_says_why_the_model_alone_is_taken():
-    assert "use by = 20.00 = 20.00 min: the model's time; the pot is no smaller or colder than the data sheet's cup" in pot().working
+    assert (
+        "use by = 20.00 = 20.00 min: the model's time; the pot is no smaller or colder than the data sheet's cup" in pot().working
+    )
     assert any(line.endswith("min: bigger than the data sheet's cup") for line in pot(mass="500 g").working)
 
 
@@ -557,8 +559,7 @@ def test_a_pot_that_heats_before_its_use_by_is_told_of_first_with_both_times(she
     first = result.cautions[0]
     if out.get("warm_at", float("inf")) < out["use_by"]:
         times = [float(text) for text in re.findall(r"([\d.]+) min", first)]
-        assert times == [pytest.approx(out["warm_at"], abs=0.1), pytest.approx(out["use_by"], abs=0.06)]
-        assert times[0] <= out["warm_at"]
+        assert times == [round(out["warm_at"], 1), round(out["use_by"], 1)]
     else:
         assert "Empty the pot by" not in " ".join(result.cautions)
 
@@ -568,7 +569,14 @@ def test_a_pot_that_heats_before_its_use_by_is_told_of_first_with_both_times(she
     [
         (
             {"mass": "600 g", "temperature": "30 °C", "needed": "60 min", "room": "20 °C"},
-            ("No pot, however small", "or less at a time", "is assumed", "run away", "middle of the pot gets hotter", "warmer than the room"),
+            (
+                "No pot, however small",
+                "or less at a time",
+                "is assumed",
+                "run away",
+                "middle of the pot gets hotter",
+                "warmer than the room",
+            ),
         ),
         ({"temperature": "30 °C", "needed": "10 min"}, ("Empty the pot by", "is assumed", "run away")),
         ({"mass": "150 g", "needed": "18 min"}, ("Empty the pot by", "g at a time", "run away", "middle of the pot gets hotter")),

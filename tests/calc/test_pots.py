@@ -301,8 +301,16 @@ def test_every_plan_says_one_after_the_other():
         ({"sheet_time": "20 min", "use_by": ""}, "temperature", "how warm the mix is"),
         ({"room": "20 °C"}, "room", "data sheet's pot life"),
         (LINE | {"use_by": "", "sheet_time_2": "30 min"}, "sheet_temperature_2", "both a time and a temperature"),
-        (LINE | {"use_by": "", "sheet_time_2": "19 min", "sheet_temperature_2": "26 °C"}, "sheet_temperature_2", "at least 5 °C away"),
-        (LINE | {"use_by": "", "sheet_time_2": "90 min", "sheet_temperature_2": "35 °C"}, "sheet_time_2", "measured the same way"),
+        (
+            LINE | {"use_by": "", "sheet_time_2": "19 min", "sheet_temperature_2": "26 °C"},
+            "sheet_temperature_2",
+            "at least 5 °C away",
+        ),
+        (
+            LINE | {"use_by": "", "sheet_time_2": "90 min", "sheet_temperature_2": "35 °C"},
+            "sheet_time_2",
+            "measured the same way",
+        ),
         ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "leave pace_mass, pace_minutes empty"),
         ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave pace_mass, pace_minutes empty"),
         (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave area_an_hour empty"),
