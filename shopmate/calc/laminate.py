@@ -387,7 +387,8 @@ CALCULATOR = Calculator(
             Source("300 g/m² mat at 30 % with 600 g/m² cloth at 48 %: 900/(300/0.30 + 600/0.48) = 0.40; two strips of 2.44 m "
             "cover 1950 mm", "computed")),
         Example({"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"}, {"cloth_mass": 203.0, "areal_weight": 406.0},
-            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled for equal masses of glass and epoxy", "read"), abs=2.0,
+            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled for equal masses",
+            "read"), abs=2.0,
             rel=0),
     ),
     compute=_compute, thresholds=(_BY_HAND, _WET, _BIG_POT),

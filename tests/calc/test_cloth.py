@@ -118,7 +118,7 @@ def test_more_face_or_overlap_never_takes_less_cloth():
 
 @pytest.mark.parametrize("overlap", ["1000 mm", "1 m"])
 def test_an_overlap_as_wide_as_the_roll_is_refused(overlap):
-    with pytest.raises(InputError, match=r"overlap: .* no strip would get further; give less than the roll's width"):
+    with pytest.raises(InputError, match=r"overlap: .* so the strips would gain nothing; enter less than the roll's width"):
         cloth(overlap=overlap)
 
 
