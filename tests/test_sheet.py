@@ -8,8 +8,11 @@ from conftest import BEGAN, every_step, materials
 
 from shopmate import calc
 from shopmate import recipe as recipes
+from shopmate.cli import signs
 from shopmate.errors import InputError
-from shopmate.session.brief import brief
+from shopmate.recipe import Gate
+from shopmate.session import find_recipe
+from shopmate.session.brief import WIDTH, brief
 from shopmate.session.sheet import sheet
 
 BLANK = "\\_\\_\\_\\_\\_\\_"
@@ -169,13 +172,60 @@ def test_in_brief_what_cannot_be_worked_out_is_left_to_write_in():
     text = every_step().text.replace("        default: 50 %\n", "")
     text = text.replace("        near: {value: 100 g, within: 20 %}\n", "")
     short = " ".join(brief(recipes.read(text, "every-step.yaml"), {}, materials(), BEGAN).split())
-    assert "☐ Read the surface ………… °C (expected 20 °C) ☐ Pass the dew point: ………… ☐ Judge the film (Film whole)" in short
+    assert "☐ Read the surface ………… °C (expected 20 °C) ☐ Pass the dew point: ………… Else: Warm the work itself. ☐" in short
     assert "☐ Weigh the resin ………… g Work out the pot: ………… ☐ Pot life" in short
 
 
 def test_in_brief_a_word_with_a_hyphen_stays_whole():
     recipe = replace(every_step(), needs=("a" * 80, "ball-ended-where-three-panels-meet"))
     assert "ball-ended-where-three-panels-meet." in brief(recipe, {}, materials(), BEGAN).splitlines()
+
+
+def test_in_brief_a_hold_point_says_once_what_to_do_where_it_stays_shut():
+    short = in_one_line()
+    assert "☐ Read the air ………… °C (expected 20 °C) (18 °C to 35 °C) Else: Warm the shop first. ☐" in short
+    assert "☐ Judge the film (Film whole) Else: Clean it again. " in short
+    remedies = [step.act.if_no for section in every_step().sections for step in section.steps if isinstance(step.act, Gate)]
+    assert len(remedies) >= 3
+    assert {words: short.count(words) for words in remedies} == dict.fromkeys(remedies, 1)
+
+
+def test_in_brief_a_remedy_stands_after_the_figures_of_its_step():
+    text = every_step().text.replace("- gate: Judge the film", "- gate: Judge the film\n        figures: {Rub: 20 times}")
+    short = " ".join(brief(recipes.read(text, "every-step.yaml"), {}, materials(), BEGAN).split())
+    assert "☐ Judge the film (Film whole) (Rub 20 times) Else: Clean it again." in short
+
+
+def test_in_brief_a_plan_judged_anew_is_told_once_as_long_as_it_is_the_same():
+    short = " ".join(brief(find_recipe("glassing"), {}, materials(), BEGAN).split())
+    for job, pots in (("Seal coat", 1), ("Wet-out", 2)):
+        assert re.search(rf"\*\*{job}: plan\*\*[^*]*☐ Pots to mix: ………… \(expected Pots {pots},", short)
+    assert "Pots left to mix" not in short
+
+
+def test_in_brief_what_is_expected_of_a_weighing_is_said_once():
+    short = " ".join(brief(find_recipe("glassing"), {}, materials(), BEGAN).split())
+    assert re.search(r"☐ Pour the resin ………… g \(expected Resin to [\d.]+ g, Then hardener to [\d.]+ g\)", short)
+    assert not re.search(r"☐ Pour the \w+ ………… g \(expected [\d.]+ g\)", short)
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+@pytest.mark.parametrize("name", ["bonding", "fillet", "glassing", "surface-prep"])
+def test_in_brief_lines_are_broken_after_their_signs_are_spelled_out(name, system):
+    def in_seven_bits(text):
+        return text.encode("ascii", "spell-out").decode("ascii")
+
+    signs.spell_out()
+    got = brief(find_recipe(name), {}, materials(), BEGAN, system, in_seven_bits).splitlines()
+    assert all(line.isascii() for line in got)
+    assert max(map(len, got)) <= WIDTH
+    assert not [line for line in got if line.endswith("[") or line.lstrip().startswith("]")], "a box is broken"
+    assert sum(line.count("[ ]") for line in got) > 10
+
+
+def test_in_brief_a_box_stays_with_the_first_word_of_its_step():
+    for name in ("fillet", "glassing"):
+        assert not [line for line in brief(find_recipe(name), {}, materials(), BEGAN).splitlines() if line.endswith("☐")]
 
 
 def test_in_brief_a_caution_is_said_once():

@@ -91,6 +91,14 @@ def prints(signs: str) -> bool:
     return True
 
 
+def as_printed(text: str) -> str:
+    """Return a text as stdout prints it: with the signs spelled out that its encoding lacks."""
+    if prints(text):
+        return text
+    encoding = getattr(sys.stdout, "encoding", "") or "ascii"
+    return text.encode(encoding, "spell-out").decode(encoding)
+
+
 def spelled(error: UnicodeError) -> tuple[str, int]:
     """Return what stands for the signs that an encoding lacks, and where to go on, as a handler of codecs does."""
     assert isinstance(error, UnicodeEncodeError)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from textwrap import wrap
 from typing import assert_never
@@ -10,6 +10,7 @@ from typing import assert_never
 from shopmate.errors import InputError
 from shopmate.project.place import Place
 from shopmate.recipe import (
+    Act,
     Ask,
     Between,
     ChoiceAnswer,
@@ -36,17 +37,27 @@ from shopmate.written import markdown
 WIDTH = 100
 """Columns of a line."""
 
-_LINE, _BOX = "…………", "☐"
+_STAYS = "\N{NO-BREAK SPACE}"
+"""A blank at which no line is broken, and which no text of a recipe holds."""
+
+_LINE, _BOX = "…………", f"☐{_STAYS}"
 
 
 def brief(
-    recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System = "metric"
+    recipe: Recipe,
+    texts: Mapping[str, str],
+    materials: Mapping[str, Material],
+    now: datetime,
+    system: System = "metric",
+    spell: Callable[[str], str] = str,
 ) -> str:
     """Return a recipe in brief, from the answers `texts` and, for the rest, its defaults.
 
-    Raises InputError with every answer that is unknown or cannot be taken.
+    `spell` writes a text in the signs that the output has; lines are broken after it. Raises InputError with every answer that
+    is unknown or cannot be taken.
     """
-    return "\n".join(_Brief(recipe, texts, materials, now, system).lines())
+    paragraphs = _Brief(recipe, texts, materials, now, system).paragraphs()
+    return "\n".join(line for hang, text in paragraphs for line in _lines(spell(text), hang))
 
 
 class _Brief(Draft):
@@ -56,27 +67,29 @@ class _Brief(Draft):
         self, recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System
     ) -> None:
         super().__init__(recipe, texts, materials, now, system)
-        self.cautioned: set[str] = set()
-        """Cautions that stand on the sheet: each is said once."""
+        self.told: set[str] = set()
+        """Cautions and remedies that stand on the sheet: each is said once."""
         self.expected: set[str] = set()
         """Values that no reading gave yet, and what is worked out from them."""
 
-    def lines(self) -> Iterator[str]:
-        """Yield all lines."""
+    def paragraphs(self) -> Iterator[tuple[int, str]]:
+        """Yield all paragraphs, each with the columns by which its further lines hang; an empty one is a line left free."""
         self.problems += self.unknown_answers()
         start, *sections = self.recipe.sections
         answers = [f"{self.name(step)} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
         bodies = [text for index, section in enumerate(sections, 1) if (text := self.section(index, section))]
         if self.problems:
             raise InputError(*self.problems)
-        yield from self.head(answers)
+        yield from ((0, text) for text in self.head(answers))
+        yield 0, ""
         for number, text in enumerate(bodies, 1):
-            yield from ("", *_lines(f"**{number}** {text}"))
+            yield len(lead := f"{number}. "), f"{lead}{text}"
+        yield 0, ""
         end = f"Every word, the working and the sources: shopmate sheet {self.recipe.name} --working"
-        yield from ("", *_lines(markdown(f"The data sheets in hand override this sheet. {end}")))
+        yield 0, markdown(f"The data sheets in hand override this sheet. {end}")
 
     def head(self, answers: list[str]) -> Iterator[str]:
-        """Yield what it is, what it takes and the answers it is worked out for."""
+        """Yield what it is, what it takes and the answers it is worked out for, paragraph by paragraph."""
         recipe = self.recipe
         yield f"# {markdown(recipe.title)}"
         yield ""
@@ -88,12 +101,12 @@ class _Brief(Draft):
             *((f"Makes: {markdown(recipe.makes)}",) if recipe.makes else ()),
             *((f"Time: {markdown(time)}",) if time else ()),
         )  # fmt: skip
-        yield from _lines(". ".join(told) + ".")
+        yield ". ".join(told) + "."
         yield ""
         used = (f"**{markdown(shown(need, self.values))}**" for need in needs(self.values))
-        yield from _lines(f"Needs: {'; '.join((*used, *map(self.said, recipe.needs)))}.")
+        yield f"Needs: {'; '.join((*used, *map(self.said, recipe.needs)))}."
         yield ""
-        yield from _lines(f"For: {'; '.join(answers)}.")
+        yield f"For: {'; '.join(answers)}."
 
     def answered(self, step: Step) -> str:
         """Return the answer that the sheet is worked out for, a line to write on where there is none."""
@@ -121,6 +134,8 @@ class _Brief(Draft):
             told = f"{markdown(when[0].upper() + when[1:])}: {told}"
         if told and figures:
             told = f"{told} ({self.foreseen(step.figures.values())}{markdown(figures)})"
+        if told:
+            told += "".join(self.remedies(section, step.act))
         return "  ".join(filter(None, (*cautions, told)))
 
     def name(self, step: Step) -> str:
@@ -135,20 +150,20 @@ class _Brief(Draft):
         """Return what stands before a figure that rests on a reading still to be taken, '' before another one."""
         return "expected " if value_names(templates) & self.expected else ""
 
-    def is_new(self, caution: str) -> bool:
-        """Return whether a caution does not stand on the sheet yet, and note it."""
-        is_new = caution not in self.cautioned
-        self.cautioned.add(caution)
+    def is_new(self, words: str) -> bool:
+        """Return whether a caution or a remedy does not stand on the sheet yet, and note it."""
+        is_new = words not in self.told
+        self.told.add(words)
         return is_new
 
     def act(self, section: Section, step: Step) -> str:
-        """Return a step by what it does; '' for a limit that stands beside its answer."""
+        """Return a step by what it does; '' for a limit that stands beside its answer, and for a plan that is told already."""
         act, name = step.act, self.name(step)
         match act:
             case Do():
-                return f"{_BOX} {name}"
+                return f"{_BOX}{name}"
             case Ask():
-                return f"{_BOX} {name} {_LINE}{self.reading(act)}{self.limits(section, act.into)}"
+                return f"{_BOX}{name} {_LINE}{self.reading(step, act)}{self.limits(section, act.into)}"
             case WorkOut():
                 return self.worked_out(act, name)
             case Gate():
@@ -156,21 +171,21 @@ class _Brief(Draft):
             case Start():
                 length = self.values.quantity(act.time, "min")
                 time = markdown(str(self.values.display(length))) if length is not None else _LINE
-                return f"{_BOX} {self.said(act.title)}: {act.kind} {self.foreseen((act.time,))}{time} → {_LINE}"
+                return f"{_BOX}{self.said(act.title)}: {act.kind} {self.foreseen((act.time,))}{time} → {_LINE}"
             case Wait():
-                return f"{_BOX} {name}"
+                return f"{_BOX}{name}"
             case _:
                 assert_never(act)
 
-    def reading(self, act: Ask) -> str:
-        """Return the unit of an answer, and what is expected of one that was not given."""
+    def reading(self, step: Step, act: Ask) -> str:
+        """Return the unit of an answer, and what is expected of one that was not given, unless a figure of the step says it."""
         self.take(act)
-        held = self.run.value(act.into)
-        if act.into in self.texts or held is None:
-            expected = ""
-        else:
+        held, expected = self.run.value(act.into), ""
+        if act.into not in self.texts and held is not None:
             self.expected.add(act.into)
-            expected = f" (expected {markdown(str(self.values.shown(act.into)))})"
+            near = act.answer.near if isinstance(act.answer, MeasureAnswer) else None
+            if near is None or near.value not in step.figures.values():
+                expected = f" (expected {markdown(str(self.values.shown(act.into)))})"
         unit = f" {own_unit(act.answer.unit, self.values.system)}" if isinstance(act.answer, MeasureAnswer) else ""
         return f"{unit}{expected}"
 
@@ -178,14 +193,22 @@ class _Brief(Draft):
         """Return a hold point by what judges it."""
         match act.by:
             case WorkOut():
-                return f"{_BOX} {self.worked_out(act.by, name)}"
+                told = self.worked_out(act.by, name)
+                # One that is judged anew at each turn says at the first what its plan said.
+                is_new = self.is_new(f"{act.by.into}{told.removeprefix(name)}")
+                return f"{_BOX}{told}" if is_new else ""
             case Between(value, low, high):
                 is_beside = self.is_asked(section, value.lone_reference or "")
-                return "" if is_beside else f"{_BOX} {name}{self.between(low, high)}"
+                return "" if is_beside else f"{_BOX}{name}{self.between(low, high)}"
             case ChoiceAnswer(choices):
-                return f"{_BOX} {name} ({self.said(' / '.join(choices[key] for key in act.go['']))})"
+                return f"{_BOX}{name} ({self.said(' / '.join(choices[key] for key in act.go['']))})"
             case _:
                 assert_never(act.by)
+
+    def remedies(self, section: Section, act: Act) -> Iterator[str]:
+        """Yield what to do where a hold point stays shut, or one that an answer is held to, as far as it is not said yet."""
+        gates = [act] if isinstance(act, Gate) else self.held_to(section, act.into) if isinstance(act, Ask) else []
+        yield from (f" Else: {self.said(gate.if_no)}" for gate in gates if self.is_new(gate.if_no))
 
     def worked_out(self, act: WorkOut, name: str) -> str:
         """Return the figures of a calculator that its step shows, a line to write on where they are not worked out."""
@@ -203,9 +226,13 @@ class _Brief(Draft):
 
     def limits(self, section: Section, name: str) -> str:
         """Return the limits of an answer that a hold point of its section holds it to."""
-        found = (step.act.by for step in section.steps if isinstance(step.act, Gate) and self.applies(step))
-        mine = (by for by in found if isinstance(by, Between) and by.value.lone_reference == name)
-        return "".join(self.between(by.low, by.high) for by in mine)
+        found = (gate.by for gate in self.held_to(section, name))
+        return "".join(self.between(by.low, by.high) for by in found if isinstance(by, Between))
+
+    def held_to(self, section: Section, name: str) -> list[Gate]:
+        """Return the hold points of a section that hold an answer within limits."""
+        gates = (step.act for step in section.steps if isinstance(step.act, Gate) and self.applies(step))
+        return [gate for gate in gates if isinstance(gate.by, Between) and gate.by.value.lone_reference == name]
 
     def is_asked(self, section: Section, name: str) -> bool:
         """Return whether an answer of that name is asked for in the section."""
@@ -219,6 +246,8 @@ class _Brief(Draft):
         return f" ({f'{least} or more' if least else f'up to {most}'})" if least or most else ""
 
 
-def _lines(text: str) -> list[str]:
+def _lines(text: str, hang: int) -> list[str]:
     """Return a paragraph in lines; a word with a hyphen stays whole, as it would be read with a blank after it."""
-    return wrap(text, WIDTH, break_long_words=False, break_on_hyphens=False)
+    kept = text.replace("[ ]", f"[{_STAYS}]")  # a box spelled out
+    lines = wrap(kept, WIDTH, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
+    return [line.replace(_STAYS, " ") for line in lines] or [""]
