@@ -105,6 +105,18 @@ def test_a_section_has_up_to_nine_steps_worked_by_hand():
         assert told(text=text) == ([f"the section 'Lay' has {number} steps worked by hand"] if noted else [])
 
 
+def test_a_clock_that_starts_at_once_is_no_step_worked_by_hand():
+    head, _, _ = EVERY_KIND.partition("    steps:")
+    clock = "{start: Note the %s, %sclock: c%s, title: T, kind: NOT BEFORE, time: 1 h, note: N, action: A, if_late: L"
+    clock += ", time_to_act: 1 min, consequence: C}"
+    for at_once, noted in (("at_once: yes, ", False), ("", True)):
+        steps = [f"{{do: Look at it {letters(count)}}}" for count in range(1, 9)]
+        steps += [clock % ("one", at_once, 1), clock % ("two", at_once, 2)]
+        listed_steps = "\n".join(f"      - {step}" for step in steps)
+        text = f"{head}    steps:\n{listed_steps}\nsources:\n  - {{text: Made up, mark: memory}}\n"
+        assert told(text=text) == (["the section 'Lay' has 10 steps worked by hand"] if noted else [])
+
+
 def test_a_recipe_asks_nine_questions():
     for number, noted in ((9, False), (10, True)):
         more = "\n".join(

@@ -73,7 +73,9 @@ def read_kept(text: str) -> Recipe:
 
 
 def _is_by_itself(act: Act) -> bool:
-    """Return whether a step is worked by the program as long as nothing is wrong."""
+    """Return whether a step is worked by the program as long as nothing is wrong: it wants no hand."""
+    if isinstance(act, Start):
+        return act.at_once
     return isinstance(act, WorkOut | Wait) or (isinstance(act, Gate) and not isinstance(act.by, ChoiceAnswer))
 
 
