@@ -10,7 +10,7 @@ from shopmate.dialogue.step import said
 from shopmate.errors import FileProblems
 from shopmate.log import Log
 from shopmate.project.place import Place
-from shopmate.session import EnterView, NotNow, SectionEndView, Session
+from shopmate.session import EnterView, NotNow, RowsView, SectionEndView, Session
 from shopmate.session.sheet import sheet
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
@@ -265,3 +265,37 @@ def test_turns_that_do_not_go_together_are_problems_of_the_recipe(was, becomes, 
     with pytest.raises(FileProblems) as caught:
         recipes.read(RECIPE.replace(was, becomes), "turns.yaml")
     assert said in str(caught.value)
+
+
+def test_the_last_step_of_each_turn_says_when_to_stop(session):
+    """It ends the turn without a key of its own, so that no other view says it."""
+    until = "Stop when it is wet."
+    for turn in (1, 2, 3):
+        while session.view(NOW).headline != "Look at it":
+            view = session.view(NOW)
+            assert until not in view.frame.detail
+            if isinstance(view, EnterView):
+                session.answer("100 g", NOW)
+            else:
+                session.done(NOW)
+        assert session.run.place.turn == turn
+        assert session.view(NOW).frame.detail == (until,)
+        session.done(NOW)
+    assert until not in session.view(NOW).frame.detail
+
+
+def test_a_list_that_ends_a_turn_says_when_to_stop():
+    listed = RECIPE.replace(
+        "mode: read-do\n    steps:\n      - {ask: Pour the hardener",
+        "mode: do-confirm\n    steps:\n      - {ask: Pour the hardener",
+    )
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), {})
+    session.begin(session.add_part("Panel", NOW), recipes.read(listed, "turns.yaml"), NOW)
+    while not isinstance(session.view(NOW), RowsView) or session.run.place.section != 3:
+        if isinstance(session.view(NOW), EnterView):
+            session.answer("100 g", NOW)
+        else:
+            session.done(NOW)
+    view = session.view(NOW)
+    assert [row.label for row in view.frame.rows][-1] == "Look at it"
+    assert "Stop when it is wet." in view.frame.detail

@@ -129,7 +129,7 @@ class Viewer:
         if asked is None:
             section = self.run.section
             assert section is not None
-            frame = replace(self._frame(section.name, ()), rows=shown)
+            frame = _told(replace(self._frame(section.name, ()), rows=shown), *self._until(rows[-1].judge, rows[-1].step))
             return RowsView(frame, is_list=any(one.stands == "item" for one in rows))
         view = Viewer(asked.judge, self.usual)._step(asked.step)
         mine = self._frame(asked.step.headline, ())
@@ -291,6 +291,7 @@ class Viewer:
         match step.act:
             case Do():
                 taken_up = self.run.goes_back_to is not None
+                frame = _told(frame, *self._until(self.judge, step))
                 return DoView(frame, self.judge.may_wait(step), taken_up)
             case Ask():
                 return self._ask(step.act, frame)
@@ -445,6 +446,15 @@ class Viewer:
         later, more = self._later()
         frame = replace(self._frame(headline, (section.name,)), turns=self._turns())
         return SectionEndView(frame, f"{until} {more}".strip(), later)
+
+    def _until(self, judge: Judge, step: Step) -> Iterator[str]:
+        """Yield when to stop repeating, with the last step of a turn where doing it ends the turn without a key of its own."""
+        repeated = self.run.recipe.repeated(self.run.place.section)
+        if repeated is None or not isinstance(step.act, Do) or self.run.goes_back_to is not None:
+            return
+        following = Doing(judge, 0).done().next
+        if following.section == repeated[0][-1] and judge.run.step_at(following) is None:
+            yield self.values.said(repeated[1].until)
 
     def _more(self, step: Step) -> tuple[Option, ...]:
         """Return the choice of one turn more with the last step of the last one, where that is to be done."""
