@@ -226,6 +226,24 @@ def test_a_slow_pot_makes_the_pots_left_smaller_and_more() -> None:
     assert session.run.turns(session.run.place.section) == 2
 
 
+def test_the_next_pot_says_whose_pace_its_plan_goes_by_where_that_passed_by_itself() -> None:
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
+    session.begin(session.add_part("Skin", NOW), recipes.load(paths.shipped_recipes() / "bonding.yaml"), NOW)
+    skin = {"Piece": "skin", "Bond length": "6 m", "Bonded to": "plywood", "Glue": "epoxy", "Resin": "epoxy-2to1-slow"}
+
+    def at(headline: str, turn: int) -> Callable[[View], bool]:
+        return lambda view: view.headline == headline and view.place.turn == turn
+
+    now = follow(session, NOW, skin, until=at("Fresh cup, scale on zero", 1))
+    assert not [line for line in session.view(now).frame.detail if "Yours" in line]
+    now = follow(session, now, skin, until=at("Fresh cup, scale on zero", 2), pace=timedelta(minutes=4))
+    (pot,) = session.project.pots["glue_life"]
+    assert session.view(now).frame.detail[-1] == f"Yours so far: {pot.mass:g} g in {pot.minutes:g} min, one pot."
+    session.done(now)
+    assert session.view(now).headline == "Pour the resin"
+    assert not [line for line in session.view(now).frame.detail if "Yours" in line]
+
+
 @pytest.mark.parametrize("recipe", ["glassing", "fillet"])
 def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_reason(recipe: str) -> None:
     shelf = dict(materials())

@@ -287,6 +287,7 @@ class Viewer:
             notices=tuple(map(self.values.fill, _notices(step))),
             turns=self._turns() or self._more(step),
         )
+        frame = _told(frame, *self._own_pace_passed())
         judged = self.judge.judge(step.act)
         match step.act:
             case Do():
@@ -414,6 +415,14 @@ class Viewer:
         for clock in dict.fromkeys(ask.pace_of for ask in asked):
             pot = " in ".join(dict.fromkeys(self.values.shown(ask.into) or GAP for ask in asked if ask.pace_of == clock))
             yield _own_so_far(pot, paced[clock or ""])
+
+    def _own_pace_passed(self) -> Iterator[str]:
+        """Say so with the first step for the hand after a plan by the middle pot, which passed without a key."""
+        run, section = self.run, self.run.section
+        before = [step.act for step in section.steps[: run.place.step]] if section is not None else []
+        plans = [act.by if isinstance(act, Gate) else act for act in before]
+        if all(isinstance(plan, WorkOut) for plan in plans):
+            yield from dict.fromkeys(line for plan in plans if isinstance(plan, WorkOut) for line in self._own_pace_used(plan))
 
     def _start(self, step: Step, act: Start, frame: Frame) -> View:
         """Return the clock that is about to start, or the question for its time where nothing gave it."""
