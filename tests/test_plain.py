@@ -888,3 +888,12 @@ def test_giving_up_is_offered_only_with_a_run(opened_small, now):
     assert "Give up the run on the bench" in talk(now, "/", "", path=opened_small)
     said = talk(now, "/", "12", "", "/", "", path=opened_small)
     assert said.count("Give up the run on the bench") == 1
+
+
+def test_a_clock_is_named_from_a_list_or_typed_and_a_long_name_is_kept_to_be_cut(opened_small, now):
+    said = talk(
+        now, "/", "clocks", "-", "Heater", "20", "-", "another name", "Nineteen signs 2345", "Tea", "5", "/", path=opened_small
+    )
+    assert "too long for a clock; use 18 characters or fewer" in said
+    titles = [event.data["clock"]["title"] for event in events_of(opened_small) if event.kind == "clock"]
+    assert titles[-2:] == ["Heater", "Tea"]

@@ -572,3 +572,22 @@ def test_only_a_recipe_that_is_looked_at_is_read(small, now):
     for _ in range(2):  # the lock was let go
         with pytest.raises(FileProblems, match="there is no calculator 'former'"):
             Session.open(small.log.path, now(), materials())
+
+
+def test_a_clock_is_numbered_without_a_name_and_with_one_that_runs_already(small, now):
+    small.start_own("20", now())
+    small.start_own("20", now(), "Heater")
+    small.start_own("20", now(), "Heater")
+    small.start_own("20", now(), "Eighteen signs 234")
+    small.start_own("20", now(), "Eighteen signs 234")
+    titles = [clock.title for clock in small.clocks]
+    assert titles == ["Own clock 1", "Heater", "Heater 2", "Eighteen signs 234", "Eighteen signs 2 2"]
+    small.end_clock(small.clocks[1].key, now())
+    small.start_own("20", now(), "Heater")
+    assert small.clocks[-1].title == "Heater"
+
+
+def test_a_name_that_does_not_fit_beside_the_time_of_a_clock_is_refused_whole(small, now):
+    with pytest.raises(EntryError, match="too long for a clock; use 18 characters or fewer"):
+        small.start_own("20", now(), "Nineteen signs 2345")
+    assert small.clocks == []

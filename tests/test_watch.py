@@ -126,6 +126,25 @@ def test_an_alarm_is_called_when_it_comes_and_each_minute_until_it_is_seen_and_t
     assert bench.calls(minutes=1) == [("Kettle 1", "reminder")]
 
 
+@pytest.mark.parametrize("name", ["", "Heater"])
+def test_a_clock_of_the_user_s_own_rings_before_it_is_due_and_when_it_is(opened, now, name):
+    session = opened()
+    session.start_own("20", now(), name)
+    title = name or "Own clock 1"
+    bench = Bench(session, now, alarm_command=("say",))
+    bench.look(minutes=15, seconds=59)
+    assert bench.sounder.did == []
+    bench.look(seconds=1)  # a fifth of its time before
+    assert 5 in bench.sounder.did
+    assert any(title in part for done in bench.sounder.did if isinstance(done, tuple) for part in done)
+    now.on(seconds=1)
+    bench.watch.acknowledge(now())
+    bench.look(minutes=3, seconds=58)
+    assert 5 not in bench.sounder.did
+    bench.look(seconds=1)
+    assert 5 in bench.sounder.did
+
+
 def test_an_alarm_taken_back_from_seen_is_new_once_more(opened, now):
     bench = Bench(opened(5), now)
     bench.calls(minutes=5)

@@ -6,10 +6,11 @@ from datetime import datetime
 
 from shopmate import times
 from shopmate.clock import Clock
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, enter
+from shopmate.dialogue.asking import Confirm, Dialogue, Item, attempt, choose, confirm, enter, name, say
 from shopmate.dialogue.desk import Desk
+from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.session import CLOCK_LENGTH, PUT_OFF, Session
+from shopmate.session import CLOCK_LENGTH, CLOCK_NAMES, PUT_OFF, Session, check_clock_name
 
 
 def numbered(session: Session) -> dict[int, Clock]:
@@ -42,12 +43,37 @@ def _before_end(clock: Clock, now: datetime) -> Confirm:
     return Confirm(text, clock.consequence, phrase("end {clock}", clock.title), phrase("keep it"))
 
 
-def start_own(desk: Desk) -> Dialogue[None]:
-    """Start a clock of the user's own."""
+def start_own(desk: Desk, named: str = "") -> Dialogue[None]:
+    """Start a clock of the user's own, numbered where it has no name."""
     title = phrase("Own clock: how long? It counts down to DO BEFORE.")
-    text = yield from enter(title, CLOCK_LENGTH, "min", "own clock")
+    text = yield from enter(f"{named}: {title}" if named else title, CLOCK_LENGTH, "min", "own clock")
     if text is not None:
-        yield from attempt(lambda: desk.session.start_own(text, desk.now()))
+        yield from attempt(lambda: desk.session.start_own(text, desk.now(), named))
+
+
+def start_named(desk: Desk) -> Dialogue[None]:
+    """Start a clock of the user's own with a name: from a list, so that it needs no letters, or typed."""
+    words = [Item(word, phrase(word)) for word in CLOCK_NAMES]
+    chosen = yield from choose(phrase("A clock for what?"), [*words, Item("name", phrase("Another name"))])
+    named = phrase(chosen) if chosen is not None and chosen != "name" else ""
+    if chosen == "name":
+        named = (yield from _typed_name()) or ""
+    if named:
+        yield from start_own(desk, named)
+
+
+def _typed_name() -> Dialogue[str | None]:
+    """Ask for a name until it fits; None where it is left."""
+    offered = ""
+    while (typed := (yield from name(phrase("Name of the clock"), offered, "clock name"))) is not None:
+        try:
+            check_clock_name(typed)
+        except EntryError as error:
+            yield from say(str(error))
+            offered = typed
+        else:
+            return typed
+    return None
 
 
 def put_off(desk: Desk) -> Dialogue[None]:

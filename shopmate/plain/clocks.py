@@ -21,10 +21,13 @@ def say_clocks(lines: Lines, desk: Desk) -> None:
         _say(lines, desk, running)
         last = max(running, default=0)
         end = [phrase("[1 to {count}] end one", last) if last > 1 else phrase("[1] end it")] if running else []
-        keys = ", ".join([*end, phrase("[0] own clock"), phrase("[/] back")])
+        keys = ", ".join([*end, phrase("[0] own clock"), phrase("[-] named clock"), phrase("[/] back")])
         text = lines.ask(lambda keys=keys: keys)  # type: ignore[misc]
         if text in (BACK, "", "+"):
             return
+        if text == "-":
+            talk(lines, clocks.start_named(desk))
+            continue
         meant = clocks.chosen(desk, int(text)) if text.isdecimal() and len(text) < 6 else None
         if meant is not None:
             talk(lines, meant)

@@ -28,7 +28,7 @@ from shopmate.session.files import (
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Judge, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, WHERE, Session
-from shopmate.session.timekeeper import PUT_OFF, SHOP_TEMPERATURE
+from shopmate.session.timekeeper import CLOCK_NAMES, PUT_OFF, SHOP_TEMPERATURE, check_clock_name
 from shopmate.session.view import (
     CautionView,
     ChooseView,
@@ -51,6 +51,7 @@ from shopmate.session.view import (
 
 __all__ = [
     "CLOCK_LENGTH",
+    "CLOCK_NAMES",
     "NOT_NEEDED",
     "PARTS",
     "PUT_OFF",
@@ -84,6 +85,7 @@ __all__ = [
     "WaitView",
     "WhereLeft",
     "WorkOutView",
+    "check_clock_name",
     "events_of",
     "find_recipe",
     "free_name",

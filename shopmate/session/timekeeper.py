@@ -8,7 +8,7 @@ from shopmate import clock as clocks_
 from shopmate import times, units
 from shopmate.calculator import Measure, doubt
 from shopmate.clock import Clock
-from shopmate.errors import Doubt
+from shopmate.errors import Doubt, EntryError
 from shopmate.models.due import ClockKind
 from shopmate.phrases import phrase
 from shopmate.project.events.clocks import (
@@ -37,6 +37,20 @@ SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
 
 PUT_OFF = {1: "1 minute", 5: "5 minutes", 10: "10 minutes"}
 """For how many minutes an alarm can be put off, with their words."""
+
+CLOCK_NAMES = ("Glue", "Clamps", "Wet-out", "Fillet", "Paint", "Heater", "Vacuum", "Break")
+"""Names offered for a clock of the user's own, so that one can be named without letters."""
+
+_CLOCK_NAME = 18
+"""Characters that the name of a clock has at most, so that it stands whole beside its time."""
+
+
+def check_clock_name(name: str) -> None:
+    """Raise EntryError for a name that does not fit beside the time of a clock."""
+    if len(name) > _CLOCK_NAME:
+        raise EntryError(
+            phrase("{text} is too long for a clock", f"'{name}'"), phrase("use {most} characters or fewer", _CLOCK_NAME)
+        )
 
 
 class Timekeeper(Recorder):
@@ -121,17 +135,29 @@ class Timekeeper(Recorder):
         self._record(ClockEnded(clock=key, shown=clock.title), now)
         return phrase("ENDED {clock}", clock.title)
 
-    def start_own(self, text: str, now: datetime) -> str:
-        """Start a clock of the user's own that counts down to DO BEFORE; EntryError for a text that is no such length."""
+    def start_own(self, text: str, now: datetime, name: str = "") -> str:
+        """Start a clock of the user's own that counts down to DO BEFORE; without a name it is numbered.
+
+        EntryError for a text that is no such length, or a name that does not fit.
+        """
         length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
-        title = phrase("Own clock {count}", self.project.own_clocks + 1)
+        check_clock_name(name)
+        title = self._free_clock(name) if name else phrase("Own clock {count}", self.project.own_clocks + 1)
         return self.start_clock(title, "DO BEFORE", length, now)
+
+    def _free_clock(self, name: str) -> str:
+        """Return a name that no running clock has: with a number where one has it."""
+        running, number, free = {clock.title for clock in self.clocks}, 1, name
+        while free in running:
+            number += 1
+            free = f"{name[: _CLOCK_NAME - len(str(number)) - 1]} {number}"
+        return free
 
     def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
         """Start a clock of the user's own, outside any recipe."""
         limit = Limit(
             name="own",
-            title=title[:18],
+            title=title[:_CLOCK_NAME],
             kind=kind,
             seconds=length.total_seconds(),
             action=phrase("Look at it"),

@@ -342,3 +342,14 @@ async def test_the_time_to_go_comes_with_the_first_look_after_the_first_paint(ho
         assert "still to go" not in at.text
         await at.tick(seconds=1)
         assert told.partition(",")[0] in at.text
+
+
+async def test_a_clock_is_named_from_a_list_by_keypad_or_in_letters(small, now):
+    small.close()
+    async with opened(now, small.log.path, (80, 24)) as at:
+        await at.press("+-620E")
+        assert [clock.title for clock in at.session.clocks] == ["Heater"]
+        await at.press("-9")
+        await at.press("TeaE")
+        await at.press("5E")
+        assert [clock.title for clock in at.session.clocks] == ["Heater", "Tea"]

@@ -15,7 +15,7 @@ from textual.widgets import Static
 from shopmate import clock as clocks_
 from shopmate import picture, times
 from shopmate.clock import Clock
-from shopmate.dialogue.clocks import chosen, numbered
+from shopmate.dialogue.clocks import chosen, numbered, start_named
 from shopmate.dialogue.sound import menu
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
@@ -29,6 +29,9 @@ from shopmate.tui.widgets.clock_band import short_limit
 
 _LEAST_DRAWN = 9
 """Rows a curve has to have beside its words; under that the words stand alone."""
+
+_ROOMY = 60
+"""Columns from which all keys fit in two rows with the one for a clock with a name."""
 
 
 class ClocksScreen(KeyedScreen[None]):
@@ -106,6 +109,9 @@ class ClocksScreen(KeyedScreen[None]):
                 for place, number in enumerate(self.clocks)
             ]
         own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", partial(self.do, 0))
+        # No more keys than can be told apart stand together, that of an alarm among them; a small screen has no row for it.
+        has_room = not self.app.alarm_waits and self.size.width >= _ROOMY
+        named = [Offer("minus", "named clock", self.start_named)] if has_room else []
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
         sound = Offer("enter", "sound", lambda: self.app.start_dialogue(menu(self.app.desk)))
         hidden = sum(map(len, self.pages[self.page + 1 :]))
@@ -113,7 +119,7 @@ class ClocksScreen(KeyedScreen[None]):
             back = [Offer("plus", phrase("{count} more", hidden), self.turn_page), Offer("escape", "", self.leave)]
         else:
             back = [Offer("plus", "back", self.leave, also=("escape",))]
-        return [*end, own, *curves, sound, *back]
+        return [*end, own, *curves, sound, *named, *back]
 
     def pace(self, key: str) -> Pace:
         return "typed" if key.isdigit() and self.digits > 1 and self.looking is None else super().pace(key)
@@ -182,6 +188,10 @@ class ClocksScreen(KeyedScreen[None]):
         """End the clock of a number, with 0 start one of the user's own."""
         if (dialogue := chosen(self.app.desk, number)) is not None:
             self.app.start_dialogue(dialogue)
+
+    def start_named(self) -> None:
+        """Start a clock of the user's own with a name."""
+        self.app.start_dialogue(start_named(self.app.desk))
 
     def show_alarms(self, clocks: Sequence[Clock], now: datetime) -> None:
         super().show_alarms(clocks, now)
