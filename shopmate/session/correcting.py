@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from shopmate.phrases import phrase
 from shopmate.project.events import Recorded
 from shopmate.project.events.steps import Again, Corrected, reworked
 from shopmate.project.fold import advance
 from shopmate.project.place import Place
 from shopmate.project.run import Run
-from shopmate.recipe import Act, Ask, Between, Do, Gate, MeasureAnswer, Start, Step, Template
+from shopmate.recipe import Act, Ask, Between, Do, Gate, MeasureAnswer, Start, Step, Template, WhenValue
 from shopmate.records import replace
 from shopmate.session.doing import Doing, moves
 from shopmate.session.judging import Judge, value_names, working
 from shopmate.session.values import large
+from shopmate.session.way import answered as answered_with
+
+_NAMED = 5
+"""Steps that are named of those which a corrected choice makes apply, or no longer."""
 
 
 def answered(run: Run) -> list[Place]:
@@ -66,7 +72,35 @@ def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
             told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
         if isinstance(step.act, Gate) and _limits(step.act) & names and not judge.at(place, draft).judge(step.act).go:
             told.append(f"{step.headline}: {phrase('NO GO')}")
-    return told
+    return [*told, *_other_way(judge, draft, set(correction.values))]
+
+
+def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
+    """Yield which steps apply by a corrected choice and did not, and which no longer do, those done already among them."""
+    found: dict[str, list[str]] = {"": [], "passed": [], "off": []}
+    for index, section in enumerate(judge.run.recipe.sections):
+        for at, step in enumerate(section.steps):
+            when = tuple(one for one in step.when if isinstance(one, WhenValue))
+            if not any(one.value in names for one in when):
+                continue
+            did, does = (all(answered_with(one, run) for one in when) for run in (judge.run, draft))
+            if does and not did:
+                found["passed" if (index, at) < (judge.run.place.section, judge.run.place.step) else ""].append(step.headline)
+            elif did and not does:
+                found["off"].append(step.headline)
+    if found[""]:
+        yield phrase("these steps now apply: {steps}", _few(found[""]))
+    if found["passed"]:
+        yield phrase("passed already, take steps back to do them: {steps}", _few(found["passed"]))
+    if found["off"]:
+        yield phrase("these no longer apply: {steps}", _few(found["off"]))
+
+
+def _few(headlines: list[str]) -> str:
+    """Return headlines in words, of many the first and how many more there are."""
+    once = list(dict.fromkeys(headlines))
+    named = ", ".join(once[:_NAMED])
+    return phrase("{steps} and {count} more", named, len(once) - _NAMED) if len(once) > _NAMED else named
 
 
 def _again(judge: Judge, draft: Run, place: Place, changed: set[str]) -> Again | None:
