@@ -80,6 +80,26 @@ def test_a_long_skin_bonded_with_epoxy_is_planned_in_pots_that_a_hand_can_spread
     assert len(started(session, "open")) == 1, "the time to close the joint began at the first pot"
 
 
+@pytest.mark.parametrize("name", RECIPES)
+def test_a_state_that_nobody_recorded_is_told_in_one_line_and_holds_nothing_up(name):
+    """A panel skinned or a box assembled elsewhere is fit for the work, whatever was recorded here."""
+    wanted = find_recipe(name)
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
+    part = session.add_part("Part", BEGAN)
+    told = [line for line in session.before(part, wanted, {}, BEGAN) if "should be" in line]
+    assert told == [f"Part should be {state} first, and is not by what was recorded here" for state in wanted.after]
+    session.begin(part, wanted, BEGAN)
+    follow(session, BEGAN, {}, until=lambda view: view.place.section > 1)
+    assert not [mark.shown for mark in session.run.marks.values() if mark.shown.startswith("passed: ")]
+
+
+def test_states_that_recipes_ask_for_and_none_of_them_makes_are_known():
+    """They are made by hand before, outside of any recipe here; what a recipe asks for otherwise has to be made by one."""
+    found = [find_recipe(name) for name in RECIPES]
+    asked = {state for one in found for state in one.after}
+    assert asked - {one.makes for one in found} == {"skinned", "assembled"}
+
+
 @pytest.mark.parametrize("system", ["metric", "inch"])
 @pytest.mark.parametrize("name", RECIPES)
 def test_a_sheet_is_printed_on_two_pages(name, system):
