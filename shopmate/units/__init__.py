@@ -7,7 +7,7 @@ type instead.
 
 from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, takes_fraction, unit_behind
 from shopmate.units.known import System, dimension, needs_unit, offered, units_of
-from shopmate.units.numbers import parse_number, show_number, significant
+from shopmate.units.numbers import parse_number, show_number, significant, spelled_fraction
 from shopmate.units.prose import in_system, working_in
 from shopmate.units.quantity import Quantity, show
 from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
@@ -39,6 +39,7 @@ __all__ = [
     "show_number",
     "shown",
     "significant",
+    "spelled_fraction",
     "takes_fraction",
     "unit_behind",
     "units_of",

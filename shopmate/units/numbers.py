@@ -34,6 +34,12 @@ _NOTHING = 1e-6
 _ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
 
 
+def spelled_fraction(sign: str) -> str:
+    """Return the sign of a fraction in figures, '1/2' for ½; '' for any other character."""
+    fraction = SIGNS.get(sign)
+    return f"{fraction.numerator}/{fraction.denominator}" if fraction is not None else ""
+
+
 def parse_number(text: str) -> Fraction:
     """Return the exact number meant by `text`: 12, 1.5, 1,5, .5, 3/4, 1-1/2, 1 1/2, 1+1/2, 1½.
 

@@ -5,6 +5,7 @@ from tui_stage import Stage, key, picture
 
 from shopmate.calculator import Measure, RatioKind
 from shopmate.settings import Settings
+from shopmate.tui.lines import ASCII_CLASS
 from shopmate.tui.widgets.block import rows
 from shopmate.tui.widgets.entry import Entry
 from shopmate.units import Quantity, offered, parse, units_of
@@ -211,3 +212,21 @@ async def test_letters_of_a_torn_keypad_sequence_are_no_part_of_a_number():
     assert not [
         unit for known in ("mm", "g", "°C", "min", "m²", "MPa", "W/m²K") for unit in units_of(known) if set(unit) & set("EOX")
     ]
+
+
+@pytest.mark.parametrize(
+    ("typed", "plain", "text", "value"),
+    [
+        ("½", True, "1/2", Fraction(1, 2)),
+        ("1½", True, "1-1/2", Fraction(3, 2)),
+        ("1-¾", True, "1-3/4", Fraction(7, 4)),
+        ("1½", False, "1½", Fraction(3, 2)),
+    ],
+)
+async def test_the_sign_of_a_fraction_is_spelled_where_signs_are_seven_bit(typed, plain, text, value):
+    entry = length()
+    async with Stage(entry).run_test(size=(60, 12)) as pilot:
+        pilot.app.set_class(plain, ASCII_CLASS)
+        entry.unit = "in"
+        assert all(type_in(entry, typed))
+        assert (entry.text, entry.value) == (text, Quantity(value, "in"))

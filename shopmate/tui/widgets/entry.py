@@ -18,7 +18,7 @@ from shopmate.calculator import Value
 from shopmate.dialogue.blank import Blank, with_unit
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
-from shopmate.tui.lines import as_written, decimal_mark
+from shopmate.tui.lines import ASCII_CLASS, as_written, decimal_mark
 from shopmate.tui.stage import Stage
 from shopmate.tui.widgets.block import ROWS, Block, draw
 from shopmate.units import Quantity, Shown, marked, shown
@@ -263,8 +263,13 @@ class Entry(Widget):
             self.note = phrase("second {digit} dropped: the key bounced", character)
             return True
         self.note = ""
-        self.text += self._dash if character == "-" else character
+        self.text += self._dash if character == "-" else self._in_signs(character)
         return True
+
+    def _in_signs(self, character: str) -> str:
+        """Return a character as it can be shown: with 7-bit signs only, ½ in figures, apart from a whole number before it."""
+        figures = units.spelled_fraction(character) if self.app.has_class(ASCII_CLASS) and not self._letters else ""
+        return f"-{figures}" if figures and self.text[-1:].isdigit() else figures or character
 
     def _may_begin(self, character: str) -> bool:
         """Return whether a text may begin so: a keypad's broken sequences begin with letters, so numbers may not."""
