@@ -126,7 +126,7 @@ def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
 def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
     said = talk(now, "1", "/", "12", "", path=opened_small)
     assert "\n  1 Choose the glue: Thickened epoxy\n  2 Choose the resin: Epoxy 2:1 by volume, slow\n" in said
-    assert "\n[Enter] take all, [1-4] another answer, " in said
+    assert "\n[Enter] take all, [1-4] change one, " in said
     assert said.count("Recipe every-step, version 1") == 2  # once with all of them, once with the one that was chosen
     assert "\n1 Thickened epoxy (offered)\n2 From a cartridge\n[Enter] take it, [1 to 2] choose, " in said
     assert "\nRun given up: its clocks go on until you end them\n" in said

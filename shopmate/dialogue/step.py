@@ -247,7 +247,7 @@ def digits(view: RowsView) -> str:
     if not numbers:
         return ""
     found = f"[{numbers[0]}]" if len(numbers) == 1 else f"[{numbers[0]}-{numbers[-1]}]"
-    return f"{found} {phrase('not that one') if view.is_list else phrase('another answer')}"
+    return f"{found} {phrase('do later') if view.is_list else phrase('change one')}"
 
 
 def leave(desk: Desk, chosen: Row) -> str:

@@ -10,6 +10,7 @@ from tui_stage import inks
 from shopmate import session as sessions
 from shopmate.session import EnterView, GateView, RowsView, Session
 from shopmate.tui.themes import DARK
+from shopmate.tui.widgets.key_line import KeyLine
 
 SIZE = pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
 
@@ -49,6 +50,7 @@ async def test_enter_takes_all_rows_once_all_were_in_sight(begin, now, size):
         labels = ("1   Read the air", "2   Read the humidity", "3   Count the clamps")
         assert all(words in at.text for words in (*labels, "limits 18 °C to 35 °C", "at most 85 %")), at.text
         assert at.shown[0] == ("enter", "take all")
+        assert size[0] < 80 or at.app.screen.query_one(KeyLine).size.height == 1  # the other theme has no row of its own
         await at.press("E")
         assert at.view.headline == "Look at it"
         assert headlines(at, 5) == [

@@ -399,7 +399,7 @@ class BenchScreen(KeyedScreen[None]):
         elif answers(view):
             found.append(Offer("1", "choose", lambda: None))
         elif isinstance(view, RowsView):
-            found.append(Offer("1", "not that one" if view.is_list else "another answer", lambda: None))
+            found.append(Offer("1", "do later" if view.is_list else "change one", lambda: None))
         found += map(self.offer, others)
         if self.offers_cautions(view):
             found.append(Offer("full_stop", "cautions", self.show_cautions))
@@ -437,8 +437,7 @@ class BenchScreen(KeyedScreen[None]):
         word = "dark" if self.app.session.project.theme == "light" else "light"
         more = [*offers, Offer("full_stop", word, lambda: self.app.attempt(self.app.desk.switch_theme))]
         width = self.app.size.width
-        costs_a_row = self.has_class("small") and key_line.rows(more, width) > key_line.rows(offers, width)
-        return offers if costs_a_row else more
+        return more if key_line.rows(more, width) == key_line.rows(offers, width) else offers
 
     def offers_cautions(self, view: View) -> bool:
         """Whether a key shows all cautions of the working in hand: an alarm that may be put off comes first."""
@@ -524,7 +523,7 @@ class BenchScreen(KeyedScreen[None]):
 
 def _few(offers: list[Offer]) -> list[Offer]:
     """Return offers that one look takes in: the digits stand beside their answers too, and looking up can wait for an alarm."""
-    for key, word in (("1", "choose"), ("1", "another answer"), ("1", "not that one"), ("slash", "look up")):
+    for key, word in (("1", "choose"), ("1", "change one"), ("1", "do later"), ("slash", "look up")):
         if len(offers) > MOST_OFFERS:
             offers = [offer for offer in offers if (offer.key, offer.word) != (key, word)]
     return offers
