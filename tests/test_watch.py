@@ -268,12 +268,12 @@ def test_the_sound_is_tried_at_the_start_and_what_is_not_tested_stands_until_it_
     assert bench.sounder.did == ["hush"]  # it is tried once
 
 
-def test_not_tested_stands_for_a_minute_at_the_start_and_once_more_when_a_first_clock_runs(opened, now):
+def test_not_tested_stands_until_a_key_says_it_was_read_and_once_more_when_a_first_clock_runs(opened, now):
     bench = Bench(opened(), now, heard=None)
     bench.draw()
-    bench.watch.key_came(now())
-    bench.look(seconds=53)
+    bench.look(minutes=53)
     assert bench.stands == (UNTESTED,)
+    bench.watch.key_came(now())
     bench.look(seconds=1)
     assert (bench.stands, bench.watch.against_alarms) == ((), ("SOUND NOT TESTED",))
     for stands in ((UNTESTED,), ()):
@@ -282,7 +282,7 @@ def test_not_tested_stands_for_a_minute_at_the_start_and_once_more_when_a_first_
         assert bench.stands == stands  # the second clock says it no more
         bench.draw()
         bench.watch.key_came(now())
-        bench.look(minutes=1)
+        bench.look(seconds=1)
         assert bench.stands == ()
     bench.watch.log_heard(True, now())
     assert bench.watch.against_alarms == ()

@@ -329,13 +329,13 @@ class Watch:
         return self._sounder.has_bell and self.heard is None
 
     def _show_untested(self, now: datetime) -> None:
-        """Say for a while that the bell is not tested: when this window comes to sound, and when a clock runs where none did."""
+        """Say until it is read that the bell is not tested: as this window comes to sound, and as a clock runs where none did."""
         here = self.session.rings
         sounds = (here, here and bool(self.session.clocks))
         if not (here and self.untested):
             self.notices.stand("untested", "")
         elif sounds > self._sounds:
-            self.notices.stand("untested", self._sounder.untested, until=now + _SILENT_STANDS)
+            self.notices.stand("untested", self._sounder.untested, until=now)
         self._sounds = sounds
 
     def _show_pause(self, now: datetime) -> None:

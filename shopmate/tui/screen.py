@@ -86,10 +86,10 @@ class KeyedScreen(Screen[T], Generic[T]):
         return whole, len(pieces)
 
     def give_rows(self) -> None:
-        """Give alarms their row, and notices one of their own but on a small screen while that of the alarms is free."""
+        """Give alarms their row, and notices one of their own only where that of the alarms is not there or not free."""
         line, notices = self.query_one(AlarmLine), self.query_one(NoticeLine)
         line.display = self.keeps_alarm_row or line.speaks
-        shared = self.app.size.height < SMALL and line.display and not line.speaks
+        shared = line.display and not line.speaks
         notices.display = bool(notices.board.words) and not shared
         line.board = notices.board if shared else Board()
 

@@ -24,6 +24,8 @@ from shopmate.tui.sound import ScreenSounder
 from shopmate.tui.widgets import alarm_line
 from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.notice_line import NoticeLine
+from shopmate.tui.widgets.numbered import Numbered
+from shopmate.tui.widgets.step_panel import StepPanel
 
 SMALL_AND_USUAL = pytest.mark.parametrize("size", [(40, 12), (80, 24)], ids=["40x12", "80x24"])
 
@@ -431,15 +433,18 @@ async def test_the_sound_is_tried_at_the_start_and_not_tested_stands_until_the_u
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
-async def test_a_sound_not_tested_leaves_the_bench_and_stays_beside_the_clocks_and_the_test(small, now, size):
+async def test_a_sound_not_tested_shrinks_to_a_word_that_takes_no_row_of_the_step(small, now, size):
     small.close()
     async with opened(now, small.log.path, size, heard=None) as at:
+        room = at.app.bench.query_one(StepPanel).room
         await at.wait(6)
+        assert "SOUND NOT TESTED: / . Settings" in at.text
         await at.press(",")
-        await at.tick(seconds=53)
-        assert "SOUND NOT TESTED" in at.text
         await at.tick(seconds=1)
-        assert "SOUND" not in at.text
+        assert "▲ SOUND NOT TESTED" in at.text
+        assert "Settings" not in at.text
+        assert at.app.bench.query_one(StepPanel).room == room
+        assert not at.app.bench.query_one(NoticeLine).display
         await at.press("+")
         assert "Clocks · SOUND NOT TESTED" in at.text
         await at.press("05E")  # a first clock runs
@@ -447,12 +452,15 @@ async def test_a_sound_not_tested_leaves_the_bench_and_stays_beside_the_clocks_a
         assert "SOUND NOT TESTED: / . Settings" in at.text
         await at.wait(6)
         await at.press("+")
-        await at.tick(minutes=1)
-        assert "SOUND NOT TESTED" not in at.text
+        await at.tick(seconds=1)
+        assert "SOUND NOT TESTED: / . Settings" not in at.text
         await at.press("/.")
         await choose(at, "Settings")
-        while "not tested yet" not in at.text:
-            await at.press("0")
+        seen = at.text
+        for _ in range(at.app.screen.query_one(Numbered).pages):
+            await at.press("+")
+            seen += at.text
+        assert "not tested yet" in " ".join(seen.split())
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))

@@ -43,6 +43,7 @@ from shopmate.tui.screen import KeyedScreen
 from shopmate.tui.screens.cautions import CautionsScreen
 from shopmate.tui.talk import TalkingApp
 from shopmate.tui.widgets import key_line, side
+from shopmate.tui.widgets.alarm_line import AlarmLine
 from shopmate.tui.widgets.clock_band import ClockBand
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
@@ -264,6 +265,7 @@ class BenchScreen(KeyedScreen[None]):
         beside.clocks, beside.now = clocks, now
         old = app.has_session and app.session.wants_temperature(now)
         band.note = phrase("! Shop temperature not read lately: / . and read it, these clocks go by it") if old else ""
+        self.query_one(AlarmLine).silent = " · ".join(app.desk.watching.against_alarms) if app.has_session else ""
         self.show_alarms(clocks, now)
 
     def show_entry(self, view: View) -> None:

@@ -41,7 +41,9 @@ class AlarmLine(Widget):
     is_lit: reactive[bool] = reactive(True)
     """Whether the mark of the alarm is lit at the moment."""
     board: reactive[Board] = reactive(Board())
-    """Notices shown here while nothing else is, where there is no row to spare for them."""
+    """Notices shown here while nothing else is, so that they take no row."""
+    silent: reactive[str] = reactive("")
+    """Why an alarm may not be heard, in two or three words: what is left of its notice once that was read."""
 
     def watch_now(self) -> None:
         # Time alone may bring an alarm or longer words: the rows are laid out anew only when it does.
@@ -65,6 +67,8 @@ class AlarmLine(Widget):
         shown = rows(self.clocks, self.now, self.size.width, self.most(), self.is_lit) if self.now is not None else []
         if not shown and self.board.words:
             return notice_line.row(self.board, self.size.width)
+        if not shown and self.silent:
+            return Content.styled(f" ▲ {self.silent}", "$do-before").truncate(self.size.width, ellipsis=True)
         return Content("\n").join(shown)
 
 
