@@ -99,10 +99,12 @@ def _lines(rows: Sequence[dict[str, str]], name: str) -> str:
 
 
 def _notes(row: Mapping[str, str]) -> list[str]:
-    """Return what else was noted of an event: that it was taken back, the reason, what was typed."""
+    """Return what else was noted of an event: that it was taken back, the reason, what was given where the value says it not."""
     notes = ["taken back"] if row["taken_back"] else []
     notes += [f"reason: {row['reason']}"] if row["reason"] else []
-    return notes + ([f"typed {row['typed']}"] if row["typed"] else [])
+    given = row["typed"].casefold()
+    is_said = not given or given == row["value"].casefold() or row["value"].casefold().startswith(f"{given} ")
+    return notes + ([] if is_said else [f"given as {row['typed']}"])
 
 
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
