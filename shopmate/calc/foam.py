@@ -464,10 +464,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
             f"{boards}."
         )
     else:
-        said.append(
-            f"Brace the walls of the cavity before pouring: {memory}. At 20 kPa a square metre of wall carries the weight of "
-            "2000 kg."
-        )
+        said.append(f"Brace the walls of the cavity before pouring: {memory}. 20 kPa on 1 m² of wall is the weight of 2000 kg.")
     return Answer(values, tuple(working), tuple(said))
 
 

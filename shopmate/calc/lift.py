@@ -1,4 +1,4 @@
-"""What one person or a team may lift there and so, by the NIOSH lifting equation and published factors for teams."""
+"""What one person or a team may lift in a given place and manner, by the NIOSH lifting equation and published team factors."""
 
 from __future__ import annotations
 
@@ -46,10 +46,10 @@ from shopmate.units import significant as sig
 _NIOSH = Source("Revised NIOSH lifting equation, NIOSH 94-110 (a textbook's transcription): 23 kg, HM, VM, DM", "read")
 _REST = Source("NIOSH 94-110: AM, frequency and coupling tables, limits of the multipliers, index 1 and 3", "memory")
 _EXAMPLE = Source(
-    "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm an inch as its two forms have it; multipliers rounded there", "memory"
+    "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm per inch as in its own forms, which round the multipliers", "memory"
 )
-_OTHERS = Source("ISO 11228-1 reference masses, 25 kg for men and 20 kg for women of 20 to 45 years", "memory")
-_OURS = Source("Which part of a lift is worth changing: ours, to keep the advice short", "common practice")
+_OTHERS = Source("ISO 11228-1 reference masses: 25 kg for men and 20 kg for women aged 20 to 45", "memory")
+_OURS = Source("When a penalty is big enough to mention: ours, to keep the advice short", "common practice")
 
 _OUT = "Out of reach"
 
@@ -60,22 +60,22 @@ _KNUCKLES = 75.0
 """Best height of the hands in cm: NIOSH 94-110 [read]. No threshold: VM and the table of grips turn there."""
 
 _HIGH = Threshold(175.0, "cm", _REST, _OUT, "start_height", "175 cm", "175.1 cm", beside={"travel": "0 cm"})
-"""Height of the hands over which the limit is 0."""
+"""Height of the hands above which the limit is 0."""
 
 _SHORT = 25.0
-"""Travel in cm under which nothing is gained: NIOSH 94-110 [memory]. No threshold: DM stays 1 there."""
+"""Travel in cm below which less makes no difference: NIOSH 94-110 [memory]. No threshold: DM stays 1 there."""
 
 _LONG = Threshold(175.0, "cm", _REST, _OUT, "travel", "175 cm", "175.1 cm", beside={"start_height": "0 cm", "placing": "let go"})
-"""Travel over which the limit is 0."""
+"""Travel above which the limit is 0."""
 
 _TWIST = Threshold(135.0, "°", _REST, _OUT, "twist", "135°", "135.1°")
-"""Twist over which the limit is 0."""
+"""Twist above which the limit is 0."""
 
 _GRIPS: Mapping[str, tuple[float, float]] = {"good": (1.0, 1.0), "fair": (0.95, 1.0), "poor": (0.90, 0.90)}
-"""Coupling multiplier by grip, with the hands under 75 cm and from 75 cm up: NIOSH 94-110 table 7 [memory]."""
+"""Coupling multiplier by grip, with the hands below 75 cm, and at 75 cm or higher: NIOSH 94-110 table 7 [memory]."""
 
 _RATES = (0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0)
-"""Lifts a minute of the table of frequency multipliers; over them the limit is 0: NIOSH 94-110 table 5 [memory]."""
+"""Lifts per minute in the table of frequency multipliers; faster than that the limit is 0: NIOSH 94-110 table 5 [memory]."""
 
 _FREQUENCY: Mapping[str, tuple[float, ...]] = {
     "up to 1 h": (1.0, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60, 0.52, 0.45, 0.41, 0.37, 0.34, 0.31, 0.28),
@@ -83,61 +83,61 @@ _FREQUENCY: Mapping[str, tuple[float, ...]] = {
     "2 to 8 h": (0.85, 0.81, 0.75, 0.65, 0.55, 0.45, 0.35, 0.27, 0.22, 0.18, 0.15, 0.13),
 }
 """Frequency multiplier at each of those rates by the time spent lifting, 0 beyond the last: NIOSH 94-110 table 5 [memory; the
-first line read in a transcription, and 0.13 at 10 a minute on a page of another institute]."""
+first line read in a transcription, and 0.13 at 10 per minute on another institute's page]."""
 
 _STOOPED: Mapping[str, float] = {"up to 1 h": 12.0, "1 to 2 h": 10.0, "2 to 8 h": 8.0}
-"""Lifts a minute beyond which the table has 0 with the hands under 75 cm: NIOSH 94-110 table 5 [memory]. No threshold: rows
+"""Lifts per minute above which the table has 0 with the hands below 75 cm: NIOSH 94-110 table 5 [memory]. No threshold: rows
 of that table."""
 
 _HARD = Threshold(3.0, "", _REST, "Do not lift it like this", "index", "37.28 kg", "37.29 kg", "mass")
-"""Lifting index over which most people are at risk; over 1 some are."""
+"""Lifting index above which most people are at risk; above 1 some are."""
 
 _COSTS = Threshold(
     0.95, "", _OURS, "Biggest penalty", "", "26.3 cm", "26.4 cm", "hand_distance",
     {"mass": "40 kg", "travel": "0 cm", "grip": "good"},
 )  # fmt: skip
-"""Multiplier under which a part of the lift is worth changing."""
+"""Multiplier below which that part of the lift is worth changing."""
 
 _MEN = Threshold(25.0, "kg", _OTHERS, "25 kg for men", "mass", "25 kg", "25.1 kg")
-_WOMEN = Threshold(20.0, "kg", _OTHERS, "Over the reference mass", "mass", "20 kg", "20.1 kg")
-"""Reference masses of ISO 11228-1, ages 20 to 45; less for others."""
+_WOMEN = Threshold(20.0, "kg", _OTHERS, "Above the reference mass", "mass", "20 kg", "20.1 kg")
+"""Reference masses of ISO 11228-1 for ages 20 to 45; lower for others."""
 
 _OPPOSITE, _SAME = "opposite edges", "same side"
 """Where several people stand."""
 
 _CAREFUL, _DROPPED = "with care", "let go"
-"""How the load is set down: with care, the end of the lift counts as well as its start (NIOSH 94-110 section 1.1 [memory])."""
+"""How the load is set down: with care means that the end of the lift counts too (NIOSH 94-110 section 1.1 [memory])."""
 
 
 def _vertical(height: float) -> float:
-    """Return VM for hands that many cm over the floor: 1 − 0.003 |V − 75|."""
+    """Return VM for hands `height` cm above the floor: 1 − 0.003 |V − 75|."""
     return 0.0 if height > _HIGH.value else 1 - 0.003 * abs(height - _KNUCKLES)
 
 
 def _distance(travel: float) -> float:
-    """Return DM for that many cm up or down: 0.82 + 4.5/D."""
+    """Return DM for a travel in cm, up or down: 0.82 + 4.5/D."""
     return 0.0 if abs(travel) > _LONG.value else 0.82 + 4.5 / max(_SHORT, abs(travel))
 
 
 def _asymmetric(twist: float) -> float:
-    """Return AM for a load that many degrees to the side: 1 − 0.0032 A."""
+    """Return AM for a load `twist` degrees to the side: 1 − 0.0032 A."""
     return 0.0 if twist > _TWIST.value else 1 - 0.0032 * twist
 
 
 def _coupling(grip: str | Quantity, height: float) -> float:
-    """Return CM for a grip with the hands that many cm over the floor."""
+    """Return CM for a grip with the hands `height` cm above the floor."""
     if isinstance(grip, Quantity):
         return grip.value_in("")
     return _GRIPS[grip][height >= _KNUCKLES]
 
 
 def _counted(rate: float) -> float | None:
-    """Return the lifts a minute of the table's line that counts, the next one up, so never too much; None beyond them."""
+    """Return the table's rate for a number of lifts per minute, rounded up, the safe side; None beyond the table."""
     return next((step for step in _RATES if rate <= step), None)
 
 
 def _frequency(rate: float, duration: str, height: float) -> float:
-    """Return FM at that many lifts a minute with the hands that many cm over the floor."""
+    """Return FM for a rate in lifts per minute with the hands `height` cm above the floor."""
     step = _counted(rate)
     if step is None or (height < _KNUCKLES and step > _STOOPED[duration]):
         return 0.0
@@ -145,16 +145,16 @@ def _frequency(rate: float, duration: str, height: float) -> float:
 
 
 def _line(rate: float) -> str:
-    """Return which line of the table of frequencies counts for so many lifts a minute."""
+    """Return in words which line of the frequency table is used."""
     step = _counted(rate)
     if step is None:
-        return f"{rate:g} a minute is beyond the table, which ends at {_RATES[-1]:g}"
-    return f"table: {step:g} a minute" + ("" if step == rate else f", the next line up from {rate:g}")
+        return f"{rate:g} per minute is beyond the table, which ends at {_RATES[-1]:g}"
+    return f"table: {step:g} per minute" + ("" if step == rate else f", the next line up from {rate:g}")
 
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """How the load goes, by the NIOSH equation: heights and travel in cm, twist in degrees."""
+    """One lift in the terms of the NIOSH equation: height and travel in cm, twist in degrees."""
 
     start: float
     travel: float
@@ -166,7 +166,7 @@ class _Way:
 
     @property
     def ends(self) -> Mapping[str, float]:
-        """The heights of the hands at start and end."""
+        """Height of the hands at start and end, cm."""
         return {"start": self.start, "end": self.start + self.travel}
 
     @property
@@ -174,48 +174,48 @@ class _Way:
         return min(self.ends.values())
 
     def factors(self, reach: float) -> Mapping[str, float]:
-        """Return the multipliers that both ends share, the hands `reach` cm before the ankles."""
+        """Return the multipliers that start and end share, with the hands `reach` cm in front of the ankles."""
         return {
             "HM": horizontal(reach),
             "DM": _distance(self.travel),
             "AM": _asymmetric(self.twist),
-            # Of the lower end: the table ends sooner where one stoops.
+            # At the lower end, since the table ends sooner for stooping.
             "FM": _frequency(self.rate, self.duration, self.lowest),
         }
 
     def limits(self, reach: float) -> Mapping[str, float]:
-        """Return what one person may lift in kg at either end."""
+        """Return what one person may lift at the start and at the end, kg."""
         common = LOAD_CONSTANT * math.prod(self.factors(reach).values())
         return {name: common * _vertical(height) * _coupling(self.grip, height) for name, height in self.ends.items()}
 
     def limit(self, reach: float) -> float:
-        """Return what one person may lift in kg: of the start, and of the end where the load is set down with care."""
+        """Return what one person may lift, kg: at the start, or at the end if less and the load is set down with care."""
         limits = self.limits(reach)
         return min(limits.values()) if self.is_careful else limits["start"]
 
     def counted(self, reach: float) -> str:
-        """Return which end the limit is of."""
+        """Return whether the limit comes from the start or the end."""
         return next(name for name, limit in self.limits(reach).items() if limit == self.limit(reach))
 
 
 @dataclass(frozen=True, slots=True)
 class _Crew:
-    """Who lifts: what each may lift alone in kg, where that is known, and the way it was worked out, where it was."""
+    """Who lifts, and what each person may lift in kg."""
 
     own: tuple[float, ...]
-    """One figure a person; empty where nothing is known of them."""
+    """Each person's limit; empty where not known."""
     alone: float | None = None
-    """What one person may lift without help, further from a wide panel than beside others."""
+    """What one person may lift without help; alone, a wide panel keeps the hands farther away."""
     each: float | None = None
-    """What each of several may lift."""
+    """What each of several people may lift."""
     way: _Way | None = None
     reach: float | None = None
     is_measured: bool = False
-    """Whether the reach was measured, and can be less, where it does not follow from a panel."""
+    """Whether the reach was entered, so that it can be shortened, rather than worked out from a panel."""
 
     @property
     def limit(self) -> float | None:
-        """What they may lift together, in kg."""
+        """What they may lift together, kg."""
         return team_limit(self.own) if self.own else None
 
 
@@ -249,7 +249,7 @@ def _compute(**fields: Value | None) -> Answer:
 
 
 def _best(crew: _Crew, needed: int | None) -> float | None:
-    """Return what the people that it takes may lift in kg, or the largest team where none is enough; None if not known."""
+    """Return the limit in kg of the team needed, or of the largest team where none is enough; None if not known."""
     if crew.alone is None or crew.each is None:
         return None
     return crew.alone if needed == 1 else team_limit([crew.each] * (needed or max(TEAM_FACTORS)))
@@ -262,68 +262,69 @@ def _people(fields: Mapping[str, Value | None]) -> int:
 
 
 def _has_limits(fields: Mapping[str, Value | None]) -> bool:
-    """Return whether it is given what each person may lift."""
+    """Return whether a person's own limit is entered."""
     return any(fields[name] is not None for name in ("limit_each", "limit_a", "limit_b"))
 
 
 def _are_opposite(fields: Mapping[str, Value | None]) -> bool:
-    """Return whether the people stand at opposite edges, as several do unless it is said otherwise."""
+    """Return whether the people stand at opposite edges, the default for several."""
     return _people(fields) > 1 and fields["positions"] != _SAME
 
 
 def _problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
-    """Return what is wrong between the fields that say what each person may lift."""
+    """Return what is wrong between the fields that set what each person may lift."""
     people, pair = _people(fields), {name: fields[name] for name in ("limit_a", "limit_b")}
     equation = {name: fields[name] for name in ("hand_distance", "start_height", "travel", "grip", "coupling")}
-    problems = together(pair, "nothing given", "limit_a and limit_b go together: give it too")
+    problems = together(pair, "missing", "enter the limits of both A and B, or neither")
     if fields["limit_each"] is not None:
-        problems += given(pair, "given beside limit_each", "leave it empty, or leave limit_each empty")
+        problems += given(pair, "entered as well as a limit for each", "leave one of the two blank")
     elif people != 2:
-        problems += given(pair, f"given for {people} people", "leave it empty, or set people to 2")
+        problems += given(pair, "is for two people", "leave it blank, or set people to 2")
     if _has_limits(fields):
-        problems += given(equation, "given beside what each may lift", "leave it empty, or leave the limits empty")
+        problems += given(equation, "not used when a person's own limit is entered", "leave it blank, or leave the limits blank")
     elif any(value is not None for value in equation.values()) or fields["mass"] is None or people == 1:
         problems += _wanting(fields)
     if fields["grip"] is not None:
-        problems += given({"coupling": fields["coupling"]}, "given beside grip", "leave one of the two empty")
+        problems += given({"coupling": fields["coupling"]}, "entered as well as the grip", "leave one of the two blank")
     return problems
 
 
 def _wanting(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
-    """Return a problem for each field that the equation needs and has not."""
-    problems = missing({name: fields[name] for name in ("start_height", "travel")}, "nothing given", "give it in cm or inches")
+    """Return a problem for each field that the equation needs and that is blank."""
+    problems = missing({name: fields[name] for name in ("start_height", "travel")}, "missing", "enter it in cm or inches")
     if not _are_opposite(fields) and fields["panel_width"] is None:
-        fix = "give how far the hands are before the ankles, or panel_width for a panel held flat"
-        problems += missing({"hand_distance": fields["hand_distance"]}, "nothing given", fix)
+        fix = "measure from the ankles to the hands, or for a panel held flat enter its width"
+        problems += missing({"hand_distance": fields["hand_distance"]}, "missing", fix)
     return problems
 
 
 def _beam_problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
-    """Return what is wrong about where the people stand and where the middle of the load is."""
+    """Return what is wrong with where the people stand and where the middle of the load is."""
     people, offset, width = _people(fields), size(fields, "offset"), size(fields, "panel_width")
     problems = []
     if people == 1 and fields["positions"] == _OPPOSITE:
-        problems.append(FieldProblem("positions", "one person has no opposite edge", "leave it empty, or set people to 2"))
+        problems.append(FieldProblem("positions", "one person can't be at opposite edges", "leave it blank, or set people to 2"))
     if offset is None:
         return problems
     if people != 2 or not _are_opposite(fields):
-        return [*problems, FieldProblem("offset", "is for two people at opposite edges", "leave it empty, or set people to 2")]
-    problems += missing({"panel_width": width}, "nothing given", "give the distance between the two people's hands")
+        return [*problems, FieldProblem("offset", "is for two people at opposite edges", "leave it blank, or set people to 2")]
+    problems += missing({"panel_width": width}, "missing", "enter the distance between the two people's hands")
     if width is not None and abs(offset.value_in("mm")) > width.value_in("mm") / 2 * (1 + NOISE):
-        problems.append(FieldProblem("offset", "puts the middle of the load outside the panel", "give half the width or less"))
+        problems.append(FieldProblem("offset", "puts the middle of the load outside the panel", "enter half the width or less"))
     return problems
 
 
 def _floor(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
+    """Return a problem where the lift would end below the floor."""
     start, lifted = number(fields, "start_height", "cm"), number(fields, "travel", "cm")
     if start + lifted >= 0:
         return []
-    what = f"{lifted:.1f} cm from {start:.1f} cm ends under the floor"
-    return [FieldProblem("travel", what, "give how far the hands move down")]
+    what = f"{lifted:.1f} cm from a height of {start:.1f} cm ends below the floor"
+    return [FieldProblem("travel", what, "enter how far the hands really move down")]
 
 
 def _limited(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
-    """Return who lifts where it is given what each may."""
+    """Return who lifts, where their own limits are entered."""
     nothing = Answer(dict.fromkeys(("limit_start", "limit_end", "end_height")))
     each = in_unit(size(fields, "limit_each"), "kg")
     if each is not None:
@@ -332,7 +333,7 @@ def _limited(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
 
 
 def _by_equation(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
-    """Return who lifts with what the equation allows each, and how that comes about; nothing where no height is given."""
+    """Return who lifts, with each limit from the equation, and the working; nothing where no height is entered."""
     if fields["start_height"] is None:
         return _Crew(()), Answer(dict.fromkeys(("limit_start", "limit_end", "end_height")))
     way = _way(fields)
@@ -363,25 +364,26 @@ def _way(fields: Mapping[str, Value | None]) -> _Way:
 
 
 def _reach(fields: Mapping[str, Value | None], way: _Way) -> tuple[float, tuple[str, ...]]:
-    """Return how far before the ankles each one's hands are in cm, and how that follows from a panel."""
+    """Return how far in front of the ankles the hands are, cm, with the working for a panel."""
     told, depth = in_unit(size(fields, "hand_distance"), "cm"), in_unit(size(fields, "panel_width"), "cm")
     if told is not None:
         return told, ()
     if _are_opposite(fields) or depth is None:
-        return AT_AN_EDGE, (f"hands {AT_AN_EDGE:.0f} cm before the ankles: at opposite edges, whatever the width",)
+        return AT_AN_EDGE, (f"hands {AT_AN_EDGE:.0f} cm in front of the ankles: at opposite edges, whatever the width",)
     reach, body = reach_alone(depth, way.lowest)
-    return reach, (f"hands before the ankles = {body:.0f} + panel_width / 2 = {body:.0f} + {sig(depth, 5)} / 2 = {reach:.1f} cm",)
+    line = f"hands in front of the ankles = {body:.0f} + width / 2 = {body:.0f} + {sig(depth, 5)} / 2 = {reach:.1f} cm"
+    return reach, (line,)
 
 
 def _written(way: _Way, reach: float) -> tuple[str, ...]:
-    """Return the equation with its numbers, for one person."""
+    """Return the equation with its numbers put in, for one person."""
     factors, limits, counted = way.factors(reach), way.limits(reach), way.counted(reach)
-    basis = f"the lesser, of the {counted}: set down with care" if way.is_careful else "of the start: let go at the end"
+    basis = f"the lower, from the {counted}: set down with care" if way.is_careful else "from the start: let go at the end"
     return (
-        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {NEAR:.0f} cm, 0 over {FAR:.0f} cm)",
+        f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {NEAR:.0f} cm, 0 above {FAR:.0f} cm)",
         f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(way.travel):.1f} cm "
-        f"(1 up to {_SHORT:.0f} cm, 0 over {_LONG.value:.0f} cm)",
-        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {way.twist:.0f}° (0 over {_TWIST.value:.0f}°)",
+        f"(1 up to {_SHORT:.0f} cm, 0 above {_LONG.value:.0f} cm)",
+        f"AM = 1 − 0.0032 A = {factors['AM']:.3f} for {way.twist:.0f}° (0 above {_TWIST.value:.0f}°)",
         f"FM = {factors['FM']:.2f} ({_line(way.rate)}, {way.duration})",
         *(
             f"{name}: VM = 1 − 0.003 |V − 75| = {_vertical(height):.3f} at {height:.1f} cm, "
@@ -393,7 +395,7 @@ def _written(way: _Way, reach: float) -> tuple[str, ...]:
 
 
 def _together(crew: _Crew) -> tuple[str, ...]:
-    """Return how the limit of a team comes about."""
+    """Return the working line for a team's limit."""
     people = len(crew.own)
     if people == 1 or crew.limit is None:
         return ()
@@ -413,23 +415,23 @@ def _shares(fields: Mapping[str, Value | None], mass: float | None) -> tuple[tup
     lines = (
         f"A carries mass × (1/2 − offset / width) = {sig(mass, 5)} × (1/2 − {sig(offset, 5)} / {sig(width, 5)}) "
         f"= {sig(shares[0])} kg",
-        f"B carries the rest = {sig(mass, 5)} − {sig(shares[0])} = {sig(shares[1])} kg",
+        f"B carries what is left = {sig(mass, 5)} − {sig(shares[0])} = {sig(shares[1])} kg",
     )
     return shares, Answer({}, lines)
 
 
 def _index(mass: float | None, limit: float | None, shares: tuple[float, float] | None, own: Sequence[float]) -> float | None:
-    """Return the lifting index: the load over the limit, or a share over its bearer's own limit where that is more."""
+    """Return the lifting index: load over limit, or one person's share over their own limit if that is more."""
     if mass is None or not limit or not all(own):
         return None
     return max(mass / limit, *(share / may for share, may in zip(shares or (), own, strict=False)), 0.0)
 
 
 def _near_enough(index: float | None, crew: _Crew) -> int | None:
-    """Return the distance of the hands in cm, rounded down, that brings the index to 1; None where none is enough."""
+    """Return the reach in cm, rounded down, that brings the index down to 1; None where none does."""
     if index is None or crew.reach is None or not crew.is_measured:
         return None
-    # The limit goes with HM, so with one over the distance; under 25 cm nothing is gained.
+    # The limit is proportional to HM, so to 1/distance; below 25 cm it stays the same.
     near = NEAR / (index * horizontal(crew.reach))
     return math.floor(near * (1 + NOISE)) if near >= NEAR else None
 
@@ -437,12 +439,15 @@ def _near_enough(index: float | None, crew: _Crew) -> int | None:
 def _judged(mass: float | None, limit: float | None, index: float | None, verdict: str | None) -> tuple[str, ...]:
     if mass is None or limit is None:
         return ()
-    of = "without end" if index is None else f"{index:.2f}"
-    return (f"index = the greater of mass/limit and a share over its own limit: {sig(mass, 4)}/{limit:.2f} → {of}: {verdict}",)
+    of = "no figure, the limit is 0" if index is None else f"{index:.2f}"
+    line = (
+        f"index = mass/limit, or one person's share over their own limit if higher: {sig(mass, 4)}/{limit:.2f} → {of}: {verdict}"
+    )
+    return (line,)
 
 
 def _verdict(people: int, limit: float | None, index: float | None) -> str | None:
-    """Return the verdict: 1 and 3 are NIOSH's steps of the lifting index; None where it cannot be told."""
+    """Return the verdict, by NIOSH's steps of the lifting index, 1 and 3; None where it can't be worked out."""
     if people not in TEAM_FACTORS:
         return "refuse"
     if limit == 0 or (index is not None and index > _HARD.value):
@@ -450,7 +455,7 @@ def _verdict(people: int, limit: float | None, index: float | None) -> str | Non
     return None if index is None else "ok" if index <= 1 else "over"
 
 
-_WORDS = {2: "two people", 3: "three people", 4: "four people (counted like three: no factor is published)"}
+_WORDS = {2: "two people", 3: "three people", 4: "four people (limit as for three: no factor is published for four)"}
 """Teams in words (ours)."""
 
 
@@ -462,67 +467,67 @@ def _cautions(
     shares: tuple[float, float] | None,
     ways: tuple[int | None, int | None, float | None],
 ) -> tuple[str, ...]:
-    """Return what to do about the lift; `ways` are the distance, the people and their limit that are enough."""
+    """Return the cautions; `ways` are the reach that is enough, the people needed and their limit."""
     if people not in TEAM_FACTORS:
-        return (f"No factor is published for {people} people, and teams above four rarely work. Instead {OTHER_WAYS}.",)
-    said = [] if crew.own else ["For a limit give start_height and travel, or what each may lift alone."]
+        return (f"No factor is published for {people} people, and teams of more than four rarely work. Instead {OTHER_WAYS}.",)
+    said = [] if crew.own else ["For a limit enter the height of the hands and how far up, or what each person may lift alone."]
     if crew.limit == 0:
         said.append(_out_of_reach(people, ways))
     elif index is not None and index > 1:
         said.append(
-            "More than three times the limit: most people are at risk of a back injury. Do not lift it like this."
+            "More than three times the limit: most people risk a back injury. Do not lift it like this."
             if index > _HARD.value
-            else "Over the limit: the risk of a back injury rises. Change the lift rather than try harder."
+            else "Above the limit: the risk of a back injury rises. Change the lift, don't try harder."
         )
         said += [*_heavy_end(mass, crew, shares), _enough(people, ways), *_costliest(crew)]
     if people == max(TEAM_FACTORS):
-        said.append("No factor is published for four people: this is the one for three. A hoist is safer.")
+        said.append("No factor is published for four people: the limit shown is for three. A hoist is safer.")
     if mass is not None:
         said += _reference(max(shares) if shares else mass / people)
     if people > 1:
         said.append(
-            "One gives the words, all lift at the same height, in gloves and dry soles, along a clear path. On stairs or a slope "
-            "the lower person carries most. Wind on a panel is not counted."
+            "One person gives the commands. Lift at the same height, in gloves and dry shoes, along a clear path. On stairs or a "
+            "slope the lower person carries most. Wind on a panel is not included."
         )
     said += _at_the_end(crew)
     if crew.way is not None:
         said.append(
             "The limit is for smooth two-handed lifts, standing on firm ground. With one hand, kneeling, on a ladder, in wind or "
-            "with a bad back it is lower: ask a physician or an ergonomist. Local rules come first."
+            "with a bad back the limit is lower: ask a doctor or an ergonomist. Local rules come first."
         )
     return tuple(said)
 
 
 def _at_the_end(crew: _Crew) -> tuple[str, ...]:
-    """Return what the end of the lift leaves where it is not counted and leaves less."""
+    """Return a caution where the end of the lift allows less and is not included."""
     if crew.way is None or crew.reach is None or crew.way.is_careful:
         return ()
     limits = crew.way.limits(crew.reach)
     if limits["end"] >= limits["start"] * (1 - NOISE):
         return ()
     end = f"one person may lift only {limits['end']:.1f} kg" if limits["end"] else "nothing may be lifted"
-    return (f"If you put it down gently in its place, as a panel, choose 'with care': at the end {end}.",)
+    return (f"If you set it down carefully in its place, like a panel, choose 'with care': at the end {end}.",)
 
 
 def _out_of_reach(people: int, ways: tuple[int | None, int | None, float | None]) -> str:
-    """Return why nothing at all may be lifted so, and what may be done."""
+    """Return why nothing at all may be lifted this way, and what to do instead."""
     _, needed, limit = ways
     team = ""
     if needed is not None and limit is not None and needed > people:
-        team = f"take {_WORDS[needed]} at opposite edges, who may lift {limit:.1f} kg, or "
+        team = f"lift it with {_WORDS[needed]} at opposite edges, who may lift {limit:.1f} kg, or "
     return (
-        f"{_OUT}: nothing may be lifted with the hands over 63 cm before the ankles or 175 cm high, over 175 cm of travel, "
-        "beyond 135° of twist or over 15 lifts a minute (8 where you stoop all day). Bring it nearer or lower, lift in stages, "
-        f"turn your feet; {team}{OTHER_WAYS}."
+        f"{_OUT}: nothing may be lifted with the hands more than 63 cm in front of the ankles or 175 cm high, through more than "
+        "175 cm, with more than 135° of twist, or more than 15 times per minute (8 when stooping all day). Bring the load closer "
+        f"or lower, lift in stages, turn your feet; {team}{OTHER_WAYS}."
     )
 
 
 def _heavy_end(mass: float | None, crew: _Crew, shares: tuple[float, float] | None) -> tuple[str, ...]:
-    """Return which end is over its own limit although the team is not."""
+    """Return who carries more than their own limit although the team as a whole does not."""
     if shares is None or mass is None or crew.limit is None:
         return ()
     over = [
-        f"{name} carries {share:.1f} kg of a limit of {own:.1f} kg"
+        f"{name} carries {share:.1f} kg and may lift {own:.1f} kg"
         for name, share, own in zip("AB", shares, crew.own, strict=True)
         if share / own > max(1.0, mass / crew.limit)
     ]
@@ -530,23 +535,23 @@ def _heavy_end(mass: float | None, crew: _Crew, shares: tuple[float, float] | No
 
 
 def _enough(people: int, ways: tuple[int | None, int | None, float | None]) -> str:
-    """Return what brings this lift within the limit, only remedies that are enough."""
+    """Return what brings this lift within the limit."""
     near, needed, limit = ways
-    found = [f"hold it with the hands {near} cm before the ankles or nearer"] if near is not None else []
+    found = [f"hold it with the hands no more than {near} cm in front of the ankles"] if near is not None else []
     if needed is not None and limit is not None and needed > people:
-        found.append(f"lift it with {_WORDS[needed]}, who may take {limit:.1f} kg together")
+        found.append(f"lift it with {_WORDS[needed]}, who may lift {limit:.1f} kg together")
     few = "No team of up to four people is enough. " if needed is None and limit is not None else ""
-    return f"{few}What is enough: {', or '.join([*found, OTHER_WAYS])}."
+    return f"{few}What works: {', or '.join([*found, OTHER_WAYS])}."
 
 
 def _costliest(crew: _Crew) -> tuple[str, ...]:
-    """Return which part of the lift costs most of the 23 kg and what to change about it; nothing where all cost little."""
+    """Return the part of the lift with the biggest penalty and what to change about it; nothing where all are small."""
     if crew.way is None or crew.reach is None:
         return ()
     advice = {
         "HM": "reach, {}: clear the way so that you can stand close",
         "VM": "height, {}: start and end near 75 cm, on trestles or a table",
-        "DM": "travel, {}: put the load down half-way",
+        "DM": "travel, {}: set the load down half-way",
         "AM": "twist, {}: turn your feet, not your back",
         "FM": "pace, {}: pause between lifts",
     }
@@ -559,64 +564,68 @@ def _costliest(crew: _Crew) -> tuple[str, ...]:
 
 
 def _reference(share: float) -> tuple[str, ...]:
-    """Return whether what one person carries, in kg, is over the reference masses."""
+    """Return a caution where one person carries more than a reference mass; `share` in kg."""
     if share <= _WOMEN.value:
         return ()
     women = f"{_WOMEN.value:g} kg for women"
     heavier = f"{_MEN.value:g} kg for men and {women}" if share > _MEN.value else women
     return (
-        f"Over the reference mass of ISO 11228-1, {heavier} of 20 to 45 years, less for others (from memory: see the standard).",
+        f"Above the reference mass of ISO 11228-1: {heavier} aged 20 to 45, less for others (from memory: check the standard).",
     )
 
 
 CALCULATOR = Calculator(
-    name="lift", title="Lifting by hand",
+    name="lift", title="Lifting by hand: limit for one person or a team",
     inputs=(
-        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Blank: the limit only."),
+        Field("mass", "Weight of the load", Measure("kg", above=0, high=1000, soft_high=150), "Blank: gives the limit only."),
         Field("people", "People", Count(1, 20), default="1"),
-        Field("start_height", "Hands over the floor", Measure("cm", low=0, high=300, soft_high=175), "At the start of the lift."),
-        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Down is negative."),
-        Field("hand_distance", "Hands before the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
-            "Horizontally, from between the ankles to between the hands. Blank for a panel: from its width."),
+        Field("start_height", "Height of the hands", Measure("cm", low=0, high=300, soft_high=175),
+            "Above the floor, at the start of the lift."),
+        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Negative for down."),
+        Field("hand_distance", "Hands in front of the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
+            "Level, from the middle of the ankles to the middle of the hands. Blank for a panel: worked out from its width."),
         Field("panel_width", "Width of the panel", Measure("mm", low=100, high=6000),
-            "Held flat: from the edge in your hands to the far one."),
-        Field("positions", "People stand at", Choice((_OPPOSITE, _SAME)), "Blank: several at opposite edges."),
-        Field("offset", "Middle of the load off towards B", Measure("mm", low=-3000, high=3000),
-            "From midway between two people; towards A is negative."),
-        Field("limit_each", "Each may lift alone", Measure("kg", above=0, high=100, soft_high=25),
-            "If you know it: in place of heights and distances."),
-        Field("limit_a", "A may lift alone", Measure("kg", above=0, high=100, soft_high=25), "For two unlike people, with B's."),
+            "Held flat: from the edge in your hands to the far edge."),
+        Field("positions", "People stand at", Choice((_OPPOSITE, _SAME)), "Blank: two or more stand at opposite edges."),
+        Field("offset", "Load off centre, towards B", Measure("mm", low=-3000, high=3000),
+            "From midway between the two people. Negative: towards A."),
+        Field("limit_each", "Each person may lift alone", Measure("kg", above=0, high=100, soft_high=25),
+            "If you know it; replaces heights and distances."),
+        Field("limit_a", "A may lift alone", Measure("kg", above=0, high=100, soft_high=25),
+            "For two people of different strength; enter B's too."),
         Field("limit_b", "B may lift alone", Measure("kg", above=0, high=100, soft_high=25)),
-        Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "Load to the side of the feet.", default="0°"),
+        Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "How far to the side of your feet the load is.",
+            default="0°"),
         Field("grip", "Grip", Either(Choice(tuple(_GRIPS)), Measure("", low=0.9, high=1)),
             "good: handles; fair: fingers bent square under it; poor: sharp, slippery or sagging. Blank: 0.95."),
-        Field("coupling", "or coupling multiplier", Measure("", low=0.9, high=1), "In place of the grip: 0.90 to 1."),
+        Field("coupling", "Coupling multiplier", Measure("", low=0.9, high=1), "In place of the grip: 0.90 to 1."),
         Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
-            "With care, as a panel into place: the end of the lift counts too.", default=_DROPPED),
-        Field("rate", "Lifts a minute", Measure("", above=0, high=60, soft_high=15), "0.2 is one in five minutes.",
+            "With care, like a panel set into place: then the end of the lift counts too.", default=_DROPPED),
+        Field("rate", "Lifts per minute", Measure("", above=0, high=60, soft_high=15), "0.2 is one lift every five minutes.",
             default="0.2"),
-        Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "In the day, with rests.", default="up to 1 h"),
+        Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "Over the day, breaks included.",
+            default="up to 1 h"),
     ),
     outputs=(
         Output("limit", "Limit, all together", "kg"),
         Output("verdict", "Verdict"),
         Output("index", "Lifting index", "", 2),
-        Output("people_needed", "People it takes", "", 0),
+        Output("people_needed", "People needed", "", 0),
         Output("share_a", "A carries", "kg"),
         Output("share_b", "B carries", "kg"),
-        Output("reach", "Hands before the ankles, each", "cm"),
+        Output("reach", "Hands in front of the ankles", "cm"),
         Output("limit_each", "One person's limit", "kg"),
-        Output("needed_limit", "Limit of that team (or of four)", "kg"),
-        Output("near_enough", "Hands near enough at", "cm", 0),
+        Output("needed_limit", "Limit of the people needed (or of four)", "kg"),
+        Output("near_enough", "Hands close enough at", "cm", 0),
         Output("limit_start", "One person's limit at the start", "kg"),
         Output("limit_end", "One person's limit at the end", "kg"),
-        Output("end_height", "Hands over the floor at the end", "cm"),
+        Output("end_height", "Height of the hands at the end", "cm"),
     ),
     source=(_NIOSH, _REST, TEAM_SOURCE, REACH_SOURCE, EDGES_SOURCE, _OTHERS, _OURS),
-    valid="Two hands, standing, smooth, firm ground, 19 to 26 °C, a load that does not shift: what the NIOSH equation was made "
-    "for. Hands up to 63 cm before the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, 15 lifts a minute (8 with "
-    "the hands under 75 cm all day): beyond, the limit is 0 and the index has no figure. NIOSH's inch form, with 10 in for 25 cm "
-    "and 51 lb for 23 kg, allows 2 % more.",
+    valid="What the NIOSH equation is made for: smooth lifts with both hands, standing on firm ground, at 19 to 26 °C, with a "
+    "load that does not shift. Hands up to 63 cm in front of the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, "
+    "15 lifts per minute (8 with the hands below 75 cm all day): beyond that the limit is 0 and there is no index. NIOSH's inch "
+    "form, with 10 in for 25 cm and 51 lb for 23 kg, allows 2 % more.",
     examples=(
         Example({"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"},
             {"limit_start": 12.427}, _NIOSH, rel=0.01),

@@ -1,4 +1,4 @@
-"""A sandwich panel with skins, core and a frame round its edge: mass by parts, and heat passed with the frame counted."""
+"""A sandwich panel with skins, core and a frame round its edge: weight by parts, heat loss with the frame, people to lift it."""
 
 from __future__ import annotations
 
@@ -29,39 +29,39 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _BTU_HOUR = Fraction("1055.05585262") / 3600
-"""One Btu an hour in watts, exactly: the International Table Btu is 1055.05585262 J by definition."""
+"""One Btu per hour in watts, exactly: the International Table Btu is 1055.05585262 J by definition."""
 
 _FOOT = Fraction("0.3048")
 """One foot in metres, exactly, by definition."""
 
 _KELVIN_PER_F = Fraction(5, 9)
-"""One degree Fahrenheit of difference in kelvin, exactly."""
+"""A difference of one degree Fahrenheit in kelvin, exactly."""
 
-_LIFTING = Source("NIOSH equation, 23 kg at best, less by the reach to the middle of the panel", "read")
+_LIFTING = Source("NIOSH equation: 23 kg at best, less the farther the middle of the panel is", "read")
 _HABIT = Source("A face of 1.5 m² is awkward alone; sanded plywood is thinner than the size it is sold as", "common practice")
-_FAR_APART = Source("ISO 6946 allows limits as far apart as 0.5, and then an error of 20 %", "memory")
+_FAR_APART = Source("ISO 6946 allows the upper limit to be 1.5 times the lower, for an error of 20 %", "memory")
 
 _LARGE_FACE = Threshold(
     1.5, "m²", _HABIT, "a sail in wind", "face", "3 m", "3.01 m", "length",
     {"width": "0.5 m", "skin": "1 mm aluminium", "frame": "", "frame_gravity": "", "sheathing": "", "bar": ""},
 )  # fmt: skip
-"""Face from which a panel is awkward alone, and a sail in wind."""
+"""Face above which a panel is awkward alone, and a sail in wind."""
 
 _LIMITS_APART = Threshold(
     10.0, "%", _FAR_APART, "The two limits", "limits_apart", "0.127 W/mK", "0.1275 W/mK", "frame_conductivity"
 )
-"""Part by which the upper limit passes the lower from which the mean is called a guess."""
+"""How far apart the two limits may be, in % of the lower, before a caution."""
 
 _SOLD_AS = Threshold(0.01, "mm", _HABIT, "once sanded", "", "6.37 mm plywood", "6.355 mm plywood", "skin")
-"""How near a size lies to one that plywood is sold as."""
+"""How close a thickness must be to a size plywood is sold as to be taken for it."""
 
 _SANDED = 0.1
-"""What sanding takes off in mm [common practice]. No threshold: it tells the rows of the table apart."""
+"""Minimum that sanding takes off, mm [common practice]. No threshold: it picks rows of the table."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Layer:
-    """A material with one size in mm."""
+    """A thickness or width in mm and its material."""
 
     size: float
     material: Solid
@@ -94,7 +94,7 @@ class _Bar:
         return f"{units.show(width)} x {_layer(rest, self.thickness, self.like).text}"
 
     def parts(self, text: str) -> tuple[float, _Layer]:
-        """Return the width in mm, and thickness and material, of a text that `read` gave."""
+        """Return the width in mm, and thickness with material, from a text returned by `read`."""
         width, rest = self._split(text)
         return width.value_in("mm"), _layer(rest, self.thickness, self.like)
 
@@ -109,7 +109,7 @@ class _Bar:
         parts = re.split(r"\s*[x×*]\s*", text.strip(), maxsplit=1)
         if len(parts) != 2:
             what = f"'{text}' is not width x thickness and material"
-            raise EntryError(what, f"write it like '{self.like}' or '1 x 1/8 in aluminium'")
+            raise EntryError(what, f"enter it like '{self.like}' or '1 x 1/8 in aluminium'")
         first, rest = parts
         if not units.has_unit(first):
             thickness, _ = sized(rest, self.like)
@@ -118,7 +118,7 @@ class _Bar:
 
 
 class _Conductivity(Measure):
-    """Thermal conductivity, or as labels of insulation give it: 'R 5 per inch', '0.0667 Btu/h·ft·°F'."""
+    """Thermal conductivity, also as insulation labels give it: 'R 5 per inch', '0.0667 Btu/h·ft·°F'."""
 
     __slots__ = ()
 
@@ -135,9 +135,9 @@ class _Conductivity(Measure):
 
 
 def _per_inch(resistance: Fraction) -> Fraction:
-    """Return W/mK from R in h·ft²·°F/Btu for one inch: 0.0254 / (R × 0.1761), the unit of R being ft² °F h / Btu in m²K/W."""
+    """Return W/mK from R in h·ft²·°F/Btu for one inch: 0.0254 / (R × 0.1761), where 0.1761 m²K/W is one h·ft²·°F/Btu."""
     if resistance <= 0:
-        raise EntryError("R 0 is no insulation", "write it like 'R 5 per inch'")
+        raise EntryError("R 0 is no insulation", "enter it like 'R 5 per inch'")
     return Fraction("0.0254") / (resistance * _FOOT**2 * _KELVIN_PER_F / _BTU_HOUR)
 
 
@@ -146,7 +146,7 @@ def _written(conductivity: Fraction) -> str:
 
 
 def _layer(text: str, measure: Measure, like: str) -> _Layer:
-    """Return the size and material meant by a text; EntryError for a missing unit, an unknown material, a size out of range."""
+    """Return the size and material of a text; EntryError for a missing unit, an unknown material or a size out of range."""
     typed, named = sized(text, like)
     quantity = measure.read(typed)
     material = find(named)
@@ -157,14 +157,14 @@ _SKIN = _Sized(Measure("mm", low=0.2, high=60), "6 mm plywood")
 _CORE = _Sized(Measure("mm", low=1, high=1000), "38 mm polyurethane foam")
 _FRAME = _Sized(Measure("mm", low=3, high=500), "38 mm softwood")
 _KINDS = {"skin": _SKIN, "inner_skin": _SKIN, "core": _CORE, "frame": _FRAME}
-"""What each layer is read as."""
+"""How each layer's text is read."""
 
 _EDGE = _Bar(Measure("mm", low=3, high=300), Measure("mm", low=0.3, high=50))
 
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """A layer with the figures taken for it, in kg/m³ and W/mK, and what of them the table gave."""
+    """A layer with the density (kg/m³) and conductivity (W/mK) used, and which of these came from the table, as text."""
 
     layer: _Layer
     density: float
@@ -173,7 +173,7 @@ class _Part:
 
 
 def _part(fields: Mapping[str, object], name: str) -> _Part | None:
-    """Return a layer with the figures given, or else those of the table; None where it has none."""
+    """Return a layer with the figures entered, or else those of the table; None where the panel has no such layer."""
     text, kind = fields[name], _KINDS[name]
     if not isinstance(text, str):
         return None
@@ -186,10 +186,10 @@ def _part(fields: Mapping[str, object], name: str) -> _Part | None:
 
 
 def _limits(share: float, around: float, core: float, frame: float) -> tuple[float, float]:
-    """Return the upper and the lower limit of R in m²K/W (ISO 6946 combined method, as worked in public examples) [read].
+    """Return the upper and lower limit of R in m²K/W (ISO 6946 combined method, as worked in public examples) [read].
 
-    Upper: two paths side by side from air to air, 1/R = Σ share / R of the path. Lower: the layer of core and frame is evened
-    out first, 1/R = Σ share / R, and the rest added. `around` is all but that layer, surfaces included.
+    Upper: two paths side by side from air to air, 1/R = Σ share / R of the path. Lower: core and frame are first averaged
+    into one layer, 1/R = Σ share / R, then the others are added. `around` is everything but that layer, surfaces included.
     """
     upper = 1 / ((1 - share) / (around + core) + share / (around + frame))
     lower = around + 1 / ((1 - share) / core + share / frame)
@@ -198,7 +198,7 @@ def _limits(share: float, around: float, core: float, frame: float) -> tuple[flo
 
 @dataclass(frozen=True, slots=True)
 class _Panel:
-    """The panel as it is reckoned with: sizes in mm, areas in m²."""
+    """The panel: sizes in mm, areas in m²."""
 
     long: float
     wide: float
@@ -210,6 +210,7 @@ class _Panel:
 
     @property
     def rim(self) -> float:
+        """Width of the frame, mm; 0 without one."""
         return self.frame.layer.size if self.frame else 0.0
 
     @property
@@ -218,7 +219,7 @@ class _Panel:
 
     @property
     def clear(self) -> float:
-        """Face clear of frame and ribs: taken from the inner rectangle, so that corners are counted once."""
+        """Face without frame and ribs, m²: worked from the inner rectangle, so that corners count once."""
         return (self.long - 2 * self.rim - self.ribs * self.rim) * (self.wide - 2 * self.rim) / 1e6
 
     @property
@@ -227,7 +228,7 @@ class _Panel:
 
     @property
     def bridged(self) -> bool:
-        """Whether metal joins the skins through the whole insulation."""
+        """Whether a metal frame joins the two skins through the insulation."""
         return self.frame is not None and self.frame.layer.material.kind == "metal"
 
 
@@ -245,12 +246,12 @@ class _Heat:
 
     @property
     def apart(self) -> float:
-        """How far the upper limit passes the lower, in % of it."""
+        """How far the upper limit is above the lower, in % of the lower."""
         return (self.upper / self.lower - 1) * 100
 
 
 def _panel(fields: Mapping[str, object]) -> _Panel:
-    """Return the panel of fields that go together."""
+    """Return the panel from the fields."""
     outer, core, ribs = _part(fields, "skin"), _part(fields, "core"), fields["ribs"]
     assert outer is not None
     assert core is not None
@@ -262,7 +263,7 @@ def _panel(fields: Mapping[str, object]) -> _Panel:
 def _compute(**fields: object) -> Answer:
     problems = _frame_problems(fields)
     if fields["area"] is not None:
-        problems += missing({"difference": fields["difference"]}, "nothing given beside area", "enter it, or leave area empty")
+        problems += missing({"difference": fields["difference"]}, "needed with the area", "enter it, or leave the area blank")
     gravity, wood = size(fields, "frame_gravity"), Answer({})
     if gravity is not None and not problems:
         fields, wood = _from_gravity(fields, gravity.value_in(""))
@@ -292,7 +293,7 @@ def _compute(**fields: object) -> Answer:
 
 
 def _lost(fields: Mapping[str, object], panel: _Panel, heat: _Heat) -> Answer:
-    """Return the heat in W through the area: U × A × difference; none where a metal frame leaves no U [computed]."""
+    """Return the heat lost through the area in W: U × A × difference; none with a metal frame, which has no U [computed]."""
     difference, area = in_unit(size(fields, "difference"), "K"), in_unit(size(fields, "area"), "m²") or panel.face
     if difference is None or panel.bridged:
         return Answer({"heat": None}, has_figure=difference is None)
@@ -302,20 +303,20 @@ def _lost(fields: Mapping[str, object], panel: _Panel, heat: _Heat) -> Answer:
 
 
 def _from_gravity(fields: Mapping[str, object], g: float) -> tuple[dict[str, object], Answer]:
-    """Return the fields with density and conductivity of a wood given by its specific gravity, and the working line."""
+    """Return the fields with density and conductivity worked out from the wood's specific gravity, and the working line."""
     moisture = size(fields, "frame_moisture")
     water = moisture.value_in("%") if moisture else AIR_DRY
     density = wood_density(g, water)
     line = (
         f"frame density = 1000 × G × (1 + moisture) = 1000 × {sig(g, 6)} × {sig(1 + water / 100, 6)} = {density:.1f} kg/m³: "
-        "G is the dry wood only, the water comes on top"
+        "G is for the dry wood, the water is added"
     )
     conductivity = fields["frame_conductivity"] or Quantity(wood_conductivity(g, water), "W/mK")
     return {**fields, "frame_density": Quantity(density, "kg/m³"), "frame_conductivity": conductivity}, Answer({}, (line,))
 
 
 def _masses(panel: _Panel, fields: Mapping[str, object]) -> tuple[Answer, float]:
-    """Return the kg of each part, with the working lines density × volume and area × areal weight, and the whole."""
+    """Return the weight of each part in kg with the working lines, and the total."""
     face, clear, depth = panel.face, panel.clear, panel.core.layer.size
     outer, inner, core, frame = panel.outer, panel.inner, panel.core, panel.frame
     sheathing, glue, faces, bar = size(fields, "sheathing"), size(fields, "glue"), fields["sheathed_faces"], fields["bar"]
@@ -329,7 +330,7 @@ def _masses(panel: _Panel, fields: Mapping[str, object]) -> tuple[Answer, float]
         "bar": 0.0,
     }
     lines = [
-        f"face = {sig(panel.long, 6)} × {sig(panel.wide, 6)} mm = {sig(face)} m²; clear of the frame, corners counted "
+        f"face = {sig(panel.long, 6)} × {sig(panel.wide, 6)} mm = {sig(face)} m²; without the frame, corners counted "
         f"once: {sig(clear)} m², frame {panel.share * 100:.1f} %",
         f"skins = {sig(face)} m² × ({sig(outer.layer.size)} mm × {sig(outer.density)} + {sig(inner.layer.size)} mm × "
         f"{sig(inner.density)} kg/m³) = {sig(masses['skins'])} kg",
@@ -357,7 +358,7 @@ def _masses(panel: _Panel, fields: Mapping[str, object]) -> tuple[Answer, float]
 
 
 def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
-    """Return the resistances, and what they pass with the working lines."""
+    """Return the resistances, and the U-values with their working lines."""
     skins = sum(resistance(part.layer.size, part.conductivity) for part in (panel.outer, panel.inner))
     depth = panel.core.layer.size
     core = resistance(depth, panel.core.conductivity)
@@ -373,7 +374,7 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
         frame = resistance(depth, panel.frame.conductivity)
         heat = _Heat(plain, *_limits(share, surfaces + skins, core, frame))
     if panel.bridged:
-        none = "no U with a metal frame: ISO 6946 leaves insulation bridged by metal out of this method"
+        none = "no U with a metal frame: this method of ISO 6946 does not cover insulation bridged by metal"
         return heat, Answer(values, (line, none))
     values |= {"u_value": 1 / heat.mean, "u_low": 1 / heat.upper, "u_high": 1 / heat.lower}
     if panel.frame is None:
@@ -386,7 +387,7 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
             line,
             f"upper limit: paths side by side, 1 / ({1 - share:.4f} / {sig(plain)} + {share:.4f} / "
             f"{sig(surfaces + skins + frame)}) = {sig(heat.upper)} m²K/W",
-            f"lower limit: core layer evened out, {sig(surfaces + skins)} + 1 / ({1 - share:.4f} / {sig(core)} "
+            f"lower limit: core and frame averaged, {sig(surfaces + skins)} + 1 / ({1 - share:.4f} / {sig(core)} "
             f"+ {share:.4f} / {sig(frame)}) = {sig(heat.lower)} m²K/W",
             f"U = 1 / mean of the limits = 1 / {sig(heat.mean)} = {1 / heat.mean:.3f} W/m²K; the frame adds {adds * 100:.0f} %",
         ),
@@ -394,36 +395,41 @@ def _heat(panel: _Panel, surfaces: float) -> tuple[_Heat, Answer]:
 
 
 def _room_for(panel: _Panel) -> list[FieldProblem]:
-    rim, ribs, long, least = panel.rim, panel.ribs, panel.long, min(panel.long, panel.wide)
-    if 2 * rim >= least:
-        return [FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(least, 6)} mm", "give a narrower frame")]
+    """Return a problem where frame or ribs fill the whole face."""
+    rim, ribs, long, short = panel.rim, panel.ribs, panel.long, min(panel.long, panel.wide)
+    if 2 * rim >= short:
+        return [FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(short, 6)} mm", "enter a narrower frame")]
     if rim * (ribs + 2) >= long:
-        return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the {sig(long, 6)} mm", "give fewer ribs")]
+        return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the {sig(long, 6)} mm", "enter fewer ribs")]
     return []
 
 
 def _frame_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
+    """Return what is wrong between the fields of the frame."""
     if fields["frame"] is None:
-        what, fix = "given without a frame", f"give frame too, such as {_FRAME.like}"
+        what, fix = "entered without a frame", f"enter the frame too, such as {_FRAME.like}"
         names = ("frame_density", "frame_gravity", "frame_moisture", "frame_conductivity")
-        found = [problem for name in names for problem in given({name: fields[name]}, what, f"{fix}, or leave {name} empty")]
+        found = [problem for name in names for problem in given({name: fields[name]}, what, f"{fix}, or leave this blank")]
         return [*found, *given({"ribs": fields["ribs"] or None}, what, fix)]
     if fields["frame_density"] is not None and fields["frame_gravity"] is not None:
-        return [FieldProblem("frame_gravity", "given beside frame_density", "leave one of the two empty")]
+        return [FieldProblem("frame_gravity", "entered as well as the density of the frame", "leave one of the two blank")]
     if fields["frame_moisture"] is not None and fields["frame_gravity"] is None:
-        return [FieldProblem("frame_moisture", "given without frame_gravity", "give frame_gravity too, or leave it empty")]
+        fix = "enter the specific gravity too, or leave this blank"
+        return [FieldProblem("frame_moisture", "needs the specific gravity of the frame", fix)]
     return []
 
 
 def _lifting(mass: float, panel: _Panel) -> Answer:
-    """Return how many people it takes to lift the panel flat, and what they and one alone may lift of it."""
+    """Return how many people it takes to lift the panel flat, and the limits for them and for one person alone."""
     depth = min(panel.long, panel.wide) / 10
     alone, each = flat_panel(depth)
     people = fewest(mass, alone, each)
     team = alone if people == 1 else team_limit([each] * (people or max(TEAM_FACTORS))) or 0.0
     values = {"lift_people": None if people is None else float(people), "lift_limit": team, "lift_alone": alone}
     reach, body = reach_alone(depth, LOW)
-    line = f"one person lifts flat at {body:.0f} + {sig(depth, 5)} / 2 = {sig(reach, 5)} cm, several at opposite edges at 30 cm"
+    line = (
+        f"reach, lifted flat: one person {body:.0f} + {sig(depth, 5)} / 2 = {sig(reach, 5)} cm; several at opposite edges 30 cm"
+    )
     if people == 1:
         sail = (
             f"Lifting: {panel.face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"
@@ -431,116 +437,120 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
         return Answer(values, (line,), (sail,) if panel.face > _LARGE_FACE.value else ())
     if people is None:
         said = f"Lifting: {mass:.0f} kg is more than the {team:.1f} kg that four people may lift at its edges: {OTHER_WAYS}"
-        return Answer(values, (line,), (f"{said}. Prop it before you let go; see lift",))
+        return Answer(values, (line,), (f"{said}. Prop it before you let go. The lift calculator covers other lifts",))
     four = ", though no factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
-    one = f"one may lift {alone:.1f} kg of it" if alone else "one cannot reach its middle"
+    one = f"one person may lift {alone:.1f} kg of a panel this size" if alone else "one person can't reach its middle"
     said = f"Lifting flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
-    return Answer(values, (line,), (f"{said}. Alone, keep it on edge and slide it; see lift",))
+    return Answer(values, (line,), (f"{said}. Alone, keep it on edge and slide it. The lift calculator covers other lifts",))
 
 
 def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
     if panel.bridged:
         return [
-            "Metal frame: it bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; it loses "
-            "far more than U without the frame says. Use a wood frame, or have it worked out by ISO 10211"
+            "Metal frame: it bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; the "
+            "panel loses far more heat than U without the frame suggests. Use a wood frame, or have it worked out by ISO 10211"
         ]
     said = []
     if has_bar:
         said.append(
-            "The bar is counted in the mass only: where metal joins both skins it bridges the insulation, which the simple "
-            "ISO 6946 method does not cover, and the edge loses more heat and sweats first. Keep a gap or plastic under it"
+            "The bar counts towards the weight only. Where metal joins both skins it bridges the insulation, which the simple "
+            "ISO 6946 method does not cover: the edge loses more heat and sweats first. Keep a gap or a plastic strip under it"
         )
     if heat.apart > _LIMITS_APART.value:
         said.append(
-            f"The two limits of ISO 6946 lie {heat.apart:.0f} % apart: U is somewhere from "
-            f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; take the higher where it matters"
+            f"The two limits of ISO 6946 are {heat.apart:.0f} % apart: U is somewhere from "
+            f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; use the higher where it matters"
         )
     return said
 
 
 def _material_cautions(panel: _Panel) -> list[str]:
+    """Return a caution for each material whose figures come from the table."""
     said = []
     for part in filter(None, (panel.outer, panel.inner, panel.core, panel.frame)):
         if part.typical:
             material = part.layer.material
             note = f" ({material.note})" if material.note else ""
             said.append(
-                f"{material.name}: {' and '.join(part.typical)} taken{note}; typical: use your data sheet, or weigh a piece"
+                f"{material.name}: {' and '.join(part.typical)} assumed{note}: typical, so use your data sheet, or weigh a piece"
             )
     return list(dict.fromkeys(said))
 
 
 def _nominal(panel: _Panel) -> list[str]:
-    """Return a caution for plywood given by its nominal inch size, which sanded sheets do not have."""
+    """Return a caution for plywood entered by its nominal inch size, since sanded plywood is thinner."""
     said = []
     sizes = {part.layer.size for part in (panel.outer, panel.inner, panel.core) if "plywood" in part.layer.material.name}
     for row in tables.load("stock").rows:
         if row["material"] == "plywood" and row["name"].endswith(" in"):
             nominal, actual = units.parse(row["name"], "in").value_in("mm"), float(row["thickness_mm"])
             if actual < nominal - _SANDED and any(abs(thick - nominal) < _SOLD_AS.value for thick in sizes):
-                commonly = f"commonly {actual:.1f} mm once sanded, not {nominal:.2f} mm: measure it"
-                said.append(f"Plywood sold as {row['name']} is {commonly}")
+                usually = f"usually {actual:.1f} mm once sanded, not {nominal:.2f} mm: measure it"
+                said.append(f"Plywood sold as {row['name']} is {usually}")
     return said
 
 
 def _left_out(fields: Mapping[str, object], core: _Part) -> list[str]:
+    """Return a caution naming what the weight leaves out."""
     left = []
     if fields["sheathing"] is None:
-        left.append("sheathing (550 g/m² a face is common with 200 g/m² cloth and fill coats)")
+        left.append("sheathing (usually 550 g/m² per face with 200 g/m² cloth and fill coats)")
     if fields["glue"] is None and core.layer.material.kind == "foam":
-        left.append("glue between skins and core (200 g/m² a line is common; a foam poured in place needs none)")
+        left.append("glue between skins and core (usually 200 g/m² per glue line; foam poured in place needs none)")
     if not left:
         return []
-    return [f"not counted: {' and '.join(left)}, nor paint, screws and fittings (common practice): weigh the finished panel"]
+    return [f"The weight leaves out {', '.join(left)}, paint, screws and fittings (common practice): weigh the finished panel"]
 
 
 _DENSITY = Measure("kg/m³", above=0, high=20_000, soft_low=10, soft_high=9_000)
 _LAMBDA = _Conductivity("W/mK", low=0.005, high=500, soft_low=0.018)
-_SHEET = "From its data sheet; empty: a typical figure, which is named."
-"""Help of the fields whose figure a data sheet gives."""
+_SHEET = "From its data sheet. Blank: a typical figure, shown with the result."
+"""Help for the fields that a data sheet answers."""
 
 _SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
 """A panel of worked examples (ours)."""
 
 CALCULATOR = Calculator(
-    name="panel", title="Mass and heat loss of a panel",
+    name="panel", title="Weight and heat loss of a panel",
     inputs=(
         Field("length", "Length", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=5_000), required=True),
         Field("width", "Width", Measure("mm", low=50, high=20_000, soft_low=150, soft_high=3_000), required=True),
-        Field("skin", "Skin, each face", _SKIN, "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
+        Field("skin", "Skin", _SKIN, "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
             required=True),
         Field("core", "Core", _CORE, "Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS.", required=True),
         Field("frame", "Frame", _FRAME, "Width of the wood all round, as deep as the core: 38 mm softwood."),
-        Field("inner_skin", "Inner skin, if another", _SKIN, "Empty: like the other face."),
-        Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the frame's width and wood.", default="0"),
-        Field("sheathing", "Sheathing, each face", Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
-            "Cloth with all its resin: 550 g/m² with 200 g/m² cloth and fill coats; weight_added of laminate."),
+        Field("inner_skin", "Inner skin, if different", _SKIN, "Blank: same as the skin."),
+        Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the same width and wood as the frame.",
+            default="0"),
+        Field("sheathing", "Sheathing per face", Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
+            "Cloth with all its epoxy: 550 g/m² for 200 g/m² cloth and fill coats. The laminate calculator gives it as weight "
+            "added."),
         Field("sheathed_faces", "Faces sheathed", Count(0, 2), default="2"),
-        Field("glue", "Glue, each of two lines", Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
-            "Between skins and core; none for a foam poured in place."),
+        Field("glue", "Glue per glue line", Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
+            "Two lines, between skins and core. Blank for foam poured in place."),
         Field("bar", "Bar round the edge", _EDGE, "Width x thickness and material: 20 x 2 mm aluminium."),
         Field("skin_density", "Density of the skin", _DENSITY, _SHEET),
         Field("core_density", "Density of the core", _DENSITY, f"{_SHEET} 2 lb/ft³ is 32 kg/m³."),
         Field("frame_density", "Density of the frame", _DENSITY, _SHEET),
-        Field("frame_gravity", "Specific gravity of frame", Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
-            "G of a wood table, instead of the density: dry mass over volume; the water is added."),
+        Field("frame_gravity", "Specific gravity of the frame", Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
+            "From a wood table, in place of the density: oven-dry weight over volume. The water is added."),
         Field("frame_moisture", "Moisture of the frame", Measure("%", low=0, high=200, soft_low=5, soft_high=20),
-            f"With the specific gravity; empty: {sig(AIR_DRY, 6)} %."),
-        Field("skin_conductivity", "Conductivity of skin", _LAMBDA, _SHEET),
-        Field("core_conductivity", "Conductivity of core", _LAMBDA, f"{_SHEET} Or its label: R 5 per inch."),
-        Field("frame_conductivity", "Conductivity of frame", _LAMBDA, _SHEET),
+            f"With the specific gravity. Blank: {sig(AIR_DRY, 6)} %."),
+        Field("skin_conductivity", "Conductivity of the skin", _LAMBDA, _SHEET),
+        Field("core_conductivity", "Conductivity of the core", _LAMBDA, f"{_SHEET} Or from its label: R 5 per inch."),
+        Field("frame_conductivity", "Conductivity of the frame", _LAMBDA, _SHEET),
         Field("heat_flow", "Heat flows", Choice(("horizontal", "up", "down")),
             "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
         Field("difference", "Inside warmer by", Measure("K", above=0, high=100, soft_low=3, soft_high=60),
-            "Inside less outside on the coldest night: gives the heat lost in W."),
-        Field("area", "Area of such panels", Measure("m²", above=0, high=10_000, soft_low=0.1, soft_high=100),
-            "All walls built like this. Blank: this panel alone."),
+            "Than outside, on the coldest night. Gives the heat lost in W."),
+        Field("area", "Total area of panels like this", Measure("m²", above=0, high=10_000, soft_low=0.1, soft_high=100),
+            "For example all the walls. Blank: this panel alone."),
     ),
     outputs=(
-        Output("mass", "Mass", "kg", 2),
-        Output("u_value", "U, frame counted", "W/m²K", 2),
+        Output("mass", "Weight", "kg", 2),
+        Output("u_value", "U, frame included", "W/m²K", 2),
         Output("heat", "Heat lost", "W", 0),
-        Output("areal_mass", "Mass per area", "kg/m²", 1),
+        Output("areal_mass", "Weight per area", "kg/m²", 1),
         Output("skins", "Skins", "kg", 2),
         Output("frame", "Frame", "kg", 2),
         Output("core", "Core", "kg", 2),
@@ -548,57 +558,56 @@ CALCULATOR = Calculator(
         Output("glue", "Glue", "kg", 2),
         Output("bar", "Bar", "kg", 2),
         Output("thickness", "Thickness", "mm", 1),
-        Output("frame_share", "Frame, part of the face", "", 3),
+        Output("frame_share", "Frame, share of the face", "", 3),
         Output("u_without_frame", "U without the frame", "W/m²K", 2),
-        Output("u_low", "U, least by ISO 6946", "W/m²K", 2),
-        Output("u_high", "U, most by ISO 6946", "W/m²K", 2),
-        Output("skin_density", "Skin taken as", "kg/m³", 0),
-        Output("core_density", "Core taken as", "kg/m³", 0),
-        Output("frame_density", "Frame taken as", "kg/m³", 0),
-        Output("skin_conductivity", "Skin taken as", "W/mK", 3),
-        Output("core_conductivity", "Core taken as", "W/mK", 3),
-        Output("frame_conductivity", "Frame taken as", "W/mK", 3),
-        Output("face", "Face", "m²", 3),
-        Output("clear", "Face clear of the frame", "m²", 3),
+        Output("u_low", "Minimum U by ISO 6946", "W/m²K", 2),
+        Output("u_high", "Maximum U by ISO 6946", "W/m²K", 2),
+        Output("skin_density", "Skin density used", "kg/m³", 0),
+        Output("core_density", "Core density used", "kg/m³", 0),
+        Output("frame_density", "Frame density used", "kg/m³", 0),
+        Output("skin_conductivity", "Skin conductivity used", "W/mK", 3),
+        Output("core_conductivity", "Core conductivity used", "W/mK", 3),
+        Output("frame_conductivity", "Frame conductivity used", "W/mK", 3),
+        Output("face", "Area of one face", "m²", 3),
+        Output("clear", "Face without the frame", "m²", 3),
         Output("bar_length", "Length of the bar", "m", 2),
         Output("frame_adds", "The frame adds to U", "%", 0),
-        Output("limits_apart", "Limits of ISO 6946 apart", "%", 0),
-        Output("lift_people", "People to lift it flat", "", 0),
-        Output("lift_limit", "They may lift", "kg"),
-        Output("lift_alone", "One person may lift of it", "kg"),
+        Output("limits_apart", "ISO 6946 limits, difference", "%", 0),
+        Output("lift_people", "People needed to lift it flat", "", 0),
+        Output("lift_limit", "Limit of the people needed (or of four)", "kg"),
+        Output("lift_alone", "One person's limit, panel flat", "kg"),
     ),
     source=(
-        Source("mass: density times volume, corners of the frame counted once", "computed"),
-        Source("heat: ISO 6946 combined method, mean of the upper and the lower limit, as worked in public examples", "read"),
+        Source("weight: density × volume, corners of the frame counted once", "computed"),
+        Source("heat: ISO 6946 combined method, average of the upper and lower limit, as worked in public examples", "read"),
         Source("surface resistances: 0.13 and 0.04 m²K/W from a maker of timber elements", "read"),
-        Source("0.10 up and 0.17 down, ISO 6946", "memory"),
-        Source("densities and conductivities: tables solids and woods, each row with its source; typical: use your data sheet",
-            "read"),
+        Source("surface resistances 0.10 (heat up) and 0.17 m²K/W (heat down), ISO 6946", "memory"),
+        Source("densities and conductivities: tables of solids and woods, each row with its source; typical: your data sheet "
+            "comes first", "read"),
         _LIFTING,
         REACH_SOURCE,
         TEAM_SOURCE,
     ),
-    valid="Flat panel of even thickness, frame as deep as the core, outer sheathing and glue lines left out of the heat path "
-    "(they "
-    "add almost nothing). U is for the middle and the frame of the panel, not for joints, fasteners or metal that joins the "
-    "skins: ISO 6946 does not cover metal bridges, and none is given with a metal frame.",
+    valid="Flat panel of uniform thickness, frame as deep as the core; sheathing and glue lines are left out of the heat loss, "
+    "where they change almost nothing. U is for the panel and its frame, not for joints, fasteners or metal that joins the "
+    "skins: ISO 6946 does not cover metal bridges, and no U is given with a metal frame.",
     examples=(
         Example({**_SMALL, "core": "38 mm polyurethane foam", "frame": "38 mm softwood", "sheathing": "550 g/m²",
             "glue": "200 g/m²", "bar": "20 x 2 mm aluminium", "frame_gravity": "0.40", "core_density": "2 lb/ft³"},
             {"mass": 9.1243, "areal_mass": 12.673, "skins": 4.7088, "frame": 2.2306, "core": 0.71619, "bar": 0.3888},
-            Source("mass balance by arithmetic, corners counted once; aluminium 2700 kg/m³", "computed"), rel=0.005),
+            Source("density × volume by hand, corners counted once; aluminium 2700 kg/m³", "computed"), rel=0.005),
         Example({"length": "2 m", "width": "1 m", "skin": "23.4 mm plywood", "skin_conductivity": "0.1 W/mK",
             "core": "140 mm XPS", "core_conductivity": "0.042 W/mK", "frame": "32.365 mm softwood",
             "frame_conductivity": "0.13 W/mK"}, {"u_low": 1 / 3.530, "u_high": 1 / 3.418, "u_value": 0.2879},
             Source("combined method by arithmetic on the layers of the Scottish building-regulations example 6.B.2, timber "
-            "framed wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers beside the studs gathered in the skins",
+            "framed wall: paths of 3.971 and 1.715 m²K/W, timber 9.5 % (read); layers outside the studs counted as skins",
             "computed"), rel=0.001),
         Example({**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch",
             "difference": "20 K", "area": "10 m²"}, {"heat": 10 * 20 / 1.5916}, Source("U × A × difference by hand", "computed"),
             rel=0.0005),
         Example({**_SMALL, "skin_conductivity": "0.115 W/mK", "core": "38 mm XPS", "core_conductivity": "R 5 per inch"},
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
-            Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added by hand", "computed"), rel=0.0005),
+            Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added up by hand", "computed"), rel=0.0005),
     ),
     compute=_compute, thresholds=(_LARGE_FACE, _LIMITS_APART, _SOLD_AS),
 )  # fmt: skip

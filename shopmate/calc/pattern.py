@@ -1,4 +1,4 @@
-"""Screws along a joint: how many and where, what they carry across it, what the head holds, filled holes in foam, slots."""
+"""Screws along a joint: how many and where, the load they carry, head pull-through, filled holes in foam, slots."""
 
 from __future__ import annotations
 
@@ -43,25 +43,28 @@ from shopmate.units import significant as sig
 _ARITHMETIC = Source("Count, tip, fill and slot: arithmetic and geometry", "computed")
 _HEADS = Source("head pull-through: AWC NDS 2018 eq. 12.2-6 (public transcription)", "read")
 _PLY = Source("plywood by its grade, G 0.42 and 0.50: NDS Table 12.3.3B; aluminium 2 F_u/1.6 by analogy with steel", "memory")
-_PLUG_HABIT = Source("filled hole twice the screw: a letter to a boating magazine", "read")
-_BENCH = Source("2 mm beyond the tip, waste, factor on foam; a slotted bar fixed in its middle, not tightened", "common practice")
+_PLUG_HABIT = Source("filled hole twice the screw's diameter: a letter to a boating magazine", "read")
+_BENCH = Source(
+    "2 mm left beyond the tip, waste, safety factor on foam; a slotted bar fixed in the middle only, other screws not tight",
+    "common practice",
+)
 
 _NEAR = Threshold(2.0, "mm", _BENCH, "bruises before the tip shows", "tip_left", "39.165 mm", "39.185 mm", "screw_length")
-"""Left beyond the tip under which the far face bruises."""
+"""Material left beyond the tip below which the far face bruises."""
 
 _SHORT = Threshold(LEAST_BITE, "", YIELD_MODES, "Too short", "", "28.17 mm", "28.16 mm", "screw_length")
 _SCALED = Threshold(
     FULL_BITE,
     "",
     YIELD_MODES,
-    "counts in part",
+    "gives part of the load",
     "",
     "44.84 mm",
     "44.82 mm",
     "screw_length",
     {"holding_thickness": "60 mm", "holding": "4650 psi"},
 )
-"""Penetration in diameters under which there is no lateral value, and under which it counts in part."""
+"""Penetration in diameters below which there is no lateral value, and below which only part of it."""
 
 _OK = Threshold(
     FLUSH, "", THIN_SHEET, "Only", "head_ratio", "0.1430 in", "0.1427 in", "top_thickness", {"head": "flat 82"}
@@ -69,51 +72,51 @@ _OK = Threshold(
 _KNIFE = Threshold(
     KNIFE_EDGE, "", THIN_SHEET, "Knife edge", "head_ratio", "0.1001 in", "0.0999 in", "top_thickness", {"head": "flat 82"}
 )
-"""Head height over metal up to which a countersunk head is fine, and from which it cuts a knife edge."""
+"""Head height ÷ metal thickness: up to the first a countersunk head is fine, from the second it cuts a knife edge."""
 
 _TABLE = Threshold(
-    7.9375, "mm", _HEADS, "thinner than the table", "top_thickness", "7.9375 mm", "7.93 mm", "", {"top": "plywood"}
+    7.9375, "mm", _HEADS, "thinner than the pull-through table", "top_thickness", "7.9375 mm", "7.93 mm", "", {"top": "plywood"}
 )  # fmt: skip
 """Thinnest wood in the pull-through table, 5/16 in."""
 
 _TWICE = Threshold(2.0, "", _PLUG_HABIT, "at least twice the screw", "", "8.34 mm", "8.32 mm", "fill_diameter", {"core": "38 mm"})
-"""Filled hole in screw diameters under which the screw comes close to the foam."""
+"""Filled hole in screw diameters below which the screw comes too close to the foam."""
 
 _PLUG = Threshold(
     150.0, "mm", Source("a plug wider than 150 mm is a block (ours)", "common practice"), "solid block", "fill_diameter",
     "715 N", "718 N", "pull", {"core": "38 mm", "core_shear_strength": "0.12 MPa"},
 )  # fmt: skip
-"""Filled hole over which a solid block under the skin is the better answer."""
+"""Filled hole above which a solid block under the skin is better."""
 
-_THICK, _PULL, _PULL_MOST = Fraction(5, 2), 690.0, 1725.0
+_THICK, _PULL, _PULL_THICK = Fraction(5, 2), 690.0, 1725.0
 """Pull-through in lbf and inches: 690 π D_H G² t while t is up to 2.5 D_H, from there 1725 π D_H² G²: NDS eq. 12.2-6 [read].
 No threshold: both give the same at the turn."""
 
 _PLYWOODS = {"plywood": 0.42, "marine plywood": 0.50}
-"""G that counts for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
+"""G to use for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
 
 _METALS = {"aluminium": 27_500.0, "aluminium 6061-T6": 47_500.0, "steel": 61_850.0}
-"""Bearing strength in psi of thin metal: steel 2.2 F_u/1.6, NDS Table 12 footnotes [read]; aluminium by analogy 2 F_u/1.6, of
-22 ksi (6063-T5, the weakest usual) and 38 ksi [memory]."""
+"""Bearing strength in psi of thin metal: steel 2.2 F_u/1.6, NDS Table 12 footnotes [read]; aluminium by analogy 2 F_u/1.6, for
+22 ksi (6063-T5, the weakest in common use) and 38 ksi [memory]."""
 
 _ALSO_SIDES = (("ply", "plywood"), ("aluminum", "aluminium"), ("aluminum 6061-T6", "aluminium 6061-T6"))
-"""What a builder may say for the choices."""
+"""Other words a builder may use for the choices."""
 
 _LENGTHS = (
     "length", "end", "spacing", "edge", "screw_length", "top_thickness", "holding_thickness", "gap", "sink", "head_diameter",
     "fill_diameter", "core", "bar_length", "hole",
 )  # fmt: skip
 
-_BAD_LUCK = ("break-through", "too short", "caution")
-"""What a verdict may say is wrong, the worst first."""
+_FAULTS = ("break-through", "too short", "caution")
+"""The faults a verdict can name, the worst first."""
 
 
 _STRENGTH = Measure("psi", low=500, high=120_000)
-"""Bearing strengths from soft wood to hard steel."""
+"""Range of bearing strengths, from soft wood to hard steel."""
 
 
 class _Gravity(Measure):
-    """Oven-dry G of wood as a bare number, or a bearing strength with its unit."""
+    """A bare number is the oven-dry G of wood; with a unit it is a bearing strength."""
 
     def read(self, text: str) -> Quantity:
         return _STRENGTH.read(text) if units.has_unit(text) else Measure.read(self, text)
@@ -130,7 +133,7 @@ _SIDE = Either(Choice(lambda: (*_PLYWOODS, *_METALS, *woods()), _ALSO_SIDES), _G
 
 @dataclass(frozen=True, slots=True)
 class _Joint:
-    """The fields given; lengths in mm, exact, None where blank."""
+    """The fields of the joint; lengths in mm, exact, left out where blank."""
 
     screw: Screw | None
     head: str | None
@@ -147,7 +150,7 @@ class _Joint:
 
     @property
     def stack(self) -> Fraction:
-        """From the surface to the holding piece, less what the head is sunk: what the screw passes first."""
+        """What the screw passes through before the holding piece, mm: top and gap, less the depth of the sunk head."""
         return self.mm["top_thickness"] + self.mm.get("gap", Fraction(0)) - self.mm.get("sink", Fraction(0))
 
     @property
@@ -160,19 +163,19 @@ class _Joint:
 
 
 _Faults = tuple[tuple[str, str], ...]
-"""Words of the verdict, each with its caution."""
+"""Faults, each with its caution."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """What one group of fields answers."""
+    """The answer from one group of fields."""
 
     values: Mapping[str, Value | float | None]
     working: tuple[str, ...] = ()
     faults: _Faults = ()
     notes: tuple[str, ...] = ()
     judged: bool = False
-    """Whether it has a say in the verdict."""
+    """Whether this part counts towards the verdict."""
 
 
 def _joint(fields: Mapping[str, object]) -> _Joint:
@@ -203,8 +206,8 @@ def _compute(**fields: object) -> Answer:
     )  # fmt: skip
     values = {name: value for part in parts for name, value in part.values.items()}
     if not values:
-        refuse(FieldProblem("length", "nothing here is enough to work with", f"enter {_GROUPS}"))
-    faults = sorted((fault for part in parts for fault in part.faults), key=lambda fault: _BAD_LUCK.index(fault[0]))
+        refuse(FieldProblem("length", "too little entered to work anything out", f"enter {_GROUPS}"))
+    faults = sorted((fault for part in parts for fault in part.faults), key=lambda fault: _FAULTS.index(fault[0]))
     if any(part.judged for part in parts):
         values["verdict"] = _verdict([word for word, _ in faults])
     nothing = dict.fromkeys(output.name for output in CALCULATOR.outputs)
@@ -213,27 +216,27 @@ def _compute(**fields: object) -> Answer:
 
 
 def _verdict(words: Sequence[str]) -> str:
-    """Return what is wrong, the worst first; a caution is said of its own only where nothing worse is."""
-    found = [word for word in _BAD_LUCK if word in words]
+    """Return the faults, the worst first; caution only where there is nothing worse, ok where there is nothing at all."""
+    found = [word for word in _FAULTS if word in words]
     return "; ".join(found[:-1] if len(found) > 1 and found[-1] == "caution" else found) or "ok"
 
 
 _GROUPS = (
-    "length, end and spacing for the number of screws; size and top for distances; size, screw_length, top_thickness and "
-    "holding_thickness for the tip; with top and holding for the load; core and fill_diameter for filled holes; or bar_length, "
-    "dt, expansion and expansion_base for slots"
+    "the length of the joint, the first screw from the end and the spacing, for the number of screws; the screw size and the "
+    "top piece, for distances; the screw size and length and both thicknesses, for the tip; these with both pieces, for the "
+    "load; the foam core and the filled hole, for filled holes; or the bar, its temperature range and both expansions, for slots"
 )
-"""What may be asked."""
+"""What to enter for each answer."""
 
 
 def _missing(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return a problem for each field that is missing from a group begun."""
+    """Return a problem for each field missing from a group that is partly filled in."""
 
     def group(begun: Sequence[str], needed: Sequence[str]) -> list[FieldProblem]:
-        is_begun = [name for name in begun if fields[name] is not None]
+        is_begun = [CALCULATOR.field(name).title.lower() for name in begun if fields[name] is not None]
         wanted = {name: fields[name] for name in needed}
-        fix = f"enter it too, or leave out {' and '.join(is_begun)}"
-        return missing(wanted, "needed here", fix) if is_begun else []
+        fix = f"enter it too, or leave blank: {', '.join(is_begun)}"
+        return missing(wanted, "missing", fix) if is_begun else []
 
     tip = ("size", "screw_length", "top_thickness", "holding_thickness")
     problems = [
@@ -251,28 +254,29 @@ def _missing(fields: Mapping[str, object]) -> list[FieldProblem]:
         *group(("hole",), _SLOT),
     ]
     if fields["core"] is not None and fields["pull"] is None:
-        problems += missing({"fill_diameter": fields["fill_diameter"]}, "neither a diameter nor a pull", "enter one of them")
+        fix = "enter the diameter of the filled hole, or the pull it must take"
+        problems += missing({"fill_diameter": fields["fill_diameter"]}, "missing", fix)
     if fields["pull"] is not None:
         said = {"fill_diameter": fields["fill_diameter"]}
-        problems += given(said, "the pull sets the diameter", "leave out one of fill_diameter and pull")
+        problems += given(said, "worked out from the pull", "leave this or the pull blank")
     return list({problem.field: problem for problem in problems}.values())
 
 
 _SLOT = ("bar_length", "dt", "expansion", "expansion_base")
-"""What the movement of a bar on its base follows from."""
+"""Fields for the movement of a bar on its base."""
 
 
 def _clashes(joint: _Joint, fields: Mapping[str, object]) -> list[FieldProblem]:
     """Return a problem for each pair of fields that does not go together."""
     mm, screw, problems = joint.mm, joint.screw, list[FieldProblem]()
     if screw is not None and joint.head is not None and joint.head not in screw.heads:
-        fix = f"enter head={' or '.join(screw.heads)}"
-        problems.append(FieldProblem("head", f"there is no {joint.head} head on {screw.size}", fix))
+        fix = f"choose {' or '.join(screw.heads)}"
+        problems.append(FieldProblem("head", f"{screw.size} screws don't come with a {joint.head} head", fix))
     sink = fields["sink"] is not None and mm["sink"] > 0
     if sink and joint.head == "pan":
-        problems.append(FieldProblem("sink", "a pan head sits on the top", "leave out sink, or use a flat head"))
+        problems.append(FieldProblem("sink", "a pan head is not sunk", "leave this blank, or choose a flat head"))
     elif sink and "top_thickness" in mm and mm["sink"] >= mm["top_thickness"]:
-        problems.append(FieldProblem("sink", "the head goes through the top", "enter less than the top's thickness"))
+        problems.append(FieldProblem("sink", "the head would go through the top piece", "enter less than the top's thickness"))
     elif {"screw_length", "top_thickness", "holding_thickness"} <= mm.keys() and mm["screw_length"] <= joint.stack:
         fix = f"enter a screw longer than {_mm(joint.stack)}"
         problems.append(FieldProblem("screw_length", "the screw does not reach the holding piece", fix))
@@ -280,10 +284,12 @@ def _clashes(joint: _Joint, fields: Mapping[str, object]) -> list[FieldProblem]:
 
 
 def _mm(mm: Fraction | float) -> str:
-    return f"{float(mm):.2f} mm ({float(mm / INCH):.3f} in)"
+    """Return mm to two decimals as text; an inch project reads its own fraction of it."""
+    return f"{float(mm):.2f} mm"
 
 
 def _share(diameters: Fraction | float) -> str:
+    """Return so many screw diameters, as text."""
     return f"{float(diameters):g} D"
 
 
@@ -292,27 +298,28 @@ def _rows(joint: _Joint) -> _Part:
     mm = joint.mm
     if "length" not in mm:
         return _Part({})
-    long, end, most = mm["length"], mm["end"], mm["spacing"]
+    long, end, widest = mm["length"], mm["end"], mm["spacing"]
     between = long - 2 * end
     if between <= 0:
         said = (
-            f"Only one screw, in the middle: {_mm(long)} leaves nothing between two ends of {_mm(end)}. It lets the piece turn."
+            f"Only one screw, in the middle: {_mm(long)} has no room between two end distances of {_mm(end)}. With one screw "
+            "the piece can turn."
         )
         line = f"length − 2 × end = {float(long):g} − 2 × {float(end):g} = {float(between):g} mm: one screw in the middle"
         return _Part({"count": joint.rows, "per_row": 1}, (line,), (("caution", said),), judged=True)
-    spaces = round_up(float(between / most))
+    spaces = round_up(float(between / widest))
     spacing = between / spaces
     count = (spaces + 1) * joint.rows
     working = [
-        f"spaces = (length − 2 × end) ÷ spacing = ({float(long):g} − 2 × {float(end):g})/{float(most):g} = "
-        f"{sig(between / most)}, rounded up: {spaces}",
+        f"spaces = (length − 2 × end) ÷ spacing = ({float(long):g} − 2 × {float(end):g})/{float(widest):g} = "
+        f"{sig(between / widest)}, rounded up: {spaces}",
         f"spacing = {float(between):g}/{spaces} = {sig(spacing, 5)} mm, {spaces + 1} screws per row",
     ]
     return _Part({"count": count, "per_row": spaces + 1, "spacing": float(spacing)}, tuple(working), judged=True)
 
 
 def _tip(joint: _Joint) -> _Part:
-    """Return how far the tip stays inside the far face."""
+    """Return how far short of the far face the tip ends."""
     if "screw_length" not in joint.mm:
         return _Part({})
     left, screw = joint.tip_left, joint.mm["screw_length"]
@@ -331,14 +338,15 @@ def _tip(joint: _Joint) -> _Part:
         "the holding piece is too thin for any screw: bolt through, or add a block"
     )  # fmt: skip
     if left <= 0:
-        fault = (("break-through", f"Break-through: the tip comes out by {_mm(-left)}: {shorter}."),)
+        out = f"comes out by {_mm(-left)}" if left else "reaches the far face"
+        fault = (("break-through", f"Break-through: the tip {out}: {shorter}."),)
     elif left < _NEAR.value:
-        fault = (("caution", f"{_mm(left)} left beyond the tip: the far face bruises before the tip shows; {shorter}."),)
+        fault = (("caution", f"Only {_mm(left)} left beyond the tip: the far face bruises before the tip shows; {shorter}."),)
     return _Part(values, (line,), fault, judged=True)
 
 
 def _bearing(side: str | Quantity) -> tuple[float, str]:
-    """Return the bearing strength of a side in psi, and how it was come by."""
+    """Return the bearing strength of a piece in psi, and where it comes from, in words."""
     if isinstance(side, Quantity) and side.unit:
         strength = side.value_in("psi")
         return strength, f"{strength:.0f} psi as entered"
@@ -350,11 +358,11 @@ def _bearing(side: str | Quantity) -> tuple[float, str]:
 
 
 def _gravity(side: str | Quantity) -> tuple[float, str]:
-    """Return oven-dry G of a wood or plywood, and its words; not for metal or a bearing strength."""
+    """Return the oven-dry G of a wood or plywood, with its name; not for metal or a bearing strength."""
     if isinstance(side, Quantity):
         return float(side.value), f"G {sig(side.value)},"
     if side in _PLYWOODS:
-        return _PLYWOODS[side], f"{side} (its grade not known: its maker's G counts),"
+        return _PLYWOODS[side], f"{side} (grade not known: the maker's G overrides this),"
     wood = woods()[side]
     gravity = wood.g_oven_dry or wood.g_12
     assert gravity is not None  # each wood of the table has a figure
@@ -362,7 +370,7 @@ def _gravity(side: str | Quantity) -> tuple[float, str]:
 
 
 def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
-    """Return what a screw carries across its length by the yield modes, and all of them together."""
+    """Return the lateral load of one screw by the yield modes, and of all of them."""
     if joint.holding is None or joint.top is None or joint.screw is None:
         return _Part({})
     screw, bite = joint.screw, joint.penetration
@@ -370,13 +378,15 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
     values: dict[str, Value | float | None] = {
         "shortest": float(joint.stack + least), "full_length": float(joint.stack + full)
     }  # fmt: skip
-    line = f"bite {_mm(bite)}; 6 D = {_mm(least)}, 10 D = {_mm(full)}"
+    line = f"bite {_mm(bite)}; 6 D is {_mm(least)}, 10 D is {_mm(full)}"
     if bite / screw.major < _SHORT.value:
         thick = least + Fraction(_NEAR.value)
         values["holding_min"] = float(thick)
         said = f"Too short: {_mm(bite)} in the holding piece is below 6 D, so this joint has no lateral value. "
         if joint.mm["holding_thickness"] < thick:
-            said += f"The piece is too thin for {screw.size}: use one of {_mm(thick)} or more, a thinner screw, or bolt through."
+            said += (
+                f"That piece is too thin for {screw.size}: make it {_mm(thick)} or more, use a thinner screw, or bolt through."
+            )
         else:
             said += f"Use a screw of at least {_mm(joint.stack + least)}."
         return _Part(values, (line,), (("too short", said),), judged=True)
@@ -392,11 +402,11 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
     working = [
         line,
         f"bearing strength: top {side_said}; holding {main_said}",
-        f"the lowest of the six yield modes, at 10 D: {mode} = {loads[mode]:.0f} N ({loads[mode] / LBF:.0f} lbf)",
+        f"lowest of the six yield modes, at 10 D: {mode} = {loads[mode]:.0f} N ({loads[mode] / LBF:.0f} lbf)",
     ]
     if bite / screw.major < _SCALED.value:
         share_said = f"{loads[mode]:.2f} × {sig(bite / screw.major, 6)}/10 = {load:.1f} N"
-        working.append(f"a bite below 10 D counts in part: {share_said}")
+        working.append(f"a bite below 10 D gives part of the load: {share_said}")
     values |= {
         "mode": mode, "lateral": load, "lateral_full": loads[mode], "top_bearing": side, "holding_bearing": main
     }  # fmt: skip
@@ -408,13 +418,13 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
 
 
 _LATERAL_NOTES = (
-    "Lateral loads are for dry pieces face to face, not for plywood's edge; for anything overhead or that a person hangs on, "
-    "ask an engineer and check local codes.",
+    "Lateral loads are for dry pieces face to face, not for screws into the edge of plywood. For anything overhead, or that a "
+    "person hangs from, ask an engineer and check local codes.",
 )
-"""What a lateral load does not cover."""
+"""Caution beside every lateral load."""
 
 _PEELS = "One row of screws does not stop a thin skin from peeling: glue it too."
-"""What is said beside the load of a single row."""
+"""Caution beside the load of a single row."""
 
 
 def _without_value(joint: _Joint) -> str | None:
@@ -423,14 +433,14 @@ def _without_value(joint: _Joint) -> str | None:
     if joint.mm.get("gap", 0) > 0:
         return "a gap, foam or glue bead between the pieces cancels it; bring them face to face"
     if joint.holding in _METALS:
-        return "a wood screw does not hold in metal: tap a thread or bolt through"
+        return "a wood screw doesn't hold in metal: tap a thread or bolt through"
     if NDS not in joint.screw.roots:
         return f"NDS lists inch wood screws from #6 up, not {joint.screw.size}; use the maker's value"
     return None
 
 
 def _distances(joint: _Joint) -> _Part:
-    """Return the advisory distances, and what of the plan is below them."""
+    """Return the advisory minimum distances, with a fault for each planned distance below them."""
     if joint.screw is None or joint.top is None:
         return _Part({})
     rules = {
@@ -442,11 +452,11 @@ def _distances(joint: _Joint) -> _Part:
     }
     shares = {name: distance(rule, metal=joint.is_metal, prebored=joint.prebored) for name, rule in rules.items()}
     least = {name: share * joint.screw.major for name, share in shares.items()}
-    said = ", ".join(f"{rule} {_share(shares[name])} = {_mm(least[name])}" for name, rule in rules.items())
+    said = ", ".join(f"{rule} {_share(shares[name])} is {_mm(least[name])}" for name, rule in rules.items())
     holes = "prebored" if joint.prebored else "not prebored"
-    top = "wood" if not joint.is_metal else "steel" if joint.top == "steel" else "metal (by the table's steel)"
-    line = f"{joint.screw.size}, D {_mm(joint.screw.major)}, {top} top, {holes}: {said}"
-    # Along the grain the ends of the row are at end grain; across it they are at the sides of the piece.
+    top = "wood" if not joint.is_metal else "steel" if joint.top == "steel" else "metal (distances for steel)"
+    line = f"{joint.screw.size}, D {_mm(joint.screw.major)}, top of {top}, {holes}: {said}"
+    # A row along the grain ends at end grain; a row across it ends at the sides of the piece.
     row_end, side = ("end_min", "edge_min") if joint.along else ("edge_min", "end_min")
     planned = (("end", row_end, "End distance"), ("edge", side, "Edge distance"), ("spacing", "spacing_min", "Spacing"))
     got = dict(joint.mm)
@@ -471,16 +481,16 @@ def _distances(joint: _Joint) -> _Part:
 
 
 def _seat(joint: _Joint) -> _Part:
-    """Return whether thin metal can take a countersunk head."""
+    """Return whether the metal is thick enough for a countersunk head."""
     if joint.screw is None or joint.head not in HALF_ANGLE or not joint.is_metal or "top_thickness" not in joint.mm:
         return _Part({})
     head, top = joint.screw.heads[joint.head], joint.mm["top_thickness"]
     ratio = float(head.height / top)
-    line = f"head ÷ {joint.top} = {sig(head.height, 5)}/{sig(top, 5)} = {ratio:.3f}: up to 0.70 ok, from 1 on a knife edge"
+    line = f"head ÷ {joint.top} = {sig(head.height, 5)}/{sig(top, 5)} = {ratio:.3f}: ok up to 0.70, a knife edge from 1"
     values = {"head_ratio": ratio, "head_height": float(head.height)}
     fault: _Faults = ()
     if ratio >= _KNIFE.value:
-        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink: use a pan head."
+        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink, use a pan head."
         fault = (("caution", said),)
     elif ratio > _OK.value:
         values["under_head"] = float(top - head.height)
@@ -490,35 +500,35 @@ def _seat(joint: _Joint) -> _Part:
 
 
 def _pull_through(joint: _Joint) -> _Part:
-    """Return the load that pulls a round head through the wood on top."""
+    """Return the load that pulls a round head through the top piece."""
     head = joint.mm.get("head_diameter")
     if head is None and joint.screw is not None and joint.head is not None:
         head = joint.screw.heads[joint.head].bearing
     if head is None or joint.top is None or "top_thickness" not in joint.mm:
         return _Part({})
     if joint.is_metal or (isinstance(joint.top, Quantity) and joint.top.unit):
-        return _Part({}, ("head pull-through: worked out for wood of known G only",))
+        return _Part({}, ("head pull-through: only worked out for wood with a known G",))
     gravity, name = _gravity(joint.top)
     wide, top = (float(value / INCH) for value in (head, joint.mm["top_thickness"]))
     counted = min(top, float(_THICK) * wide)
     thick = counted < top
-    pounds = (_PULL_MOST * wide if thick else _PULL * counted) * math.pi * wide * gravity**2
+    pounds = (_PULL_THICK * wide if thick else _PULL * counted) * math.pi * wide * gravity**2
     formula = f"1725 × π × {wide:.5f}² × {gravity:.4g}²" if thick else f"690 × π × {wide:.5f} × {gravity:.4g}² × {top:.5f}"
     working = (
-        f"pull-through, {name} head {_mm(head)}, {'thicker than 2.5 heads' if thick else 'up to 2.5 heads thick'}: "
+        f"pull-through, {name} head {_mm(head)}, top {'over' if thick else 'up to'} 2.5 head diameters thick: "
         f"{formula} = {pounds:.2f} lbf",
         f"in newtons: {pounds:.2f} × {LBF:.5f} = {pounds * LBF:.1f} N",
     )
     notes = ["For a pull along the screws use the lower of head pull-through and withdrawal (screw calculator)."]
     if joint.head in HALF_ANGLE and "head_diameter" not in joint.mm:
-        notes.append("The pull-through formula is for round heads: a flat head wedges its way in, so allow no more than this.")
+        notes.append("The pull-through formula is for round heads. A flat head wedges its way in: never load it more than this.")
     if joint.mm["top_thickness"] < _TABLE.value:
-        notes.insert(0, "The top is thinner than the table of pull-through covers: test a sample before relying on the figure.")
+        notes.insert(0, "The top is thinner than the pull-through table goes: test a sample before relying on the figure.")
     return _Part({"pull_through": pounds * LBF, "head_counted": float(head)}, working, notes=tuple(notes))
 
 
 def _filled(joint: _Joint, fields: Mapping[str, object], count: int | None) -> _Part:
-    """Return the filling and the load of holes over-drilled in a foam core."""
+    """Return the filling and the load for oversize holes drilled in a foam core."""
     if "core" not in joint.mm:
         return _Part({})
     core, factor, waste = float(joint.mm["core"]), number(fields, "factor", ""), number(fields, "waste", "%") / 100
@@ -543,24 +553,26 @@ def _filled(joint: _Joint, fields: Mapping[str, object], count: int | None) -> _
         tau = strength.value_in("MPa")
         load = math.pi * wide * core * tau
         values |= {"fill_load": load, "fill_allowed": load / factor}
-        working.append(f"plug shears out at π × {sig(wide, 6)} × {core:g} × {tau:g} = {load:.1f} N")
+        working.append(f"plug shears out at π × diameter × core × shear = π × {sig(wide, 6)} × {core:g} × {tau:g} = {load:.1f} N")
     return _Part(values, tuple(working), notes=tuple(_plug_notes(joint, wide)))
 
 
 def _plug_notes(joint: _Joint, wide: float) -> list[str]:
+    """Return the cautions for a filled hole of a diameter in mm."""
     notes = []
     if wide > _PLUG.value:
-        notes.append("Such a plug is too wide: use more screws, or a solid block between the skins.")
+        notes.append("A plug that wide is too much: use more screws, or a solid block between the skins.")
     elif joint.screw is not None and wide < _TWICE.value * float(joint.screw.major):
-        notes.append(f"Drill the hole at least twice the screw, {_mm(2 * joint.screw.major)}, so that epoxy surrounds it.")
+        notes.append(f"Drill the hole at least twice the screw, {_mm(2 * joint.screw.major)}, so that epoxy surrounds the screw.")
     notes.append(
-        "A screw holds nothing in bare foam. Rake the core back, fill with thickened epoxy bonded to clean skins, then redrill."
+        "A screw holds nothing in bare foam. Rake the core back, fill the hole with thickened epoxy that bonds to clean skins, "
+        "then redrill."
     )
     return notes
 
 
 def _slot(fields: Mapping[str, object]) -> _Part:
-    """Return the movement at the ends of a bar fixed in its middle, and the slot that leaves it free."""
+    """Return the movement at the ends of a bar fixed in the middle, and the slot length that lets it move."""
     long, dt, bar, base = (size(fields, name) for name in _SLOT)
     if long is None or dt is None or bar is None or base is None:
         return _Part({})
@@ -569,7 +581,10 @@ def _slot(fields: Mapping[str, object]) -> _Part:
     movement = abs(a - b) * 1e-6 * half * warm
     line = f"movement at each end = |{sig(a)} − {sig(b)}| µm/m·K × {sig(2 * half, 6)} mm/2 × {sig(warm)} K = {sig(movement)} mm"
     values: dict[str, Value | float | None] = {"movement": movement}
-    notes = ("Fix the bar at its middle only; elsewhere centre the screw in its slot on a washer and don't tighten it hard.",)
+    notes = (
+        "Fix the bar in the middle only. Everywhere else put a washer under the screw, centre the screw in its slot and don't "
+        "tighten it hard.",
+    )
     hole = size(fields, "hole")
     if hole is None:
         return _Part(values, (line,), notes=notes)
@@ -583,11 +598,11 @@ def _slot(fields: Mapping[str, object]) -> _Part:
 
 
 _BAND, _MARGIN = 1.0, 1.0
-"""Height of a row as it is drawn, and room above and below [ours]: across the joint the picture is not to scale."""
+"""Drawn height of a row, and of the margin above and below [ours]: across the joint the picture is not to scale."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the joint seen from above with its screws, to scale along it in mm; None where no number was asked for."""
+    """Return the joint from above with its screws, in mm along its length; None where no number of screws was asked for."""
     per_row, rows = outputs["per_row"], inputs["rows"]
     if not isinstance(per_row, int) or not isinstance(rows, int):
         return None
@@ -617,7 +632,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _words(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None], per_row: int, rows: int) -> str:
-    """Return what the picture shows, in words."""
+    """Return the picture in words."""
     long, end, spacing = size(inputs, "length"), size(inputs, "end"), size(outputs, "spacing")
     assert long is not None
     assert end is not None
@@ -634,93 +649,95 @@ _BAR = {
 }  # fmt: skip
 """A thin bar on a softwood frame, the first worked example [ours]."""
 
-_CELL = Source("NDS 2018 Table 12L, cells read in public test fixtures that cite the page", "read")
+_CELL = Source("NDS 2018 Table 12L, values from public test fixtures that cite the page", "read")
 _ROOM = Measure("mm", low=0.3, high=100, soft_high=50)
 
 CALCULATOR = Calculator(
-    name="pattern", title="Screw pattern: number, spacing, load",
+    name="pattern", title="Screws along a joint: number, spacing, load",
     inputs=(
         Field("length", "Length of the joint", Measure("mm", low=20, high=10_000)),
         Field("end", "First screw from the end", Measure("mm", low=0, high=500), "The same at both ends."),
         Field("spacing", "Maximum spacing", Measure("mm", low=5, high=1000, soft_low=15, soft_high=400)),
         Field("rows", "Rows", Count(low=1, high=20), default="1"),
         Field("size", "Screw size", Choice(lambda: tuple(screws()), ALSO),
-            "# inch wood screws, 4 mm metric wood screws, ST tapping, M machine. Loads need # 6 or more."),
-        Field("head", "Head", Choice((*HALF_ANGLE, "pan")), "flat 82 is countersunk for inch screws, flat 90 for metric ones."),
+            "#8: inch wood screw; 4 mm: metric wood screw; ST: tapping screw; M: machine screw. Loads are for #6 and larger."),
+        Field("head", "Head", Choice((*HALF_ANGLE, "pan")), "flat 82: countersunk, inch screws; flat 90: countersunk, metric."),
         Field("screw_length", "Screw length", Measure("mm", low=6, high=200, soft_high=150),
-            "Countersunk: over the head; pan: under the head."),
-        Field("top", "Top piece", _SIDE, "Its material, oven-dry G of wood, or its bearing strength."),
+            "Countersunk: with the head. Pan: without the head."),
+        Field("top", "Top piece", _SIDE, "Material, oven-dry G of the wood, or bearing strength."),
         Field("top_thickness", "Thickness of the top", _ROOM),
-        Field("holding", "Holding piece", _SIDE, "What the thread is in: for the load across the screws."),
+        Field("holding", "Holding piece", _SIDE, "The piece the thread bites into; needed for the load."),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=1, high=300)),
-        Field("gap", "Gap between them", Measure("mm", low=0, high=20), "Foam or a glue bead counts too. Blank: none."),
+        Field("gap", "Gap between them", Measure("mm", low=0, high=20), "Count foam or a glue bead too. Blank: none."),
         Field("sink", "Head below the surface", Measure("mm", low=0, high=5), "Flat heads only. Blank: flush."),
-        Field("grain", "Row runs", Choice(("along", "across")), "Along or across the grain of the wood.", default="along"),
+        Field("grain", "Row and grain", Choice(("along", "across")), "Whether the row runs along or across the grain.",
+            default="along"),
         Field("prebored", "Pilot holes", Choice(("yes", "no")), default="yes"),
-        Field("edge", "Row from the edge, planned", Measure("mm", low=2, high=500)),
-        Field("duration", "Duration of load", Measure("", low=0.9, high=1.6),
+        Field("edge", "Row from the edge", Measure("mm", low=2, high=500), "As planned, to check it."),
+        Field("duration", "Load duration factor", Measure("", low=0.9, high=1.6),
             "0.9 permanent, 1 ten years, 1.15 two months, 1.6 ten minutes.", default="1"),
-        Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the head of the screw size."),
+        Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
         Field("core", "Foam core thickness", Measure("mm", low=3, high=300), "For holes filled with thickened epoxy."),
-        Field("fill_diameter", "Filled hole", Measure("mm", low=4, high=150), "Diameter; or enter the pull wanted."),
+        Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150), "Or enter the pull instead."),
         Field("core_shear_strength", "Shear strength of the foam", Measure("MPa", low=0.02, high=5), "From its data sheet."),
-        Field("pull", "Pull wanted on each", Measure("N", above=0, high=20_000), "Sets the diameter."),
+        Field("pull", "Pull on each screw", Measure("N", above=0, high=20_000), "Gives the diameter of the filled hole."),
         Field("factor", "Safety factor on the foam", Measure("", low=1, high=10, soft_low=2), default="3"),
-        Field("holes", "Holes to fill", Count(low=1, high=5000), "Blank: one per screw, or one."),
+        Field("holes", "Holes to fill", Count(low=1, high=5000), "Blank: one for each screw."),
         Field("waste", "Filling wasted", Measure("%", low=0, high=100), default="20 %"),
-        Field("bar_length", "Bar fixed in its middle", Measure("mm", low=20, high=10_000), "For slots that let it move."),
-        Field("dt", "Temperature range", Measure("K", low=1, high=150), "Coldest to hottest."),
-        Field("expansion", "Expansion of the bar", Measure("µm/m·K", low=0, high=100), "Aluminium about 23, steel 12."),
-        Field("expansion_base", "Expansion of its base", Measure("µm/m·K", low=0, high=100), "Wood along the grain 3 to 5."),
+        Field("bar_length", "Length of a bar fixed in the middle", Measure("mm", low=20, high=10_000),
+            "For slots that let the bar move."),
+        Field("dt", "Temperature range", Measure("K", low=1, high=150), "From the coldest night to the hottest sun."),
+        Field("expansion", "Expansion of the bar", Measure("µm/m·K", low=0, high=100), "Aluminium about 23, steel about 12."),
+        Field("expansion_base", "Expansion of the base", Measure("µm/m·K", low=0, high=100), "Wood along the grain: 3 to 5."),
         Field("hole", "Clearance hole", Measure("mm", low=1, high=20), "The width of the slot."),
     ),
     outputs=(
         Output("count", "Screws", "", 0),
         Output("spacing", "Spacing", "mm", 1),
         Output("tip_left", "Left beyond the tip (−: through)", "mm", 1),
-        Output("lateral_total", "All screws, across them", "N", 0),
+        Output("lateral_total", "Lateral load, all screws", "N", 0),
         Output("pull_through", "Head pull-through, each", "N", 0),
-        Output("fill_diameter", "Filled hole", "mm", 1),
+        Output("fill_diameter", "Filled hole diameter", "mm", 1),
         Output("fill_volume", "Filling, all holes", "mL", 1),
         Output("slot", "Slot length", "mm", 1),
-        Output("lateral", "One screw, across it, ten years' load", "N", 0),
-        Output("mode", "How it yields"),
-        Output("edge_min", "Minimum from the edge", "mm", 1),
-        Output("end_min", "Minimum from end grain, pulled", "mm", 1),
-        Output("end_min_pushed", "Minimum from end grain, pushed", "mm", 1),
+        Output("lateral", "Lateral load, one screw, ten years", "N", 0),
+        Output("mode", "Yield mode"),
+        Output("edge_min", "Minimum distance from the edge", "mm", 1),
+        Output("end_min", "Minimum distance from end grain, pulled towards it", "mm", 1),
+        Output("end_min_pushed", "Minimum distance from end grain, pushed away", "mm", 1),
         Output("spacing_min", "Minimum spacing", "mm", 1),
         Output("row_spacing", "Minimum between rows", "mm", 1),
-        Output("penetration", "Screw in the holding piece", "mm", 1),
-        Output("bite_least", "Of it for a lateral load (6 D)", "mm", 1),
-        Output("bite_full", "Of it for the full load (10 D)", "mm", 1),
+        Output("penetration", "Bite in the holding piece", "mm", 1),
+        Output("bite_least", "Minimum bite for a lateral load (6 D)", "mm", 1),
+        Output("bite_full", "Bite for the full lateral load (10 D)", "mm", 1),
         Output("longest", "Longest screw that stays inside", "mm", 1),
         Output("shortest", "Shortest screw for a lateral load", "mm", 1),
-        Output("full_length", "Screw for the full lateral load", "mm", 1),
-        Output("holding_min", "Holding piece for a lateral load", "mm", 1),
-        Output("lateral_full", "One screw with its full bite", "N", 0),
+        Output("full_length", "Shortest screw for the full lateral load", "mm", 1),
+        Output("holding_min", "Minimum holding piece for a lateral load", "mm", 1),
+        Output("lateral_full", "Lateral load, one screw with full bite", "N", 0),
         Output("top_bearing", "Bearing strength of the top", "psi", 0),
         Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),
-        Output("head_ratio", "Head height ÷ top", "", 2),
+        Output("head_ratio", "Head height ÷ top thickness", "", 2),
         Output("head_height", "Height of the head", "mm", 2, gauged=True),
-        Output("under_head", "Left of the top under the head", "mm", 2, gauged=True),
-        Output("head_counted", "Head diameter counted", "mm", 2, gauged=True),
+        Output("under_head", "Top left under the head", "mm", 2, gauged=True),
+        Output("head_counted", "Head diameter used", "mm", 2, gauged=True),
         Output("fill_min", "Minimum filled hole", "mm", 1),
         Output("fill_load", "Plug shears out at, each", "N", 0),
-        Output("fill_allowed", "Plug, with the safety factor", "N", 0),
+        Output("fill_allowed", "Allowed pull on the plug, each", "N", 0),
         Output("movement", "Movement at each end of the bar", "mm", 2),
         Output("per_row", "Screws per row", "", 0),
         Output("verdict", "Verdict"),
     ),
     source=(_ARITHMETIC, YIELD_MODES, DISTANCES, _HEADS, _PLY, THIN_SHEET, _PLUG_HABIT, _BENCH),
-    valid="Dry wood, screws in side grain, one shear plane, pieces face to face. Loads for inch wood screws #6 to #14 in G "
-    "0.31 to 0.73, not in plywood's edge or foam.",
+    valid="Dry wood, screws in side grain, one shear plane, pieces face to face. Loads are for inch wood screws #6 to #14 in "
+    "wood of G 0.31 to 0.73, not in the edge of plywood or in foam.",
     examples=(
         Example(_BAR, {"count": 9, "per_row": 9, "spacing": 137.5, "tip_left": 9.425, "penetration": 28.575, "edge_min": 10.414,
             "end_min": 20.828, "spacing_min": 20.828, "end_min_pushed": 12.4968, "row_spacing": 10.414, "longest": 39.175,
             "shortest": 28.1686, "bite_least": 24.9936, "bite_full": 41.656, "full_length": 44.831,
             "top_bearing": 27500.0, "holding_bearing": 4650.0, "verdict": "ok"},
-            Source("by hand: 1100/150 rounded up is 8 spaces; 3.175 + 38 − 31.75; 2.5, 5, 5, 3 and 2.5 D of 0.164 in; "
-            "6 and 10 D; NDS Table 12.3.3", "computed")),
+            Source("by hand: 1100/150 rounded up is 8 spaces; tip 3.175 + 38 − 31.75; distances 2.5, 5, 5, 3 and 2.5 D of "
+            "0.164 in; bites 6 and 10 D; NDS Table 12.3.3", "computed")),
         Example({"size": "#10", "head": "flat 82", "screw_length": "2.4 in", "top": "0.5", "top_thickness": "0.5 in",
             "holding": "0.5", "holding_thickness": "3.5 in"}, {"lateral": 90 * LBF, "lateral_full": 90 * LBF, "mode": "IIIs"},
             _CELL, rel=0.006),

@@ -1,16 +1,16 @@
-"""What one person's hands push and pull: limits that decide whether a roof or a lid can be moved."""
+"""How hard one person can push and pull by hand: the limits for moving a roof or a lid."""
 
 from __future__ import annotations
 
 from shopmate.calculator import Source
 
 PUSH = 100.0
-"""Force in N that one person should push up with at the most, standing: two arms at 50 N each [read; doubling is ours]."""
+"""Maximum push upwards for one person standing, N: two arms at 50 N each [read; doubling is ours]."""
 
 PULL = 145.0
-"""Force in N that one person should pull with at the most, standing, with the whole body [read]."""
+"""Maximum pull for one person standing, with the whole body, N [read]."""
 
 PUSH_SOURCE = Source(
-    "EN 1005-3, basic force, one arm up 50 N: from a page that tables it; two arms at twice that is an assumption", "read"
+    "EN 1005-3, basic force, one arm up 50 N: from a page that lists it; twice that for two arms is an assumption", "read"
 )
-PULL_SOURCE = Source("EN 1005-3, basic force, whole body standing, level pull 145 N: from a page that tables it", "read")
+PULL_SOURCE = Source("EN 1005-3, basic force, whole body standing, level pull 145 N: from a page that lists it", "read")

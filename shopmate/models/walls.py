@@ -13,31 +13,31 @@ from shopmate.models.humid_air import standard_saturation_pressure
 from shopmate.records import dataclass
 
 RSI = {"horizontal": 0.13, "up": 0.10, "down": 0.17}
-"""Inner surface resistance in m²K/W by the way heat flows: 0.13 [read, timber-element maker]; 0.10, 0.17 quoted from
+"""Inner surface resistance in m²K/W by the direction of heat flow: 0.13 [read, timber-element maker]; 0.10, 0.17 quoted from
 ISO 6946 by the pages of a heat-flow program [read]."""
 
 RSE = 0.04
 """Outer surface resistance in m²K/W [read, timber-element maker]."""
 
 SLICES = 40
-"""Parts each layer is cut into: saturation pressure is curved over a thick layer; ISO 13788 asks for parts of up to
-0.25 m²K/W [memory]. No threshold: it is how finely the sum is done."""
+"""Slices per layer, since saturation pressure curves through a thick layer; ISO 13788 asks for slices of no more than
+0.25 m²K/W [memory]. No threshold: accuracy of the sum."""
 
 _PERMEABILITY = 2e-10
 """Permeability of still air to vapour in kg/(m s Pa): a constant in public code that quotes ISO 13788 [read]."""
 
 _GRAMS_AN_HOUR = 3.6e6
-"""g/h in a kg/s, by definition."""
+"""g/h in one kg/s, by definition."""
 
 
 def resistance(millimetres: float, conductivity: float) -> float:
-    """Return m²K/W of a layer from its thickness in mm and its W/mK: d / k (ISO 6946) [computed]."""
+    """Return a layer's resistance in m²K/W from its thickness in mm and conductivity in W/mK: d / k (ISO 6946) [computed]."""
     return millimetres / 1000 / conductivity
 
 
 def sized(text: str, like: str) -> tuple[str, str]:
-    """Return the size's text and the material's text, of a text with both in either order; EntryError says how to write it."""
-    hint = f"write size and material, like '{like}'"
+    """Return the size and the material from a text with both, in either order; EntryError says how to write it."""
+    hint = f"enter size and material, like '{like}'"
     words = text.replace("″", '"').split()
     for cut in range(1, len(words)):
         for measure, material in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
@@ -63,7 +63,7 @@ class Slab:
     resistance: float
     """m²K/W"""
     sd: float
-    """Metres of still air that are as tight to vapour, above 0."""
+    """Metres of still air that resist vapour as much, above 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +71,11 @@ class Plane:
     """A place between the faces where water condenses."""
 
     slab: int
-    """The layer it lies in, by its number from the inside, from 0."""
+    """Number of its layer, counted from the inside, from 0."""
     share: float
     """How far through that layer, 0 to 1; 1 is its outer face."""
     sd: float
-    """Metres of still air between the inner face and it."""
+    """sd in metres from the inner face to this place."""
     rate: float
     """g/m²h"""
 
@@ -111,16 +111,16 @@ class Wall:
 
     @property
     def sd(self) -> float:
-        """Metres of still air that are as tight as all layers."""
+        """Metres of still air that resist vapour as much as all layers together."""
         return math.fsum(slab.sd for slab in self.slabs)
 
     @property
     def core(self) -> int:
-        """The number of the layer with the greatest resistance."""
+        """The number of the layer with the highest thermal resistance."""
         return max(range(len(self.slabs)), key=lambda place: self.slabs[place].resistance)
 
     def temperature(self, slab: int, share: float, inside: float, outside: float) -> float:
-        """Return °C at a part of the way through a layer: T = Ti − (Ti − Te) R / RT, R from the inside air [computed]."""
+        """Return °C at `share` of the way through a layer: T = Ti − (Ti − Te) R / RT, R from the inside air [computed]."""
         before = self.rsi + math.fsum(other.resistance for other in self.slabs[:slab]) + share * self.slabs[slab].resistance
         return inside - (inside - outside) * before / self.total
 
@@ -161,13 +161,13 @@ def pressures(wall: Wall, inside: float, outside: float, vapour_in: float, vapou
 
 
 def _is_above(middle: Point, before: Point, after: Point) -> bool:
-    """Return whether a point lies on or above the line between its neighbours, but for the noise of floats."""
+    """Return whether a point lies on or above the line between its neighbours, give or take the noise of floats."""
     share = (middle.sd - before.sd) / (after.sd - before.sd)
     return middle.pressure >= (before.pressure + share * (after.pressure - before.pressure)) * (1 - NOISE)
 
 
 def condensing(line: Sequence[Point]) -> tuple[Plane, ...]:
-    """Return where water condenses along a vapour pressure line: what flows in less what flows out at each of its corners."""
+    """Return where water condenses along a vapour pressure line: inflow minus outflow at each of its corners."""
     slopes = [(after.pressure - before.pressure) / (after.sd - before.sd) for before, after in pairwise(line)]
     return tuple(
         Plane(point.slab, point.share, point.sd, _PERMEABILITY * (after - before) * _GRAMS_AN_HOUR)
@@ -176,9 +176,9 @@ def condensing(line: Sequence[Point]) -> tuple[Plane, ...]:
 
 
 def barrier(wall: Wall, inside: float, outside: float, vapour_in: float, vapour_out: float) -> float | None:
-    """Return the sd in m that the inner face needs more for nothing to condense, None where no barrier there is enough.
+    """Return the extra sd in m that a barrier on the inner face needs to stop condensation, None where none is enough.
 
-    The greatest of (q S − s) / (1 − q) over the slices, with q = (pi − psat) / (pi − pe), and no less than 0 [computed].
+    The largest (q S − s) / (1 − q) over the slices, with q = (pi − psat) / (pi − pe), and no less than 0 [computed].
     """
     between = wall.saturation(inside, outside)[1:-1]
     if vapour_in <= vapour_out or any(point.pressure <= vapour_out for point in between):

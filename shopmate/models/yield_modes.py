@@ -1,4 +1,4 @@
-"""What a wood screw carries across its length: the yield modes of a dowel in single shear, and what goes into them."""
+"""Lateral load of a wood screw: the yield modes of a dowel in single shear, and the strengths they need."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ YIELD_MODES = Source(
 )
 
 LEAST_BITE, FULL_BITE = 6, 10
-"""Penetration in diameters, tip included, under which a lateral joint has no value, and from which it has the full one: NDS
-12.1.5.6 and Table 12L note 3 [read]. No threshold: each calculator declares its own, of these."""
+"""Penetration in diameters, tip included: below the first a lateral joint has no value, from the second it has the full one: NDS
+12.1.5.6 and Table 12L note 3 [read]. No threshold: each calculator declares its own from these."""
 
 _TIP = 2
 """Length of the tip in diameters, of which half counts as bearing: NDS Appendix L, Table L3 note 6 [read]."""
@@ -27,29 +27,29 @@ _BENDING = ((0.142, 100_000.0), (0.177, 90_000.0), (0.236, 80_000.0), (0.273, 70
 """Bending yield strength in psi up to each nominal diameter in inches: NDS Table I1 [read]."""
 
 _REDUCTION, _SLIM, _RISE, _BASE = 2.2, 0.17, 10.0, 0.5
-"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, of the diameter that yields: NDS Table 12.3.1B [read].
+"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, for the diameter that yields: NDS Table 12.3.1B [read].
 No threshold: both give 2.2 at the turn."""
 
 
 def bearing_strength(gravity: float) -> float:
-    """Return the dowel bearing strength in psi of wood of that oven-dry G (0.31 to 0.73), fastener under 1/4 in, any grain."""
+    """Return the dowel bearing strength in psi for wood of oven-dry G 0.31 to 0.73, fasteners under 1/4 in, any grain."""
     return _BEARING_STEP * round(_BEARING * math.pow(gravity, _DENSITY_POWER) / _BEARING_STEP)
 
 
 def bending_strength(diameter: float) -> float:
-    """Return the bending yield strength in psi of a screw or nail of that nominal diameter in inches, up to 0.375."""
+    """Return the bending yield strength in psi for a screw or nail by its nominal diameter in inches, up to 0.375."""
     return next(strength for most, strength in _BENDING if diameter <= most)
 
 
 def reduction(diameter: float) -> float:
-    """Return K_D, by which all modes are divided, of the root diameter in inches of a screw under 1/4 in (a nail: of D)."""
+    """Return K_D, which divides all modes, for the root diameter in inches of a screw under 1/4 in (for a nail, D)."""
     return _REDUCTION if diameter <= _SLIM else _RISE * diameter + _BASE
 
 
 def yield_loads(
     *, main: float, side: float, main_length: float, side_length: float, diameter: float, bending: float, divisor: float
 ) -> Mapping[str, float]:
-    """Return the load in lbf at which each of the six modes yields, over `divisor`.
+    """Return the load in lbf at which each of the six modes yields, divided by `divisor`.
 
     Bearing strengths of the main and side member and the bending strength in psi, their bearing lengths and the diameter in
     inches, all above 0: NDS equations 12.3-1 to 12.3-6 [read], the roots checked against moments by hand [computed].
@@ -71,7 +71,7 @@ def yield_loads(
 
 
 def screw_loads(*, main: float, side: float, side_thickness: float, diameter: float, root: float) -> Mapping[str, float]:
-    """Return the load in N of each mode for a wood screw with its full bite: rolled thread, the root at the shear plane.
+    """Return the load in N for each mode of a wood screw with its full bite: rolled thread, root at the shear plane.
 
     Bearing strengths in psi; side thickness, nominal diameter and root in mm. The nominal diameter, under 1/4 in, sets the
     bite and the bending strength, the root what bears and yields: NDS 12.3.7 [read].
@@ -90,6 +90,6 @@ def screw_loads(*, main: float, side: float, side_thickness: float, diameter: fl
 
 
 def bite_share(penetration: float, diameter: float) -> float:
-    """Return the share of the full value that a penetration counts, 0 under 6 diameters, both in one unit."""
+    """Return the share of the full load for a penetration: 0 below 6 diameters, 1 from 10; both in one unit."""
     bite = penetration / diameter
     return 0.0 if bite < LEAST_BITE else min(1.0, bite / FULL_BITE)
