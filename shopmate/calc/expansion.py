@@ -29,7 +29,7 @@ _PER_GRAVITY = 32.4
 """Factor of G in the same relation, µm/m·K [memory]."""
 
 _PER_K_OF_PER_F = Fraction(9, 5)
-"""A coefficient per °F counts 1.8 times per K, since a kelvin is 1.8 °F; differences carry no offset of 32 [computed]."""
+"""Multiplies a coefficient per °F to give it per K: 1 K is 1.8 °F, and differences have no offset of 32 [computed]."""
 
 _SWELLING_ACROSS = 0.0034
 """Movement of wood across the grain per % of moisture: yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; on
@@ -258,9 +258,8 @@ def _together(
     longer = (a.name if ahead > 0 else b.name) if ahead else None
     if moisture is None:
         return None, longer, []
-    line = (
-        f"first longer than second, both at once = {_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))} = {_two(ahead)} mm"
-    )
+    both = f"{_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))}"
+    line = f"the first ends up longer by heat and moisture = {both} = {_two(ahead)} mm"
     return abs(ahead), longer, [line, f"at worst, the two opposing = {_two(abs(heat) + abs(damp))} mm"]
 
 
@@ -279,8 +278,8 @@ def _held_rigid(stiffness: float | None, coefficient: float, change: float) -> t
         return None, []
     stress = stiffness * 1000 * coefficient * 1e-6 * abs(change)
     return stress, [
-        f"stress, a held rigid = E × a × dt = {sig(stiffness)} GPa × {sig(coefficient)} × 10⁻⁶ × {sig(abs(change))} K "
-        f"= {stress:.1f} MPa, {'pulled as it cools' if change < 0 else 'pressed as it warms'}"
+        f"stress in a, if it cannot move = E × a × dt = {sig(stiffness)} GPa × {sig(coefficient)} × 10⁻⁶ × {sig(abs(change))} K "
+        f"= {stress:.1f} MPa, {'in tension as it cools' if change < 0 else 'in compression as it warms'}"
     ]
 
 
@@ -351,7 +350,7 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: 
             "Moisture is not included: it hardly moves wood along the grain, or plywood in its plane, but do seal the edges."
         )
     if apart:
-        said.append(f"The sources differ: {', '.join(apart)}. The pair farthest apart is used; a data sheet overrides it.")
+        said.append(f"The sources differ: {', '.join(apart)}. The figures farthest apart are used; a data sheet overrides them.")
     if any(item.name in _BY_GRAVITY for item in both):
         said.append(
             "The specific-gravity formula reads low: for Douglas-fir it gives 25 (radial) and 34 (tangential) µm/m·K, and others "
@@ -373,7 +372,7 @@ CALCULATOR = Calculator(
         Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
             help="Measure in the direction it moves: for movement across the grain, the width of the board.", required=True),
         Field("dt", "Temperature change", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
-            help="From the day of bonding to the coldest night (negative: −30 K), or to a dark face in the sun (70 °C).",
+            help="From the day of bonding to the coldest night, such as −30 K, or to a dark face in the sun, such as 50 K.",
             required=True),
         Field("material_a", "First material", _KIND, help="The bar, for example. Or enter its coefficient.", required=True),
         Field("material_b", "Second material", _KIND, help="What the first is fixed to. Blank: a base that does not move."),
@@ -407,7 +406,7 @@ CALCULATOR = Calculator(
     ),
     source=(
         Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),
-        Source("coefficients: table of solids, each row with its sources; typical: your data sheet comes first", "read"),
+        Source("coefficients: table of solids, each row with its sources; typical, so your data sheet comes first", "read"),
         Source("wood by specific gravity: 32.4 G + 9.9 radial, 32.4 G + 18.4 tangential, USDA Wood Handbook", "memory"),
         Source("moisture: width × coefficient × change, USDA Wood Handbook FPL-GTR-190 Table 13-5 (copy)", "read"),
         ELASTIC_ADHESIVE.source,

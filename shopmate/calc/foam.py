@@ -405,10 +405,10 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
         said.append(
             f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or the foam may not reach every corner."
         )
-    each = "" if plan.filling is None else f" Each bay needs {plan.filling} cups per lift: pour each once the last is firm."
+    each = "" if plan.filling is None else f" Each bay needs {plan.filling} cups per lift: pour the next when the last is firm."
     if portion is not None:
         each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: fill every second bay first."
-    then = " Pour the next lift once the last is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
+    then = " Pour the next lift when the last is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
         one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
         return [
@@ -653,8 +653,8 @@ CALCULATOR = Calculator(
         Output("work_time", "Mix and pour within", "s", 0),
         Output("rise_time", "Fully risen after", "min", 0),
         Output("liquid_density", "Liquid density", "g/mL", 2),
-        Output("fill", "Has to fill, times the liquid volume", "", 1),
-        Output("waste_enough", "Waste that makes it fill", "%", 0),
+        Output("fill", "Rise needed, times the liquid volume", "", 1),
+        Output("waste_enough", "Waste needed to fill the cavity", "%", 0),
         Output("bow_clamped", "Bow with edges clamped", "mm", 2),
         Output("press_low", "Force of packed foam, minimum", "kN", 2),
         Output("press_high", "Force of packed foam, maximum", "kN", 2),

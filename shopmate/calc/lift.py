@@ -1,4 +1,4 @@
-"""What one person or a team may lift in a given place and manner, by the NIOSH lifting equation and published team factors."""
+"""What one person or a team may lift, by the NIOSH lifting equation and published team factors."""
 
 from __future__ import annotations
 
@@ -516,9 +516,9 @@ def _out_of_reach(people: int, ways: tuple[int | None, int | None, float | None]
     if needed is not None and limit is not None and needed > people:
         team = f"lift it with {_WORDS[needed]} at opposite edges, who may lift {limit:.1f} kg, or "
     return (
-        f"{_OUT}: nothing may be lifted with the hands more than 63 cm in front of the ankles or 175 cm high, through more than "
-        "175 cm, with more than 135° of twist, or more than 15 times per minute (8 when stooping all day). Bring the load closer "
-        f"or lower, lift in stages, turn your feet; {team}{OTHER_WAYS}."
+        f"{_OUT}: nothing may be lifted with the hands more than 63 cm in front of the ankles or 175 cm high, more than "
+        "175 cm up or down, with more than 135° of twist, or more than 15 times per minute (8 when stooping all day). Bring the "
+        f"load closer or lower, lift in stages, turn your feet; {team}{OTHER_WAYS}."
     )
 
 

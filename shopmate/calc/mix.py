@@ -362,7 +362,7 @@ def _pot_cautions(epoxy: float) -> list[str]:
 
 
 _MASS = Measure("g", low=0.01, high=50_000, soft_low=5, soft_high=1_000)
-"""Weights that one pot can have."""
+"""Range of weights for one pot."""
 
 CALCULATOR = Calculator(
     name="mix", title="One pot: grams of resin, hardener and filler",

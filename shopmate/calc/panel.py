@@ -432,7 +432,8 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
     )
     if people == 1:
         sail = (
-            f"Lifting: {panel.face:.1f} m² is awkward alone and a sail in wind: two people to turn and carry it (common practice)"
+            f"Lifting: {panel.face:.1f} m² is awkward alone and a sail in wind: use two people to turn and carry it (common "
+            "practice)"
         )
         return Answer(values, (line,), (sail,) if panel.face > _LARGE_FACE.value else ())
     if people is None:
@@ -508,7 +509,7 @@ _SHEET = "From its data sheet. Blank: a typical figure, shown with the result."
 """Help for the fields that a data sheet answers."""
 
 _SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
-"""A panel of worked examples (ours)."""
+"""The panel of the worked examples (ours)."""
 
 CALCULATOR = Calculator(
     name="panel", title="Weight and heat loss of a panel",
@@ -542,7 +543,7 @@ CALCULATOR = Calculator(
         Field("heat_flow", "Heat flows", Choice(("horizontal", "up", "down")),
             "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
         Field("difference", "Inside warmer by", Measure("K", above=0, high=100, soft_low=3, soft_high=60),
-            "Than outside, on the coldest night. Gives the heat lost in W."),
+            "Inside minus outside temperature on the coldest night. Gives the heat lost in W."),
         Field("area", "Total area of panels like this", Measure("m²", above=0, high=10_000, soft_low=0.1, soft_high=100),
             "For example all the walls. Blank: this panel alone."),
     ),
@@ -572,7 +573,7 @@ CALCULATOR = Calculator(
         Output("clear", "Face without the frame", "m²", 3),
         Output("bar_length", "Length of the bar", "m", 2),
         Output("frame_adds", "The frame adds to U", "%", 0),
-        Output("limits_apart", "ISO 6946 limits, difference", "%", 0),
+        Output("limits_apart", "Difference between the ISO 6946 limits", "%", 0),
         Output("lift_people", "People needed to lift it flat", "", 0),
         Output("lift_limit", "Limit of the people needed (or of four)", "kg"),
         Output("lift_alone", "One person's limit, panel flat", "kg"),

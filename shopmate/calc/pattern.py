@@ -40,7 +40,7 @@ from shopmate.tables.woods import woods
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_ARITHMETIC = Source("Count, tip, fill and slot: arithmetic and geometry", "computed")
+_ARITHMETIC = Source("number of screws, tip, filling and slot: arithmetic and geometry", "computed")
 _HEADS = Source("head pull-through: AWC NDS 2018 eq. 12.2-6 (public transcription)", "read")
 _PLY = Source("plywood by its grade, G 0.42 and 0.50: NDS Table 12.3.3B; aluminium 2 F_u/1.6 by analogy with steel", "memory")
 _PLUG_HABIT = Source("filled hole twice the screw's diameter: a letter to a boating magazine", "read")
@@ -431,7 +431,7 @@ def _without_value(joint: _Joint) -> str | None:
     """Return why NDS gives this joint no lateral value, None where it gives one."""
     assert joint.screw is not None
     if joint.mm.get("gap", 0) > 0:
-        return "a gap, foam or glue bead between the pieces cancels it; bring them face to face"
+        return "a gap, foam or glue bead between the pieces rules it out; bring them face to face"
     if joint.holding in _METALS:
         return "a wood screw doesn't hold in metal: tap a thread or bolt through"
     if NDS not in joint.screw.roots:
@@ -675,10 +675,10 @@ CALCULATOR = Calculator(
         Field("prebored", "Pilot holes", Choice(("yes", "no")), default="yes"),
         Field("edge", "Row from the edge", Measure("mm", low=2, high=500), "As planned, to check it."),
         Field("duration", "Load duration factor", Measure("", low=0.9, high=1.6),
-            "0.9 permanent, 1 ten years, 1.15 two months, 1.6 ten minutes.", default="1"),
+            "0.9: permanent; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
         Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
         Field("core", "Foam core thickness", Measure("mm", low=3, high=300), "For holes filled with thickened epoxy."),
-        Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150), "Or enter the pull instead."),
+        Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150), "Or enter the pull on each screw."),
         Field("core_shear_strength", "Shear strength of the foam", Measure("MPa", low=0.02, high=5), "From its data sheet."),
         Field("pull", "Pull on each screw", Measure("N", above=0, high=20_000), "Gives the diameter of the filled hole."),
         Field("factor", "Safety factor on the foam", Measure("", low=1, high=10, soft_low=2), default="3"),
@@ -700,7 +700,7 @@ CALCULATOR = Calculator(
         Output("fill_diameter", "Filled hole diameter", "mm", 1),
         Output("fill_volume", "Filling, all holes", "mL", 1),
         Output("slot", "Slot length", "mm", 1),
-        Output("lateral", "Lateral load, one screw, ten years", "N", 0),
+        Output("lateral", "Lateral load per screw, ten years", "N", 0),
         Output("mode", "Yield mode"),
         Output("edge_min", "Minimum distance from the edge", "mm", 1),
         Output("end_min", "Minimum distance from end grain, pulled towards it", "mm", 1),
@@ -714,7 +714,7 @@ CALCULATOR = Calculator(
         Output("shortest", "Shortest screw for a lateral load", "mm", 1),
         Output("full_length", "Shortest screw for the full lateral load", "mm", 1),
         Output("holding_min", "Minimum holding piece for a lateral load", "mm", 1),
-        Output("lateral_full", "Lateral load, one screw with full bite", "N", 0),
+        Output("lateral_full", "Lateral load per screw, with full bite", "N", 0),
         Output("top_bearing", "Bearing strength of the top", "psi", 0),
         Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),
         Output("head_ratio", "Head height ÷ top thickness", "", 2),

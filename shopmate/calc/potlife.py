@@ -36,7 +36,7 @@ _ENERGY = Source(
 _DEFINED = Source("Gel time depends on the mass, which must be stated with it: scope of ASTM D2471", "read")
 _TIMER = Source(
     "Use-by: the whole model time at the data sheet's mass, 0.8 of it from twice that mass on; a cold, small or shallow pot "
-    "gains no more than Arrhenius",
+    "gets no more time than Arrhenius gives",
     "common practice",
 )
 _RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: checks the arithmetic, not a real pot", "computed")
@@ -55,13 +55,13 @@ _ROUNDED = Source("Times on a data sheet are rounded: less than 5 K apart they g
 _SLOW = {"mass": "100 g", "sheet_time": "120 min"}
 _SHALLOW = {"mass": "100 g", "container": "tray"}
 _SECOND = {"sheet_time_2": "10 min", "sheet_temperature_2": "35 °C"}
-"""Inputs that bring the first worked example to a limit (ours)."""
+"""Inputs that take the first worked example to each limit (ours)."""
 
 _COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "12 °C", "11.9 °C")
 _HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
 _WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the pot passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
 _SMOKING = Threshold(pot.SMOKING, "°C", _RUNAWAY, "can run away", "peak", "2.446 mm", "2.447 mm", "depth", _SHALLOW)
-_REACH = Threshold(use_by.REACH, "", _AGREES, "more than one pot life can be stretched", "", "500 g", "501 g", "mass")
+_REACH = Threshold(use_by.REACH, "", _AGREES, "farther than its pot life can be trusted", "", "500 g", "501 g", "mass")
 _THINNEST = Threshold(2.0, "mm", _FILM_TIMES, "is a film", "depth", "2 mm", "1.99 mm", beside=_SHALLOW)
 _PARTED = Threshold(1.1, "", _OURS, "comes from the model alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
 _ASSUMED = Threshold(2.0, "K", _OURS, "is assumed", "", "23.1 °C", "23 °C", "temperature")
@@ -372,12 +372,12 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
     found = []
     if asked.mass > _REACH.value * sheet.mass:
         found.append(
-            f"{asked.mass:g} g is more than {_REACH.value:g} times the data sheet's {sheet.mass:g} g, more than one pot life can "
-            f"be stretched: mix {_REACH.value * sheet.mass:g} g or less at a time."
+            f"{asked.mass:g} g is more than {_REACH.value:g} times the data sheet's {sheet.mass:g} g, farther than its pot life "
+            f"can be trusted: mix {_REACH.value * sheet.mass:g} g or less at a time."
         )
     if apart is not None:
         found.append(
-            f"How much faster the cure runs warm is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
+            f"How temperature changes the cure is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
             f"less makes the use-by {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
             "or enter a second pot life from your data sheet."
         )
