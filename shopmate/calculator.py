@@ -374,6 +374,16 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
+class Stock:
+    """The kind of material on the shelf that fills in fields of a calculator."""
+
+    kind: str
+    """Kind of the material, as the shelf names it."""
+    figures: Mapping[str, str]
+    """The figure of the material that fills each field, by the name of the field."""
+
+
+@dataclass(frozen=True, slots=True)
 class Calculator:
     """A pure function from quantities to quantities, declared with all that its faces show."""
 
@@ -392,10 +402,22 @@ class Calculator:
     """Called with the inputs as understood and the outputs of a Result; None where these show nothing."""
     thresholds: tuple[Threshold, ...] = ()
     """The limits that decide what it says."""
+    asked: tuple[str, ...] = ()
+    """The fields it is asked with, in the order of the work; those of which one is given together, the usual one first, with |
+    between them. The other fields are one key away. Without it, all fields one by one."""
+    stock: Stock | None = None
+    """The material that is asked for before these."""
+    readings: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """The readings of the shop of which the first fresh one fills a field, by the name of the field."""
 
     def field(self, name: str) -> Field:
         """Return the field of that name; KeyError if there is none."""
         return next(item for item in self.inputs if item.name == name)
+
+    @property
+    def asks(self) -> tuple[tuple[Field, ...], ...]:
+        """The fields it is asked with, together those of which one is given."""
+        return tuple(tuple(map(self.field, names.split("|"))) for names in self.asked)
 
     def drawn(self, inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> tuple[Picture, ...]:
         """Return the pictures of a result in the order they are shown, those that show nothing left out."""

@@ -207,7 +207,7 @@ def test_json_is_not_rounded(shopmate):
     [
         (["fillett"], 2, "did you mean fillet?"),
         (["nothing-like-it"], 2, "shopmate calc"),
-        (["fillet", "length"], 2, "name=value"),
+        (["fillet", "1 m", "9 mm", "90 °", "10 m"], 2, "one word too many"),
         (["fillet", "length=1 m", "length=2 m"], 2, "given twice"),
         (["fillet", "--jsn"], 2, "--help"),
         (["fillet", "lenght=1 m", "radius=9 mm"], 2, "did you mean length?"),

@@ -410,5 +410,6 @@ CALCULATOR = Calculator(
             "track": "1500 mm"}, {"cg_y": 33.333, "cg_z": 900.0, "right_share": 52.222, "verdict": "light"}, _MOMENTS,
             rel=0.0001),
     ),
+    asked=("parts", "axle", "nose_limit"),
     compute=_compute, pictures=(_picture,), thresholds=(_LIGHT, _HEAVY),
 )  # fmt: skip

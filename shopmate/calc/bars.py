@@ -254,5 +254,6 @@ CALCULATOR = Calculator(
         Example({"stock": "5600 mm", "parts": "22@1380, 25@1520, 12@1560, 14@1710, 18@1820, 18@1880, 20@1930, 10@2000, 12@2050, "
             "14@2100, 16@2140, 18@2150, 20@2200", "kerf": "0 mm"}, {"bars": 73, "bound": 73}, _PUBLISHED),
     ),
+    asked=("stock", "parts", "kerf"),
     compute=_compute, pictures=(_picture,),
 )  # fmt: skip

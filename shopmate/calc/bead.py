@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Stock, Threshold, Value
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, missing, refuse, round_up
@@ -278,5 +278,6 @@ CALCULATOR = Calculator(
         Example({"cartridge": "300 mL", "base": "25 mm", "height": "1 mm", "shape": "rectangle", "length": "14.4 m",
             "waste": "10 %"}, {"volume_needed": 396.0, "cartridges": 2}, _GEOMETRY),
     ),
+    asked=("diameter", "length"), stock=Stock("adhesive", {"cartridge": "cartridge"}),
     compute=_compute, pictures=(_picture,), thresholds=(_TIGHT, _STRETCHED, _HEAPED, _THICKEST),
 )  # fmt: skip

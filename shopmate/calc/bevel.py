@@ -113,5 +113,6 @@ CALCULATOR = Calculator(
         Example({"thickness": "3/4 in", "angle": "45°"}, {"mitre": 35.3, "blade": 30.0},
             Source("Trade table of saw settings for sloping mouldings, 45° from level round a square corner", "read"), abs=0.05),
     ),
+    asked=("thickness", "angle", "sides"),
     compute=_compute, thresholds=(_BLADE_TILT, _SAW_SWING),
 )  # fmt: skip

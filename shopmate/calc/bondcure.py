@@ -192,5 +192,6 @@ CALCULATOR = Calculator(
         Example({"width": "1 in", "open_edges": "1", "air": "39 °F", "humidity": "50 %"}, {"depth": 25.4, "verdict": "no go"},
             _HABIT),
     ),
+    asked=("width", "open_edges", "air", "humidity"), readings={"air": ("air",), "humidity": ("humidity",)},
     compute=_compute, thresholds=(_COLD, _LONG, _WET),
 )  # fmt: skip

@@ -15,6 +15,7 @@ from shopmate.calculator import (
     Measure,
     Output,
     Source,
+    Stock,
     Threshold,
     Value,
     joined,
@@ -447,5 +448,8 @@ CALCULATOR = Calculator(
         Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m", "bead": "5 mm"}, {"spread": 19.635,
             "squeeze_out": 0.0, "coverage": 0.7854, "verdict": "dry strip"}, _GEOMETRY, rel=0.003),
     ),
+    asked=("width", "thickness", "length"),
+    stock=Stock("adhesive", {"cartridge": "cartridge", "thickness": "bond_thickness", "open_time": "open_time"}),
+    readings={"temperature": ("air",)},
     compute=_compute, pictures=(_picture,), thresholds=(_MUCH_SQUEEZE_OUT, _WIDE, _THINNEST),
 )  # fmt: skip

@@ -449,5 +449,6 @@ CALCULATOR = Calculator(
             {"strain_difference": -417.0, "bow": -1.6944}, _LAMINATE, rel=0.005),
         Example({"length": "1 m", "curvature": "1 1/m"}, {"bow": 122.42, "arc": 57.3}, _ARC, rel=0.001),
     ),
+    asked=("length", "top_thickness", "bottom_thickness", "dt_top|dm_top|top_shrink"),
     compute=_compute, thresholds=(_HALF_CIRCLE,), pictures=(_picture,),
 )  # fmt: skip

@@ -550,5 +550,6 @@ CALCULATOR = Calculator(
         Example({"length": "1.2 m", "width": "40 mm", "caul": "50 mm", "pad": "25 mm"}, {"pressure_one": 400.0},
             Source("2 kN on 125 × 40 mm: arithmetic", "computed"), rel=1e-6),
     ),
+    asked=("length", "width", "glue|pressure"),
     compute=_compute, thresholds=(_VACUUM, _CORE, _BAR_CLAMP, _CAUL_HIGH, _LOOSE),
 )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Stock, Threshold
 from shopmate.models.fields import refuse
 from shopmate.models.strips import SEAM, overlap_problems
 from shopmate.models.strips import strips as strips_of
@@ -240,5 +240,6 @@ CALCULATOR = Calculator(
             Source("Geometry: the second ply begins with 525 mm, then 525 + 950 + 950 mm ≥ 1960 mm: three strips again",
             "computed")),
     ),
+    asked=("length", "width", "plies"), stock=Stock("cloth", {"roll_width": "roll_width"}),
     compute=_compute, thresholds=(_SEAM, _SLIVER),
 )  # fmt: skip

@@ -751,5 +751,6 @@ CALCULATOR = Calculator(
         Example({"inside": "15 °C", "outside": "0 °C", "outside_humidity": "90 %", "f_rsi": "0.78", "persons": "2",
             "volume": "8 m³"}, {"moisture": 80.0, "ventilation": 19.34, "air_changes": 2.418}, _AIRING, rel=0.01),
     ),
+    asked=("inside", "outside", "humidity", "layers"),
     compute=_compute, pictures=(_picture,), thresholds=(_SWEATS, _FAINT, _NO_BARRIER, _METAL),
 )  # fmt: skip

@@ -444,5 +444,6 @@ CALCULATOR = Calculator(
             Source("Arrhenius: the rate doubles from 20 to 30 °C at 51.2162 kJ/mol, computed with Python 3.11", "computed"),
             rel=1e-4),
     ),
+    asked=("sheet_time", "sheet_temperature", "history|temperature", "use"),
     compute=_compute, thresholds=(_COLD, _NO_START, _HOT, _TENTH, _LEAST_APART, _TELL_SPREAD, _LEAST_FITTED, _MOST_FITTED),
 )  # fmt: skip

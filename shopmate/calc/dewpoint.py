@@ -155,5 +155,6 @@ CALCULATOR = Calculator(
             "humidity_rule": "broken", "verdict": "no go"}, Source(f"{RULE.text}; dew point by PsychroLib 2.5.0", "computed"),
             rel=0, abs=0.01),
     ),
+    asked=("air", "humidity", "surface"), readings={"air": ("air",), "humidity": ("humidity",), "surface": ("surface",)},
     compute=_compute, thresholds=(_WET, _COLD),
 )  # fmt: skip

@@ -125,5 +125,6 @@ CALCULATOR = Calculator(
         Example({"diameter": "0.168 in", "round": "up", "series": "fractional"}, {"drill": "11/64 in", "diameter": 4.365625},
             Source("drill of nf6x-eetools 1.0.1 run on the fractional table", "computed"), abs=0.001),
     ),
+    asked=("diameter", "round", "series"),
     compute=_compute, thresholds=(_FAR,),
 )  # fmt: skip

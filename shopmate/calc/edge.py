@@ -368,5 +368,6 @@ CALCULATOR = Calculator(
             "cloth_length": 2.44, "strips_across": 3, "cloth_across": 0.347124, "side_by_side": 8},
             Source("10 π/2 + 100 mm; 2 × 1000 − 50 = 1950 mm are short of 2440 mm: geometry", "computed"), rel=1e-4),
     ),
+    asked=("radius", "length", "angle", "lap"),
     compute=_compute, thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHORT_LAP, _WIDE_DART),
 )  # fmt: skip

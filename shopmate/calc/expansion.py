@@ -430,5 +430,6 @@ CALCULATOR = Calculator(
             Source("USDA Wood Handbook FPL-GTR-190 Table 13-5, Douglas-fir tangential 0.00267, dried by 4 %", "computed"),
             rel=0.005),
     ),
+    asked=("length", "dt", "material_a", "material_b"),
     compute=_compute,
 )  # fmt: skip

@@ -213,5 +213,6 @@ CALCULATOR = Calculator(
         Example({"length": "2.4 m", "radius": "20 mm"}, {"section": 85.841, "volume": 206.02},
             Source("spandrel of a quarter circle, (1 − π/4)r²: elementary geometry", "computed"), rel=1e-4),
     ),
+    asked=("length", "radius", "angle"),
     compute=_compute, pictures=(_picture,), thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHEET_LOW, _SHARP, _FLAT, _BIG_POT),
 )  # fmt: skip

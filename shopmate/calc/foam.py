@@ -6,7 +6,20 @@ import math
 from collections.abc import Mapping
 
 from shopmate import tables, units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, RatioKind, Source, Threshold, joined
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Count,
+    Example,
+    Field,
+    Measure,
+    Output,
+    RatioKind,
+    Source,
+    Stock,
+    Threshold,
+    joined,
+)
 from shopmate.errors import FieldProblem
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import given, missing, refuse, round_up, together
@@ -689,5 +702,9 @@ CALCULATOR = Calculator(
             "density_b": "1.1 g/mL", "rise": "200 mm", "lift": "75 mm"}, {"in_place": 704.81, "part_a": 352.41, "pours": 3,
             "expansion": 17.168}, Source("10 L × 64.074 kg/m³ × 1.1; 1100/64.074; ceiling of 200/75", "computed"), rel=1e-4),
     ),
+    asked=("length", "width", "depth"),
+    stock=Stock("foam", {
+        "density": "density", "ratio": "ratio", "density_a": "density_a", "density_b": "density_b", "packing": "packing",
+    }),
     compute=_compute, thresholds=(_PACKING_HIGH, _THIN, _LIFT, _THIN_LIFT, _BAY_MOST, _WARM, _HEAVY, _CLOSEST),
 )  # fmt: skip

@@ -471,5 +471,6 @@ CALCULATOR = Calculator(
         Example({"gap": "0.6 in", "leg_a": "0.4 in", "leg_b": "0.4 in", "seal": "1 in", "at": "0.6 in", "squeeze_most": "60 %"},
             {"at_most": 0.8 * 25.4, "at_least": 0.4 * 25.4, "compression": 40.0, "verdict": "laps and seals"}, _PAVEMENT),
     ),
+    asked=("gap", "leg_a", "leg_b", "seal"),
     compute=_compute, pictures=(_picture,), thresholds=(_SOLID,),
 )  # fmt: skip

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Threshold
+from shopmate.calculator import Answer, Calculator, Count, Example, Field, Measure, Output, Source, Stock, Threshold
 from shopmate.errors import EntryError, FieldProblem
 from shopmate.models.fields import in_unit, missing, refuse
 from shopmate.models.parts import Parts
@@ -391,5 +391,6 @@ CALCULATOR = Calculator(
             "read"), abs=2.0,
             rel=0),
     ),
+    asked=("length", "width", "plies"), stock=Stock("cloth", {"cloth": "areal_weight", "roll_width": "roll_width"}),
     compute=_compute, thresholds=(_BY_HAND, _WET, _BIG_POT),
 )  # fmt: skip

@@ -639,5 +639,6 @@ CALCULATOR = Calculator(
         Example({"mass": "40 kg", "people": "2", "panel_width": "2 m", "offset": "300 mm", "limit_each": "25 kg"},
             {"share_a": 14.0, "share_b": 26.0, "limit": 33.333, "index": 1.2, "verdict": "over"}, TEAM_SOURCE, rel=0.001),
     ),
+    asked=("mass", "people", "panel_width"),
     compute=_compute, thresholds=(_FAR, _HIGH, _LONG, _TWIST, _HARD, _COSTS, _MEN, _WOMEN),
 )  # fmt: skip

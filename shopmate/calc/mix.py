@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, RatioKind, Source, Threshold, Value
+from shopmate.calculator import (
+    Answer,
+    Calculator,
+    Choice,
+    Example,
+    Field,
+    Measure,
+    Output,
+    RatioKind,
+    Source,
+    Stock,
+    Threshold,
+    Value,
+)
 from shopmate.errors import FieldProblem
 from shopmate.models import fillers, mixing
 from shopmate.models.constants import NOISE
@@ -456,5 +469,7 @@ CALCULATOR = Calculator(
             Source("46 g to 99.5 g in place of 45 to 100; 5 % of 45 g ÷ (1 + 1.05 × 45/200) = 1.82 g, a step of 1 g: arithmetic",
             "computed"), rel=1e-5),
     ),
+    asked=("total|resin|hardener|total_volume", "filler", "filler_loading"),
+    stock=Stock("resin", mixing.FIGURES),
     compute=_compute, thresholds=(_USUAL_TOLERANCE, _WHOLE_GRAM, _FINEST_STEP, _BIG_POT, _SWAPPED, _LOWEST_PHR, _HIGHEST_PHR),
 )  # fmt: skip

@@ -252,5 +252,7 @@ CALCULATOR = Calculator(
         Example({"air": "20 °C", "humidity": "50 %", "measured": "14 %"}, {"wood_rule": "allowed",
             "verdict": "wood too damp for cloth", "cloth_rule": "broken"}, _INSPECTION),
     ),
+    asked=("air", "humidity", "measured"),
+    readings={"air": ("air",), "humidity": ("humidity",), "measured": ("moisture",)},
     compute=_compute, thresholds=(_DRY, _DAMP, _BETTER, _BEST, _FUNGUS, _WET, _DRIFT),
 )  # fmt: skip

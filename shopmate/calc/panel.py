@@ -610,5 +610,6 @@ CALCULATOR = Calculator(
             {"u_value": 1 / 1.5916, "core_conductivity": 0.028846},
             Source("R 5 per inch is 0.028846 W/mK; layers and surfaces added up by hand", "computed"), rel=0.0005),
     ),
+    asked=("length", "width", "skin", "core"),
     compute=_compute, thresholds=(_LARGE_FACE, _LIMITS_APART, _SOLD_AS),
 )  # fmt: skip

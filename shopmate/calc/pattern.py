@@ -758,6 +758,7 @@ CALCULATOR = Calculator(
             "under_head": 0.4318, "tip_left": 3.99, "verdict": "caution"},
             Source("head 0.083 in (ASME B18.6.1) over 0.1 in; 2.54 + 1 + 20 − 19.05 − 0.5", "computed")),
     ),
+    asked=("length", "end", "spacing"),
     compute=_compute, pictures=(_picture,),
     thresholds=(_NEAR, _SHORT, _SCALED, _OK, _KNIFE, _TABLE, _TWICE, _PLUG),
 )  # fmt: skip

@@ -6,14 +6,14 @@ import math
 from collections.abc import Mapping
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Threshold, Value
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Stock, Threshold, Value
 from shopmate.errors import FieldProblem
 from shopmate.models import arrhenius, cure, pot, use_by
 from shopmate.models.arrhenius import ACTIVATION
 from shopmate.models.constants import NOISE
 from shopmate.models.fields import given, in_unit, refuse, together
 from shopmate.models.pot import Pot, Resin
-from shopmate.models.use_by import Sheet, Use
+from shopmate.models.use_by import POT_LIFE_FIGURES, Sheet, Use
 from shopmate.picture import Curve, Label, Picture, number, size
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
@@ -546,6 +546,8 @@ CALCULATOR = Calculator(
         Example({**_LINE, "sheet_time": "60 min", "sheet_mass": "150 g", "mass": "300 g", "temperature": "35 °C",
             "room": "18 °C"}, {"may_last": 35.0456}, _RADAU, rel=0.002),
     ),
+    asked=("mass", "temperature", "needed"),
+    stock=Stock("resin", POT_LIFE_FIGURES), readings={"temperature": ("bottles", "air"), "room": ("air",)},
     compute=_compute, thresholds=(_COLD, _HOT, _WARM, _SMOKING, _REACH, _THINNEST, _PARTED, _ASSUMED, _COOLER_ROOM, _CLOSEST,
     _LOWEST_USUAL, _HIGHEST_USUAL, _LOWEST_FITTED, _HIGHEST_FITTED), pictures=(_picture,),
 )  # fmt: skip

@@ -17,6 +17,7 @@ from shopmate.calculator import (
     Output,
     RatioKind,
     Source,
+    Stock,
     Threshold,
     Value,
 )
@@ -26,7 +27,7 @@ from shopmate.models.constants import INSTANT, NOISE, STIR
 from shopmate.models.fields import given, in_unit, refuse, round_up, some, together
 from shopmate.models.pot import BIG_POT, BIG_POT_SOURCE, WARM
 from shopmate.models.pot_size import Cup
-from shopmate.models.use_by import REACH, Sheet, apart_problems, resin_of
+from shopmate.models.use_by import POT_LIFE_FIGURES, REACH, Sheet, apart_problems, resin_of
 from shopmate.picture import number, size
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity, Ratio
@@ -920,5 +921,8 @@ CALCULATOR = Calculator(
             "temperature": "25 °C", "area": "2.9768 m²", "area_an_hour": "20 m²/h"}, {"pots": 4, "each": 90, "last": 87},
             Source("357/100 up is 4, 89.25 up to a gram: arithmetic", "computed")),
     ),
+    asked=("needed", "pace_mass", "pace_minutes"),
+    stock=Stock("resin", mixing.FIGURES | POT_LIFE_FIGURES | {"thin_film": "thin_film"}),
+    readings={"temperature": ("bottles", "air"), "room": ("air",)},
     compute=_compute, thresholds=(_LEAST_POT, _BIG_POT, _TOLERANCE, _FAR, _INSTANT, _REACH, _FINEST),
 )  # fmt: skip

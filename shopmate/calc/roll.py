@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Value
+from shopmate.calculator import Answer, Calculator, Choice, Example, Field, Measure, Output, Source, Stock, Value
 from shopmate.errors import FieldProblem
 from shopmate.models.blocks import Kind
 from shopmate.models.fields import refuse
@@ -170,5 +170,6 @@ CALCULATOR = Calculator(
             "proved": "yes"},
             _LAYOUT),
     ),
+    asked=("pieces", "turn"), stock=Stock("cloth", {"roll_width": "roll_width"}),
     compute=_compute, pictures=(_picture,),
 )  # fmt: skip

@@ -918,5 +918,6 @@ CALCULATOR = Calculator(
             "rear_force": "200 lbf", "strut_offset": "10 in", "height_closed": "3 in", "rise": "24 in"}, {"stroke": 466.12},
             STATICS, rel=0.005),
     ),
+    asked=("mode", "mass", "front_force", "rear_force"),
     compute=_compute, pictures=(_side_view, _forces), thresholds=(_MUCH, _NEAR, _JAMS, _TOO_LONG, _LEANS),
 )  # fmt: skip

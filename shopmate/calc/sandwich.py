@@ -842,5 +842,6 @@ CALCULATOR = Calculator(
         Example({"skin_modulus": "60 GPa", "core_modulus": "70 MPa", "core_shear_modulus": "19 MPa"}, {"wrinkling_stress": 215.3},
             _WRINKLING, rel=0.001),
     ),
+    asked=("span", "width", "skin", "core"),
     compute=_compute, thresholds=(_TIGHT, _FULL, _SHORTEST), pictures=(_picture,),
 )  # fmt: skip

@@ -885,6 +885,7 @@ CALCULATOR = Calculator(
             "thread_length": 24.0},
             Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice")),
     ),
+    asked=("size", "head", "length", "holding"),
     compute=_compute, pictures=(_picture,), thresholds=(_G_LOW, _G_HIGH, _DENSE, _MEDIUM, _OK, _KNIFE, _PULL_THROUGH, _SIX_D,
     _TEN_D, _DIMPLE, _STEEL),
 )  # fmt: skip

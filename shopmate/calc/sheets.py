@@ -398,5 +398,6 @@ CALCULATOR = Calculator(
             "goal": "value"}, {"value": 244, "proved": "yes"}, _BENCH),
         Example({"sheet": "2440 x 1220 mm", "parts": "1@2500x300"}, {"verdict": "does not fit: join two"}, _KERF),
     ),
+    asked=("sheet", "parts", "kerf"),
     compute=_compute, pictures=(_picture,),
 )  # fmt: skip

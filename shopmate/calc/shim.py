@@ -196,5 +196,6 @@ CALCULATOR = Calculator(
             "pick": "3 mm + 0.5 mm", "left": 0.1, "single": "3 mm", "single_left": 0.6, "above": "3 mm + 1 mm"},
             Source("All stacks of up to three written out by hand: 3.5 next under, 4.0 next above", "computed"), rel=1e-9),
     ),
+    asked=("gap", "part", "stock"),
     compute=_compute, thresholds=(_PLAY, _MANY),
 )  # fmt: skip

@@ -308,5 +308,6 @@ CALCULATOR = Calculator(
             Source("100 g hold 50/40 + 40/100 = 1.65 equivalents, 100/1.65 g each; 100 of resin hold 100/190: arithmetic",
             "computed")),
     ),
+    asked=("eew|blend", "ahew|hardener_blend"),
     compute=_compute, thresholds=(_LIGHTEST, _USUAL_TOLERANCE),
 )  # fmt: skip

@@ -770,6 +770,7 @@ CALCULATOR = Calculator(
             "rise": "300 mm", "force": "200 N", "progressivity": "1.1"}, {"hand_closed": 261.575, "hand_closed_cold": 295.021,
             "hand_open": -89.9996, "hand_open_cold": -20.5746}, STATICS, rel=1e-4),
     ),
+    asked=("mode", "mass|weight", "struts", "angle"),
     compute=_compute, pictures=(_side_view, _forces),
     thresholds=(_DEAD_CENTRE, _SHALLOW, _LONGEST_STROKE, _PUSH, _PULL, _UPRIGHT),
 )  # fmt: skip

@@ -236,5 +236,6 @@ CALCULATOR = Calculator(
         Example({"net": "870 mL", "material": "cartridges", "pack": "290 mL", "have": "290 mL"}, {"need": 1000.5, "buy": 710.5,
             "packs": 3, "left": 159.5}, _EXACT),
     ),
+    asked=("net|area", "waste", "pack", "have"),
     compute=_compute,
 )  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shopmate import units
-from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold
+from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Stock, Threshold
 from shopmate.errors import FieldProblem, InputError
 from shopmate.models.constants import GRAVITY, NOISE
 from shopmate.models.fields import round_up
@@ -221,5 +221,7 @@ CALCULATOR = Calculator(
         Example({"load": "100 N", "width": "20 mm"}, {"area": 580.2185, "length": 2901.09, "hangs": 10.19716},
             Source("Arithmetic: 100 N ÷ 9.80665 m/s² × 56.9 cm²/kg, 20 mm wide", "computed"), rel=1e-5),
     ),
+    asked=("mass|load", "length_mismatch"),
+    stock=Stock("tape", {"width": "width", "rule": "load_rule", "thickness": "thickness"}),
     compute=_compute, thresholds=(_LESS,),
 )  # fmt: skip

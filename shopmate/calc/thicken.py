@@ -313,5 +313,6 @@ CALCULATOR = Calculator(
             "filler": 106.25, "silica": 7.5, "silica_loading": 3, "total": 363.75, "start_with": 43.75, "at_hand": 187.5},
             Source("35 to 50 g milled glass with 2 to 4 g fumed silica to 100 g of mixed epoxy", "common practice")),
     ),
+    asked=("epoxy", "filler", "consistency|loading"),
     compute=_compute, thresholds=(_BIG_POT,),
 )  # fmt: skip

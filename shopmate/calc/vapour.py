@@ -761,5 +761,6 @@ CALCULATOR = Calculator(
         Example({"room": "50 m³", "start": "837 ppm", "target": "100 ppm", "ventilation": "200 m³/h"}, {"clear_after": 159.3},
             Source("exponential decay by arithmetic", "computed"), rel=0.005),
     ),
+    asked=("solvent", "volume", "room", "ventilation"),
     compute=_compute, thresholds=(_MIXING, _FIRE, _FLASH_MARGIN, _AIM, _DILUTION),
 )  # fmt: skip

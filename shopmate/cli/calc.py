@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from shopmate import calc, picture
 from shopmate.calculator import Calculator, usual_unit
 from shopmate.cli import DONE, NO_FIGURE
-from shopmate.cli.parser import pairs
+from shopmate.cli.given import given, order
 from shopmate.cli.signs import prints
 from shopmate.dialogue.blank import in_usual_unit
 from shopmate.errors import UsageError
@@ -38,7 +38,7 @@ def run(arguments: Namespace) -> int:
     if not arguments.fields and not arguments.json and not arguments.picture:
         _show_calculator(calc.find(arguments.name), arguments.system)
         return DONE
-    result = _worked_out(calc.find(arguments.name), pairs(arguments.fields, f"shopmate calc {arguments.name}"), arguments.system)
+    result = _worked_out(calc.find(arguments.name), given(calc.find(arguments.name), arguments.fields), arguments.system)
     if arguments.json:
         shown = result.as_json(calc.find(result.calculator).outputs)
         print(json_text(json.dumps(shown, ensure_ascii=False, indent=2)))
@@ -60,7 +60,7 @@ def _worked_out(calculator: Calculator, texts: Mapping[str, str], system: System
 
 def _show_calculator(calculator: Calculator, system: System | None) -> None:
     read = system or "metric"
-    print(f"{calculator.name}: {calculator.title}\n\nfields:")
+    print(f"{calculator.name}: {calculator.title}\n{order(calculator)}\n\nfields:")
     for field in calculator.inputs:
         need = f"default {field.default}" if field.default is not None else "may be left out" if field.optional else "needed"
         print(f"  {field.name}: {field.title} ({field.kind.describe(usual_unit(field.kind, system) if system else '')}; {need})")

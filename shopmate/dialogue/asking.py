@@ -56,7 +56,9 @@ class Choose:
     filling: Sequence[Filling] = ()
     """What there is to choose from, still to be read, in its order; beside items it reads words to explain with alone."""
     other: Item | None = None
-    """Something else that has a key of its own on a screen, which then numbers the items by two digits; last in lines."""
+    """Something else that has a key of its own on a screen; last in lines."""
+    near: int = 0
+    """How many of the first items a screen opens by one digit, where it opens the others by two."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from shopmate import calc
 from shopmate import tables as published
@@ -12,14 +12,15 @@ from shopmate.dialogue.form import Form
 from shopmate.phrases import phrase
 
 
-def which_calculator(other: Item | None = None) -> Choose:
-    """Return the question which calculator, answered by its name, or by the key of what `other` stands for."""
-    return Choose(phrase("Calculators"), [Item(name, calc.find(name).title) for name in calc.names()], other=other)
+def which_calculator(near: Sequence[str], other: Item | None = None) -> Choose:
+    """Return the question which calculator, with those that are `near` first; answered by a name, or by the key of `other`."""
+    items = [Item(name, calc.find(name).title) for name in (*near, *calc.names())]
+    return Choose(phrase("Calculators"), items, other=other, near=len(near))
 
 
 def calculators(desk: Desk, other: Item | None = None) -> Dialogue[str | None]:
     """Ask for a calculator and have its form filled in; return the key of what `other` stands for where that was chosen."""
-    name = yield which_calculator(other)
+    name = yield which_calculator(desk.session.project.quick, other)
     if not isinstance(name, str):
         return None
     if other is not None and name == other.key:
@@ -32,16 +33,17 @@ def calculator(desk: Desk, name: str) -> Dialogue[None]:
     """Have the form of a calculator filled in, with what was entered last time; its result can be kept in the log."""
     session = desk.session
 
-    def remember(texts: Mapping[str, str]) -> None:
-        session.remember(name, texts, desk.now())
+    def remember(texts: Mapping[str, str], *, used: bool = False) -> None:
+        session.remember(name, texts, desk.now(), used=used)
 
     def keep() -> str:
-        session.keep(name, form.texts, desk.now())
+        session.keep(name, form.entered, desk.now())
         return phrase("KEPT in the log")
 
-    form = Form(calc.find(name), session.offered(name, desk.now()), session.project.system, remember)
+    known = session.at_hand(name, desk.now())
+    form = Form(calc.find(name), known.texts, session.project.system, remember, known.origins, known.materials)
     yield Fill(form)
-    remember(form.texts)  # what a full disk refused before is tried once more
+    remember(form.texts, used=form.result is not None)  # what a full disk refused before is tried once more
     if form.kept:
         yield from attempt(keep)
 

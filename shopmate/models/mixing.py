@@ -29,6 +29,9 @@ KEEP_RATIO = (
 )
 """Said with every pot and ratio: the temptation is always there [read: the epoxy caution of that paragraph]."""
 
+FIGURES = {"ratio": "ratio", "resin_density": "resin_density", "hardener_density": "hardener_density"}
+"""The figures of a resin on the shelf by which it is mixed, by the fields that they fill in."""
+
 RESIN_DENSITY = Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25)
 HARDENER_DENSITY = Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1)
 

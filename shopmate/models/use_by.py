@@ -26,6 +26,15 @@ FITTED = (30_000.0, 90_000.0)
 """Lowest and highest activation energy in J/mol believed of two pot lives: far outside, one of them is of something else
 (ours; 44 to 60 kJ/mol are published)."""
 
+POT_LIFE_FIGURES = {
+    "sheet_time": "pot_life",
+    "sheet_mass": "pot_mass",
+    "sheet_temperature": "pot_temperature",
+    "sheet_time_2": "pot_life_2",
+    "sheet_temperature_2": "pot_temperature_2",
+}
+"""The figures of a resin on the shelf that say how long a pot lasts, by the fields that they fill in."""
+
 _HAIR = 1e-11
 """Relative accuracy of the search for the largest pot (ours). No threshold: accuracy of the search."""
 

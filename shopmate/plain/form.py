@@ -13,7 +13,7 @@ from shopmate.result import Presentation, Result
 
 def fill(lines: Lines, form: Form) -> None:
     """Ask for all fields and say the result, until it is to be kept or the form is left."""
-    lines.say(phrase("{calculator}, {count} fields", form.calculator.title, len(form.calculator.inputs)))
+    lines.say(phrase("{calculator}, {count} fields", form.calculator.title, len(form.fields)))
     while _ask(lines, form):
         form.work_out()
         if form.result is None:
@@ -28,15 +28,15 @@ def fill(lines: Lines, form: Form) -> None:
 
 def _ask(lines: Lines, form: Form) -> bool:
     """Ask for one field after another, to the end; return False where the form is left."""
-    told: tuple[int, bool] | None = None
+    told: tuple[int, Field, bool] | None = None
     while (field := form.field) is not None:
-        here = form.at, form.by_figure
+        here = form.at, field, form.by_figure
         if told != here:
             told = here
-            lines.say(phrase("Field {number} of {count}: {field}", form.at + 1, len(form.calculator.inputs), field.title))
+            lines.say(phrase("Field {number} of {count}: {field}", form.at + 1, len(form.fields), field.title))
             if field.help:
                 lines.say(form.help(field), 2)
-            lines.list([Item(name, name) for name in form.names])
+            lines.list(_items(form))
         text = lines.ask(lambda: _keys(form))
         if text == BACK and not form.by_figure:
             return False
@@ -50,12 +50,14 @@ def _do(lines: Lines, form: Form, field: Field, text: str) -> None:
     """Do what a line means at a field."""
     if text == BACK or (text == "-" and form.may_go_back):
         form.back()
+    elif text == "+" and form.turns_to is not None:
+        form.turn()
     elif text == "+" and form.may_clear:
         form.clear()
         form.forward()
         lines.say(phrase("Cleared."))
     elif text == "0" and form.may_be_figure:
-        form.by_figure = True
+        form.type_figure()
     elif text or form.blank.doubted:
         _take(lines, form, field, text or form.blank.doubted)
     elif form.may_pass:
@@ -67,7 +69,7 @@ def _do(lines: Lines, form: Form, field: Field, text: str) -> None:
 def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
     """Take a line for a field, or say what is wrong or odd about it."""
     try:
-        item = chosen(text, [Item(name, name) for name in form.names])
+        item = chosen(text, _items(form))
         if item is None and form.may_be_figure and text.isdecimal():
             fix = phrase("type 0 for a figure, or a unit with it")
             raise EntryError(phrase("{text} is none of the numbers", text), fix)
@@ -77,7 +79,12 @@ def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
         lines.say(phrase("Not taken: {problem}", error))
     else:
         if question is not None:
-            lines.say(question or f"{field.title}: {given}")
+            lines.say(question or f"{field.title}: {item.title if item is not None else given}")
+
+
+def _items(form: Form) -> list[Item]:
+    """Return the names that a field is chosen from."""
+    return [Item(name, form.title_of(name)) for name in form.names]
 
 
 def _keys(form: Form) -> str:
@@ -86,11 +93,15 @@ def _keys(form: Form) -> str:
     parts = [enter] if enter else []
     if names:
         parts.append(numbers(len(names)))
-    if form.may_be_figure:
+    if form.asks_material:
+        parts.append(phrase("[0] figures of my own"))
+    elif form.may_be_figure:
         parts.append(phrase("[0] or a unit with it: a figure"))
     elif not names:
         parts.append(wanted(form.blank, beside=bool(parts)))
-    if form.may_clear:
+    if (other := form.turns_to) is not None:
+        parts.append(phrase("[+] give {field}", other.name.replace("_", " ")))
+    elif form.may_clear:
         parts.append(phrase("[+] clear"))
     if form.by_figure:
         return ", ".join([*parts, phrase("[/] back")])
@@ -104,13 +115,8 @@ def _enter_key(form: Form) -> str:
     assert form.field is not None
     if form.blank.doubted:
         return phrase("[Enter] yes, it is meant")
-    match form.origin(form.field):
-        case "last time":
-            return phrase("[Enter] {answer} (last time)", form.offered)
-        case "default":
-            return phrase("[Enter] {answer} (default)", form.offered)
-        case "typed":
-            return phrase("[Enter] {answer}", form.offered)
+    if form.offered:
+        return phrase("[Enter] {answer}", form.offered_from)
     return phrase("[Enter] skips it") if form.may_pass else ""
 
 
@@ -127,8 +133,9 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
     """Ask what to do with the result; return whether to go back to the fields. It may be kept, or left."""
     seen = [phrase("[2] the picture in words")] if form.pictures else []
     first = phrase("[Enter] keep in the log, [1] working and sources")
-    keys = ", ".join([first, *seen, phrase("[-] last field, [/] leave")])
-    while (text := lines.ask(lambda: keys)) not in ("", BACK, "-"):
+    more = [phrase("[+] more fields")] if form.others else []
+    keys = ", ".join([first, *seen, *more, phrase("[-] last field, [/] leave")])
+    while (text := lines.ask(lambda: keys)) not in ("", BACK, "-") and not (text == "+" and form.others):
         if text == "1":
             _say_working(lines, form, result)
         elif text == "2" and form.pictures:
@@ -139,7 +146,9 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
     form.kept = text == ""
     if text == "-":
         form.back()
-    return text == "-"
+    elif text == "+":
+        form.ask_all()
+    return text in ("-", "+")
 
 
 def _say_working(lines: Lines, form: Form, result: Result) -> None:

@@ -177,6 +177,9 @@ class Clocks(Kept[Clock]):
 
 
 UNREAD = "of a kind or with data that this shopmate cannot read"
+QUICK = ("mix", "potlife", "bead", "dewpoint", "screw")
+"""The calculators that are nearest at hand before any was used."""
+
 REFERS = "left out, since it is of a run that is lost"
 UNFIT = "left out, since it does not fit those before it"
 """Why an event is not in the project; 'event 7' stands before it."""
@@ -217,7 +220,11 @@ class Project:
     facts: dict[str, Known] = field(default_factory=dict)
     """What is known beyond the runs, by `fact_key`."""
     forms: dict[str, dict[str, str]] = field(default_factory=dict)
-    """Calculator -> texts entered last."""
+    """Calculator -> texts entered last, the one used last at the end."""
+    look_ups: dict[str, int] = field(default_factory=dict)
+    """Calculator -> how often it was used, each time after another one."""
+    quick: tuple[str, ...] = QUICK
+    """The calculators used last and most, each at its place until another is used more."""
     undo: list[int] = field(default_factory=list, metadata=APART)
     """Numbers of the events that can be taken back, the last one first to go."""
     base: Base | None = None
@@ -265,6 +272,14 @@ class Project:
             return None
         at, celsius = self.readings[-1]
         return Known(Held(Quantity(round(celsius, 2), "°C")), at)
+
+    def use_calculator(self, name: str) -> None:
+        """Take note that a calculator was used: a new one takes the place of the one that was used least, no other moves."""
+        if next(reversed(self.forms), "") != name:
+            self.look_ups[name] = self.look_ups.get(name, 0) + 1
+        if name not in self.quick:
+            least = min(reversed(self.quick), key=lambda other: self.look_ups.get(other, 0))
+            self.quick = tuple(name if other == least else other for other in self.quick)
 
     def middle_pot(self, clock: str) -> Pot | None:
         """Return the pot of median pace among those finished under clocks of that name, of an even number the slower."""

@@ -3,28 +3,100 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
+from typing import Literal
 
 from shopmate import calc, units
-from shopmate.calculator import Measure, Value
-from shopmate.recipe import READINGS, Fact, Recipe, Template, WorkOut
-from shopmate.session.judging import Judge, working
+from shopmate.calculator import Calculator, Value
+from shopmate.project.project import Project, fact_key
+from shopmate.project.run import Run
+from shopmate.recipe import READINGS, Material, Recipe, WorkOut
+from shopmate.records import dataclass
+from shopmate.session.judging import Judge, good_for, working
 from shopmate.units import Quantity
 
+MATERIAL = "material"
+"""Under which the name of a material is kept among the texts of a form; no field of a calculator is called so."""
 
-def at_hand(calculator: str, judge: Judge, last: Mapping[str, str]) -> dict[str, str]:
-    """Return the texts that a form begins with: as the recipe gives them to the calculator here, else those entered `last`.
+Origin = Literal["last time", "recipe", "reading"]
+"""Where a text comes from that a form begins with."""
 
-    A fresh reading takes the place of one entered before.
+_RECIPE: Origin = "recipe"
+_READING: Origin = "reading"
+
+
+@dataclass(frozen=True, slots=True)
+class AtHand:
+    """What the form of a calculator begins with."""
+
+    texts: Mapping[str, str]
+    """The text of each field that is known, and the name of the material in use."""
+    origins: Mapping[str, Origin]
+    """Where those are from that were not entered last time, by field."""
+    materials: Mapping[str, Material]
+    """The materials of the shelf that can fill in its fields, by name."""
+
+
+def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: Judge | None, now: datetime) -> AtHand:
+    """Return what the form of a calculator begins with: what the recipe of the run gives to it, else what was entered last.
+
+    `judge` is that of the run on the bench, None without one. A fresh reading takes the place of a text entered before; of
+    the fields of which one is given, only the usual one keeps the text that was entered last.
     """
+    calculator = calc.find(name)
+    last = project.forms.get(name, {})
+    given = _of_recipe(name, judge) if judge is not None else {}
+    materials = {} if calculator.stock is None else {one.name: one for one in shelf.values() if one.kind == calculator.stock.kind}
+    material = _material(project, calculator, materials)
+    read = _fresh(calculator, project, material, now)
+    unusual = {field.name for spot in calculator.asks for field in spot[1:]}
+    texts = given or {field: text for field, text in last.items() if field not in unusual}
+    texts = {**texts, **read, MATERIAL: material}
+    origins: dict[str, Origin] = {**dict.fromkeys(given, _RECIPE), **dict.fromkeys(read, _READING)}
+    return AtHand(texts, origins, materials)
+
+
+def _of_recipe(calculator: str, judge: Judge) -> dict[str, str]:
+    """Return the texts of the fields as the recipe gives them in the section in hand, or last before it."""
     act = next(_workings(judge.run.recipe, calculator, judge.run.place.section), None)
-    texts = {name: _text(value) for name, value in judge.values.given(act).items()} if act is not None else dict(last)
-    for field in calc.find(calculator).inputs:
-        if field.name in READINGS and isinstance(field.kind, Measure) and not (act is not None and field.name in texts):
-            fact = Fact(field.name, Template(READINGS[field.name].of), is_reading=True)
-            known = judge.known(fact) if READINGS[field.name].of != "material" else None
-            if known is not None and judge.now - known.at <= judge.fresh(field.name):
-                texts[field.name] = known.held.text
-    return texts
+    return {name: _text(value) for name, value in judge.values.given(act).items()} if act is not None else {}
+
+
+def _material(project: Project, calculator: Calculator, materials: Mapping[str, Material]) -> str:
+    """Return the name of the material that is in use: in the run, else in forms, else in the runs before; '' without one."""
+    if not materials:
+        return ""
+    run, last = project.run, project.forms.get(calculator.name)
+    if run is not None and (used := _answered(run, materials)):
+        return used
+    if last is not None and MATERIAL in last:
+        return last[MATERIAL] if last[MATERIAL] in materials else ""
+    entered = (texts.get(MATERIAL, "") for texts in reversed(project.forms.values()))
+    before = (_answered(project.runs[key], materials) for key in reversed(project.runs))
+    return next((name for name in (*entered, *before) if name in materials), "")
+
+
+def _answered(run: Run, materials: Mapping[str, Material]) -> str:
+    """Return the material that was answered last in a run, of those given; '' where none was."""
+    return next((held.text for held in reversed(run.values.values()) if held.text in materials), "")
+
+
+def _fresh(calculator: Calculator, project: Project, material: str, now: datetime) -> dict[str, str]:
+    """Return the texts of the fields for which there is a fresh reading, by field."""
+    of = {
+        "shop": "shop",
+        "part": f"part:{project.run.part}" if project.run is not None else "",
+        "material": f"material:{material}",
+    }
+    found = {}
+    for field, names in calculator.readings.items():
+        for name in names:
+            what = READINGS[name]
+            known = project.air if name == "air" else project.facts.get(fact_key(name, of[what.of]))
+            if known is not None and now - known.at <= good_for(project, name):
+                found[field] = known.held.text
+                break
+    return found
 
 
 def _workings(recipe: Recipe, calculator: str, section: int) -> Iterator[WorkOut]:

@@ -228,6 +228,12 @@ def nothing_of(answer: ShelfAnswer) -> str:
     return phrase("The shelf has no {kind}; add one to the shelf file (see 'shopmate where')", answer.kind)
 
 
+def good_for(project: Project, reading: str) -> timedelta:
+    """Return for how long a kind of reading is good."""
+    setting = READINGS[reading].fresh
+    return project.fresh.get(setting, FRESH[setting])
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """How a step is judged by the values and the clocks so far."""
@@ -347,8 +353,7 @@ class Judge:
 
     def fresh(self, reading: str) -> timedelta:
         """Return for how long a kind of reading is good."""
-        setting = READINGS[reading].fresh
-        return self.project.fresh.get(setting, FRESH[setting])
+        return good_for(self.project, reading)
 
     def known(self, fact: Fact) -> Known | None:
         """Return what is known of a fact; of the air what the clocks go by."""

@@ -24,7 +24,7 @@ from shopmate.project.place import Place
 from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
-from shopmate.session.at_hand import at_hand
+from shopmate.session.at_hand import AtHand, at_hand
 from shopmate.session.before import told_before, worked_through
 from shopmate.session.bench import Bench
 from shopmate.session.files import shelf
@@ -196,14 +196,15 @@ class Session(Bench):
 
     # Calculators, the shelf and the sound
 
-    def offered(self, calculator: str, now: datetime) -> dict[str, str]:
-        """Return the texts that a calculator's form begins with: what the run knows of it, else what was entered last."""
-        last = self.project.forms.get(calculator, {})
-        return at_hand(calculator, self._judge(now), last) if self.project.run is not None else dict(last)
+    def at_hand(self, calculator: str, now: datetime) -> AtHand:
+        """Return what the form of a calculator begins with: what run, shelf and readings know, else what was entered last."""
+        judge = self._judge(now) if self.project.run is not None else None
+        return at_hand(calculator, self.project, self.shelf, judge, now)
 
-    def remember(self, calculator: str, texts: Mapping[str, str], now: datetime) -> None:
-        """Keep what was entered in a calculator's form, to be offered next time."""
-        if (self.trouble or not self.read_only) and dict(texts) != self.project.forms.get(calculator, {}):
+    def remember(self, calculator: str, texts: Mapping[str, str], now: datetime, *, used: bool = False) -> None:
+        """Keep what was entered in a calculator's form, to be offered next time; one that was `used` though nothing changed."""
+        changed = dict(texts) != self.project.forms.get(calculator, {})
+        if (self.trouble or not self.read_only) and (changed or (used and next(reversed(self.project.forms), "") != calculator)):
             self._record(FormFilled(calculator=calculator, texts=dict(texts)), now)
 
     def keep(self, calculator: str, texts: Mapping[str, str], now: datetime) -> Result:

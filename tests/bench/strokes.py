@@ -23,9 +23,12 @@ from terminal.screen import ENTER, Terminal  # noqa: E402
 
 from shopmate import calc  # noqa: E402
 from shopmate.paths import HOME_VARIABLE  # noqa: E402
+from shopmate.project.project import QUICK  # noqa: E402
+from shopmate.recipe import copied, with_figure  # noqa: E402
 from shopmate.records import dataclass, field  # noqa: E402
 from shopmate.session import DoView, Session, find_recipe, project_path, shelf  # noqa: E402
 from shopmate.session.demo import follow  # noqa: E402
+from shopmate.tui.screens.calculators import FAR  # noqa: E402
 
 LOOK_UPS = "look-ups"
 
@@ -55,39 +58,36 @@ class LookUp:
 
     name: str
     keys: str
-    shown: str
-    """The figure, as it stands on the screen."""
+    shown: tuple[str, ...]
+    """The figures, as they stand on the screen."""
     budget: int
+    large: bool = True
+    """Whether they stand there in block digits."""
 
 
 def opens(calculator: str) -> str:
     """Return the keys that open a calculator from a step."""
-    return f"/{calc.names().index(calculator) + 1:02d}"
+    return f"/{QUICK.index(calculator) + 1 if calculator in QUICK else FAR + calc.names().index(calculator)}"
 
 
 LAST = {
-    "mix": {"ratio": "2:1 by volume", "total": "100 g", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL"},
+    "mix": {"material": "epoxy-2to1-slow", "total": "100 g"},
     "screw": {"size": "#6", "head": "flat 82", "length": "25.4 mm", "holding": "Sitka spruce"},
-    "potlife": {
-        "sheet_time": "25 min",
-        "sheet_mass": "100 g",
-        "sheet_temperature": "25 °C",
-        "mass": "100 g",
-        "temperature": "20 °C",
-    },
+    "bead": {"material": "own-adhesive-1"},
+    "potlife": {"material": "epoxy-2to1-slow"},
 }
-"""What the calculators were filled in with last time."""
+"""What calculators were filled in with last time."""
 
 ASKED = (
-    LookUp("mix 150 g of the system used last", f"{opens('mix')}{ENTER}150", "105.5 g  Resin", 6),
-    LookUp("hardener for 137.4 g of resin", f"{opens('mix')}{ENTER}+{ENTER}137.4", "57.9 g  Hardener", 8),
-    LookUp("pilot and the rest for the size used last", opens("screw"), "5/64", 4),
-    LookUp("pilot and the rest for another size", f"{opens('screw')}07", "3/32", 8),
-    LookUp("bead from a 300 mL cartridge at 6 mm", f"{opens('bead')}300{ENTER}6", "10.61 m  Length per cartridge", 6),
-    LookUp("dew point at 20 °C and 50 %, just read", f"{opens('dewpoint')}20{ENTER}50", "9.3", 3),
-    LookUp("pot life of 250 g now", f"{opens('potlife')}{ENTER * 3}250", "28.3", 6),
-    LookUp("nearest drill for 5/32 in", f"{opens('drill')}5/32", "3.969 mm  Next drill", 8),
-    LookUp("a 20 minute timer", f"+020{ENTER}", "20:00", 5),
+    LookUp("mix 150 g of the system used last", f"{opens('mix')}150", ("105.5", "150.0"), 6),
+    LookUp("hardener for 137.4 g of resin really poured", f"{opens('mix')}+137.4", ("137.4", "195.3"), 8),
+    LookUp("pilot, clearance and countersink for the size used last", opens("screw"), ("5/64",), 4),
+    LookUp("the same for another size", f"{opens('screw')}07", ("3/32",), 8),
+    LookUp("bead from the 300 mL cartridge used last at 6 mm", f"{opens('bead')}6", ("10.61",), 6),
+    LookUp("dew point with fresh readings", opens("dewpoint"), ("9.3",), 3),
+    LookUp("pot life of 250 g now", f"{opens('potlife')}250", ("44.9",), 6),
+    LookUp("nearest drill for 5/32 in", f"{opens('drill')}5/32", ("5/32",), 8),
+    LookUp("a timer of 20 minutes, from any step", f"+020{ENTER}", ("20:00",), 5, large=False),
 )
 
 
@@ -126,7 +126,8 @@ def print_look_up(asked: LookUp) -> None:
             before = terminal.picture
             terminal.send(key)
             terminal.until(partial(changed, terminal, before), f"the key '{key}' to show")
-        terminal.until(lambda: terminal.draws(asked.shown), asked.shown)
+        stands = terminal.enlarges if asked.large else terminal.draws
+        terminal.until(lambda: all(map(stands, asked.shown)), " and ".join(asked.shown))
     print(f"{asked.name}: {ratio(len(asked.keys), asked.budget)}")
 
 
@@ -140,6 +141,8 @@ def at_step(home: Path) -> Terminal:
     session = Session.create(project_path("Project 1"), "Project 1", BEGAN, shelf())
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("surface-prep"), BEGAN)
     now = follow(session, BEGAN, {}, until=lambda view: isinstance(view, DoView))
+    adhesive = copied(session.shelf["silane-290ml"], "Own adhesive 1", session.shelf)
+    session.save_material(with_figure(adhesive, "cartridge", "300 mL"), now)
     for name, texts in LAST.items():
         session.remember(name, texts, now)
     session.close()

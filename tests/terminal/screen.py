@@ -161,11 +161,13 @@ class Terminal:
 
     def draws(self, text: str) -> bool:
         """Return whether a text stands anywhere on the screen, as it is or in block letters."""
+        return text in self.picture or self.enlarges(text)
+
+    def enlarges(self, text: str) -> bool:
+        """Return whether a text stands anywhere on the screen in block letters."""
         rows, drawn = self._screen.display, block.rows(text)
         places = product(range(len(rows) - len(drawn) + 1), range(self._screen.columns))
-        return text in self.picture or any(
-            all(rows[at + down][column:].startswith(line) for down, line in enumerate(drawn)) for at, column in places
-        )
+        return any(all(rows[at + down][column:].startswith(line) for down, line in enumerate(drawn)) for at, column in places)
 
     # The hands
 

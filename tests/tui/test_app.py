@@ -283,7 +283,7 @@ async def test_the_step_in_hand_of_a_project_opened_at_the_first_start_is_shown_
 
 @pytest.mark.parametrize(
     ("keys", "kind"),
-    [("", BenchScreen), ("+", ClocksScreen), ("/", CalculatorsScreen), ("/03", FormScreen), ("/.", ChooseScreen)],
+    [("", BenchScreen), ("+", ClocksScreen), ("/", CalculatorsScreen), ("/3", FormScreen), ("/.", ChooseScreen)],
     ids=["bench", "clocks", "calculators", "form", "choose"],
 )
 @pytest.mark.parametrize("size", [(80, 24), (40, 12)], ids=["80x24", "40x12"])
@@ -557,7 +557,7 @@ async def test_a_second_that_passes_while_a_screen_is_still_being_made_is_no_fau
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=5), now())
     small.close()
     async with opened(now, small.log.path) as at:
-        at.app.push_screen(CalculatorsScreen(which_calculator()))
+        at.app.push_screen(CalculatorsScreen(which_calculator(("mix",))))
         now.on(minutes=6)
         at.app.tick()
         await at.pilot.pause()
@@ -572,10 +572,10 @@ async def test_an_alarm_that_is_over_or_flashes_while_a_screen_is_still_being_ma
     small.close()
     async with opened(now, small.log.path) as at:
         await at.tick(minutes=6)
-        at.app.push_screen(CalculatorsScreen(which_calculator()))
+        at.app.push_screen(CalculatorsScreen(which_calculator(("mix",))))
         at.app.flash.turn()
         await at.pilot.pause()
-        at.app.push_screen(CalculatorsScreen(which_calculator()))
+        at.app.push_screen(CalculatorsScreen(which_calculator(("mix",))))
         at.session.end_clock(at.session.clocks[0].key, now())
         at.app.show_alarms()
         at.app.say("said while it is made")

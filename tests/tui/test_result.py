@@ -76,8 +76,7 @@ def test_on_the_command_line(read, capsys, monkeypatch):
 
 def test_in_lines(read, now, small):
     small.close()
-    number = str(calc.names().index("dewpoint") + 1)
-    said = talk(now, "/", "1", number, "20", "", "65 %", "21 °C", "", "1", "/", path=small.log.path)
+    said = talk(now, "/", "1", "dewpoint", "20", "", "65 %", "21 °C", "1", "/", path=small.log.path)
     # Lines ask about a bare number at once, so that the result has no such doubt.
     assert in_order(said, "Result of", *read.head, *read.cautions, *read.others, *read.working)
 
@@ -88,7 +87,7 @@ async def test_on_the_form(read):
     async with stage.run_test(size=VERY_LARGE) as pilot:
         stage.open(form)
         await pilot.pause()
-        await Hands(pilot, 1.0).keypad("EEEE")
+        await Hands(pilot, 1.0).keypad("EEE")
         await pilot.pause()
         column = "\n".join(row[70:] for row in picture(stage))
         large, small = read.head[:2], [*read.head[2:], *read.others]

@@ -22,6 +22,8 @@ class FormFilled(Happened, kind="form", undoable=False, leaves_step=False):
     texts: Mapping[str, str]
 
     def fold(self, project: Project, event: Recorded) -> None:
+        project.use_calculator(self.calculator)
+        project.forms.pop(self.calculator, None)
         project.forms[self.calculator] = dict(self.texts)
 
     def said(self) -> Said:

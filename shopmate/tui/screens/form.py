@@ -62,7 +62,9 @@ class FormScreen(KeyedScreen[None]):
         )
 
     def on_mount(self) -> None:
-        self.form.go_to(next(filter(self._typed_before, range(len(self.form.calculator.inputs))), 0))
+        half_typed = next(filter(self._typed_before, range(len(self.form.fields))), None)
+        if half_typed is not None:
+            self.form.go_to(half_typed)
         self._show_field()
 
     def on_resize(self, event: events.Resize) -> None:
@@ -115,8 +117,9 @@ class FormScreen(KeyedScreen[None]):
         more = Offer("full_stop", self.query_one(Outcome).next_word, self._turn, again=True)
         leave = Offer("slash", "leave", self._leave, also=("escape",))
         if form.field is None:
-            keep = [Offer("enter", "keep in log", self._keep)] if form.result else []
-            return (*keep, Offer("minus", "back", self._back), more, leave)
+            keep = Offer("enter", "keep in log", self._keep) if form.result else Offer("enter", "fill in", self._fill_in)
+            others = [Offer("plus", "more fields", self._ask_all)] if form.others else []
+            return (keep, *others, Offer("minus", "back", self._back), more, leave)
         if self._typed:
             erase = Offer("plus", "erase", self._erase, also=("backspace",), again=True)
             take = Offer("enter", "yes, meant" if form.blank.doubted else "take", self._take)
@@ -127,6 +130,8 @@ class FormScreen(KeyedScreen[None]):
             offers += [Offer("minus", "below 0", self._begin_below_zero)]
         elif form.may_go_back:
             offers += [Offer("minus", "list" if form.by_figure else "back", self._back)]
+        else:
+            leave = Offer("slash", "leave", self._leave, also=("escape", "minus"))
         return (*offers, *self._plus(), more, leave)
 
     def show_offers(self) -> None:
@@ -145,6 +150,8 @@ class FormScreen(KeyedScreen[None]):
             return (Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True),)
         if self.form.names and numbered.pages > 1:
             return (Offer("plus", "more names", numbered.turn_page, again=True),)
+        if (other := self.form.turns_to) is not None:
+            return (Offer("plus", phrase("give {field}", other.name.replace("_", " ")), self._turn_field, also=("tab",)),)
         if self.form.may_clear:
             return (Offer("plus", "clear", self._clear, also=("backspace",)),)
         if not self.form.names and self._entry.has_units:
@@ -176,12 +183,17 @@ class FormScreen(KeyedScreen[None]):
         number, typed = self.query_one(Numbered).chosen, self.query_one(Numbered).typed
         if number is None or typed:
             return
+        at = self.form.at
         if number == _A_FIGURE:
-            self.form.by_figure = True
-            self._show_entry()
+            self.form.type_figure()
         else:
             self.form.pick(self.form.names[number - 1])
-            self._tell_fault()
+        self._tell_fault()
+        if self.form.at != at:
+            self._show_field()
+        elif self.form.by_figure:
+            self._show_entry()
+        else:
             self.query_one(FieldList).refresh()
 
     def _back(self) -> None:
@@ -190,6 +202,18 @@ class FormScreen(KeyedScreen[None]):
             self._entry.text = ""
             self.query_one(KeyLine).say(phrase("BACK"))
         self.form.back()
+        self._show_field()
+
+    def _turn_field(self) -> None:
+        self.form.turn()
+        self._show_field()
+
+    def _ask_all(self) -> None:
+        self.form.ask_all()
+        self._show_field()
+
+    def _fill_in(self) -> None:
+        self.form.back_to_problem()
         self._show_field()
 
     def _begin_below_zero(self) -> None:
@@ -229,14 +253,14 @@ class FormScreen(KeyedScreen[None]):
 
     def _typed_before(self, at: int) -> str:
         """Return what was half typed in the field of that number when the program was shut."""
-        field = self.form.calculator.inputs[at]
+        field = self.form.fields[at]
         return self.app.typed_before(self.form.place(field))[0] if not isinstance(field.kind, Choice) else ""
 
     def _show_field(self) -> None:
         form, field, numbered = self.form, self.form.field, self.query_one(Numbered)
         self.typed_at = ""
         form.by_figure = form.may_be_figure and bool(self._typed_before(form.at))
-        names = dict(enumerate(form.names, 1))
+        names = {number: form.title_of(name) for number, name in enumerate(form.names, 1)}
         numbered.display = bool(names)
         self._entry.display = field is not None and not names
         self.query_one(FieldList).refresh()
@@ -245,8 +269,9 @@ class FormScreen(KeyedScreen[None]):
             self.query_one(".asked", Static).update(Content.styled(f" {field.title} ", "bold reverse"))
             self.query_one(".help", Static).update(Content(self.form.help(field)))
         if names:
-            chosen = next((number for number, name in names.items() if name == form.offered), None)
-            numbered.ask(names | ({_A_FIGURE: "a figure"} if form.may_be_figure else {}), chosen)
+            chosen = next((number for number, name in enumerate(form.names, 1) if name == form.offered), None)
+            figure = phrase("figures of my own" if form.asks_material else "a figure")
+            numbered.ask(names | ({_A_FIGURE: figure} if form.may_be_figure else {}), chosen)
         elif field is not None:
             self._show_entry()
         self._show_result()
@@ -260,20 +285,11 @@ class FormScreen(KeyedScreen[None]):
 
     def _keeps(self) -> str:
         """Return what Enter keeps, and where that is from; '' where there is nothing to keep."""
-        form = self.form
-        assert form.field is not None
-        match form.origin(form.field):
-            case "last time":
-                return phrase("Enter keeps {value} (last time)", form.offered)
-            case "default":
-                return phrase("Enter keeps {value} (default)", form.offered)
-            case "typed":
-                return phrase("Enter keeps {value}", form.offered)
-        return ""
+        return phrase("Enter keeps {value}", self.form.offered_from) if self.form.offered else ""
 
     def _show_heading(self) -> None:
         form, heading = self.form, self.query_one(".heading", Static)
-        count = len(form.calculator.inputs)
+        count = len(form.fields)
         place = phrase("field {number} of {count}", form.at + 1, count) if form.field is not None else phrase("all fields")
         title = Content.styled(form.calculator.title, "bold").truncate(max(1, self.size.width - len(place) - 4), ellipsis=True)
         heading.update(title.pad_right(max(1, self.size.width - 2 - title.cell_length - len(place))) + place)

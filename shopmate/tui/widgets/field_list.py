@@ -22,27 +22,33 @@ class FieldList(Widget):
         self._form = form
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return max(1, min(len(self._form.calculator.inputs), container.height - _ENTRY_ROWS))
+        return max(1, min(len(self._fields), container.height - _ENTRY_ROWS))
+
+    @property
+    def _fields(self) -> list[Field]:
+        """What is asked, in its order, and then all else, as far as there is room for it."""
+        return [*self._form.fields, *self._form.others]
 
     def render(self) -> Content:
-        fields = self._form.calculator.inputs
+        fields = self._fields
         width, height = self.content_size
         first = max(0, min(self._form.at - height // 2, len(fields) - height))
         lines = []
         for index, item in list(enumerate(fields))[first : first + height]:
-            here = index == self._form.at
+            here = index == self._form.at and self._form.field is not None
             # What is said of the value gives way to the title of the field, that to the value.
             values = self._values(item)
             value = next((text for text in values if len(item.title) + text.cell_length + 4 <= width), values[-1])
             room = max(1, width - value.cell_length - 4)
             title = Content(item.title).truncate(room, ellipsis=True)
             line = Content.assemble("▸ " if here else "  ", title.pad_right(room - title.cell_length), "  ", value)
-            lines.append(line.truncate(width, ellipsis=True).stylize("bold" if here else ""))
+            asked = index < len(self._form.fields)
+            lines.append(line.truncate(width, ellipsis=True).stylize("bold" if here else "" if asked else "$quiet"))
         return Content("\n").join(lines)
 
     def _values(self, item: Field) -> tuple[Content, ...]:
         """Return what to say of a field's value, from the fullest to the shortest."""
-        text, origin = self._form.given(item), self._form.origin(item)
+        text, origin = self._form.said(item), self._form.origin(item)
         if not origin:
             shortest = Content.styled("–", "$quiet")
             return (Content.styled(phrase("optional"), "$quiet"), shortest) if item.optional else (Content(phrase("needed")),)

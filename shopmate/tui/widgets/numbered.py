@@ -46,7 +46,7 @@ class Numbered(Widget):
 
     @property
     def digits(self) -> int:
-        """How many digits choose: as many as the largest number has, if not told otherwise."""
+        """The fewest digits that choose: as many as the largest number has, if not told otherwise."""
         return self._digits or len(str(max(self.choices, default=0)))
 
     @property
@@ -70,16 +70,13 @@ class Numbered(Widget):
             return True
         if event.character is None or event.character not in "0123456789":
             return False
-        number = self.typed + event.character
-        if len(number) < self.digits:
-            started = any(self._label(item).startswith(number) for item in self.choices)
-            self.typed = number if started else ""
-            return started
-        self.typed = ""
-        if int(number) not in self.choices:
-            return False
-        self.chosen = int(number)
-        return True
+        typed = self.typed + event.character
+        labels = {self._label(number): number for number in self.choices}
+        if typed in labels:
+            self.typed, self.chosen = "", labels[typed]
+            return True
+        self.typed = typed if any(label.startswith(typed) for label in labels) else ""
+        return bool(self.typed)
 
     def turn_page(self) -> None:
         """Go to the next page, after the last one to the first."""
@@ -113,6 +110,7 @@ class Numbered(Widget):
         mark = "▸" if number == self.chosen else " "
         label = self._label(number)
         hot = number == self.chosen or (self.typed and label.startswith(self.typed))
+        mark += " " * (self._longest - len(label))
         return Content.assemble(mark, (f" {label} ", "bold reverse" if hot else "bold"), (f" {text}", "bold" if hot else ""))
 
     def _wraps(self, width: int) -> bool:
@@ -153,8 +151,12 @@ class Numbered(Widget):
         return f"{number:0{self.digits}d}"
 
     @property
+    def _longest(self) -> int:
+        return max((len(self._label(number)) for number in self.choices), default=self.digits)
+
+    @property
     def _indent(self) -> int:
-        return self.digits + 4
+        return self._longest + 4
 
     def _widest(self) -> int:
         return max((len(self._text(number)) for number in self.choices), default=0) + self._indent

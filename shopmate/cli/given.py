@@ -1,0 +1,64 @@
+"""What a calculator is given in words: a material of the shelf first, then its fields in the order they are asked, or named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from shopmate.calculator import Calculator, Field
+from shopmate.cli.parser import pairs
+from shopmate.errors import EntryError, UsageError
+
+if TYPE_CHECKING:
+    from shopmate.recipe import Material
+
+_NAMED = re.compile(r"[a-z_0-9]+=", re.IGNORECASE)
+"""How a word begins that names its field."""
+
+
+def given(calculator: Calculator, words: Sequence[str]) -> dict[str, str]:
+    """Return the text of each field that words such as epoxy-2to1-slow 150g tolerance="2 %" give; UsageError for one too many."""
+    bare = [word for word in words if not _NAMED.match(word)]
+    named = pairs([word for word in words if _NAMED.match(word)], f"shopmate calc {calculator.name}")
+    asks = [spot for spot in calculator.asks if not any(field.name in named for field in spot)]
+    filled: dict[str, str] = {}
+    if bare and calculator.stock is not None and bare[0][:1].isalpha() and not _takes(asks[0] if asks else (), bare[0]):
+        figures = _material(calculator, bare[0]).figures
+        filled = {name: figures[figure] for name, figure in calculator.stock.figures.items() if figures.get(figure)}
+        bare = bare[1:]
+    if len(bare) > len(asks):
+        raise UsageError(f"'{bare[len(asks)]}' is one word too many; {order(calculator)}")
+    for word, spot in zip(bare, asks, strict=False):
+        named[(_takes(spot, word) or spot[0]).name] = word
+    return filled | named
+
+
+def order(calculator: Calculator) -> str:
+    """Return in which order fields are given without their names."""
+    material = [f"a material of the shelf ({calculator.stock.kind})"] if calculator.stock is not None else []
+    spots = [" or ".join(field.name for field in spot) for spot in calculator.asks]
+    return f"without names it takes, in this order: {', '.join([*material, *spots])}"
+
+
+def _takes(spot: Sequence[Field], text: str) -> Field | None:
+    """Return the first of fields that takes a text, None where none does."""
+    for field in spot:
+        try:
+            field.kind.read(text)
+        except EntryError:
+            continue
+        return field
+    return None
+
+
+def _material(calculator: Calculator, name: str) -> Material:
+    """Return the material of that name of the kind that fills in fields of the calculator; UsageError where there is none."""
+    from shopmate.session import shelf  # brings yaml, which what is worked out without a material does without
+
+    assert calculator.stock is not None
+    kind = calculator.stock.kind
+    materials = {one.name: one for one in shelf().values() if one.kind == kind}
+    if name not in materials:
+        raise UsageError(f"'{name}' is no {kind} on the shelf; there are: {', '.join(materials)}; {order(calculator)}")
+    return materials[name]
