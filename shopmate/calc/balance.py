@@ -1,10 +1,11 @@
-"""Where a trailer balances and what it puts on coupling and axle, from its loads and their places."""
+"""Nose weight and axle load of a trailer, from its loads and where each one sits."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
 
+from shopmate import units
 from shopmate.calculator import Answer, Calculator, Example, Field, Measure, Output, Source, Threshold, Value, joined
 from shopmate.errors import EntryError, FieldProblem
 from shopmate.models.constants import NOISE
@@ -15,16 +16,14 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_LEVER = Source("Lever: axle load = mass × (cg − coupling) / (axle − coupling), the rest is on the nose", "computed")
-_HANDBOOK = Source(
-    "Car owner's handbook on towing, Europe and UK: about 7 % of the trailer's mass on the nose, at least 4 %", "read"
-)
-_ADVICE = Source("UK advice: 5 to 7 % on the nose, towards the top of what is allowed", "common practice")
+_LEVER = Source("Lever: axle load = mass × (cg − coupling) / (axle − coupling); the nose carries the remainder", "computed")
+_HANDBOOK = Source("Car handbook on towing, Europe and UK: nose weight about 7 % of the trailer's mass, minimum 4 %", "read")
+_ADVICE = Source("UK advice: nose weight 5 to 7 % of the trailer's mass, as near the nose limit as you can", "common practice")
 _TYPE = Source(
-    "EU type-approval text, in copies that differ: a car's coupling must take 4 % of the towable mass and 25 kg",
+    "EU type-approval text (copies differ): a car's coupling must carry 4 % of the towable mass, and 25 kg or more",
     "read",
 )
-_AMERICA = Source("Car handbooks of North America: 10 to 15 % on the nose, another 9 to 11 %", "read")
+_AMERICA = Source("North American car handbooks: nose weight 10 to 15 % of the trailer's mass; one says 9 to 11 %", "read")
 
 _LIGHT = Threshold(
     4.0, "%", _HANDBOOK, "Light nose", "nose_share", "1812.6 mm", "1812.4 mm", "axle", {"minimum": "0 kg"}
@@ -32,16 +31,16 @@ _LIGHT = Threshold(
 """Share of the mass on the nose below which a trailer sways."""
 
 _HEAVY = Threshold(7.0, "%", _ADVICE, "Heavy nose", "nose_share", "1870.9 mm", "1871.1 mm", "axle")
-"""Share of the mass on the nose above which it loads the car's rear axle, where no band is typed."""
+"""Share of the mass on the nose above which it overloads the car's rear axle, where no range is typed."""
 
 _WHEELBASE = (300.0, 12_000.0)
-"""Axle behind the coupling in mm that can be worked out (ours). No threshold: other distances are refused."""
+"""Shortest and longest distance in mm from coupling to axle (ours). No threshold: other distances are refused."""
 
 _WRITTEN = 8
-"""Loads that are written out in the working (ours). No threshold: how it looks."""
+"""Up to this many loads are written out in the working (ours). No threshold: how it looks."""
 
 _TEN = 10.0
-"""A load in kg to say what moving one does (ours)."""
+"""Mass in kg of the load moved to show what moving one does (ours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,17 +54,17 @@ class _Band:
         return " ".join((sig(low), "to", sig(high), "%"))
 
     def shares(self, text: str) -> tuple[float, float]:
-        """Return the two shares in %, the lower one first; EntryError for what is no band."""
+        """Return the two shares in %, the lower one first; EntryError for any other text."""
         parts = [part.strip() for part in re.split(r"\s+to\s+|\s*[–;]\s*|(?<=[\d%])\s*-\s*", text.strip())]
         if len(parts) != 2:
-            raise EntryError(f"'{text}' is not two shares", "write it like '5 to 7 %'")
+            raise EntryError(f"'{text}' is not a range", "write it like '5 to 7 %'")
         low, high = (self.share.read(part).value_in("%") for part in parts)
         if low >= high:
-            raise EntryError(f"'{text}' does not rise", "write the lower share first, like '5 to 7 %'")
+            raise EntryError(f"'{text}' has the larger figure first", "write the smaller one first, like '5 to 7 %'")
         return low, high
 
     def describe(self, unit: str = "") -> str:
-        return "two shares, such as 5 to 7 %"
+        return "a range such as 5 to 7 %"
 
 
 _BAND = _Band(Measure("%", low=0, high=50))
@@ -84,7 +83,7 @@ class _Trailer:
 
     @property
     def base(self) -> float:
-        """The axle behind the coupling, in mm."""
+        """Distance from coupling to axle in mm."""
         return self.axle - self.coupling
 
     @property
@@ -93,7 +92,7 @@ class _Trailer:
 
     @property
     def nose_load(self) -> float:
-        """What the coupling carries in kg: below zero it is pulled up."""
+        """What the coupling carries in kg; negative where it is pulled up."""
         return self.mass * (self.axle - self.cg) / self.base
 
     @property
@@ -143,21 +142,21 @@ def _compute(
 
 
 def _axle(axle: Quantity | None, front: Quantity | None, rear: Quantity | None) -> tuple[float | None, str]:
-    """Return where the axle is in mm, and for two, counted as one in their middle, the line that says so."""
+    """Return the axle's place in mm; a pair counts as one midway, and its working line comes second ('' for one axle)."""
     pair = {"axle_front": front, "axle_rear": rear}
     if axle is not None:
-        refuse(*given(pair, "given beside axle", "leave it empty, or leave axle empty and give both of the pair"))
+        refuse(*given(pair, "there is a single axle too", "clear this one, or clear the single axle and enter both of the pair"))
         return axle.value_in("mm"), ""
     if front is None and rear is None:
         return None, ""
-    refuse(*missing(pair, "nothing given", "axle_front and axle_rear go together: give it too, or give axle for a single one"))
+    refuse(*missing(pair, "still blank", "enter both axles of the pair, or the single axle alone"))
     assert front is not None
     assert rear is not None
     ahead, behind = front.value_in("mm"), rear.value_in("mm")
     if ahead >= behind:
-        refuse(FieldProblem("axle_rear", "is not behind axle_front", "give the places back from the coupling"))
+        refuse(FieldProblem("axle_rear", "is not behind the front axle", "measure both back from the coupling"))
     middle = (ahead + behind) / 2
-    return middle, f"axle = middle of the pair = ({sig(ahead, 6)} + {sig(behind, 6)}) / 2 = {sig(middle, 6)} mm"
+    return middle, f"axle = midway between the pair = ({sig(ahead, 6)} + {sig(behind, 6)}) / 2 = {sig(middle, 6)} mm"
 
 
 def _problems(
@@ -168,22 +167,22 @@ def _problems(
     target: Quantity | None,
     moving: Quantity | None,
 ) -> list[FieldProblem]:
-    """Return what is wrong between the fields, once the axle is known or known to be missing."""
+    """Return where the fields contradict one another; `at` is the axle's place, None where there is none."""
     problems = []
     if at is None:
         wanting = {"track": track, "target": target, "moving": moving}
-        problems += given(wanting, "given without an axle", "give axle too, or leave it empty")
+        problems += given(wanting, "means nothing without an axle", "enter the axle too, or clear this")
     elif not _WHEELBASE[0] * (1 - NOISE) <= at - hitch <= _WHEELBASE[1] * (1 + NOISE):
         low, high = _WHEELBASE
-        what = f"{at - hitch:.6g} mm behind the coupling, and {low:g} to {high:g} mm can be worked out"
+        what = f"{at - hitch:.6g} mm behind the coupling; it must be {low:g} to {high:g} mm"
         problems.append(FieldProblem("axle" if axle is not None else "axle_front", what, "measure back from the coupling"))
     if moving is not None and target is None:
-        problems.append(FieldProblem("target", "nothing given", "give the share wanted on the nose, such as 6 %"))
+        problems.append(FieldProblem("target", "still blank", "enter the nose weight to aim for, such as 6 %"))
     return problems
 
 
 def _on_axle(trailer: _Trailer | None, pair: str) -> Answer:
-    """Return what axle and coupling carry; nothing of it without an axle."""
+    """Return what axle and coupling carry; all None without an axle."""
     if trailer is None:
         return Answer(dict.fromkeys(("axle_load", "nose_load", "nose_share", "moved_10")))
     hitch, base, nose = trailer.coupling, trailer.base, trailer.nose_load
@@ -192,8 +191,8 @@ def _on_axle(trailer: _Trailer | None, pair: str) -> Answer:
         *([pair] if pair else []),
         f"axle load = mass × (cg − coupling) / (axle − coupling) = {sig(trailer.mass, 6)} × "
         f"({sig(trailer.cg, 6)} − {sig(hitch, 6)}) / {sig(base, 6)} = {sig(trailer.axle_load, 5)} kg",
-        f"nose load = mass − axle load = {sig(trailer.mass, 6)} − {sig(trailer.axle_load, 6)} = {sig(nose)} kg",
-        f"nose share = {sig(nose, 5)} / {sig(trailer.mass, 6)} = {sig(trailer.share)} %",
+        f"nose weight = mass − axle load = {sig(trailer.mass, 6)} − {sig(trailer.axle_load, 6)} = {sig(nose)} kg",
+        f"nose weight = {sig(nose, 5)} / {sig(trailer.mass, 6)} = {sig(trailer.share)} %",
         f"{_TEN:g} kg moved 1 m forward adds {_TEN:g} × 1000 / {sig(base, 6)} = {sig(gains)} kg to the nose",
     )
     values = {"axle_load": trailer.axle_load, "nose_load": nose, "nose_share": trailer.share, "moved_10": gains}
@@ -201,12 +200,12 @@ def _on_axle(trailer: _Trailer | None, pair: str) -> Answer:
 
 
 def _side(loads: Sequence[Load], track: float | None) -> tuple[Answer, Answer]:
-    """Return how far the centre of gravity is to the right and what the right wheel carries, and how high it is."""
+    """Return first how far right the centre of gravity is and what the right wheels carry, then how high it is."""
     cg_y = right = cg_z = None
     lines = []
     if any(len(load.place) > 1 for load in loads):
         _, cg_y = centre([(load.kilograms, load.at(1)) for load in loads])
-        lines.append(f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; what has no y counts as on the middle line")
+        lines.append(f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; a load without y counts as on the centre line")
     if cg_y is not None and track is not None:
         right = 100 * (1 / 2 + cg_y / track)
         lines.append(f"right wheels = 1/2 + {sig(cg_y)} / {sig(track, 5)} = {sig(right)} %")
@@ -215,17 +214,17 @@ def _side(loads: Sequence[Load], track: float | None) -> tuple[Answer, Answer]:
         _, cg_z = centre([(load.kilograms, load.at(2)) for load in loads])
         lines.append(f"cg height = Σ mass × z / mass = {sig(cg_z)} mm")
     elif highs:
-        lines.append("no height of the cg: give z for each load")
+        lines.append("cg height not worked out: enter z for every load")
     return Answer({"cg_y": cg_y, "right_share": right}, tuple(lines)), Answer({"cg_z": cg_z})
 
 
 def _is_high(load: Load) -> bool:
-    """Return whether its height is known."""
+    """Return whether the load's height is known."""
     return len(load.place) == _LOADS.axes
 
 
 def _moved(trailer: _Trailer | None, target: float | None, moving: float | None) -> Answer:
-    """Return where axle or a moved load would have to go for the share wanted on the nose."""
+    """Return how far to move a load, or where to put the axle, for the nose weight to aim for."""
     values: dict[str, float | None] = dict.fromkeys(("shift", "axle_wanted"))
     if trailer is None or target is None:
         return Answer(values)
@@ -241,56 +240,59 @@ def _moved(trailer: _Trailer | None, target: float | None, moving: float | None)
         shift = values["shift"] = (trailer.cg - place) * trailer.mass / moving
         lines.append(
             f"shift = (cg − {sig(place, 6)}) × mass / moving = ({sig(trailer.cg, 6)} − {sig(place, 6)}) × "
-            f"{sig(trailer.mass, 6)} / {sig(moving, 6)} = {sig(shift)} mm, forward positive"
+            f"{sig(trailer.mass, 6)} / {sig(moving, 6)} = {sig(shift)} mm (+ forward, − back)"
         )
     return Answer(values, tuple(lines))
 
 
 def _judged(trailer: _Trailer | None, band: str | None, minimum: float, limit: float | None) -> Answer:
-    """Return the verdict: tail heavy, heavy, light or ok."""
+    """Return the verdict (tail heavy, heavy, light or ok) with what to do."""
     if trailer is None:
-        return Answer({"verdict": None}, (), ("Give the axle to see what nose and wheels carry.",))
+        return Answer({"verdict": None}, (), ("Enter the axle to see what the nose and the wheels carry.",))
     low, high = _BAND.shares(band) if band is not None else (_LIGHT.value, _HEAVY.value)
     nose, share = trailer.nose_load, trailer.share
     if nose < -NOISE * trailer.mass:
-        said = f"Never tow it like this: with {nose:.1f} kg the nose pulls up on the coupling. Move load forward of the axle."
+        pull = units.show_number(-nose, 1)
+        said = f"Do not tow it like this: the nose pulls up on the coupling with {pull} kg. Move load forward of the axle."
         return Answer({"verdict": "tail heavy"}, (), (said,))
+    shown = units.show_number(nose, 1)
     over_limit = limit is not None and nose > limit * (1 + NOISE)
     if over_limit or share > high + NOISE:
-        most = f"the {sig(limit)} kg of its limit" if over_limit and limit is not None else f"{sig(high)} % of the mass"
-        said = f"Heavy nose: {nose:.1f} kg is more than {most}. Move load back towards the axle, low down."
+        most = f"the {sig(limit)} kg limit" if over_limit and limit is not None else f"{sig(high)} % of the trailer's mass"
+        said = f"Heavy nose: {shown} kg is more than {most}. Move load back towards the axle and keep it low."
         return Answer({"verdict": "heavy"}, (), (said,))
     if share < low - NOISE or nose < minimum * (1 - NOISE):
-        least = f"{sig(low)} % of the mass" if share < low - NOISE else f"{sig(minimum)} kg"
-        said = f"Light nose: {nose:.1f} kg is less than {least}, and a light nose sways. Move load forward of the axle."
+        least = f"{sig(low)} % of the trailer's mass" if share < low - NOISE else f"the {sig(minimum)} kg minimum"
+        said = f"Light nose: {shown} kg is less than {least}, so the trailer may sway. Move load forward of the axle."
         return Answer({"verdict": "light"}, (), (said,))
     return Answer({"verdict": "ok"})
 
 
 def _said_of_all(trailer: _Trailer | None, tandem: bool) -> Answer:
-    """Return what to do whatever the figures are."""
+    """Return the cautions that hold whatever the figures are."""
     if trailer is None:
         return Answer({})
-    said = ["Weigh the nose, laden as you tow, water and gas in: a sum misses what is in the lockers."]
+    said = ["Weigh the nose with the trailer loaded for the road, water and gas on board: no calculation sees into the lockers."]
     if tandem:
-        said.append("Two axles are counted as one between them: that is so only where the suspension shares the load.")
+        said.append("The two axles count as one midway between them. That holds only if the suspension shares the load.")
     said.append(
-        "The lowest plate decides: car, tow bar, coupling or trailer. Keep heavy things low, over the axle and tied down."
+        "Look at the plates on car, tow bar, coupling and trailer: the lowest figure is your limit. "
+        "Keep heavy things low, over the axle and tied down."
     )
-    said.append("This is the trailer standing still. It says nothing of sway, brakes or wind.")
+    said.append("These figures are for the trailer standing still; sway, braking and wind are not covered.")
     return Answer({}, (), tuple(said))
 
 
 _WHEEL, _FRAME, _BLOCK, _PAD = 0.055, 0.02, 0.1, 0.06
-"""Radius of the wheel, height of the frame, side of the heaviest load and room around, of the length drawn (ours).
+"""Wheel radius, frame height, side of the heaviest load and margin, each as a share of the length drawn (ours).
 No threshold: how it looks."""
 
 _NAMED = 3
-"""Loads labelled, the heaviest (ours). No threshold: how it looks."""
+"""How many loads get a label, the heaviest first (ours). No threshold: how it looks."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the trailer from the side, coupling to the left, with its loads and its centre of gravity; None without an axle."""
+    """Return a side view of the trailer, coupling to the left, with loads and centre of gravity; None without an axle."""
     if size(outputs, "axle_load") is None:
         return None
     loads = _LOADS.loads(str(inputs["parts"]))
@@ -322,7 +324,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _block(load: Load, heaviest: float, long: float, floor: float) -> Shape:
-    """Return a load as a block whose area goes with its mass, on the frame where its height is not known."""
+    """Return a load as a block whose area is in proportion to its mass; it sits on the frame where its height is not known."""
     half = _BLOCK * long * (load.kilograms / heaviest) ** 0.5 / 2
     on = floor + _FRAME * long
     bottom = max(on, load.at(2) - half) if _is_high(load) else on
@@ -337,7 +339,7 @@ def _labels(
     hub: tuple[float, float],
     middle: tuple[float, float],
 ) -> list[Label]:
-    """Return what coupling, axle and centre of gravity carry, and the heaviest loads."""
+    """Return the labels for nose weight, centre of gravity, the heaviest loads and axle load."""
     heaviest = sorted(zip(loads, blocks, strict=True), key=lambda pair: -pair[0].kilograms)[:_NAMED]
     named = [
         Label(load.name or "load", (load.at(0), sum(y for _, y in block.outline) / len(block.outline)), load.mass, 1)
@@ -352,52 +354,53 @@ def _labels(
 
 
 def _words(outputs: Mapping[str, Value | None]) -> str:
-    nose, axle = (Quantity(round(number(outputs, name, "kg"), 1), "kg") for name in ("nose_load", "axle_load"))
-    cg = Quantity(round(number(outputs, "cg", "mm")), "mm")
-    return (
-        f"Centre of gravity {both(cg)} from where you measured; {both(nose)} on the nose and {both(axle)} on the axle: "
-        f"{outputs['verdict']}."
-    )
+    nose, axle = (both(Quantity(number(outputs, name, "kg"), "kg"), 1) for name in ("nose_load", "axle_load"))
+    cg = both(Quantity(number(outputs, "cg", "mm"), "mm"), 0)
+    return f"Centre of gravity {cg} back from where you measured. Nose weight {nose}, axle load {axle}: {outputs['verdict']}."
 
 
 _MOMENTS = Source("moments by hand", "computed")
 
 
 CALCULATOR = Calculator(
-    name="balance", title="Trailer: nose and axle load",
+    name="balance", title="Trailer: nose weight and axle load",
     inputs=(
         Field("parts", "Loads", _LOADS,
-            "Each as name mass @ distance back from the coupling, and after that, if known, to the right and up.", required=True),
-        Field("axle", "Axle", _AT, "Back from the coupling. Blank: mass and centre of gravity only."),
-        Field("axle_front", "Front axle of a pair", _AT, "In place of axle, with the rear one."),
+            "For each: name, mass @ distance back from the coupling. Add distance to the right and height if you know them.",
+            required=True),
+        Field("axle", "Axle", _AT, "Distance back from the coupling. Left blank, you get mass and centre of gravity only."),
+        Field("axle_front", "Front axle of a pair", _AT, "Twin axles: enter both of these and leave Axle blank."),
         Field("axle_rear", "Rear axle of a pair", _AT),
-        Field("nose_limit", "Nose limit", Measure("kg", above=0, high=2000, soft_high=350),
-            "The lowest plate of car, tow bar, coupling and trailer."),
-        Field("band", "Share wanted on the nose", _BAND,
-            "Blank: 4 to 7 %, as in Europe, best 5 to 7 %; in North America 10 to 15 %."),
-        Field("minimum", "Minimum on the nose", Measure("kg", low=0, high=500, soft_high=100), default="25 kg"),
-        Field("target", "Nose share to reach", Measure("%", low=0, high=20, soft_low=4, soft_high=15)),
-        Field("moving", "Load you can move", Measure("kg", low=0.1, high=5000), "To reach that share."),
-        Field("track", "Track", Measure("mm", low=500, high=2600, soft_low=1000), "Between the middles of left and right tyres."),
-        Field("coupling", "Coupling", _AT, "Only where you measure from another point.", default="0 mm"),
+        Field("nose_limit", "Nose weight limit", Measure("kg", above=0, high=2000, soft_high=350),
+            "The lowest figure on the plates of car, tow bar, coupling and trailer."),
+        Field("band", "Nose weight allowed", _BAND,
+            "Share of the trailer's mass. Blank: 4 to 7 % (Europe; 5 to 7 % is best). North America uses 10 to 15 %."),
+        Field("minimum", "Minimum nose weight", Measure("kg", low=0, high=500, soft_high=100), default="25 kg"),
+        Field("target", "Nose weight to aim for", Measure("%", low=0, high=20, soft_low=4, soft_high=15),
+            "Share of the trailer's mass."),
+        Field("moving", "Load you can move", Measure("kg", low=0.1, high=5000),
+            "Mass of the load you would shift to get that nose weight."),
+        Field("track", "Track width", Measure("mm", low=500, high=2600, soft_low=1000),
+            "From the middle of the left tyre to the middle of the right."),
+        Field("coupling", "Coupling", _AT, "Leave at 0 unless you measure from another point.", default="0 mm"),
     ),
     outputs=(
-        Output("nose_load", "On the nose", "kg"),
-        Output("nose_share", "Share on the nose", "%"),
-        Output("axle_load", "On the axle", "kg"),
-        Output("mass", "Mass", "kg"),
-        Output("cg", "Centre of gravity, back", "mm", 0),
-        Output("shift", "Move the load forward by (−: back)", "mm", 0),
-        Output("axle_wanted", "Or put the axle at", "mm", 0),
-        Output("moved_10", "10 kg moved 1 m adds", "kg"),
-        Output("right_share", "On the right wheels", "%"),
-        Output("cg_y", "Centre of gravity, to the right", "mm", 0),
-        Output("cg_z", "Centre of gravity, up", "mm", 0),
+        Output("nose_load", "Nose weight (−: pulls up)", "kg"),
+        Output("nose_share", "Nose weight, share of trailer", "%"),
+        Output("axle_load", "Axle load", "kg"),
+        Output("mass", "Trailer mass", "kg"),
+        Output("cg", "Centre of gravity, distance back", "mm", 0),
+        Output("shift", "Move that load forward by (−: back)", "mm", 0),
+        Output("axle_wanted", "Or move the axle to", "mm", 0),
+        Output("moved_10", "Nose gains per 10 kg moved 1 m forward", "kg"),
+        Output("right_share", "Right wheels carry", "%"),
+        Output("cg_y", "Centre of gravity, right of centre (−: left)", "mm", 0),
+        Output("cg_z", "Centre of gravity, height", "mm", 0),
         Output("verdict", "Verdict"),
     ),
     source=(_LEVER, _HANDBOOK, _ADVICE, _TYPE, _AMERICA),
-    valid="A trailer standing level and still, coupled at one point. A pair of axles counts as one in its middle, which needs "
-    "suspension that shares the load. Nothing is said of sway, braking or wind.",
+    valid="A trailer standing level and still, coupled at one point. A pair of axles counts as one midway between them, which "
+    "needs suspension that shares the load. Sway, braking and wind are not covered.",
     examples=(
         Example({"parts": "body 300 kg @ 1800 mm; battery 60 kg @ 600 mm; rack 40 kg @ 3000 mm", "axle": "1850 mm"},
             {"mass": 400.0, "cg": 1740.0, "axle_load": 376.22, "nose_load": 23.784, "nose_share": 5.9459, "verdict": "light",
