@@ -1,4 +1,4 @@
-"""Bars and battens cut to length: how many are needed, what is cut from each, what is left over."""
+"""Cutting plan for bars and battens: how many to buy, what to cut from each, what is left over."""
 
 from __future__ import annotations
 
@@ -17,34 +17,35 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_KERF = Source("n parts of a bar take n × (part + saw cut) and a bar gives its length + one saw cut", "computed")
+_KERF = Source("n parts fit a bar where n × (part + saw cut) is no more than bar + one saw cut", "computed")
 _COLUMNS = Source(
-    "fewest bars: linear programme over the patterns of a bar, its price by a knapsack, rounded and searched to the end",
+    "fewest bars: linear programme over the ways to cut one bar (columns from a knapsack), rounded, then an exhaustive search",
     "computed",
 )
 _HABIT = Source(
-    "Saw cut of a table or track saw 2.2 to 3.2 mm, of shears none; stock is 1 to 3 mm over or under", "common practice"
+    "Saw cut of a table or track saw 2.2 to 3.2 mm, shears none; stock runs 1 to 3 mm long or short", "common practice"
 )
-_PUBLISHED = Source("12 lengths out of 5600 mm rolls, 219 pieces: optimum 73, a published paper-cutting example", "memory")
-_TEXTBOOK = Source("5 lengths out of 110, 125 pieces: optimum 47, a text-book example", "memory")
+_PUBLISHED = Source("Published paper-cutting example: 219 pieces in 13 lengths from 5600 mm rolls, fewest rolls 73", "memory")
+_TEXTBOOK = Source("Textbook example: 125 pieces in 5 lengths from 110 mm bars, fewest bars 47", "memory")
 
 _LENGTH = Measure("mm", low=1, high=20_000)
 PARTS = Parts(_LENGTH)
-"""How parts are given."""
+"""The kind of the fields that list parts."""
 
 _ROWS = 9
-"""Bars that are drawn (ours). No threshold: the list of the plan has them all."""
+"""Most bars drawn (ours). No threshold: the plan lists them all."""
 
 _FEWEST_ROWS = 5
-"""Rows that a drawing of few bars is given, so that they are not drawn thick (ours). No threshold: nothing is said by it."""
+"""Rows a drawing has room for even if there are fewer bars, so that they are not drawn thick (ours). No threshold: how it
+looks."""
 
 _TOLD = 4
-"""Kinds of bars that the words of a picture tell (ours). No threshold: the list of the plan has them all."""
+"""Most ways of cutting told in the words of the picture (ours). No threshold: the plan lists them all."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What is cut from what, in ticks; sizes fall, and the saw cut is counted in them and in the bar."""
+    """The parts and the bar in ticks: sizes longest first, one saw cut added to each size and to the bar."""
 
     kinds: tuple[Part, ...]
     sizes: tuple[int, ...]
@@ -56,7 +57,7 @@ class _Job:
 
 @dataclass(frozen=True, slots=True)
 class _Bar:
-    """One bar, or an offcut used first, with what is cut from it and what is left, in ticks."""
+    """One bar or offcut, what is cut from it, and the ticks left over."""
 
     offcut: Quantity | None
     pattern: Pattern
@@ -79,12 +80,12 @@ def _job(fields: Mapping[str, Value | None]) -> _Job:
 
 
 def _cut(job: _Job, offcuts: Sequence[Part]) -> tuple[list[_Bar], int]:
-    """Return the bars of a plan that uses offcuts first, the shortest before the others, and the least number of new ones."""
+    """Return a plan that uses the offcuts first, shortest first, and the number of new bars no plan can go below."""
     left, bars = list(job.counts), list[_Bar]()
     for part in sorted(offcuts, key=lambda part: part.ticks[0]):
         room, unused = max(0, ticks(part.sizes[0]) - job.trim + job.kerf), part.count or 0
         while unused and any(pattern := best_fill(job.sizes, left, room)):
-            # As many are cut alike as there are offcuts and parts for.
+            # Cut as many the same way as there are offcuts and parts for.
             alike = min(unused, *(have // of for have, of in zip(left, pattern, strict=True) if of))
             left = [have - alike * of for have, of in zip(left, pattern, strict=True)]
             bars += [_Bar(part.sizes[0], pattern, room - _taken(job, pattern))] * alike
@@ -100,7 +101,7 @@ def _taken(job: _Job, pattern: Pattern) -> int:
 
 
 def _whole(fraction: Fraction) -> int:
-    """Return the next whole number; the sums are of whole ticks, so that none is off by a float."""
+    """Return the fraction rounded up to a whole number."""
     return -int(-fraction // 1)
 
 
@@ -133,14 +134,15 @@ def _compute(**fields: Value | None) -> Answer:
     kerf = fields["kerf"]
     assert isinstance(kerf, Quantity)
     working = [
-        f"{sum(job.counts)} parts of {sig(in_mm(net) / 1000)} m in all, a saw cut of {units.show(kerf)} between them; a bar "
-        "gives "
-        f"{sig(in_mm(job.bar - job.kerf))} mm, trim taken off",
-        f"minimum by length alone: {by_length}; by patterns: {least}" + (" beside the offcuts" if rooms else ""),
+        f"{sum(job.counts)} parts, total {sig(in_mm(net) / 1000)} m, with a {units.show(kerf)} saw cut between parts; each bar "
+        f"has {sig(in_mm(job.bar - job.kerf))} mm to cut from once its ends are trimmed",
+        f"no fewer than {by_length} by total length; no fewer than {least} by the ways the parts fit a bar"
+        + (", besides the offcuts" if rooms else ""),
     ]
-    said = [] if proved else ["No plan with fewer bars was found, and none is ruled out"]
+    said = [] if proved else ["This is the best plan found; one with fewer bars may still exist."]
     said.append(
-        "Measure each bar before the first cut: stock is a few mm over or under, and its ends are not square (common practice)"
+        "Measure each bar before the first cut: stock can be a few mm long or short, and its ends are rarely square "
+        "(common practice)."
     )
     return Answer(values, tuple(working), tuple(said))
 
@@ -148,15 +150,19 @@ def _compute(**fields: Value | None) -> Answer:
 def _problems(fields: Mapping[str, Value | None], job: _Job, offcuts: Sequence[Part]) -> list[FieldProblem]:
     found = []
     if job.bar <= job.kerf:
-        found.append(FieldProblem("trim", "nothing is left of a bar", "give less trim, or a longer bar"))
+        found.append(FieldProblem("trim", "it uses up the whole bar", "trim less, or enter a longer bar"))
     if any(part.count is None for part in (*job.kinds, *offcuts)):
-        found.append(FieldProblem("parts", "'*' says no number", "give how many of each"))
+        found.append(FieldProblem("parts", "'*' gives no number to cut", "enter how many of each"))
     for name, parts in (("parts", PARTS.parts(str(fields["parts"]))), ("offcuts", offcuts)):
         if any(part.along or part.value is not None for part in parts):
-            found.append(FieldProblem(name, "a bar has no grain to turn and no value", "write COUNT@LENGTH alone"))
+            found.append(FieldProblem(name, "'along' and '=' are for sheets, not bars", "write COUNT@LENGTH alone"))
     if not found:
         found += [
-            FieldProblem("parts", f"{units.show(part.sizes[0])} does not fit a bar", "join two, or give a longer bar")
+            FieldProblem(
+                "parts",
+                f"{units.show(part.sizes[0])} is longer than a bar",
+                "splice it from shorter parts, or enter a longer bar",
+            )
             for part, size in zip(job.kinds, job.sizes, strict=True)
             if size > job.bar
         ]
@@ -164,26 +170,26 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, offcuts: Sequence[P
 
 
 def _pattern(job: _Job, pattern: Pattern) -> str:
-    """Return what is cut from one bar, the longest first."""
+    """Return what is cut from one bar, longest first, such as '600 mm + 450 mm'."""
     pieces = [units.show(part.sizes[0]) for part, count in zip(job.kinds, pattern, strict=True) for _ in range(count)]
     return " + ".join(pieces)
 
 
 def _plan(job: _Job, bars: Sequence[_Bar], most: int | None = None) -> str:
-    """Return how many bars are cut in which way; of more than `most` ways the first."""
+    """Return how many bars are cut which way; no more than `most` ways."""
     alike = Counter((bar.offcut, bar.pattern) for bar in bars)
     told = [f"{_named(offcut, count)}: {_pattern(job, pattern)}" for (offcut, pattern), count in alike.items()]
-    return "; ".join([*told[:most], *(["and so on"] if len(told[:most]) < len(told) else [])]) or "nothing to cut"
+    return "; ".join([*told[:most], *(["and more"] if len(told[:most]) < len(told) else [])]) or "nothing to cut"
 
 
 def _named(offcut: Quantity | None, count: int) -> str:
-    """Return so many bars, or offcuts of that length, in words."""
+    """Return '2 bars', or '2 offcuts of 900 mm'."""
     what = f"{count} {'bar' if offcut is None else 'offcut'}{'s' if count > 1 else ''}"
     return what if offcut is None else f"{what} of {units.show(offcut)}"
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the bars to scale, one row each, with what is cut and what is left."""
+    """Return the bars to scale along their length, one row per way of cutting, with what is left; None where none is cut."""
     fields: dict[str, Value | None] = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
     job, offcuts = _job(fields), PARTS.parts(str(fields["offcuts"])) if fields["offcuts"] else ()
     bars, _ = _cut(job, offcuts)
@@ -203,7 +209,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
             outlines.append(rectangle(in_mm(at), top - 1.2, in_mm(at + size - job.kerf), top))
             at += size
         shapes += told_apart(outlines, "parts")
-        said = f"{_named(bar.offcut, count)}, left"
+        said = f"{_named(bar.offcut, count)}, {'each leaves' if count > 1 else 'leaves'}"
         labels.append(Label(said, (end, top - 0.6), Quantity(in_mm(max(0, bar.left)), "mm"), 0))
     return Picture(
         tuple(shapes),
@@ -217,28 +223,29 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 CALCULATOR = Calculator(
-    name="bars", title="Bars cut to length",
+    name="bars", title="Bars: how many to buy and how to cut them",
     inputs=(
-        Field("stock", "Length of a bar", _LENGTH, "As measured, not as sold.", required=True),
+        Field("stock", "Bar length", _LENGTH, "As you measured it, not as sold.", required=True),
         Field("parts", "Parts", PARTS, "How many of each length: 4@600, 2@450.", required=True),
-        Field("kerf", "Width of the saw cut", Measure("mm", low=0, high=10), "Table or track saw 3 mm, shears 0.",
+        Field("kerf", "Saw cut width", Measure("mm", low=0, high=10), "Table or track saw 3 mm, shears 0.",
             default="3 mm"),
-        Field("trim", "Cut off each end", Measure("mm", low=0, high=100), "To have it square and clean.", default="0 mm"),
-        Field("offcuts", "Offcuts to use first", PARTS, "As parts are given: 2@900, 1@1500."),
+        Field("trim", "Trim off each end", Measure("mm", low=0, high=100), "What you cut off to get square, clean ends.",
+            default="0 mm"),
+        Field("offcuts", "Offcuts to use first", PARTS, "How many of each length: 2@900, 1@1500."),
     ),
     outputs=(
         Output("bars", "Bars to buy", "", 0),
-        Output("plan", "Cut from each"),
-        Output("left", "Left of each"),
-        Output("proved", "No plan takes fewer"),
-        Output("used", "Used", "", 2),
-        Output("bound", "Minimum by length alone", "", 0),
-        Output("parts_count", "Parts", "", 0),
-        Output("total", "Length of the parts", "m", 2),
-        Output("usable", "Usable of a bar", "mm", 1),
+        Output("plan", "Cutting plan"),
+        Output("left", "Left over, bar by bar"),
+        Output("proved", "Proved the fewest possible"),
+        Output("used", "Share of the bars used (1 = all)", "", 2),
+        Output("bound", "Fewest bars by total length alone", "", 0),
+        Output("parts_count", "Number of parts", "", 0),
+        Output("total", "Total length of the parts", "m", 2),
+        Output("usable", "Bar length after trimming", "mm", 1),
     ),
     source=(_KERF, _COLUMNS, _HABIT, _PUBLISHED, _TEXTBOOK),
-    valid="Straight cuts square to the bar, parts of one section; lengths to 1/320 mm, which holds 0.1 mm and 1/64 in exactly.",
+    valid="Straight, square cuts in bars of one section. Lengths count in 1/320 mm, so 0.1 mm and 1/64 in are exact.",
     examples=(
         Example({"stock": "2440 mm", "parts": "4@600, 4@450, 4@300"}, {"bars": 3, "bound": 3, "proved": "yes",
             "parts_count": 12, "usable": 2440, "total": 5.4, "used": 0.7377}, _KERF, rel=1e-3),

@@ -1,4 +1,4 @@
-"""Bars cut to length with the fewest bars: bounds, a plan by columns, and a search that proves it where the job is small."""
+"""Cutting parts from the fewest bars: a lower bound, a plan by column generation, an exhaustive search for small jobs."""
 
 from __future__ import annotations
 
@@ -7,27 +7,28 @@ from collections.abc import Sequence
 from shopmate.records import dataclass
 
 _MOST_NODES = 300_000
-"""Steps of all knapsacks of a job, and again of its search, before it is given up unproved (ours). No threshold: it bounds the
-time, about half a second, not what is said."""
+"""Steps allowed for all knapsacks of a job, and as many again for its search; then the plan stays unproved (ours). No threshold:
+it bounds the time, about half a second, not what is said."""
 
 _A_KNAPSACK, _A_CLOSE_LOOK = 1_000, 30_000
-"""Steps of one knapsack, and of one that is to show that no pattern has a better price (ours). No threshold: the same."""
+"""Steps allowed for one knapsack, and for one that has to prove no pattern has a better price (ours). No threshold: it bounds
+the time."""
 
 _MOST_COLUMNS = 400
-"""Patterns that are made before the bound is taken as it is (ours). No threshold: the same."""
+"""Patterns made before the bound is accepted as it stands (ours). No threshold: it bounds the time."""
 
 _NOISE = 1e-7
-"""Differences of prices under this are the noise of floats. No threshold: the noise of floats."""
+"""Prices closer than this are equal. No threshold: the noise of floats."""
 
 _DIVES = 4
-"""Ways in which a plan is rounded before it is searched (ours). No threshold: it bounds the time."""
+"""How many rounded plans are tried before the search (ours). No threshold: it bounds the time."""
 
 Pattern = tuple[int, ...]
 """How many of each part are cut from one bar."""
 
 
 class _Budget:
-    """Steps that are left of a search."""
+    """How many steps a search may still make."""
 
     __slots__ = ("left",)
 
@@ -37,18 +38,18 @@ class _Budget:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A plan: what is cut from each bar, the least number that any plan takes, and whether the search went to its end."""
+    """A plan: what is cut from each bar, and how many bars every plan needs."""
 
     patterns: tuple[Pattern, ...]
     bound: int
-    """No plan takes fewer."""
+    """No plan needs fewer bars than this."""
 
 
 def least_bars(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Cut:
-    """Return a plan for so many of each size out of bars of one length, in whole units that the saw cut is counted in.
+    """Return a plan for `counts` parts of `sizes` out of bars of one length; whole units, the saw cut included.
 
-    Sizes fall and none is over the bar. The bound is that of columns (linear programme over patterns, prices by a knapsack);
-    the plan rounds it down again and again and searches what is left; for small jobs the search is exhaustive.
+    Sizes come longest first, none longer than the bar. The bound comes from a linear programme over patterns, with prices from
+    a knapsack. The plan rounds its solution down until nothing is left; for small jobs the search is exhaustive.
     """
     counts = tuple(counts)
     if not any(counts):
@@ -71,9 +72,9 @@ def least_bars(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Cut:
 
 
 def least_beside(sizes: Sequence[int], counts: Sequence[int], bar: int, offcuts: Sequence[int]) -> int:
-    """Return how many bars no plan takes fewer of, where it may cut offcuts of these lengths too.
+    """Return the number of new bars that every plan needs when it may also use offcuts of these lengths.
 
-    At the prices of the bound without offcuts: the whole demand less the most that each offcut holds of it, over what a bar does.
+    At the prices of the bound without offcuts: (total demand − what the offcuts can hold of it) / what a bar can hold.
     """
     if not any(counts):
         return 0
@@ -86,18 +87,18 @@ def least_beside(sizes: Sequence[int], counts: Sequence[int], bar: int, offcuts:
 
 
 def _next_whole(least: float) -> int:
-    """Return the next whole number, the noise of floats left out."""
+    """Return the number rounded up to a whole one, ignoring the noise of floats."""
     whole = int(least)
     return whole if least - whole < _NOISE * (1 + whole) else whole + 1
 
 
 def best_fill(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Pattern:
-    """Return the pattern that leaves the least of one bar."""
+    """Return the pattern that leaves the shortest offcut of one bar."""
     return _knapsack([float(size) for size in sizes], sizes, counts, bar, _A_CLOSE_LOOK)[0]
 
 
 def _longest_first(sizes: Sequence[int], counts: Sequence[int], bar: int) -> list[Pattern]:
-    """Return a plan that puts the longest part that fits into each bar, as it is done by hand."""
+    """Return the plan made by hand: always cut the longest part that still fits."""
     left, plan = list(counts), []
     while any(left):
         room, pattern = bar, [0] * len(sizes)
@@ -112,9 +113,9 @@ def _longest_first(sizes: Sequence[int], counts: Sequence[int], bar: int) -> lis
 def _knapsack(
     prices: Sequence[float], sizes: Sequence[int], counts: Sequence[int], bar: int, most: int
 ) -> tuple[Pattern, float, int]:
-    """Return the pattern of the greatest price that fits one bar, the price that none is over, and the steps it took.
+    """Return the best-priced pattern that fits one bar, a price no pattern exceeds, and the steps made.
 
-    Branch and bound by price over size; what so many steps do not reach counts with its bound.
+    Branch and bound by price per length; branches not reached within `most` steps count with their bound.
     """
     order = sorted((index for index in range(len(sizes)) if prices[index] > _NOISE), key=lambda i: -prices[i] / sizes[i])
     best, best_price, ceiling = [0] * len(sizes), 0.0, 0.0
@@ -145,7 +146,7 @@ def _knapsack(
 
 
 class _Columns:
-    """The linear programme over patterns: least sum of x with sum of pattern × x at least the demand, by columns."""
+    """The linear programme over patterns, by column generation: fewest bars whose patterns cover the demand."""
 
     def __init__(self, sizes: Sequence[int], counts: Sequence[int], bar: int, budget: _Budget) -> None:
         self.sizes, self.counts, self.bar, self.budget = sizes, counts, bar, budget
@@ -162,10 +163,10 @@ class _Columns:
         self.use = [counts[index] * self.inverse[row][row] for row, index in enumerate(self.rows)]
         self.least = 0.0
         self.prices: list[float] = [0.0] * len(sizes)
-        """The last prices that the bound was worked out with."""
+        """Price of each size at the bound last worked out."""
 
     def bound(self) -> int:
-        """Return the least number of bars that the programme allows, rounded up; the patterns in use stay in `patterns`."""
+        """Return the programme's lower bound on bars, rounded up; the patterns in use stay in `patterns`."""
         size = len(self.rows)
         for _ in range(_MOST_COLUMNS):
             spread = [0.0] * len(self.sizes)
@@ -178,10 +179,9 @@ class _Columns:
         return _next_whole(self.least)
 
     def _best_priced(self, prices: Sequence[float]) -> Pattern | None:
-        """Return a pattern that is worth more than its bar, None where none is found; the bound follows from the prices.
+        """Return a pattern worth more than one bar, None where none is found; raise the lower bound from the prices.
 
-        No bar holds more than the price that no pattern is over, so that no plan takes fewer bars than the whole demand at
-        those prices holds of it (Farley [memory]).
+        If no pattern exceeds price p, every plan needs at least (price of the whole demand) / p bars (Farley [memory]).
         """
         whole = sum(price * count for price, count in zip(prices, self.counts, strict=True))
         for most in (_A_KNAPSACK, _A_CLOSE_LOOK):
@@ -197,7 +197,7 @@ class _Columns:
         return None
 
     def _enter(self, pattern: Pattern) -> bool:
-        """Take a pattern into the basis; False where none leaves for it."""
+        """Bring a pattern into the basis; False where no other can leave."""
         size = len(self.rows)
         column = [sum(self.inverse[row][place] * pattern[index] for place, index in enumerate(self.rows)) for row in range(size)]
         ratios = [(self.use[row] / column[row], row) for row in range(size) if column[row] > _NOISE]
@@ -217,7 +217,7 @@ class _Columns:
 
 
 def _dive(sizes: Sequence[int], counts: Sequence[int], bar: int, skip: int, budget: _Budget) -> list[Pattern]:
-    """Return a plan that takes the whole part of each pattern's use, again and again, and then the pattern used most."""
+    """Return a plan that cuts the whole number of each pattern's use, solves for what is left, and repeats."""
     left = list(counts)
     plan: list[Pattern] = []
     while any(left):
@@ -240,9 +240,9 @@ def _dive(sizes: Sequence[int], counts: Sequence[int], bar: int, skip: int, budg
 
 
 def _search(sizes: Sequence[int], counts: Sequence[int], bar: int, most: int, bound: int) -> tuple[list[Pattern] | None, bool]:
-    """Return a plan of at most so many bars, None for none; and whether the search went to its end, which proves there is none.
+    """Return a plan of no more than `most` bars, or None, and whether the search finished; None then proves there is none.
 
-    Depth first: each bar takes the longest part left and, beside it, each maximal filling.
+    Depth first: each bar gets the longest part left, together with every filling nothing can be added to.
     """
     budget = _Budget(_MOST_NODES)
     plan: list[Pattern] = []
@@ -275,9 +275,9 @@ def _search(sizes: Sequence[int], counts: Sequence[int], bar: int, most: int, bo
 
 
 def _maximal(sizes: Sequence[int], left: Sequence[int], bar: int, budget: _Budget) -> list[Pattern]:
-    """Return the fillings of one bar that hold its longest part left and to which nothing can be added, the fullest first.
+    """Return every filling of one bar that has the longest part left and no room for another, fullest first.
 
-    Where the budget runs out, which the caller has to look at, some are missing.
+    Some are missing where the budget runs out; the caller has to look at it.
     """
     first = next(index for index, count in enumerate(left) if count)
     rest = [index for index in range(first, len(sizes)) if left[index]]
@@ -286,7 +286,7 @@ def _maximal(sizes: Sequence[int], left: Sequence[int], bar: int, budget: _Budge
     taken[first] = 1
 
     def go(place: int, room: int, passed: int) -> None:
-        """Go on from that kind; `passed` is the shortest part of which some were left out, that must not fit in the end."""
+        """Fill from size number `place` on; `passed` is the shortest part left out, which must not fit in the end."""
         budget.left -= 1
         if budget.left <= 0:
             return
