@@ -70,7 +70,7 @@ AS_IT_STANDS = [
     "write '30 mm' or '1-1/2 in'",
     "6 oz/yd² is 203 g/m²",
     "203 g/m² is 6 oz/yd²",
-    "12 mL a metre",
+    "12 mL per metre",
     "20 inHg",
     "M5 screws, 2:1 by volume, F2/F1 1.3, {gap} mm",
     "2 h at 45° and 12 %",
@@ -169,7 +169,7 @@ def said_by_recipes():
 LEFT = re.compile(r"(?<!')\d (?:mm|cm|m|m²|mm²|cm²|mL|L|kg|t|g/m²|kg/m³|°C|K|N|kN|N/mm²|k?Pa|MPa|GPa|W)(?![\w²³/·'])")
 """A figure in metric units that no inch project reads."""
 IN_BOTH = re.compile(
-    r"[\d.]+ mL a metre|\d+ lb/ft³ is \d+ kg/m³|\d+ kg/m³ is \d+ lb/ft³|oz/yd² is \d+ g/m²"
+    r"[\d.]+ mL per metre|\d+ lb/ft³ is \d+ kg/m³|\d+ kg/m³ is \d+ lb/ft³|oz/yd² is \d+ g/m²"
     r"|10 in for 25 cm and 51 lb for 23 kg|1/320 mm"
 )
 """What says how one system is the other, and rates in words."""

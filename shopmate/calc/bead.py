@@ -1,4 +1,4 @@
-"""How far a cartridge of adhesive goes as a bead of a given section, and how many cartridges a run takes."""
+"""Length of bead per cartridge of adhesive, and how many cartridges a joint needs."""
 
 from __future__ import annotations
 
@@ -14,29 +14,29 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 USUAL_WASTE = "10 to 15 %"
-"""Adhesive lost in the nozzle, the first squeeze and scraping off, in % of what is laid (common practice)."""
+"""Adhesive lost in the nozzle, on the first squeeze and in scraping off, in % of what is laid (common practice)."""
 
 _GEOMETRY = Source("Elementary geometry: length = volume / section", "computed")
 _CONTINUITY = Source("Continuity of volume: bore² × speed of the gun = diameter² × speed of the hand", "computed")
 _HABIT = Source(
-    f"Waste {USUAL_WASTE}; under 5 % to spare is tight, as a bead is not laid more evenly; it heaps up above 2.5 times the speed "
-    "of the hand; a cartridge gun lays up to 50 mm",
+    f"Waste {USUAL_WASTE}; less than 5 % to spare is tight, because nobody lays a bead more evenly than that; above 2.5 times "
+    "the hand's speed the bead heaps up; a cartridge gun lays up to 50 mm",
     "common practice",
 )
 
 _TIGHT = Threshold(0.05, "", _HABIT, "Tight:", "", "10.07 m", "10.09 m", "length")
-"""Spare under this fraction of one cartridge is called tight."""
+"""Less spare than this fraction of one cartridge is called tight."""
 
-_STRETCHED = Threshold(1.0, "", _CONTINUITY, "outruns the adhesive", "", "6 mm", "5.99 mm", "diameter", {"nozzle": "6 mm"})
+_STRETCHED = Threshold(1.0, "", _CONTINUITY, "faster than the gun feeds", "", "6 mm", "5.99 mm", "diameter", {"nozzle": "6 mm"})
 _HEAPED = Threshold(2.5, "", _HABIT, "heaps up in folds", "", "9.48 mm", "9.49 mm", "diameter", {"nozzle": "6 mm"})
-"""Speed of the adhesive over that of the hand under which the bead is pulled thin, and over which it heaps up in folds."""
+"""Adhesive speed ÷ hand speed: below the first the bead is stretched thin, above the second it heaps up in folds."""
 
-_THICKEST = Threshold(50.0, "mm", _HABIT, "it lays a bead of", "", "1", "1.01", "push", {"nozzle": "50 mm", "diameter": ""})
-"""Diameter over which a bead is none that a cartridge gun lays."""
+_THICKEST = Threshold(50.0, "mm", _HABIT, "the bead would be", "", "1", "1.01", "push", {"nozzle": "50 mm", "diameter": ""})
+"""Thickest bead a cartridge gun lays."""
 
 
 def _section(shape: str, diameter: Quantity | None, base: Quantity | None, height: Quantity | None) -> tuple[float, str]:
-    """Return the section in mm² and its working line; InputError when the sizes do not belong to the shape."""
+    """Return the section in mm² and its working line; InputError where the sizes do not suit the shape."""
     if shape == "round":
         if diameter is None or base is not None or height is not None:
             raise InputError(*_round_problems(diameter, base, height))
@@ -47,9 +47,9 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
         return _half_round(base if base is not None else diameter, height, twice=base is not None and diameter is not None)
     what = f"a {shape} has no diameter"
     refuse(
-        *missing({"base": base}, "nothing given", f"give the base of the {shape}"),
-        *missing({"height": height}, "nothing given", f"give the height of the {shape}"),
-        *given({"diameter": diameter}, what, "leave it empty, or choose shape=round"),
+        *missing({"base": base}, "still blank", f"enter the base of the {shape}"),
+        *missing({"height": height}, "still blank", f"enter the height of the {shape}"),
+        *given({"diameter": diameter}, what, "clear it, or choose shape=round"),
     )
     assert base is not None
     assert height is not None
@@ -60,10 +60,10 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
 
 
 def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool) -> tuple[float, str]:
-    """Return section and working line of a bead with a flat side `width` wide, which is to be given once."""
+    """Return section in mm² and working line of a bead `width` wide on its flat side; InputError unless that comes once."""
     if width is None or twice:
-        what = "base and diameter are the same thing on a half-round bead" if twice else "nothing given"
-        raise InputError(FieldProblem("base", what, "give the width of the flat side as base alone"))
+        what = "on a half-round bead base and diameter are the same thing" if twice else "still blank"
+        raise InputError(FieldProblem("base", what, "enter the width of the flat side as the base, and no diameter"))
     b = width.value_in("mm")
     # A flattened half-round is half an ellipse: π/4 × base × height, which is π/8 × base² when height is base/2.
     h = b / 2 if height is None else height.value_in("mm")
@@ -74,48 +74,55 @@ def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool)
 def laid_diameter(bore: float, push: float) -> float:
     """Return the diameter in mm of the round bead from a nozzle of `bore` mm; both above 0.
 
-    `push` is the speed at which the adhesive leaves the nozzle over the speed of the hand. What leaves is what is laid:
+    `push` is the speed of the adhesive leaving the nozzle ÷ the speed of the hand. What leaves is what is laid:
     bore² × push = diameter² (continuity of volume [computed]).
     """
     return bore * math.sqrt(push)
 
 
 def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None, push: Quantity | None) -> Quantity | None:
-    """Return the diameter given, or that of the bead which nozzle and push lay; InputError where they do not go together."""
+    """Return the diameter entered, or the one that nozzle and push give; InputError where they contradict one another."""
     if push is None:
         return diameter
     problems = []
     if nozzle is None:
-        problems.append(FieldProblem("nozzle", "nothing given beside push", "give the bore of the nozzle too"))
+        problems.append(FieldProblem("nozzle", "needed to work out the bead", "enter the nozzle bore too"))
     if shape != "round":
-        problems.append(FieldProblem("push", f"it gives no {shape}", "leave it empty, or choose shape=round"))
+        problems.append(
+            FieldProblem(
+                "push", f"it gives a round bead, not a {_SHAPED.get(shape, shape)} one", "clear it, or choose shape=round"
+            )
+        )
     elif diameter is not None:
-        problems.append(FieldProblem("push", "given beside diameter", "leave one of them empty: it follows from the other"))
+        problems.append(FieldProblem("push", "the diameter is entered too", "clear one of the two: each gives the other"))
     if nozzle is None or problems:
         raise InputError(*problems)
     laid = laid_diameter(nozzle.value_in("mm"), push.value_in(""))
     if laid > _THICKEST.value:
-        fix = f"give a smaller bore or push, for a bead of {_THICKEST.value:g} mm or less"
-        raise InputError(FieldProblem("push", f"with that bore it lays a bead of {laid:.0f} mm", fix))
+        fix = f"enter a smaller bore or a lower gun speed, for a bead of {_THICKEST.value:g} mm or less"
+        raise InputError(FieldProblem("push", f"with that bore the bead would be {laid:.0f} mm", fix))
     return Quantity(laid, "mm")
 
 
 def _pushed(section: float, bore: float) -> tuple[float, str, list[str]]:
-    """Return how much faster than the hand the adhesive leaves a bore in mm for a section in mm², the working and cautions."""
+    """Return adhesive speed ÷ hand speed for a bead of `section` mm² from a bore in mm, with its working line and cautions."""
     opening = math.pi * bore**2 / 4
     push = section / opening
     line = (
         f"push = section ÷ bore = {sig(section)}/{sig(opening)} mm² = {sig(push, 3)}: the adhesive leaves the nozzle "
         f"{sig(push, 3)} times as fast as the hand moves"
     )
-    if push < _STRETCHED.value * (1 - NOISE):  # A bead as wide as the bore is not pulled, whatever the last digit of a float.
+    if push < _STRETCHED.value * (1 - NOISE):  # A bead exactly as wide as the bore is not stretched.
         return (
             push,
             line,
-            ["The hand outruns the adhesive and pulls the bead thin, so that it tears off: cut the nozzle smaller."],
+            [
+                "For this bead your hand moves faster than the gun feeds, which stretches the bead until it breaks: cut the "
+                "nozzle smaller."
+            ],
         )
     if push > _HEAPED.value:
-        said = f"The adhesive comes {sig(push, 3)} times as fast as the hand moves and heaps up in folds that hold air"
+        said = f"The adhesive comes out {sig(push, 3)} times as fast as the hand moves, heaps up in folds and traps air"
         return push, line, [f"{said} (common practice): cut the nozzle bigger, or lay two beads."]
     return push, line, []
 
@@ -123,15 +130,17 @@ def _pushed(section: float, bore: float) -> tuple[float, str, list[str]]:
 def _round_problems(diameter: Quantity | None, base: Quantity | None, height: Quantity | None) -> list[FieldProblem]:
     other = "choose shape=half-round, triangle or rectangle"
     if diameter is None and base is None and height is None:
-        return [FieldProblem("diameter", "nothing given", f"give the diameter of the bead, or base and height and {other}")]
+        return [FieldProblem("diameter", "still blank", f"enter the bead diameter, or enter base and height and {other}")]
     if diameter is None:
         return [
-            FieldProblem("shape", "a round bead has a diameter, not a base and a height", f"{other}, or give diameter instead")
+            FieldProblem(
+                "shape", "a round bead has a diameter, not a base and a height", f"{other}, or enter the diameter instead"
+            )
         ]
-    fix = f"leave it empty, or leave diameter empty and {other}"
+    fix = f"clear it, or clear the diameter and {other}"
     return [
-        *given({"base": base}, "a round bead has no base beside its diameter", fix),
-        *given({"height": height}, "a round bead has no height beside its diameter", fix),
+        *given({"base": base}, "a round bead has a diameter, no base", fix),
+        *given({"height": height}, "a round bead has a diameter, no height", fix),
     ]
 
 
@@ -185,12 +194,12 @@ def _compute(
     ]
     if waste is None:
         cautions.append(
-            f"No waste counted. Nozzle, first squeeze and scraping take {USUAL_WASTE} (common practice): count 10 % waste."
+            f"Waste is not counted here. Nozzle, first squeeze and scraping lose {USUAL_WASTE} (common practice): enter 10 %."
         )
     if cartridges - share < _TIGHT.value:
         cautions.append(
-            f"Tight: {cartridges} would leave only {(cartridges - share) * content:.0f} mL. "
-            f"A bead 5 % thicker takes 10 % more: keep one more at hand, a run should not stop half-way."
+            f"Tight: {cartridges} would leave only {(cartridges - share) * content:.0f} mL, and a bead 5 % thicker uses 10 % "
+            "more. Have a spare cartridge ready, so you don't have to stop halfway."
         )
     return Answer(
         {**values, "volume": volume, "volume_needed": needed, "cartridges": cartridges, "spare": (cartridges - share) * content},
@@ -199,8 +208,12 @@ def _compute(
     )
 
 
+_SHAPED = {"triangle": "triangular", "rectangle": "rectangular"}
+"""Shapes whose name is no adjective."""
+
+
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the section of the bead as it is laid on a surface, in mm."""
+    """Return a drawing of the bead's section on the surface it is laid on, in mm."""
     shape, section = str(inputs["shape"]), size(outputs, "section")
     across = size(inputs, "base") or size(inputs, "diameter") or size(outputs, "diameter")
     assert across is not None
@@ -215,11 +228,12 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         "rectangle": rectangle(-b / 2, 0.0, b / 2, h),
     }
     ground = 0.25 * h
-    labels = [Label("wide", (0.0, 0.5 * h), across), *([Label("high", (0.0, 0.85 * h), up)] if up else [])]
+    labels = [Label("width", (0.0, 0.5 * h), across), *([Label("height", (0.0, 0.85 * h), up)] if up else [])]
     return Picture(
         (Shape(rectangle(-0.8 * b, -ground, 0.8 * b, 0.0), "surface", "hatch"), Shape(outlines[shape], "adhesive", "solid")),
         tuple(labels),
-        f"A {shape} bead {both(across)} wide{f' and {both(up)} high' if up else ''}: {both(section)} of adhesive.",
+        f"A {_SHAPED.get(shape, shape)} bead {both(across)} wide{f' and {both(up)} high' if up else ''}, "
+        f"section {both(section)}.",
         (-0.8 * b, -ground),
         (0.8 * b, 1.1 * h),
         least=0.5 * h,
@@ -229,32 +243,32 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _SIDE = Measure("mm", low=0.1, high=200, soft_low=2, soft_high=50)
 
 CALCULATOR = Calculator(
-    name="bead", title="Bead of adhesive",
+    name="bead", title="Adhesive bead: length per cartridge, cartridges needed",
     inputs=(
-        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000), "Volume printed on it.",
-            required=True),
+        Field("cartridge", "Cartridge volume", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000),
+            "The volume printed on it.", required=True),
         Field("diameter", "Bead diameter", Measure("mm", low=0.1, high=_THICKEST.value, soft_low=2, soft_high=20),
-            "Of a round bead; cut the nozzle at 45° to about this bore (common practice)."),
-        Field("base", "Bead base", _SIDE, "Width on the surface, for every shape but round."),
+            "For a round bead. Cut the nozzle at 45° to about this bore (common practice)."),
+        Field("base", "Bead base", _SIDE, "Width on the surface, for any shape but round."),
         Field("height", "Bead height", _SIDE,
-            "Height above the surface, for a triangle or rectangle (half-round: half the base)."),
-        Field("shape", "Shape", Choice(("round", "half-round", "triangle", "rectangle")), "Section as it is laid.",
-            default="round"),
-        Field("length", "Length of run", Measure("m", low=0.001, high=10000, soft_high=200), "All beads together."),
+            "Height above the surface. Needed for a triangle or rectangle; blank for half-round means half the base."),
+        Field("shape", "Bead shape", Choice(("round", "half-round", "triangle", "rectangle")),
+            "The bead's section as you lay it, before you press it.", default="round"),
+        Field("length", "Bead length", Measure("m", low=0.001, high=10000, soft_high=200), "Add up all the beads."),
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
-            f"Lost on top of what is laid: {USUAL_WASTE} (common practice)."),
-        Field("nozzle", "Bore of the nozzle", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
-            "Across the opening as cut: tells how fast the gun is to push."),
+            f"What is lost on top of what you lay: {USUAL_WASTE} (common practice)."),
+        Field("nozzle", "Nozzle bore", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
+            "Measure across the cut opening. It shows how fast to feed the gun."),
         Field("push", "Gun speed ÷ hand speed", Measure("", low=0.1, high=20),
-            "In place of diameter: length pushed out into the air over length of joint passed in the same time."),
+            "Instead of the diameter. Squeeze into the air: length pushed out ÷ length of joint you move along in that time."),
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
-        Output("cartridges", "Cartridges", "", 0),
-        Output("section", "Section", "mm²"),
-        Output("length_after_waste", "Length per cartridge, waste taken off", "m", 2),
+        Output("cartridges", "Cartridges needed", "", 0),
+        Output("section", "Bead section", "mm²"),
+        Output("length_after_waste", "Length per cartridge after waste", "m", 2),
         Output("volume", "Volume laid", "mL", 0),
-        Output("volume_needed", "Volume with waste", "mL", 0),
+        Output("volume_needed", "Volume needed, waste included", "mL", 0),
         Output("diameter", "Bead diameter", "mm"),
         Output("push", "Gun speed ÷ hand speed", "", 2),
         Output("spare", "Left in the last cartridge", "mL", 0),
@@ -265,7 +279,7 @@ CALCULATOR = Calculator(
         _CONTINUITY,
         _HABIT,
     ),
-    valid="Exact for an even bead. Use goes with the square of the diameter: a bead 20 % thicker takes 44 % more.",
+    valid="Exact for a uniform bead. Adhesive used goes with the square of the diameter: a bead 20 % thicker uses 44 % more.",
     examples=(
         Example({"cartridge": "300 mL", "diameter": "6 mm"}, {"length_per_cartridge": 10.61}, _GEOMETRY, rel=0.003),
         Example({"cartridge": "300 mL", "nozzle": "4 mm", "push": "2.25"}, {"diameter": 6.0, "length_per_cartridge": 10.61},

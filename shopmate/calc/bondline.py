@@ -1,4 +1,4 @@
-"""What bead fills a bond line of given width and thickness, and what the bead laid does: full, or a dry strip."""
+"""Bead that fills a bond line of given width and thickness, and whether the bead you lay fills it or leaves a dry strip."""
 
 from __future__ import annotations
 
@@ -28,35 +28,35 @@ from shopmate.units import Quantity
 
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
 _HABIT = Source(
-    "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves per 10 K; waste 10 to 15 %; over half the bond "
-    "line's volume is much squeeze-out; no line thinner than 0.1 mm, since parts and spacers are not that even",
+    "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves per 10 K warmer; waste 10 to 15 %; squeeze-out of "
+    "more than half the bond line's volume is a lot; no bond line thinner than 0.1 mm, as parts and spacers are not that true",
     "common practice",
 )
 
 FULL_WITHIN = 0.001
-"""Missing fraction of the bond line still called full: what typing a bead diameter to 0.01 mm can cost [computed].
-No threshold: the noise of what is typed."""
+"""Fraction of the bond line that may be missing when it is called full: a bead typed to 0.01 mm can be off by that [computed].
+No threshold: the rounding of what is typed."""
 
 _MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
 """Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
 
-_WIDE = Threshold(10.6, "mm", _HABIT, "work out the days with bondcure", "width", "10.6 mm", "10.7 mm")
-"""Width above which moisture from both edges takes more than a week to meet in the middle: 2 × 2 × √7 mm."""
+_WIDE = Threshold(10.6, "mm", _HABIT, "get the days from bondcure", "width", "10.6 mm", "10.7 mm")
+"""Width above which a cure from both edges takes more than a week to meet in the middle: 2 × 2 × √7 mm."""
 
 _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm", "bead", {"width": "25 mm"})
-"""Bond line under which pressing thinner is not advised."""
+"""Thinnest bond line that is advised."""
 
 MOST_BEADS = 50
-"""Beads side by side that may be given (ours). No threshold: no more can be given, so no more are advised."""
+"""Most beads side by side (ours). No threshold: no more can be entered, so no more are advised."""
 
 HALVES_PER = 10.0
 """Warming in K that halves an open time [common practice]."""
 
 _TENTH_SPARED = 1.05
-"""Diameter with which a bead fills with a tenth to spare: its section goes with the square [computed]."""
+"""Diameter ratio that leaves 10 % to spare, as the section goes with the square of the diameter [computed]."""
 
 _MOISTURE, _TWO_PART = "moisture", "two-part"
-"""How an adhesive may cure."""
+"""How an adhesive cures."""
 
 
 def _round_section(diameter: float) -> float:
@@ -64,20 +64,19 @@ def _round_section(diameter: float) -> float:
     return math.pi * diameter**2 / 4
 
 
-def _tenth_up(number: float) -> float:
-    """Return a diameter rounded up to 0.1 mm, so that following the advice never leaves a dry strip."""
+def _to_lay(number: float) -> float:
+    """Return a diameter in mm rounded up to 0.1 mm: rounded down it would leave a dry strip."""
     return round_up(number * 10) / 10
 
 
 def _or_fewer(beads: int) -> str:
-    return ", or fewer and larger ones" if beads > 1 else ""
+    return ", or fewer, thicker beads" if beads > 1 else ""
 
 
 def _close_within(minutes: float, at: float, temperature: float) -> float:
-    """Return the minutes to close the joint: halved every 10 K above the sheet's °C, never lengthened below it.
+    """Return the minutes to close the joint: halved for every 10 K above the data sheet's temperature, never lengthened below.
 
-    Cold lengthens the open time of the sheet's bead, but the dry air that comes with cold and the skin that
-    moisture forms are not in the rule, so nothing is gained on paper.
+    Cold lengthens the open time, but the rule leaves out humidity and the skin it forms, so no extra minutes are promised.
     """
     return minutes * 2 ** (min(0.0, at - temperature) / HALVES_PER)
 
@@ -108,15 +107,15 @@ def _compute(
 
 
 def _check(open_time: Quantity | None, temperature: Quantity | None) -> None:
-    """Raise InputError for fields that do not go together."""
+    """Raise InputError where only one of open time and bench temperature is there."""
     pair = {"open_time": open_time, "temperature": temperature}
     purpose = "from the data sheet" if open_time is None else "of the parts at the bench"
-    refuse(*together(pair, "nothing given", f"open_time and temperature go together: give it, {purpose}"))
+    refuse(*together(pair, "still blank", f"the closing time needs open time and bench temperature: enter it {purpose}"))
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """The bond line to be filled: width and thickness in mm, length in m, and how many beads fill it."""
+    """The bond line to fill: width and thickness in mm, length in m, and the number of beads."""
 
     width: float
     thickness: float
@@ -130,37 +129,36 @@ class _Line:
 
     @property
     def fills(self) -> float:
-        """The diameter of the beads in mm that hold as much."""
+        """Diameter in mm of beads whose volume just fills it."""
         return math.sqrt(4 * self.gap / (math.pi * self.beads))
 
     @property
     def enough(self) -> float:
-        """The least diameter in mm that fills it: a lower bead, however much it holds, never reaches the second face."""
+        """Smallest diameter in mm that fills it and is as high as the bond line, so that it reaches the second face."""
         return max(self.fills, self.thickness)
 
     @property
     def working(self) -> str:
-        """How the bead that just fills it comes about."""
+        """Working line of the bead that just fills it."""
         root = f"√(4 × {self.width:g} × {self.thickness:g} / (π × {self.beads}))"
-        return f"just fills: bead = √(4 × width × thickness / (π × beads)) = {root} = {self.fills:.2f} mm"
+        return f"just enough: bead = √(4 × width × thickness / (π × beads)) = {root} = {self.fills:.2f} mm"
 
 
 def _unlaid(line: _Line) -> Answer:
-    """Return what fills the line, where no bead is laid yet."""
+    """Return what fills the line, where no bead diameter is entered."""
     volume = line.gap * line.length
     working = (
         f"volume = width × thickness × length = {line.width:g} × {line.thickness:g} mm × {line.length:g} m = {volume:.1f} mL"
     )
     low = (
-        f"A bead of {line.fills:.2f} mm holds enough but is lower than the {line.thickness:g} mm bond line and does not reach "
-        f"the second face: lay one of {_tenth_up(line.enough):.1f} mm or more{_or_fewer(line.beads)}, or fill the gap "
-        "from its edge."
+        f"A bead of {line.fills:.2f} mm is enough adhesive, but it is lower than the {line.thickness:g} mm bond line and won't "
+        f"touch the second face. Lay {_to_lay(line.enough):.1f} mm or more{_or_fewer(line.beads)}, or fill the gap from its edge."
     )
     values = dict.fromkeys(
         ("squeeze_out", "coverage", "spread", "verdict", "dry", "pressed_to", "squeezed_per_metre", "bead_to_lay")
     )
     return Answer(
-        {**values, "bead": line.fills, "volume": volume, "bead_to_lay": _tenth_up(line.enough), "section": line.gap},
+        {**values, "bead": line.fills, "volume": volume, "bead_to_lay": _to_lay(line.enough), "section": line.gap},
         (line.working, working),
         (low,) if line.fills < line.thickness else (),
     )
@@ -173,15 +171,15 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
     squeeze_out, coverage = max(0.0, (laid - gap) * run), min(1.0, filled)
     touches = d >= t * (1 - FULL_WITHIN)
     verdict = "full" if filled >= 1 - FULL_WITHIN and touches else "dry strip"
-    caution, to_lay = "", _tenth_up(line.enough)
+    caution, to_lay = "", _to_lay(line.enough)
     if not touches or verdict == "dry strip":
         caution = _dry(line, d, laid, touches)
     elif filled > 1 + _MUCH_SQUEEZE_OUT.value:
         spared = line.fills * _TENTH_SPARED
-        to_lay = _tenth_up(max(spared, t))
+        to_lay = _to_lay(max(spared, t))
         caution = (
-            f"Much squeeze-out: {laid - gap:.1f} mL a metre to clean off before it skins. "
-            f"A bead of {to_lay:.1f} mm still fills with a tenth to spare."
+            f"Much squeeze-out: {laid - gap:.1f} mL per metre to clean off before it skins over. "
+            f"A {to_lay:.1f} mm bead still fills the line with 10 % to spare."
         )
     return Answer(
         {
@@ -199,51 +197,51 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
         },
         (
             line.working,
-            f"laid = beads × π × bead² / 4 = {line.beads} × π × {d:g}² / 4 = {laid:.2f} mm²; the bond line takes {gap:.2f} mm²",
-            f"height: {d:g} mm bead on a {t:g} mm bond line {'reaches' if touches else 'does not reach'} the second face",
+            f"laid = beads × π × bead² / 4 = {line.beads} × π × {d:g}² / 4 = {laid:.2f} mm²; the bond line needs {gap:.2f} mm²",
+            f"height: a {d:g} mm bead in a {t:g} mm bond line {'touches' if touches else 'does not touch'} the second face",
             f"volume = laid × length = {laid:.2f} mm² × {run:g} m = {laid * run:.1f} mL",
-            f"squeeze-out = laid − bond line, not under zero = {squeeze_out:.1f} mL",
-            f"coverage = laid / bond line, at most 1 = {coverage:.3f}; under 1, or out of reach, is a dry strip: {verdict}",
+            f"squeeze-out = laid − bond line, or 0 where that is negative = {squeeze_out:.1f} mL",
+            f"coverage = laid / bond line, no more than 1 = {coverage:.3f}; {verdict}",
         ),
         (caution,) if caution else (),
     )
 
 
 def _pressed_to(line: _Line, laid: float) -> float:
-    """Return the thickness in mm, rounded down, to which beads of section `laid` mm² fill the width."""
+    """Return the thickness in mm, rounded down, at which beads of section `laid` mm² fill the whole width."""
     return math.floor(laid / line.width * 100) / 100
 
 
 def _dry(line: _Line, d: float, laid: float, touches: bool) -> str:
-    """Return the caution of a dry strip, with every way out of it."""
+    """Return the caution about a dry strip, with every way to avoid it."""
     each = "one bead" if line.beads == 1 else f"{line.beads} beads, each"
-    bigger = f"{each} of {_tenth_up(line.enough):.1f} mm or more"
+    bigger = f"{each} of {_to_lay(line.enough):.1f} mm or more"
     if not touches:
         return (
-            f"Dry strip: a bead of {d:g} mm is lower than the {line.thickness:g} mm bond line, so the second face stays dry. Lay "
-            f"{bigger}{_or_fewer(line.beads)}, or close the line by the data sheet."
+            f"Dry strip: a {d:g} mm bead is lower than the {line.thickness:g} mm bond line, so the second face stays dry. Lay "
+            f"{bigger}{_or_fewer(line.beads)}, or close the gap as far as the data sheet allows."
         )
     ways = [bigger]
     more, thinner = round_up(line.gap / _round_section(d)), _pressed_to(line, laid)
     if more <= MOST_BEADS and more * d <= line.width:
         ways.append(f"{more} beads of {d:g} mm")
     if thinner >= _THINNEST.value:
-        ways.append(f"press it to {thinner:.2f} mm if the adhesive's data sheet allows so thin a line")
+        ways.append(f"press it to {thinner:.2f} mm if the adhesive's data sheet allows a bond line that thin")
     return (
-        f"Dry strip: {line.width - laid / line.thickness:.1f} mm of the {line.width:g} mm width stays without adhesive and can "
-        f"hold water. Lay {', or '.join(ways)}."
+        f"Dry strip: {line.width - laid / line.thickness:.1f} mm of the {line.width:g} mm width gets no adhesive and can trap "
+        f"water. Lay {', or '.join(ways)}."
     )
 
 
 def _wanted(line: _Line, laid: float, cartridge: Quantity | None, waste: Quantity | None) -> Answer:
-    """Return the volume with waste and the cartridges that it takes, for beads of section `laid` mm²."""
+    """Return the volume with waste and the cartridges needed, for beads of section `laid` mm²."""
     run, lost = line.length, (in_unit(waste, "%") or 0.0) / 100
-    # A dry strip has to be filled after all: what is missing is counted, so that the cartridges are enough.
+    # Even where the bead entered leaves a dry strip, the cartridges must fill the whole line.
     filling = max(laid, line.gap) * run
     needed = filling * (1 + lost)
     working, cautions, cartridges = [], [], None
     if filling > laid * run:
-        working.append(f"needed: the whole bond line, {filling:.1f} mL, for a dry strip has to be filled")
+        working.append(f"needed: {filling:.1f} mL for the whole bond line, as the dry strip has to be filled too")
     if waste is not None:
         working.append(f"needed = volume × (1 + waste) = {filling:.1f} × {1 + lost:.2f} = {needed:.1f} mL")
     if cartridge is not None:
@@ -252,27 +250,27 @@ def _wanted(line: _Line, laid: float, cartridge: Quantity | None, waste: Quantit
         working.append(f"cartridges = {needed:.1f} / {content:.1f} = {needed / content:.2f}, so {cartridges}")
         if waste is None:
             cautions.append(
-                "No waste counted. Nozzle, first squeeze and scraping take 10 to 15 % (common practice): count 10 % waste."
+                "Waste is not counted here. Nozzle, first squeeze and scraping lose 10 to 15 % (common practice): enter 10 %."
             )
     return Answer({"volume_needed": needed, "volume_filling": filling, "cartridges": cartridges}, tuple(working), tuple(cautions))
 
 
 def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, ...]:
-    """Return what the water in the air does to a line `w` mm wide: it cures one kind of adhesive and spoils the other."""
+    """Return the cautions about moisture in the air, which cures one kind of adhesive and spoils the other; `w` in mm."""
     if cure == _TWO_PART:
         return (
-            f"Bond on dry faces only, {DEW_MARGIN:g} °C or more above the dew point, in air below {WET:g} %: check with "
-            "dewpoint. A two-part adhesive does not stick to a damp face, and in cold damp air epoxy blushes.",
+            f"Bond dry faces only, {DEW_MARGIN:g} °C or more above the dew point, in air below {WET:g} % humidity: check with "
+            "dewpoint. A two-part adhesive won't stick to a damp face, and epoxy blushes in cold, damp air.",
         )
     said = []
     if open_time is not None:
         said.append(
-            "Humid air shortens the open time further, by how much no rule tells: touch the bead, and close before it skins."
+            "Humid air shortens the open time further, and no rule says by how much: touch the bead, and close before it skins."
         )
     if w > _WIDE.value:
         said.append(
-            f"{'A' if cure else 'If it cures by moisture: a'} line this wide between metal, glass or sealed epoxy cures only "
-            "from its edges, for weeks. Before you load it, work out the days with bondcure."
+            f"{'A' if cure else 'If it cures by moisture, a'} bond line this wide between metal, glass or sealed epoxy takes "
+            "weeks to cure, because moisture gets in only at the edges. Before you load it, get the days from bondcure."
         )
     return tuple(said)
 
@@ -283,26 +281,26 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
         return Answer({"close_within": None})
     minutes, now = open_time.value_in("min"), temperature.value_in("°C")
     close_within = _close_within(minutes, at, now)
-    working = f"close within = the sheet's {minutes:g} min; being colder than {at:.1f} °C is not counted as a gain"
+    working = f"close within = the data sheet's {minutes:g} min; no extra time is counted for being colder than {at:.1f} °C"
     if now > at:
         working = (
-            f"close within = open time × 2^((sheet − now) / 10 K)"
+            f"close within = open time × 2^((data sheet − now) / 10 K)"
             f" = {minutes:g} × 2^(({at:.1f} − {now:.1f}) / 10) = {close_within:.1f} min"
         )
     return Answer({"close_within": close_within}, (working,))
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
-"""Thickness that a piece is drawn in, over the glue line, the bead and what is squeezed out (ours).
+"""Drawn thickness of a piece ÷ that of the glue line, of the bead, and ÷ the radius of the squeeze-out (ours).
 No threshold: how it looks."""
 
 _AIR = 0.6
-"""Air drawn between bead and upper piece, over the bead (ours). No threshold: how it looks."""
+"""Air gap drawn between bead and upper piece ÷ bead diameter (ours). No threshold: how it looks."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Drawn:
-    """The joint across its width, in mm: above as the beads are laid, below as they are pressed."""
+    """A cross-section of the joint in mm, drawn twice: beads just laid above, pressed below."""
 
     beads: int
     width: float
@@ -310,7 +308,7 @@ class _Drawn:
     bead: float
     """Diameter of each."""
     out: float
-    """Radius of the half round that comes out at either edge."""
+    """Radius of the half-round squeezed out at each edge."""
 
     @property
     def reaches(self) -> bool:
@@ -319,7 +317,7 @@ class _Drawn:
 
     @property
     def middles(self) -> list[float]:
-        """Where the middle of each bead lies."""
+        """Distance of each bead's centre from the left edge."""
         return [(count + 0.5) * self.width / self.beads for count in range(self.beads)]
 
     @property
@@ -329,17 +327,17 @@ class _Drawn:
 
     @property
     def piece(self) -> float:
-        """The thickness to draw the pieces in, so that they show beside the adhesive."""
+        """Drawn thickness of the pieces, thick enough to show beside the adhesive."""
         return max(_OF_THICKNESS * self.thickness, _OF_BEAD * self.bead, _OF_SQUEEZED * self.out)
 
     @property
     def laid_on(self) -> float:
-        """The height of the face on which beads are just laid: over the pressed joint, with air between the two."""
+        """Height of the face the beads are laid on: above the pressed joint, with air between."""
         return 3 * self.piece + self.thickness + max(_AIR * self.bead, self.thickness)
 
     @property
     def in_the_air(self) -> float:
-        """The height of the upper piece that is still to be put on."""
+        """Height of the upper piece before it is put on."""
         return self.laid_on + 1.2 * self.bead
 
 
@@ -351,13 +349,13 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     assert thickness is not None
     assert bead is not None
     t, d = thickness.value_in("mm"), bead.value_in("mm")
-    # 1 mL over 1 m is 1 mm²; as much comes out at either edge, drawn as half a round of that section.
+    # 1 mL per metre is 1 mm². Half comes out at each edge, drawn as a half-round.
     out = math.sqrt(number(outputs, "squeeze_out", "mL") / number(inputs, "length", "m") / math.pi) if d >= t else 0.0
     drawn = _Drawn(beads, number(inputs, "width", "mm"), t, d, out)
     how, found = _how_it_fills(drawn, outputs["verdict"] == "dry strip")
     last, middle = drawn.middles[-1], drawn.piece + t / 2
     labels = [
-        Label("bead" if given else "bead that just fills", (last, drawn.laid_on + d / 2), bead, None if given else 2),
+        Label("bead" if given else "just enough bead", (last, drawn.laid_on + d / 2), bead, None if given else 2),
         *found,
         Label("pressed to", (last, middle), thickness),
     ]
@@ -368,7 +366,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _shapes(drawn: _Drawn) -> list[Shape]:
-    """Return the pieces of the joint and the beads in it."""
+    """Return the shapes of the pieces and the beads."""
     w, t, d, piece, laid_on = drawn.width, drawn.thickness, drawn.bead, drawn.piece, drawn.laid_on
     shapes = [Shape(rectangle(0, y, w, y + piece), "lower piece", "hatch") for y in (0.0, laid_on - piece)]
     shapes += [Shape(rectangle(0, y, w, y + piece), "upper piece", "back hatch") for y in (piece + t, drawn.in_the_air)]
@@ -383,62 +381,63 @@ def _shapes(drawn: _Drawn) -> list[Shape]:
 
 
 def _how_it_fills(drawn: _Drawn, is_dry: bool) -> tuple[str, list[Label]]:
-    """Return how the beads fill the joint, in words that follow them, and the label of what they leave or squeeze out."""
+    """Return a clause on how the beads fill the joint ('fill the joint ...'), and the label of the dry strip or squeeze-out."""
     ending, middle = "s" if drawn.beads == 1 else "", drawn.piece + drawn.thickness / 2
     if not drawn.reaches:
         are, do = ("is", "does") if drawn.beads == 1 else ("are", "do")
-        return f"{are} lower than that and {do} not reach the upper piece", []
+        return f"{are} lower than that and {do} not touch the upper piece", []
     if is_dry:
         dry, filled = Quantity(drawn.width - drawn.filled, "mm"), Quantity(drawn.filled, "mm")
-        label = Label("dry, all told", (drawn.width - 0.25 * dry.value_in("mm") / drawn.beads, middle), dry, 1)
+        label = Label("dry in total", (drawn.width - 0.25 * dry.value_in("mm") / drawn.beads, middle), dry, 1)
         return f"cover{ending} {both(filled)} of the width and leave{ending} {both(dry)} dry", [label]
     if drawn.out:
         label = Label("squeezed out", (drawn.width + 0.5 * drawn.out, middle))
-        return f"fill{ending} the joint and come{ending} out at its edges", [label]
+        return f"fill{ending} the joint and squeeze{ending} out at its edges", [label]
     return f"just fill{ending} the joint", []
 
 
 CALCULATOR = Calculator(
-    name="bondline", title="Bead for a bond line",
+    name="bondline", title="Bond line: bead to lay, adhesive and cartridges needed",
     inputs=(
-        Field("width", "Width of the joint", Measure("mm", low=0.5, high=2000, soft_low=3, soft_high=150), required=True),
-        Field("thickness", "Thickness of the bond line", Measure("mm", low=0.01, high=25, soft_low=0.1, soft_high=6),
-            "What spacers or beads of wire hold it to.", required=True),
-        Field("length", "Length of the joint", Measure("m", low=0.001, high=10000, soft_high=200), required=True),
+        Field("width", "Joint width", Measure("mm", low=0.5, high=2000, soft_low=3, soft_high=150), required=True),
+        Field("thickness", "Bond-line thickness", Measure("mm", low=0.01, high=25, soft_low=0.1, soft_high=6),
+            "The thickness your spacers or wire set.", required=True),
+        Field("length", "Joint length", Measure("m", low=0.001, high=10000, soft_high=200), required=True),
         Field("beads", "Beads side by side", Count(1, MOST_BEADS), default="1"),
-        Field("bead", "Bead laid", Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
-            "Diameter of each; without it nothing is said of squeeze-out, coverage and verdict."),
-        Field("cartridge", "Cartridge", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000)),
+        Field("bead", "Bead you lay", Measure("mm", low=0.1, high=50, soft_low=2, soft_high=20),
+            "Diameter of each bead. Leave it blank to get only the bead that fills the line."),
+        Field("cartridge", "Cartridge volume", Measure("mL", low=1, high=5000, soft_low=20, soft_high=1000)),
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
-            "Lost on top of what is laid: 10 to 15 % (common practice)."),
-        Field("cure", "How it cures", Choice((_MOISTURE, _TWO_PART)),
-            "Two-part (epoxy) cures throughout. By moisture it cures from the edges, in days to be worked out with bondcure."),
-        Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120), "Or skin time, from the data sheet."),
-        Field("open_temperature", "Open time is stated at", Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
-            "Temperature on the data sheet.", default="23 °C"),
-        Field("temperature", "Temperature at the bench", Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
-            "Of parts and adhesive; wanted with the open time."),
+            "What is lost on top of what you lay: 10 to 15 % (common practice)."),
+        Field("cure", "How the adhesive cures", Choice((_MOISTURE, _TWO_PART)),
+            "Two-part (epoxy) cures right through. Moisture-cure sets from the edges inwards; bondcure gives the days."),
+        Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120),
+            "Open time or skin time from the data sheet."),
+        Field("open_temperature", "Data-sheet temperature", Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
+            "The temperature the data sheet gives the open time for.", default="23 °C"),
+        Field("temperature", "Bench temperature", Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
+            "Temperature of parts and adhesive. Needed with the open time."),
     ),
     outputs=(
-        Output("bead", "Bead that just fills", "mm", 2),
+        Output("bead", "Bead that is just enough", "mm", 2),
         Output("verdict", "Verdict"),
-        Output("cartridges", "Cartridges", "", 0),
-        Output("coverage", "Coverage", "", 3),
-        Output("volume", "Volume laid (without a bead: of the bond line)", "mL", 0),
-        Output("volume_needed", "Volume with waste", "mL", 0),
-        Output("squeeze_out", "Squeeze-out", "mL"),
-        Output("spread", "Width the beads press out to", "mm"),
+        Output("cartridges", "Cartridges needed", "", 0),
+        Output("coverage", "Coverage (1 = all of it)", "", 3),
+        Output("volume", "Adhesive laid", "mL", 0),
+        Output("volume_needed", "Adhesive needed, waste included", "mL", 0),
+        Output("squeeze_out", "Total squeeze-out", "mL"),
+        Output("spread", "Width the beads spread to", "mm"),
         Output("close_within", "Close the joint within", "min"),
-        Output("volume_filling", "Volume that fills the line, before waste", "mL", 0),
-        Output("section", "Section of the bond line", "mm²"),
-        Output("pressed_to", "Thickness that the beads fill", "mm", 2),
-        Output("dry", "Width that stays dry", "mm"),
+        Output("volume_filling", "Adhesive to fill the line, before waste", "mL", 0),
+        Output("section", "Bond-line section", "mm²"),
+        Output("pressed_to", "Thickness at which these beads fill the width", "mm", 2),
+        Output("dry", "Width left dry", "mm"),
         Output("squeezed_per_metre", "Squeeze-out per metre", "mL"),
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
-    source=(_GEOMETRY, _HABIT, RULE), valid="Round beads pressed evenly between flat faces held at the thickness, each as "
-    "high as the line at the least. Squeeze-out, coverage, spread and verdict speak of a bead laid, so they stay empty until its "
-    "diameter is given. Open time: 0 to 45 °C, and only shortened.",
+    source=(_GEOMETRY, _HABIT, RULE), valid="Round beads at least as high as the bond line, pressed flat between faces that "
+    "spacers keep at its thickness. Squeeze-out, coverage, spread and verdict stay blank until you enter the bead you lay. Open "
+    "time from 0 to 45 °C; warmth shortens it, cold never lengthens it here.",
     examples=(
         Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m"}, {"bead": 5.6419}, _GEOMETRY, rel=0.003),
         Example({"width": "20 mm", "thickness": "1 mm", "length": "2 m", "bead": "6 mm"}, {"squeeze_out": 16.549, "coverage": 1.0,

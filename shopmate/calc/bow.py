@@ -1,4 +1,4 @@
-"""A strip or panel that bows because its faces want different lengths, by heat, moisture or cure on one more than the other."""
+"""How far a strip or panel bows when heat, moisture or curing lengthens one face more than the other."""
 
 from __future__ import annotations
 
@@ -19,45 +19,47 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _TIMOSHENKO = Source(
-    "Timoshenko 1925, two layers with all terms, as quoted by a public solver test; value by two routes", "computed"
+    "Timoshenko 1925, two layers with all terms, as quoted in a public solver's test; worked out two ways", "computed"
 )
-_BIMETAL = Source("finite-element verification page on a bimetal: 3 L² Δε / (4 h) = 5.625, one end held", "read")
-_LAMINATE = Source("laminate: sums of force and moment over the layers set to zero", "computed")
-_PLY_SWELLS = Source("plywood in its plane: 0.0002 per 10 % relative humidity, a trade body's figure quoted by two pages", "read")
-_ARC = Source("geometry of the arc: R (1 − cos(L/(2 R)))", "computed")
-_SHRINKS = Source("epoxy locked into a cold-cured thin laminate shrinks 0.02 to 0.1 % of its length", "memory")
+_BIMETAL = Source("Finite-element verification page on a bimetal strip clamped at one end: 3 L² Δε / (4 h) = 5.625", "read")
+_LAMINATE = Source("Laminate theory: force and moment over the layers each add up to zero", "computed")
+_PLY_SWELLS = Source(
+    "Plywood in its plane grows 0.02 % per 10 % relative humidity, a trade body's figure quoted by two pages", "read"
+)
+_ARC = Source("Geometry of an arc: R (1 − cos(L/(2 R)))", "computed")
+_SHRINKS = Source("A thin laminate cured at room temperature shrinks 0.02 to 0.1 % of its length", "memory")
 
 _FACES = ("top", "bottom")
 _CHANGES = {"dt": ("expansion", "K", "µm/m·K"), "dm": ("swelling", "%", "µm/m")}
-"""What changes a length, with the field of its coefficient and the units of both."""
+"""Heat and moisture: field prefix of the change, name of its coefficient, unit of the change, unit of the coefficient."""
 
 _CAUSES = tuple(f"{name}_{face}" for name in _CHANGES for face in _FACES) + tuple(f"{face}_shrink" for face in _FACES)
 _COEFFICIENTS = tuple(f"{face}_{name}" for name, _, _ in _CHANGES.values() for face in _FACES)
-"""The fields that say what happens to each face, and how much it moves for that."""
+"""The fields for what happens to each face, and for how much the face moves with it."""
 
 _HALF_CIRCLE = Threshold(
     180.0, "°", _ARC, "past half a circle", "arc", "3.141 1/m", "3.142 1/m", "curvature",
     {"length": "1 m", **dict.fromkeys((*_CAUSES, *_COEFFICIENTS), "")},
 )  # fmt: skip
-"""Arc up to which a bow is measured from a straightedge across the ends."""
+"""Largest arc whose bow can be measured from a straightedge across the ends."""
 
 _REMEDIES = {
-    ("top_shrink", "bottom_shrink"): "Sheathe both faces in one go, or hold the panel flat until the epoxy has cured.",
-    ("dm_top", "dm_bottom"): "Seal both faces and the edges alike, so that they swell and dry together.",
-    ("dt_top", "dt_bottom"): "Leave room for this bow in seals and catches: it comes and goes with the heat.",
+    ("top_shrink", "bottom_shrink"): "Glass both faces in one go, or clamp the panel flat until the epoxy has cured.",
+    ("dm_top", "dm_bottom"): "Give both faces and all edges the same sealing coats, so that they swell and dry together.",
+    ("dt_top", "dt_bottom"): "Leave room for this bow at seals and catches: it comes and goes with the heat.",
 }
-"""What to do, by what bows it."""
+"""What to do, by the cause of the bow."""
 
 _MILLION = 1e6
 """µm in a metre, exactly."""
 
 
 _OF_WHAT = re.compile(r"\s*(?:per (?:1 ?)?%)?\s*(?:RH|MC|points?)?\s*$", re.IGNORECASE)
-"""What may stand behind a change of moisture and a swelling: 40 % RH, 20 µm/m per % MC."""
+"""Words that may follow a change of moisture or a swelling: 40 % RH, 20 µm/m per % MC."""
 
 
 class _Moist(Measure):
-    """A change of moisture, or a swelling per 1 % of such a change, with the words that say of what or without."""
+    """A change of moisture, or the swelling per 1 % change; 'RH', 'MC' or 'points' may follow."""
 
     __slots__ = ()
 
@@ -67,7 +69,7 @@ class _Moist(Measure):
 
 @dataclass(frozen=True, slots=True)
 class _Moved:
-    """A face: what it would lengthen by in µm/m if it were free, and how that comes about."""
+    """How much a face would lengthen in µm/m if it were free, and the sum that gives it."""
 
     strain: float
     terms: str
@@ -89,12 +91,14 @@ def _compute(**fields: object) -> Answer:
     else:
         assert stack is not None
         curvature = stack.curvature * 1000
-        line = f"curvature that balances force and moment over the layers: {sig(curvature)} 1/m"
+        line = f"curvature at which force and moment over the layers balance: {sig(curvature)} 1/m"
     length = number(fields, "length", "m")
     arc = math.degrees(abs(curvature) * length)
     if arc > _HALF_CIRCLE.value:
         field, fix = (
-            ("length", "enter a shorter length, or check modulus and strain") if measured is None else ("curvature", "enter less")
+            ("length", "enter a shorter length, or check what you entered for heat, moisture, shrinkage and modulus")
+            if measured is None
+            else ("curvature", "enter a smaller curvature")
         )
         refuse(FieldProblem(field, f"at {sig(curvature)} 1/m the strip curls past half a circle", fix))
     bowed = _bowed(curvature, length, arc)
@@ -131,16 +135,16 @@ def _coefficient(fields: Mapping[str, object], face: str, change: str) -> float 
 def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
     found: list[FieldProblem] = []
     if fields["curvature"] is not None:
-        fix = "enter the curvature alone, or what bows the strip without it"
-        found += given({name: fields[name] for name in (*_CAUSES, *_COEFFICIENTS)}, "given beside curvature", fix)
+        fix = "enter either the curvature, or the heat, moisture or shrinkage that causes it"
+        found += given({name: fields[name] for name in (*_CAUSES, *_COEFFICIENTS)}, "a curvature is entered too", fix)
     elif all(fields[name] is None for name in _CAUSES):
-        fix = "enter what changed: dt_top (heat), dm_top (moisture) or top_shrink (cure), or a curvature you measured"
-        found.append(FieldProblem("dt_top", "nothing given that bows the strip", fix))
+        fix = "enter a change in heat, moisture or shrinkage for a face, or a curvature you measured"
+        found.append(FieldProblem("dt_top", "nothing entered makes the strip bow", fix))
     faces = {f"{face}_thickness": fields[f"{face}_thickness"] for face in _FACES}
     if fields["curvature"] is None:
-        found += missing(faces, "nothing given", "enter the thickness of both faces")
+        found += missing(faces, "still blank", "enter the thickness of both layers")
     else:
-        found += together(faces, "nothing given", "enter the thickness of both faces, or of neither")
+        found += together(faces, "still blank", "enter the thickness of both layers, or of neither")
     found += _layer_problems(fields)
     return [*found, *_cause_problems(fields)]
 
@@ -150,13 +154,11 @@ def _layer_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
     found = []
     for layer in (*_FACES, "core"):
         if fields[f"{layer}_thickness"] is not None and _modulus(fields, layer) is None:
-            fix = f"enter it from the data sheet, or {layer}_material"
-            found.append(FieldProblem(f"{layer}_modulus", f"nothing known for the {layer} layer", fix))
+            fix = f"enter it from the data sheet, or choose the {layer} material"
+            found.append(FieldProblem(f"{layer}_modulus", f"not known for the {layer} layer", fix))
     if fields["core_thickness"] is None:
         parts = ("core_modulus", "core_material", "core_shear_modulus", "core_strain")
-        found += given(
-            {name: fields[name] for name in parts}, "given without a core", "enter core_thickness too, or leave it empty"
-        )
+        found += given({name: fields[name] for name in parts}, "there is no core", "enter the core thickness too, or clear this")
     return found
 
 
@@ -166,16 +168,17 @@ def _cause_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
     for change, (kind, _, _) in _CHANGES.items():
         for face in _FACES:
             if fields[f"{change}_{face}"] is not None and _coefficient(fields, face, change) is None:
-                fix = "enter it from the data sheet, or a material that the table skins has it for"
-                found.append(FieldProblem(f"{face}_{kind}", f"nothing known beside {change}_{face}", fix))
+                fix = "enter it from the data sheet, or choose a material whose figure is in the skins table"
+                found.append(FieldProblem(f"{face}_{kind}", f"not known for the {face} layer", fix))
         if fields["curvature"] is None and all(fields[f"{change}_{face}"] is None for face in _FACES):
             named = {f"{face}_{kind}": fields[f"{face}_{kind}"] for face in _FACES}
-            found += given(named, "given without a change", f"enter {change}_top and {change}_bottom too, or leave it empty")
+            what = "no change in heat is entered" if change == "dt" else "no change in moisture is entered"
+            found += given(named, what, "enter the change for both layers too, or clear this")
     return found
 
 
 def _moved(fields: Mapping[str, object], face: str) -> _Moved:
-    """Return what a face would lengthen by; a change that was not entered for it is none."""
+    """Return how much a face would lengthen; a change left blank counts as none."""
     strain, terms = 0.0, ""
     for change, (_, unit, _) in _CHANGES.items():
         by, figure = _coefficient(fields, face, change), in_unit(size(fields, f"{change}_{face}"), unit)
@@ -189,18 +192,18 @@ def _moved(fields: Mapping[str, object], face: str) -> _Moved:
 
 
 def _strained(top: _Moved, bottom: _Moved) -> Answer:
-    """Return how much the faces would lengthen if they were free, and by how much they differ."""
+    """Return how much each face would lengthen if it were free, and the difference."""
     lines = tuple(
         f"{name} face, expansion × K + swelling × % − shrinkage: {face.terms} = {sig(face.strain, 5)} µm/m"
         for name, face in zip(_FACES, (top, bottom), strict=True)
     )
     apart = top.strain - bottom.strain
     values = {"strain_difference": apart, "strain_top": top.strain, "strain_bottom": bottom.strain}
-    return Answer(values, (*lines, f"top less bottom: {sig(apart, 5)} µm/m"))
+    return Answer(values, (*lines, f"top − bottom: {sig(apart, 5)} µm/m"))
 
 
 def _stack(fields: Mapping[str, object], top: float, bottom: float) -> Stack:
-    """Return the layers, the core at the mean strain of the faces where it has none of its own; strains in µm/m."""
+    """Return the layers; a core without a strain of its own gets the mean of the faces. Strains in µm/m."""
     own = in_unit(size(fields, "core_strain"), "µm/m")
     strains = {"top": top, "core": (top + bottom) / 2 if own is None else own, "bottom": bottom}
     layers = []
@@ -223,12 +226,14 @@ def _bowed(curvature: float, length: float, arc: float) -> Answer:
         "bow": bow, "tip": tip, "convex": convex, "curvature": curvature, "radius": 1 / curvature if curvature else None,
         "arc": arc,
     }  # fmt: skip
-    line = f"bow of the arc, (1 − cos(κ L / 2)) / κ over {sig(length, 6)} m: {sig(bow)} mm; tip, one end held: {sig(tip)} mm"
+    line = (
+        f"bow of the arc, (1 − cos(κ L / 2)) / κ over {sig(length, 6)} m: {sig(bow)} mm; tip with one end clamped: {sig(tip)} mm"
+    )
     return Answer(values, (line,))
 
 
 def _held(fields: Mapping[str, object], stack: Stack | None, bow: float) -> Answer:
-    """Return the force at mid-length that presses the strip straight, ends resting, where layers and width are known."""
+    """Return the force at mid-length that presses the strip straight between end supports, if layers and width are known."""
     width, length = in_unit(size(fields, "width"), "mm"), number(fields, "length", "mm")
     if stack is None or width is None:
         return Answer(dict.fromkeys(("hold_force", "bending_stiffness", "shear_stiffness")))
@@ -236,20 +241,20 @@ def _held(fields: Mapping[str, object], stack: Stack | None, bow: float) -> Answ
     soft = beam.bending * length**3 / bending
     shear = _core_shear(fields)
     stiff = None
-    lines = [f"D of the width, core and the layers' own bending counted: {sig(bending / 1e6, 5)} N·m²"]
+    lines = [f"bending stiffness D over the width, core and the layers' own bending included: {sig(bending / 1e6, 5)} N·m²"]
     if shear is not None and len(stack.layers) > len(_FACES):
         top, core, bottom = (layer.thickness for layer in stack.layers)
         stiff = shear_stiffness(core, shear, core + (top + bottom) / 2, width)
         soft += beam.shear * length / stiff
-        lines.append(f"S of the width, Gc b d² / c: {sig(stiff / 1000)} kN")
+        lines.append(f"shear stiffness S over the width, Gc b d² / c: {sig(stiff / 1000)} kN")
     force = bow / soft
-    lines.append(f"hold at mid-length, bow / (L³ / (48 D){' + L / (4 S)' if len(lines) > 1 else ''}): {sig(force)} N")
+    lines.append(f"force at mid-length, bow / (L³ / (48 D){' + L / (4 S)' if len(lines) > 1 else ''}): {sig(force)} N")
     values = {"hold_force": force, "bending_stiffness": bending / 1e6, "shear_stiffness": stiff and stiff / 1000}
     return Answer(values, tuple(lines))
 
 
 def _core_shear(fields: Mapping[str, object]) -> float | None:
-    """Return the shear modulus of the core in MPa as entered or of its material, None where there is neither."""
+    """Return the core's shear modulus in MPa, as entered or from its material; None where there is neither."""
     name = fields["core_material"]
     return in_unit(size(fields, "core_shear_modulus"), "MPa") or (
         materials.core(name).shear_modulus if isinstance(name, str) else None
@@ -263,59 +268,61 @@ def _cautions(fields: Mapping[str, object], curvature: float, is_held: bool, hel
         said += [remedy for causes, remedy in _REMEDIES.items() if any(fields[name] is not None for name in causes)]
     if curvature and is_held:
         said.append(
-            f"Forced straight, it keeps pushing on its fastenings with {sig(_value(held, 'hold_force'), 3)} N at mid-length: do "
-            "not leave that to glue or tape alone."
+            f"If you force it straight, it never stops pushing on its fastenings: {sig(_value(held, 'hold_force'), 3)} N at "
+            "mid-length. Do not leave that to glue or tape alone."
         )
     if is_held and fields["core_thickness"] is not None and _core_shear(fields) is None:
         said.append(
-            "No core shear modulus: the core is counted as stiff, so the real hold force is lower. Enter core_shear_modulus."
+            "The core's shear modulus is not known, so it counts as rigid and the real holding force is lower. Enter it to get "
+            "the real one."
         )
     alone = [
-        f"{change}_{face} = 0"
+        f"{'heat' if change == 'dt' else 'moisture'} at the {face}"
         for change in _CHANGES
         for face, other in (_FACES, _FACES[::-1])
         if fields[f"{change}_{face}"] is None and fields[f"{change}_{other}"] is not None
     ]
     if alone:
-        said.append(f"Not entered, so no change is counted: {', '.join(alone)}. Check that that face really stayed as it was.")
+        said.append(f"Blank counts as no change: {', '.join(alone)}. Check that this face did stay as it was.")
     if any(fields[f"{face}_shrink"] is not None for face in _FACES):
         said.append(
-            "Shrinkage locked into a cold-cured laminate is from memory, 0.02 to 0.1 %: sheathe a test strip and measure its bow."
+            "The usual shrinkage of a laminate cured at room temperature, 0.02 to 0.1 %, is from memory: glass a test strip and "
+            "measure its bow."
         )
     return [*said, *_material_cautions(fields)]
 
 
 def _material_cautions(fields: Mapping[str, object]) -> list[str]:
-    """Return what holds for the materials, and what a strip does not tell."""
+    """Return the cautions about typical material figures, and about what these figures leave out."""
     said = []
     names = list(dict.fromkeys(str(fields[f"{layer}_material"]) for layer in (*_FACES, "core") if fields[f"{layer}_material"]))
     if names:
         percent = any(fields[f"dm_{face}"] is not None and fields[f"{face}_swelling"] is None for face in _FACES)
-        of = "; their swelling is per point of relative humidity, not of moisture content" if percent else ""
-        said.append(f"Typical figures are used for {', '.join(names)}{of}: use those of your data sheets where you have them.")
+        of = "; the swelling is per point of relative humidity, not of moisture content" if percent else ""
+        said.append(f"Typical figures are used for {', '.join(names)}{of}. Enter your data-sheet figures where you have them.")
     if fields["curvature"] is None:
         said.append(
-            "Check the panel for twist with winding sticks: unbalanced plies twist it, and that is not in these figures. Do not "
-            "store it bowed: creep makes a bow permanent."
+            "Check the panel for twist with winding sticks: unbalanced plies twist a panel, and these figures leave twist out. "
+            "Do not store it bowed: creep makes a bow permanent."
         )
     return said
 
 
 _RISE = 0.8
-"""How far the picture bows a strip that is drawn 1 thick (ours)."""
+"""Bow drawn, for a strip drawn 1 thick (ours)."""
 
 _LAYER_DRAWN = 0.25
-"""Least thickness of a layer in the picture, of a strip drawn 1 thick (ours). No threshold: it is only drawn."""
+"""Thinnest layer drawn, for a strip drawn 1 thick (ours). No threshold: how it looks."""
 
 _PLACES = 41
-"""Places at which the bowed strip is drawn (ours)."""
+"""Points along the curve of the bowed strip (ours)."""
 
 _DRAWN: dict[str, Texture] = {"top": "solid", "core": "light", "bottom": "hatch"}
 """How each layer is filled."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the strip from the side: length drawn 1 long, strip 1 thick, its bow as high as can be seen."""
+    """Return a side view of the strip, not to scale: drawn 1 long and 1 thick, its bow enlarged."""
     bow, convex, length = number(outputs, "bow", "mm"), str(outputs["convex"]), size(inputs, "length")
     assert length is not None
     rise = {"top": _RISE, "bottom": -_RISE, "flat": 0.0}[convex]
@@ -340,7 +347,8 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     if convex != "flat":
         other = "bottom" if convex == "top" else "top"
         said = (
-            f"A strip {both(length)} long bows {both(deep)} at mid-length: the {convex} face is convex, the {other} face hollow."
+            f"A strip {both(length)} long bows {both(deep, 1)} at mid-length: the {convex} face is convex, the {other} face "
+            "hollow."
         )
     straight = Curve(((0.0, rests), (1.0, rests)), "straightedge", "dot")
     drawing, foot = tuple(reversed(shapes)), ("not to scale; bow enlarged",)
@@ -351,18 +359,18 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _height(rise: float, x: float) -> float:
-    """Return how high the bottom face lies at a share of the length, in the measures of the picture."""
+    """Return the height of the bottom face at a share `x` of the length, in the picture's own measure."""
     return rise * 4 * x * (1 - x)
 
 
 def _arch(rise: float, above: float, below: float) -> tuple[tuple[float, float], ...]:
-    """Return the outline of a layer between two heights over the bottom face."""
+    """Return the outline of a layer between two heights above the bottom face."""
     places = [step / (_PLACES - 1) for step in range(_PLACES)]
     return (*((x, _height(rise, x) + above) for x in places), *((x, _height(rise, x) + below) for x in reversed(places)))
 
 
 def _listed(table: str) -> Choice:
-    """Return the materials of a table, by any name of theirs."""
+    """Return the choice of a table's materials, each by any of its names."""
     names: Callable[[], tuple[str, ...]] = partial(materials.names, table)
     return Choice(names, partial(materials.other_names, table))
 
@@ -374,8 +382,8 @@ _DAMPER = _Moist("%", low=-100, high=100)
 _EXPANDS = Measure("µm/m·K", low=-5, high=200)
 _SWELLS = _Moist("µm/m", low=0, high=5000, soft_high=4000)
 _SHORTER = Measure("%", low=-1, high=3, soft_high=0.5)
-_OWN = "Empty: the typical figure of its material."
-"""Help of the fields whose figure a material has too."""
+_OWN = "Blank: the typical figure for its material."
+"""Help for the fields whose figure a material can supply."""
 
 _GLASSED = {"length": "1200 mm", "top_thickness": "0.5 mm", "top_modulus": "14 GPa", "top_shrink": "0.05 %",
             "bottom_thickness": "6 mm", "bottom_modulus": "7 GPa"}  # fmt: skip
@@ -386,57 +394,59 @@ _PANEL = {"length": "1200 mm", "top_thickness": "6 mm", "top_material": "plywood
 """A panel of the worked examples (ours)."""
 
 CALCULATOR = Calculator(
-    name="bow", title="Bow of a strip or panel",
+    name="bow", title="Bow of a strip or panel, and the force to hold it straight",
     inputs=(
         Field("length", "Length", Measure("mm", low=50, high=10_000, soft_low=100), required=True),
-        Field("width", "Width", Measure("mm", low=5, high=3000), "For the force that holds it straight."),
+        Field("width", "Width", Measure("mm", low=5, high=3000), "Enter it to get the force that holds the strip straight."),
         Field("top_thickness", "Top layer thickness", _THICK),
         Field("top_material", "Top layer material", _listed("skins")),
         Field("bottom_thickness", "Bottom layer thickness", _THICK),
         Field("bottom_material", "Bottom layer material", _listed("skins")),
-        Field("core_thickness", "Core thickness", _THICK, "Empty: the two layers lie on each other."),
+        Field("core_thickness", "Core thickness", _THICK, "Blank: the two layers are bonded straight to each other."),
         Field("core_material", "Core material", _listed("cores")),
-        Field("dt_top", "Top, warmer since bonding by", _WARMER,
-            "Minus where it cooled; from the bonding temperature, not from 20 °C."),
-        Field("dt_bottom", "Bottom, warmer since bonding by", _WARMER),
-        Field("dm_top", "Top, damper since bonding by", _DAMPER,
-            "In points of relative humidity, or of moisture content, as the swelling is stated; minus where it dried."),
-        Field("dm_bottom", "Bottom, damper since bonding by", _DAMPER),
-        Field("top_shrink", "Top, shrinks by", _SHORTER, "Locked in as it cures: 0.02 to 0.1 % for cloth in cold-cured epoxy."),
-        Field("bottom_shrink", "Bottom, shrinks by", _SHORTER),
+        Field("dt_top", "Top: warmer than at bonding by", _WARMER,
+            "Count from the temperature it was bonded at, not from 20 °C. Minus if it is colder now."),
+        Field("dt_bottom", "Bottom: warmer than at bonding by", _WARMER),
+        Field("dm_top", "Top: damper than at bonding by", _DAMPER,
+            "Points of relative humidity or of moisture content, whichever the swelling is for. Minus if it is drier now."),
+        Field("dm_bottom", "Bottom: damper than at bonding by", _DAMPER),
+        Field("top_shrink", "Top: shrinks in curing by", _SHORTER,
+            "0.02 to 0.1 % for glass cloth in epoxy cured at room temperature."),
+        Field("bottom_shrink", "Bottom: shrinks in curing by", _SHORTER),
         Field("top_modulus", "Top modulus", _STIFF, _OWN),
         Field("bottom_modulus", "Bottom modulus", _STIFF, _OWN),
         Field("core_modulus", "Core modulus", _STIFF, _OWN),
-        Field("core_shear_modulus", "Core shear modulus", _STIFF, "For the hold force. " + _OWN),
-        Field("top_expansion", "Top, expansion with heat", _EXPANDS, _OWN),
-        Field("bottom_expansion", "Bottom, expansion with heat", _EXPANDS, _OWN),
-        Field("top_swelling", "Top, swelling per 1 %", _SWELLS,
-            "Per point of relative humidity, or of moisture content. " + _OWN),
-        Field("bottom_swelling", "Bottom, swelling per 1 %", _SWELLS, _OWN),
-        Field("core_strain", "Core, lengthens by", Measure("µm/m", low=-30_000, high=30_000),
-            "Empty: the mean of the two faces."),
-        Field("curvature", "Or the curvature, measured", Measure("1/m", low=-20, high=20, soft_low=-2, soft_high=2),
-            "Instead of what bows it: 8 × bow / length², positive with the top convex."),
+        Field("core_shear_modulus", "Core shear modulus", _STIFF, "Needed for the force to hold it straight. " + _OWN),
+        Field("top_expansion", "Top: thermal expansion", _EXPANDS, _OWN),
+        Field("bottom_expansion", "Bottom: thermal expansion", _EXPANDS, _OWN),
+        Field("top_swelling", "Top: swelling per 1 %", _SWELLS,
+            "Per point of relative humidity or of moisture content, as you entered the change. " + _OWN),
+        Field("bottom_swelling", "Bottom: swelling per 1 %", _SWELLS, _OWN),
+        Field("core_strain", "Core: lengthens by", Measure("µm/m", low=-30_000, high=30_000),
+            "Blank: the average of the two faces."),
+        Field("curvature", "Measured curvature", Measure("1/m", low=-20, high=20, soft_low=-2, soft_high=2),
+            "8 × bow / length², plus if the top is convex. Enter it instead of heat, moisture and shrinkage."),
     ),
     outputs=(
         Output("bow", "Bow at mid-length", "mm", 1),
         Output("convex", "Convex face"),
         Output("hold_force", "Force to hold it straight", "N", 0),
-        Output("tip", "Tip, one end held", "mm", 1),
-        Output("strain_difference", "Top less bottom", "µm/m", 0),
+        Output("tip", "Lift at the tip with one end clamped", "mm", 1),
+        Output("strain_difference", "Top grows more than bottom by", "µm/m", 0),
         Output("curvature", "Curvature", "1/m", 4),
-        Output("radius", "Radius, minus: bottom convex", "m", 1),
-        Output("strain_top", "Top would lengthen by", "µm/m", 0),
-        Output("strain_bottom", "Bottom would lengthen by", "µm/m", 0),
+        Output("radius", "Radius (−: bottom convex)", "m", 1),
+        Output("strain_top", "Top, free, would lengthen by", "µm/m", 0),
+        Output("strain_bottom", "Bottom, free, would lengthen by", "µm/m", 0),
         Output("bending_stiffness", "Bending stiffness", "N·m²", 1),
         Output("shear_stiffness", "Shear stiffness", "kN", 2),
-        Output("arc", "Arc", "°", 1),
+        Output("arc", "Angle of the arc", "°", 1),
     ),
     source=(_LAMINATE, _TIMOSHENKO, _BIMETAL, _ARC, _PLY_SWELLS, _SHRINKS,
-        Source("materials: tables skins and cores, each row with its source", "read")),
-    valid="A strip free to bow one way, layers bonded all over, cross-sections that stay plane, moduli that do not change with "
-    "heat or moisture. Heat and drying have opposite signs; the face that grew is the convex one. Bow and tip are those of the "
-    "arc, not of the short forms κ L²/8 and κ L²/2. Not covered: twist, unbalanced plies, creep, bowing both ways at once.",
+        Source("Materials from the tables skins and cores, each row with its source", "read")),
+    valid="A strip free to bow one way, its layers bonded all over, cross-sections that stay plane, moduli that do not change "
+    "with heat or moisture. The face that grew is the convex one; heat lengthens a face and drying shortens it. Bow and tip are "
+    "those of the true arc, not the approximations κ L²/8 and κ L²/2. Not covered: twist, unbalanced plies, creep, bowing both "
+    "ways at once.",
     examples=(
         Example({**_PANEL, "width": "600 mm", "dm_top": "40 %", "dm_bottom": "0 %"}, {"strain_difference": 800.0,
             "curvature": 0.01806, "bow": 3.25, "convex": "top"}, _PLY_SWELLS, rel=0.01),

@@ -73,7 +73,7 @@ def in_system(text: str, system: System) -> str:
     A figure keeps about the precision it was written with: 3 mm reads 1/8 in, 25 mm 1 in, 24.6 mm 31/32 in, 15 °C 59 °F. All
     of a list or range have one unit. Degrees above, below or by which something differs are a difference, and so are K; both
     read °F. An inch figure in brackets behind a metric one takes its place. Not touched: text in quotes, g and g/mL, rates in
-    words ('12 mL a metre').
+    words ('12 mL per metre').
     """
     return _FIGURES.sub(_reread, text) if system == "inch" else text
 

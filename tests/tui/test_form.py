@@ -329,7 +329,7 @@ async def test_main_figures_are_shown_in_the_other_system_too(system):
     async with opened(last=BONDLINE, system=system, name="bondline") as at:
         shown = " ".join(" ".join(line[41:] for line in picture(at.app)).split())
         # √(4 × 30 × 2 / π) = 8.74 mm = 0.3441 in, by 0.0004 in 11/32 in: arithmetic [computed].
-        assert ("Bead that just fills = 8.74 mm" if system == "inch" else "fills = 11/32 in") in shown
+        assert ("Bead that is just enough = 8.74 mm" if system == "inch" else "just enough = 11/32 in") in shown
 
 
 @pytest.mark.parametrize("name", calc.names())
