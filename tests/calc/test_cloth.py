@@ -125,13 +125,13 @@ def test_an_overlap_as_wide_as_the_roll_is_refused(overlap):
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({}, "covers only 10 mm beyond its seam, a sliver"),
-        ({"overlap": "49 mm"}, "an overlap of 49 mm is scant"),
-        ({"overlap": "0 mm"}, "edge to edge carry nothing"),
-        ({}, "strips laid the other way, along the width, take 5.88 m in place of 7.20 m, with 2 seams in place of 2"),
-        ({}, "nothing counted beyond the face"),
-        ({"wrap": "30 mm"}, "at the sides the cloth stops flush: give side wrap"),
-        ({"side_wrap": "30 mm"}, "at the ends the cloth stops flush: give wrap"),
+        ({}, "covers only 10 mm past its seam, a sliver"),
+        ({"overlap": "49 mm"}, "49 mm is too little overlap"),
+        ({"overlap": "0 mm"}, "edge to edge carry no load"),
+        ({}, "Laid the other way, the strips use 5.88 m of cloth instead of 7.20 m, with 2 seams instead of 2"),
+        ({}, "No cloth is counted past the face"),
+        ({"wrap": "30 mm"}, "at the sides the cloth stops flush. Enter the wrap at each side"),
+        ({"side_wrap": "30 mm"}, "at the ends the cloth stops flush. Enter the wrap at each end"),
     ],
 )
 def test_warns(fields, words):
@@ -144,7 +144,7 @@ def test_nothing_is_warned_of_where_all_is_well():
 
 def test_strips_cut_alike_as_advised_cover_the_face():
     fields = {"width": "1961 mm", "overlap": "50 mm"}
-    strips, wide = map(int, re.search(r"cut all (\d+) strips (\d+) mm wide", cautions(**fields)).groups())
+    strips, wide = map(int, re.search(r"Cut all (\d+) strips (\d+) mm wide", cautions(**fields)).groups())
     assert strips * wide - (strips - 1) * 50 >= 1961
     assert figures(**{**fields, "roll_width": f"{wide} mm"})["strips"] == strips
 
@@ -152,7 +152,7 @@ def test_strips_cut_alike_as_advised_cover_the_face():
 def test_a_narrower_overlap_as_advised_saves_the_strip():
     fields = {"width": "1930 mm", "overlap": "80 mm"}
     assert figures(**fields)["strips"] == 3
-    enough = re.search(r"2 strips reach across with an overlap of (\d+) mm", cautions(**fields))[1]
+    enough = re.search(r"2 strips with (\d+) mm overlap cover", cautions(**fields))[1]
     assert figures(**{**fields, "overlap": f"{enough} mm"})["strips"] == 2
     assert "strip saved" not in cautions()
 
@@ -194,5 +194,5 @@ def test_strips_of_staggered_plies_cover_the_face_with_their_seams_apart():
 
 
 def test_a_sliver_in_a_stack_is_mended_without_losing_the_stagger():
-    assert any("cut all" in caution for caution in cloth(width="1960 mm").cautions)
+    assert any("Cut all" in caution for caution in cloth(width="1960 mm").cautions)
     assert any("first strip of every ply 100 mm narrower" in caution for caution in cloth(width="1960 mm", plies="2").cautions)
