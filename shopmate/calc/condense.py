@@ -1,7 +1,7 @@
-"""Whether a wall sweats: at its inner face, between its layers, and how much air keeps sleepers from wetting it.
+"""Whether a wall sweats on its inner face or between its layers, and how much fresh air keeps it dry while people sleep.
 
-What holds between the layers is the construction after Glaser with every plane, in the form of ISO 13788: steady, one
-direction, no air leaks. The figures of the inner face use 0.25 m²K/W for still air behind bedding and in corners.
+Between the layers it is Glaser's method as in ISO 13788, with every condensing plane: steady weather, one direction, no air
+leaks. The inner face is worked out with 0.25 m²K/W, for still air behind bedding and in corners.
 """
 
 from __future__ import annotations
@@ -40,16 +40,17 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _STANDARD = Source("ISO 13788: temperature factor, surface humidity, planes of condensation; ISO 6946: resistances", "memory")
-_STEPS = Source("steps to the lowest safe surface, 80 % for several days for mould: BS 5250 annex D, copy", "read")
+_STEPS = Source("Steps to the lowest safe surface temperature; mould after several days at 80 %: BS 5250 annex D, a copy", "read")
 _CORNER = Source("0.25 m²K/W at the inner face for mould, quoted from ISO 13788 by the pages of a heat-flow program", "read")
-_AIRING = Source("steady balance of vapour, ideal gas of 461.5 J/(kg K); hull checked against a fine grid", "computed")
-_BREATH = Source("a sleeper gives off 12 L of carbon dioxide per hour", "memory")
+_AIRING = Source("Steady vapour balance, ideal gas with 461.5 J/(kg K); vapour line checked against a fine grid", "computed")
+_BREATH = Source("A sleeper breathes out 12 L of carbon dioxide per hour", "memory")
 _PEOPLE = Source(
-    "moisture of a sleeper 40 g/h; 50 in a roofing code of New Zealand (read); 85 % outside on a damp night", "common practice"
+    "A sleeper gives off 40 g/h of moisture (50 in a New Zealand roofing code, read); 85 % outside on a damp night",
+    "common practice",
 )
-_TIGHTEST = Source("foil 0.05 mm or thicker and sheet metal: sd 1500 m, ISO 10456", "memory")
+_TIGHTEST = Source("Foil 0.05 mm or thicker, and sheet metal: sd 1500 m, ISO 10456", "memory")
 
-_OUTSIDE = Source("ISO 6946 leaves insulation that metal bridges to ISO 10211", "memory")
+_OUTSIDE = Source("ISO 6946 does not cover insulation bridged by metal; ISO 10211 does", "memory")
 
 _WALL = "6 mm plywood k=0.115 mu=150, 38 mm XPS k=0.0288 mu=150, 6 mm plywood k=0.115 mu=150"
 """Ply skins on a foam core, of the worked examples (ours)."""
@@ -57,28 +58,28 @@ _WALL = "6 mm plywood k=0.115 mu=150, 38 mm XPS k=0.0288 mu=150, 6 mm plywood k=
 _SWEATS = Threshold(
     100.0, "%", _STEPS, "Water on the inner face", "surface_humidity", "74.9 %", "75 %", "humidity"
 )  # fmt: skip
-"""Humidity of the air at the inner face, as worked out, from which water stands on it."""
+"""Humidity of the air at the inner face at which water forms on it."""
 
 _NO_BARRIER = Threshold(
     1500.0,
     "m",
     _TIGHTEST,
-    "No coat on the inside cures this",
+    "No coat on the inside stops this",
     "sd_add",
     f"{_WALL}, 1 mm aluminium sd=151",
     f"{_WALL}, 1 mm aluminium sd=152",
     "layers",
 )
-"""Added sd above which no barrier is tight enough: that of foil and metal."""
+"""The sd of foil and metal; no barrier is tighter."""
 
 _FAINT = Threshold(
-    10.0, "g/m²", Source("a film of water 0.01 mm thick is taken up by the wood beside it", "common practice"),
+    10.0, "g/m²", Source("The wood beside it soaks up a film of water 0.01 mm thick", "common practice"),
     "without a break", "nights", "75.82 %", "75.88 %", "humidity",
 )  # fmt: skip
-"""Water in 100 nights under which nothing has to be done about it."""
+"""Water in 100 nights below which nothing needs doing."""
 
 _METAL = Threshold(5.0, "W/mK", _OUTSIDE, "metal through the wall", "", "softwood k=5 W/mK", "softwood k=5.01 W/mK", "frame")
-"""Conductivity above which a frame is metal, whose heat spreads in the skins; stone and glass lie below it."""
+"""Conductivity above which a frame counts as metal, whose heat spreads into the skins; stone and glass are below it."""
 
 _STILL_AIR = 0.25
 """Inner surface resistance in m²K/W for mould: corners, and behind bedding and lockers [read, quoting ISO 13788]."""
@@ -87,7 +88,7 @@ _VAPOUR = 461.5
 """Gas constant of water vapour in J/(kg K) [read]."""
 
 _FRESH_AIR = 0.012 / (0.0015 - 0.0004)
-"""m³/h of fresh air for each sleeper: 12 L/h of carbon dioxide [memory], 0.15 % inside, 0.04 % outside [computed]."""
+"""m³/h of fresh air per sleeper: 12 L/h of carbon dioxide [memory], 0.15 % inside, 0.04 % outside [computed]."""
 
 _EPOXY, _PE_SHEET = 10_000.0, 50.0
 """mu of cured epoxy and sd in m of PE sheet 0.15 mm, as in the table of vapour resistances (ISO 10456) [memory].
@@ -97,7 +98,7 @@ _NIGHTS = 100
 """Nights of the same weather, to show what a winter brings (ours). No threshold: it is a multiplier."""
 
 _FLOWS = {"sideways": "horizontal", "up": "up", "down": "down"}
-"""Ways that heat flows, as they are asked for here."""
+"""The choices for the direction of heat flow, with their names in the table of surface resistances."""
 
 _LIKE = "6 mm plywood, 38 mm XPS, 6 mm plywood"
 _THICKNESS = Measure("mm", low=0.01, high=300)
@@ -114,7 +115,7 @@ _MOST = 20
 
 @dataclass(frozen=True, slots=True)
 class _Layer:
-    """A layer as it was typed: its name, thickness and the figures given for it, in the units of `_OPTIONS`."""
+    """A layer as typed: name, thickness and the figures with it, in the units of `_OPTIONS`."""
 
     name: str
     kind: str
@@ -129,26 +130,26 @@ class _Layer:
     text: str
 
     def slab(self, mu: float | None = None) -> Slab:
-        """Return it with its own vapour resistance, or with another mu."""
+        """Return the layer with its own vapour resistance, or with another `mu`."""
         sd = self.sd if mu is None else mu * self.thickness / 1000
         return Slab(self.name, self.thickness, self.resistance, sd)
 
 
 @dataclass(frozen=True, slots=True)
 class _Layers:
-    """The layers of a wall from the inside to the outside: '6 mm plywood, 38 mm XPS, 0.4 mm epoxy k=0.2 mu=10000'."""
+    """The layers of a wall, inside to outside: '6 mm plywood, 38 mm XPS, 0.4 mm epoxy k=0.2 mu=10000'."""
 
     def read(self, text: str) -> str:
         return ", ".join(layer.text for layer in self.layers(text))
 
     def layers(self, text: str) -> tuple[_Layer, ...]:
-        """Return the layers meant by a text; EntryError names the layer with what is wrong in it."""
+        """Return the layers a text stands for; EntryError says which layer is wrong and how."""
         # A comma between digits is a decimal one.
         pieces = [piece for piece in re.split(r"\s*;\s*|,(?!\d)|(?<!\d),", text.strip().strip(",;")) if piece.strip()]
         if not pieces:
             raise EntryError("there is no layer in the list", f"write it like '{_LIKE}', from inside to outside")
         if len(pieces) > _MOST:
-            raise EntryError(f"{len(pieces)} layers in the list", f"give {_MOST} or fewer: put thin ones together")
+            raise EntryError(f"{len(pieces)} layers in the list", f"enter {_MOST} or fewer: put thin ones together")
         found = []
         for place, piece in enumerate(pieces, 1):
             try:
@@ -158,12 +159,12 @@ class _Layers:
         return tuple(found)
 
     def describe(self, unit: str = "") -> str:
-        return f"list such as '{_LIKE}', inside to outside; each may add k=, mu= or sd=, or r="
+        return f"list such as '{_LIKE}', inside to outside; you can add k=, mu=, sd= or r= to each"
 
 
 @dataclass(frozen=True, slots=True)
 class _Frame:
-    """A material with its conductivity where another is wanted: 'softwood', 'softwood k=0.12'."""
+    """A material, with its own conductivity if typed: 'softwood', 'softwood k=0.12'."""
 
     def read(self, text: str) -> str:
         name, conductivity = _frame(text)
@@ -174,24 +175,24 @@ class _Frame:
 
 
 def _options(text: str) -> tuple[str, dict[str, Quantity]]:
-    """Return what stands before the first 'k=', and what follows each sign."""
+    """Return the text before the first 'k=' or the like, and the figure after each such sign."""
     head, *rest = _OPTION.split(f" {text.strip()}")
     found = {}
     for sign, value in zip(rest[::2], rest[1::2], strict=True):
         name = "mu" if sign in ("µ", "μ") else sign.lower()
         if name in found:
-            raise EntryError(f"{name}= is there twice", "leave one of the two out")
+            raise EntryError(f"{name}= is there twice", "leave one of them out")
         found[name] = _OPTIONS[name].read(value.strip())
     if "=" in head:
-        raise EntryError(f"'{head.strip()}' has a sign that is not known", "use k=, mu=, sd= or r=")
+        raise EntryError(f"'{head.strip()}' has an '=' it cannot use", "use k=, mu=, sd= or r=")
     return head.strip(), found
 
 
 def _frame(text: str) -> tuple[str, Quantity]:
-    """Return the material and its conductivity; EntryError for one that is not known and comes without it."""
+    """Return the material and its conductivity; EntryError for an unknown material without one."""
     name, options = _options(text)
     if not name or options.keys() - {"k"}:
-        raise EntryError(f"'{text}' is not a frame", "write it like 'softwood' or 'softwood k=0.12'")
+        raise EntryError(f"'{text}' is not a frame material", "write it like 'softwood' or 'softwood k=0.12'")
     if "k" in options:
         return name, options["k"]
     solid = find(name)
@@ -199,11 +200,11 @@ def _frame(text: str) -> tuple[str, Quantity]:
 
 
 def _layer(text: str) -> _Layer:
-    """Return the layer meant by one text, with the figures of the tables where it gives none."""
+    """Return the layer a text stands for, filled in from the tables where it has no figures."""
     head, options = _options(text)
     for one, other in (("mu", "sd"), ("k", "r")):
         if one in options and other in options:
-            raise EntryError(f"{one}= and {other}= are both given", "leave one of the two out")
+            raise EntryError(f"{one}= and {other}= are both there", "leave one of them out")
     film = tightness(head)
     has_no_size = not any(character.isdigit() for character in head) and ("sd" in options or (film is not None and film.sd))
     thickness, name = (None, head) if has_no_size else sized(head, "6 mm plywood")
@@ -215,7 +216,7 @@ def _layer(text: str) -> _Layer:
     mu = numbers.get("mu", known.mu if known else None)
     sd = numbers.get("sd", known.sd if known and "mu" not in numbers else None)
     if sd is None and mu is None:
-        raise EntryError(f"how tight '{name}' is to vapour is not in the table", "add mu= or sd= from its data sheet")
+        raise EntryError(f"the table has no vapour resistance for '{name}'", "add mu= or sd= from its data sheet")
     typed = "" if quantity is None else f"{units.show(quantity)} "
     signs = "".join(f" {sign}={units.show(value)}" for sign, value in options.items())
     own = {"mu", "sd"} & numbers.keys()
@@ -234,7 +235,7 @@ def _layer(text: str) -> _Layer:
 
 
 def _heat_figures(name: str, numbers: Mapping[str, float], is_film: bool) -> tuple[str, str, float | None]:
-    """Return name, kind and W/mK of a layer; None of the last where its resistance is given or it is a film."""
+    """Return name, kind and W/mK of a layer; W/mK is None for a film, or where its resistance was typed."""
     known = tightness(name)
     try:
         solid = find(name)
@@ -252,15 +253,15 @@ _LAYERS, _FRAME = _Layers(), _Frame()
 
 @dataclass(frozen=True, slots=True)
 class _Airs:
-    """The air on both sides, as far as it is known: °C, parts of saturation, Pa."""
+    """The air on both sides, as far as it is known: °C; humidity from 0 to 1; Pa."""
 
     inside: float
     outside: float | None
     humidity: float | None
     damp: float
-    """Humidity outside, as a part."""
+    """Humidity outside, from 0 to 1."""
     criterion: float
-    """Humidity at a face above which mould grows, as a part."""
+    """Humidity at a face above which mould grows, from 0 to 1."""
 
     @property
     def vapour(self) -> float | None:
@@ -268,7 +269,7 @@ class _Airs:
         return None if self.humidity is None else self.humidity * saturation_pressure(self.inside)
 
     def at(self, factor: float) -> float:
-        """Return the temperature of the inner face by its factor f: Te + f (Ti − Te)."""
+        """Return the temperature of the inner face in °C from its factor f: Te + f (Ti − Te)."""
         assert self.outside is not None
         return self.outside + factor * (self.inside - self.outside)
 
@@ -290,20 +291,20 @@ def _compute(**fields: Value | None) -> Answer:
         airs = _Airs(airs.inside, airs.outside, reached.value_in("%") / 100, airs.damp, airs.criterion)
     elif humidity is not None and reached is not None:
         said = (
-            f"The verdict uses the {units.show(humidity)} entered; the fresh air entered brings it to {units.show(reached, 0)}. "
-            "Leave the humidity empty to use that."
+            f"The verdict uses the {units.show(humidity)} humidity you entered, but your fresh air would bring it to "
+            f"{units.show(reached, 0)}. To use that, leave the humidity blank."
         )
         people = joined(Answer({}, (), (said,)), people)
     face = _face(airs, factors)
     between = _between(fields, airs)
     empty: dict[str, Value | float | None] = {output.name: None for output in CALCULATOR.outputs}
     answer = joined(Answer(empty), face, between, people)
-    # Nobody dries a wall that water runs down: what decides comes first, what holds for any wall last.
+    # What changes the work comes first, what holds for every wall last.
     return Answer(answer.values, answer.working, (*answer.cautions, *_standing(fields)), answer.has_figure)
 
 
 def _stack(fields: Mapping[str, object], frame: bool = False) -> tuple[Slab, ...]:
-    """Return the layers, with the frame in place of the core where that is wanted; wet wood inside, dry outside if asked."""
+    """Return the layers; `frame` puts the frame in place of the core, 'worst case' makes wood wet inside and dry outside it."""
     layers = _LAYERS.layers(str(fields["layers"]))
     slabs = [layer.slab() for layer in layers]
     core = Wall(tuple(slabs), 0.0, 0.0).core
@@ -317,13 +318,13 @@ def _stack(fields: Mapping[str, object], frame: bool = False) -> tuple[Slab, ...
 
 
 def _wall(fields: Mapping[str, object], rsi: float | None, *, frame: bool = False) -> Wall:
-    """Return the wall with the inner surface resistance that was typed, or else `rsi`, or else that of the flow of heat."""
+    """Return the wall; its inner surface resistance is `rsi`, or the one for the direction of heat flow if None."""
     flow = RSI[_FLOWS[str(fields["flow"])]]
     return Wall(_stack(fields, frame), rsi or flow, number(fields, "rse", "m²K/W"))
 
 
 def _factors(fields: Mapping[str, object]) -> dict[str, float]:
-    """Return the temperature factor of the inner face, and that at the frame, as far as they are known."""
+    """Return the temperature factors of the inner face and of the face at the frame, as far as known."""
     typed = in_unit(size(fields, "f_rsi"), "")
     if typed is not None:
         return {"f_rsi": typed}
@@ -337,7 +338,7 @@ def _factors(fields: Mapping[str, object]) -> dict[str, float]:
 
 
 def _face(airs: _Airs, factors: Mapping[str, float]) -> Answer:
-    """Return what the inner face comes to: its temperatures, the humidity of the air at it, and the verdict."""
+    """Return the results for the inner face: temperatures, humidity at the face, verdict."""
     values: dict[str, Value | float | None] = dict(factors)
     working = [f"f = 1 − Rsi / RT = {factor:.3f}{_where(name)}" for name, factor in factors.items()]
     if airs.outside is not None:
@@ -357,7 +358,7 @@ def _face(airs: _Airs, factors: Mapping[str, float]) -> Answer:
     full = saturation_pressure(airs.inside)
     working += [
         f"vapour pressure inside = {sig(airs.humidity * 100, 5)} % × {sig(full, 6)} Pa = {sig(airs.vapour, 6)} Pa",
-        f"dew point = where {sig(airs.vapour, 6)} Pa saturates = {values['dew_point']:.1f} °C",
+        f"dew point, where {sig(airs.vapour, 6)} Pa is saturated = {values['dew_point']:.1f} °C",
     ]
     needed = _needed(airs, values)
     if airs.outside is None or not factors:
@@ -370,20 +371,20 @@ def _where(name: str) -> str:
 
 
 def _needed(airs: _Airs, values: Mapping[str, Value | float | None]) -> Answer:
-    """Return the temperature factor that the inner face needs; none where the air itself is too damp, or no warmer inside."""
+    """Return the temperature factor the inner face needs; None where the air itself is too damp, or no warmer than outside."""
     least = values["surface_needed"]
     assert isinstance(least, float)
     assert airs.humidity is not None
     limit = sig(airs.criterion * 100, 4)
     if airs.humidity > airs.criterion * (1 + NOISE):
-        said = f"The air itself is above {limit} %: no insulation cures that. Let dry air in, or dry it, before anything else."
+        said = f"The air itself is above {limit} %: no insulation helps. First let dry air in, or run a dehumidifier."
         return Answer({"f_needed": None}, (), (said,))
     if airs.outside is None:
         return Answer({"f_needed": None})
     if airs.outside >= airs.inside:
         said = (
-            "It is no colder outside than inside: heat flows inwards, or not at all, and the inner face is not the cold one. "
-            "Work it out for the coldest night."
+            "It is no colder outside than inside, so the inner face is not the cold one. Enter the temperatures of the coldest "
+            "night."
         )
         return Answer({"f_needed": None}, (), (said,))
     factor = max(0.0, (least - airs.outside) / (airs.inside - airs.outside))
@@ -392,7 +393,7 @@ def _needed(airs: _Airs, values: Mapping[str, Value | float | None]) -> Answer:
 
 
 def _judged(airs: _Airs, factors: Mapping[str, float]) -> Answer:
-    """Return the humidity of the air at the coldest face, what the room may have, and the verdict."""
+    """Return the humidity at the coldest face, the highest humidity allowed inside, and the verdict."""
     assert airs.vapour is not None
     coldest = min(factors, key=lambda name: factors[name])
     cold = saturation_pressure(airs.at(factors[coldest]))
@@ -402,7 +403,10 @@ def _judged(airs: _Airs, factors: Mapping[str, float]) -> Answer:
     line = f"humidity at the coldest face = {pascals} = {at_face:.1f} %; mould above {sig(limit, 4)} %"
     values = {"surface_humidity": at_face, "humidity_allowed": allowed}
     where = "the frame" if coldest == "f_rsi_frame" else "the inner face"
-    do = f"Keep the air inside at {allowed:.0f} % or below: more fresh air, less moisture, or more insulation at {where}."
+    do = (
+        f"Keep the humidity inside at {allowed:.0f} % or below (more fresh air, less moisture), or put more insulation at "
+        f"{where}."
+    )
     if at_face >= _SWEATS.value * (1 - NOISE):
         return Answer({**values, "verdict": "condensation"}, (line,), (f"Water on the inner face{_where(coldest)}. {do}",))
     if at_face > limit * (1 + NOISE):
@@ -412,7 +416,7 @@ def _judged(airs: _Airs, factors: Mapping[str, float]) -> Answer:
 
 
 def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
-    """Return what the layers come to: U, and where and how much water condenses between the faces."""
+    """Return the U-value, and where and how much water condenses between the faces."""
     if fields["layers"] is None:
         return Answer({})
     heat = _wall(dict(fields) | {"wood": "usual"}, None)
@@ -420,14 +424,14 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
     sums = " + ".join(f"{sig(slab.resistance, 3)} {slab.name}" for slab in heat.slabs)
     tight = " + ".join(f"{sig(slab.sd, 5)} {slab.name}" for slab in _stack(fields))
     working = [
-        f"from inside to outside, in metres of still air: {tight}",
+        f"vapour resistance sd from inside to outside, in m of still air: {tight}",
         f"RT = {heat.rsi:.2f} inner surface + {sums} + {heat.rse:.2f} outer surface = {sig(heat.total, 4)} m²K/W; "
         f"U = 1 / RT = {1 / heat.total:.3f} W/m²K",
     ]
     if airs.outside is None or airs.humidity is None:
         return Answer(values, tuple(working))
     wall = _wall(fields, in_unit(size(fields, "rsi"), "m²K/W"))
-    # Vapour pressures by the same formula as the saturation line, or a difference of two formulas would count as vapour.
+    # Same formula as the saturation line, or the difference between two formulas would count as condensation.
     ends = [
         humidity * standard_saturation_pressure(celsius)
         for humidity, celsius in ((airs.humidity, airs.inside), (airs.damp, airs.outside))
@@ -437,7 +441,7 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
     night = rate * number(fields, "hours", "h")
     values |= {"rate": rate, "night": night, "nights": _NIGHTS * night, "inside_layers": "dry", "sd_add": 0.0}
     if not planes:
-        working.append("the vapour pressure stays below saturation from face to face: no water condenses between the layers")
+        working.append("the vapour pressure stays below saturation all through, so no water condenses between the layers")
         return Answer(values, tuple(working))
     add = barrier(wall, airs.inside, airs.outside, *ends)
     wettest = max(planes, key=lambda plane: plane.rate)
@@ -453,16 +457,16 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
         "inside_layers": "condenses" if cured else "cannot be cured from inside",
     }
     working += [
-        f"vapour pressure meets saturation in {len(planes)} of {SLICES * len(wall.slabs)} slices, the wettest {place}, "
-        f"{sig(wettest.sd, 3)} m of still air from the inside, {sig(wall.sd - wettest.sd, 3)} m from the outside",
-        f"all of them = permeability of air × change of slope = {sig(rate, 3)} g/m²h",
-        f"a night = {sig(rate, 6)} × {sig(number(fields, 'hours', 'h'), 4)} h = {sig(night, 3)} g/m²",
+        f"vapour pressure reaches saturation in {len(planes)} of {SLICES * len(wall.slabs)} slices; the wettest is {place}, "
+        f"sd {sig(wettest.sd, 3)} m from the inside, {sig(wall.sd - wettest.sd, 3)} m from the outside",
+        f"water in all slices = permeability of air × change of slope = {sig(rate, 3)} g/m²h",
+        f"per night = {sig(rate, 6)} × {sig(number(fields, 'hours', 'h'), 4)} h = {sig(night, 3)} g/m²",
     ]
     return Answer(values, tuple(working), (_wet_layers(airs, night, place, add if cured else None),))
 
 
 def _place(wall: Wall, plane: Plane) -> str:
-    """Return where a plane lies, in words."""
+    """Return where a plane is, such as 'in the XPS' or 'between XPS and plywood'."""
     slab = wall.slabs[plane.slab]
     if plane.share < 1:
         return f"in the {slab.name}"
@@ -470,32 +474,32 @@ def _place(wall: Wall, plane: Plane) -> str:
 
 
 def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str:
-    """Return the caution of water between the layers: how much, and what to do about it."""
+    """Return the caution about water between the layers: how much, and what to do about it."""
     assert airs.outside is not None
-    how = f"Condenses {place}: {sig(night, 2)} g/m² per night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
+    how = f"Water condenses {place}: {sig(night, 2)} g/m² per night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
     if airs.outside >= airs.inside:
         return f"{how}The vapour comes from outside: the tight coat belongs on the outer face."
     if _NIGHTS * night < _FAINT.value:
-        return f"{how}So little is taken up by wood and glue: leaks carry far more."
+        return f"{how}Wood and glue soak up that little; air leaks bring in far more."
     if add is None:
         return (
-            f"{how}No coat on the inside cures this, for the outside is too tight or too damp. Seal every edge and screw hole, "
-            "keep the air inside dry, and do not count on drying."
+            f"{how}No coat on the inside stops this, because the outside is too tight or too damp. Seal every edge and screw "
+            "hole, keep the air inside dry, and do not count on the wall drying out."
         )
     coat = f"{_epoxy(add):.1f} mm of epoxy or a PE sheet" if add <= _PE_SHEET else "foil"
     return (
-        f"{how}Cover the inner face with {coat}, without a break, or leave the outside more open. A tight coat on the outside "
-        "makes it worse."
+        f"{how}Cover the inner face with {coat}, without a break, or make the outside more open to vapour. A tight coat on the "
+        "outside makes it worse."
     )
 
 
 def _epoxy(sd: float) -> float:
-    """Return the mm of epoxy that are as tight as some metres of air, rounded up to 0.1 mm, so that following it is enough."""
+    """Return the thickness of epoxy in mm with this sd in m, rounded up to 0.1 mm."""
     return math.ceil(1000 * sd / _EPOXY * 10 * (1 - NOISE)) / 10
 
 
 def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> Answer:
-    """Return the moisture of the persons, the air that carries it off, and the humidity that a given flow leads to."""
+    """Return the sleepers' moisture, the fresh air that carries it away, and the humidity with the fresh air entered."""
     persons = fields["persons"]
     if not isinstance(persons, int) or airs.outside is None:
         return Answer({})
@@ -503,7 +507,7 @@ def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> 
     fresh = persons * _FRESH_AIR
     values: dict[str, Value | float | None] = {"moisture": moisture, "fresh_air": fresh}
     out = airs.damp * saturation_pressure(airs.outside)
-    # Pa by which the air inside gains for each m³/h that carries the moisture off.
+    # Vapour pressure gained in Pa, times the fresh air in m³/h.
     gain = moisture / 1000 * _VAPOUR * (airs.inside + ZERO_CELSIUS)
     working = [f"moisture = {persons} × {sig(number(fields, 'per_person', 'g/h'))} g/h = {sig(moisture)} g/h"]
     given_flow, room = in_unit(size(fields, "ventilation"), "m³/h"), in_unit(size(fields, "volume"), "m³")
@@ -512,7 +516,7 @@ def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> 
         share = pressure / saturation_pressure(airs.inside)
         values["humidity_reached"] = Quantity(min(100.0, 100 * share), "%")
         working.append(
-            f"vapour with {sig(given_flow)} m³/h = {sig(out, 6)} + {sig(gain / given_flow, 6)} = {sig(pressure, 6)} Pa: "
+            f"vapour pressure with {sig(given_flow)} m³/h = {sig(out, 6)} + {sig(gain / given_flow, 6)} = {sig(pressure, 6)} Pa: "
             f"{min(100.0, 100 * share):.1f} % inside"
         )
     if factor is None:
@@ -521,8 +525,8 @@ def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> 
     if limit <= out and moisture:
         values["ventilation"] = values["air_changes"] = "none"
         said = (
-            "No fresh air is enough: the air outside holds more vapour than the coldest face may have. Make that face warmer, by "
-            "heat or insulation, or use a dehumidifier."
+            "No amount of fresh air is enough: the outside air carries more vapour than the coldest face can stand. Warm that "
+            "face with heat or insulation, or run a dehumidifier."
         )
         return Answer(values, tuple(working), (said, *_breathing(fresh, given_flow, None)), has_figure=False)
     needed = gain / (limit - out) if moisture else 0.0
@@ -533,60 +537,61 @@ def _people(fields: Mapping[str, object], airs: _Airs, factor: float | None) -> 
 
 
 def _breathing(fresh: float, flow: float | None, needed: float | None) -> list[str]:
-    """Return what is said of the air that sleepers need, nothing where nobody sleeps."""
+    """Return the cautions about air to breathe; none where nobody sleeps."""
     if not fresh:
         return []
     wanted = max(fresh, needed or 0.0)
     said = []
     if flow is not None and flow < wanted:
         said.append(
-            f"{sig(flow)} m³/h is not enough: {_up(wanted)} m³/h {'keeps the face dry' if wanted > fresh else 'to breathe'}."
+            f"{sig(flow)} m³/h is not enough: you need {_up(wanted)} m³/h "
+            f"{'to keep the face dry' if wanted > fresh else 'to breathe'}."
         )
     said.append(
-        f"Sleepers need {_up(fresh)} m³/h to breathe, however dry the wall is: leave an opening that cannot be shut. Never run "
-        "an unflued heater or stove where people sleep."
+        f"Sleepers need {_up(fresh)} m³/h to breathe, however dry the wall is: leave an opening that can't be shut. Never run "
+        "an unvented heater or stove where people sleep."
     )
     return said
 
 
 def _up(flow: float) -> str:
-    """Return a flow rounded up to whole m³/h, so that following it is enough."""
+    """Return a flow rounded up to whole m³/h."""
     return f"{math.ceil(flow * (1 - NOISE))}"
 
 
 def _standing(fields: Mapping[str, object]) -> list[str]:
-    """Return what holds for every wall: what the sums leave out."""
+    """Return the cautions that hold for every wall: what the calculation leaves out."""
     if fields["layers"] is None:
-        return ["Use the inside temperature of the small hours, not that of bedtime."] if fields["persons"] else []
+        return ["Use the inside temperature of the small hours, not the one at bedtime."] if fields["persons"] else []
     return [
-        "Seal edges and screw holes first: air leaks carry far more water than this sum, which has none, nor sun, rain or water "
-        "stored in the wood. One direction, steady weather.",
-        "Metal that joins both skins (bar, screws, angle) is not in the sum: its inner end is colder than any figure here.",
+        "Seal edges and screw holes first: air leaks carry far more water into a wall than condenses here. Leaks, sun, rain and "
+        "water stored in the wood are not counted.",
+        "Metal that joins both skins (bar, screws, angle) is not counted: its inner end is colder than any figure here.",
     ]
 
 
 def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return what the fields ask of one another."""
+    """Return where fields contradict one another, or need another."""
     found: list[FieldProblem] = []
     if fields["layers"] is not None and fields["f_rsi"] is not None:
-        found.append(FieldProblem("f_rsi", "given together with layers", "leave one of the two empty"))
+        found.append(FieldProblem("f_rsi", "the layers are entered too", "clear one of the two"))
     if fields["layers"] is None:
-        found += given({"frame": fields["frame"]}, "given without layers", "enter layers too, or leave frame empty")
+        found += given({"frame": fields["frame"]}, "there are no layers", "enter the layers too, or clear the frame")
     if fields["frame"] is not None and _frame(str(fields["frame"]))[1].value_in("W/mK") > _METAL.value:
-        what = "metal through the wall is outside this method: its inner end sweats first"
-        found.append(FieldProblem("frame", what, "put wood or plastic there, or have it worked out by ISO 10211"))
+        what = "this method can't handle metal through the wall, whose inner end sweats first"
+        found.append(FieldProblem("frame", what, "use wood or plastic there, or have it worked out to ISO 10211"))
     if fields["persons"] is None:
         found += given(
             {"volume": fields["volume"], "ventilation": fields["ventilation"]},
-            "given without persons",
-            "enter persons too, or leave it empty",
+            "nobody is entered",
+            "enter the number of persons too, or clear this",
         )
     if any(fields[name] is not None for name in ("layers", "f_rsi", "persons")):
         found += missing(
-            {"outside": fields["outside"]}, "nothing given", "enter the outside temperature: the coldest night expected"
+            {"outside": fields["outside"]}, "still blank", "enter the outside temperature of the coldest night you expect"
         )
     elif fields["humidity"] is None:
-        found.append(FieldProblem("humidity", "nothing given", "enter the humidity inside, or layers, or persons"))
+        found.append(FieldProblem("humidity", "still blank", "enter the humidity inside, or layers, or persons"))
     return found
 
 
@@ -594,15 +599,15 @@ _TEXTURES: dict[str, Texture] = {
     "foam": "dots", "wood": "hatch", "sheet": "hatch", "metal": "solid", "glass": "solid", "resin": "shade",
     "laminate": "shade", "plastic": "back hatch",
 }  # fmt: skip
-"""How kinds of solids are drawn; what has none is light."""
+"""Texture drawn for each kind of solid; light for the others."""
 
 _THINNEST, _ROOM, _SAMPLES = 0.04, 0.2, 12
-"""Part of the wall that a film is drawn at, part of it for the air at either side, points of a curve in each layer (ours).
+"""Drawn thickness of a film and of the air on each side, as shares of the wall; points of a curve per layer (ours).
 No threshold: how it looks."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the section with its temperatures and dew points, inside at the left; None without layers and both airs."""
+    """Return the section with temperature and dew point, inside on the left; None without layers and humidity inside."""
     fields = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
     damp = size(inputs, "humidity") or size(outputs, "humidity_reached")
     if fields["layers"] is None or damp is None:
@@ -645,7 +650,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _along(line: Sequence[Point], sd: float) -> float:
-    """Return the vapour pressure in Pa at a place on the line, straight between its corners."""
+    """Return the vapour pressure in Pa at an sd along the line, which is straight between its corners."""
     for before, after in pairwise(line):
         if sd <= after.sd:
             return before.pressure + (sd - before.sd) / (after.sd - before.sd) * (after.pressure - before.pressure)
@@ -653,7 +658,7 @@ def _along(line: Sequence[Point], sd: float) -> float:
 
 
 def _sections(fields: Mapping[str, object], widths: Sequence[float], low: float, high: float) -> list[Shape]:
-    """Return the layers side by side, as high as the drawing."""
+    """Return the shapes of the layers side by side, from `low` to `high`."""
     shapes, left = [], 0.0
     for layer, slab, width in zip(_LAYERS.layers(str(fields["layers"])), _stack(fields), widths, strict=True):
         shapes.append(Shape(rectangle(left, low, left + width, high), slab.name, _TEXTURES.get(layer.kind, "light")))
@@ -662,13 +667,13 @@ def _sections(fields: Mapping[str, object], widths: Sequence[float], low: float,
 
 
 def _said(wall: Wall, planes: Sequence[Plane], airs: tuple[float, float]) -> str:
-    """Return the words of the picture."""
+    """Return the sentence that says what the picture shows."""
     warm, cold = (both(Quantity(round(celsius, 1), "°C")) for celsius in airs)
     faces = f"From {warm} inside to {cold} outside: {', '.join(slab.name for slab in wall.slabs)}."
     if not planes:
-        return f"{faces} The temperature stays above the dew point all through."
+        return f"{faces} The temperature stays above the dew point all the way through."
     wettest = max(planes, key=lambda plane: plane.rate)
-    return f"{faces} The temperature meets the dew point {_place(wall, wettest)}."
+    return f"{faces} The temperature drops to the dew point {_place(wall, wettest)}."
 
 
 _TEMPERATURE = Measure("°C", low=-40, high=50, soft_low=-25, soft_high=35)
@@ -677,76 +682,77 @@ _CASE = {"inside": "15 °C", "outside": "-5 °C", "humidity": "70 %"}
 
 
 CALCULATOR = Calculator(
-    name="condense", title="Water on and in a wall",
+    name="condense", title="Condensation on a wall and inside it, and fresh air needed",
     inputs=(
-        Field("inside", "Inside temperature", _TEMPERATURE, "The lowest of the small hours, not that of bedtime.", required=True),
-        Field("outside", "Outside temperature", _TEMPERATURE, "The coldest night expected."),
+        Field("inside", "Inside temperature", _TEMPERATURE, "The lowest of the night, not the one at bedtime.", required=True),
+        Field("outside", "Outside temperature", _TEMPERATURE, "Lowest temperature expected at night."),
         Field("humidity", "Humidity inside", Measure("%", low=1, high=100, soft_low=20, soft_high=90),
-            "Blank: the humidity that persons and ventilation lead to."),
+            "Blank: worked out from persons and fresh air."),
         Field("outside_humidity", "Humidity outside", Measure("%", low=1, high=100, soft_low=40), default="85 %"),
         Field("layers", "Layers, inside to outside", _LAYERS,
-            "Size and material of each. From a data sheet add k= (W/mK), mu= or sd= (m), r= (m²K/W)."),
-        Field("frame", "Frame in place of the core", _FRAME, "Material of the frame or rib, as deep as the core."),
-        Field("f_rsi", "Temperature factor", Measure("", low=0, high=1, soft_low=0.3), "In place of layers."),
-        Field("flow", "Heat flows", Choice(tuple(_FLOWS)), "Sideways through a wall, up through a roof, down through a floor.",
-            default="sideways"),
-        Field("wood", "Wood lets vapour through", Choice(("usual", "worst case")),
-            "Worst case: as wet wood inside the core, as dry wood outside it.", default="usual"),
+            "Thickness and material of each. From a data sheet, add k= (W/mK), mu= or sd= (m), or r= (m²K/W)."),
+        Field("frame", "Frame material", _FRAME, "Material of a frame or rib in place of the core, as deep as the core."),
+        Field("f_rsi", "Temperature factor of the wall", Measure("", low=0, high=1, soft_low=0.3),
+            "If you know it, enter it instead of the layers."),
+        Field("flow", "Direction of heat flow", Choice(tuple(_FLOWS)),
+            "Sideways through a wall, up through a roof, down through a floor.", default="sideways"),
+        Field("wood", "Vapour resistance of wood", Choice(("usual", "worst case")),
+            "Worst case: wood on the room side of the core wet, and wood outside it dry.", default="usual"),
         Field("rsi", "Inner surface resistance", Measure("m²K/W", low=0.02, high=1, soft_low=0.1, soft_high=0.25),
-            "Blank: 0.25 m²K/W for the inner face (corners, bedding), that of the flow for the layers."),
+            "Blank: 0.25 m²K/W for the inner face (corners, bedding); for the layers, the usual one for the heat flow."),
         Field("rse", "Outer surface resistance", Measure("m²K/W", low=0, high=0.5, soft_high=0.17), default="0.04 m²K/W"),
-        Field("criterion", "Humidity limit at the face", Measure("%", low=50, high=100), "80 % for mould, 100 % for water.",
-            default="80 %"),
-        Field("persons", "Persons", Count(0, 10)),
+        Field("criterion", "Humidity limit at the inner face", Measure("%", low=50, high=100),
+            "80 % to avoid mould, 100 % to avoid water.", default="80 %"),
+        Field("persons", "Persons inside", Count(0, 10)),
         Field("per_person", "Moisture per person", Measure("g/h", low=20, high=300, soft_low=30, soft_high=120),
             "30 to 60 g/h asleep, 60 to 120 g/h busy.", default="40 g/h"),
         Field("hours", "Length of the night", Measure("h", above=0, high=24, soft_low=4, soft_high=14), default="8 h"),
-        Field("volume", "Volume of air", Measure("m³", above=0, high=10_000, soft_low=2, soft_high=200)),
-        Field("ventilation", "Fresh air there is", Measure("m³/h", above=0, high=100_000, soft_low=1, soft_high=1_000),
-            "What comes in while they sleep."),
+        Field("volume", "Air volume inside", Measure("m³", above=0, high=10_000, soft_low=2, soft_high=200)),
+        Field("ventilation", "Fresh air you have", Measure("m³/h", above=0, high=100_000, soft_low=1, soft_high=1_000),
+            "The fresh air that comes in while people sleep."),
     ),
     outputs=(
         Output("verdict", "Inner face"),
         Output("humidity_allowed", "Keep the humidity at or below", "%", 0),
         Output("inside_layers", "Between the layers"),
-        Output("night", "Condenses per night", "g/m²", 2),
+        Output("night", "Condensation between layers per night", "g/m²", 2),
         Output("ventilation", "Fresh air needed", "m³/h"),
-        Output("surface", "Inner face", "°C"),
-        Output("surface_frame", "Inner face at the frame", "°C"),
+        Output("surface", "Inner face temperature", "°C"),
+        Output("surface_frame", "Inner face temperature at the frame", "°C"),
         Output("surface_humidity", "Humidity at the coldest face", "%"),
-        Output("sd_add", "Tightness to add inside, sd", "m", 2),
-        Output("epoxy_add", "The same in epoxy", "mm"),
-        Output("plane", "Wettest"),
+        Output("sd_add", "Vapour barrier to add inside, sd", "m", 2),
+        Output("epoxy_add", "The same barrier in epoxy", "mm"),
+        Output("plane", "Wettest place"),
         Output("dew_point", "Dew point inside", "°C"),
         Output("vapour_pressure", "Vapour pressure inside", "Pa", 0),
-        Output("surface_needed", "Lowest safe inner face", "°C"),
-        Output("u_value", "U, without the frame", "W/m²K", 2),
+        Output("surface_needed", "Lowest safe inner face temperature", "°C"),
+        Output("u_value", "U-value without the frame", "W/m²K", 2),
         Output("f_rsi", "Temperature factor", "", 3),
         Output("f_rsi_frame", "Temperature factor at the frame", "", 3),
         Output("f_needed", "Temperature factor needed", "", 3),
-        Output("rate", "Condenses", "g/m²h", 3),
-        Output("nights", f"Condenses in {_NIGHTS} such nights", "g/m²", 1),
-        Output("plane_sd", "Wettest plane, sd from the inside", "m", 2),
-        Output("inside_sd", "sd inside of it", "m", 2),
-        Output("outside_sd", "sd outside of it", "m", 2),
+        Output("rate", "Condensation between layers per hour", "g/m²h", 3),
+        Output("nights", f"Condensation between layers in {_NIGHTS} such nights", "g/m²", 1),
+        Output("plane_sd", "sd from the inside to the wettest place", "m", 2),
+        Output("inside_sd", "sd on its inner side", "m", 2),
+        Output("outside_sd", "sd on its outer side", "m", 2),
         Output("air_changes", "Air changes needed", "1/h"),
-        Output("fresh_air", "Fresh air to breathe", "m³/h"),
-        Output("moisture", "Moisture of the persons", "g/h", 0),
-        Output("humidity_reached", "Humidity reached inside", "%"),
+        Output("fresh_air", "Fresh air needed to breathe", "m³/h"),
+        Output("moisture", "Moisture given off by the persons", "g/h", 0),
+        Output("humidity_reached", "Humidity with the fresh air you have", "%"),
     ),
     source=(
         _STANDARD, _STEPS, _CORNER, _AIRING, _BREATH, _PEOPLE, _TIGHTEST, _OUTSIDE,
-        Source("conductivities: table solids; tightness to vapour: table vapour_resistances, each row with its source", "memory"),
+        Source("Conductivities: table solids; vapour resistances: table vapour_resistances; each row has its source", "memory"),
     ),
-    valid="Flat layers, steady weather, one direction (scope of ISO 13788): no air leaks, sun, rain, water stored in wood, "
-    "thermal bridges of metal or corners. The inner face is worked out with still air (0.25 m²K/W), the layers and U with that "
-    "of the flow of heat, unless one is typed.",
+    valid="Flat layers, steady weather, one direction (scope of ISO 13788). Not covered: air leaks, sun, rain, water stored in "
+    "wood, thermal bridges of metal or at corners. Unless you enter a surface resistance, the inner face is worked out with "
+    "still air (0.25 m²K/W), the layers and the U-value with the usual one for the direction of heat flow.",
     examples=(
         Example({**_CASE, "layers": _WALL, "frame": "softwood k=0.12", "rsi": "0.13 m²K/W"}, {"f_rsi": 0.9184, "surface": 13.37,
             "f_rsi_frame": 0.78, "surface_frame": 10.6, "surface_humidity": 93.38, "u_value": 0.627, "verdict": "mould risk"},
-            Source("resistances in series by arithmetic", "computed"), rel=0.005),
+            Source("Resistances in series, by arithmetic", "computed"), rel=0.005),
         Example({**_CASE, "layers": f"{_WALL}, 0.4 mm epoxy skin k=0.2 mu=10000"}, {"rate": 0.06765, "night": 0.5412,
-            "sd_add": 31.85, "plane_sd": 6.6}, Source("obstacle problem by projected over-relaxation on a fine grid", "computed"),
+            "sd_add": 31.85, "plane_sd": 6.6}, Source("Obstacle problem, projected over-relaxation on a fine grid", "computed"),
             rel=0.003),
         Example({"inside": "15 °C", "outside": "0 °C", "outside_humidity": "90 %", "f_rsi": "0.78", "persons": "2",
             "volume": "8 m³"}, {"moisture": 80.0, "ventilation": 19.34, "air_changes": 2.418}, _AIRING, rel=0.01),
