@@ -218,7 +218,7 @@ COMPARES = re.compile(
 )
 """Words of which those of a difference are some."""
 APART = {
-    "softens again 10 to 25 °C above the cure temperature",
+    "softens again 10 to 25 °C above its cure temperature",
     "time per 10 °C",
     "At least 5 °C away from the first.",
     "end when 40 °C warmer.",

@@ -179,7 +179,7 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
         to_lay = _to_lay(max(spared, t))
         caution = (
             f"Much squeeze-out: {laid - gap:.1f} mL per metre to clean off before it skins over. "
-            f"A {to_lay:.1f} mm bead still fills the line with 10 % to spare."
+            f"A bead of {to_lay:.1f} mm still fills the line with 10 % to spare."
         )
     return Answer(
         {
@@ -198,7 +198,7 @@ def _laid(line: _Line, d: float, laid: float) -> Answer:
         (
             line.working,
             f"laid = beads × π × bead² / 4 = {line.beads} × π × {d:g}² / 4 = {laid:.2f} mm²; the bond line needs {gap:.2f} mm²",
-            f"height: a {d:g} mm bead in a {t:g} mm bond line {'touches' if touches else 'does not touch'} the second face",
+            f"height: a bead of {d:g} mm in a bond line of {t:g} mm {'touches' if touches else 'does not touch'} the second face",
             f"volume = laid × length = {laid:.2f} mm² × {run:g} m = {laid * run:.1f} mL",
             f"squeeze-out = laid − bond line, or 0 where that is negative = {squeeze_out:.1f} mL",
             f"coverage = laid / bond line, no more than 1 = {coverage:.3f}; {verdict}",
@@ -218,7 +218,7 @@ def _dry(line: _Line, d: float, laid: float, touches: bool) -> str:
     bigger = f"{each} of {_to_lay(line.enough):.1f} mm or more"
     if not touches:
         return (
-            f"Dry strip: a {d:g} mm bead is lower than the {line.thickness:g} mm bond line, so the second face stays dry. Lay "
+            f"Dry strip: a bead of {d:g} mm is lower than the {line.thickness:g} mm bond line, so the second face stays dry. Lay "
             f"{bigger}{_or_fewer(line.beads)}, or close the gap as far as the data sheet allows."
         )
     ways = [bigger]

@@ -1,4 +1,4 @@
-"""A rounded edge or cove: section, volume and mitre, the cloth that wraps it, darts at a corner, the radius of a curve."""
+"""A rounded edge or cove: section, volume and mitre, the cloth to wrap it, darts at a corner, radius or rise of a curve."""
 
 from __future__ import annotations
 
@@ -15,38 +15,38 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _HABIT = Source(
-    "Plain glass cloth of 200 g/m² does not turn an edge under 6 mm and lies down from 10 mm, heavier cloth needs more, cut on "
-    "the bias less; a dart of 25 mm or more leaves a gap that wants a patch",
+    "Plain 200 g/m² glass cloth won't turn an edge of less than 6 mm radius and lies flat from 10 mm; heavier cloth needs more, "
+    "cloth cut on the bias less; a dart over 25 mm wide leaves a gap that needs a patch",
     "common practice",
 )
-_PLAN = Source("Boat plan note: lap of 25 mm each way at a hard corner, for polyester", "read")
+_PLAN = Source("Boat plan note: lap 25 mm each way at a sharp corner, for polyester", "read")
 
 _CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "Glass cloth lifts off", "radius", "6 mm", "5.99 mm", beside={"lap": "30 mm"})
-_CLOTH_SURE = Threshold(10.0, "mm", _HABIT, "takes only light cloth", "radius", "10 mm", "9.99 mm", beside={"lap": "30 mm"})
-"""Radius under which plain glass cloth does not turn an edge, and from which it commonly lies down."""
+_CLOTH_SURE = Threshold(10.0, "mm", _HABIT, "suits light cloth only", "radius", "10 mm", "9.99 mm", beside={"lap": "30 mm"})
+"""Radius below which plain glass cloth won't turn an edge, and from which it usually lies flat."""
 
 _SHORT_LAP = Threshold(25.0, "mm", _PLAN, "The lap is short", "lap", "25 mm", "24.9 mm")
-"""Lap each way at a hard corner."""
+"""Minimum lap each way at a sharp corner."""
 
 _WIDE_DART = Threshold(25.0, "mm", _HABIT, "leave wide gaps", "dart", "51.4°", "51.45°", "turn", {"lap": "50 mm", "darts": "2"})
-"""Width over which a dart leaves a gap that wants a patch rather than a butt."""
+"""Widest dart whose edges can be butted; a wider one needs a patch."""
 
 _GEOMETRY = Source(
-    "Plane geometry of a circle tangent to two lines; section confirmed by quadrature (scipy) in the tests", "computed"
+    "Plane geometry of a circle tangent to two lines; section checked by quadrature (scipy) in the tests", "computed"
 )
-_DARTS = Source("Flat arc (R + s) × turn against the folded one: independent of the plan radius R", "computed")
+_DARTS = Source("Length of the flat arc (R + s) × turn less the folded one; the plan radius R cancels out", "computed")
 
 
 @dataclass(frozen=True, slots=True)
 class _Round:
-    """A circle tangent to two faces, of a radius in mm, the faces at an interior angle in degrees."""
+    """A circle tangent to two faces: its radius in mm, and the interior angle of the faces in degrees."""
 
     radius: float
     degrees: float
 
     @property
     def bend(self) -> float:
-        """How far one face turns into the next, in radians."""
+        """Angle that the cloth turns through from one face to the other, in radians."""
         return math.pi - math.radians(self.degrees)
 
     @property
@@ -55,23 +55,23 @@ class _Round:
 
     @property
     def setback(self) -> float:
-        """From the corner to where the round begins on each face, in mm."""
+        """Distance on each face from the corner to the start of the round, in mm."""
         return self.radius * self.cot
 
     @property
     def arc(self) -> float:
-        """Along the round, in mm."""
+        """Length along the round, in mm."""
         return self.radius * self.bend
 
     @property
     def section(self) -> float:
-        """Two right triangles (tangent point, corner, centre) less the sector between them, in mm²: plane geometry."""
+        """Section cut away or filled in mm²: two right triangles (tangent point, corner, centre) less the sector between."""
         return self.radius**2 * (self.cot - self.bend / 2)
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """A curve in plan: radius, chord and rise in mm."""
+    """A curve seen from above: radius, chord and rise in mm."""
 
     radius: float
     chord: float
@@ -79,7 +79,7 @@ class _Plan:
 
     @property
     def turn(self) -> float:
-        """Turn of the curve in degrees: 4 atan(2 h / c), past the half circle too."""
+        """Angle the curve turns through in degrees, 4 atan(2 h / c); correct past a half circle too."""
         return math.degrees(4 * math.atan2(2 * self.rise, self.chord))
 
 
@@ -138,12 +138,12 @@ _OF_A_ROUND = (
 def _edge_problems(
     radius: Quantity | None, length: Quantity | None, layout: Mapping[str, object], of_cloth: Mapping[str, object]
 ) -> list[FieldProblem]:
-    """Return what is missing of the edge; only the radius of a curve can be asked for without it."""
+    """Return what is missing of the edge; without it only the radius or rise of a curve can be worked out."""
     asked = any(layout.values()) and radius is None and length is None
     if asked:
-        return given(of_cloth, "given without the edge", "give radius and length of the edge too, or leave it out")
-    fix = "give it, or chord and rise alone, to be told the radius of a curve"
-    return missing({"radius": radius, "length": length}, "nothing given", fix)
+        return given(of_cloth, "there is no edge", "enter radius and length of the edge too, or clear this")
+    fix = "enter it; or enter chord and rise alone to get the radius of a curve"
+    return missing({"radius": radius, "length": length}, "still blank", fix)
 
 
 def _cloth_problems(
@@ -151,17 +151,17 @@ def _cloth_problems(
 ) -> list[FieldProblem]:
     found = []
     if face is not None and lap is None:
-        found.append(FieldProblem("lap", "nothing given", "give how far the cloth runs past each round, 0 if it stops there"))
+        found.append(FieldProblem("lap", "still blank", "enter how far the cloth runs past each round, 0 if it stops there"))
     if edge is not None and face is not None and face.value_in("mm") < 2 * edge.setback:
         found.append(
             FieldProblem(
                 "face",
-                f"two rounds of {sig(edge.radius)} mm take {sig(2 * edge.setback)} mm of it",
-                "give the width between the outside faces of both edges, or a smaller radius",
+                f"too narrow: two rounds of {sig(edge.radius)} mm radius need {sig(2 * edge.setback)} mm",
+                "enter the width over the outside of both edges, or a smaller radius",
             )
         )
     if turn is not None and lap is None and face is None:
-        found.append(FieldProblem("lap", "nothing given", "give how far the cloth folds down past the round"))
+        found.append(FieldProblem("lap", "still blank", "enter how far the cloth folds down past the round"))
     return found
 
 
@@ -170,45 +170,45 @@ _CHORD = Measure("mm", low=1, high=100_000, soft_high=10_000)
 
 
 def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem]:
-    """Return what is wrong with a curve: two of radius, chord and rise, one of them the chord."""
+    """Return what is wrong with a curve; it needs its chord, and either radius or rise."""
     curve, chord, rise = layout["curve"], layout["chord"], layout["rise"]
-    fix = "give chord and rise for the radius, or curve and chord for the rise"
+    fix = "enter chord and rise to get the radius, or chord and plan radius to get the rise"
     if chord is None:
-        return [FieldProblem("chord", "nothing given", fix)] if curve is not None or rise is not None else []
+        return [FieldProblem("chord", "still blank", fix)] if curve is not None or rise is not None else []
     if curve is None and rise is None:
-        return [FieldProblem("curve", "nothing given, nor the rise", fix)]
+        return [FieldProblem("curve", "both this and the rise are blank", fix)]
     if curve is not None and rise is not None:
-        return [FieldProblem("rise", "given beside curve and chord", fix)]
+        return [FieldProblem("rise", "the plan radius and the chord are entered too", fix)]
     if curve is not None and chord.value_in("mm") > 2 * curve.value_in("mm") * (1 + NOISE):
-        fix = f"give {_CHORD.limit(2 * curve.value_in('mm'), chord.unit, math.floor)} or less"
-        return [FieldProblem("chord", "is longer than the circle is wide", fix)]
+        fix = f"enter {_CHORD.limit(2 * curve.value_in('mm'), chord.unit, math.floor)} or less"
+        return [FieldProblem("chord", "is longer than the circle's diameter", fix)]
     return []
 
 
 def _roll_problems(roll: Quantity | None, overlap: Quantity, lap: Quantity | None) -> list[FieldProblem]:
     if roll is None:
         return []
-    found = missing({"lap": lap}, "nothing given", "give how far the cloth runs past the round, or leave out the roll")
+    found = missing({"lap": lap}, "still blank", "enter how far the cloth runs past the round, or clear the roll width")
     return found + overlap_problems(roll, overlap)
 
 
 def _rounded(edge: _Round, run: float) -> Answer:
-    """Return the section, what it cuts away over `run` m, and the mitre."""
+    """Return section, volume over `run` m, and mitre."""
     r, section, mitre = edge.radius, edge.section, 90 - edge.degrees / 2
     volume = section * run  # 1 mm² over 1 m is 1 mL.
     working = (
         f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {edge.cot - edge.bend / 2:.4f} = {sig(section)} mm²",
         f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
-        f"the round: {sig(edge.arc)} mm along it (r(π−θ)), from {sig(edge.setback)} mm before the corner (r cot(θ/2)) on each "
-        "face",
-        f"mitre from square = 90° − θ/2 = 90° − {sig(edge.degrees)}°/2 = {sig(mitre)}°",
+        f"round: {sig(edge.arc)} mm along it (r(π−θ)); it starts {sig(edge.setback)} mm from the corner on each face "
+        "(r cot(θ/2))",
+        f"mitre setting from square = 90° − θ/2 = 90° − {sig(edge.degrees)}°/2 = {sig(mitre)}°",
     )
     values = {"volume": volume, "section": section, "mitre": mitre, "arc": edge.arc, "setback": edge.setback}
     return Answer(values, working)
 
 
 def _wrapped(edge: _Round, face: float | None, past: float | None) -> tuple[Answer, float | None]:
-    """Return the cloth over the face and both its edges, and over this edge alone; and the one that is asked for, in mm."""
+    """Return the width of cloth for face and both edges and for this edge alone; second, the width to cut in mm, if any."""
     if past is None:
         return Answer(dict.fromkeys(("blank", "tape"))), None
     tape = edge.arc + 2 * past
@@ -217,18 +217,18 @@ def _wrapped(edge: _Round, face: float | None, past: float | None) -> tuple[Answ
         return Answer({"blank": None, "tape": tape}, tuple(working)), tape
     blank = face - 2 * edge.setback + 2 * edge.arc + 2 * past
     working.append(
-        f"blank = face − 2 × {sig(edge.setback)} + 2 × {sig(edge.arc)} + 2 × lap = {sig(face)} − {sig(2 * edge.setback)} + "
+        f"cloth width = face − 2 × {sig(edge.setback)} + 2 × {sig(edge.arc)} + 2 × lap = {sig(face)} − {sig(2 * edge.setback)} + "
         f"{sig(2 * edge.arc)} + {sig(2 * past)} = {blank:.1f} mm"
     )
     return Answer({"blank": blank, "tape": tape}, tuple(working)), blank
 
 
 def _plan(curve: float | None, chord: float | None, rise: float | None) -> tuple[_Plan | None, list[str]]:
-    """Return the curve of a chord in mm with its radius or its rise, and the working."""
+    """Return the curve with this chord and either radius or rise, all in mm, and its working lines."""
     if chord is None:
         return None, []
     if curve is not None:
-        # R − √(R² − c²/4) without the loss of digits when R is large beside c.
+        # R − √(R² − c²/4), in a form that loses no digits where R is much larger than c.
         under = curve**2 - chord**2 / 4
         rise = (chord**2 / 4) / (curve + math.sqrt(max(0.0, under)))
         line = f"rise = R − √(R² − c²/4) = {sig(curve)} − √({sig(curve)}² − {sig(chord)}²/4) = {rise:.2f} mm"
@@ -240,30 +240,30 @@ def _plan(curve: float | None, chord: float | None, rise: float | None) -> tuple
 
 
 def _darted(edge: _Round, past: float | None, turned: float | None, darts: int) -> Answer:
-    """Return what the cloth past the round has too much where the edge turns in plan, and what each dart takes of it."""
+    """Return the excess cloth past the round where the edge turns a corner, and the width of each dart."""
     if turned is None or past is None:
         return Answer(dict.fromkeys(("excess", "dart")))
-    # Past the round the cloth lies r sin β + lap cos β further out than the face, β the bend, but is r β + lap longer.
+    # With bend β, the cloth reaches r sin β + lap cos β further out than the face, but is r β + lap longer.
     out = edge.radius * math.sin(edge.bend) + past * math.cos(edge.bend)
     excess = math.radians(turned) * (edge.arc + past - out)
     line = (
-        f"excess cloth = turn × (round + lap − how far out it ends) = {sig(math.radians(turned))} × "
-        f"({sig(edge.arc)} + {sig(past)} − {sig(out)}) = {sig(excess)} mm, {darts} × {sig(excess / darts)} mm"
+        f"excess cloth = turn × (round + lap − reach) = {sig(math.radians(turned))} × "
+        f"({sig(edge.arc)} + {sig(past)} − {sig(out)}) = {sig(excess)} mm; {darts} darts of {sig(excess / darts)} mm"
     )
     return Answer({"excess": excess, "dart": excess / darts}, (line,))
 
 
 def _off_the_roll(cloth: float | None, run: float, roll: float | None, overlap: float) -> Answer:
-    """Return the strips of a roll for cloth so wide along `run`, cut along the roll and cut across it; all in mm."""
+    """Return the strips from a roll for cloth `cloth` wide and `run` long, cut along the roll and across it; all in mm."""
     names = ("strips", "cloth_length", "strips_across", "cloth_across", "side_by_side")
     if not cloth or roll is None:
         return Answer(dict.fromkeys(names))
     along, across, beside = strips(cloth, roll, overlap), strips(run, roll, overlap), math.floor(roll / cloth * (1 + NOISE))
     values = (along, along * run / 1000, across, across * cloth / 1000, beside)
     working = (
-        f"cut along the roll: {along} of {sig(run, 5)} mm cover {sig(cloth)} mm at an overlap of {sig(overlap)} mm, "
-        f"{sig(values[1])} m of roll" + (f"; {beside} such lie side by side in the {sig(roll, 5)} mm" if beside else ""),
-        f"cut across the roll: {across} of {sig(roll, 5)} mm reach along {sig(run, 5)} mm at that overlap, "
+        f"cut along the roll: {along} of {sig(run, 5)} mm cover {sig(cloth)} mm with {sig(overlap)} mm overlap, "
+        f"{sig(values[1])} m of roll" + (f"; {beside} fit side by side on the {sig(roll, 5)} mm roll" if beside else ""),
+        f"cut across the roll: {across} of {sig(roll, 5)} mm cover {sig(run, 5)} mm of edge with the same overlap, "
         f"{sig(values[3])} m of roll",
     )
     return Answer(dict(zip(names, values, strict=True)), working)
@@ -274,84 +274,84 @@ def _cautions(r: float, lap: float | None, dart: Value | float | None, darts: in
     if lap is not None:
         if r < _CLOTH_LEAST.value:
             said.append(
-                f"Glass cloth lifts off a radius of {sig(r)} mm: plain cloth of 200 g/m² wants {_CLOTH_LEAST.value:g} to "
-                f"{_CLOTH_SURE.value:g} mm, heavier cloth more. Round it to {_CLOTH_SURE.value:g} mm (common practice)."
+                f"Glass cloth lifts off an edge of {sig(r)} mm radius: plain 200 g/m² cloth needs {_CLOTH_LEAST.value:g} to "
+                f"{_CLOTH_SURE.value:g} mm, heavier cloth more. Round the edge to {_CLOTH_SURE.value:g} mm (common practice)."
             )
         elif r < _CLOTH_SURE.value:
             said.append(
-                f"A radius of {sig(r)} mm takes only light cloth: try an offcut, cut it on the bias, or round the edge to "
-                f"{_CLOTH_SURE.value:g} mm (common practice)."
+                f"A radius of {sig(r)} mm suits light cloth only: try an offcut first, cut the cloth on the bias, or round the "
+                f"edge to {_CLOTH_SURE.value:g} mm (common practice)."
             )
         if lap < _SHORT_LAP.value:
             said.append(
-                f"The lap is short: a boat plan asks {_SHORT_LAP.value:g} mm each way (read, for polyester). "
-                f"Use {_SHORT_LAP.value:g} mm."
+                f"The lap is short: a boat plan wants {_SHORT_LAP.value:g} mm each way (read, for polyester). "
+                f"Use {_SHORT_LAP.value:g} mm or more."
             )
     if isinstance(dart, float) and dart > _WIDE_DART.value:
         wanted = round_up(darts * dart / _WIDE_DART.value)
         said.append(
-            f"{darts} darts of {sig(dart, 3)} mm leave wide gaps: cut {wanted} darts, or cover them with a patch cut on the bias "
-            "(common practice)."
+            f"{darts} darts of {sig(dart, 3)} mm leave wide gaps: cut {wanted} darts instead, or patch the gaps with cloth cut "
+            "on the bias (common practice)."
         )
     return tuple(said)
 
 
 CALCULATOR = Calculator(
-    name="edge", title="Rounded edge: volume, cloth, mitre",
+    name="edge", title="Rounded edge: volume, cloth to cut, mitre",
     inputs=(
-        Field("radius", "Radius", Measure("mm", low=0, high=500, soft_low=3, soft_high=60),
-            "Of the round-over or the cove; 0 is a sharp edge."),
-        Field("length", "Length of the edge", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
+        Field("radius", "Edge radius", Measure("mm", low=0, high=500, soft_low=3, soft_high=60),
+            "Radius of the round-over or cove; enter 0 for a sharp edge."),
+        Field("length", "Edge length", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
         Field("angle", "Interior angle", Measure("°", low=5, high=175, soft_low=30, soft_high=150),
-            "Between the faces, through the material (in a cove, the air); of a mitre, between its bars. Square is 90°.",
+            "Angle between the faces through the material (in a cove, through the air), or between the bars of a mitre.",
             default="90°"),
-        Field("face", "Face to wrap", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=3_000),
-            "Between the outside faces of its two rounded edges."),
+        Field("face", "Face width", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=3_000),
+            "Width of the face the cloth covers, over the outside of both rounded edges."),
         Field("lap", "Lap past the round", Measure("mm", low=0, high=2_000, soft_low=15, soft_high=200),
-            "From where the round ends, at each edge: 25 mm or more."),
-        Field("turn", "Turn in plan", Measure("°", low=0.1, high=360, soft_high=180),
-            "90° round the corner of a panel; with it and the lap come the darts."),
-        Field("darts", "Darts round the turn", Count(1, 100), default="4"),
-        Field("curve", "Plan radius of the curve", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
-            "To lay it out from its chord."),
-        Field("chord", "Chord of that curve", _CHORD,
-            "Straight across, end to end; with curve for the rise, with rise for the radius."),
-        Field("rise", "Rise over the chord", Measure("mm", low=0.01, high=100_000, soft_high=5_000),
-            "From the middle of the chord to the curve, to be told the radius of a curve that is there."),
-        Field("roll_width", "Width of the roll", Measure("mm", above=0, high=5_000, soft_low=25, soft_high=2_000),
-            "Of cloth or tape, for the strips that the blank takes, or this edge alone where no face is entered."),
+            "How far the cloth runs on past the end of the round, at each edge: 25 mm or more."),
+        Field("turn", "Corner angle seen from above", Measure("°", low=0.1, high=360, soft_high=180),
+            "How far the edge turns: 90° at the corner of a panel. With the lap it gives the darts."),
+        Field("darts", "Darts in the corner", Count(1, 100), default="4"),
+        Field("curve", "Plan radius", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
+            "Radius of a curved edge seen from above. With the chord it gives the rise."),
+        Field("chord", "Chord of the curve", _CHORD,
+            "Measured straight across the curve, end to end."),
+        Field("rise", "Rise above the chord", Measure("mm", low=0.01, high=100_000, soft_high=5_000),
+            "Measured from the middle of the chord to the curve. With the chord it gives the plan radius."),
+        Field("roll_width", "Roll width", Measure("mm", above=0, high=5_000, soft_low=25, soft_high=2_000),
+            "Width of the cloth or tape. You get the strips for the face, or for this edge alone if no face is entered."),
         Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150), "50 mm or more (common practice).",
             default="50 mm"),
     ),
     outputs=(
-        Output("volume", "Cut away or filled", "mL", 0),
-        Output("blank", "Cloth to wrap, width", "mm", 0),
-        Output("tape", "Strip over this edge, width", "mm", 0),
-        Output("strips", "Strips along the roll", "", 0),
-        Output("cloth_length", "Cloth off the roll", "m", 2),
-        Output("section", "Section", "mm²", 1),
-        Output("mitre", "Mitre from square", "°", 2),
-        Output("arc", "Along the round", "mm", 1),
-        Output("setback", "Round begins before corner", "mm", 1),
+        Output("volume", "Volume cut away or filled", "mL", 0),
+        Output("blank", "Cloth width for face and both edges", "mm", 0),
+        Output("tape", "Cloth width for this edge alone", "mm", 0),
+        Output("strips", "Strips cut along the roll", "", 0),
+        Output("cloth_length", "Cloth from the roll, cut along it", "m", 2),
+        Output("section", "Section cut away or filled", "mm²", 1),
+        Output("mitre", "Mitre setting from square", "°", 1),
+        Output("arc", "Length along the round", "mm", 1),
+        Output("setback", "Corner to start of the round", "mm", 1),
         Output("excess", "Excess cloth at the corner", "mm", 1),
         Output("dart", "Width of each dart", "mm", 1),
         Output("curve_radius", "Plan radius", "mm", 1),
-        Output("rise", "Rise over the chord", "mm", 2),
+        Output("rise", "Rise above the chord", "mm", 1),
         Output("strips_across", "Strips cut across the roll", "", 0),
-        Output("cloth_across", "Cloth, cut across", "m", 2),
-        Output("side_by_side", "Strips side by side", "", 0),
-        Output("turned", "Turn of the edge in plan", "°", 1),
+        Output("cloth_across", "Cloth from the roll, cut across it", "m", 2),
+        Output("side_by_side", "Strips that fit side by side on the roll", "", 0),
+        Output("turned", "Corner angle seen from above", "°", 1),
     ),
     source=(
         _GEOMETRY,
         _DARTS,
-        Source("Strips of a roll: n = ⌈(W − o)/(w − o)⌉, as for a face", "computed"),
-        Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for cloth of 200 g/m²", "common practice"),
-        Source(f"Lap {_SHORT_LAP.value:g} mm each way at a hard corner: boat plan answer page, for polyester", "read"),
+        Source("Strips from a roll: n = ⌈(W − o)/(w − o)⌉, as for a face", "computed"),
+        Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for 200 g/m² cloth", "common practice"),
+        Source(f"Lap {_SHORT_LAP.value:g} mm each way at a sharp corner: answer page on boat plans, for polyester", "read"),
     ),
-    valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off outside and "
-    "filled inside (mix and loss: fillet). Blank: both edges of the face alike, cloth without thickness or stretch. Darts: at "
-    "the cut end of the cloth, whatever the plan radius. Mitre: two bars of one width, as set from a square cut.",
+    valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off an outside edge or "
+    "filled in a cove (for mix and loss see fillet). Both edges of the face are the same, and the cloth has no thickness or "
+    "stretch. Darts are measured at the cut edge of the cloth; the plan radius does not matter. Mitre: two bars of one width.",
     examples=(
         Example({"radius": "10 mm", "length": "1 m"}, {"section": 21.46, "arc": 15.708, "mitre": 45.0}, _GEOMETRY, rel=2e-3),
         Example({"radius": "20 mm", "length": "2.4 m"}, {"section": 85.841, "volume": 206.02, "setback": 20.0},
@@ -363,10 +363,10 @@ CALCULATOR = Calculator(
         Example({"radius": "0 mm", "length": "1.2 m", "lap": "50 mm", "turn": "90°", "curve": "1000 mm", "chord": "500 mm"},
             {"excess": 78.54, "dart": 19.635, "rise": 31.754}, _DARTS, rel=1e-4),
         Example({"chord": "500 mm", "rise": "31.754 mm"}, {"curve_radius": 1000}, Source("R = c²/(8 h) + h/2: the same circle, "
-            "back from its rise", "computed"), rel=1e-4),
+            "worked back from its rise", "computed"), rel=1e-4),
         Example({"radius": "10 mm", "length": "2.44 m", "lap": "50 mm", "roll_width": "1 m"}, {"tape": 115.708, "strips": 1,
             "cloth_length": 2.44, "strips_across": 3, "cloth_across": 0.347124, "side_by_side": 8},
-            Source("10 π/2 + 100 mm; 2 × 1000 − 50 = 1950 mm are short of 2440 mm: geometry", "computed"), rel=1e-4),
+            Source("10 π/2 + 100 mm; 2 × 1000 − 50 = 1950 mm is less than 2440 mm: geometry", "computed"), rel=1e-4),
     ),
     asked=("radius", "length", "angle", "lap"),
     compute=_compute, thresholds=(_CLOTH_LEAST, _CLOTH_SURE, _SHORT_LAP, _WIDE_DART),

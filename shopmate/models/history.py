@@ -1,4 +1,4 @@
-"""Temperatures that a thing has had, each after the time it lasted, read from a list such as '8h@25C 16h@12C'."""
+"""A history of temperatures, each with how long it lasted, read from a list such as '8h@25C 16h@12C'."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ LIKE = "8h@25C 16h@12C"
 _STEP_AFTER = re.compile(
     r"\s*([-+−]?(?:[0-9]+(?:[.,][0-9]+)?+|[.][0-9]+)(?:\s*[^0-9\s,;]+(?:\s+[^0-9\s,;]+)*)?)(?:\s*[,;]\s*|\s+)([0-9.¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞].*)"
 )
-"""What stands between two marks: a temperature, then the time of the next step; a comma between digits is a decimal one."""
+"""The text between two marks: a temperature, then the time of the next step; a comma between digits is a decimal one."""
 
 _BETWEEN = re.compile(r"(?<=[0-9])-(?=[0-9])")
 """The dash of a keypad between two steps: 8/25-16/12; one before a temperature is its minus."""
@@ -30,7 +30,7 @@ _BETWEEN = re.compile(r"(?<=[0-9])-(?=[0-9])")
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A time and the temperature the resin had meanwhile."""
+    """How long the resin was at a temperature."""
 
     time: Quantity
     temperature: Quantity
@@ -48,32 +48,31 @@ class Step:
 
 
 class History(Measures):
-    """Temperatures, each after the time it lasted: '8h@25C 16h@12C', or '8/25; 16/12 °C' where there are no letters."""
+    """Times and temperatures: '8h@25C 16h@12C', or '8/25; 16/12 °C' where there are no letters."""
 
     def read(self, text: str) -> str:
         return ", ".join(map(str, self.steps(text)))
 
     def quantities(self, text: str) -> tuple[Quantity, ...]:
-        """Return the temperatures meant by `text`, in its order; EntryError as for `read`."""
+        """Return the temperatures in `text`, in order; EntryError as for `read`."""
         return tuple(step.temperature for step in self.steps(text))
 
     def steps(self, text: str) -> tuple[Step, ...]:
-        """Return the steps meant by `text`, in its order; EntryError as for `read`."""
+        """Return the steps in `text`, in order; EntryError as for `read`."""
         pairs = _pairs(text)
         if len(pairs) > self.most:
-            raise EntryError(
-                f"{len(pairs)} steps", f"give {self.most} or fewer: put times of nearly the same temperature together"
-            )
+            raise EntryError(f"{len(pairs)} steps", f"enter {self.most} or fewer: add up times at nearly the same temperature")
         timed = [units.has_unit(time) for time, _ in pairs]
         if any(timed) and not all(timed):
             raise EntryError(
-                f"step {timed.index(False) + 1}: the time names no unit", f"give all of them one or none (hours): {LIKE}"
+                f"step {timed.index(False) + 1}: the time has no unit",
+                f"write a unit with every time, or with none (hours): {LIKE}",
             )
         named = {temperature: units.has_unit(temperature) for _, temperature in pairs}
         own = {self._step(number, self.measure, piece).unit for number, (_, piece) in enumerate(pairs, 1) if named[piece]}
         if not all(named.values()) and (len(own) != 1 or not named[pairs[-1][1]]):
             at = next(number for number, (_, piece) in enumerate(pairs, 1) if not named[piece])
-            raise EntryError(f"step {at}: the temperature names no unit", f"give each its own, or one at the end: {LIKE}")
+            raise EntryError(f"step {at}: the temperature has no unit", f"write a unit with each, or one at the end: {LIKE}")
         unit = next(iter(own))
         return tuple(
             Step(
@@ -95,11 +94,11 @@ class History(Measures):
 
 
 def _pairs(text: str) -> list[tuple[str, str]]:
-    """Return the texts of time and temperature of each step; EntryError where they cannot be told apart."""
+    """Return time and temperature of each step as text; EntryError where one cannot tell them apart."""
     if len(text) > _MOST_CHARACTERS:
         raise EntryError(f"the history is too long: {len(text)} characters", f"write fewer steps, like {LIKE}")
     plain = re.sub(r"\s+at\s+", "@", " ".join(text.split()), flags=re.IGNORECASE).strip(" ,;")
-    # Without letters a keypad has only the slash; beside an @ it stays what it is in a number: 1/2h@25C.
+    # A keypad without letters has only the slash. Beside an @ a slash is part of a number: 1/2h@25C.
     parts = plain.split("@") if "@" in plain else _BETWEEN.sub(";", plain).split("/")
     if len(parts) == 1:
         raise EntryError("there is no '@' between a time and its temperature", f"write {LIKE}")
@@ -107,9 +106,7 @@ def _pairs(text: str) -> list[tuple[str, str]]:
     for number, part in enumerate(parts[1:-1], 1):
         match = _STEP_AFTER.fullmatch(part)
         if match is None:
-            raise EntryError(
-                f"step {number}: where its temperature ends cannot be told", f"write {LIKE}, a space between the steps"
-            )
+            raise EntryError(f"step {number}: can't tell where its temperature ends", f"write {LIKE}, with a space between steps")
         pairs.append((time, match[1]))
         time = match[2]
     pairs.append((time, parts[-1]))

@@ -130,7 +130,7 @@ def test_cartridges_are_enough_to_fill_a_dry_strip_after_all():
 
 def test_much_squeeze_out_is_told_with_a_bead_that_still_fills():
     advice = cautions(bead="8 mm")
-    smaller = re.search(r"A ([\d.]+) mm bead still", advice)[1]
+    smaller = re.search(r"A bead of ([\d.]+) mm still", advice)[1]
     assert numbers(bondline(bead=f"{smaller} mm"))["verdict"] == "full"
     assert "Much squeeze-out" not in cautions(bead=f"{smaller} mm")
 

@@ -56,7 +56,7 @@ def test_many_short_steps_come_to_the_integral_over_a_ramp(begin, end):
 
 def test_the_least_temperature_may_be_the_sheets_own():
     assert figures(history="24h@25C", least_temperature="25 °C")["verdict"] == "reached"
-    with pytest.raises(InputError, match="over the sheet's own"):
+    with pytest.raises(InputError, match="above the 25 °C the time is for"):
         run(history="24h@25C", least_temperature="25.1 °C")
 
 
@@ -66,7 +66,7 @@ def test_the_hours_to_go_span_the_energies_that_are_published():
     got = figures(history="24h@15C")
     assert (got["left_least"], got["left_most"]) == pytest.approx((min(to_go), max(to_go)))
     assert (got["safe_age"], got["safe_short"]) == pytest.approx((min(ages), 24 - min(ages)))
-    assert run(history="24h@15C").working[3].startswith("time at 15 °C = sheet's time / speed = 24 / 0.4630 = 51.8")
+    assert run(history="24h@15C").working[3].startswith("time at 15 °C = data-sheet time / speed = 24 / 0.4630 = 51.8")
     assert KIND.describe().startswith("list such as 8h@25C 16h@12C; on a keypad")
 
 
@@ -191,9 +191,9 @@ def test_frost_counts_for_no_cure_but_for_a_window():
 def test_heat_over_the_model_counts_as_its_end_for_a_cure_and_in_full_for_a_window():
     assert figures(history="1h@60C")["equivalent_age"] == figures(history="1h@40C")["equivalent_age"]
     assert figures(history="1h@60C", use="do before")["equivalent_age"] == pytest.approx(factor(60, 25))
-    assert "Over 40 °C is outside the model: time counts as at 40 °C only" in cautions(history="1h@41C")
-    assert "may close even sooner" in cautions(history="1h@41C", use="do before")
-    assert "outside the model" not in cautions(history="1h@40C")
+    assert "Above 40 °C this formula no longer holds: hotter time counts as time at 40 °C" in cautions(history="1h@41C")
+    assert "may close sooner still" in cautions(history="1h@41C", use="do before")
+    assert "no longer holds" not in cautions(history="1h@40C")
 
 
 @pytest.mark.parametrize("activation", ["", "55"])
@@ -208,12 +208,12 @@ def test_a_cure_reached_by_one_activation_energy_only_is_doubtful():
     assert figures(history="44h@20C")["fraction"] > 1
     assert figures(history="36h@20C")["verdict"] == "doubtful"
     assert figures(history="36h@20C", activation="55")["verdict"] == "reached"
-    assert "E from 44 to 60 kJ/mol" in " ".join(run(history="36h@20C").working)
+    assert "the worst E from 44 to 60 kJ/mol" in " ".join(run(history="36h@20C").working)
 
 
 @pytest.mark.parametrize("history", ["2h@25C 200h@10C", "36h@20C", "9h@25C 3h@8C", "9h@25C 3h@ -5C", "1h@3C", "2.33h@30C 1h@11C"])
 def test_the_warmth_advised_is_enough(history):
-    hours = re.search(r"warm it to 25 °C without a flame and give it ([\d.]+) h there", cautions(history=history))[1]
+    hours = re.search(r"warm it to 25 °C, never with a flame, and keep it there for ([\d.]+) h", cautions(history=history))[1]
     assert figures(history=f"{history} {hours}h@25C")["verdict"] == "reached"
     assert figures(history=f"{history} {float(hours) - 0.11:.2f}h@25C")["verdict"] != "reached"
 
@@ -221,7 +221,7 @@ def test_the_warmth_advised_is_enough(history):
 @pytest.mark.parametrize("history", ["2h@25C", "2h@32C", "1h@15C", "30min@20C 1h@16C"])
 def test_a_window_told_open_is_open_so_long_whatever_the_resin(history):
     window = {"sheet_time": "6 h", "use": "do before"}
-    more = re.search(r"Open for ([\d.]+) h more", cautions(history=history, **window))[1]
+    more = re.search(r"Open for another ([\d.]+) h", cautions(history=history, **window))[1]
     last = history.rpartition("@")[2]
     for activation in ("44", "55", "60"):
         got = figures(history=_longer(history, more, last), activation=activation, **window)
@@ -238,12 +238,12 @@ def test_a_window_closes_sooner_when_hotter_and_in_doubt_counts_as_closed():
     assert hours == sorted(hours, reverse=True)
     assert figures(history="3h@33C", **window)["verdict"] == "open"
     assert figures(history="3.5h@32C", **window)["verdict"] == "doubtful"
-    assert "Take it as closed" in cautions(history="3.5h@32C", **window)
+    assert "Treat it as closed" in cautions(history="3.5h@32C", **window)
     assert figures(history="4h@33C", **window)["verdict"] == "closed"
     assert "Wash, abrade" in cautions(history="4h@33C", **window)
 
 
-def test_the_least_temperature_of_the_sheet_outranks_the_typical_one():
+def test_the_least_temperature_of_the_data_sheet_overrides_the_typical_one():
     assert figures(history="50h@14C")["verdict"] == "not yet"
     asked = {"history": "80h@14C", "activation": "55"}
     assert figures(**asked)["verdict"] == "reached"
@@ -257,24 +257,24 @@ def test_the_least_temperature_of_the_sheet_outranks_the_typical_one():
 
 def test_the_spread_of_resins_is_told_for_the_longer_wait_and_the_shorter_window():
     ends = [24 / factor(15, 25, joules) for joules in (44_000, 60_000)]
-    assert f"Count {math.ceil(ends[1] * 10) / 10:.1f} h" in cautions(temperature="15 °C")
-    assert f"Count {math.floor(ends[0] * 10) / 10:.1f} h" in cautions(temperature="15 °C", use="do before")
-    assert "One line of a sheet" not in cautions(temperature="15 °C", activation="55")
-    assert "One line of a sheet" not in cautions(temperature="15 °C", other_time="50 h", other_temperature="15 °C")
-    assert "One line of a sheet" not in cautions(temperature="24 °C")
-    assert "One line of a sheet" not in cautions(temperature="10 °C")  # No hours are safe where it may never cure.
+    assert f"Count on {math.ceil(ends[1] * 10) / 10:.1f} h" in cautions(temperature="15 °C")
+    assert f"Count on {math.floor(ends[0] * 10) / 10:.1f} h" in cautions(temperature="15 °C", use="do before")
+    assert "One data-sheet time" not in cautions(temperature="15 °C", activation="55")
+    assert "One data-sheet time" not in cautions(temperature="15 °C", other_time="50 h", other_temperature="15 °C")
+    assert "One data-sheet time" not in cautions(temperature="24 °C")
+    assert "One data-sheet time" not in cautions(temperature="10 °C")  # No hours are safe where it may never cure.
 
 
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"history": "1h@11C"}, "Below 12 °C cure can stop half-way"),
-        ({"history": "1h@11C"}, "amine blush: wash with water"),
+        ({"history": "1h@11C"}, "Below 12 °C resin can go hard half-cured"),
+        ({"history": "1h@11C"}, "amine blush: wash it off with water"),
         ({"history": "1h@5C"}, "cure may not start there"),
-        ({"temperature": "4 °C"}, "no time can be told"),
-        ({"temperature": "20 °C"}, "until the resin turns to glass"),
-        ({"temperature": "20 °C"}, "10 to 25 °C above the cure temperature"),
-        ({"temperature": "20 °C"}, "do not sand soft resin"),
+        ({"temperature": "4 °C"}, "there is no time to wait for"),
+        ({"temperature": "20 °C"}, "Unless you post-cure it"),
+        ({"temperature": "20 °C"}, "10 to 25 °C above its cure temperature"),
+        ({"temperature": "20 °C"}, "do not sand it while it is soft"),
         ({"temperature": "20 °C", "use": "do before"}, "sanding first grinds the blush in"),
     ],
 )
@@ -347,13 +347,13 @@ def test_a_history_is_shown_as_understood(text, shown):
         ("8h@", "step 1: there is no temperature"),
         ("@25C", "step 1: there is no time"),
         ("8h@;5C", "step 1"),
-        ("8h@25", "step 1: the temperature names no unit"),
-        ("8/25;16/12", "step 1: the temperature names no unit"),
-        ("8h@25C 16h@12", "step 2: the temperature names no unit"),
-        ("8h@70F 16h@12 4h@10C", "step 2: the temperature names no unit"),
-        ("30min@25C 16@12C", "step 2: the time names no unit"),
-        ("8h@25,16h@12,4h@30C", "step 1: where its temperature ends"),
-        ("8h@25C16h@12C", "step 1: where its temperature ends"),
+        ("8h@25", "step 1: the temperature has no unit"),
+        ("8/25;16/12", "step 1: the temperature has no unit"),
+        ("8h@25C 16h@12", "step 2: the temperature has no unit"),
+        ("8h@70F 16h@12 4h@10C", "step 2: the temperature has no unit"),
+        ("30min@25C 16@12C", "step 2: the time has no unit"),
+        ("8h@25,16h@12,4h@30C", "step 1: can't tell where its temperature ends"),
+        ("8h@25C16h@12C", "step 1: can't tell where its temperature ends"),
         ("8kg@25C", "step 1: 'kg' measures mass"),
         ("8h@25kg", "step 1: 'kg' measures mass"),
         ("0h@25C", "step 1: 0h is not above"),
@@ -361,7 +361,7 @@ def test_a_history_is_shown_as_understood(text, shown):
         ("8h@25C 16h@120C", "step 2: 120C is over the most"),
         ("8h@25C 16h@-40C", "step 2: -40C is under the least"),
         ("8h@1,250C", "two readings"),
-        ("8h@25C@12C", "step 1: where its temperature ends"),
+        ("8h@25C@12C", "step 1: can't tell where its temperature ends"),
         ("1h@20C " * 101, "101 steps"),
         ("9" * 4000, "too long"),
     ],
@@ -416,9 +416,9 @@ def test_unusual_figures_are_asked_about():
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"history": "8h@20C 1h@45C 2h@4C 1h@15C"}, ("Over 40", "Count", "Below 12", "5 °C or colder", "turns to glass")),
-        ({"history": "2h@4C"}, ("may not go on", "Below 12", "5 °C or colder", "turns to glass")),
-        ({"history": "1h@41C", "use": "do before"}, ("Open for", "Over 40", "The window is")),
+        ({"history": "8h@20C 1h@45C 2h@4C 1h@15C"}, ("Above 40", "Count", "Below 12", "5 °C or colder", "post-cure")),
+        ({"history": "2h@4C"}, ("may stall", "Below 12", "5 °C or colder", "post-cure")),
+        ({"history": "1h@41C", "use": "do before"}, ("Open for", "Above 40", "Heat closes")),
     ],
 )
 def test_what_to_do_comes_before_what_the_figures_do_not_cover(fields, words):

@@ -121,7 +121,7 @@ def test_what_is_not_asked_for_stays_empty():
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"radius": "5 mm", "lap": "30 mm"}, "Round it to 10 mm"),
+        ({"radius": "5 mm", "lap": "30 mm"}, "Round the edge to 10 mm"),
         ({"radius": "8 mm", "lap": "30 mm"}, "round the edge to 10 mm"),
         ({"lap": "20 mm"}, "Use 25 mm"),
         ({"lap": "86 mm", "turn": "90°"}, "cut 6 darts"),
