@@ -271,7 +271,7 @@ async def test_the_picture_follows_every_key_on_a_wide_screen():
         for keys in ("E", "3", "+", "9", "+"):
             await at.type(keys)
             heights.append(sum("█" in line[:58] and "adhesive" not in line for line in picture(at.app)))
-        assert "wide 6 mm" in at.text
+        assert "width 6 mm" in at.text
         await at.type("8")
         assert "wide 8 mm" in at.text
         assert all(heights)
