@@ -273,7 +273,7 @@ async def test_the_picture_follows_every_key_on_a_wide_screen():
             heights.append(sum("█" in line[:58] and "adhesive" not in line for line in picture(at.app)))
         assert "width 6 mm" in at.text
         await at.type("8")
-        assert "wide 8 mm" in at.text
+        assert "width 8 mm" in at.text
         assert all(heights)
 
 
