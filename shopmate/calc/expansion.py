@@ -372,7 +372,7 @@ CALCULATOR = Calculator(
         Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
             help="Measure in the direction it moves: for movement across the grain, the width of the board.", required=True),
         Field("dt", "Temperature change", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
-            help="From the day of bonding to the coldest night, such as −30 K, or to a dark face in the sun, such as 50 K.",
+            help="Since the day of bonding: to the coldest night (−30 K, say) or to a dark face in hot sun (50 K).",
             required=True),
         Field("material_a", "First material", _KIND, help="The bar, for example. Or enter its coefficient.", required=True),
         Field("material_b", "Second material", _KIND, help="What the first is fixed to. Blank: a base that does not move."),

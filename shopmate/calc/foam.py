@@ -618,7 +618,7 @@ CALCULATOR = Calculator(
         Field("rise", "Height the foam rises", Measure("mm", above=0, high=5000, soft_low=10, soft_high=1500),
             "The height of a panel poured on edge. Blank: the panel lies flat and the foam rises through its depth."),
         Field("lift", "Height of one lift", Measure("mm", above=0, high=1000, soft_low=10, soft_high=300),
-            "How high you pour, as risen foam, before it must cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm "
+            "Height of risen foam to pour before you let it cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm "
             "thick. The data sheet overrides both."),
         Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: worked out to suit the cups, none wider "
             f"than {_BAY:g} mm."),
@@ -662,11 +662,11 @@ CALCULATOR = Calculator(
         Output("bow", "Bow, unbraced", "mm", 2),
         Output("a_per_100_b", "Part A per 100 of B by weight", "", 1),
         Output("volume", "Cavity volume", "L", 2),
-        Output("expansion", "Free rise, times the liquid volume", "", 1),
+        Output("expansion", "Free-rise expansion, times the liquid", "", 1),
         Output("work_time", "Mix and pour within", "s", 0),
         Output("rise_time", "Fully risen after", "min", 0),
         Output("liquid_density", "Liquid density", "g/mL", 2),
-        Output("fill", "Rise needed, times the liquid volume", "", 1),
+        Output("fill", "Expansion needed, times the liquid", "", 1),
         Output("waste_enough", "Waste needed to fill the cavity", "%", 0),
         Output("bow_clamped", "Bow with edges clamped", "mm", 2),
         Output("press_low", "Force of packed foam, minimum", "kN", 2),

@@ -443,7 +443,7 @@ CALCULATOR = Calculator(
         Output("seal_length", "Length of seal", "m", 2),
         Output("closing_force", "Closing force", "N", 0),
         Output("overlap_most", "Maximum overlap, worst case", "mm", 2),
-        Output("three_sigma", "Three sigma, even above the worst case ±", "mm", 2),
+        Output("three_sigma", "Three sigma, not limited to the worst case ±", "mm", 2),
         Output("leg_over", "Both legs longer than", "mm", 2),
         Output("leg_under", "Both legs shorter than", "mm", 2),
         Output("leg_cut", "Cut both legs to", "mm", 2),

@@ -83,7 +83,7 @@ _TWICE = Threshold(2.0, "", _PLUG_HABIT, "at least twice the screw", "", "8.34 m
 """Filled hole in screw diameters below which the screw comes too close to the foam."""
 
 _PLUG = Threshold(
-    150.0, "mm", Source("a plug wider than 150 mm is a block (ours)", "common practice"), "solid block", "fill_diameter",
+    150.0, "mm", Source("above 150 mm use a solid block, not a plug (ours)", "common practice"), "solid block", "fill_diameter",
     "715 N", "718 N", "pull", {"core": "38 mm", "core_shear_strength": "0.12 MPa"},
 )  # fmt: skip
 """Filled hole above which a solid block under the skin is better."""
@@ -366,7 +366,7 @@ def _gravity(side: str | Quantity) -> tuple[float, str]:
     wood = woods()[side]
     gravity = wood.g_oven_dry or wood.g_12
     assert gravity is not None  # each wood of the table has a figure
-    return gravity, f"{side}, G {gravity:.2f}" + (" (the lowest of its kinds)," if wood.kinds else ",")
+    return gravity, f"{side}, G {gravity:.2f}" + (" (the lowest of that group of woods)," if wood.kinds else ",")
 
 
 def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
@@ -561,7 +561,7 @@ def _plug_notes(joint: _Joint, wide: float) -> list[str]:
     """Return the cautions for a filled hole of a diameter in mm."""
     notes = []
     if wide > _PLUG.value:
-        notes.append("A plug that wide is too much: use more screws, or a solid block between the skins.")
+        notes.append("That plug is too wide: use more screws, or a solid block between the skins.")
     elif joint.screw is not None and wide < _TWICE.value * float(joint.screw.major):
         notes.append(f"Drill the hole at least twice the screw, {_mm(2 * joint.screw.major)}, so that epoxy surrounds the screw.")
     notes.append(
@@ -673,7 +673,7 @@ CALCULATOR = Calculator(
         Field("grain", "Row and grain", Choice(("along", "across")), "Whether the row runs along or across the grain.",
             default="along"),
         Field("prebored", "Pilot holes", Choice(("yes", "no")), default="yes"),
-        Field("edge", "Row from the edge", Measure("mm", low=2, high=500), "As planned, to check it."),
+        Field("edge", "Row from the edge", Measure("mm", low=2, high=500), "Your planned distance, to have it checked."),
         Field("duration", "Load duration factor", Measure("", low=0.9, high=1.6),
             "0.9: permanent; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
         Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
@@ -703,8 +703,8 @@ CALCULATOR = Calculator(
         Output("lateral", "Lateral load per screw, ten years", "N", 0),
         Output("mode", "Yield mode"),
         Output("edge_min", "Minimum distance from the edge", "mm", 1),
-        Output("end_min", "Minimum distance from end grain, pulled towards it", "mm", 1),
-        Output("end_min_pushed", "Minimum distance from end grain, pushed away", "mm", 1),
+        Output("end_min", "Minimum from end grain, load towards it", "mm", 1),
+        Output("end_min_pushed", "Minimum from end grain, load away from it", "mm", 1),
         Output("spacing_min", "Minimum spacing", "mm", 1),
         Output("row_spacing", "Minimum between rows", "mm", 1),
         Output("penetration", "Bite in the holding piece", "mm", 1),
@@ -719,7 +719,7 @@ CALCULATOR = Calculator(
         Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),
         Output("head_ratio", "Head height ÷ top thickness", "", 2),
         Output("head_height", "Height of the head", "mm", 2, gauged=True),
-        Output("under_head", "Top left under the head", "mm", 2, gauged=True),
+        Output("under_head", "Metal left under the head", "mm", 2, gauged=True),
         Output("head_counted", "Head diameter used", "mm", 2, gauged=True),
         Output("fill_min", "Minimum filled hole", "mm", 1),
         Output("fill_load", "Plug shears out at, each", "N", 0),

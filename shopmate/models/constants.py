@@ -1,11 +1,11 @@
-"""Constants of nature and of the trade that several calculators go by, each once with its source."""
+"""Constants of nature and of the trade shared by several calculators, each with its source."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 GRAVITY = 9.80665
-"""Standard gravity in m/s², which makes a mass a load and a force a weight in words; exact, ISO 80000-3."""
+"""Standard gravity in m/s², to turn mass into force and back; exact, ISO 80000-3."""
 
 INCH = Fraction(254, 10)
 """One inch in mm, exactly, by definition."""
@@ -17,17 +17,17 @@ PSI = LBF / float(INCH) ** 2
 """One pound-force per square inch in N/mm², by definition of both."""
 
 NOISE = 1e-9
-"""Relative difference that is the last digits of floating-point arithmetic, as after a change of unit: what just fits
-still fits. No threshold: the noise of floats."""
+"""Relative rounding error of floating-point arithmetic, as after a change of unit: what just fits still fits. No threshold:
+the noise of floats."""
 
 LOAD_CONSTANT = 23.0
-"""Most in kg that one person should lift, held close, at knuckle height and seldom: NIOSH 94-110 [read: a textbook's
+"""Maximum in kg that one person should lift, held close, at knuckle height and seldom: NIOSH 94-110 [read: a textbook's
 transcription; 51 lb]."""
 
 HYGROMETER_DOUBT = 3.0
-"""What a usual hygrometer may read wrong, in % relative humidity [common practice]. No threshold: it is added to the reading."""
+"""Usual error of a hygrometer, in % relative humidity [common practice]. No threshold: it is added to the reading."""
 
 STIR = 3.0
-"""Minutes from the first drop of hardener to the first stroke: pouring, and two of stirring [common practice]."""
+"""Minutes from the first drop of hardener to the first brush stroke: pouring, then two of stirring [common practice]."""
 INSTANT = 1.0
-"""Minutes of spreading under which a pot was ticked off, not worked (common practice, ours)."""
+"""Minutes of spreading below which a pot was only marked done, not used (common practice, ours)."""

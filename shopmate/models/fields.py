@@ -1,4 +1,4 @@
-"""What calculators do with their fields: read an optional one, count up, and say what fields ask of one another."""
+"""Helpers for a calculator's fields: optional values, rounding up, and problems between fields."""
 
 from __future__ import annotations
 
@@ -11,36 +11,36 @@ from shopmate.units import Quantity
 
 
 def in_unit(quantity: Quantity | None, unit: str) -> float | None:
-    """Return the number of an optional quantity in `unit`, None where it was not given."""
+    """Return an optional quantity as a number in `unit`, None where it is blank."""
     return None if quantity is None else quantity.value_in(unit)
 
 
 def some(fields: Mapping[str, object], names: Iterable[str]) -> dict[str, object]:
-    """Return those of the fields that have these names."""
+    """Return the fields with these names."""
     return {name: fields[name] for name in names}
 
 
 def given(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
-    """Return a problem for each of these fields that has a value and should have none."""
+    """Return a problem for each of these fields that is filled in; all should be blank."""
     return [FieldProblem(name, what, fix) for name, value in fields.items() if value is not None]
 
 
 def missing(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
-    """Return a problem for each of these fields that has no value."""
+    """Return a problem for each of these fields that is blank."""
     return [FieldProblem(name, what, fix) for name, value in fields.items() if value is None]
 
 
 def together(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
-    """Return a problem for each field that is missing beside the others; all of them or none may be given."""
+    """Return a problem for each blank field where another is filled in; they belong together."""
     return missing(fields, what, fix) if any(value is not None for value in fields.values()) else []
 
 
 def refuse(*problems: FieldProblem) -> None:
-    """Raise InputError with all that is wrong between the fields; do nothing where nothing is."""
+    """Raise InputError with all the problems; do nothing if there are none."""
     if problems:
         raise InputError(*problems)
 
 
 def round_up(number: float) -> int:
-    """Return the next whole number; one part in 10⁹ over is the noise of floats, so that 3.0000000001 pieces are 3."""
+    """Return the number rounded up to a whole one; 3.0000000001 is 3, since that is only the noise of floats."""
     return math.ceil(number * (1 - NOISE))

@@ -13,17 +13,17 @@ from shopmate.units import Quantity
 from shopmate.units.numbers import quoted
 
 TICK = Fraction(1, 320)
-"""Sizes are counted in whole ticks of so many mm: both 0.1 mm and 1/64 in are whole numbers of them, so that no float and no
-rounding decides whether a part fits [computed]."""
+"""Length of a tick in mm. Sizes are whole numbers of ticks, as both 0.1 mm and 1/64 in are, so that no rounding decides
+whether a part fits [computed]."""
 
 INCH_UNITS = ("in", "ft", "yd", "mil")
-"""Units of whoever works in inches."""
+"""Units used by those who work in inches."""
 
 _MOST_CHARACTERS = 4000
-"""A longer text is no list anyone types (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Longest list accepted; nobody types more (ours). No threshold: it bounds the work on absurd input."""
 
 _MOST_LINES = 60
-"""Kinds of parts in one list (ours). No threshold: the same."""
+"""Maximum kinds of parts in one list (ours). No threshold: for the same reason."""
 
 _TIMES = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[;\n]\s*|\s*,\s*(?=(?:[0-9]+|\*)\s*[@/])")
@@ -34,16 +34,16 @@ _PART = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """So many parts of one size."""
+    """A number of parts of one size."""
 
     count: int | None
     """None where there is no limit."""
     sizes: tuple[Quantity, ...]
-    """Its length, or length and width; the length runs with the grain where it is marked so."""
+    """Length, or length and width; the length runs with the grain if the part is marked 'along'."""
     along: bool = False
-    """Whether it may not be turned."""
+    """Whether the length must run with the grain."""
     value: Fraction | None = None
-    """What one is worth, where the best use of a sheet is wanted."""
+    """The value of one part, for choosing the best cuts; for cloth, its glass content."""
 
     def __str__(self) -> str:
         size = " x ".join(map(units.show, self.sizes))
@@ -52,12 +52,12 @@ class Part:
 
     @property
     def ticks(self) -> tuple[int, ...]:
-        """Its sizes in ticks, rounded up: a part must not come out short."""
+        """The sizes in ticks, rounded up: a part must not come out short."""
         return tuple(ticks(size, up=True) for size in self.sizes)
 
 
 class Size(Measures):
-    """Length and width in one text, such as '2440 x 1220', or '2440/1220' without letters."""
+    """Length and width in one text, such as '2440 x 1220', or '2440/1220' on a keypad."""
 
     def read(self, text: str) -> str:
         return " x ".join(map(units.show, self.quantities(text)))
@@ -72,12 +72,12 @@ class Size(Measures):
 
 
 class Parts(Measures):
-    """Parts with one size each, such as '4@600, 2@450', or '4/600-2/450' without letters."""
+    """Parts with one size each, such as '4@600, 2@450', or '4/600-2/450' on a keypad."""
 
     axes = 1
-    """How many sizes a part has."""
+    """Number of sizes per part."""
     most_parts = 2000
-    """Parts in one job (ours); more are cut in several."""
+    """Maximum parts in one job (ours)."""
     like = "'4@600, 2@450 mm'"
     keypad = "4/600-2/450"
 
@@ -94,16 +94,16 @@ class Parts(Measures):
     def parts(self, text: str) -> tuple[Part, ...]:
         """Return the parts meant by `text`, in its order; EntryError as for `read`."""
         if len(text) > _MOST_CHARACTERS:
-            raise EntryError(f"the list is too long: {len(text)} characters", f"cut fewer parts at a time, like {self.like}")
+            raise EntryError(f"the list is too long: {len(text)} characters", f"enter fewer parts at a time, like {self.like}")
         pieces = [piece.strip() for piece in _BETWEEN.split(" ".join(text.split()).strip(" ,;")) if piece and piece.strip()]
         if not pieces:
-            raise EntryError("there is no part in the list", f"write it like {self.like}")
+            raise EntryError("no parts in the list", f"enter them like {self.like}")
         if len(pieces) > _MOST_LINES:
-            raise EntryError(f"{len(pieces)} kinds of parts", f"give {_MOST_LINES} or fewer at a time")
+            raise EntryError(f"{len(pieces)} kinds of parts is too many", f"enter {_MOST_LINES} or fewer at a time")
         last = units.unit_behind(re.sub(r"\s+along\b.*|=.*", "", pieces[-1], flags=re.IGNORECASE))
         parts = tuple(self._part(number, piece, last) for number, piece in enumerate(pieces, 1))
         if (count := sum(part.count or 1 for part in parts)) > self.most_parts:
-            raise EntryError(f"{count} parts in the list", f"cut {self.most_parts} or fewer at a time")
+            raise EntryError(f"{count} parts is too many", f"enter {self.most_parts} or fewer at a time")
         return parts
 
     def _part(self, number: int, piece: str, last: str) -> Part:
@@ -112,7 +112,7 @@ class Parts(Measures):
             piece = f"{first}@{size.replace('/', 'x')}"
         match = _PART.fullmatch(piece)
         if match is None:
-            raise EntryError(f"part {number}: {quoted(piece)} is not COUNT@SIZE", f"write it like {self.like}")
+            raise EntryError(f"part {number}: {quoted(piece)} is not COUNT@SIZE", f"enter it like {self.like}")
         try:
             sizes = _sizes(match["size"], self.axes, self.measure, last)
             value = units.parse_number(match["value"]) if match["value"] else None
@@ -120,12 +120,12 @@ class Parts(Measures):
             raise EntryError(f"part {number}: {error.what}", error.fix) from None
         count = None if match["count"] == "*" else int(match["count"][:6])
         if count == 0:
-            raise EntryError(f"part {number}: none of it", "leave the part out, or give how many")
+            raise EntryError(f"part {number}: the count is 0", "leave the part out, or enter how many")
         return Part(count, sizes, bool(match["along"]), value)
 
 
 class FlatParts(Parts):
-    """Parts with length and width, such as '2@1200x600, 1@900x450 along', or '2/1200/600-1/900/450' without letters."""
+    """Parts with length and width, such as '2@1200x600, 1@900x450 along', or '2/1200/600-1/900/450' on a keypad."""
 
     axes = 2
     most_parts = 500
@@ -134,30 +134,30 @@ class FlatParts(Parts):
 
 
 def _sizes(text: str, axes: int, measure: Measure, last: str) -> tuple[Quantity, ...]:
-    """Return the sizes of a text such as 1200x600 mm; a unit behind the last one counts for those without."""
+    """Return the sizes of a text such as 1200x600 mm; the last unit counts for sizes without one."""
     pieces = _TIMES.split(text.strip())
     if axes > 1 and len(pieces) == 1 and text.count("/") == axes - 1:
         pieces = text.split("/")
     if len(pieces) != axes or not all(piece.strip() for piece in pieces):
         wanted = "length x width" if axes > 1 else "one length"
-        raise EntryError(f"{quoted(text)} is not {wanted}", "write 1200 x 600 mm" if axes > 1 else "write 600 mm")
+        raise EntryError(f"{quoted(text)} is not {wanted}", "enter 1200 x 600 mm" if axes > 1 else "enter 600 mm")
     unit = units.unit_behind(pieces[-1]) or last or measure.unit
     return tuple(measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
 
 
 def ticks(size: Quantity, *, up: bool = False) -> int:
-    """Return a size in whole ticks: rounded down for what is cut from, up for what is taken off."""
+    """Return a size in whole ticks: rounded down for stock to cut from, up for what is cut off it."""
     exact = Fraction(size.to("mm").value) / TICK
     return -int(-exact // 1) if up else int(exact // 1)
 
 
 def in_mm(count: int) -> float:
-    """Return so many ticks in mm."""
+    """Return a number of ticks in mm."""
     return float(count * TICK)
 
 
 def shown(count: int, unit: str) -> str:
-    """Return so many ticks as they are read on a rule: in inches to the 64th where `unit` is one of them, else in mm to 0.1."""
+    """Return a number of ticks as read on a rule: in inches to 1/64 where `unit` is an inch unit, otherwise in mm to 0.1."""
     if unit not in INCH_UNITS:
         return units.show_number(Fraction(round(count * TICK * 10), 10))
     number = Fraction(round(count * TICK / Fraction(254, 10) * 64), 64)
