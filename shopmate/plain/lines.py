@@ -126,6 +126,10 @@ class Lines:
 
     # In
 
+    def wants_more(self, keys: str) -> bool:
+        """Ask with the words `keys` whether more of a long text is to be said; Enter alone says yes."""
+        return self.ask(lambda: keys) == ""
+
     def ask(self, keys: Callable[[], str], asked_at: datetime | None = None) -> str:
         """Say what can be typed and return what is; alarms are told and acknowledged meanwhile. Raises Left at the end.
 

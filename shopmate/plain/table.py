@@ -19,7 +19,7 @@ def say_table(lines: Lines, table: Table) -> None:
         lines.say(f"{number}: {', '.join(cells)}", as_written=True)
         if number % _ROWS == 0 and number < count:
             keys = phrase("Row {number} of {count}. [Enter] more, [/] enough", number, count)
-            if lines.ask(lambda keys=keys: keys) != "":  # type: ignore[misc]
+            if not lines.wants_more(keys):
                 break
     lines.say(f"{phrase('Sources')}:")
     for key, source in table.sources.items():
