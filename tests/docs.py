@@ -1,4 +1,4 @@
-"""The generated parts of README.md and DEVELOPERS.md, and the schemas: `python tests/docs.py --write` rewrites them."""
+"""The generated parts of the guide and of DEVELOPERS.md, and the schemas: `python tests/docs.py --write` rewrites them."""
 
 from __future__ import annotations
 
@@ -55,22 +55,17 @@ def _usage(parser: argparse.ArgumentParser) -> str:
 
 
 def calculators() -> str:
-    """Return the table of the calculators with their sources."""
-    rows = ["| name | what it works out | sources, and how each was come by |", "|---|---|---|"]
-    for name in calc.names():
-        calculator = calc.find(name)
-        sources = "<br>".join(_cell(str(source)) for source in calculator.source)
-        rows.append(f"| `{name}` | {_cell(calculator.title)} | {sources} |")
-    return "\n".join(rows)
+    """Return the calculators, each with its sources."""
+    found = map(calc.find, calc.names())
+    return "\n\n".join(
+        f"**`{each.name}`** ({each.title})\n\n" + "\n".join(f"- {source}" for source in each.source) for each in found
+    )
 
 
 def recipes() -> str:
-    """Return the table of the shipped recipes."""
-    rows = ["| name | what it is | what it covers |", "|---|---|---|"]
-    for path in sorted((ROOT / "recipes").glob("*.yaml")):
-        shipped = recipe.load(path)
-        rows.append(f"| `{shipped.name}` | {_cell(shipped.title)} | {_cell(shipped.about)} |")
-    return "\n".join(rows)
+    """Return the shipped recipes, each with what it covers."""
+    found = map(recipe.load, sorted((ROOT / "recipes").glob("*.yaml")))
+    return "\n\n".join(f"**`{each.name}`**: {each.title}. {each.about}" for each in found)
 
 
 def form() -> str:
@@ -161,7 +156,9 @@ def _cell(text: str) -> str:
 
 
 PARTS = {
-    "README.md": {"commands": command_reference, "calculators": calculators, "recipes": recipes},
+    "shopmate/guide/commands.md": {"commands": command_reference},
+    "shopmate/guide/calculators.md": {"calculators": calculators},
+    "shopmate/guide/recipes.md": {"recipes": recipes},
     "DEVELOPERS.md": {"form": form},
 }
 """What stands in each page between the comments `generated: NAME` and `end of NAME`."""
@@ -171,9 +168,9 @@ def renewed(page: str, text: str) -> str:
     """Return the text of a page with its generated parts as they are now."""
     for name, make in PARTS[page].items():
         begin, end = f"<!-- generated: {name} -->\n", f"<!-- end of {name} -->\n"
-        before, _, rest = text.partition(begin)
-        _, _, after = rest.partition(end)
-        if not before or not after:
+        before, begun, rest = text.partition(begin)
+        _, ended, after = rest.partition(end)
+        if not begun or not ended:
             raise SystemExit(f"{page} has no '{begin.strip()}' with '{end.strip()}' after it")
         text = f"{before}{begin}{make()}\n{end}{after}"
     return text

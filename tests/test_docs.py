@@ -1,4 +1,4 @@
-"""README.md and DEVELOPERS.md: the generated parts are fresh, the commands run, the examples work, the links lead somewhere."""
+"""README.md, DEVELOPERS.md and the guide: what is generated is fresh, commands run, examples work, links lead somewhere."""
 
 import os
 import re
@@ -11,10 +11,12 @@ from pathlib import Path
 import docs
 import pytest
 
+from shopmate import guide
 from shopmate.cli import parser as words
 
 ROOT = Path(__file__).parent.parent
-PAGES = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
+GUIDE = [f"shopmate/guide/{name}.md" for name in guide.names()]
+PAGES = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md", *GUIDE)}
 
 SHELL = [
     (name, line)
@@ -23,7 +25,7 @@ SHELL = [
     for line in block.splitlines()
 ]
 COMMANDS = [line for _, line in SHELL if line.startswith("shopmate")] + re.findall(
-    r"`(shopmate (?:calc|sheet|check|where) [^`\n]*\")`", PAGES["README.md"]
+    r"`(shopmate (?:calc|sheet|check|where) [^`\n]*\")`", PAGES["shopmate/guide/commands.md"]
 )
 EXAMPLES = dict(re.findall(r"^<!-- example: (\S+) -->\n```\w+\n(.*?)^```$", PAGES["DEVELOPERS.md"], re.MULTILINE | re.DOTALL))
 
@@ -34,13 +36,15 @@ def run(*words, cwd=ROOT, **more):
 
 
 def test_generated_parts_are_fresh():
-    for page, text in PAGES.items():
-        assert docs.renewed(page, text) == text, "run: python tests/docs.py --write"
+    assert set(docs.PARTS) <= set(PAGES)
+    for page in docs.PARTS:
+        assert docs.renewed(page, PAGES[page]) == PAGES[page], "run: python tests/docs.py --write"
 
 
 def test_every_command_has_help():
     assert set(docs.commands()) == {
         "demo",
+        "guide",
         "calc",
         "sheet",
         "check",
@@ -65,12 +69,22 @@ def test_every_command_has_help():
 
 
 @pytest.mark.parametrize("line", COMMANDS)
-def test_a_command_of_the_readme_runs(tmp_path, line):
+def test_a_command_of_the_pages_runs(tmp_path, line):
     words = shlex.split(line)
     assert words[0] == "shopmate"
     done = run(sys.executable, "-m", "shopmate", *words[1:], SHOPMATE_HOME=str(tmp_path))
     assert done.returncode == 0, done.stderr
     assert done.stdout
+
+
+@pytest.mark.parametrize("name", GUIDE)
+def test_a_command_that_the_guide_names_is_one(name):
+    """What has a word to fill in (PROJECT, NAME) is not run; it is still read."""
+    fenced = re.findall(r"^(shopmate .*?)(?: > .*)?$", PAGES[name], re.MULTILINE)
+    inline = re.findall(r"`(shopmate [^`\[]+)`(?!\*\*)", PAGES[name])
+    for line in fenced + inline:
+        arguments = words.parser().parse_args(shlex.split(line)[1:])
+        assert arguments.command or arguments.plain, line
 
 
 def test_commands_to_install_name_what_there_is():
@@ -86,13 +100,45 @@ def test_commands_to_install_name_what_there_is():
 
 @pytest.mark.parametrize("name", PAGES)
 def test_links_lead_somewhere(name):
-    links = re.findall(r"\]\(([^)]+)\)", PAGES[name])
-    assert links
-    for link in links:
-        assert (ROOT / link).is_file(), link
+    for link in links(name):
+        assert (ROOT / name).parent.joinpath(link).is_file(), link
 
 
-@pytest.mark.parametrize("name", PAGES)
+def links(name):
+    return re.findall(r"\]\(([^)]+)\)", PAGES[name])
+
+
+def test_the_readme_leads_to_each_topic_of_the_guide():
+    assert set(GUIDE) < set(links("README.md"))
+
+
+MOST_LINES, MOST_WORDS = 160, 800
+"""Lines of the README outside generated parts, and words before its changelog: read in three minutes."""
+
+
+def test_the_readme_is_read_in_three_minutes():
+    own = re.sub(r"<!-- generated: (\S+) -->.*?<!-- end of \1 -->\n", "", PAGES["README.md"], flags=re.DOTALL)
+    assert len(own.splitlines()) <= MOST_LINES
+    read, changelog, _ = own.partition("\n## Changelog\n")
+    assert changelog
+    assert len(read.split()) <= MOST_WORDS
+
+
+def test_no_sentence_stands_in_the_readme_and_in_the_guide():
+    told = {page: sentences(PAGES[page]) for page in ("README.md", *GUIDE)}
+    assert len(told["README.md"]) > 30
+    for topic in GUIDE:
+        assert not told["README.md"] & told[topic], topic
+
+
+def sentences(text):
+    """Return the sentences of a page that are long enough to say something by themselves."""
+    text = re.sub(r"^```.*?^```$|^<!--.*?-->$", "", text, flags=re.MULTILINE | re.DOTALL)
+    found = (" ".join(sentence.split()).strip("-*` ") for sentence in re.split(r"(?<=[.:;])\s+|\n\n|\n- ", text))
+    return {sentence for sentence in found if len(sentence.split()) >= 4}
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
 def test_files_named_are_there(name):
     named = re.findall(r"(?<![\w/])((?:\.ci|tests|shopmate|tui|screenshots)/[\w./-]+\w)(?![\w.]*[*<N])", PAGES[name])
     named = [path for path in named if "NAME" not in path and path not in EXAMPLES]
@@ -111,7 +157,7 @@ def house(tmp_path_factory):
     folder = tmp_path_factory.mktemp("house")
     for name in ("shopmate", "recipes", "tests"):
         shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-    for name in ("pyproject.toml", *PAGES):
+    for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
         shutil.copy(ROOT / name, folder)
     for path, text in EXAMPLES.items():
         assert not (folder / path).exists()

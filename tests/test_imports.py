@@ -200,6 +200,13 @@ def test_exporting_a_log_loads_neither_screens_nor_recipes_nor_what_works_on_a_p
     assert len([name for name in got if name.startswith("shopmate.")]) <= MOST_FOR_A_LOG
 
 
+@pytest.mark.parametrize("words", [["guide"], ["guide", "keys"]], ids=" ".join)
+def test_reading_the_guide_loads_nothing_that_works_anything_out(tmp_path, words):
+    got = modules(tmp_path, *words)
+    assert "shopmate.guide" in got
+    assert not got & {"textual", "rich", "pint", "yaml", "sqlite3", "platformdirs", "shutil", "shopmate.calc", "shopmate.session"}
+
+
 @pytest.mark.parametrize(
     "words",
     [

@@ -118,13 +118,13 @@ def test_the_first_time_a_new_project_or_the_demo_is_chosen(home, now):
 
 
 def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
-    said = talk(now, *NEW_PROJECT, "12", "")
+    said = talk(now, *NEW_PROJECT, "13", "")
     assert "Give up the run" not in said
-    assert "'12' is none of them" in said
+    assert "'13' is none of them" in said
 
 
 def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
-    said = talk(now, "1", "/", "12", "", path=opened_small)
+    said = talk(now, "1", "/", "13", "", path=opened_small)
     assert "\n  1 Choose the glue: Thickened epoxy\n  2 Choose the resin: Epoxy 2:1 by volume, slow\n" in said
     assert "\n[Enter] take all, [1-4] change one, " in said
     assert said.count("Recipe every-step, version 1") == 2  # once with all of them, once with the one that was chosen
@@ -506,7 +506,7 @@ def test_after_an_alarm_the_step_is_said_anew_with_what_was_done_before_it(opene
 
 
 def test_a_run_is_given_up_by_another_key_than_its_number(opened_small, now):
-    said = talk(now, "/", "12", "-", "/", "12", "", path=opened_small)
+    said = talk(now, "/", "13", "-", "/", "13", "", path=opened_small)
     assert "Nothing is done.\n" in said
     assert "GIVEN UP." in said
     assert kinds(opened_small).count("given up") == 1
@@ -521,7 +521,7 @@ def pass_the_hold(path, now):
 
 
 def give_up(path, now):
-    return path, ["/", "12"], "given up"
+    return path, ["/", "13"], "given up"
 
 
 CONFIRMED = pytest.mark.parametrize("asking", [end_the_kettle, pass_the_hold, give_up])
@@ -570,10 +570,10 @@ def test_at_a_terminal_a_key_held_down_confirms_nothing_and_lines_through_a_pipe
 
 def test_an_alarm_is_seen_while_something_is_confirmed(opened_small, now):
     path = with_clock(opened_small, now)
-    said = talk(now, "/", "12", lambda: now.on(minutes=8), lambda: now.on(seconds=1), "*", "", path=path)
+    said = talk(now, "/", "13", lambda: now.on(minutes=8), lambda: now.on(seconds=1), "*", "", path=path)
     assert "No answer within 60 s" in said
     now.on(seconds=80)
-    said = talk(now, "/", "12", lambda: now.on(seconds=40), lambda: now.on(seconds=1), "*", "", path=path)
+    said = talk(now, "/", "13", lambda: now.on(seconds=40), lambda: now.on(seconds=1), "*", "", path=path)
     assert kinds(path)[-2:] == ["acknowledged", "given up"]
 
 
@@ -595,8 +595,8 @@ def test_a_clock_set_back_does_not_shut_enter_out(opened_small, now):
 
 
 def test_another_run_comes_back_under_its_own_number(opened_small, now):
-    said = talk(now, "/", "3", "3", "1", "", "/", "15", path=opened_small)
-    assert "15 Try every kind of step on Panel 1: Start, just now" in said
+    said = talk(now, "/", "3", "3", "1", "", "/", "16", path=opened_small)
+    assert "16 Try every kind of step on Panel 1: Start, just now" in said
     assert [event.kind for event in events_of(opened_small)][-3:] == ["part", "run", "chosen"]
 
 
@@ -886,7 +886,7 @@ def test_what_acts_is_named_and_a_joiner_left_over_where_a_line_ends_is_too(now,
 
 def test_giving_up_is_offered_only_with_a_run(opened_small, now):
     assert "Give up the run on the bench" in talk(now, "/", "", path=opened_small)
-    said = talk(now, "/", "12", "", "/", "", path=opened_small)
+    said = talk(now, "/", "13", "", "/", "", path=opened_small)
     assert said.count("Give up the run on the bench") == 1
 
 

@@ -49,6 +49,16 @@ def _demo(commands: _Commands) -> None:
     demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=_PLAIN)
 
 
+def _guide(commands: _Commands) -> None:
+    guide = commands.add_parser(
+        "guide",
+        help="list the topics of the guide, or read one",
+        description="Without a topic list the topics of the guide; with one print it.",
+        epilog="Example: shopmate guide keys",
+    )
+    guide.add_argument("topic", nargs="?", metavar="TOPIC", help="what to read about")
+
+
 def _calc(commands: _Commands) -> None:
     calculate = commands.add_parser(
         "calc",
@@ -196,6 +206,7 @@ def _words(commands: _Commands) -> None:
 
 _COMMANDS: Mapping[str, Callable[[_Commands], None]] = {
     "demo": _demo,
+    "guide": _guide,
     "calc": _calc,
     "table": _table,
     "sheet": _sheet,
@@ -229,12 +240,20 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _as_wide(prog: str) -> argparse.HelpFormatter:
-    """Return what lays help out in the width of the terminal, without the packers that its own search for that loads."""
+    """Return what lays help out in the width of the terminal."""
+    return argparse.HelpFormatter(prog, width=columns() - 2)
+
+
+def columns() -> int:
+    """Return the columns of the terminal, 40 or more, without the packers that the library's own search for them loads.
+
+    Where nothing says how many there are, as through a pipe, there are 80.
+    """
     try:
-        columns = int(os.environ.get("COLUMNS") or os.get_terminal_size().columns)
+        found = int(os.environ.get("COLUMNS") or os.get_terminal_size().columns)
     except (OSError, ValueError):
-        columns = 80
-    return argparse.HelpFormatter(prog, width=max(columns, 40) - 2)
+        found = 80
+    return max(found, 40)
 
 
 def pairs(words: Sequence[str], command: str) -> dict[str, str]:

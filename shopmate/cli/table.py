@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import csv
-import shutil
 import sys
 from argparse import Namespace
 
 from shopmate import tables
+from shopmate.cli.parser import columns
 from shopmate.errors import UsageError
 
 
@@ -38,7 +38,7 @@ def _print_csv(table: tables.Table) -> None:
 def _print(table: tables.Table) -> None:
     print(f"# {table.title}")
     # To a file or another program the table goes whole.
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    width = columns() if sys.stdout.isatty() else None
     for block in table.blocks(width, markdown=True):
         print()
         for line in (*block.head, *(line for row in block.rows for line in row)):

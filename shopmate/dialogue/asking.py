@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias, TypeVar
 from shopmate.calculator import Kind, Value
 from shopmate.dialogue.form import Form
 from shopmate.errors import LogError, ShopmateError
+from shopmate.guide import Topic
 from shopmate.records import dataclass
 from shopmate.tables import Table
 
@@ -146,6 +147,13 @@ class Recall:
     lines: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A topic of the guide, read until it is left; answered by nothing."""
+
+    topic: Topic
+
+
 Shown = Literal["clocks", "keys", "section"]
 
 
@@ -156,7 +164,7 @@ class Show:
     what: Shown
 
 
-Question: TypeAlias = Choose | Name | Enter | Ready | Confirm | Tell | Say | Fill | Look | Recall | Show
+Question: TypeAlias = Choose | Name | Enter | Ready | Confirm | Tell | Say | Fill | Look | Read | Recall | Show
 
 Dialogue: TypeAlias = Generator[Question, object, T]
 """Yields questions, is sent their answers, and returns what came of it. It knows the session, but neither screens nor lines."""

@@ -1,12 +1,12 @@
-"""What is looked up at the bench: calculators, of which a result can be kept, and published tables."""
+"""What is looked up at the bench: calculators, of which a result can be kept, published tables, and the guide."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from shopmate import calc
+from shopmate import calc, guide
 from shopmate import tables as published
-from shopmate.dialogue.asking import Choose, Dialogue, Fill, Item, Look, attempt, choose
+from shopmate.dialogue.asking import Choose, Dialogue, Fill, Item, Look, Read, attempt, choose
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.form import Form
 from shopmate.phrases import phrase
@@ -53,3 +53,11 @@ def tables() -> Dialogue[None]:
     items = [Item(name, name.replace("_", " "), published.load(name).title) for name in published.names()]
     while (name := (yield from choose(phrase("Tables"), items))) is not None:
         yield Look(published.load(name))
+
+
+def read_guide() -> Dialogue[None]:
+    """Show topics of the guide, one after another, until there are enough."""
+    topics = map(guide.load, guide.AT_THE_BENCH)
+    items = [Item(topic.name, topic.title, topic.about) for topic in topics]
+    while (name := (yield from choose(phrase("Guide"), items))) is not None:
+        yield Read(guide.load(name))

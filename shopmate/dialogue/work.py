@@ -10,7 +10,7 @@ from shopmate import paths, times
 from shopmate.dialogue import answers, before, projects, settings, shelf, temperature
 from shopmate.dialogue.asking import Confirm, Dialogue, Item, Recall, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
-from shopmate.dialogue.look_up import calculators, tables
+from shopmate.dialogue.look_up import calculators, read_guide, tables
 from shopmate.phrases import phrase
 from shopmate.project.export import export
 from shopmate.recipe import Recipe, operation_state
@@ -97,8 +97,8 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     reading = desk.session.last_reading(desk.now())
     yield Item("temperature", phrase("Shop temperature"), reading), temperature.read(desk)
     if draws:
-        note = phrase("figures of sheets; screws, drills, woods, fillers")
-        yield Item("materials", phrase("Shelf and tables"), note), _materials(desk)
+        note = phrase("data-sheet figures; screws, drills, woods; how it works")
+        yield Item("materials", phrase("Shelf, tables, guide"), note), _materials(desk)
     else:
         yield from _shelf_and_tables(desk)
         yield _recalled(desk)
@@ -106,6 +106,8 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     note = phrase("units, signs, decimal mark, how long a reading holds, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
+    if not draws:
+        yield _guide()
     run = desk.session.project.run
     if not draws and run is not None and run.finished_at is None:
         yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
@@ -128,10 +130,14 @@ def _shelf_and_tables(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     yield Item("tables", phrase("Tables"), phrase("screws, drills, woods, fillers")), tables()
 
 
+def _guide() -> tuple[Item, Dialogue[object]]:
+    return Item("guide", phrase("Guide"), phrase("keys, alarms, recipes of your own, backups")), read_guide()
+
+
 def _materials(desk: Desk) -> Dialogue[None]:
-    """Ask for the shelf, where figures are changed, or the tables, where they are looked up."""
-    works = list(_shelf_and_tables(desk))
-    chosen = yield from choose(phrase("Shelf and tables"), [item for item, _ in works])
+    """Ask for the shelf, where figures are changed, the tables, where they are looked up, or the guide."""
+    works = [*_shelf_and_tables(desk), _guide()]
+    chosen = yield from choose(phrase("Shelf, tables, guide"), [item for item, _ in works])
     yield from _do(chosen, works)
 
 

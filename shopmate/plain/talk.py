@@ -18,6 +18,7 @@ from shopmate.dialogue.asking import (
     Look,
     Name,
     Question,
+    Read,
     Ready,
     Recall,
     Say,
@@ -27,6 +28,7 @@ from shopmate.dialogue.asking import (
 )
 from shopmate.errors import ShopmateError
 from shopmate.plain import form as forms
+from shopmate.plain.guide import say_topic
 from shopmate.plain.lines import Lines
 from shopmate.plain.table import say_table
 
@@ -68,6 +70,8 @@ def _answer(lines: Lines, question: Question) -> object:
             forms.fill(lines, form)
         case Look(table):
             say_table(lines, table)
+        case Read(topic):
+            say_topic(lines, topic)
         case Recall(lines=told):
             for line in told[-_LAST_EVENTS:]:
                 lines.say(line, as_written=True)

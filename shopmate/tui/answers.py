@@ -15,6 +15,7 @@ from shopmate.dialogue.asking import (
     Look,
     Name,
     Question,
+    Read,
     Ready,
     Recall,
     Say,
@@ -28,6 +29,7 @@ from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.confirm import ConfirmScreen
 from shopmate.tui.screens.form import FormScreen
+from shopmate.tui.screens.guide import GuideScreen
 from shopmate.tui.screens.keys import KeysScreen
 from shopmate.tui.screens.log import LogScreen
 from shopmate.tui.screens.name import NameScreen
@@ -55,6 +57,8 @@ async def answer(app: App[None], question: Question) -> object:
             await app.push_screen_wait(FormScreen(form))
         case Look(table):
             await app.push_screen_wait(TableScreen(table))
+        case Read(topic):
+            await app.push_screen_wait(GuideScreen(topic))
         case Recall(title, lines):
             await app.push_screen_wait(LogScreen(title, lines))
         case Tell(words):

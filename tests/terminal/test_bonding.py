@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from shopmate import calc, units
+from shopmate import calc, guide, units
 from shopmate import recipe as recipes
 from shopmate.clock import Clock
 from shopmate.log import Log
@@ -249,6 +249,14 @@ def test_the_installed_program_brings_its_recipes_and_stands_apart_from_the_chec
     assert {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.yaml")} == {
         path.name: path.read_text(encoding="utf-8") for path in (ROOT / "recipes").glob("*.yaml")
     }
+
+
+def test_the_installed_program_brings_its_guide(installed: Path, home: Path) -> None:
+    home.mkdir()
+    for topic in ("keys", "commands"):
+        words = [installed, "guide", topic]
+        done = subprocess.run(words, env=environment(home), cwd=home, check=True, capture_output=True, encoding="utf-8")
+        assert done.stdout.startswith(guide.load(topic).title)
 
 
 def test_a_whole_bond_on_a_small_screen_is_worked_page_by_page(terminal: Open, home: Path) -> None:

@@ -30,7 +30,7 @@ async def choose(at, words):
 async def to_shelf(at):
     at.app.start_dialogue(work.other(at.app.desk))
     await at.pilot.pause()
-    await choose(at, "Shelf and tables")
+    await choose(at, "Shelf, tables, guide")
     await choose(at, "Shelf")
     await at.pilot.pause()
     assert at.app.screen.heading == "Shelf: which material?"

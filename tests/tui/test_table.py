@@ -82,7 +82,7 @@ async def test_from_the_work_list_to_a_table_and_back_to_the_bench(small, now, s
     small.close()
     async with opened(now, small.log.path, size) as at:
         await at.press("/.")
-        for words in ("Shelf and tables", "Tables"):
+        for words in ("Shelf, tables, guide", "Tables"):
             items = at.app.screen.items
             await at.press(f"{[item.title for item in items].index(words) + 1:0{len(str(len(items)))}d}")
         assert [item.key for item in at.app.screen.items] == list(tables.names())
