@@ -134,7 +134,7 @@ def test_a_kept_result_is_exported_with_its_main_figures_and_what_was_typed(smal
     (row,) = [row for row in csv.DictReader(io.StringIO(export(events, "Small", "csv"))) if row["kind"] == "kept"]
     # 300 mL over π/4 × 6.35² mm² is 9.47 m; 12 m of that with 10 % on top is 418 mL, so two cartridges: by hand.
     assert row["what"] == "Kept bead"
-    assert row["value"] == "Length per cartridge: 9.47 m; Cartridges: 2; Section: 31.7 mm²"
+    assert row["value"] == "Length per cartridge: 9.47 m; Cartridges needed: 2; Bead section: 31.7 mm²"
     assert row["typed"] == "cartridge 300 mL; diameter 1/4 in; length 12 m; waste 10 %"
     (line,) = [line for line in export(events, "Small", "md").splitlines() if "Kept bead" in line]
     assert "9.47 m" in line
