@@ -29,6 +29,9 @@ _LONGEST_REPEATED = 30
 """Characters of a refused text that its error repeats."""
 _MOST_DECIMALS = 24
 """An exact number that needs more decimals is shown as a fraction, so that it can be typed back."""
+_MORE_PLACES = 2
+"""Decimals that are added for a number that would be rounded to 0; one smaller still is 0 to any hand."""
+
 _NOTHING = 1e-6
 """Under this a figure in a line of working is shown as 0."""
 _ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
@@ -52,7 +55,8 @@ def parse_number(text: str) -> Fraction:
 def show_number(number: Fraction | float, places: int | None = None) -> str:
     """Return a number as text: exact (decimal, else fraction) without `places`, rounded to `places` with it (halves away from 0).
 
-    A float counts as the shortest decimal that stands for it; no text has an exponent, infinity is 'inf'.
+    What would read 0 when rounded, and is none, is given up to two more decimals. A float counts as the shortest decimal that
+    stands for it; no text has an exponent, infinity is 'inf'.
     """
     if isinstance(number, float) and not math.isfinite(number):
         return str(number)
@@ -60,8 +64,14 @@ def show_number(number: Fraction | float, places: int | None = None) -> str:
         text = format(Decimal(repr(float(number))), "f").removesuffix(".0")
         return "0" if text == "-0" else text
     exact = as_fraction(number)
-    places = places if places is not None else _decimals(exact)
+    places = _telling(exact, places) if places is not None else _decimals(exact)
     return _as_decimal(exact, places) if places is not None else _as_mixed(exact)
+
+
+def _telling(exact: Fraction, places: int) -> int:
+    """Return so many decimals, or up to _MORE_PLACES beyond where fewer would show a number as 0 that is none."""
+    more = (places + more for more in range(_MORE_PLACES + 1))
+    return next((count for count in more if abs(exact) >= Fraction(1, 2 * 10**count)), places)
 
 
 def _as_decimal(exact: Fraction, places: int) -> str:
