@@ -257,36 +257,36 @@ def test_a_pace_in_area_or_length_is_that_of_the_pot_it_was_worked_out_from(need
 
 
 def test_a_little_rest_is_looked_at_before_it_is_mixed():
-    assert "whether the work needs them" in cautions(needed="100 g", mixed="93 g", next_pot="3")
-    assert "whether the work needs them" not in cautions(needed="100 g", mixed="80 g", next_pot="3")
-    assert "whether the work needs them" not in cautions(needed="7 g")
+    assert "whether the work still needs it" in cautions(needed="100 g", mixed="93 g", next_pot="3")
+    assert "whether the work still needs it" not in cautions(needed="100 g", mixed="80 g", next_pot="3")
+    assert "whether the work still needs it" not in cautions(needed="7 g")
 
 
 def test_scale_that_is_too_coarse_is_named_with_one_that_is_enough():
     small = {"needed": "30 g", "largest": "10 g", "ratio": "5:1 by weight", "scale_step": "1 g"}
-    finer = re.search(r"a step of ([\d.]+) g or finer", cautions(**small))[1]
+    finer = re.search(r"reads to ([\d.]+) g or finer", cautions(**small))[1]
     assert "or finer" not in cautions(**small | {"scale_step": f"{finer} g"})
 
 
 def test_big_pots_are_named_with_a_mass_that_is_enough():
     big = {"needed": "3 kg", "largest": "800 g", "use_by": "", "pace_mass": "", "pace_minutes": ""}
-    assert "warms itself" in cautions(**big)
-    assert "warms itself" not in cautions(**big | {"largest": "500 g"})
+    assert "heats itself" in cautions(**big)
+    assert "heats itself" not in cautions(**big | {"largest": "500 g"})
 
 
 def test_pace_of_a_very_different_pot_is_called_so():
     far = {"pace_mass": "10 g", "pace_minutes": "5 min"}
-    assert "your pace is from a pot of 10 g" in cautions(**far)
-    assert "your pace is from" not in cautions(pace_mass="100 g", pace_minutes="18 min")
+    assert "you timed a pot of 10 g" in cautions(**far)
+    assert "you timed a pot" not in cautions(pace_mass="100 g", pace_minutes="18 min")
 
 
 def test_use_by_without_a_largest_pot_is_asked_for_it():
-    assert "give the largest pot too" in cautions(largest="")
-    assert "give the largest pot too" not in cautions()
+    assert "Enter the largest pot too" in cautions(largest="")
+    assert "Enter the largest pot too" not in cautions()
 
 
 def test_every_plan_says_one_after_the_other():
-    assert "only when the last one is empty" in cautions()
+    assert "until the last one is empty" in cautions()
 
 
 @pytest.mark.parametrize(
@@ -294,12 +294,12 @@ def test_every_plan_says_one_after_the_other():
     [
         ({"largest": "", "use_by": ""}, "largest", "potlife"),
         ({"largest": "", "pace_mass": "", "pace_minutes": ""}, "largest", "use-by"),
-        ({"pace_minutes": ""}, "pace_minutes", "minutes of that pot"),
-        ({"pace_mass": ""}, "pace_mass", "g of that pot"),
-        (LINE | {"use_by": "25 min"}, "use_by", "leave it empty"),
-        ({"way": "poured out at once"}, "way", "data sheet's pot life"),
-        ({"sheet_time": "20 min", "use_by": ""}, "temperature", "how warm the mix is"),
-        ({"room": "20 °C"}, "room", "data sheet's pot life"),
+        ({"pace_minutes": ""}, "pace_minutes", "how many minutes it took"),
+        ({"pace_mass": ""}, "pace_mass", "pot size in g"),
+        (LINE | {"use_by": "25 min"}, "use_by", "leave it blank"),
+        ({"way": "poured out at once"}, "way", "data-sheet pot life"),
+        ({"sheet_time": "20 min", "use_by": ""}, "temperature", "the temperature of the mix"),
+        ({"room": "20 °C"}, "room", "data-sheet pot life"),
         (LINE | {"use_by": "", "sheet_time_2": "30 min"}, "sheet_temperature_2", "both a time and a temperature"),
         (
             LINE | {"use_by": "", "sheet_time_2": "19 min", "sheet_temperature_2": "26 °C"},
@@ -311,11 +311,11 @@ def test_every_plan_says_one_after_the_other():
             "sheet_time_2",
             "measured the same way",
         ),
-        ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "leave pace_mass, pace_minutes empty"),
-        ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave pace_mass, pace_minutes empty"),
-        (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "leave area_an_hour empty"),
-        (WORKED | {"area": ""}, "area", "m² that the mix covers"),
-        (WORKED | {"area": "", "area_an_hour": "", "length_an_hour": "1 m/h"}, "length", "m the mix is for"),
+        ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "blank, or pace_mass, pace_minutes"),
+        ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "blank, or pace_mass, pace_minutes"),
+        (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "blank, or area_an_hour"),
+        (WORKED | {"area": ""}, "area", "area the mix covers"),
+        (WORKED | {"area": "", "area_an_hour": "", "length_an_hour": "1 m/h"}, "length", "length the mix is for"),
         ({"ratio": "2:1 by volume"}, "resin_density", "data sheet"),
         ({"ratio": "2:1 by volume", "resin_density": "1.1"}, "hardener_density", "data sheet"),
         ({"ratio": "1:500 by weight"}, "ratio", "resin first"),
@@ -340,9 +340,9 @@ def test_a_full_sheet_is_sealed_from_one_pot_poured_out_or_from_four_used_from_t
     assert (poured["pots"], poured["each"], poured["film"]) == (1, 357, 50)
     assert (cups["pots"], cups["each"]) == (4, 90)
     told = cautions(**FACE)
-    for words in ("357 g in a cup is more than the 100 g", "Pour all of it out within 5 min", "never leave it in the cup"):
+    for words in ("357 g in a cup is more than the 100 g", "Pour it all out within 5 min", "never leave it in the cup"):
         assert words in told
-    assert "Pour all of it out" not in cautions(**FACE | {"needed": "100 g"})
+    assert "Pour it all out" not in cautions(**FACE | {"needed": "100 g"})
     # The cup holds what the data sheet was tested with, its filler in it; no line vouches for five times as much.
     assert (poured["bound"], cups["bound"]) == (500, 100)
     assert numbers(**SHEETS | {"filler_loading": "60 %"})["bound"] == pytest.approx(62.5)
@@ -426,21 +426,21 @@ def test_the_film_is_shorter_in_the_warm_and_no_longer_in_the_cold():
     assert 49 < films[2] < 50
     # Arrhenius with 55 kJ/mol from 25 to 30 °C by hand: e^(55000/8.314 × (1/298.15 − 1/303.15)) is 1.442.
     assert films[3] == pytest.approx(50 / 1.442, rel=1e-3)
-    assert "in the warmer" in cautions(**FACE | {"temperature": "30 °C"})
-    assert "in the warmer" not in cautions(**FACE)
+    assert "your mix is warmer" in cautions(**FACE | {"temperature": "30 °C"})
+    assert "your mix is warmer" not in cautions(**FACE)
 
 
 def test_without_a_thin_film_time_the_pot_life_is_taken_and_said():
     assert numbers(**FACE | {"thin_film": ""})["film"] == 20
-    assert "no thin-film time given" in cautions(**FACE | {"thin_film": ""})
-    assert "no thin-film time given" not in cautions(**FACE)
+    assert "no thin-film time entered" in cautions(**FACE | {"thin_film": ""})
+    assert "no thin-film time entered" not in cautions(**FACE)
 
 
 def test_a_clock_other_than_the_data_sheets_is_told_with_its_reason_and_the_figure_of_the_output():
     cold = SHEETS | {"sheet_time": "35 min", "temperature": "18 °C"}
     shown = pots(**cold).outputs["empty_by"].value
-    why = "the data sheet's 35 min are for 100 g at 25 °C; yours is 100 g at 18 °C: cooler resin goes off later"
-    assert f"{why}, so the clock runs to {shown:.1f} min" in cautions(**cold)
+    why = "the data sheet says 35 min for 100 g at 25 °C; yours is 100 g at 18 °C: cooler resin goes off later"
+    assert f"{why}, so you have {shown:.1f} min" in cautions(**cold)
     assert shown == round(shown, 1)
     assert "warmer resin goes off sooner" in cautions(**SHEETS | {"temperature": "30 °C"})
     assert "50 °C before it sets" in cautions(**SHEETS)
@@ -449,14 +449,14 @@ def test_a_clock_other_than_the_data_sheets_is_told_with_its_reason_and_the_figu
 def test_a_larger_pot_than_the_sheets_is_only_planned_where_asked_for_and_named():
     quick = SHEETS | {"pace_minutes": "8 min", "needed": "400 g"}
     assert numbers(**quick)["each"] == 100
-    assert "Smaller pots are surer" not in cautions(**quick)
+    assert "Smaller pots are safer" not in cautions(**quick)
     assert numbers(**quick | {"largest": "150 g"})["each"] == 134
     assert "134 g in a cup is more than the 100 g" in cautions(**quick | {"largest": "150 g"})
 
 
 def test_a_pot_ticked_off_in_an_instant_is_no_pace():
     ticked = JOB | {"pace_minutes": "2 min"}
-    assert "is no pace" in cautions(**ticked)
+    assert "is too quick to be a real pace" in cautions(**ticked)
     assert numbers(**ticked)["verdict"] == "pace not given"
     assert numbers(**SHEETS | {"pace_minutes": "2 min"})["pots"] == 5
     assert "no pace" not in cautions(pace_minutes="4 min")
@@ -465,7 +465,7 @@ def test_a_pot_ticked_off_in_an_instant_is_no_pace():
 def test_a_pot_that_can_not_be_poured_out_in_time_is_not_mixed():
     hot = FACE | {"temperature": "38 °C"}
     assert numbers(**hot)["verdict"] == "too slow for this pot life"
-    assert "not sure to be out of its cup in 5 min" in cautions(**hot)
+    assert "may go off before it is poured out, 5 min from the first drop" in cautions(**hot)
     slow = FACE | {"area_an_hour": "0.1 m²/h"}
     assert numbers(**slow)["pots"] is None
     assert "to pour and spread: do not mix" in cautions(**slow)
