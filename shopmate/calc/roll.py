@@ -1,4 +1,4 @@
-"""Pieces of cloth out of a roll: the length to cut off, what lies where, how much of it is used."""
+"""Lay out pieces of cloth on a roll: the length to cut off, where each piece goes, and how much of the cloth is used."""
 
 from __future__ import annotations
 
@@ -18,15 +18,17 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _LAYOUT = Source(
-    "shortest length: blocks joined by cuts from edge to edge, none that wastes more than a known length allows; of many pieces "
-    "the best of many orders",
+    "shortest length: pieces grouped by cuts from edge to edge, dropping any group that wastes more than the best length so "
+    "far; with many pieces, the best of many orders tried",
     "computed",
 )
-_BOUND = Source("no length is under the area of the pieces over the roll's width, or under the longest piece", "computed")
-_HABIT = Source("cloth is not turned where its threads carry load one way or have to line up", "common practice")
+_BOUND = Source(
+    "the length can't be less than the area of the pieces divided by the roll width, or less than the longest piece", "computed"
+)
+_HABIT = Source("don't turn cloth whose threads carry load one way or must line up", "common practice")
 
 PIECES = FlatParts(Measure("mm", low=1, high=20_000))
-"""How pieces are given: along the roll x across it."""
+"""How pieces are entered: length along the roll x width across it."""
 
 _NO, _YES = "no", "yes"
 """Whether pieces may be turned."""
@@ -34,14 +36,14 @@ _NO, _YES = "no", "yes"
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What is cut out of which roll, in ticks; the gap is counted in the pieces and in the roll."""
+    """The pieces and the roll in ticks; the gap is added to both the pieces and the roll width."""
 
     pieces: tuple[Part, ...]
     kinds: tuple[Kind, ...]
     width: int
     gap: int
     unit: str
-    """The unit the first piece was given in, in which places are told."""
+    """The unit of the first piece, also used for the positions."""
 
 
 def _job(fields: Mapping[str, Value | None]) -> _Job:
@@ -57,7 +59,7 @@ def _job(fields: Mapping[str, Value | None]) -> _Job:
     return _Job(pieces, kinds, ticks(width) + between, between, pieces[0].sizes[0].unit)
 
 
-@lru_cache(maxsize=16)  # the picture, the answer and a form at each key ask for the same layout
+@lru_cache(maxsize=16)  # the picture, the answer and the form at each key press all ask for the same layout
 def _shortest(kinds: tuple[Kind, ...], width: int) -> tuple[Layout, int, bool]:
     return shortest(kinds, width)
 
@@ -86,8 +88,8 @@ def _compute(**fields: Value | None) -> Answer:
     roll = fields["roll_width"]
     assert isinstance(roll, Quantity)
     working = (
-        f"{len(layout.parts)} pieces of {sig(square_metres)} m² in all; over a roll {units.show(roll)} wide that is "
-        f"{sig(square_metres / (in_mm(width) / 1000))} m, and the longest piece takes {sig(in_mm(longest) / 1000)} m",
+        f"{len(layout.parts)} pieces, total {sig(square_metres)} m²; on a roll {units.show(roll)} wide that is "
+        f"{sig(square_metres / (in_mm(width) / 1000))} m long, and the longest piece needs {sig(in_mm(longest) / 1000)} m",
     )
     return Answer(values | {"longest": in_mm(longest) / 1000, "by_area": square_metres / (in_mm(width) / 1000)}, working,
                   tuple(_cautions(fields, proved)))  # fmt: skip
@@ -96,32 +98,36 @@ def _compute(**fields: Value | None) -> Answer:
 def _cautions(fields: Mapping[str, Value | None], proved: bool) -> list[str]:
     said = []
     if not proved:
-        said.append("No shorter layout was found, and none is ruled out: try it on the floor with strips of paper")
+        said.append("This is the shortest layout found, but there may be a shorter one: try it on the floor with strips of paper")
     if fields["turn"] == _YES:
-        said.append("Turned pieces have their threads the other way: only for balanced cloth whose weave need not line up")
-    said.append("Add what is wrapped round edges and lost at the cut to each piece, and mark the warp on it before it is cut")
+        said.append(
+            "The warp runs across a turned piece: turn pieces only if the cloth is balanced and the weave need not line up"
+        )
+    said.append("Include the wrap round the edges and the trim in each piece, and mark the warp on it before you cut")
     return said
 
 
 def _problems(fields: Mapping[str, Value | None], job: _Job) -> list[FieldProblem]:
     if any(piece.count is None for piece in job.pieces):
-        return [FieldProblem("pieces", "'*' says no number", "give how many of each")]
+        return [FieldProblem("pieces", "'*' is not a number", "enter how many of each")]
     if any(piece.value is not None for piece in job.pieces):
-        return [FieldProblem("pieces", "a piece has no value here", "write COUNT@ALONG x ACROSS alone")]
+        return [FieldProblem("pieces", "there is a value after the piece", "write only COUNT@ALONG x ACROSS")]
     found = []
     for piece, kind in zip(job.pieces, job.kinds, strict=True):
         if all(wide > job.width for _, wide, _ in kind.ways):
             size = f"{units.show(piece.sizes[0])} x {units.show(piece.sizes[1])}"
             found.append(
                 FieldProblem(
-                    "pieces", f"{size} is wider than the roll", "lay it in strips (see cloth), turn it, or take a wider roll"
+                    "pieces",
+                    f"{size} is wider than the roll",
+                    "lay it in strips (see the cloth calculator), turn it, or use a wider roll",
                 )
             )
     return found
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the length of roll with its pieces, to scale, the roll running to the right."""
+    """Return the cut length with its pieces to scale, with the roll running to the right."""
     job = _job({item.name: inputs.get(item.name) for item in CALCULATOR.inputs})
     layout, end, _ = _shortest(job.kinds, job.width)
     long, wide = in_mm(end - job.gap), in_mm(job.width - job.gap)
@@ -129,7 +135,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     shapes += told_apart(boxes(layout.parts, job.kinds, job.gap), "pieces")
     return Picture(
         tuple(shapes),
-        (Label("roll, cut here at", (long, wide / 2), Quantity(long, "mm"), 0),),
+        (Label("cut the roll here, at", (long, wide / 2), Quantity(long, "mm"), 0),),
         f"{in_short(str(outputs['layout']))}.",
         (0.0, 0.0),
         (long, wide),
@@ -137,29 +143,32 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 CALCULATOR = Calculator(
-    name="roll", title="Pieces out of a roll",
+    name="roll", title="Length of cloth to cut off the roll",
     inputs=(
-        Field("roll_width", "Width of the roll", Measure("mm", low=20, high=5000), "Between the selvedges.", required=True),
-        Field("pieces", "Pieces", PIECES, "How many of each, along the roll x across it: 2@1260x630, 1@2500x1220 along.",
+        Field("roll_width", "Width of the roll", Measure("mm", low=20, high=5000), "Usable "
+            "width between the selvedges.", required=True),
+        Field("pieces", "Pieces", PIECES, "How many, then length along the roll x width across it: 2@1260x630. Add 'along' to "
+            "pieces that must not be turned: 1@2500x1220 along.",
             required=True),
-        Field("turn", "May pieces be turned", Choice((_NO, _YES)), "Those marked along never are.", default=_NO),
-        Field("gap", "Between pieces", Measure("mm", low=0, high=100), "For the shears, or frayed threads.", default="0 mm"),
+        Field("turn", "Turn pieces to save cloth?", Choice((_NO, _YES)), "Pieces marked 'along' are never turned.", default=_NO),
+        Field("gap", "Gap between pieces", Measure("mm", low=0, high=100), "Room for the shears "
+            "and for frayed threads.", default="0 mm"),
     ),
     outputs=(
         Output("length", "Length to cut off", "m", 2),
-        Output("layout", "What lies where"),
-        Output("proved", "Nothing shorter is possible"),
+        Output("layout", "Where each piece goes"),
+        Output("proved", "Shortest possible?"),
         Output("used", "Used", "", 2),
         Output("bound", "Minimum length", "m", 2),
         Output("pieces_area", "Area of the pieces", "m²", 2),
         Output("pieces_count", "Pieces", "", 0),
-        Output("by_area", "Minimum by area", "m", 2),
+        Output("by_area", "Minimum length by area", "m", 2),
         Output("longest", "Longest piece", "m", 2),
     ),
     source=(_LAYOUT, _BOUND, _HABIT),
-    valid="Straight pieces laid flat; proved for cuts from edge to edge, while some layouts of many pieces ask for cuts that "
-    "stop at a piece, as shears make them. Positions from the lower left corner, along the roll first, in mm or in inches as "
-    "the pieces were given. A face wider than the roll is laid in strips: cloth.",
+    valid="Rectangular pieces laid flat. The shortest length is proved for cuts that run from edge to edge; a few layouts of "
+    "many pieces can be shorter with cuts that stop partway. Positions are from the lower left corner, along the roll first, "
+    "in mm or inches as you entered the pieces. For a face wider than the roll, use the cloth calculator.",
     examples=(
         Example({"roll_width": "1270 mm", "pieces": "2@1260x630 along, 1@2500x1220 along, 1@1400x500 along"}, {"length": 5.02,
             "bound": 4.203, "proved": "yes", "pieces_count": 4, "longest": 2.5, "by_area": 4.203, "pieces_area": 5.3376},

@@ -1,4 +1,4 @@
-"""A roof or lid on two pairs of gas struts: what each pair has to carry, what is left to the hand, slides, latches and props."""
+"""A roof or lid on two pairs of gas struts: strut forces, hand force left, and loads on slides, latches and props."""
 
 from __future__ import annotations
 
@@ -43,50 +43,48 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_BEARINGS = Source(
-    "A slide held at two bearings jams where 2 × friction × distance of the hand ÷ its length reaches 1", "computed"
-)
-_FRICTION = Source("Friction of slides 0.1 greased to 0.2 dry; F2/F1 1.2 to 1.5", "memory")
+_BEARINGS = Source("A slide on two bearings jams when 2 × friction × hand distance ÷ slide length reaches 1", "computed")
+_FRICTION = Source("Friction coefficient of slides 0.1 greased to 0.2 dry; F2/F1 1.2 to 1.5", "memory")
 _HABIT = Source(
-    "Latches rated at twice the load; a prop for twice the whole weight with one prop not seated; prop first, hands clear",
+    "Latches rated at twice the load; props for twice the whole weight with one not seated; prop it first, hands clear",
     "common practice",
 )
-_SHARES = Source("EN 1005-3: keep the force under 50 % of what the person can give, be careful from 50 to 70 %", "read")
+_SHARES = Source("EN 1005-3: keep the force below 50 % of what the person can push or pull; 50 to 70 % with care", "read")
 
 _USUAL_PUSH, _USUAL_PULL = f"{hands.PUSH:g} N", f"{hands.PULL:g} N"
 
 _MUCH = Threshold(
-    50.0, "%", _SHARES, "of what one person should give is left", "hand_share", "45.88 kg", "45.89 kg", "mass",
+    50.0, "%", _SHARES, "of one person's limit", "hand_share", "45.88 kg", "45.89 kg", "mass",
     {"cg": "500 mm", "front_force": "100 N", "rear_force": "100 N", "rear_at": "1 m", "progressivity": "1", "cold": "20 °C",
      "hot": "20 °C", "strut_offset": "0 mm"},
 )  # fmt: skip
-"""Share of one person's limit from which a hand force is not to be done often."""
+"""Share of one person's limit above which the lift should not be repeated often."""
 
 _NEAR = Threshold(
-    70.0, "%", _SHARES, "close to all that one person should give", "hand_share", "47.92 kg", "47.93 kg", "mass", _MUCH.beside
+    70.0, "%", _SHARES, "close to what one person can manage", "hand_share", "47.92 kg", "47.93 kg", "mass", _MUCH.beside
 )
-"""Share of it from which a second person should be at hand."""
+"""Share of one person's limit above which a second person should help."""
 
 _JAMS = Threshold(
-    1.0, "", _BEARINGS, "jams whatever the force", "binding", "1249 mm", "1250 mm", "hand_offset",
+    1.0, "", _BEARINGS, "jams however hard you push", "binding", "1249 mm", "1250 mm", "hand_offset",
     {"slide_length": "250 mm", "friction": "0.1"},
 )  # fmt: skip
-"""Binding at which no force moves the roof."""
+"""Binding figure at which the slides jam."""
 
 _TOO_LONG = Threshold(
-    LONGEST_STROKE, "", _HABIT, "A strut of usual build", "", "399.9 mm", "400 mm", "rise", {"height_closed": "400 mm"}
+    LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "399.9 mm", "400 mm", "rise", {"height_closed": "400 mm"}
 )
-"""Stroke over extended length that no strut of usual build reaches."""
+"""Stroke as a share of extended length that no ordinary strut reaches."""
 
 _LEANS = Threshold(
-    SHALLOW, "", STATICS, "a few mm in the mounts", "", "173.3 mm", "173.1 mm", "height_closed",
+    SHALLOW, "", STATICS, "a few mm at the mounts", "", "173.3 mm", "173.1 mm", "height_closed",
     {"strut_offset": "300 mm", "rise": "200 mm"},
 )  # fmt: skip
-"""Sine of the angle of the closed struts from dead centre under which more than half the force is lost."""
+"""Sine of the angle from dead centre below which a closed strut loses more than half its force."""
 
 _GUIDED, _HINGED = "guided", "hinged"
 _PLACES = {"closed": 0, "middle": STEPS // 2, "open": STEPS}
-"""The step of the walk at each place that is shown [computed]."""
+"""Step along the travel of each position shown [computed]."""
 _OWN = {
     _GUIDED: (
         "front_at", "rear_at", "strut_offset", "height_closed", "rise", "slides", "slide_length", "play", "roof_length",
@@ -97,29 +95,29 @@ _OWN = {
         "angle_open", "cg_height", "prop_at",
     ),
 }  # fmt: skip
-"""The fields of each mode that go with no other."""
+"""The fields that belong to one mode only."""
 
 _OVERHANG = 0.1
-"""How far a roof of unknown length is drawn past what stands on it, as a share of that (ours)."""
+"""How far a roof of unknown length is drawn past its fittings, as a share of their spread (ours)."""
 
 _LID = ("lid_x", "body_x", "body_y", "angle_open")
 _REAR_LID = ("rear_lid_x", "rear_body_x", "rear_body_y")
 
 _ALWAYS = (
-    "Prop the roof before anybody reaches or goes under it, and before you touch a strut: a strut can lose its gas at once. "
-    "Keep hands clear of slides, hinge and seal line",
-    "These figures leave out snow, wind on an open roof, seals that stick and struts that have aged; new struts may differ by 5 "
-    "to 7 % (memory). Where a roof can fall on a person, have it checked by an engineer and follow local codes",
+    "Prop the roof before anyone reaches or goes under it and before you touch a strut: a strut can lose its gas without "
+    "warning. Keep hands clear of slides, hinge and seal",
+    "These figures leave out snow, wind on an open roof, sticking seals and tired struts; new struts vary by 5 to 7 % "
+    "(memory). If the roof can fall on someone, have an engineer check it and follow local codes",
 )
-"""What is said with every roof [common practice]."""
+"""Shown with every roof [common practice]."""
 
 _Fields = Mapping[str, object]
-"""What the form was given, or the inputs of a result."""
+"""The fields as entered, or the inputs of a result."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Pair:
-    """The struts of one pair: how many, what each is, where it stands along the roof in mm, and its travel."""
+    """One pair of struts: how many, their force, position along the roof in mm, and travel."""
 
     name: str
     struts: int
@@ -127,50 +125,50 @@ class _Pair:
     at: float
     walk: Walk
     travel: float
-    """The stroke that the travel takes, in m; 0 where it is not known."""
+    """Stroke needed for the travel, in m; 0 if not known."""
 
     def lift(self, step: int, celsius: float) -> float:
-        """Return what the pair does against the load at a place of the walk, in N or N·m; 0 where its force is not known."""
+        """Return the pair's lift at a step of the travel, in N (guided) or N·m (hinged); 0 if its force is not known."""
         place = self.walk[step]
         return 0.0 if self.strut is None else self.struts * self.strut.at(place.depth, celsius) * place.lever
 
 
 @dataclass(frozen=True, slots=True)
 class _Roof:
-    """What is lifted and by what; every walk goes from closed to open."""
+    """The load and the struts that lift it; every travel runs from closed to open."""
 
     pairs: tuple[_Pair, ...]
     cold: float
     hot: float
     weighs: float | None
-    """Weight times the place of its centre of gravity, in N·mm; None on a hinge, or where the place is not known."""
+    """Weight times the position of its centre of gravity, in N·mm; None on a hinge, or if the position is not known."""
     hand_at: float
-    """Where the hand is along the roof, in mm."""
+    """Position of the hand along the roof, in mm."""
     alike: bool
-    """Whether both pairs go through the same travel, as in guides."""
+    """Whether both pairs have the same travel, as they do in guides."""
     drag: float
-    """Friction of the slides in N for each N·m of racking; 0 where they are not known."""
+    """Slide friction in N per N·m of racking; 0 if the slides are not known."""
 
     @property
     def warms(self) -> dict[str, float]:
-        """The temperatures in °C by the word that names them."""
+        """The temperatures in °C, by name."""
         return {"cold": self.cold, "20": RATED_AT, "hot": self.hot}
 
     @property
     def over_centre(self) -> bool:
-        """Whether a pair pushes it shut somewhere along the travel."""
+        """Whether a pair pushes the roof shut anywhere along the travel."""
         return any(place.lever <= 0 for pair in self.pairs for place in pair.walk)
 
     def lift(self, step: int, celsius: float) -> float:
-        """Return what all struts do against the load at a place, in N or N·m."""
+        """Return the lift of all struts at a step of the travel, in N (guided) or N·m (hinged)."""
         return sum(pair.lift(step, celsius) for pair in self.pairs)
 
     def hand(self, step: int, celsius: float) -> float:
-        """Return the force in N left to the hand; negative: it lifts itself, and to close it is pulled down with as much."""
+        """Return the hand force in N, positive up; negative means it lifts by itself and needs that pull to close."""
         return self.pairs[0].walk[step].left(self.lift(step, celsius))
 
     def racking(self, step: int, celsius: float) -> float:
-        """Return by how much weight, struts and hand are out of line at a place, in N·m; 0 where that is not known."""
+        """Return the racking moment of weight, struts and hand at a step, in N·m; 0 if not known."""
         if self.weighs is None:
             return 0.0
         lifted = sum(pair.lift(step, celsius) * pair.at for pair in self.pairs)
@@ -178,13 +176,13 @@ class _Roof:
         return 0.0 if abs(left) <= NOISE * (abs(self.weighs) + abs(lifted)) else abs(left) / 1000
 
     def window(self, steps: Iterable[int], push: float, pull: float) -> tuple[float, float] | None:
-        """Return between which factors on the forces one person moves it at those places, cold and hot."""
+        """Return the range of factors on the strut forces with which one person can move it at those steps, cold and hot."""
         lifted = [(self.pairs[0].walk[step], self.lift(step, RATED_AT)) for step in steps]
         return one_person(lifted, self.cold, self.hot, push, pull)
 
 
 def _load(fields: _Fields) -> tuple[float, float | None]:
-    """Return the mass lifted in kg and where its centre of gravity lies in mm; the place is None where it was not given."""
+    """Return the mass lifted in kg and the position of its centre of gravity in mm, None if that was not entered."""
     mass, cg = number(fields, "mass", "kg"), in_unit(size(fields, "cg"), "mm")
     extras = fields.get("extras")
     if cg is None or not isinstance(extras, str):
@@ -193,7 +191,7 @@ def _load(fields: _Fields) -> tuple[float, float | None]:
 
 
 def _roof(fields: _Fields, mass: float, cg: float | None) -> _Roof | None:
-    """Return the roof of fields that go together, None where there is no strut."""
+    """Return the roof from checked fields; None if there are no struts."""
     guided, weight = fields["mode"] == _GUIDED, mass * GRAVITY
     ratio, pairs = number(fields, "progressivity", ""), []
     beside = _beside(fields, weight) if guided else None
@@ -214,7 +212,7 @@ def _roof(fields: _Fields, mass: float, cg: float | None) -> _Roof | None:
 
 
 def _hand_at(fields: _Fields, cg: float | None) -> float:
-    """Return where the hand is along the roof, in mm; if blank at the centre of gravity, on a hinge twice as far out."""
+    """Return the position of the hand in mm; blank means at the centre of gravity, or twice as far out on a hinge."""
     given, middle = in_unit(size(fields, "handle"), "mm"), cg or 0.0
     if fields["mode"] == _GUIDED:
         return middle if given is None else given
@@ -222,7 +220,7 @@ def _hand_at(fields: _Fields, cg: float | None) -> float:
 
 
 def _beside(fields: _Fields, weight: float) -> tuple[Walk, float]:
-    """Return the travel of struts beside guides and the stroke it takes in m; upright ones need no height."""
+    """Return the travel of struts beside guides and the stroke needed in m; upright struts need no height."""
     aside, rise, low = (
         number(fields, "strut_offset", "m"),
         number(fields, "rise", "m"),
@@ -238,7 +236,7 @@ def _turns(fields: _Fields) -> list[float]:
 
 
 def _swung(fields: _Fields, prefix: str, weight: float, cg: float) -> tuple[Walk, float]:
-    """Return the travel of the struts of a hinged lid and the stroke it takes in m; the load is W (r cos f − z sin f)."""
+    """Return the travel of the struts of a hinged lid and the stroke needed in m; the load is W (r cos f − z sin f)."""
     lid_x, lid_y, body_x, body_y = (number(fields, f"{prefix}{name}", "m") for name in ("lid_x", "lid_y", "body_x", "body_y"))
     middle = (cg / 1000, number(fields, "cg_height", "m"))
     reach = _hand_at(fields, cg) / 1000
@@ -271,14 +269,14 @@ def _compute(**fields: object) -> Answer:
 
 
 def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Answer:
-    """Return the F1 in N of each strut with which the open roof hangs level and in balance at 20 °C."""
+    """Return the F1 in N per strut at which the open roof is level and balanced at 20 °C."""
     places = [pair.walk[-1] for pair in roof.pairs]
     if any(place.lever <= 0 for place in places):
         return Answer({})
     if len(roof.pairs) == 1:
         only, place = roof.pairs[0], places[0]
         force = place.load / (only.struts * place.lever)
-        said = f"balances open: {only.name} struts of {force:.1f} N each"
+        said = f"balances when open: {only.name} struts of {force:.1f} N each"
         return Answer({f"{only.name}_ideal": force}, (said,)) if force > 0 else Answer({})
     if fields["mode"] == _HINGED or cg is None:
         return Answer({})
@@ -292,15 +290,15 @@ def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Ans
     if min(values.values()) < 0:
         outside = "rear" if share > 1 else "front"
         said = (
-            f"The centre of gravity lies beyond the {outside} pair: the roof tips over it. Move that pair out, or the weight in"
+            f"The centre of gravity is outside the {outside} pair, so the roof tips over it. Move that pair out or the weight in"
         )
         return Answer({}, working, (said,))
-    said = f"balances open: front {values['front_ideal']:.1f} N each, rear {values['rear_ideal']:.1f} N each"
+    said = f"balances when open: front {values['front_ideal']:.1f} N each, rear {values['rear_ideal']:.1f} N each"
     return Answer(values, (*working, said))
 
 
 def _strokes(roof: _Roof) -> Answer:
-    """Return how the struts stand the stroke that takes, pair by pair on a hinge, and the greatest side force."""
+    """Return the stroke needed and the strut lengths, pair by pair on a hinge, and the largest side force."""
     values: dict[str, float | None] = {}
     for prefix, pair in zip(("", "rear_"), roof.pairs[: 1 if roof.alike else 2], strict=False):
         closed, opened = pair.walk[0], pair.walk[-1]
@@ -312,50 +310,50 @@ def _strokes(roof: _Roof) -> Answer:
     ]
     if sideways and max(sideways) > 0:
         values["side_force_most"] = max(sideways)
-        return Answer(values, (f"greatest side force = force × cos a, hot = {max(sideways):.1f} N from each strut",))
+        return Answer(values, (f"largest side force when hot = force × cos a = {max(sideways):.1f} N per strut",))
     return Answer(values)
 
 
 def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
-    """Return the hand forces at the three places."""
+    """Return the hand forces closed, half-way and open."""
     working = [
-        f"gas force goes with kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
+        f"gas force, in proportion to kelvin: ×  {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C"
     ]
     for name, step in _PLACES.items():
         place, lifts = roof.pairs[0].walk[step], " − ".join(_signed(pair.lift(step, RATED_AT)) for pair in roof.pairs)
         working.append(
             f"{name}: hand = (load − lift of each pair)/reach = ({place.load:.2f} − {lifts})/{place.reach:.3g} = "
-            f"{hand[f'hand_{name}_20']:.1f} N; cold {hand[f'hand_{name}_cold']:.1f} N, hot {hand[f'hand_{name}_hot']:.1f} N"
+            f"{hand[f'hand_{name}_20']:z.1f} N; cold {hand[f'hand_{name}_cold']:z.1f} N, hot {hand[f'hand_{name}_hot']:z.1f} N"
         )
     return Answer(dict(hand), tuple(working))
 
 
 def _signed(figure: float) -> str:
-    """Return a figure that follows a minus sign, in brackets where it is negative."""
+    """Return a figure to go after a minus sign, in brackets if negative."""
     return f"{figure:.2f}" if figure >= 0 else f"({figure:.2f})"
 
 
 def _limits(fields: _Fields) -> tuple[float, float]:
-    """Return what one person pushes up and pulls down with, in N."""
+    """Return the push-up and pull-down limits for one person, in N."""
     return number(fields, "push_limit", "N"), number(fields, "pull_limit", "N")
 
 
 def _window(fields: _Fields, roof: _Roof) -> Answer:
-    """Return between which factors on the forces one person moves it at the three places, and the forces that suit all along."""
+    """Return the range of factors on F1 that suits one person at three heights, and the F1 that suits at every height."""
     push, pull = _limits(fields)
     shown = roof.window(_PLACES.values(), push, pull)
     if shown is None:
         return Answer({})
     line = (
-        f"one person, closed, half-way and open: forces × {shown[0]:.4f} or more, so that no more than {push:g} N is left to "
-        f"push cold; × {shown[1]:.4f} or less, so that no more than {pull:g} N has to be pulled down hot"
+        f"for one person at closed, half-way and open: forces × {shown[0]:.4f} or more to push up no more than {push:g} N when "
+        f"cold; × {shown[1]:.4f} or less to pull down no more than {pull:g} N when hot"
     )
     return Answer({"scale_low": shown[0], "scale_high": shown[1], **_suiting(fields, roof)}, (line,))
 
 
 def _suiting(fields: _Fields, roof: _Roof) -> dict[str, float]:
-    """Return for each pair the least and greatest F1 that suit one person all along the travel, in whole N; empty for none."""
+    """Return the lowest and highest F1 per pair that suit one person over the whole travel, in whole N; empty if none do."""
     suits = roof.window(range(STEPS + 1), *_limits(fields))
     if suits is None:
         return {}
@@ -370,7 +368,7 @@ def _suiting(fields: _Fields, roof: _Roof) -> dict[str, float]:
 
 
 def _racking(fields: _Fields, roof: _Roof) -> Answer:
-    """Return how far weight, struts and hand are out of line, and what that does to the slides."""
+    """Return the racking moment of weight, struts and hand, and the slide loads and friction it causes."""
     if roof.weighs is None:
         return Answer({})
     states = [(place, celsius) for place in _PLACES for celsius in roof.warms.values()]
@@ -380,7 +378,7 @@ def _racking(fields: _Fields, roof: _Roof) -> Answer:
     lifted = sum(pair.lift(step, celsius) * pair.at for pair in roof.pairs) / 1000
     values: dict[str, float | None] = {"racking": worst}
     working = [
-        f"racking = |weight × CG − sum of lift × place − hand × its place| = |{roof.weighs / 1000:.2f} − {_signed(lifted)} − "
+        f"racking = |weight × CG − sum of lift × position − hand × position| = |{roof.weighs / 1000:.2f} − {_signed(lifted)} − "
         f"{_signed(pushed)}| = {worst:.2f} N·m, {place} at {celsius:.1f} °C"
     ]
     length, slides = in_unit(size(fields, "slide_length"), "m"), fields["slides"]
@@ -388,25 +386,25 @@ def _racking(fields: _Fields, roof: _Roof) -> Answer:
         values["slide_friction"] = roof.drag * worst
         working.append(
             f"friction of the slides = 2 × {number(fields, 'friction', ''):g} × {worst:.2f} N·m/{length:.3f} m = "
-            f"{roof.drag * worst:.1f} N more for the hand"
+            f"{roof.drag * worst:.1f} N added to the hand force"
         )
     if length is not None and isinstance(slides, int):
         values["slide_force"] = worst / (slides * length)
         working.append(
-            f"on each slide = racking/(slides × length) = {worst:.2f} N·m/({slides} × {length:.3f} m) = "
+            f"force on each slide = racking/(slides × length) = {worst:.2f} N·m/({slides} × {length:.3f} m) = "
             f"{worst / (slides * length):.1f} N"
         )
     return Answer(values, tuple(working))
 
 
 def _latch(fields: _Fields, hand: Mapping[str, float]) -> Answer:
-    """Return what each latch holds, closed and hot, with the seal pushing up."""
+    """Return the load on each latch, closed and hot, with the seal pushing up."""
     latches = fields["latches"]
     if not isinstance(latches, int):
         return Answer({})
     seal = number(fields, "seal", "N")
     each = max(0.0, seal - hand["hand_closed_hot"]) / latches
-    line = "latch: closed and hot, nothing pushes it up"
+    line = "latches: nothing pushes the roof up, closed and hot"
     if each:
         line = (
             f"latch = (seal − hand, closed, hot)/latches = ({seal:.1f} − {hand['hand_closed_hot']:.2f})/{latches} = {each:.1f} N "
@@ -416,7 +414,7 @@ def _latch(fields: _Fields, hand: Mapping[str, float]) -> Answer:
 
 
 def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
-    """Return what each prop has to hold with all struts dead and one prop not seated, twice the weight."""
+    """Return the load on each prop at twice the weight, with all struts dead and one prop not seated."""
     props = fields["props"]
     if not isinstance(props, int):
         return Answer({})
@@ -428,19 +426,19 @@ def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
         return Answer({}, (), (_FALLS_BACK,))
     each = 2 * weight * part / bearing
     lever = f" × {part:.4f}" if part != 1.0 else ""
-    line = f"prop = 2 × weight{' × its arm over that of the prop' if lever else ''}/props seated = "
+    line = f"prop = 2 × weight{' × its arm ÷ prop arm' if lever else ''}/props seated = "
     return Answer({"prop": each}, (f"{line}2 × {weight:.1f}{lever}/{bearing} = {each:.1f} N each",))
 
 
 _FALLS_BACK = (
-    "Open, its weight lies over or behind the hinge, where no prop under it holds it: stop it with a stay or a strap that keeps "
-    "it from falling over backwards or shut"
+    "When open, the weight is over or behind the hinge, where a prop can't hold it: fit a stay or strap to keep it from "
+    "falling over backwards or slamming shut"
 )
-"""What holds a lid that opens past upright [common practice]."""
+"""How to hold a lid that opens past upright [common practice]."""
 
 
 def _binding(fields: _Fields) -> Answer:
-    """Return whether a hand off the middle jams the slides, and how far their play lets the roof tilt."""
+    """Return the binding figure for a hand off centre, and how far the slide play lets the roof tilt."""
     length = in_unit(size(fields, "slide_length"), "mm")
     if length is None:
         return Answer({})
@@ -453,25 +451,27 @@ def _binding(fields: _Fields) -> Answer:
     if (play := in_unit(size(fields, "play"), "mm")) is not None:
         run = number(fields, "roof_length", "mm")
         values["tilt"] = run * play / length
-        working.append(f"tilt = roof × play/slide = {sig(run)} × {sig(play)}/{sig(length)} = {values['tilt']:.2f} mm")
+        working.append(
+            f"tilt = roof length × play/slide length = {sig(run)} × {sig(play)}/{sig(length)} = {values['tilt']:.2f} mm"
+        )
     return Answer(values, tuple(working))
 
 
 def _judged(fields: _Fields, roof: _Roof | None, slides: Answer, hand: Mapping[str, float]) -> Answer:
-    """Return the verdict, worst first, and what to do about each part of it."""
+    """Return the verdict, worst first, and what to do about each item."""
     words, said = [], []
     if roof is not None and roof.over_centre:
         words.append("over-centre")
         said.append(
-            "Over-centre somewhere along the travel: there the struts push it shut. Move the mounts, or if it is meant to hold "
-            "the lid shut, count on pulling it past that place by hand"
+            "The struts go over centre during the travel and push it shut there. Move the mounts; or, if they are meant to "
+            "hold the lid shut, expect to lift it past that point by hand"
         )
     binding = slides.values.get("binding")
     if isinstance(binding, float) and binding >= _JAMS.value:
         words.append("jams")
         said.append(
-            "With the hand that far off the middle it jams whatever the force: lift in the middle or on both sides, or use "
-            "longer slides or slides with less friction"
+            "With the hand that far off centre it jams however hard you push: lift at the middle or on both sides, or use "
+            "longer or lower-friction slides"
         )
     values: dict[str, float | None] = {}
     if roof is not None and hand:
@@ -486,7 +486,7 @@ def _judged(fields: _Fields, roof: _Roof | None, slides: Answer, hand: Mapping[s
 
 
 def _built(roof: _Roof) -> list[str]:
-    """Return cautions on how the struts are placed, of each pair by name where they differ."""
+    """Return cautions on the strut positions, by pair where they differ."""
     first = roof.pairs[0]
     if roof.alike or len(roof.pairs) == 1:
         return said_of_build(first.walk, first.travel)
@@ -494,7 +494,7 @@ def _built(roof: _Roof) -> list[str]:
 
 
 def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[dict[str, float | None], list[str], list[str]]:
-    """Return the hardest push and pull with the friction of the slides, what they add to the verdict, and what to do."""
+    """Return the hardest push and pull including slide friction, what they add to the verdict, and what to do."""
     push, pull = _limits(fields)
     states = [
         (roof.hand(step, celsius), roof.drag * roof.racking(step, celsius))
@@ -505,10 +505,10 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     words, said = [], []
     if most > push * (1 + NOISE):
         words.append("too heavy")
-        said.append(f"Up to {felt(most)} are left to push up: one person should push no more than {felt(push)}.")
+        said.append(f"You have to push up with as much as {felt(most)}; the limit for one person is {felt(push)}.")
     if down > pull * (1 + NOISE):
         words.append("hard to pull down")
-        said.append(f"It takes up to {felt(down)} to pull down: one person should pull no more than {felt(pull)}.")
+        said.append(f"You have to pull down with as much as {felt(down)}; the limit for one person is {felt(pull)}.")
     values: dict[str, float | None] = {"hand_most": most, "hand_pull": down, "hand_share": 100 * max(most / push, down / pull)}
     if said:
         rubs = all(-pull <= force <= push for force, _ in states)
@@ -520,8 +520,8 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     if hand["hand_open_cold"] > 0:
         words.append("settles when cold")
         said.append(
-            f"Open at {roof.cold:.0f} °C it comes down with {felt(hand['hand_open_cold'])}, friction left out: prop it whenever "
-            "it is up"
+            f"At {roof.cold:.0f} °C the open roof sinks with {felt(hand['hand_open_cold'])}, ignoring friction: prop it "
+            "whenever it is up"
         )
     suits = roof.window(range(STEPS + 1), push, pull)
     if suits is not None and suits[0] > suits[1]:
@@ -532,20 +532,20 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     return values, words, said
 
 
-_RUBS = "Friction of the slides makes it so: bring struts and hand in line with the weight, or use longer slides"
-"""What helps where the hand force is fine but for the racking of the slides."""
+_RUBS = "Slide friction is the cause: bring struts and hand in line with the weight, or use longer slides"
+"""What to do when only the racking of the slides makes the hand force too large."""
 
 
 def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]:
-    """Return the mounts that suit one person where the forces alone cannot, and what to do, in words."""
+    """Return mounts that suit one person where no strut force does, and what to do, in words."""
     if roof.over_centre:
         return {}, ""
     if suiting := _suiting(fields, roof):
         struts = _ranges(suiting)
-        return {}, f"{struts[0].upper()}{struts[1:]} suit one person"
+        return {}, f"{struts[0].upper()}{struts[1:]} would suit one person"
     suits = roof.window(range(STEPS + 1), *_limits(fields))
     if suits is not None and suits[0] <= suits[1]:
-        return {}, "Hardly any strut force suits one person: use adjustable struts"
+        return {}, "Only a very narrow range of strut force suits one person: use adjustable struts"
     names = ("strut_offset", "height_closed", "rise")
     aside, height, rise = (in_unit(size(fields, name), "mm") for name in names)
     if fields["mode"] == _GUIDED and aside and height and rise:
@@ -556,17 +556,17 @@ def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]
             suiting = _suiting(there, moved)
             if suiting and all(can_be_built(pair.walk[-1], pair.travel) for pair in moved.pairs):
                 return {**suiting, "mount_aside": across, "mount_height": under}, (
-                    f"With these mounts no strut suits one person. Lower pivots {across} mm aside and, closed, {under} mm under "
-                    f"the upper ones would do, with {_ranges(suiting)}"
+                    f"No strut suits one person with these mounts. Put the lower pivots {across} mm to the side and, closed, "
+                    f"{under} mm below the upper ones, with {_ranges(suiting)}"
                 )
     return {}, (
-        "No force of these struts suits one person at every height, cold and hot: use struts with a lower F2/F1, a second "
-        "person or a hoist, or make the roof lighter"
+        "No strut force suits one person at every height, cold and hot: use struts with a lower F2/F1, get a helper or a "
+        "hoist, or make the roof lighter"
     )
 
 
 def _ranges(suiting: Mapping[str, float]) -> str:
-    """Return the forces that suit one person, in words."""
+    """Return the range of forces that suits one person, in words."""
     said = []
     for name in ("front", "rear"):
         if f"{name}_high" in suiting:
@@ -576,99 +576,124 @@ def _ranges(suiting: Mapping[str, float]) -> str:
 
 
 def _shares(share: object) -> list[str]:
-    """Return the caution of hand forces within the limits but near to them."""
+    """Return the caution for hand forces within the limit but close to it."""
     assert isinstance(share, float)
     if share >= _NEAR.value:
-        return [f"{share:.0f} % of one person's limit is close to all that one person should give: have a second person at hand"]
+        return [f"The hand force is {share:.0f} % of one person's limit, close to what one person can manage: have someone help"]
     if share >= _MUCH.value:
-        return [
-            f"{share:.0f} % of what one person should give is left to the hand: do it now and then, not several times an hour"
-        ]
+        return [f"The hand force is {share:.0f} % of one person's limit: fine now and then, not several times an hour"]
     return []
 
 
 def _problems(fields: _Fields) -> list[FieldProblem]:
-    """Return a problem for every set of fields that does not go together."""
+    """Return a problem for each field that conflicts with another or is missing."""
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
     found = [
-        *given(some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
+        *given(
+            some(fields, _OWN[other]), f"is only for a {other} roof, and this one is {mode}", f"leave it blank, or choose {other}"
+        ),
         *_slide_problems(fields),
     ]
     if fields["mass"] is None:
         names = ("extras", "cg", "front_force", "rear_force", "latches", "props", "seal")
-        found += given(some(fields, names), "says nothing without the mass", "give mass (kg or lb)")
+        found += given(some(fields, names), "is no use without the mass", "enter the mass of the roof (kg or lb)")
         if fields["slide_length"] is None and not found:
-            found.append(FieldProblem("mass", "nothing given", "give mass, or slide_length with hand_offset or play"))
+            found.append(
+                FieldProblem(
+                    "mass",
+                    "nothing entered",
+                    "enter the mass of the roof, or the length held with the hand off the middle or the play",
+                )
+            )
         return found
     return [*found, *_strut_problems(fields), *(_hinge_problems if mode == _HINGED else _guide_problems)(fields)]
 
 
 def _slide_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of slides, play and a hand off the middle."""
-    fix = "give slide_length, how long a slide is held"
+    """Return the problems with slides, play and a hand off the middle."""
+    fix = "enter the length held, between the two bearings of a slide"
     lacking = [name for name in ("slides", "play", "hand_offset") if fields[name] is not None]
     if fields["slide_length"] is None:
-        return [FieldProblem("slide_length", f"nothing given, and {name} needs it", fix) for name in lacking[:1]]
+        return [FieldProblem("slide_length", f"nothing entered, and {name} needs it", fix) for name in lacking[:1]]
     tilting = some(fields, ["roof_length"] if fields["play"] is not None else [])
-    return missing(tilting, "nothing given, and play needs it", "give roof_length, or leave play out")
+    return missing(tilting, "nothing entered, and the play needs it", "enter the length of the roof, or leave the play blank")
 
 
 def _strut_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of the pairs and their forces."""
+    """Return the problems with the pairs of struts and their forces."""
     found = []
     for name, other in (("front", "rear"), ("rear", "front")):
         if not fields[f"{name}_struts"]:
             if fields[f"{name}_force"] is not None:
-                found.append(FieldProblem(f"{name}_force", "a force of no strut", f"give {name}_struts, or leave it out"))
+                found.append(
+                    FieldProblem(
+                        f"{name}_force",
+                        "there is a force but no strut",
+                        f"enter how many struts the {name} pair has, or leave the force blank",
+                    )
+                )
         elif fields[f"{name}_force"] is None and fields[f"{other}_force"] is not None:
-            what = f"nothing given, and the {other} pair has one"
-            found.append(FieldProblem(f"{name}_force", what, f"give it, or {name}_struts=0"))
+            what = f"nothing entered, but the {other} pair has a force"
+            found.append(FieldProblem(f"{name}_force", what, f"enter the force, or 0 struts for the {name} pair"))
     if fields["extras"] is not None:
-        found += missing(some(fields, ["cg"]), "nothing given, and extras need it", "give where the roof itself balances")
+        found += missing(
+            some(fields, ["cg"]), "nothing entered, and the loads on the roof need it", "enter where the bare roof balances"
+        )
     if fields["latches"] is not None and fields["front_force"] is None and fields["rear_force"] is None:
-        found.append(FieldProblem("latches", "what they hold is not known without struts", "give the force of the struts"))
+        found.append(
+            FieldProblem("latches", "the latch load can't be worked out without the struts", "enter the force of the struts")
+        )
     if fields["latches"] is None:
-        found += given(some(fields, ["seal"]), "only counts for latches", "give latches, or leave it out")
+        found += given(some(fields, ["seal"]), "is only used with latches", "enter the number of latches, or leave it blank")
     return found
 
 
 def _guide_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of a roof in guides."""
+    """Return the problems with a roof in guides."""
     found = []
     if fields["front_struts"] and fields["rear_struts"]:
-        found += missing(some(fields, ["rear_at"]), "nothing given", "give where the rear pair stands, from the origin of cg")
+        found += missing(
+            some(fields, ["rear_at"]),
+            "nothing entered",
+            "enter the position of the rear pair, from the same origin as the centre of gravity",
+        )
         if fields["rear_at"] is not None and number(fields, "rear_at", "mm") <= number(fields, "front_at", "mm"):
             what = "is not behind the front pair"
-            found.append(FieldProblem("rear_at", what, "measure both from one origin, the rear pair the farther"))
+            found.append(FieldProblem("rear_at", what, "measure both from the same origin, with the rear pair further away"))
     if number(fields, "strut_offset", "mm"):
-        need = "give height_closed and rise for struts that lean"
-        found += missing(some(fields, ["height_closed", "rise"]), "nothing given, and leaning struts need it", need)
+        need = "enter the closed height and the rise, which leaning struts need"
+        found += missing(some(fields, ["height_closed", "rise"]), "nothing entered, and leaning struts need it", need)
     return found
 
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of a roof on a hinge."""
-    found = missing(some(fields, ["cg"]), "nothing given", "give where it balances, from the hinge along the roof")
+    """Return the problems with a roof on a hinge."""
+    found = missing(some(fields, ["cg"]), "nothing entered", "enter where it balances, from the hinge along the roof")
     swings = fields["props"] is not None
-    for pair, prefix, fix in (("front", "", "give both mounts"), ("rear", "rear_", "give its mounts, or rear_struts=0")):
+    for pair, prefix, fix in (
+        ("front", "", "enter both mounts"),
+        ("rear", "rear_", "enter its mounts, or 0 struts for the rear pair"),
+    ):
         need = some(fields, [f"{prefix}{name}" for name in ("lid_x", "body_x", "body_y")])
         asked = pair == "rear" or fields["front_force"] is not None or any(value is not None for value in need.values())
         if fields[f"{pair}_struts"] and asked:
             swings = True
-            found += missing(need, f"nothing given for the {pair} pair", fix)
+            found += missing(need, f"nothing entered for the {pair} pair", fix)
     if swings:
-        found += missing(some(fields, ["angle_open"]), "nothing given", "give the angle when open, from horizontal")
+        found += missing(some(fields, ["angle_open"]), "nothing entered", "enter the angle when open, from horizontal")
     if fields["angle_open"] is not None and number(fields, "angle_open", "°") <= number(fields, "angle_closed", "°"):
-        found.append(FieldProblem("angle_open", "is not above the angle when closed", "give the greater angle, roof open"))
+        found.append(
+            FieldProblem("angle_open", "is not larger than the angle when closed", "enter the larger angle, with the roof open")
+        )
     if fields["cg"] is not None and number(fields, "cg", "mm") <= 0:
         found.append(FieldProblem("cg", "is not on the roof's side of the hinge", "measure it from the hinge, along the roof"))
     if fields["props"] is None:
-        found += given(some(fields, ["prop_at"]), "only counts for props", "give props, or leave it out")
+        found += given(some(fields, ["prop_at"]), "is only used with props", "enter the number of props, or leave it blank")
     return found
 
 
 def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return the roof from the side, closed and open, with its struts; None where the mounts are not known."""
+    """Return the side view, closed and open, with the struts; None if the mounts are not known."""
     if inputs.get("mass") is None:
         return None
     mass, cg = _load(inputs)
@@ -681,17 +706,17 @@ def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
 
 
 def _in_slides(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[Slab, Point | None, str]:
-    """Return a roof in slides, its centre of gravity, and both in words; the heights are those of the upper pivots."""
+    """Return a roof in slides, its centre of gravity, and both in words; heights are those of the upper pivots."""
     low, rise = number(inputs, "height_closed", "mm"), number(inputs, "rise", "mm")
     left, right, known = _ends(inputs, roof, cg)
     slab = Slab(left, right, lambda along, off: (along, low + off), lambda along, off: (along, low + rise + off))
-    guessed = f"thickness{'' if known else ', ends'}{', the way the struts lean' if number(inputs, 'strut_offset', 'mm') else ''}"
-    said = f"{_said(inputs, 'height_closed')} over the lower pivots, rises {_said(inputs, 'rise')}{_said_of_centre(inputs, cg)}"
-    return slab, None if cg is None else (cg, slab.thick / 2), f"{said}; guessed: {guessed}"
+    guessed = f"thickness{'' if known else ', ends'}{', direction of lean' if number(inputs, 'strut_offset', 'mm') else ''}"
+    said = f"{_said(inputs, 'height_closed')} above the lower pivots, rises {_said(inputs, 'rise')}{_said_of_centre(inputs, cg)}"
+    return slab, None if cg is None else (cg, slab.thick / 2), f"{said}; not entered, so only sketched: {guessed}"
 
 
 def _on_its_hinge(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[Slab, Point | None, str]:
-    """Return a roof on a hinge up to what lies or is held farthest out, its centre of gravity, and both in words."""
+    """Return a roof on a hinge drawn as far as its outermost item, its centre of gravity, and both in words."""
     turns = _turns(inputs)
     length = max(roof.hand_at, cg or 0.0, *_extras_at(inputs), *(_mounts(inputs, pair)[1][0] for pair in roof.pairs))
     said = said_of_hinge(turns, _said_of_centre(inputs, cg))
@@ -699,25 +724,25 @@ def _on_its_hinge(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[Slab,
 
 
 def _said(inputs: _Fields, name: str) -> str:
-    """Return a length as it was given, in both systems."""
+    """Return a length as entered, in both systems."""
     length = size(inputs, name)
     return "" if length is None else both(length)
 
 
 def _said_of_centre(inputs: _Fields, cg: float | None) -> str:
-    """Return where the centre of gravity lies with what lies on the roof, '' where that is not known."""
+    """Return the position of the centre of gravity with loads on the roof, '' if not known."""
     if cg is None:
         return ""
     return f", centre of gravity at {_said(inputs, 'cg') if inputs.get('extras') is None else whole(cg)}"
 
 
 def _ends(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[float, float, bool]:
-    """Return where the roof begins and ends in mm, and whether its length was given; else it is drawn past what stands on it."""
+    """Return where the roof starts and ends in mm, and whether its length was entered; if not, it is drawn past its fittings."""
     places = [*(pair.at for pair in roof.pairs), roof.hand_at, *([] if cg is None else [cg]), *_extras_at(inputs)]
     first, last = min(places), max(places)
     length = number(inputs, "roof_length", "mm")
     if length > last - first:
-        # From the origin where all of it lies there, else around what stands on it.
+        # From the origin if everything is beyond it, otherwise around the fittings.
         begin = 0.0 if first >= 0 and last <= length else (first + last - length) / 2
         return begin, begin + length, True
     over = _OVERHANG * (last - first) or number(inputs, "rise", "mm")
@@ -725,20 +750,20 @@ def _ends(inputs: _Fields, roof: _Roof, cg: float | None) -> tuple[float, float,
 
 
 def _extras_at(inputs: _Fields) -> list[float]:
-    """Return where what lies on the roof lies, in mm."""
+    """Return the positions of the loads on the roof, in mm."""
     extras = inputs.get("extras")
     return [load.at(0) for load in EXTRAS.loads(extras)] if isinstance(extras, str) else []
 
 
 def _leg(inputs: _Fields, pair: _Pair) -> Leg:
-    """Return the struts of a pair from pivot to pivot."""
+    """Return the struts of a pair, drawn from pivot to pivot."""
     return Leg(*_mounts(inputs, pair), f"{pair.name} {counted(pair.struts)}", size(inputs, f"{pair.name}_force"), pair.walk)
 
 
 def _mounts(inputs: _Fields, pair: _Pair) -> tuple[Point, Point]:
-    """Return the pivots of a pair in mm: on the body, and along the roof and square to it.
+    """Return the pivots of a pair in mm: the one on the body, and the one on the roof as along and square to it.
 
-    Which way struts beside slides lean is not asked for: they are drawn from the ends of the roof to its middle.
+    The form does not ask which way struts beside slides lean: they are drawn leaning towards the middle of the roof.
     """
     rear = pair.name == "rear"
     if inputs["mode"] == _GUIDED:
@@ -750,7 +775,7 @@ def _mounts(inputs: _Fields, pair: _Pair) -> tuple[Point, Point]:
 
 
 def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return the force of the hand along the travel, in N from closed to open, with the limits of one person."""
+    """Return the curve of the hand force in N, from closed to open, with the limits for one person."""
     if outputs.get("hand_open_20") is None:
         return None
     mass, cg = _load(inputs)
@@ -764,18 +789,18 @@ def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
     ]
     places = {"closed": "closed", "half-way": "middle", "open": "open"}
     said = "; ".join(f"{name} {_at_place(outputs, place)}" for name, place in places.items())
-    words = f"Force of the hand, + you push up, − you pull down: {said}."
-    return over_travel(curves, words, (("one person pushes", push), ("one person pulls", -pull)))
+    words = f"Hand force (+ push up, − pull down): {said}."
+    return over_travel(curves, words, (("limit, push", push), ("limit, pull", -pull)))
 
 
 def _at_place(outputs: _Fields, place: str) -> str:
-    """Return the forces of the hand at a place, in both systems."""
+    """Return the hand forces at a position, in both systems."""
     forces = [(Quantity(round(number(outputs, f"hand_{place}_{warm}", "N")), "N"), name) for name, warm in _WARMS]
     return ", ".join(f"{both(force)} {name}" for force, name in forces)
 
 
 _WARMS = (("cold", "cold"), ("at 20 °C", "20"), ("hot", "hot"))
-"""How a temperature is called in the words of the picture, and in the outputs."""
+"""Names of the temperatures in the picture and in the outputs."""
 
 
 def _length(name: str, title: str, help: str, low: float = -3000, high: float = 3000, default: str | None = None) -> Field:
@@ -783,115 +808,116 @@ def _length(name: str, title: str, help: str, low: float = -3000, high: float = 
 
 
 EXTRAS = Loads(Measure("mm", low=-5000, high=5000))
-"""How what lies on the roof is given."""
+"""How loads on the roof are entered."""
 
 _OUTPUTS = (
     Output("verdict", "Verdict"),
-    Output("front_ideal", "Front pair, F1 each, balances", "N", 0),
-    Output("rear_ideal", "Rear pair, F1 each, balances", "N", 0),
+    Output("front_ideal", "Front struts, F1 to balance", "N", 0),
+    Output("rear_ideal", "Rear struts, F1 to balance", "N", 0),
     Output("hand_most", "Hardest push up", "N", 0),
     Output("hand_pull", "Hardest pull down", "N", 0),
-    Output("prop", "Each prop holds", "N", 0),
+    Output("prop", "Load on each prop", "N", 0),
     Output("latch", "Load on each latch, hot", "N", 0),
-    Output("latch_rated", "Choose latches rated for", "N", 0),
-    Output("pushes_up", "Pushes up closed, hot", "N", 0),
-    Output("front_low", "Front F1 for one person, from", "N", 0),
-    Output("front_high", "Front F1 for one person, to", "N", 0),
-    Output("rear_low", "Rear F1 for one person, from", "N", 0),
-    Output("rear_high", "Rear F1 for one person, to", "N", 0),
-    Output("mount_aside", "Mounts that would do: aside", "mm", 0),
-    Output("mount_height", "Mounts that would do: under", "mm", 0),
-    *(Output(f"hand_{place}_{warm}", f"Hand, {where}, {when}", "N", 0)
+    Output("latch_rated", "Latch rating to buy", "N", 0),
+    Output("pushes_up", "Upward push, closed and hot", "N", 0),
+    Output("front_low", "One person: front F1, min", "N", 0),
+    Output("front_high", "One person: front F1, max", "N", 0),
+    Output("rear_low", "One person: rear F1, min", "N", 0),
+    Output("rear_high", "One person: rear F1, max", "N", 0),
+    Output("mount_aside", "Better mounts: to the side", "mm", 0),
+    Output("mount_height", "Better mounts: below", "mm", 0),
+    *(Output(f"hand_{place}_{warm}", f"Hand force {where}, {when}", "N", 0)
       for place, where in (("closed", "closed"), ("middle", "half-way"), ("open", "open"))
       for warm, when in (("cold", "cold"), ("20", "20 °C"), ("hot", "hot"))),
-    Output("hand_share", "Share of one person's limit", "%", 0),
-    Output("scale_low", "Forces × at three heights, from", "", 3),
-    Output("scale_high", "Forces × at three heights, to", "", 3),
+    Output("hand_share", "Hand force, share of one person's limit", "%", 0),
+    Output("scale_low", "One person: factor on F1, min", "", 3),
+    Output("scale_high", "One person: factor on F1, max", "", 3),
     Output("racking", "Racking", "N·m", 0),
-    Output("slide_force", "Force on each slide", "N", 0),
-    Output("slide_friction", "Friction of the slides", "N", 0),
-    Output("side_force_most", "Greatest side force, each", "N", 0),
-    Output("tilt", "Tilt from the play", "mm", 1),
-    Output("binding", "Binding (1 jams)", "", 2),
-    Output("stroke", "Stroke the travel takes", "mm", 0),
+    Output("slide_force", "Racking force on each slide", "N", 0),
+    Output("slide_friction", "Force from slide friction", "N", 0),
+    Output("side_force_most", "Largest side force per strut", "N", 0),
+    Output("tilt", "Tilt from slide play", "mm", 1),
+    Output("binding", "Binding figure (jams at 1)", "", 2),
+    Output("stroke", "Stroke needed", "mm", 0),
     Output("length_open", "Strut length, open", "mm", 0),
-    Output("from_dead_centre", "From dead centre, closed", "°"),
-    Output("rear_stroke", "Second pair: stroke", "mm", 0),
-    Output("rear_length_open", "Second pair: length, open", "mm", 0),
-    Output("rear_from_dead_centre", "Second pair: dead centre", "°"),
+    Output("from_dead_centre", "Angle from dead centre, closed", "°"),
+    Output("rear_stroke", "Second pair: stroke needed", "mm", 0),
+    Output("rear_length_open", "Second pair: strut length, open", "mm", 0),
+    Output("rear_from_dead_centre", "Second pair: angle from dead centre", "°"),
     Output("weight", "Weight lifted", "N", 0),
     Output("cg", "Centre of gravity", "mm", 0),
-    Output("mass_lifted", "Mass with what lies on it", "kg", 1),
+    Output("mass_lifted", "Total mass with loads", "kg", 1),
 )  # fmt: skip
-"""What the calculator answers, what someone at the bench acts on first (ours)."""
+"""The outputs, with what you act on at the bench first (ours)."""
 
 CALCULATOR = Calculator(
-    name="roof", title="Roof on two pairs of struts",
+    name="roof", title="Strut forces for a roof on two pairs, in N",
     inputs=(
-        Field("mode", "How it moves", Choice((_GUIDED, _HINGED)), "guided: straight up in slides; hinged: on a hinge.",
+        Field("mode", "How the roof opens", Choice((_GUIDED, _HINGED)), "Guided: straight up in slides. Hinged: on a hinge.",
             default=_GUIDED),
         Field("mass", "Mass of the roof", Measure("kg", above=0, high=500, soft_high=150), "Weigh it, or add up its panels."),
-        _length("cg", "Centre of gravity", "Along the roof, where it balances on a rod; guided: from any one origin; hinged: "
-            "from "
-            "the hinge.", low=-5000, high=5000),
-        Field("extras", "What lies on it", EXTRAS, "Each with its mass and place along the roof: solar 14 kg @ 500 mm; fan 6 "
-            "kg @ "
-            "1800 mm."),
-        Field("front_struts", "Struts of the front pair", Count(0, 4), "Hinged: the pair whose mounts come first.", default="2"),
+        _length("cg", "Centre of gravity", "Where it balances on a rod, measured along the roof. Guided: from any fixed "
+            "point. Hinged: from the hinge.", low=-5000, high=5000),
+        Field("extras", "Loads on the roof", EXTRAS, "Mass and position of each along the roof: solar 14 kg @ 500 mm; fan 6 "
+            "kg @ 1800 mm."),
+        Field("front_struts", "Number of front struts", Count(0, 4), "Hinged: the pair at the first set of mounts.", default="2"),
         Field("front_force", "Force of a front strut, F1", Measure("N", low=20, high=3000),
-            "At 20 °C with the rod nearly out, as "
-            "printed on it. Blank: you get only what would balance."),
-        Field("rear_struts", "Struts of the rear pair", Count(0, 4), default="0"),
+            "Printed on the strut: at 20 °C with the rod nearly out. Blank: you get only the force that balances."),
+        Field("rear_struts", "Number of rear struts", Count(0, 4), default="0"),
         Field("rear_force", "Force of a rear strut, F1", Measure("N", low=20, high=3000)),
-        _length("front_at", "Guided: front pair at", "From the same origin as the centre of gravity; 0 if blank.", -5000,
+        _length("front_at", "Guided: front pair at", "From the same point as the centre of gravity. Blank: 0.", -5000,
             5000),
-        _length("rear_at", "Guided: rear pair at", "From that origin.", -5000, 5000),
-        _length("strut_offset", "Guided: lower pivot aside", "Sideways from the upper one; 0 if blank: upright.", 0, 1500),
-        _length("height_closed", "Guided: height, closed", "Between the two pivots of a strut.", 10, 2000),
+        _length("rear_at", "Guided: rear pair at", "From the same point as the front pair.", -5000, 5000),
+        _length("strut_offset", "Guided: lower pivot offset", "Sideways from the upper pivot. Blank: "
+            "0, an upright strut.", 0, 1500),
+        _length("height_closed", "Guided: height, closed", "Vertical distance between the two pivots of a strut.", 10, 2000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", 20, 2000),
-        _length("lid_x", "Hinged: lid mount, along", "Of the first pair, from the hinge along the closed roof."),
-        _length("lid_y", "Hinged: lid mount, off", "Square to it; below it is negative, 0 if blank."),
-        _length("body_x", "Hinged: body mount, x", "From the hinge, horizontally; towards the roof is positive."),
-        _length("body_y", "Hinged: body mount, y", "From the hinge, upwards; below it is negative."),
-        _length("rear_lid_x", "Hinged: second, lid along", "Mounts of the second pair, likewise."),
+        _length("lid_x", "Hinged: lid mount, along", "First pair: from the hinge, along the closed roof."),
+        _length("lid_y", "Hinged: lid mount, off", "Square to the roof; below it is negative. Blank: 0."),
+        _length("body_x", "Hinged: body mount, x", "Horizontally from the hinge; towards the roof is positive."),
+        _length("body_y", "Hinged: body mount, y", "Upwards from the hinge; below it is negative."),
+        _length("rear_lid_x", "Hinged: second, lid along", "The second pair's mounts, measured the same way."),
         _length("rear_lid_y", "Hinged: second, lid off", ""),
         _length("rear_body_x", "Hinged: second, body x", ""),
         _length("rear_body_y", "Hinged: second, body y", ""),
-        Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal; 0 if blank."),
+        Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal. Blank: 0."),
         Field("angle_open", "Hinged: angle, open", Measure("°", low=-20, high=120)),
-        _length("cg_height", "Hinged: CG over the hinge line", "Square to the roof; 0 if blank."),
-        _length("handle", "Where the hand is", "Guided: from the origin, at the centre of gravity if blank. Hinged: from the "
-            "hinge, twice as far as the centre of gravity if blank.", 0, 4000),
-        Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; 1.2 to 1.5 "
-            "(memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
-        Field("cold", "Coldest use", Measure("°C", low=-40, high=20), default=COLD),
-        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
+        _length("cg_height", "Hinged: CG above hinge line", "Square to the roof. Blank: 0."),
+        _length("handle", "Hand position", "Guided: from the same point as the centre of gravity; blank: at the centre of "
+            "gravity. Hinged: from the hinge; blank: twice as far out as the centre of gravity.", 0, 4000),
+        Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; usually "
+            "1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
+        Field("cold", "Coldest day in use", Measure("°C", low=-40, high=20), default=COLD),
+        Field("hot", "Hottest "
+            "roof in use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
             default=HOT),
-        Field("push_limit", "One person pushes up", Measure("N", low=10, high=600), "Two arms at 50 N each (EN 1005-3).",
+        Field("push_limit", "Limit for one person, push up", Measure("N", low=10, high=600), "50 N per arm (EN 1005-3).",
             default=_USUAL_PUSH),
-        Field("pull_limit", "One person pulls down", Measure("N", low=10, high=600), "Standing, whole body (EN 1005-3).",
+        Field("pull_limit", "Limit for "
+            "one person, pull down", Measure("N", low=10, high=600), "Standing, whole body (EN 1005-3).",
             default=_USUAL_PULL),
-        Field("slides", "Guided: slides", Count(1, 12), "How many share the racking."),
-        _length("slide_length", "Guided: length held", "Of a slide, between its two bearings.", 20, 2000),
+        Field("slides", "Guided: number of slides", Count(1, 12), "The slides that share the racking load."),
+        _length("slide_length", "Guided: slide bearing length", "Distance between the two bearings of one slide.", 20, 2000),
         _length("play", "Guided: play of a slide", "", 0, 10),
-        _length("roof_length", "Guided: length of the roof", "For the tilt that play gives, and to draw all of it.",
+        _length("roof_length", "Guided: length of the roof", "Used for the tilt from slide play and for the drawing.",
             100, 5000),
-        _length("hand_offset", "Guided: hand off the middle", "Of the two slides, sideways.", 0, 3000),
-        Field("friction", "Friction of the slides", Measure("", low=0, high=0.6, soft_high=0.3),
-            "0.1 greased to 0.2 dry (memory).",
+        _length("hand_offset", "Guided: hand off centre", "Sideways from midway between the two slides.", 0, 3000),
+        Field("friction", "Slide friction coefficient", Measure("", low=0, high=0.6, soft_high=0.3),
+            "0.1 greased, 0.2 dry (memory).",
             default="0.1"),
-        Field("latches", "Latches", Count(1, 12), "How many hold it closed on a hot day."),
-        Field("seal", "Seal pushes up with", Measure("N", low=0, high=3000), "Total force of the seal when closed; see gap."),
-        Field("props", "Props", Count(1, 6), "How many lock under the open roof."),
-        _length("prop_at", "Hinged: prop at", "From the hinge; at the hand if blank.", 50, 4000),
+        Field("latches", "Latches", Count(1, 12), "Number of latches holding it closed."),
+        Field("seal", "Upward push of the seal", Measure("N", low=0, high=3000), "Total seal force when closed; the gap "
+            "calculator gives it."),
+        Field("props", "Props", Count(1, 6), "Number of props under the open roof."),
+        _length("prop_at", "Hinged: prop at", "From the hinge. Blank: at the hand.", 50, 4000),
     ),
     outputs=_OUTPUTS,
     source=(STATICS, GAS, LINEAR, _BEARINGS, _FRICTION, _HABIT, _SHARES, hands.PUSH_SOURCE, hands.PULL_SOURCE),
-    valid="A stiff roof that moves slowly, straight up in slides or on one hinge; the struts of a pair are alike; force linear "
-    "along the stroke, rod out when open. Hand forces: positive, you push up; negative, it lifts itself, and to close it you "
-    "pull down by that much. Closed, half-way and open they leave out the friction of the slides; the hardest push and pull "
-    "include it. The factors on the forces count those three heights, the forces for one person every height. Not counted: "
-    "wind, snow, seals that stick, oil damping, struts that have aged.",
+    valid="A stiff roof moved slowly, straight up in slides or on one hinge. The struts of a pair are the same; their force "
+    "changes evenly along the stroke, with the rod out when open. A positive hand force is a push up; a negative one means "
+    "the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way and open leave out slide "
+    "friction; the hardest push and pull include it. The factors on F1 suit those three heights only, the F1 range for one "
+    "person every height. Not included: wind, snow, sticking seals, oil damping, tired struts.",
     examples=(
         Example({"mass": "60 kg", "cg": "1 m", "front_at": "0 mm", "rear_at": "2 m", "front_struts": "2",
             "front_force": "147.1 N",

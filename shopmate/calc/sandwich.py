@@ -1,4 +1,4 @@
-"""A sandwich panel as a beam or a strip of plate: sag with core shear, stresses, wrinkling, a foot on the skin, what governs."""
+"""A sandwich panel as a beam or strip of plate: sag, stresses, wrinkling, a foot on the skin, and what limits it."""
 
 from __future__ import annotations
 
@@ -23,53 +23,57 @@ from shopmate.units import significant as sig
 
 _BEAM = Source(
     "elementary beam theory plus core shear (the sums of ASTM C393 and D7250, from memory); all twelve deflection factors "
-    "checked against a shear-flexible beam model of 400 elements",
+    "checked against a shear-flexible beam model with 400 elements",
     "computed",
 )
-_STRIP = Source("width that works under a point: Fourier sums and images of an infinite strip on two edges", "computed")
-_PLATE_TABLE = Source("bending moment under a point: published plate table, small circle at the centre of a long plate", "read")
-_WRINKLING = Source("wrinkling 0.5 (E Ec Gc)^(1/3): public design notes of a foam-cored blade (215.3 MPa)", "read")
-_KNOCK_DOWN = Source("0.5 for the ideal 0.91 of Hoff; a solver manual has 0.76 and 0.63: sources differ", "memory")
+_STRIP = Source("effective width under a point load: Fourier sums and images of an infinite strip on two edges", "computed")
+_PLATE_TABLE = Source(
+    "bending moment under a point load: published plate table, small circle at the centre of a long plate", "read"
+)
+_WRINKLING = Source("wrinkling 0.5 (E Ec Gc)^(1/3): public design notes for a foam-cored blade (215.3 MPa)", "read")
+_KNOCK_DOWN = Source("0.5 instead of Hoff's ideal 0.91; a solver manual has 0.76 and 0.63: sources differ", "memory")
 _DISC = Source(
     "plate on springs under a disc (Westergaard, Timoshenko) in Kelvin functions, checked against the Hankel integral; 1.25 for "
     "the continuous layer",
     "computed",
 )
-_FACTORS = Source("factors: skin 2, core shear and wrinkling 3, crush 1.5; tight from 0.8 of what is allowed", "common practice")
-_SMALL_SAG = Source("beam theory is for a sag that is small beside the span", "computed")
+_FACTORS = Source(
+    "safety factors: skin 2, core shear and wrinkling 3, crush 1.5; tight from 80 % of the allowed value", "common practice"
+)
+_SMALL_SAG = Source("beam theory only works for a sag much smaller than the span", "computed")
 
 _POISSON = 0.3
 """Poisson's ratio of the skins [memory]."""
 
 _LAYER_RAISES = 1.25
-"""Pressure of a continuous layer of foam over that of springs, 6 to 23 % higher for a foot, rounded up [computed]. No threshold:
-the pressure is no more than the load over its patch."""
+"""Pressure on a continuous foam layer ÷ that on springs: 6 to 23 % higher under a foot, rounded up [computed]. No threshold:
+the pressure never exceeds the load divided by its patch."""
 
 _IDEAL_SHARE = 0.5
 """Share of (E Ec Gc)^(1/3) at which a skin wrinkles [read in public design notes; ideal 0.91]."""
 
 _STRIP_WIDTHS = {SIMPLE: 1.23, FIXED: 0.72, CANTILEVER: 2.0}
-"""Width that bends under a point on a wide panel, as a multiple of the span (infinite strip: 1.228, 0.724, 2.005) [computed].
+"""Effective width in bending under a point load on a wide panel, in spans (infinite strip: 1.228, 0.724, 2.005) [computed].
 No threshold: a narrower panel works over its whole width."""
 
 _NARROW = 0.5
-"""Width that shears under a point on fixed ends and on a cantilever, as a multiple of the span: no figure for a wider panel
+"""Effective width in shear under a point load with fixed ends or a cantilever, in spans: no figure for a wider panel
 [common practice]. No threshold: a narrower panel works over its whole width."""
 
 _PATCH = 100.0
-"""Diameter in mm under a point load where none is given: the sole of a shoe as a disc [common practice]."""
+"""Diameter in mm of a point load if none is entered: a shoe sole as a disc [common practice]."""
 
 _PATCH_LOW, _PATCH_HIGH = 10.0, 600.0
 """Range of that diameter in mm (ours)."""
 
 _TIGHT = Threshold(80.0, "%", _FACTORS, "tight", "use", "1.752 kPa", "1.754 kPa", "pressure")
-"""Share of what is allowed from which the verdict is tight."""
+"""Share of the allowed value above which the verdict is tight."""
 
 _FULL = Threshold(100.0, "%", _FACTORS, "too soft", "use", "2.19 kPa", "2.192 kPa", "pressure")
-"""Share of what is allowed over which the panel is too weak or too soft."""
+"""Share of the allowed value above which the panel is too weak or too soft."""
 
-_SHORTEST = Threshold(10.0, "", _SMALL_SAG, "no figure", "span_ratio", "43.8 kPa", "43.85 kPa", "pressure")
-"""Span over sag under which the sag is no figure to go by: the panel has left the range of beam theory."""
+_SHORTEST = Threshold(10.0, "", _SMALL_SAG, "can't be trusted", "span_ratio", "43.8 kPa", "43.85 kPa", "pressure")
+"""Span ÷ sag below which the sag can't be trusted: beam theory no longer works."""
 
 _WEAK, _SOFT = "too weak", "too soft"
 _SAG, _SKIN, _SHEAR, _WRINKLE, _CRUSH, _FOOT = (
@@ -80,33 +84,33 @@ _SAG, _SKIN, _SHEAR, _WRINKLE, _CRUSH, _FOOT = (
     "crush",
     "skin under the load",
 )
-"""What can govern."""
+"""What can limit a panel."""
 
 _REMEDIES = {
     _SKIN: "a thicker core or skin, or a shorter span",
     _SHEAR: "a thicker or denser core, or a shorter span; a thicker skin hardly helps",
     _WRINKLE: "a stiffer core or a thicker skin",
-    _CRUSH: "spread the load on a pad, or choose a core with a higher crush strength",
-    _FOOT: "spread the load on a pad, or use a thicker skin",
+    _CRUSH: "a pad under the load, or a core with a higher crush strength",
+    _FOOT: "a pad under the load, or a thicker skin",
 }
-"""What to change, by what governs."""
+"""What to change, by what limits the panel."""
 
 _SAG_REMEDIES = (
     "a thicker core, stiffer skins or a shorter span",
     "a thicker or denser core, or a shorter span; most of the sag is core shear, and stiffer skins hardly help",
 )
-"""What to change against a sag that is mostly bending, and one that is mostly shear of the core."""
+"""What to change when the sag is mostly bending, and when it is mostly core shear."""
 
 
 _BY_MASS = {"N": ("kg", "N"), "kPa": ("kg/m²", "Pa")}
-"""The mass that makes a load, and the unit of mass × gravity, by the unit of the load."""
+"""The mass unit that can stand for each load unit, and the unit of mass × gravity."""
 
 _POUNDS = {"lb": "lbf"}
-"""The weight that is the same number as its mass, by definition of the pound-force."""
+"""One pound weighs one pound-force, by definition."""
 
 
 class _Load(Measure):
-    """A force or a pressure, or the mass that makes it by its weight: 800 N or 80 kg, 1 kPa or 20 lb/ft²."""
+    """A force or a pressure, or the mass with that weight: 800 N or 80 kg, 1 kPa or 20 lb/ft²."""
 
     __slots__ = ()
 
@@ -132,7 +136,7 @@ class _Load(Measure):
 
 @dataclass(frozen=True, slots=True)
 class _Skin:
-    """A skin: thickness in mm, moduli along the span and for a foot on it and strength in MPa, None where it is not known."""
+    """A skin: thickness in mm, moduli along the span and under a foot and strength in MPa, None if not known."""
 
     thickness: float
     modulus: float
@@ -142,7 +146,7 @@ class _Skin:
 
 @dataclass(frozen=True, slots=True)
 class _Core:
-    """The core: thickness in mm, the rest in MPa, None where it is not known."""
+    """The core: thickness in mm, the rest in MPa, None if not known."""
 
     thickness: float
     modulus: float
@@ -170,7 +174,7 @@ class _Panel:
 
     @property
     def apart(self) -> float:
-        """Distance of the middles of the skins in mm."""
+        """Distance between the middles of the skins in mm."""
         return self.core.thickness + (self.top.thickness + self.bottom.thickness) / 2
 
     @property
@@ -186,7 +190,7 @@ class _Panel:
 
 @dataclass(frozen=True, slots=True)
 class _Acting:
-    """The load on the panel: N in all, mm, and the widths in mm that work under it."""
+    """The load on the panel: total in N, lengths in mm, and the effective widths under it in mm."""
 
     kind: str
     total: float
@@ -196,14 +200,14 @@ class _Acting:
     bends: float
     shears: float
     bears: float
-    """The width that the moment is spread over."""
+    """The width that carries the moment."""
 
 
 _FIGURES = {"skin_modulus": "skin_material", "core_modulus": "core_material", "core_shear_modulus": "core_material"}
-"""The moduli, each with the field whose table has it too."""
+"""The moduli, each with the material field whose table also gives it."""
 
 _Fields = Mapping[str, object]
-"""What the form was given."""
+"""The fields as entered."""
 
 
 def _compute(**fields: object) -> Answer:
@@ -218,7 +222,7 @@ def _compute(**fields: object) -> Answer:
     acting = _acting(fields, panel)
     if acting is None:
         none = dict.fromkeys((*_BEAM_OUTPUTS[2:], *_JUDGED, *_LOCAL_OUTPUTS))
-        said = "No load entered: enter pressure or point for sag and stresses."
+        said = "No load entered: enter a load all over or at one place to get sag and stresses."
         return joined(Answer(none), stiff, wrinkling, Answer({}, (), (said,)))
     bent, stressed = _bent(panel, acting), _stressed(panel, acting)
     pressed = _foot(fields) if acting.kind == POINT else Answer(dict.fromkeys(_LOCAL_OUTPUTS))
@@ -226,7 +230,7 @@ def _compute(**fields: object) -> Answer:
 
 
 def _known(fields: _Fields, name: str) -> float | None:
-    """Return a modulus in MPa, the figure given or else that of the table; None where there is neither."""
+    """Return a modulus in MPa as entered, otherwise from the table; None if there is neither."""
     if (figure := size(fields, name)) is not None:
         return figure.value_in("MPa")
     material = fields[_FIGURES[name]]
@@ -244,24 +248,24 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     found = (
         []
         if fields["point"] is None
-        else given({"pressure": fields["pressure"]}, "given beside point", "enter one load at a time")
+        else given({"pressure": fields["pressure"]}, "entered together with point", "enter one load at a time")
     )
     if any_beam:
-        found += missing(beam, "nothing given", "enter span and width of the panel together")
+        found += missing(beam, "nothing entered", "enter both span and width of the panel")
     wanted = ["skin_modulus", "core_modulus", "core_shear_modulus"]
     if any_beam or fields["width"] is not None:
-        what = "nothing given for a panel"
+        what = "nothing entered for the panel"
     elif fields["point"] is not None:
-        wanted, what = wanted[:2], "nothing given for a load on the skin"
+        wanted, what = wanted[:2], "nothing entered for the load on the skin"
     else:
-        what = "nothing given"
-    if what != "nothing given":
+        what = "nothing entered"
+    if what != "nothing entered":
         found += missing({name: fields[name] for name in ("skin", "core")}, what, "enter its thickness")
     for name in wanted:
         if _known(fields, name) is None:
-            fix = f"enter it from the data sheet, or {_FIGURES[name]}"
+            fix = f"enter it from the data sheet, or choose {_FIGURES[name]}"
             if fields[_FIGURES[name]] is not None:
-                fix = f"the table has none for {fields[_FIGURES[name]]}: enter it from the data sheet"
+                fix = f"the table has no value for {fields[_FIGURES[name]]}: enter it from the data sheet"
             found.append(FieldProblem(name, what, fix))
     return [*found, *_load_problems(fields)]
 
@@ -274,38 +278,42 @@ def _load_problems(fields: _Fields) -> list[FieldProblem]:
     field = "point" if case.load == POINT else "pressure"
     if fields[field] is not None:
         return []
-    return [FieldProblem(field, f"nothing given for {name}", "enter it, or leave load_case empty: it has no load of its own")]
+    return [
+        FieldProblem(
+            field, f"nothing entered for {name}", "enter it, or leave the kind of load blank: the kind alone sets no load"
+        )
+    ]
 
 
 def _patch(fields: _Fields) -> float:
-    """Return the diameter in mm on which a point load bears."""
+    """Return the diameter in mm of the patch under a point load."""
     name = fields["load_case"]
     case = materials.load_case(name) if isinstance(name, str) else None
     return in_unit(size(fields, "patch"), "mm") or (case.patch if case else None) or _PATCH
 
 
 def _point(fields: _Fields) -> float:
-    """Return the point load in N with the factor of a step, 0 where there is none."""
+    """Return the point load in N including the step factor, 0 if there is none."""
     name = fields["load_case"]
     return number(fields, "point", "N") * (materials.load_case(name).factor if isinstance(name, str) else 1.0)
 
 
 def _skin(fields: _Fields, thickness: str, material: str, modulus: str) -> _Skin:
-    """Return a skin of the fields of these names."""
+    """Return a skin from the fields of these names."""
     name, figure = fields[material], size(fields, modulus)
     typical = materials.skin(name) if isinstance(name, str) else None
     if figure is not None:
         along = local = figure.value_in("MPa")
     else:
         assert typical is not None
-        # A foot bends the skin both ways [common practice].
+        # A foot bends the skin in both directions [common practice].
         along, local = typical.modulus, math.sqrt(typical.modulus * typical.across)
     strength = in_unit(size(fields, "skin_strength"), "MPa") or (typical.strength if typical else None)
     return _Skin(number(fields, thickness, "mm"), along, local, strength)
 
 
 def _core(fields: _Fields) -> _Core:
-    """Return the core; its shear modulus is 0 where only a foot on the skin is asked for and it is not known."""
+    """Return the core; its shear modulus is 0 if not known and only a foot on the skin is worked out."""
     name, given_modulus = fields["core_material"], size(fields, "core_modulus")
     typical = materials.core(name) if isinstance(name, str) else None
     modulus, shear = _known(fields, "core_modulus"), _known(fields, "core_shear_modulus")
@@ -330,7 +338,7 @@ def _panel(fields: _Fields) -> _Panel:
 
 
 def _acting(fields: _Fields, panel: _Panel) -> _Acting | None:
-    """Return the load and the widths that work under it, None where no load is given."""
+    """Return the load and its effective widths, None if no load was entered."""
     span, support, b = number(fields, "span", "mm"), str(fields["support"]), panel.width
     name = fields["load_case"]
     usual = materials.load_case(name).creep if isinstance(name, str) else 0.0
@@ -344,7 +352,7 @@ def _acting(fields: _Fields, panel: _Panel) -> _Acting | None:
 
 
 def _widths(span: float, support: str, patch: float) -> tuple[float, float, float]:
-    """Return the widths in mm of a wide panel that bend, shear and bear the moment under a point load on a patch, all in mm."""
+    """Return the effective widths in mm for bending, shear and moment of a wide panel under a point load."""
     bends = _STRIP_WIDTHS[support] * span
     if support != SIMPLE:
         return bends, _NARROW * span, _NARROW * span
@@ -355,9 +363,9 @@ def _widths(span: float, support: str, patch: float) -> tuple[float, float, floa
 def _stiffness(panel: _Panel) -> Answer:
     c, g, d, b = panel.core.thickness, panel.core.shear_modulus, panel.apart, panel.width
     working = (
-        f"d, middle to middle of the skins = {sig(c, 5)} + {sig(panel.top.thickness, 5)} / 2 + "
+        f"d, between the middles of the skins = {sig(c, 5)} + {sig(panel.top.thickness, 5)} / 2 + "
         f"{sig(panel.bottom.thickness, 5)} / 2 = {sig(d, 6)} mm",
-        f"D, about the neutral axis, core and the skins' own bending counted: {sig(panel.bending / 1e6, 5)} N·m²",
+        f"D, about the neutral axis, including the core and each skin's own bending = {sig(panel.bending / 1e6, 5)} N·m²",
         f"S = Gc b d² / c = {sig(g, 5)} MPa × {sig(b, 6)} mm × {sig(d, 6)} mm × {sig(d, 6)} mm / {sig(c, 5)} mm = "
         f"{sig(panel.shear / 1000)} kN",
     )
@@ -365,22 +373,22 @@ def _stiffness(panel: _Panel) -> Answer:
 
 
 def _bent(panel: _Panel, acting: _Acting) -> Answer:
-    """Return the sag by bending and by shear, and the widths that work under a point."""
+    """Return the sag from bending and from shear, and the effective widths under a point load."""
     beam, b, span, total = BEAMS[acting.support, acting.kind], panel.width, acting.span, acting.total
     bending, shear = panel.bending * acting.bends / b, panel.shear * acting.shears / b
     by_bending, by_shear = beam.bending * total * span**3 / bending, beam.shear * total * span / shear
     sag, long = by_bending + by_shear, by_bending + (1 + acting.creep) * by_shear
     metres, part = f"{sig(span / 1000, 6)} m", f"× {sig(total, 5)} N ×"
     working = [
-        f"by bending, of {sig(acting.bends, 5)} mm of width: {_part(beam.bending)} {part} {metres} × {metres} × {metres} / "
-        f"{sig(bending / 1e6, 5)} N·m² = {sig(by_bending)} mm",
-        f"by core shear, of {sig(acting.shears, 5)} mm of width: {_part(beam.shear)} {part} {metres} / {sig(shear / 1000, 5)} kN "
-        f"= {sig(by_shear)} mm",
-        f"sag = {by_bending:.4f} + {by_shear:.4f} = {sag:.4f} mm, 1 in {sig(span / sag)} of the span",
+        f"sag from bending, over {sig(acting.bends, 5)} mm of width = {_part(beam.bending)} {part} {metres} × {metres} × "
+        f"{metres} / {sig(bending / 1e6, 5)} N·m² = {sig(by_bending)} mm",
+        f"sag from core shear, over {sig(acting.shears, 5)} mm of width = {_part(beam.shear)} {part} {metres} / "
+        f"{sig(shear / 1000, 5)} kN = {sig(by_shear)} mm",
+        f"sag = {by_bending:.4f} + {by_shear:.4f} = {sag:.4f} mm, or span ÷ {sig(span / sag)}",
     ]
     if acting.creep:
         working.append(
-            f"in the long run = {by_bending:.4f} + {sig(1 + acting.creep, 5)} × {by_shear:.4f} = {long:.4f} mm: the core creeps"
+            f"long-term sag = {by_bending:.4f} + {sig(1 + acting.creep, 5)} × {by_shear:.4f} = {long:.4f} mm: the core creeps"
         )
     point = acting.kind == POINT
     values = {
@@ -393,13 +401,13 @@ def _bent(panel: _Panel, acting: _Acting) -> Answer:
 
 
 def _part(factor: float) -> str:
-    """Return a factor of a beam as a fraction."""
+    """Return a beam factor as a fraction."""
     exact = Fraction(factor).limit_denominator(384)
     return f"{exact.numerator} / {exact.denominator}"
 
 
 def _stressed(panel: _Panel, acting: _Acting) -> Answer:
-    """Return moment and shear force with the stresses they make in skins and core."""
+    """Return the moment and shear force, and the stresses they cause in skins and core."""
     beam, d = BEAMS[acting.support, acting.kind], panel.apart
     moment, force = beam.moment * acting.total * acting.span, beam.force * acting.total
     thin = min(panel.top.thickness, panel.bottom.thickness)
@@ -408,9 +416,10 @@ def _stressed(panel: _Panel, acting: _Acting) -> Answer:
     working = (
         f"M = {_part(beam.moment)} × {sig(acting.total, 5)} N × {sig(acting.span / 1000, 6)} m = {sig(moment / 1000)} N·m; "
         f"V = {_part(beam.force)} × {sig(acting.total, 5)} N = {sig(force)} N",
-        f"skin, mean = M / (b t d) = {sig(moment / 1000, 5)} N·m / ({sig(acting.bears, 5)} mm × {sig(thin, 5)} mm × "
-        f"{sig(d, 6)} mm) = {sig(mean)} MPa; outer fibre, with the skin's own bending: {sig(outer)} MPa",
-        f"core shear = V / (b d) = {sig(force, 5)} N / ({sig(acting.shears, 5)} mm × {sig(d, 6)} mm) = {sig(core_shear)} MPa",
+        f"mean skin stress = M / (b t d) = {sig(moment / 1000, 5)} N·m / ({sig(acting.bears, 5)} mm × {sig(thin, 5)} mm × "
+        f"{sig(d, 6)} mm) = {sig(mean)} MPa; outer fibre, including the skin's own bending = {sig(outer)} MPa",
+        f"core shear stress = V / (b d) = {sig(force, 5)} N / ({sig(acting.shears, 5)} mm × {sig(d, 6)} mm) = "
+        f"{sig(core_shear)} MPa",
     )
     values = {"moment": moment / 1000, "shear": force, "skin_mean": mean, "skin_stress": outer, "core_shear": core_shear}
     return Answer(values, working)
@@ -425,24 +434,24 @@ def _outer(panel: _Panel, acting: _Acting) -> tuple[float, float]:
 
 
 def _wrinkling(fields: _Fields) -> Answer:
-    """Return the stress at which the skin pressed by the load wrinkles, where the moduli are known."""
+    """Return the stress at which the compressed skin wrinkles, if the moduli are known."""
     skin, core, shear = (_known(fields, name) for name in _FIGURES)
     if skin is None or core is None or shear is None:
         return Answer({"wrinkling_stress": None})
     if fields["span"] is not None:
         skin = _pressed(fields, _panel(fields)).modulus
     stress = _wrinkles(skin, core, shear)
-    line = f"wrinkling = {_IDEAL_SHARE:g} × ({sig(skin, 6)} × {sig(core, 5)} × {sig(shear, 5)})^(1/3) = {sig(stress)} MPa"
+    line = f"wrinkling stress = {_IDEAL_SHARE:g} × ({sig(skin, 6)} × {sig(core, 5)} × {sig(shear, 5)})^(1/3) = {sig(stress)} MPa"
     return Answer({"wrinkling_stress": stress}, (line,))
 
 
 def _wrinkles(skin: float, core: float, shear: float) -> float:
-    """Return the stress in MPa at which a skin wrinkles on its core, of moduli in MPa."""
+    """Return the stress in MPa at which a skin wrinkles on its core; moduli in MPa."""
     return float(_IDEAL_SHARE * math.cbrt(skin * core * shear))
 
 
 def _pressed(fields: _Fields, panel: _Panel) -> _Skin:
-    """Return the skin that a downward load presses: the top one, of a cantilever the bottom one, of fixed ends the less stiff."""
+    """Return the skin in compression under a load: the top; on a cantilever the bottom; with fixed ends the less stiff."""
     if fields["support"] == SIMPLE:
         return panel.top
     if fields["support"] == CANTILEVER:
@@ -451,20 +460,20 @@ def _pressed(fields: _Fields, panel: _Panel) -> _Skin:
 
 
 def _reach(radius: float, skin: _Skin, modulus: float, thick: float) -> float:
-    """Return r, the radius in mm over the length in which a skin on a core of that modulus (MPa) and thickness levels a load."""
+    """Return r, the patch radius divided by the length over which the skin spreads a load on that core (mm, MPa)."""
     plate = skin.local * skin.thickness**3 / (12 * (1 - _POISSON**2))
     return radius / math.sqrt(math.sqrt(plate * thick / modulus))
 
 
 def _core_pressure(load: float, patch: float, skin: _Skin, core: _Core) -> float:
-    """Return the pressure in MPa on the core under a load in N on a round patch of that diameter in mm."""
+    """Return the pressure in MPa on the core under a load in N on a round patch with a diameter in mm."""
     radius = patch / 2
     spread, r = load / (math.pi * radius**2), _reach(radius, skin, core.stiff, core.thickness)
     return min(spread, _LAYER_RAISES * spread * (1 + r * derivatives(r)[0]))
 
 
 def _foot(fields: _Fields) -> Answer:
-    """Return what a point load does under its patch: pressure on the core, dent, and bending of the skin by itself."""
+    """Return the effects under a point load's patch: pressure on the core, dent, and local bending of the skin."""
     load, patch = _point(fields), _patch(fields)
     skin, core, width = (
         _skin(fields, "skin", "skin_material", "skin_modulus"),
@@ -472,7 +481,7 @@ def _foot(fields: _Fields) -> Answer:
         in_unit(size(fields, "width"), "mm"),
     )
     if width is not None and patch > width * (1 + NOISE):
-        line = f"no figures under the load: its patch of {sig(patch)} mm is wider than the panel, {sig(width, 6)} mm"
+        line = f"can't be trusteds under the load: its patch of {sig(patch)} mm is wider than the panel, {sig(width, 6)} mm"
         return Answer(dict.fromkeys(_LOCAL_OUTPUTS), (line,))
     radius, thick = patch / 2, core.thickness
     spread = load / (math.pi * radius**2)
@@ -483,16 +492,16 @@ def _foot(fields: _Fields) -> Answer:
     moment = (1 + _POISSON) * load * (radius / r) * kei / (2 * math.pi * radius)
     bent = 6 * moment / skin.thickness**2
     working = (
-        f"under the load: {sig(load, 5)} N on {sig(patch)} mm across is {sig(spread)} MPa; the skin spreads it to "
-        f"{sig(pressure)} MPa on the core, {_LAYER_RAISES:g} of the pressure on springs but no more than the load over its patch",
-        f"dent {sig(dent, 3)} mm; the skin bends by itself to {sig(bent)} MPa",
+        f"under the load: {sig(load, 5)} N on a {sig(patch)} mm patch is {sig(spread)} MPa; the skin spreads it to "
+        f"{sig(pressure)} MPa on the core ({_LAYER_RAISES:g} × the pressure on springs, but no more than load ÷ patch)",
+        f"dent {sig(dent, 3)} mm; local bending stress in the skin {sig(bent)} MPa",
     )
     values = {"core_pressure": pressure, "dent": dent, "skin_local": bent, "patch_pressure": spread, "patch_used": patch}
     return Answer(values, working)
 
 
 def _pad(fields: _Fields, factor: float) -> int | None:
-    """Return the diameter in mm of the least pad under which the core is not crushed, None where none within the range does."""
+    """Return the diameter in mm of the smallest pad that keeps the core from crushing, None if none in range does."""
     skin, core, load = _skin(fields, "skin", "skin_material", "skin_modulus"), _core(fields), _point(fields)
     assert core.crush is not None
     allowed, low, high = core.crush / factor, _PATCH_LOW, _PATCH_HIGH
@@ -514,7 +523,7 @@ def _figure(answer: Answer, name: str) -> float:
 
 
 def _uses(fields: _Fields, answer: Answer, beam: tuple[_Panel, _Acting] | None) -> dict[str, float | None]:
-    """Return in % stress over strength times its factor, and sag over what is allowed; None for what has no strength to go by."""
+    """Return each stress × safety factor ÷ strength, and sag ÷ allowed sag, in %; None if the strength is unknown."""
     factor = {name: number(fields, f"{name}_factor", "") for name in ("skin", "shear", "wrinkling", "crush")}
     top, core = _skin(fields, "skin", "skin_material", "skin_modulus"), _core(fields)
     found: dict[str, float | None] = {}
@@ -539,7 +548,7 @@ _USES = {
     _SAG: "use_deflection", _SKIN: "use_skin", _SHEAR: "use_core_shear", _WRINKLE: "use_wrinkling", _CRUSH: "use_crush",
     _FOOT: "use_foot",
 }  # fmt: skip
-"""The output of each use."""
+"""The output for each check."""
 
 _BEAM_OUTPUTS = (
     "bending_stiffness", "shear_stiffness", "deflection_bending", "deflection_shear", "deflection", "deflection_long",
@@ -548,11 +557,11 @@ _BEAM_OUTPUTS = (
 )  # fmt: skip
 _LOCAL_OUTPUTS = ("core_pressure", "dent", "skin_local", "patch_pressure", "patch_used")
 _JUDGED = (*_USES.values(), "load", "use", "governs", "verdict", "pressure_limit", "point_limit", "pad")
-"""What is worked out of a panel and its load, of a foot on the skin, and of both together."""
+"""The parts of the answer: panel under load, foot on the skin, and both together."""
 
 
 def _ended(fields: _Fields, answer: Answer, beam: tuple[_Panel, _Acting] | None) -> Answer:
-    """Return the answer with what governs, the verdict and the cautions."""
+    """Return the answer with the limiting check, the verdict and the cautions."""
     uses = _uses(fields, answer, beam) if beam or fields["point"] is not None else {}
     known = {name: use for name, use in uses.items() if use is not None}
     values: dict[str, Value | float | None] = dict.fromkeys(_JUDGED)
@@ -572,11 +581,11 @@ def _ended(fields: _Fields, answer: Answer, beam: tuple[_Panel, _Acting] | None)
         values["pad"] = None if pad is None else float(pad)
     said = "; ".join(f"{name} {sig(use, 3)} %" for name, use in known.items())
     cautions = tuple(_cautions(fields, answer, beam, uses, pad))
-    return joined(answer, Answer(values, (f"of what is allowed: {said}",), cautions))
+    return joined(answer, Answer(values, (f"share of the allowed value: {said}",), cautions))
 
 
 def _verdict(known: Mapping[str, float]) -> str:
-    """Return the verdict on the shares used, the worst first."""
+    """Return the verdict on the checks, worst first."""
     over = sorted((name for name in known if known[name] > _FULL.value), key=lambda name: -known[name])
     if over:
         return "; ".join(dict.fromkeys(_SOFT if name == _SAG else _WEAK for name in over))
@@ -595,12 +604,11 @@ def _cautions(
     known = {name: use for name, use in uses.items() if use is not None}
     for name in sorted((name for name in known if known[name] > _FULL.value), key=lambda name: -known[name]):
         remedy = _remedy(name, answer, pad)
-        said.append(f"{name.capitalize()}: {sig(known[name], 3)} % of what is allowed. To do: {remedy}.")
+        said.append(f"{name.capitalize()} is {sig(known[name], 3)} % of the allowed value. Use {remedy}.")
     unknown = [name for name in uses if name not in known]
     if unknown:
         said.append(
-            f"Not judged: {', '.join(unknown)}. Enter the strengths from the data sheets (skin_strength, core_shear_strength, "
-            "core_crush)."
+            f"Not judged: {', '.join(unknown)}. Enter the strengths from the data sheets (skin, core shear and core crush)."
         )
     if beam is not None:
         said += _beam_cautions(fields, answer, *beam)
@@ -608,76 +616,75 @@ def _cautions(
 
 
 def _remedy(name: str, answer: Answer, pad: int | None) -> str:
-    """Return what to change against what is over its limit."""
+    """Return what to change for the check that exceeds its limit."""
     if name == _SAG:
         return _SAG_REMEDIES[_figure(answer, "shear_ratio") > 1]
-    return f"spread the load on a stiff pad of {pad} mm or more" if name == _CRUSH and pad else _REMEDIES[name]
+    return f"a stiff pad of {pad} mm or more under the load" if name == _CRUSH and pad else _REMEDIES[name]
 
 
 def _beam_cautions(fields: _Fields, answer: Answer, panel: _Panel, acting: _Acting) -> list[str]:
     said = []
     if _figure(answer, "span_ratio") < _SHORTEST.value:
         said.append(
-            f"The sag is no figure to go by: beam theory ends long before a {_SHORTEST.value:g}th of the span. Change the "
+            f"The sag can't be trusted: beam theory fails long before the sag reaches span ÷ {_SHORTEST.value:g}. Change the "
             "panel first."
         )
     said.append(
-        "Snow, wind and people: take the load from the local code. Do not use these figures for a panel over people's heads, or "
-        "for a guard rail: have an engineer check it."
+        "For snow, wind and people, use the loads in your local code. Don't use these figures for a panel over people's heads "
+        "or a guard rail: have an engineer check it."
     )
     if acting.kind == POINT and min(acting.bends, acting.shears) < panel.width:
         said.append(
-            "Keep the load away from a free edge: there only half the width works, and the panel sags about twice as far."
+            "Keep the load away from a free edge: only half the width carries it there, and the panel sags about twice as far."
         )
     if acting.kind == POINT and acting.support != SIMPLE and acting.shears < panel.width:
         said.append(
-            f"No source for the width that shears under a point with support={acting.support}: half the span is assumed. Load a "
-            "test panel."
+            f"No source gives the effective width in shear for a point load with {acting.support} support: half the span is "
+            "assumed. Load a test panel."
         )
     if acting.kind == POINT and acting.support == CANTILEVER:
         said.append(
-            "Close the free end with a solid strip: the figures under the load are for the middle of a face, not its edge."
+            "Close the free end with a solid strip: the core pressure and dent are for the middle of a face, not its edge."
         )
     if acting.support == FIXED:
-        said.append(
-            "Fixed ends only count where they are clamped solid; use support=simple for ends on battens, glued or screwed."
-        )
+        said.append("Ends are fixed only if they are clamped solid: choose simple for ends on battens, glued or screwed.")
     if acting.kind == UNIFORM and not acting.creep:
-        said.append("Foam creeps under a load that stays: use load_case=snow or own weight for the long-run sag.")
+        said.append("Foam creeps under a lasting load: choose snow or own weight as the kind of load to see the long-term sag.")
     return said
 
 
 def _material_cautions(fields: _Fields, loaded: bool) -> list[str]:
-    """Return what holds for the materials, where they are judged by: sound foam, cool and dry, and figures of the data sheet."""
+    """Return cautions on the materials: sound foam, cool and dry, and data-sheet figures."""
     if not loaded:
         return []
     said = [
-        "Sound foam, bonded all over, is assumed: tap the skin for voids. Foam softens in the sun, and wet ply loses stiffness."
+        "This assumes sound foam bonded all over: tap the skin to find voids. Foam softens in the sun, and wet ply loses "
+        "stiffness."
     ]
     fields_of = ("skin_material", "skin_bottom_material", "core_material")
     named = list(dict.fromkeys(str(fields[name]) for name in fields_of if fields[name] is not None))
     if named:
-        said.append(f"Typical figures are used for {', '.join(named)}: use those of your data sheets where you have them.")
+        said.append(f"These are typical figures for {', '.join(named)}: enter your data-sheet figures if you have them.")
     if fields["point"] is not None and fields["load_case"] is None:
-        said.append("Set a solid block into the core under any bolt, hinge or foot that stays.")
+        said.append("Set a solid block into the core under every bolt, hinge or permanent foot.")
     return said
 
 
 _DROP = 0.9
-"""How far the picture bends a panel that is drawn 1 thick (ours)."""
+"""Drawn sag of a panel that is drawn 1 thick (ours)."""
 
 _SKIN_DRAWN = 0.16
-"""Least thickness of a skin in the picture, of a panel drawn 1 thick (ours). No threshold: it is only drawn."""
+"""Smallest skin thickness in the picture, for a panel drawn 1 thick (ours). No threshold: it is only drawn."""
 
 _LOAD_DRAWN = 0.03
-"""Least half width of a point load in the picture, of a span drawn 1 long (ours). No threshold: it is only drawn."""
+"""Smallest half width of a point load in the picture, for a span drawn 1 long (ours). No threshold: it is only drawn."""
 
 _PLACES = 41
-"""Places at which the bent panel is drawn (ours)."""
+"""Number of points in the drawn curve of the panel (ours)."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the bent panel from the side: span drawn 1 long, panel 1 thick, its sag as deep as can be seen."""
+    """Return the bent panel from the side: span drawn 1 long, panel 1 thick, sag enlarged to be visible."""
     sag, span, core, top = size(outputs, "deflection"), size(inputs, "span"), size(inputs, "core"), size(inputs, "skin")
     load = size(inputs, "point") or size(inputs, "pressure")
     if sag is None or span is None or core is None or top is None or load is None:
@@ -727,7 +734,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _supports(support: str) -> list[tuple[tuple[float, float], ...]]:
-    """Return what the panel rests on or is clamped in, in the measures of the picture."""
+    """Return the supports or clamps of the panel, in picture units."""
     if support == SIMPLE:
         return [rectangle(x, -1.5, x + 0.04, -1) for x in (0.0, 0.96)]
     walls = [rectangle(-0.08, -1.4, 0, 0.4), rectangle(1, -1.4, 1.08, 0.4)]
@@ -738,95 +745,99 @@ _SKINS, _CORES = (Choice(partial(materials.names, table), partial(materials.othe
 _THICK = Measure("mm", low=0.2, high=25, soft_low=0.5, soft_high=19)
 _STIFF = Measure("MPa", low=500, high=250_000)
 _FOAM = Measure("MPa", low=0.5, high=500, soft_high=200)
-_SHEET = "From its data sheet; it overrides the typical figure of the material."
-"""Help of the fields whose figure a data sheet gives."""
+_SHEET = "From its data sheet; overrides the typical figure for the material."
+"""Help for the fields with a figure from a data sheet."""
 
 
 _PLY = {"span": "1200 mm", "width": "600 mm", "skin": "6 mm", "skin_material": "plywood", "core": "38 mm",
         "core_material": "PU foam 2 lb"}  # fmt: skip
-"""A panel of worked examples (ours)."""
+"""The panel in the worked examples (ours)."""
 
 CALCULATOR = Calculator(
-    name="sandwich", title="Sandwich panel under load",
+    name="sandwich", title="Sag and strength of a sandwich panel under load",
     inputs=(
         Field("span", "Span", Measure("mm", low=50, high=6000, soft_low=150, soft_high=3000),
-            "Between the supports; of a cantilever, how far it sticks out."),
-        Field("width", "Width", Measure("mm", low=20, high=3000), "Across the span."),
-        Field("skin", "Skin thickness", _THICK, "The top skin; both skins where no other is entered below."),
+            "Between the supports. For a cantilever, how far it sticks out."),
+        Field("width", "Width", Measure("mm", low=20, high=3000), "Panel width, across the span."),
+        Field("skin", "Skin thickness", _THICK, "The top skin, or both skins if you leave the bottom one blank."),
         Field("core", "Core thickness", Measure("mm", low=3, high=300, soft_low=5, soft_high=200)),
         Field("support", "Ends", Choice((SIMPLE, FIXED, CANTILEVER)),
-            "Simple: resting on both ends. Fixed: both clamped solid. Cantilever: one clamped, one free.", default=SIMPLE),
+            "Simple: resting on both ends. Fixed: both ends clamped solid. Cantilever: one end "
+            "clamped, the other free.", default=SIMPLE),
         Field("pressure", "Load all over", _Load("kPa", low=0.001, high=50, soft_low=0.05, soft_high=10),
-            "Snow, wind, water or a mass per area: 1 kPa, 20 lb/ft², 100 kg/m²."),
+            "Snow, wind or water, as a pressure or a mass per area: 1 kPa, 20 lb/ft², 100 kg/m²."),
         Field("point", "Or load at one place", _Load("N", low=1, high=20_000, soft_low=20, soft_high=5000),
-            "At mid-span, or at the tip of a cantilever: a force or a mass, 800 N or 80 kg."),
+            "A force or a mass at mid-span or at the tip of a cantilever: 800 N or 80 kg."),
         Field("skin_material", "Skin material", _SKINS,
-            "Along or across its face grain, as it runs over the span."),
+            "For ply, choose whether the span runs along or across the face grain."),
         Field("skin_modulus", "Skin modulus, along the span", _STIFF, _SHEET),
         Field("core_material", "Core material", _CORES),
         Field("core_modulus", "Core modulus", _FOAM, _SHEET),
         Field("core_shear_modulus", "Core shear modulus", _FOAM, _SHEET),
         Field("load_case", "Kind of load", Choice(lambda: materials.names("load_cases")),
-            "Sets the patch of a foot, the extra of a step, the creep of a load that stays; enter the load itself above."),
+            "Sets the size of a footprint, the extra force of a step and the creep under a lasting load. Enter the load "
+            "itself above."),
         Field("patch", "Patch under the load", Measure("mm", low=_PATCH_LOW, high=_PATCH_HIGH, soft_low=20, soft_high=400),
-            "Diameter; empty: 100 mm, or that of the kind of load."),
-        Field("skin_bottom", "Bottom skin thickness", _THICK, "Empty: like the top one."),
-        Field("skin_bottom_material", "Bottom skin material", _SKINS, "Empty: like the top one."),
-        Field("skin_bottom_modulus", "Bottom skin modulus", _STIFF, "Empty: like the top one."),
+            "Diameter. Blank: 100 mm, or the one for the kind of load."),
+        Field("skin_bottom", "Bottom skin thickness", _THICK, "Blank: same as the top skin."),
+        Field("skin_bottom_material", "Bottom skin material", _SKINS, "Blank: same as the top skin."),
+        Field("skin_bottom_modulus", "Bottom skin modulus", _STIFF, "Blank: same as the top skin."),
         Field("creep", "Creep of the core", Measure("", low=0, high=10),
-            "Extra shear in time, as a multiple: 2.4 for snow, 7 for own weight. Empty: 0, or that of the kind of load."),
-        Field("limit", "Allowed: span over sag", Measure("", low=50, high=1000, soft_low=100, soft_high=500), default="200"),
-        Field("skin_strength", "Skin strength", Measure("MPa", low=1, high=3000, soft_low=5), "Of the weaker skin. " + _SHEET),
+            "Extra core-shear sag over time, as a multiple: 2.4 for snow, 7 for own weight. Blank: 0, or the one for the "
+            "kind of load."),
+        Field("limit", "Allowed sag: span ÷ sag", Measure("", low=50, high=1000, soft_low=100, soft_high=500), default="200"),
+        Field("skin_strength", "Skin strength", Measure("MPa", low=1, high=3000, soft_low=5), "Strength "
+            "of the weaker skin. " + _SHEET),
         Field("core_shear_strength", "Core shear strength", Measure("MPa", low=0.01, high=20, soft_high=5), _SHEET),
         Field("core_crush", "Core crush strength", Measure("MPa", low=0.01, high=50, soft_high=10), _SHEET),
         Field("skin_factor", "Safety factor, skin", Measure("", low=1, high=10), default="2"),
         Field("shear_factor", "Safety factor, core shear", Measure("", low=1, high=10), default="3"),
         Field("wrinkling_factor", "Safety factor, wrinkling", Measure("", low=1, high=10), default="3"),
-        Field("crush_factor", "Safety factor, crush", Measure("", low=1, high=10), "For short contact.", default="1.5"),
+        Field("crush_factor", "Safety factor, crush", Measure("", low=1, high=10), "For a short-time load.", default="1.5"),
     ),
     outputs=(
         Output("verdict", "Verdict"),
         Output("deflection", "Sag", "mm", 1),
-        Output("span_ratio", "Span over sag", "", 0),
-        Output("governs", "What governs"),
-        Output("use", "Used, of what is allowed", "%", 0),
-        Output("pressure_limit", "Load all over at the limit", "kPa", 2),
-        Output("point_limit", "Load at one place at the limit", "N", 0),
-        Output("pad", "Pad under the load", "mm", 0),
+        Output("span_ratio", "Span ÷ sag", "", 0),
+        Output("governs", "Limited by"),
+        Output("use", "Share of the allowed value used", "%", 0),
+        Output("pressure_limit", "Maximum load all over", "kPa", 2),
+        Output("point_limit", "Maximum load at one place", "N", 0),
+        Output("pad", "Smallest pad under the load", "mm", 0),
         Output("core_pressure", "Pressure on the core", "MPa", 3),
         Output("dent", "Dent under the load", "mm", 2),
-        Output("deflection_long", "Sag in the long run", "mm", 1),
-        Output("deflection_bending", "Sag by bending", "mm", 2),
-        Output("deflection_shear", "Sag by core shear", "mm", 2),
-        Output("shear_ratio", "Shear over bending", "", 2),
-        Output("load", "Load counted", "N", 0),
+        Output("deflection_long", "Long-term sag", "mm", 1),
+        Output("deflection_bending", "Sag from bending", "mm", 2),
+        Output("deflection_shear", "Sag from core shear", "mm", 2),
+        Output("shear_ratio", "Shear sag ÷ bending sag", "", 2),
+        Output("load", "Load used", "N", 0),
         Output("moment", "Bending moment", "N·m", 1),
         Output("shear", "Shear force", "N", 0),
         Output("skin_mean", "Skin stress, mean", "MPa", 3),
         Output("skin_stress", "Skin stress, outer fibre", "MPa", 3),
         Output("core_shear", "Core shear stress", "MPa", 4),
-        Output("wrinkling_stress", "Skin wrinkles at", "MPa", 1),
+        Output("wrinkling_stress", "Stress at which the skin wrinkles", "MPa", 1),
         Output("skin_local", "Skin stress under the load", "MPa", 2),
         Output("bending_stiffness", "Bending stiffness", "N·m²", 0),
         Output("shear_stiffness", "Shear stiffness", "kN", 2),
-        Output("width_bending", "Width that bends", "mm", 0),
-        Output("width_shear", "Width that shears", "mm", 0),
-        Output("width_moment", "Width that bears the moment", "mm", 0),
-        Output("patch_used", "Patch counted", "mm", 0),
-        Output("patch_pressure", "Load over its patch", "MPa", 3),
-        Output("use_deflection", "Sag, of what is allowed", "%", 1),
-        Output("use_skin", "Skin, of what is allowed", "%", 1),
-        Output("use_core_shear", "Core shear, of what is allowed", "%", 1),
-        Output("use_wrinkling", "Wrinkling, of what is allowed", "%", 1),
-        Output("use_crush", "Core crush, of what is allowed", "%", 1),
-        Output("use_foot", "Skin under the load, of allowed", "%", 1),
+        Output("width_bending", "Effective width, bending", "mm", 0),
+        Output("width_shear", "Effective width, core shear", "mm", 0),
+        Output("width_moment", "Effective width, moment", "mm", 0),
+        Output("patch_used", "Patch used", "mm", 0),
+        Output("patch_pressure", "Load ÷ patch", "MPa", 3),
+        Output("use_deflection", "Sag, share of allowed", "%", 1),
+        Output("use_skin", "Skin stress, share of allowed", "%", 1),
+        Output("use_core_shear", "Core shear, share of allowed", "%", 1),
+        Output("use_wrinkling", "Wrinkling, share of allowed", "%", 1),
+        Output("use_crush", "Core crush, share of allowed", "%", 1),
+        Output("use_foot", "Skin under the load, share of allowed", "%", 1),
     ),
     source=(_BEAM, _STRIP, _PLATE_TABLE, _WRINKLING, _KNOCK_DOWN, _DISC, _FACTORS,
-        Source("materials and loads: tables skins, cores and load_cases, each row with its source", "read")),
-    valid="Flat panel, load downwards, sag small beside the span, skins alike across the width; E/(1 − ν²) of wide plates is "
-    "left out, on the safe side. Not covered: voids, holes, concentrated fittings, skins that are not bonded, buckling from the "
-    "side, water in the core, fatigue. skin_mean is that of the thinner skin. The pressed skin may wrinkle: the top one, of a "
-    "cantilever the bottom one.",
+        Source("materials and loads: tables skins, cores and load_cases, with a source on each row", "read")),
+    valid="Flat panel, load downwards, sag small compared with the span, skins uniform across the width. The extra stiffness "
+    "E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, concentrated fittings, unbonded skins, "
+    "edge-on buckling, water in the core, fatigue. The mean skin stress is for the thinner skin. The skin in compression can "
+    "wrinkle: the top one, or the bottom one of a cantilever.",
     examples=(
         Example({**_PLY, "pressure": "1 kPa"}, {"bending_stiffness": 24559, "shear_stiffness": 51.97, "deflection_bending": 0.660,
             "deflection_shear": 2.078, "deflection": 2.738, "shear_ratio": 3.15, "skin_stress": 0.770, "core_shear": 0.0136,

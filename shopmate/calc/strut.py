@@ -1,4 +1,4 @@
-"""Gas struts under a roof in slides or a lid on a hinge: the force to buy, and what is left to the hand, cold and hot."""
+"""Gas struts for a roof in slides or a lid on a hinge: the force to buy, and the hand force left, cold and hot."""
 
 from __future__ import annotations
 
@@ -41,133 +41,142 @@ from shopmate.picture import Mark, Picture, both, number, size
 from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
-_BOYLE = Source("Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the rod's section, not the bore's", "computed")
-_HABIT = Source("Margin 10 to 20 %; stroke under half the length; prop first, never drill, heat or cut", "common practice")
-_PLAY = Source("1 mm of play over a mount of 40 mm is a sine of 0.025; at 30° half the force is lost", "computed")
+_BOYLE = Source(
+    "Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the cross-section of the rod, not of the bore", "computed"
+)
+_HABIT = Source("Margin 10 to 20 %; stroke less than half the length; prop first; never drill, heat or cut", "common practice")
+_PLAY = Source("1 mm of play on a 40 mm mount is a sine of 0.025; at 30° half the force is lost", "computed")
 
 _AGED = 0.85
-"""Force left at the end of a strut's life, of the new one: it loses 10 to 15 % [memory]."""
+"""Force left at the end of a strut's life, as a share of new: it loses 10 to 15 % [memory]."""
 
 _DEAD_CENTRE = Threshold(0.05, "", _PLAY, "Near dead centre", "", "2.87°", "2.86°", "angle")
-"""Sine of the angle between a strut and the line it cannot lift along (about 3°) under which the force has no useful figure:
+"""Sine of the angle from dead centre (about 3°) below which the strut force can't be worked out usefully:
 the play of the mounts changes it by half."""
 
-_SHALLOW = Threshold(SHALLOW, "", _PLAY, "a few mm in the mounts", "", "30.01°", "29.99°", "angle")
-"""Sine of the same angle (30°) under which more than half the force is lost."""
+_SHALLOW = Threshold(SHALLOW, "", _PLAY, "a few mm at the mounts", "", "30.01°", "29.99°", "angle")
+"""Sine of the same angle (30°) below which more than half the force is lost."""
 
 _LONGEST_STROKE = Threshold(
-    LONGEST_STROKE, "", _HABIT, "A strut of usual build", "", "449.9 mm", "450 mm", "rise",
+    LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "449.9 mm", "450 mm", "rise",
     {"angle": "", "base_offset": "0 mm", "height_closed": "450 mm"},
 )  # fmt: skip
-"""Stroke over extended length that no strut of usual build reaches: rod and tube each take a stroke, ends come on top."""
+"""Stroke as a share of extended length that no ordinary strut reaches: rod and tube are each a stroke long, plus the ends."""
 
 _PUSH = Threshold(
-    hands.PUSH, "N", hands.PUSH_SOURCE, "one person should push up", "hand_most", "24.6 kg", "24.65 kg", "mass", {"force": "70 N"}
+    hands.PUSH,
+    "N",
+    hands.PUSH_SOURCE,
+    "limit for one person to push",
+    "hand_most",
+    "24.6 kg",
+    "24.65 kg",
+    "mass",
+    {"force": "70 N"},
 )
-"""Force of the hand upwards that is too much for one person."""
+"""Largest push up for one person."""
 
 _PULL = Threshold(
     hands.PULL, "N", hands.PULL_SOURCE, "cannot be closed by hand", "hand_pull", "63.2 N", "63.5 N", "force", {"mass": "1 kg"}
 )
-"""Force of the hand downwards that is too much for one person."""
+"""Largest pull down for one person."""
 
 _UPRIGHT = Threshold(
-    90.0, "°", Source("Upright is square to the ground", "computed"), "Only the closed place", "angle", "90°", "89.9°"
+    90.0, "°", Source("Upright means square to the ground", "computed"), "Only the closed position", "angle", "90°", "89.9°"
 )
-"""Angle of a strut that stands upright and keeps its angle as the roof rises."""
+"""Angle of an upright strut, which doesn't change as the roof rises."""
 
 _GUIDED, _HINGED = "guided", "hinged"
 _POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mount", "body_x", "body_y")}
 _SIMPLE = {_GUIDED: "angle", _HINGED: "arm"}
-"""What fixes the place of a strut in each mode: all of the points, or the one simple figure."""
+"""The fields that locate a strut in each mode: all of the mount points, or one simple figure."""
 
 _OWN = {
     _GUIDED: ("angle", *_POINTS[_GUIDED], "friction"),
     _HINGED: ("cg_distance", "arm", *_POINTS[_HINGED], "lid_mount_y", "lid_angle", "open_angle", "handle"),
 }
-"""The fields of each mode that go with no other."""
+"""The fields that belong to one mode only."""
 
 _ALWAYS = (
-    "Struts are no safety device: put a prop that locks under an open roof before anybody goes under it. Where it can fall on a "
-    "person, have mounts, slides and struts checked by somebody licensed to do so; wind and snow come on top of these figures",
-    "Prop the roof before you touch, fit or take off a strut; fit struts last and with the roof open; keep hands clear of "
-    "slides, hinge and seal line, where it pinches (common practice)",
-    "A strut holds its energy for good, hot or cold, fitted or not: never drill, heat, cut or open it; get rid of it by its data "
-    "sheet",
+    "Struts are no safety device: put a locking prop under an open roof before anyone goes under it. If it can fall on "
+    "someone, have a licensed engineer check mounts, slides and struts. Wind and snow are not included in these figures",
+    "Prop the roof before you touch, fit or remove a strut; fit struts last, with the roof open; keep hands clear of slides, "
+    "hinge and seal, where it pinches (common practice)",
+    "A strut is always under pressure, fitted or not: never drill, heat, cut or open it; dispose of it as its data sheet says",
 )
-"""What is said with every strut [common practice]."""
+"""Shown with every strut [common practice]."""
 
 _OUTPUTS = (
-    Output("force", "Force to buy, F1, each", "N", 0),
+    Output("force", "F1 to buy, per strut", "N", 0),
     Output("verdict", "Verdict"),
-    Output("hand_closed", "Hand, closed, 20 °C", "N", 0),
-    Output("hand_open", "Hand, open, 20 °C", "N", 0),
-    Output("hand_closed_cold", "Hand, closed, cold", "N", 0),
-    Output("hand_open_cold", "Hand, open, cold", "N", 0),
-    Output("hand_closed_hot", "Hand, closed, hot", "N", 0),
-    Output("hand_open_hot", "Hand, open, hot", "N", 0),
-    Output("hand_middle", "Hand, half-way, 20 °C", "N", 0),
-    Output("hand_middle_cold", "Hand, half-way, cold", "N", 0),
-    Output("hand_middle_hot", "Hand, half-way, hot", "N", 0),
-    Output("hand_pull", "Hardest pull to shut, hot", "N", 0),
-    Output("one_person_low", "F1 for one person, from", "N", 0),
-    Output("one_person_high", "F1 for one person, to", "N", 0),
-    Output("mount_aside", "Mounts that would do: aside", "mm", 0),
-    Output("mount_height", "Mounts that would do: under", "mm", 0),
-    Output("hand_one_lost", "Hand, open, a strut lost", "N", 0),
-    Output("side_force", "Side force, just balanced", "N", 0),
-    Output("side_force_most", "Greatest side force, each", "N", 0),
-    Output("friction_force", "Friction of the slides", "N", 0),
-    Output("force_closed", "Balances closed, each", "N", 0),
-    Output("force_open", "Balances open, each", "N", 0),
-    Output("arm_closed", "Arm of the strut, closed", "mm", 0),
-    Output("arm_open", "Arm of the strut, open", "mm", 0),
+    Output("hand_closed", "Hand force closed, 20 °C", "N", 0),
+    Output("hand_open", "Hand force open, 20 °C", "N", 0),
+    Output("hand_closed_cold", "Hand force closed, cold", "N", 0),
+    Output("hand_open_cold", "Hand force open, cold", "N", 0),
+    Output("hand_closed_hot", "Hand force closed, hot", "N", 0),
+    Output("hand_open_hot", "Hand force open, hot", "N", 0),
+    Output("hand_middle", "Hand force half-way, 20 °C", "N", 0),
+    Output("hand_middle_cold", "Hand force half-way, cold", "N", 0),
+    Output("hand_middle_hot", "Hand force half-way, hot", "N", 0),
+    Output("hand_pull", "Hardest pull to close, hot", "N", 0),
+    Output("one_person_low", "One person: F1, min", "N", 0),
+    Output("one_person_high", "One person: F1, max", "N", 0),
+    Output("mount_aside", "Better mounts: to the side", "mm", 0),
+    Output("mount_height", "Better mounts: below", "mm", 0),
+    Output("hand_one_lost", "Hand force open, one strut failed", "N", 0),
+    Output("side_force", "Side force per strut at balance", "N", 0),
+    Output("side_force_most", "Largest side force per strut", "N", 0),
+    Output("friction_force", "Force from slide friction", "N", 0),
+    Output("force_closed", "F1 that balances it closed", "N", 0),
+    Output("force_open", "F1 that balances it open", "N", 0),
+    Output("arm_closed", "Lever arm of the strut, closed", "mm", 0),
+    Output("arm_open", "Lever arm of the strut, open", "mm", 0),
     Output("length_closed", "Strut length, closed", "mm", 0),
     Output("length_open", "Strut length, open", "mm", 0),
-    Output("stroke_used", "Stroke the travel takes", "mm", 0),
-    Output("force_cold", "Strut F1 when cold", "N", 0),
-    Output("force_hot", "Strut F1 when hot", "N", 0),
+    Output("stroke_used", "Stroke needed", "mm", 0),
+    Output("force_cold", "F1 when cold", "N", 0),
+    Output("force_hot", "F1 when hot", "N", 0),
     Output("push_closed", "Strut force, closed, 20 °C", "N", 0),
-    Output("progressivity_used", "F2/F1 counted", "", 2),
+    Output("progressivity_used", "F2/F1 used", "", 2),
     Output("gas_pressure", "Gas pressure, rod out", "MPa", 1),
-    Output("stored_energy", "Stored energy, each", "J", 0),
+    Output("stored_energy", "Stored energy per strut", "J", 0),
     Output("weight_lifted", "Weight lifted", "N", 1),
-    Output("hand_most", "Hand, greatest, cold", "N", 0),
-    Output("stays_closed", "Stays closed hot, at most", "N", 0),
-    Output("holds_new", "Holds open cold, new", "N", 0),
-    Output("holds_worn", "Holds open cold, worn", "N", 0),
-    Output("hand_open_worn", "Hand, open, cold, worn", "N", 0),
+    Output("hand_most", "Hardest lift, cold", "N", 0),
+    Output("stays_closed", "F1 max to stay closed, hot", "N", 0),
+    Output("holds_new", "F1 min to hold open, cold, new", "N", 0),
+    Output("holds_worn", "F1 min to hold open, cold, worn", "N", 0),
+    Output("hand_open_worn", "Hand force open, cold, worn", "N", 0),
     Output("hand_reach", "Hinge to hand", "mm", 0),
-    Output("from_dead_centre_closed", "From dead centre, closed", "°"),
-    Output("from_dead_centre_open", "From dead centre, open", "°"),
-    Output("stuck_from", "No force from, of the travel", "%", 0),
-    Output("stuck_to", "No force up to, of the travel", "%", 0),
+    Output("from_dead_centre_closed", "Angle from dead centre, closed", "°"),
+    Output("from_dead_centre_open", "Angle from dead centre, open", "°"),
+    Output("stuck_from", "No lift: from, share of travel", "%", 0),
+    Output("stuck_to", "No lift: to, share of travel", "%", 0),
 )
 _Fields = Mapping[str, object]
-"""What the form was given, or the inputs of a result."""
+"""The fields as entered, or the inputs of a result."""
 
 
 def _rising(place: Place, friction: float) -> float:
-    """Return the lever less what the strut's own side force costs in friction of the slides."""
+    """Return the lever less the slide friction that the strut's own side force causes."""
     return place.lever - friction * place.side
 
 
 def _carried(place: Place, struts: int, strut: Strut, celsius: float) -> float:
-    """Return the F1 in N of struts like this one that just carry the load there at that temperature."""
+    """Return the F1 in N at which struts like this one just carry the load there at that temperature."""
     return strut.force * max(0.0, place.load) / (struts * place.lever * strut.at(place.depth, celsius))
 
 
 @dataclass(frozen=True, slots=True)
 class _Roof:
-    """What hangs on the struts, how many there are, and the places of the travel from closed to open."""
+    """The load on the struts, how many there are, and the steps of the travel from closed to open."""
 
     guided: bool
     struts: int
     friction: float
     walk: Walk
-    """Evenly spaced from closed to open; only the closed one where no more is known."""
+    """Evenly spaced from closed to open; only the closed one if no more is known."""
     travel: float | None
-    """Metres of stroke the travel takes; None where the mounts are not known."""
+    """Stroke needed in m; None if the mounts are not known."""
     cold: float
     hot: float
 
@@ -181,27 +190,27 @@ class _Roof:
 
     @property
     def ends(self) -> dict[str, Place]:
-        """Closed and open by name, as far as they are known."""
+        """The closed and open positions by name, where known."""
         return {"closed": self.closed} | ({} if self.opened is None else {"open": self.opened})
 
     def hand(self, place: Place, strut: Strut, celsius: float = RATED_AT, lost: int = 0) -> float:
-        """Return the force in N left to the hand; negative: it lifts itself. `lost`: how many of the struts have failed."""
+        """Return the hand force in N; negative: it lifts by itself. `lost`: how many struts have failed."""
         return place.left((self.struts - lost) * strut.at(place.depth, celsius) * place.lever)
 
     def balance(self, place: Place) -> float:
-        """Return the force in N of each strut that just raises the load there; the rising lever must be above 0."""
+        """Return the force in N per strut that just raises the load there; the rising lever must be above 0."""
         return max(0.0, place.load) / (self.struts * _rising(place, self.friction))
 
     def push(self, strut: Strut) -> float:
-        """Return the most in N that is left to lift along the travel, cold; negative where it lifts itself all the way."""
+        """Return the hardest lift in N over the travel when cold; negative if it lifts by itself all the way."""
         return max(self.hand(place, strut, self.cold) for place in self.walk)
 
     def pull(self, strut: Strut) -> float:
-        """Return the most in N that the struts hold it up with along the travel, hot; no less than 0."""
+        """Return the hardest pull down in N over the travel when hot; 0 or more."""
         return max(0.0, *(-self.hand(place, strut, self.hot) for place in self.walk))
 
     def trouble(self) -> str | None:
-        """Return the verdict that leaves the force without a figure, or None."""
+        """Return the verdict that rules out any strut force, or None."""
         least = min(position.sine for position in self.walk)
         if least <= 0:
             return "over-centre"
@@ -214,9 +223,9 @@ class _Roof:
         return None
 
     def window(self, progressivity: float) -> tuple[float, float] | None:
-        """Return the least and the greatest F1, in whole N, with which one person moves the roof at every place of its travel.
+        """Return the lowest and highest F1, in whole N, with which one person can move the roof through its whole travel.
 
-        Cold, the hand pushes up with no more than its limit; hot, it pulls down with no more. None where no strut does both.
+        Cold, the hand pushes up with no more than its limit; hot, it pulls down with no more. None if no strut does both.
         """
         if self.trouble() is not None:
             return None
@@ -231,16 +240,16 @@ class _Roof:
 
     @property
     def can_be_built(self) -> bool:
-        """Whether a strut of usual build has the stroke that the travel takes."""
+        """Whether an ordinary strut has the stroke needed."""
         return self.opened is not None and self.travel is not None and can_be_built(self.opened, self.travel)
 
     def required(self, progressivity: float) -> float:
-        """Return the least F1 in N, at 20 °C and without margin, that carries the load all along the travel."""
+        """Return the lowest F1 in N, at 20 °C and without margin, that carries the load over the whole travel."""
         return max(self.balance(place) / (1 + (progressivity - 1) * place.depth) for place in self.walk)
 
 
 def _roof(fields: _Fields) -> _Roof:
-    """Return the roof of fields that go together."""
+    """Return the roof from checked fields."""
     guided, struts, weight = fields["mode"] == _GUIDED, fields["struts"], _weight(fields)
     assert isinstance(struts, int)
     walk, travel = (_guided if guided else _hinged)(fields, weight)
@@ -254,7 +263,7 @@ def _weight(fields: _Fields) -> float:
 
 
 def _guided(fields: _Fields, weight: float) -> tuple[Walk, float | None]:
-    """Return the places of a roof in vertical guides, and the stroke its travel takes in m."""
+    """Return the steps of a roof in vertical guides, and the stroke needed in m."""
     if angle := size(fields, "angle"):
         if angle.value_in("°") >= _UPRIGHT.value:
             return upright(weight), None
@@ -265,7 +274,7 @@ def _guided(fields: _Fields, weight: float) -> tuple[Walk, float | None]:
 
 
 def _hinged(fields: _Fields, weight: float) -> tuple[Walk, float | None]:
-    """Return the places of a lid hinged at the origin, and the stroke its travel takes in m."""
+    """Return the steps of a lid hinged at the origin, and the stroke needed in m."""
     cg, closed = number(fields, "cg_distance", "m"), math.radians(number(fields, "lid_angle", "°"))
     reach, moment = number(fields, "handle", "m") or 2 * cg, weight * cg
     if own := size(fields, "arm"):
@@ -282,8 +291,8 @@ def _compute(**fields: object) -> Answer:
     refuse(*_problems(fields))
     roof, stroke = _roof(fields), in_unit(size(fields, "stroke"), "m")
     if stroke is not None and roof.travel is not None and roof.travel > stroke * (1 + NOISE):
-        what = f"the travel takes {roof.travel * 1000:.1f} mm and the strut has {stroke * 1000:.1f} mm"
-        refuse(FieldProblem("stroke", what, "give a strut with at least that stroke, or move its mounts"))
+        what = f"the travel needs {roof.travel * 1000:.1f} mm and the strut has {stroke * 1000:.1f} mm"
+        refuse(FieldProblem("stroke", what, "use a strut with at least that stroke, or move the mounts"))
     ratio, of_gas = _progressivity(fields)
     trouble, margin = roof.trouble(), 1 + number(fields, "margin", "%") / 100
     needed = None if trouble else roof.required(ratio or 1.0) * margin
@@ -297,7 +306,7 @@ def _compute(**fields: object) -> Answer:
         if trouble is None:
             verdict = _verdict(roof, strut)
             judged = joined(_by_hand(fields, roof, strut), _remedies(roof, strut, verdict))
-    # Danger to persons first, but for the struts that give no figure at all; then how it is built, then what is assumed.
+    # Danger to people comes first, unless no force can be worked out; then the mounts, then the assumptions.
     told = (*_ALWAYS, *_build(roof), *_assumed(fields, roof, fitted is not None and ratio is None))
     nothing = Answer(dict.fromkeys(output.name for output in _OUTPUTS))
     return joined(nothing, *parts, judged, Answer({"verdict": verdict}, (f"verdict: {verdict}",), told))
@@ -305,7 +314,7 @@ def _compute(**fields: object) -> Answer:
 
 def _load(fields: _Fields, roof: _Roof) -> Answer:
     newtons, mass = _weight(fields), size(fields, "mass")
-    said = f"weight = {newtons:.1f} N, as given"
+    said = f"weight = {newtons:.1f} N, as entered"
     if mass is not None:
         said = f"weight = mass × g = {significant(mass.value_in('kg'))} kg × {GRAVITY} m/s² = {newtons:.1f} N"
     used = None if roof.travel is None else roof.travel * 1000
@@ -314,14 +323,14 @@ def _load(fields: _Fields, roof: _Roof) -> Answer:
 
 
 def _progressivity(fields: _Fields) -> tuple[float | None, Answer]:
-    """Return F2/F1 as given, or by Boyle's law from gas volume (rod out), rod and stroke; None where neither is known."""
+    """Return F2/F1 as entered, or by Boyle's law from gas volume (rod out), rod and stroke; None if neither is known."""
     gas, rod = size(fields, "gas_volume"), size(fields, "rod")
     if gas is None or rod is None:
         return in_unit(size(fields, "progressivity"), ""), Answer({})
     volume, swept = gas.value_in("mL"), _section(rod) * number(fields, "stroke", "m")
     if swept >= volume:
-        what = f"the rod takes {swept:.1f} mL of it, all there is"
-        refuse(FieldProblem("gas_volume", what, "give the gas volume with the rod out, from the data sheet"))
+        what = f"the rod displaces {swept:.1f} mL, which is all of it"
+        refuse(FieldProblem("gas_volume", what, "enter the gas volume with the rod out, from the data sheet"))
     ratio = volume / (volume - swept)
     line = (
         f"progressivity = V/(V − rod area × stroke) = {significant(volume)} mL/"
@@ -331,12 +340,12 @@ def _progressivity(fields: _Fields) -> tuple[float | None, Answer]:
 
 
 def _section(rod: Quantity) -> float:
-    """Return the area in mm² of a round rod of that diameter."""
+    """Return the cross-section in mm² of a round rod."""
     return math.pi * rod.value_in("mm") ** 2 / 4
 
 
 def _stands(roof: _Roof, trouble: str | None) -> Answer:
-    """Return how the struts stand closed and open, and the force that balances the roof there."""
+    """Return the strut lengths and angles, closed and open, and the force that balances the roof there."""
     values: dict[str, float | None] = {}
     working = []
     for name, position in roof.ends.items():
@@ -357,8 +366,8 @@ def _balance(roof: _Roof, position: Place) -> str:
     got = roof.balance(position)
     if not roof.guided:
         return (
-            f"weight × its arm/(struts × strut's arm) = {position.load:.2f} N·m/({roof.struts} × "
-            f"{position.lever:.5f} m) = {got:.1f} N each (no less than 0)"
+            f"weight × its arm/(struts × strut arm) = {position.load:.2f} N·m/({roof.struts} × {position.lever:.5f} m) = "
+            f"{got:.1f} N each (no less than 0)"
         )
     slide = f" − {roof.friction:g} × cos a" if roof.friction else ""
     return (
@@ -370,21 +379,21 @@ def _balance(roof: _Roof, position: Place) -> str:
 def _to_buy(needed: float | None, margin: float, ratio: float | None) -> Answer:
     if needed is None:
         return Answer({})
-    counted = f"with F2/F1 = {ratio:.3g} counted" if ratio else "as if the force did not rise as the rod goes in (safe)"
+    counted = f"with F2/F1 = {ratio:.3g}" if ratio else "ignoring the rise in force as the rod goes in (safe)"
     line = (
-        f"force to buy (F1 at 20 °C) = greatest along the travel, {counted}, × (1 + margin) "
-        f"= {needed / margin:.1f} × {margin:.2f} = {needed:.1f} N each"
+        f"F1 to buy (at 20 °C) = largest over the travel, {counted}, × (1 + margin) = {needed / margin:.1f} × {margin:.2f} = "
+        f"{needed:.1f} N each"
     )
     return Answer({"force": needed}, (line,))
 
 
 def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
-    """Return the hand force at each known place, at 20 °C, cold and hot."""
+    """Return the hand force at each known position, at 20 °C, cold and hot."""
     values: dict[str, float | None] = {"hand_most": roof.push(strut)}
     working = [
-        f"hand forces with {'the strut chosen' if own else 'a strut of the force to buy'}: F1 {strut.force:.1f} N, "
-        f"F2/F1 {strut.progressivity:.3g}; + you lift, − it lifts itself",
-        f"gas force goes with kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
+        f"hand forces with {'the strut entered' if own else 'the F1 to buy'}: F1 {strut.force:.1f} N, F2/F1 "
+        f"{strut.progressivity:.3g}; + you lift, − it lifts by itself",
+        f"gas force, in proportion to kelvin: ×  {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C",
     ]
     places = [("closed", roof.closed)]
@@ -404,7 +413,7 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
 
 
 def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
-    """Return what the strut itself does: its forces, the side force it can bring, its gas and its energy."""
+    """Return the strut's own figures: forces, largest side force, gas pressure and stored energy."""
     values: dict[str, float | None] = {
         "force_cold": strut.at(0.0, roof.cold),
         "force_hot": strut.at(0.0, roof.hot),
@@ -414,11 +423,11 @@ def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
     working = []
     if roof.guided:
         values["side_force_most"] = most = max(strut.at(position.depth, roof.hot) * position.side for position in roof.walk)
-        working.append(f"greatest side force = force × cos a, hot = {most:.1f} N from each strut")
+        working.append(f"largest side force when hot = force × cos a = {most:.1f} N per strut")
     if roof.friction:
         drag = max(roof.friction * roof.struts * strut.at(position.depth) * position.side for position in roof.walk)
         values["friction_force"] = drag
-        working.append(f"friction of the slides: up to {drag:.1f} N more to raise and as much less to lower")
+        working.append(f"slide friction: up to {drag:.1f} N more to raise it, and that much less to lower it")
     if whole := number(fields, "stroke", "m") or roof.travel:
         values["stored_energy"] = energy = strut.at(0.5) * whole
         working.append(f"stored energy = (F1 + F2)/2 × stroke = {strut.at(0.5):.1f} N × {whole:.3f} m = {energy:.0f} J each")
@@ -430,7 +439,7 @@ def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
 
 
 def _verdict(roof: _Roof, strut: Strut) -> str:
-    """Return what the roof does with that strut, closed and open, cold and hot, by the signs of the hand force."""
+    """Return what the roof does with that strut, closed and open, cold and hot."""
     found = []
     opened = roof.opened
     if opened is not None and roof.hand(opened, strut, roof.cold) > 0:
@@ -443,43 +452,43 @@ def _verdict(roof: _Roof, strut: Strut) -> str:
 
 
 def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
-    """Return whether one person can open and shut it, cold and hot, and what would let one; this is said first."""
+    """Return cautions on whether one person can open and close it, cold and hot, and what would help; these come first."""
     push, pull = roof.push(strut), roof.pull(strut)
     window = roof.window(strut.progressivity)
     values: dict[str, float | None] = {"hand_pull": pull}
     said = []
     if pull > _PULL.value:
         said.append(
-            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and one person should "
-            f"pull no more than {felt(_PULL.value)} (EN 1005-3)."
+            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and the limit for one "
+            f"person is {felt(_PULL.value)} (EN 1005-3)."
         )
     if push > _PUSH.value:
         said.append(
-            f"At {roof.cold:.0f} °C up to {felt(push)} are left to lift: more than the {felt(_PUSH.value)} that "
-            "one person should push up (EN 1005-3)."
+            f"At {roof.cold:.0f} °C you have to lift as much as {felt(push)}, above the {felt(_PUSH.value)} limit for one "
+            "person to push (EN 1005-3)."
         )
     if said and window is not None:
         from_ = f"{window[0]:.0f} to " if window[0] else "up to "
-        said.append(f"Struts of {from_}{window[1]:.0f} N (F1) suit one person.")
+        said.append(f"Struts of {from_}{window[1]:.0f} N (F1) would suit one person.")
     elif said and (moved := _moved(fields, strut)) is not None:
         aside, height, *window_there = moved
         window = window_there[0], window_there[1]
         values |= {"mount_aside": aside, "mount_height": height}
         said.append(
-            f"With these mounts no strut suits one person. Lower pivots {aside:.0f} mm aside and, closed, {height:.0f} mm under "
-            f"the upper ones would do, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
+            f"No strut suits one person with these mounts. Put the lower pivots {aside:.0f} mm to the side and, closed, "
+            f"{height:.0f} mm below the upper ones, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
         )
     elif said:
         said.append(
-            "No strut with this rise of its force (F2/F1) suits one person at every height, cold and hot: take struts with less "
-            "rise, a second person, a hoist, or less weight."
+            "No strut with this F2/F1 suits one person at every height, cold and hot: use struts with a lower F2/F1, get a "
+            "second person or a hoist, or save weight."
         )
     values |= {"one_person_low": window and window[0], "one_person_high": window and window[1]}
     return Answer(values, (), (" ".join(said),) if said else ())
 
 
 def _moved(fields: _Fields, strut: Strut) -> tuple[float, float, float, float] | None:
-    """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 from and to in N; None for none."""
+    """Return the nearest mounts of a guided roof that suit one person, in mm, with the F1 range in N; None if there are none."""
     if fields["mode"] != _GUIDED or any(size(fields, name) is None for name in _POINTS[_GUIDED]):
         return None
     aside, height, rise = (number(fields, name, "mm") for name in _POINTS[_GUIDED])
@@ -492,9 +501,9 @@ def _moved(fields: _Fields, strut: Strut) -> tuple[float, float, float, float] |
 
 
 def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
-    """Return what to do about a roof that drops or lifts by itself; each figure named is enough when followed.
+    """Return cautions on a roof that drops or lifts by itself, with strut forces that cure it.
 
-    What the struts do as they are comes before what they do once they are worn.
+    Cautions on new struts come before those on worn ones.
     """
     said, worn, carries = [], [], 0.0
     closed, opened = roof.closed, roof.opened
@@ -509,42 +518,44 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
         values |= {"holds_new": new, "holds_worn": old, "hand_open_worn": aged}
         if "drops" in verdict:
             said.append(
-                f"Open at {cold}, {roof.hand(opened, strut, roof.cold):.0f} N come down on the hand. Struts of "
-                f"{new} N hold it while new, {old} N when they have lost 15 % as well (typical of "
-                "their life). In any case prop it before anybody goes under it"
+                f"At {cold} the open roof comes down with {roof.hand(opened, strut, roof.cold):.0f} N. Struts of {new} N hold "
+                f"it while new, {old} N also when they have lost 15 % (typical over their life). Prop it anyway before anyone "
+                "goes under it"
             )
         elif aged > 0:
             worn.append(
-                f"It stays open while the struts are new. When they have lost 15 % (typical of their life) {aged:.0f} N come "
-                f"down at {cold}; {old} N would still hold it. Prop it, and try the struts each season"
+                "It stays open while the struts are new. When they have lost 15 % (typical over their life) it comes down with "
+                f"{aged:.0f} N at {cold}; struts of {old} N would still hold it. Prop it, and test the struts every season"
             )
     if "lifts by itself" in verdict:
         said.append(
             f"{springs_up(-roof.hand(closed, strut, roof.hot), roof.hot, hinged=not roof.guided)}. To stay closed without a "
-            f"latch, struts of no more than {math.floor(stays)} N"
+            f"latch it needs struts of no more than {math.floor(stays)} N"
         )
         if stays < carries:
             said.append(
-                "With these mounts no force both stays closed hot and holds open cold: use a latch and a prop, or mounts "
-                "that give the struts more lever open and less closed"
+                "With these mounts no strut force keeps it both closed when hot and open when cold: use a latch and a prop, or "
+                "move the mounts for more leverage open and less closed"
             )
     if opened is not None and roof.struts > 1:
         lost = roof.hand(opened, strut, lost=1)
         if lost > 0:
-            said.append(f"If one strut fails, the open roof comes down with {lost:.0f} N: the other struts are no prop")
+            said.append(
+                f"If one strut fails, the open roof comes down with {lost:.0f} N: don't rely on the other struts as a prop"
+            )
     if roof.struts == 1:
-        said.append("One strut twists what it lifts, and when it fails nothing is left: use two, one each side, and a prop")
+        said.append("A single strut twists the roof, and if it fails nothing holds it: use two, one each side, and a prop")
     return Answer(values, (), (*said, *worn))
 
 
 def _stuck(roof: _Roof, trouble: str | None) -> Answer:
-    """Return what it means that no force can be given, where along the travel, and what to change."""
+    """Return why no strut force can be worked out, where along the travel, and what to change."""
     if trouble is None:
         return Answer({})
     if trouble == "jams":
         said = (
-            "The struts lean so far that friction on the slides takes what they lift: no force raises it, the slides jam. "
-            "Stand the struts steeper, or use slides with less friction"
+            "The struts lean so far that slide friction cancels their lift: the slides jam whatever the force. Set the struts "
+            "steeper, or use lower-friction slides"
         )
         return Answer({}, (), (said,), has_figure=False)
     last = max(1, len(roof.walk) - 1)
@@ -552,26 +563,25 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
     where = "closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
     if trouble == "over-centre":
         said = (
-            f"Over-centre {where}: the line of the struts passes the wrong side, so they push it shut and no force can lift "
-            "it there. If it is meant to hold the lid shut, the hand must pull it past that point, where it springs on. If "
-            "not, move the mounts"
+            f"Over centre {where}: the struts push it shut there, whatever their force. If they are meant to hold the lid "
+            "shut, you have to lift it past that point by hand, and then it springs open. If not, move the mounts"
         )
     else:
         said = (
-            f"Near dead centre {where}: the struts push almost straight at the hinge or across the guides, so the force has no "
-            "useful figure and the play of the mounts decides. Move the mounts to give them more lever"
+            f"Near dead centre {where}: the struts push almost straight at the hinge or across the guides, so a little play in "
+            "the mounts changes the force completely. Move the mounts to give them more leverage"
         )
     return Answer({"stuck_from": bad[0], "stuck_to": bad[-1]}, (), (said,), has_figure=False)
 
 
 def _build(roof: _Roof) -> list[str]:
-    """Return cautions on how the struts are placed."""
+    """Return cautions on the strut mounts."""
     said = []
     opened = roof.opened
     if opened is None:
         said.append(
-            "Only the closed place is known, so nothing is said of the open one. One strut force cannot balance all places: give "
-            + ("base_offset, height_closed and rise" if roof.guided else "the mount points and open_angle")
+            "Only the closed position is known, so the open one is not checked, and one force can't balance both: enter "
+            + ("the lower pivot offset, the closed height and the rise" if roof.guided else "the mount points and the open angle")
         )
     if roof.closed.sine >= _DEAD_CENTRE.value:
         said += said_of_build(roof.walk, roof.travel or 0.0)
@@ -579,27 +589,30 @@ def _build(roof: _Roof) -> list[str]:
 
 
 def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
-    """Return what was taken where nothing was given; `usual`: F2/F1 too."""
+    """Return what was assumed for blank fields; `usual`: F2/F1 too."""
     said = []
     if not roof.guided and fields["handle"] is None:
         said.append(
-            f"The hand is taken to act {roof.closed.reach * 1000:.0f} mm from the hinge, square to the lid: the free edge of an "
-            "even lid, twice the distance of its centre of gravity. Give handle if yours is elsewhere"
+            f"The hand is assumed to push {roof.closed.reach * 1000:.0f} mm from the hinge, square to the lid: twice the "
+            "distance to its centre of gravity, which is the free edge of a uniform lid. Enter hinge to hand if yours is "
+            "elsewhere"
         )
     if usual:
         said.append(
-            f"The hand forces count F2/F1 = {USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use your data sheet. "
-            "The force to buy counts no rise at all, so that it is not too small"
+            f"The hand forces use F2/F1 = {USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use the figure in your data sheet. The "
+            "force to order ignores the rise, so it errs on the strong side"
         )
     return said
 
 
 def _problems(fields: _Fields) -> list[FieldProblem]:
-    """Return a problem for every set of fields that does not go together."""
+    """Return a problem for each field that conflicts with another or is missing."""
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
     return [
         *_load_problems(fields),
-        *given(some(fields, _OWN[other]), f"goes with mode {other}, not {mode}", f"leave it out, or give mode={other}"),
+        *given(
+            some(fields, _OWN[other]), f"is only for a {other} roof, and this one is {mode}", f"leave it blank, or choose {other}"
+        ),
         *_stand_problems(fields, mode),
         *(_hinge_problems(fields) if mode == _HINGED else ()),
         *_gas_problems(fields),
@@ -607,54 +620,59 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
 
 
 def _load_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problem of a load given twice or not at all."""
+    """Return the problem of a load entered twice or not at all."""
     mass, weight = fields["mass"], fields["weight"]
     if mass is not None and weight is not None:
-        return [FieldProblem("weight", "mass and weight are both given", "give one: kilograms as mass, or newtons as weight")]
+        return [FieldProblem("weight", "mass and weight are both entered", "enter one: kilograms as mass, or newtons as weight")]
     if mass is None and weight is None:
-        return [FieldProblem("mass", "nothing given", "give mass (kg or lb), or weight as a force (N or lbf)")]
+        return [FieldProblem("mass", "nothing entered", "enter mass (kg or lb), or weight as a force (N or lbf)")]
     return []
 
 
 def _listed(mode: str) -> str:
-    """Return the names of the fields that together say how the struts stand, in words."""
+    """Return the names of the fields that together locate the struts, in words."""
     *names, final = _POINTS[mode]
     return f"{', '.join(names)} and {final}"
 
 
 def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
-    """Return what is missing to know how the struts stand, or what says it twice."""
+    """Return what is missing to locate the struts, or what was entered twice."""
     single, points, listed = _SIMPLE[mode], some(fields, _POINTS[mode]), _listed(mode)
     known = ", ".join(name for name, value in points.items() if value is not None)
     if fields[single] is not None and known:
-        return [FieldProblem(single, f"given together with {known}", f"give {single}, or {listed}")]
+        return [FieldProblem(single, f"conflicts with {known}", f"enter {single}, or {listed}")]
     if fields[single] is None and not known:
-        return [FieldProblem(single, "nothing says how the struts stand", f"give {single}, or {listed}")]
-    return together(points, f"nothing given, and {known} need it", f"give {listed}")
+        return [FieldProblem(single, "the position of the struts is missing", f"enter {single}, or {listed}")]
+    return together(points, f"nothing entered, and {known} need it", f"enter {listed}")
 
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of a lid on hinges."""
-    what = "give the distance from hinge to centre of gravity"
-    problems = [*missing(some(fields, ["cg_distance"]), "nothing given", what)]
+    """Return the problems with a lid on hinges."""
+    what = "enter the distance from hinge to centre of gravity"
+    problems = [*missing(some(fields, ["cg_distance"]), "nothing entered", what)]
     if fields["arm"] is not None:
-        what, fix = "the arm of the strut is known closed only", f"leave it out, or give {_listed(_HINGED)} instead of arm"
+        what, fix = (
+            ("with only the arm of the strut, the open lid can't be worked out"),
+            f"leave it blank, or enter {_listed(_HINGED)} instead of arm",
+        )
         problems += given(some(fields, ["open_angle", "lid_mount_y"]), what, fix)
     high = size(fields, "open_angle")
     if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
-        problems.append(FieldProblem("open_angle", "is not above the angle when closed", "give the greater angle, lid open"))
+        problems.append(
+            FieldProblem("open_angle", "is not larger than the angle when closed", "enter the larger angle, with the lid open")
+        )
     return problems
 
 
 def _gas_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems of a volume of gas given in place of a progressivity."""
+    """Return the problems with a gas volume entered instead of a progressivity."""
     if fields["gas_volume"] is None:
         return []
-    what, fix = "nothing given, and gas_volume needs it", "give rod, stroke and gas_volume, or progressivity"
+    what, fix = "nothing entered, and gas_volume needs it", "enter rod, stroke and gas_volume, or progressivity"
     lacking = missing(some(fields, ["rod", "stroke"]), what, fix)
     if fields["progressivity"] is None:
         return [*lacking]
-    return [FieldProblem("gas_volume", "given together with progressivity", "give one of them"), *lacking]
+    return [FieldProblem("gas_volume", "conflicts with progressivity", "enter one of them"), *lacking]
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
@@ -662,9 +680,9 @@ def _length(name: str, title: str, help: str, low: float | None = None, above: f
 
 
 def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return a lid on its hinge from the side, closed and open, with its struts; None where the mounts are not known.
+    """Return the side view of a hinged lid, closed and open, with its struts; None if the mounts are not known.
 
-    Where struts beside slides stand along the roof is not asked for: see roof.
+    The form does not ask where struts beside slides are along the roof: the roof calculator does.
     """
     roof = _roof(inputs)
     if roof.guided or roof.opened is None or roof.closed.length is None:
@@ -680,7 +698,7 @@ def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
 
 
 def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return the force that each strut needs and gives along the travel, in N from closed to open; None where it is not known."""
+    """Return the curves of the force needed and given per strut, in N from closed to open; None if not known."""
     roof = _roof(inputs)
     first = size(inputs, "force") or size(outputs, "force")
     if first is None or roof.opened is None or roof.trouble() is not None:
@@ -693,48 +711,55 @@ def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
     ]
     last = len(roof.walk) - 1
     ends = [", ".join(f"{both(Quantity(round(forces[place]), 'N'))} {name}" for name, _, forces in curves) for place in (0, last)]
-    return over_travel(curves, f"Force of each strut, closed: {ends[0]}; open: {ends[1]}.")
+    return over_travel(curves, f"Force per strut, closed: {ends[0]}; open: {ends[1]}.")
 
 
 CALCULATOR = Calculator(
-    name="strut", title="Gas struts for a roof or lid",
+    name="strut", title="Gas strut force for a roof or lid, in N",
     inputs=(
-        Field("mode", "How it moves", Choice((_GUIDED, _HINGED)), "guided: straight up in slides; hinged: on a hinge, as a lid.",
+        Field("mode", "How the "
+            "roof or lid opens", Choice((_GUIDED, _HINGED)), "Guided: straight up in slides. Hinged: on a hinge, like a lid.",
             required=True),
-        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it; or give weight."),
-        Field("weight", "or weight, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
-        Field("struts", "Struts", Count(1, 12), "All alike, sharing the weight evenly; unequal pairs: roof.", default="2"),
-        Field("angle", "Guided: angle, closed", Measure("°", above=0, high=90, soft_low=30),
-            "Of the struts from horizontal. Only closed is worked out with it, unless they stand upright (90°)."),
-        _length("base_offset", "Guided: lower pivot aside", "Of the upper one, measured horizontally.", low=0),
-        _length("height_closed", "Guided: height, closed", "Of the upper pivot over the lower one; under it is negative.",
+        Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it, or enter its weight as a "
+            "force below."),
+        Field("weight", "Or weight lifted, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
+        Field("struts", "Struts", Count(1, 12), "All the same, sharing the weight equally. For unequal pairs use the roof "
+            "calculator.", default="2"),
+        Field("angle", "Guided: strut angle, closed", Measure("°", above=0, high=90, soft_low=30),
+            "From horizontal. With an angle only the closed position is worked out, unless the struts are upright (90°)."),
+        _length("base_offset", "Guided: lower pivot offset", "Measured horizontally from the upper pivot.", low=0),
+        _length("height_closed", "Guided: height, closed", "Upper pivot above the lower one; below it is negative.",
             low=-5000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", above=0),
         Field("friction", "Guided: slide friction", Measure("", low=0, high=1, soft_high=0.4),
-            "Coefficient, where the side force of the struts presses on the slides; a mirrored pair on a stiff panel: none."),
-        _length("cg_distance", "Hinged: hinge to CG", "Centre of gravity, along the lid: where it balances on a rod.", above=0),
-        _length("arm", "Hinged: arm of the strut", "Hinge to the line of the strut, square to it, lid closed.", low=5),
+            "Coefficient, where leaning struts press on the slides. Enter 0 for a mirrored pair on a stiff panel."),
+        _length("cg_distance", "Hinged: hinge to CG", "Along the lid to its centre of gravity, where it "
+            "balances on a rod.", above=0),
+        _length("arm", "Hinged: lever arm of the strut", "From the hinge square to the line of the strut, with the lid "
+            "closed.", low=5),
         _length("lid_mount", "Hinged: hinge to lid mount", "Along the lid.", above=0),
-        _length("lid_mount_y", "Hinged: lid mount, off", "Square to the lid from the hinge's line; under it is negative.",
+        _length("lid_mount_y", "Hinged: lid mount, off", "Square to the lid from the hinge line; below it is negative.",
             low=-5000),
-        _length("body_x", "Hinged: body mount, x", "From the hinge, horizontally; towards the lid is positive.", low=-5000),
-        _length("body_y", "Hinged: body mount, y", "From the hinge, upwards; under it is negative.", low=-5000),
+        _length("body_x", "Hinged: body mount, x", "Horizontally from the hinge; towards the lid is positive.", low=-5000),
+        _length("body_y", "Hinged: body mount, y", "Upwards from the hinge; below it is negative.", low=-5000),
         Field("lid_angle", "Hinged: lid angle, closed", Measure("°", low=-60, high=80),
-            "From horizontal, opening is positive; 0 where empty."),
+            "From horizontal; opening is positive. Blank: 0."),
         Field("open_angle", "Hinged: lid angle, open", Measure("°", low=-59, high=135, soft_high=110)),
-        _length("handle", "Hinged: hinge to hand", "Twice the distance of the centre of gravity where empty.", above=0),
+        _length("handle", "Hinged: hinge to hand", "Blank: twice the distance to the centre of gravity.", above=0),
         Field("margin", "Margin on the force", Measure("%", low=0, high=100, soft_low=10, soft_high=30),
-            "Counted once, on the force: 10 to 20 % (common practice).", default="15 %"),
-        Field("force", "Strut chosen: force F1", Measure("N", above=0, high=10_000, soft_high=2500),
-            "Each, at 20 °C with the rod nearly out, as printed on it. Empty: the force to buy."),
-        Field("progressivity", "Strut: F2/F1", Measure("", low=1, high=3, soft_low=1.05, soft_high=1.6),
-            "Force with the rod in over force with the rod out, from the data sheet."),
-        Field("stroke", "Strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800)),
-        Field("rod", "Strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
-        Field("gas_volume", "Strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
-            "With the rod out; with rod and stroke it gives F2/F1."),
-        Field("cold", "Coldest use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
-        Field("hot", "Hottest use", Measure("°C", low=20, high=80, soft_high=60), "In the sun, more than the air.", default=HOT),
+            "Added to the strut force: 10 to 20 % (common practice).", default="15 %"),
+        Field("force", "Your strut: force F1", Measure("N", above=0, high=10_000, soft_high=2500),
+            "Printed on the strut: at 20 °C with the rod nearly out. Blank: the F1 to buy."),
+        Field("progressivity", "Your strut: F2/F1", Measure("", low=1, high=3, soft_low=1.05, soft_high=1.6),
+            "Force with the rod in divided by force with the rod out, from the data sheet."),
+        Field("stroke", "Your strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800)),
+        Field("rod", "Your strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
+        Field("gas_volume", "Your strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
+            "With the rod out. Together with rod and stroke it gives F2/F1."),
+        Field("cold", "Coldest day in use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
+        Field("hot", "Hottest "
+            "roof in use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is "
+                "hotter than the air.", default=HOT),
     ),
     outputs=_OUTPUTS,
     source=(
@@ -746,13 +771,12 @@ CALCULATOR = Calculator(
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
         hands.PUSH_SOURCE, hands.PULL_SOURCE,
     ),
-    valid="Slow movement in one plane, all struts alike and sharing the load (unequal pairs, or a weight off the middle: "
-    "roof); on a hinge the centre of gravity lies on the line "
-    "from the hinge along the lid. Rod fully out when open. Signs: hand forces are what you must lift with, along the "
-    "guides or square to the lid at the hand; negative, it lifts itself and you hold it down. Strut arms are positive where "
-    "they open. Cold to −60 and hot to 80 °C, where the gas is nearly ideal; struts' own limits are narrower. Hand forces "
-    "leave out the friction of the slides, told apart. Wind, snow, seals, oil damping and the friction of the strut's own "
-    "seals are not counted.",
+    valid="Slow movement in one plane, with identical struts sharing the load equally; for unequal pairs or an off-centre "
+    "weight use the roof calculator. On a hinge the centre of gravity is on the line from the hinge along the lid. The rod is "
+    "fully out when open. A positive hand force is a lift, along the guides or square to the lid; a negative one means it "
+    "lifts by itself and you hold it down. A positive lever arm opens. Down to −60 °C and up to 80 °C, where the gas is "
+    "nearly ideal; your struts' limits are narrower. Hand forces leave out slide friction, which is shown separately. Not "
+    "included: wind, snow, seals, oil damping and friction in the strut itself.",
     examples=(
         Example({"mode": "guided", "mass": "30 kg", "struts": "2", "angle": "60°", "margin": "15 %"}, {"force": 195.33,
             "force_closed": 169.86, "side_force": 84.928}, STATICS, rel=0.005),

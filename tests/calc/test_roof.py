@@ -225,7 +225,7 @@ def test_a_strut_roof_asked_of_both_calculators_has_one_answer():
                 assert figure(other, theirs) is None
             else:
                 assert figure(other, theirs) == pytest.approx(figure(one, ours), rel=1e-12), ours
-        said = [line for line in one.cautions if "usual build" in line or "dead centre" in line or "Struts lean" in line]
+        said = [line for line in one.cautions if "ordinary strut" in line or "dead centre" in line or "Struts lean" in line]
         assert set(said) <= set(other.cautions)
     assert figure(pairs, "side_force_most") == pytest.approx(figure(four, "side_force_most"))
 
@@ -295,7 +295,7 @@ def test_a_hinged_roof_with_two_pairs_says_how_each_stands():
     assert figure(got, "rear_stroke") == pytest.approx(1000 * (ends[1] - ends[0]))
     # Twice the triangle of hinge and mounts is strut times arm.
     assert figure(got, "rear_from_dead_centre") == pytest.approx(math.degrees(math.asin(0.04 / ends[0])))
-    assert any(line.startswith("Rear pair: Closed, the struts lie 14°") for line in got.cautions)
+    assert any(line.startswith("Rear pair: Closed, the struts are only 14°") for line in got.cautions)
 
 
 def test_a_hinged_roof_needs_no_strut_for_its_prop():
@@ -347,7 +347,7 @@ def test_struts_beside_slides_are_drawn_as_long_as_they_are():
         assert 300 < front[0][0] < rear[0][0] < 2100
     assert "Front struts (2) and rear struts (2): 474 mm" in side.words
     assert "875 mm" in side.words
-    assert "Force of the hand" in forces.words
+    assert "Hand force" in forces.words
 
 
 @pytest.mark.outside("mounts of a lid turned about its hinge by a rotation of complex numbers [computed]")
@@ -411,7 +411,7 @@ def test_without_heights_there_are_only_the_forces():
     upright = {name: text for name, text in HEAVY.items() if name not in ("strut_offset", "height_closed", "rise")}
     for texts in ({}, {"height_closed": "150 mm"}, {"rise": "600 mm"}):
         (only,) = pictures(upright, **texts)
-        assert only.words.startswith("Force of the hand")
+        assert only.words.startswith("Hand force")
 
 
 def test_the_length_of_the_roof_may_be_given_without_the_play_of_its_slides():

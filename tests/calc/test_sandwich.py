@@ -313,7 +313,7 @@ def test_a_material_gives_what_is_not_entered():
     across = figures({**SNOW, "skin_modulus": "", "skin_material": "plywood across"})
     assert across["deflection_bending"] == pytest.approx(figures(SNOW, skin_modulus="3500 MPa")["deflection_bending"])
     assert (
-        "the table has none for PU foam 3 lb sprayed"
+        "the table has no value for PU foam 3 lb sprayed"
         in refused(**{**SNOW, "core_modulus": "", "core_material": "sprayed foam"})["core_modulus"]
     )
     # A foot bends ply both ways: √(7000 × 3500) = 4950 MPa; XPS presses back by the stiff end of its range.
@@ -375,7 +375,7 @@ def test_cautions_are_those_that_apply():
     assert "Not judged: skin, core shear." in " ".join(run(SNOW).cautions)
     assert "block" in said(point="100 N")
     assert "block" not in said(point="800 N", load_case="foot")
-    assert "Typical figures" not in said(pressure="1 kPa")
+    assert "typical figures" not in said(pressure="1 kPa")
     assert "stiffer skins hardly help" in said(pressure="5 kPa")
     assert "stiffer skins hardly help" not in said(pressure="5 kPa", core_shear_modulus="50 MPa", span="2 m")
     assert "thicker core, stiffer skins" in said(pressure="5 kPa", core_shear_modulus="50 MPa", span="2 m")

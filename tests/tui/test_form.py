@@ -495,7 +495,7 @@ async def test_a_roof_on_unequal_pairs_is_worked_out_from_a_keypad_and_seen():
         result = at.form.result
         assert result.inputs["extras"] == "14 kg @ 500 mm; 6 kg @ 1800 mm"
         assert result.outputs["verdict"] == "too heavy; settles when cold; no strut suits"
-        assert "Front pair, F1 each, balances" in at.text
+        assert "Front struts, F1 to balance" in at.text
         assert all(row.rstrip() in at.text for row in rows("233"))
         await at.type(".")
         assert "front struts (2), F1 190 N" in at.text
@@ -527,7 +527,7 @@ async def test_both_pictures_of_a_roof_are_paged_through_on_every_size(size):
             seen += f"{' '.join(at.text.split())} "
         # The roof is drawn where there is room and said in words where there is none, or more than the drawing takes.
         assert ("roof, closed" in seen) == (size[1] > 12)
-        assert ("over the lower pivots" in seen) == (size[1] != 18)
+        assert ("above the lower pivots" in seen) == (size[1] != 18)
         assert "cold, -10 °C -1175 N" in seen
         assert ("half-way -1114 N" in seen) == (size[1] > 18)
 
@@ -537,5 +537,5 @@ async def test_a_list_too_long_for_a_column_stands_under_its_title(size):
     given = {"sheet": "2440 x 1220 mm", "parts": "2@1200x600, 3@900x450"}
     async with opened(name="sheets", last=given, size=size) as at:
         shown = [row.strip() for row in picture(at.app)]
-        place = next(number for number, row in enumerate(shown) if row.endswith("What lies where"))
+        place = next(number for number, row in enumerate(shown) if row.endswith("Where each piece goes"))
         assert "sheet 1: 1200 x 600 at (0, 0)" in shown[place + 1]
