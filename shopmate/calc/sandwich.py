@@ -481,7 +481,7 @@ def _foot(fields: _Fields) -> Answer:
         in_unit(size(fields, "width"), "mm"),
     )
     if width is not None and patch > width * (1 + NOISE):
-        line = f"can't be trusteds under the load: its patch of {sig(patch)} mm is wider than the panel, {sig(width, 6)} mm"
+        line = f"no core pressure or dent: the {sig(patch)} mm patch under the load is wider than the {sig(width, 6)} mm panel"
         return Answer(dict.fromkeys(_LOCAL_OUTPUTS), (line,))
     radius, thick = patch / 2, core.thickness
     spread = load / (math.pi * radius**2)

@@ -560,7 +560,7 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
         return Answer({}, (), (said,), has_figure=False)
     last = max(1, len(roof.walk) - 1)
     bad = [100 * step / last for step, position in enumerate(roof.walk) if position.sine < _DEAD_CENTRE.value]
-    where = "closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
+    where = "when closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
     if trouble == "over-centre":
         said = (
             f"Over centre {where}: the struts push it shut there, whatever their force. If they are meant to hold the lid "
