@@ -1,4 +1,4 @@
-"""A screw through a top piece into wood: holes, countersink, whether thin sheet can take the head, and the withdrawal load."""
+"""A screw through a top piece into wood: drill sizes, countersink, whether thin sheet can take it, and the withdrawal load."""
 
 from __future__ import annotations
 
@@ -35,9 +35,9 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _NDS_VALUES = Source(
-    "withdrawal, design: AWC NDS 2018 eq. 12.2-2; lead holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
+    "withdrawal, design: AWC NDS 2018 eq. 12.2-2; pilot holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
 )
-_HABIT = Source("what to do about thin sheet; pilot hole in light wood; foam holds nothing", "common practice")
+_HABIT = Source("ways round thin sheet; pilot hole in light wood; foam doesn't hold a screw", "common practice")
 
 _DESIGN = 2850.0
 """Coefficient in psi of W = 2850 G² D L, allowable withdrawal of a wood screw from side grain, normal duration, dry:
@@ -47,25 +47,25 @@ _ULTIMATE = 15_700.0
 """Coefficient in psi of p = 15 700 G² D L, mean withdrawal at failure: USDA Wood Handbook eq. 8-10b [memory; the equation
 number read]."""
 
-_G_LOW = Threshold(0.31, "", _NDS_VALUES, "is beyond them, take no load", "holding", "0.31", "0.308")
-_G_HIGH = Threshold(0.73, "", _NDS_VALUES, "is beyond them, take no load", "holding", "0.73", "0.733")
-"""Specific gravity for which NDS gives withdrawal values, No. 6 to 24."""
+_G_LOW = Threshold(0.31, "", _NDS_VALUES, "is outside that range, so don't use the load", "holding", "0.31", "0.308")
+_G_HIGH = Threshold(0.73, "", _NDS_VALUES, "is outside that range, so don't use the load", "holding", "0.73", "0.733")
+"""Range of specific gravity with NDS withdrawal values, No. 6 to 24."""
 
 _SWELLING = 0.108
 """G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, read on public
 engineering pages [read]."""
 
-_DENSE = Threshold(0.60, "", _NDS_VALUES, "over 0.60: 90% of the root", "holding", "0.60", "0.605")
-_MEDIUM = Threshold(0.50, "", _NDS_VALUES, "over 0.50: 70% of the root", "holding", "0.50", "0.503")
-"""Over the first the lead hole is 90 % of the root, over the second 70 %, else none is needed: NDS 2018 section 12.1.5.2.
-A handbook puts exactly 0.60 with the denser woods; NDS puts it with the others [memory]."""
+_DENSE = Threshold(0.60, "", _NDS_VALUES, "above 0.60: 90% of the root", "holding", "0.60", "0.605")
+_MEDIUM = Threshold(0.50, "", _NDS_VALUES, "above 0.50: 70% of the root", "holding", "0.50", "0.503")
+"""Above the first the pilot hole is 90 % of the root, above the second 70 %, otherwise none is needed: NDS 2018 section 12.1.5.2.
+A handbook counts exactly 0.60 as dense wood; NDS does not [memory]."""
 
 _LEAD_DENSE, _LEAD = 0.90, 0.70
-"""Lead hole in roots of the thread (NDS section 12.1.5.2 [read]); 0.70 in light wood too, where NDS needs none [common
-practice: the rule of before 1962 and a test of eleven western woods, ASTM STP 383]."""
+"""Pilot hole as a share of the root (NDS section 12.1.5.2 [read]); 0.70 in light wood too, where NDS needs none [common
+practice: the rule before 1962 and a test of eleven western woods, ASTM STP 383]."""
 
 _LATERAL = 0.875
-"""Shank hole in D and thread hole in roots for lateral load, G up to 0.60; 1 over it: NDS 2018 section 12.1.5.3 [read]."""
+"""Shank hole ÷ D and thread hole ÷ root for lateral load, G up to 0.60; 1 above that: NDS 2018 section 12.1.5.3 [read]."""
 
 _OK = Threshold(
     FLUSH, "", THIN_SHEET, "is left under the head", "head_ratio", "0.167 in", "0.1655 in", "top_thickness", {"top": "aluminium"}
@@ -81,49 +81,49 @@ _KNIFE = Threshold(
     "top_thickness",
     {"top": "aluminium"},
 )
-"""Head height over sheet: up to the first ok, from the second on a knife edge."""
+"""Head height ÷ sheet thickness: ok up to the first, a knife edge from the second."""
 
 _PULL_THROUGH = Threshold(
     0.5, "", _HABIT, "is left under the head, less than half", "head_ratio", "0.233 in", "0.231 in", "top_thickness",
     {"top": "plywood"},
 )  # fmt: skip
-"""Head height over wood from which less than half the wood is left under a countersunk head."""
+"""Head height ÷ wood thickness above which less than half the wood is left under a countersunk head."""
 
 _EDGE_FLAT, _EDGE_PAN = 2.5, 2.0
-"""Distances in D to the edge of metal, countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]."""
+"""Edge distances in metal, in D: countersunk (airframe study guide) and other heads (FAA AC 43.13-1B) [read]."""
 
 _SIX_D = Threshold(
-    LEAST_BITE, "", YIELD_MODES, "such a lateral joint no value", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"}
+    LEAST_BITE, "", YIELD_MODES, "no lateral value for this joint", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"}
 )
-_TEN_D = Threshold(FULL_BITE, "", YIELD_MODES, "lateral values count", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
-"""Penetration in D under which NDS gives a lateral joint no value, and from which it gives the full one."""
+_TEN_D = Threshold(FULL_BITE, "", YIELD_MODES, "use only", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
+"""Penetration in D below which NDS gives no lateral value, and from which it gives the full one."""
 
 _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
-"""Thread of a wood screw: the greater of 4 D and two thirds of the length, NDS 2018 Table L3 note 3 [read].
-No threshold: the thread is made of them."""
+"""Thread of a wood screw: 4 D or two thirds of the length, whichever is longer, NDS 2018 Table L3 note 3 [read].
+No threshold: these set the thread length."""
 
 _THREAD_SHARE_METRIC = Fraction(3, 5)
-"""Thread of a metric wood screw in lengths: 0.6, DIN 7998 [memory]."""
+"""Thread of a metric wood screw as a share of its length: 0.6, DIN 7998 [memory]."""
 
 _DIMPLE = Threshold(
     1.016, "mm", THIN_SHEET, "up to 1.02 mm (0.04 in) (common practice)", "top_thickness", "0.0403 in", "0.040 in",
     beside={"top": "aluminium"},
 )  # fmt: skip
-"""Sheet that is dimpled best: 0.040 in or less, FAA AC 65-15A chapter 5."""
+"""Sheet best dimpled: 0.040 in or less, FAA AC 65-15A chapter 5."""
 
 _STEEL = Threshold(
-    400.0, "MPa", Source("Mild-steel screws break at about 400 N/mm² on the root; the data sheet outranks it", "memory"),
+    400.0, "MPa", Source("mild-steel screws break at about 400 N/mm² on the root; the data sheet overrides this", "memory"),
     "the screw may break before the wood lets go", "root_stress", "2.11 in", "2.12 in", "length",
 )  # fmt: skip
-"""Stress on the root at which a mild-steel screw breaks, about. NDS 2018 section 12.2.2.5 [read] asks for the screw's own
-strength beside the wood's."""
+"""Approximate root stress at which a mild-steel screw breaks. NDS 2018 section 12.2.2.5 [read] asks for the screw's own
+strength as well as the wood's."""
 
 _PLAY = Fraction(1, 10)
-"""Play in mm of a clearance hole over a metric wood screw, whose table gives the nominal diameter and no tolerance
+"""Play in mm of the clearance hole for a metric wood screw, whose table gives a nominal diameter without tolerance
 [common practice]."""
 
 _CUTTER_STEP = INCH / 64
-"""Inch countersinks are measured in steps of 1/64 in [common practice]."""
+"""Inch countersinks come in steps of 1/64 in [common practice]."""
 
 _HEADS = (*HALF_ANGLE, "pan")
 """Heads a screw can have."""
@@ -136,17 +136,17 @@ _ALSO_TOPS = (
     ("ply", "plywood"), ("aluminum", "aluminium"), ("oak", "hardwood"), ("birch", "hardwood"), ("maple", "hardwood"),
     ("pine", "softwood"), ("spruce", "softwood"), ("cedar", "softwood"),
 )  # fmt: skip
-"""What a builder may say for the choices."""
+"""Other words a builder may type for the choices."""
 _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
-"""What can lie on top: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
+"""Top materials: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
 
 _PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
-"""What can hold a screw and is no wood of the table: without a published load, holding nothing, or by its own thread."""
+"""Other materials for the holding piece: no published load, no hold at all, or a nut or insert with its own thread."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Holding:
-    """What holds the thread: oven-dry G for NDS, G at 12 % for the Wood Handbook (None: no value), and how they were come by."""
+    """The wood that holds the thread: oven-dry G for NDS, G at 12 % for the Wood Handbook (None: no value), and their source."""
 
     g_dry: float | None
     g_12: float | None
@@ -156,15 +156,15 @@ class _Holding:
 
 @dataclass(frozen=True, slots=True)
 class _Joint:
-    """A screw through a top piece into what holds it, and how it is loaded; lengths in mm."""
+    """A screw through a top piece into the piece that holds it, and its load; lengths in mm."""
 
     screw: Screw
     head_name: str
     long: Fraction
     sheet: Fraction
-    """Thickness of the top piece, 0 where there is none."""
+    """Thickness of the top piece, 0 if there is none."""
     back: Fraction
-    """How far under the head the holding piece ends; as far as the screw is long where its thickness is not known."""
+    """Depth below the head at which the holding piece ends; the screw length if its thickness is not known."""
     own_thread: Fraction | None
     holding: str | Quantity
     wood: _Holding
@@ -174,7 +174,7 @@ class _Joint:
     basis: str
     fit: str | None
     series: str | None
-    """Drills at hand; None: the usual ones of the screw."""
+    """Drills at hand; None: the usual ones for the screw."""
 
     @property
     def head(self) -> Head:
@@ -197,14 +197,14 @@ class _Joint:
         return float(self.head.height / self.sheet)
 
     def threads(self) -> tuple[Fraction, str]:
-        """Return the length of the thread on the screw, and by what."""
-        # A countersunk screw is measured over its head, the others under it; no thread is cut on the head.
+        """Return the length of the thread on the screw, and the rule used."""
+        # A countersunk screw is measured including its head, others from under it; there is no thread on the head.
         most = self.long - self.head.height if self.head_name in HALF_ANGLE else self.long
         if self.own_thread is not None:
-            cut, why = self.own_thread, "as given"
+            cut, why = self.own_thread, "as entered"
         elif self.screw.kind == "inch":
             cut = max(_THREAD_DIAMETERS * self.screw.major, _THREAD_SHARE * self.long)
-            why = "greater of 4 D and 2/3 of the length (NDS Table L3)"
+            why = "4 D or 2/3 of the length, whichever is longer (NDS Table L3)"
         elif self.screw.kind == "wood":
             cut, why = _THREAD_SHARE_METRIC * self.long, "0.6 of the length (DIN 7998, memory)"
         else:
@@ -212,16 +212,16 @@ class _Joint:
         return min(cut, most), why
 
     def held(self) -> Fraction:
-        """Return the thread that lies in the holding wood: not the shank, not the top, nothing in foam or beyond the wood."""
+        """Return the thread in the holding wood, without the shank, the top piece, foam or anything beyond the wood."""
         inside = min(self.long, self.back) - max(self.long - self.threads()[0], self.sheet)
         return Fraction(0) if self.holding == _FOAM else max(Fraction(0), inside)
 
 
 def countersink_depth(mouth: float, hole: float, angle: float) -> float:
-    """Return how deep a countersink of that included angle in degrees, `mouth` wide at the surface, reaches a hole's edge.
+    """Return the depth at which a countersink of an included angle in degrees, `mouth` wide at the surface, meets the hole.
 
     Diameters and depth in one unit, the angle above 0 and under 180: half the difference over tan of half the angle
-    (geometry of the cone [computed]). 0 where the hole is as wide as the mouth.
+    (geometry of the cone [computed]). 0 if the hole is as wide as the mouth.
     """
     return max(0.0, mouth - hole) / (2 * math.tan(math.radians(angle / 2)))
 
@@ -235,7 +235,7 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
 
 
 _KINDS_NAMED = 5
-"""Kinds of a group that are named (ours). No threshold: the table has them all."""
+"""How many kinds of a group are named (ours). No threshold: the table has them all."""
 
 
 def _holdings() -> tuple[str, ...]:
@@ -243,7 +243,7 @@ def _holdings() -> tuple[str, ...]:
 
 
 def _joint(fields: Mapping[str, object]) -> _Joint:
-    """Return what the fields say; they may not go together yet."""
+    """Return the joint from the fields, which may still conflict."""
     names = ("length", "holding_thickness", "top_thickness", "thread")
     text = {name: value for name, value in fields.items() if isinstance(value, str)}
     mm = {name: Fraction(item.to("mm").value) for name in names if (item := size(fields, name))}
@@ -277,47 +277,51 @@ def _compute(**fields: object) -> Answer:
 
 
 def _problems(joint: _Joint) -> list[FieldProblem]:
-    """Return a problem for every pair of fields that does not go together."""
+    """Return a problem for each pair of fields that conflicts."""
     screw, name, top, sheet, thread = joint.screw, joint.head_name, joint.top, joint.sheet, joint.own_thread
     others = [size for size, other in screws().items() if other.kind == screw.kind and name in other.heads]
     machine = ", ".join(size for size, other in screws().items() if other.kind == "machine")
     found = (
         name not in screw.heads and FieldProblem(
-            "head", f"there is no {name} head on {screw.size}", f"give head={' or '.join(screw.heads)}"
-            + (f", or a size with this head: {', '.join(others)}" if others else "")
+            "head", f"{screw.size} is not made with a {name} head", f"choose {' or '.join(screw.heads)}"
+            + (f", or a size that has this head: {', '.join(others)}" if others else "")
         ),
         top and not sheet and FieldProblem(
-            "top_thickness", f"the {top} has no thickness", "give top_thickness, or leave out top"
+            "top_thickness", f"the thickness of the {top} is missing", "enter top_thickness, or leave the top material blank"
         ),
-        sheet and not top and FieldProblem("top", "a thickness but no material", f"give top: {', '.join(_TOPS)}"),
+        sheet and not top and FieldProblem("top", "there is a thickness but no material", "choose the top material: "
+            f"{', '.join(_TOPS)}"),
         sheet >= joint.long and FieldProblem(
-            "length", f"{_mm(joint.long)} does not come out of a top of {_mm(sheet)}",
-            f"give a screw of at least {_mm(sheet + _SIX_D.value * screw.major)} (6 diameters in the wood)",
+            "length", f"{_mm(joint.long)} is too short to come out of a {_mm(sheet)} top",
+            f"use a screw of {_mm(sheet + _SIX_D.value * screw.major)} or longer (6 diameters in the wood)",
         ),
         joint.basis not in screw.roots and FieldProblem(
-            "basis", f"no root of {screw.size} is listed under {joint.basis}", f"give {' or '.join(screw.roots)}, or leave it out"
+            "basis", f"{joint.basis} lists no root diameter for {screw.size}", f"choose {' or '.join(screw.roots)}, or leave "
+                "it blank"
         ),
         thread and thread > joint.long and FieldProblem(
             "thread", f"{_mm(thread)} is longer than the screw, {_mm(joint.long)}", "measure the threaded part only"
         ),
         joint.fit and _machine_holes(screw.size) is None and FieldProblem(
-            "fit", f"no machine-screw holes are listed for {screw.size}", "leave it out: the next drill up is taken"
+            "fit", f"there is no machine-screw hole in the table for {screw.size}", "leave it blank, and the next drill up is "
+                "used"
         ),
         joint.holding == _NUT and screw.kind != "machine" and FieldProblem(
-            "holding", f"{screw.size} is a wood or tapping screw, no nut fits it", f"give a wood, or a size {machine}"
+            "holding", f"{screw.size} is a wood or tapping screw, which takes no nut", f"choose a wood, or a size {machine}"
         ),
     )  # fmt: skip
     return [problem for problem in found if problem]
 
 
 def _holding(holding: str | Quantity) -> _Holding:
-    """Return G on both bases, each with the words that say which figure was taken."""
+    """Return G on both bases, with a note on which figure was used."""
     if isinstance(holding, Quantity):
         g = float(holding.value)
-        said = f"G {sig(g)} as typed: taken as oven-dry G in the NDS figures and as G at 12 % in the Wood Handbook figure"
+        said = f"G {sig(g)} as typed: used as oven-dry G for the NDS figures and as G at 12 % for the Wood Handbook figure"
         caution = (
-            f"G {sig(g)} was typed, so its basis is not known: if it is the 12 % figure, the design value is about 10 % low "
-            "(safe); if it is the oven-dry one, the ultimate is about 10 % high. A species by name takes each from its table"
+            f"you typed G {sig(g)}, so its basis is not known: if it is for 12 % moisture, the allowable load is about 10 % "
+            "low (safe); if it is oven-dry, the mean failure load is about 10 % high. Choose a species by name to get both "
+            "right"
         )
         return _Holding(g, g, (said,), (caution,))
     if holding in (_PLYWOOD, _FOAM, _NUT):
@@ -331,19 +335,19 @@ def _holding(holding: str | Quantity) -> _Holding:
         g_12 = dry / (1 + _SWELLING * dry)
         swollen = f"G at 12 % = {dry:.2f}/(1 + 0.009 × 12 × {dry:.2f}) = {g_12:.3f}"
         return _Holding(dry, g_12, (f"{holding}: G {dry:.2f} oven-dry: {source}", swollen))
-    assert at_12 is not None  # each wood of the table has a figure
-    taken = f"no NDS figure: G {at_12:.2f} is taken there too, under the oven-dry one (safe)"
+    assert at_12 is not None  # every wood in the table has a figure
+    taken = f"no NDS figure: G {at_12:.2f} is used there too, which is below the oven-dry one (safe)"
     return _Holding(at_12, at_12, (f"{holding}: G {at_12:.2f} at 12 %: {source}", taken))
 
 
 def _of_a_group(wood: Wood, dry: float, at_12: float) -> list[str]:
-    """Return the caution of a name that stands for several woods."""
+    """Return the caution for a name that covers several woods."""
     if not wood.kinds:
         return []
     kinds = ", ".join(wood.kinds[:_KINDS_NAMED]) + (" and others" if len(wood.kinds) > _KINDS_NAMED else "")
     return [
-        f"{wood.name} is more than one wood: the lowest figures are taken, G {dry:.2f} oven-dry and {at_12:.2f} at 12 %, the "
-        f"safe side for holding; if you know it, name it: {kinds}"
+        f"{wood.name} covers several woods, so the lowest figures are used (safe for holding): G {dry:.2f} oven-dry and "
+        f"{at_12:.2f} at 12 %. If you know which one you have, choose it: {kinds}"
     ]
 
 
@@ -351,19 +355,19 @@ def _diameters(joint: _Joint) -> Answer:
     screw, root = joint.screw, joint.root
     others = "; ".join(f"{name} {_mm(value)}" for name, value in screw.roots.items() if name != joint.basis)
     working = (
-        f"{screw.size}: major {_mm(screw.major)}, at most {_mm(screw.major_max)}",
-        f"root {_mm(root)}, basis {joint.basis}" + (f" (others: {others})" if others else ""),
+        f"{screw.size}: thread diameter {_mm(screw.major)}, maximum {_mm(screw.major_max)}",
+        f"root {_mm(root)}, from {joint.basis}" + (f" (others: {others})" if others else ""),
     )
     cautions = []
     if joint.is_machine and joint.holding != _NUT:
         cautions.append(
             f"{screw.size} is a machine screw: its thread does not hold in wood or foam. Bolt through with a washer and nut, "
-            f"or set a threaded insert and drill by its data sheet (give '{_NUT}' as what holds the thread); "
-            f"for a wood screw of that diameter give the size {float(screw.major):g} mm, without M"
+            f"or set a threaded insert and drill as its data sheet says (choose '{_NUT}' as what holds the thread). For a wood "
+            f"screw of that diameter enter the size {float(screw.major):g} mm, without M"
         )
     if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(
-            f"NDS lists no root for {screw.size} (No. 6 up only): taken on the basis {joint.basis}, {_mm(root)}"
+            f"NDS lists no root for {screw.size} (only No. 6 and up), so {joint.basis} is used: {_mm(root)}"
             + (", the thinnest core of the tapping screw of that gauge" if joint.basis == TAPPING else "")
         )
     roots = {_ROOT_OUTPUTS.get(name, "root_core"): value for name, value in screw.roots.items()}
@@ -372,7 +376,7 @@ def _diameters(joint: _Joint) -> Answer:
 
 
 _ROOT_OUTPUTS = {NDS: "root_nds", HANDBOOK: "root_handbook"}
-"""Output of a root by its basis; the others are the core of the screw's own standard."""
+"""The output for each root basis; any other is the core by the screw's own standard."""
 
 
 def _holes(joint: _Joint) -> Answer:
@@ -383,32 +387,32 @@ def _holes(joint: _Joint) -> Answer:
     head_line = f"{joint.head_name} head: diameter {_mm(head.diameter)}, height {_mm(head.height)} ({head.source})"
     holes = Answer({**values, "clearance_drill": drill.name}, (why, head_line))
     if head.sharp is None:
-        sits = Answer({"verdict": "ok"}, ("a pan head sits on the top: nothing is countersunk",))
+        sits = Answer({"verdict": "ok"}, ("a pan head sits on the surface: no countersink",))
         return joined(holes, sits) if top else holes
-    # Inch cutters come in 64ths: the next one over the sharp edge, never under, or the head stands proud.
+    # Inch cutters come in 64ths: the next size up, never down, or the head stands proud.
     cutter = math.ceil(head.sharp / _CUTTER_STEP) * _CUTTER_STEP if screw.kind == "inch" else head.sharp
     angle = 2 * HALF_ANGLE[joint.head_name]
     depth = countersink_depth(float(cutter), float(drill.diameter), angle)
     cone = Answer(
         {**_floats(countersink=cutter, head_sharp=head.sharp), "countersink_depth": depth, "countersink_angle": angle},
         (
-            f"countersink {_mm(cutter)} at {angle:g}°: the sharp head, {_mm(head.sharp)}"
-            + (", up to 1/64 in" if screw.kind == "inch" else ""),
-            f"depth to the hole's edge = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan {angle / 2:g}°) = "
-            f"{depth:.2f} mm",
+            f"countersink {_mm(cutter)} at {angle:g}°: the head measured to a sharp edge, {_mm(head.sharp)}"
+            + (", rounded up to 1/64 in" if screw.kind == "inch" else ""),
+            f"countersink depth to the edge of the hole = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan "
+            f"{angle / 2:g}°) = {depth:.2f} mm",
         ),
     )
     return joined(holes, cone, _seat(joint, head.sharp, drill) if top else Answer({}))
 
 
 def _seat(joint: _Joint, sharp: Fraction, drill: Drill) -> Answer:
-    """Return whether the top piece can take a countersunk head, and what to do where it cannot."""
+    """Return whether the top piece can take a countersunk head, and what to do if it cannot."""
     ratio, hole = joint.height_to_sheet, float(drill.diameter)
     opening = float(sharp) - float(joint.sheet) * (2 * math.tan(math.radians(HALF_ANGLE[joint.head_name])))
     verdict = "knife edge" if ratio >= _KNIFE.value else "caution" if ratio > _OK.value else "ok"
     line = (
-        f"head ÷ {joint.top} = {float(joint.head.height):.3f}/{float(joint.sheet):.3f} = {ratio:.3f}: {verdict} "
-        "(up to 0.70 ok, under 1 caution, from 1 on a knife edge)"
+        f"head ÷ {joint.top} = {float(joint.head.height):.3f}/{float(joint.sheet):.3f} = {ratio:.3f}: {verdict} (ok up to "
+        "0.70, caution below 1, knife edge from 1)"
     )
     said = _judge_wood(joint) if joint.top in _WOODS else _judge(joint, opening, hole)
     values = {
@@ -421,7 +425,7 @@ def _seat(joint: _Joint, sharp: Fraction, drill: Drill) -> Answer:
 
 
 def _clearance(joint: _Joint) -> tuple[Drill, Fraction, str]:
-    """Return the drill of the clearance hole, the closest there is, and why; never under the greatest diameter."""
+    """Return the clearance drill, the closest drill made, and why; never smaller than the maximum thread diameter."""
     screw, holes = joint.screw, _machine_holes(joint.screw.size)
     if holes and (joint.fit or joint.is_machine):
         fit = joint.fit or "normal"
@@ -432,55 +436,55 @@ def _clearance(joint: _Joint) -> tuple[Drill, Fraction, str]:
         return drill, hole.diameter, f"{line}{on}"
     play = _PLAY if screw.kind == "wood" else Fraction(0)
     drill, nearest = (_drill(screw.major_max + play, series, "up") for series in (joint.drills, "all"))
-    line = f"clearance: next {joint.drills} drill over the greatest diameter {_mm(screw.major_max)}"
+    line = f"clearance: next {joint.drills} drill above the maximum diameter {_mm(screw.major_max)}"
     if play:
-        line += f" and {float(play):g} mm of play"
-    closer = "" if drill == nearest else f" (closest of all: {nearest.name} = {_mm(nearest.diameter)})"
+        line += f" plus {float(play):g} mm of play"
+    closer = "" if drill == nearest else f" (closest drill made: {nearest.name} = {_mm(nearest.diameter)})"
     return drill, nearest.diameter, f"{line}: {drill.name} = {_mm(drill.diameter)}{closer}"
 
 
 def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
-    """Return what to say of a countersunk head in a top piece, and what to do instead."""
+    """Return the caution on a countersunk head in a top piece, and what to do instead."""
     ratio, height, sheet, top = joint.height_to_sheet, joint.head.height, joint.sheet, joint.top
     if ratio <= _OK.value:
         return None
     if ratio < _KNIFE.value:
         return (
-            f"only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of "
-            "the sheet, an army manual lets rivets go to 98 %: they disagree, so set a depth stop and try an offcut. "
+            f"only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of the "
+            "sheet, while an army manual allows 98 % for rivets: they disagree, so set a depth stop and try it on an offcut. "
             f"{_instead(joint)}"
         )
-    why = f"the cone reaches the back, where the {_mm(hole)} hole leaves a sharp edge and no bore"
+    why = f"the countersink reaches the back, so the {_mm(hole)} hole has a sharp edge and no straight bore"
     if opening > hole:
         why = (
-            f"the cone comes out of the back, an opening of {_mm(opening)}, bigger than the {_mm(hole)} clearance hole: the "
-            "bore is gone and the edge is sharp"
+            f"the countersink comes out of the back {_mm(opening)} wide, bigger than the {_mm(hole)} clearance hole, and "
+            "leaves a sharp edge"
         )
-    high = f"knife edge: the head is {_mm(height)} high, the {top} only {_mm(sheet)}"
+    high = f"knife edge: the head is {_mm(height)} high and the {top} only {_mm(sheet)} thick"
     return f"{high}; {why}. Do not countersink it. {_instead(joint)}"
 
 
 def _instead(joint: _Joint) -> str:
-    """Return the ways round a head too high for the sheet, then those that do not serve here, with the reason."""
+    """Return the alternatives to a head too high for the sheet, then those that don't work here, with the reason."""
     screw, name, top, sheet = joint.screw, joint.head_name, joint.top, joint.sheet
     alike = [other for other in screws().values() if other.kind == screw.kind and name in other.heads]
     lower = [other for other in alike if float(other.heads[name].height / sheet) <= _OK.value]
     smaller = f"a smaller gauge (no {name} head in the table is low enough)"
     if lower:
-        smaller = f"a smaller gauge, {max(lower, key=lambda other: other.major).size} at most for this {top}"
-    over_wood = f"over solid wood, letting the cone run on into the wood, so that the head clamps the wood and not the {top}"
-    ways = [("a pan head on top", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
+        smaller = f"a smaller gauge, {max(lower, key=lambda other: other.major).size} or smaller for this {top}"
+    over_wood = f"over solid wood, a countersink that runs on into the wood, so that the head clamps the wood and not the {top}"
+    ways = [("a pan head", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
     if top in _METALS:
         rows = (row for row in tables.load("countersink_sheets").rows if row["size"] == screw.size)
         for least in (inches(row["sheet_min_in"]) for row in rows):
-            ways.append((f"a 100° low (shear) head with its own cutter, from {_mm(least)} up", sheet >= least))
-        ways.append((f"dimpling the sheet, up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
+            ways.append((f"a 100° low (shear) head with its own cutter, in sheet of {_mm(least)} or more", sheet >= least))
+        ways.append((f"dimpling, in sheet of up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
     here, not_here = ("; ".join(way for way, serves in ways if serves == wanted) for wanted in (True, False))
     return f"Instead: {here} (common practice)" + (f". Not here: {not_here}" if not_here else "")
 
 
 def _judge_wood(joint: _Joint) -> str | None:
-    """Return what to say of a countersunk head in wood: no edge to crack there, but the head can pull through."""
+    """Return the caution on a countersunk head in wood, which has no edge to crack but can let the head pull through."""
     height, sheet, top = joint.head.height, joint.sheet, joint.top
     if joint.height_to_sheet >= _KNIFE.value:
         return (
@@ -507,27 +511,29 @@ def _pilot(joint: _Joint) -> Answer:
     values, cautions = dict[str, float | str | None](pilot_needed="yes"), []
     if joint.lateral:
         share = 1.0 if dense else _LATERAL
-        why = f"NDS, lateral, {known}: thread hole {sig(share)} of the root"
+        why = f"NDS, sideways load, {known}: thread hole {sig(share)} × root"
         if joint.top not in (*_METALS, *_BRITTLE):
             values["shank_hole"] = shank = share * float(joint.screw.major)
-            why += f", shank hole {sig(share)} D = {_mm(shank)}"
+            why += f", shank hole {sig(share)} × D = {_mm(shank)}"
             cautions.append(
-                f"the NDS shank hole for a lateral joint, {_mm(shank)}, grips the screw and stops the top piece being drawn "
-                "down: clamp the joint before driving, or drill the clearance hole where it must pull up"
+                f"the NDS shank hole for a sideways load, {_mm(shank)}, grips the screw and stops it pulling the top piece "
+                "down: clamp the joint before driving, or drill the clearance hole if the screw must pull the joint tight"
             )
     elif dense:
-        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} over {_DENSE.value:.2f}: {_LEAD_DENSE:.0%} of the root"
+        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} above {_DENSE.value:.2f}: {_LEAD_DENSE:.0%} of the root"
     elif g is not None and g > _MEDIUM.value:
-        share, why = _LEAD, f"NDS, withdrawal, {known} over {_MEDIUM.value:.2f}: {_LEAD:.0%} of the root"
+        share, why = _LEAD, f"NDS, withdrawal, {known} above {_MEDIUM.value:.2f}: {_LEAD:.0%} of the root"
     else:
         share, values["pilot_needed"] = _LEAD, None if g is None else "no"
-        why = f"{_LEAD:.0%} of the root all the same, against splitting (common practice)"
+        why = f"{_LEAD:.0%} of the root anyway, to prevent splitting (common practice)"
         if g is not None:
-            why = f"NDS needs no pilot hole for withdrawal at {known}, up to {_MEDIUM.value:.2f}; {why}"
+            why = f"NDS needs no pilot hole for withdrawal at {known} (it starts above {_MEDIUM.value:.2f}); {why}"
     pilot = share * root
     drill, way = _pilot_drill(joint, pilot, dense=dense)
     if dense:
-        cautions.append("dense wood: wax the thread; if the screw binds before it is home, drill one size up (common practice)")
+        cautions.append(
+            "dense wood: wax the thread; if the screw binds before it is fully home, drill one size larger (common practice)"
+        )
     values |= {"pilot": pilot, "pilot_drill": drill.name, "pilot_drilled": float(drill.diameter)}
     working = (
         f"pilot: {why}",
@@ -537,22 +543,22 @@ def _pilot(joint: _Joint) -> Answer:
 
 
 def _pilot_drill(joint: _Joint, pilot: float, *, dense: bool) -> tuple[Drill, str]:
-    """Return the drill for a pilot hole in mm, and which way it was rounded.
+    """Return the drill for a pilot hole in mm, and how it was rounded.
 
-    Down where the screw is loaded sideways, as a loose one rocks, and in dense wood, where that gives the hardwood sizes of
-    the trade table for No. 5 to 8 [computed]; else the nearest, which gives its softwood sizes, but never over the root.
+    Down if the screw is loaded sideways, because a loose one rocks, and in dense wood, where that gives the hardwood sizes of
+    the trade table for No. 5 to 8 [computed]; otherwise the nearest, which gives its softwood sizes, but never above the root.
     """
     if joint.lateral or dense:
-        why = "a loose thread rocks under a lateral load" if joint.lateral else "as the trade does in hardwood"
+        why = "a loose screw rocks under a sideways load" if joint.lateral else "trade practice in hardwood"
         return _drill(pilot, joint.drills, "down"), f"next down: {why}"
     drill = _drill(pilot, joint.drills, "nearest")
     if drill.diameter > joint.root:
-        return _drill(pilot, joint.drills, "down"), "next down, for the nearest is over the root"
+        return _drill(pilot, joint.drills, "down"), "next down: the nearest is bigger than the root"
     return drill, "nearest"
 
 
 def _thread(joint: _Joint, ends: bool) -> Answer:
-    """Return the thread that lies in what holds it; `ends`: the thickness of that piece is known."""
+    """Return the thread in the holding piece; `ends`: the thickness of that piece is known."""
     if joint.is_machine:
         return Answer({})
     (cut, why), held, sheet = joint.threads(), joint.held(), joint.sheet
@@ -560,19 +566,19 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
     working, cautions = [f"thread on the screw {_mm(cut)}: {why}"], []
     if joint.holding == _FOAM:
         cautions.append(
-            "foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring, or a potted insert in "
-            "thickened epoxy, and screw into that (common practice)"
+            "foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring the foam, or pot an insert "
+            "in thickened epoxy, and screw into that (common practice)"
         )
     else:
-        piece = ", and in the holding piece" if ends else ""
-        working.append(f"thread in the wood = {_mm(held)}: only what is beyond the top, {_mm(sheet)}{piece}")
+        piece = " and inside the holding piece" if ends else ""
+        working.append(f"thread in the wood = {_mm(held)}: only the part below the {_mm(sheet)} top{piece}")
         if beyond:
             cautions.append(
-                f"the point comes {_mm(beyond)} out of the holding piece; what lies behind it, such as foam, holds nothing "
+                f"the point sticks {_mm(beyond)} out of the holding piece; whatever is behind it, such as foam, holds nothing "
                 "and is not counted"
             )
         if held == 0:
-            cautions.append("no thread lies in the wood: take a longer screw or one threaded further up")
+            cautions.append("no thread reaches the wood: use a longer screw or one threaded further up")
     least, full = _SIX_D.value * joint.screw.major, _TEN_D.value * joint.screw.major
     values = _floats(thread_length=cut, thread_in_holding=held, penetration_least=least, penetration_full=full, top_passed=sheet)
     values["point_beyond"] = beyond
@@ -580,21 +586,23 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
 
 
 def _lateral(joint: _Joint) -> Answer:
-    """Return what a load across a screw asks of the penetration; the load itself is another calculator's."""
+    """Return the penetration needed for a sideways load; the load itself is for the pattern calculator."""
     screw = joint.screw
     if joint.is_machine or not joint.lateral:
         return Answer({})
     least, full = _SIX_D.value * screw.major, _TEN_D.value * screw.major
     reach = min(joint.long, joint.back) - joint.sheet
-    line = f"lateral: penetration {_mm(reach)}; NDS asks for 6 D = {_mm(least)}, in full 10 D = {_mm(full)}"
+    line = f"sideways load: penetration {_mm(reach)}; NDS minimum 6 D = {_mm(least)}, full value from 10 D = {_mm(full)}"
     if reach < least:
-        said = f"penetration {_mm(reach)} is under 6 D = {_mm(least)}: NDS gives such a lateral joint no value"
+        said = f"penetration {_mm(reach)} is less than 6 D = {_mm(least)}: NDS gives no lateral value for this joint"
         return Answer({"penetration": float(reach)}, (line,), (said,))
     cautions = []
     if reach < full:
         share = bite_share(float(reach), float(screw.major))
-        cautions.append(f"penetration {_mm(reach)} is under 10 D: lateral values count {share:.2f} (penetration ÷ 10 D)")
-    cautions.append("for the load across the screws use the pattern calculator: it depends on both pieces")
+        cautions.append(
+            f"penetration {_mm(reach)} is less than 10 D: use only {share:.2f} × the lateral value (penetration ÷ 10 D)"
+        )
+    cautions.append("for the load across the screws use the pattern calculator, because it depends on both pieces")
     return Answer({"penetration": float(reach)}, (line,), tuple(cautions))
 
 
@@ -605,7 +613,7 @@ _DISTANCES = {
     "spacing_along": "spacing along",
     "spacing_across": "spacing across",
 }
-"""Outputs by the rule of the table of distances that they follow."""
+"""The output for each rule in the table of distances."""
 
 
 def _edges(joint: _Joint) -> Answer:
@@ -616,15 +624,16 @@ def _edges(joint: _Joint) -> Answer:
     values["edge_distance"] = values["wood_edge_distance"]
     said = "; ".join(f"{rule} {float(shares[name]):g} D = {_mm(values[name])}" for name, rule in _DISTANCES.items())
     working = [
-        f"wood{' under metal' if side else ''}, prebored, advisory (NDS sets none under 1/4 in, but not to split it): {said}"
+        f"wood{' under metal' if side else ''}, predrilled, advisory (NDS gives none below 1/4 in, except not to split it): "
+        f"{said}"
     ]
     if joint.top in _METALS:
         share = _EDGE_FLAT if joint.head_name in HALF_ANGLE else _EDGE_PAN
         edge = share * major
         values |= {"edge_distance": edge, "bar_width": 2 * edge}
         metal = (
-            f"edge of the {joint.top} = {share:g} D = {_mm(edge)} from the centre (rivet rule): a bar drilled on its centre line "
-            f"is at least {_mm(2 * edge)} wide"
+            f"edge of the {joint.top} = {share:g} D = {_mm(edge)} from the centre of the hole (rivet rule): a bar drilled on "
+            f"its centre line must be {_mm(2 * edge)} or wider"
         )
         working.insert(0, metal)
     return Answer(values, tuple(working))
@@ -639,16 +648,16 @@ def _withdrawal(joint: _Joint) -> Answer:
         return Answer({})
     if joint.holding == _PLYWOOD:
         said = (
-            "no withdrawal load is given for plywood, face or edge: tests of larch plywood fell short of the NDS formula. "
-            "Test it, bolt through, or screw into solid blocking"
+            "there is no withdrawal load for plywood, face or edge: in tests, larch plywood held less than the NDS formula "
+            "gives. Test your own, bolt through, or screw into solid blocking"
         )
         return Answer({}, (), (said,))
     assert wood.g_dry is not None
     assert wood.g_12 is not None
     if joint.end_grain:
         said = (
-            "a screw in end grain is not to be loaded in withdrawal (NDS); a carpentry handbook allows 60 %: they disagree, "
-            "so turn the joint, add a block with side grain, or bolt through"
+            "NDS forbids a withdrawal load on a screw in end grain; a carpentry handbook allows 60 %. They disagree, so turn "
+            "the joint, add a block with side grain, or bolt through"
         )
         line = "end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)"
         return Answer({"withdrawal_design": 0.0}, (line,), (said,))
@@ -660,28 +669,30 @@ def _withdrawal(joint: _Joint) -> Answer:
         f"× {run:.2f} = {design:.0f} N ({design / LBF:.0f} lbf)",
         f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * PSI:.2f} N/mm² × "
         f"{sig(wood.g_12, 3)}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / LBF:.0f} lbf)",
-        "design is for ten years' load, dry, side grain; permanent × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
+        "the design load is for ten years, dry, side grain; permanent load × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
     )
     cautions = [
-        f"{design:.0f} N is the allowable load of one screw; {ultimate:.0f} N is where half of them have pulled out: never a "
-        "working load. For anything that can fall on or drop a person, local code and an engineer decide"
+        f"{design:.0f} N is the allowable load for one screw; at {ultimate:.0f} N half of them have pulled out, so it is never "
+        "a working load. If a failure could hurt someone, follow local codes and ask an engineer"
     ]
     stress = ultimate / (math.pi * float(joint.root) ** 2 / 4)
     if stress > _STEEL.value:
         cautions.append(
             f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} MPa, and mild steel "
-            f"breaks at about {_STEEL.value:.0f} MPa, brass sooner (typical: use the screw's data sheet); take more screws, not "
+            f"breaks at about {_STEEL.value:.0f} MPa, brass sooner (typical: use the screw's data sheet). Use more screws, not "
             "longer ones"
         )
     if not _G_LOW.value <= wood.g_dry <= _G_HIGH.value:
         cautions.append(
-            f"NDS gives values for G {_G_LOW.value} to {_G_HIGH.value} only: G {sig(wood.g_dry)} is beyond them, take no load "
-            "from this"
+            f"NDS gives values for G {_G_LOW.value} to {_G_HIGH.value} only: G {sig(wood.g_dry)} is outside that range, so "
+            "don't use the load shown"
         )
     if screw.kind == "inch" and NDS not in screw.roots:
-        cautions.append(f"NDS gives values for No. 6 to 24: the load of {screw.size} is its formula carried on below them")
+        cautions.append(
+            f"NDS gives values for No. 6 to 24 only: the load for {screw.size} comes from the same formula, outside that range"
+        )
     elif screw.kind != "inch":
-        cautions.append("the formulas are for inch wood screws: for this one the declared value of its data sheet outranks them")
+        cautions.append("the formulas are for inch wood screws: if this screw's data sheet gives a value, use that instead")
     values = {"withdrawal_design": design, "withdrawal_ultimate": ultimate, "root_stress": stress}
     return Answer(values, working, tuple(cautions))
 
@@ -692,7 +703,7 @@ def _machine_holes(size: str) -> Mapping[str, str] | None:
 
 def _drill(diameter: Fraction | float, series: str, direction: Direction) -> Drill:
     drill = choose(diameter, series, direction)
-    assert drill is not None, f"{series} drills reach from the smallest pilot to the largest clearance hole"
+    assert drill is not None, f"{series} drills cover the smallest pilot to the largest clearance hole"
     return drill
 
 
@@ -706,17 +717,17 @@ def _mm(mm: Fraction | float) -> str:
 
 
 _TEXTURES: Mapping[str, Texture] = {_FOAM: "dots", _NUT: "shade"}
-"""How what holds the thread is drawn, where it is no wood."""
+"""How holding materials other than wood are drawn."""
 
 
 def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Picture:
-    """Return the section through head, hole and holding piece, in mm; the surface the head is driven to is at height 0."""
+    """Return the section through head, hole and holding piece, in mm; the finished surface is at height 0."""
     joint = _joint(inputs)
     screw, name, head, top, sheet = joint.screw, joint.head_name, joint.head, joint.top, float(joint.sheet)
     wide, high, hole = float(head.diameter), float(head.height), number(outputs, "clearance", "mm") / 2
     slope = math.tan(math.radians(HALF_ANGLE[name])) if name in HALF_ANGLE else 0.0
     mouth = number(outputs, "countersink", "mm") / 2 if slope else hole
-    # As wide as shows the sheet beside the cone, as deep as shows the wood under whatever comes out of the sheet.
+    # Wide enough to show the sheet beside the countersink, deep enough to show the wood below the point.
     edge, bottom, over = 1.1 * wide, -max(sheet, high if slope else 0.0) - 0.6 * wide, 0.0 if slope else 1.2 * high
     behind = number(inputs, "holding_thickness", "mm")
     floor = max(bottom, -sheet - behind) if behind else bottom
@@ -741,13 +752,13 @@ def _picture(inputs: Mapping[str, object], outputs: Mapping[str, object]) -> Pic
 
 
 def _left_of_the_top(joint: _Joint, hole: float, back: float, opening: Quantity | None) -> tuple[str, list[Label]]:
-    """Return what the head leaves of the top, in words, and its label; `hole` and `back` are half widths in mm."""
+    """Return how much of the top the head leaves, in words and as a label; `hole` and `back` are half widths in mm."""
     wide, high, sheet = float(joint.head.diameter), float(joint.head.height), float(joint.sheet)
     if opening:
         label = Label("knife edge, opening", (back, -sheet - 0.04 * wide), opening, 2)
-        return f"the cone comes out of its back, {both(opening)} across, a knife edge", [label]
+        return f"the countersink comes out of its back, {both(opening)} wide, a knife edge", [label]
     if joint.head_name not in HALF_ANGLE:
-        return "the head sits on top and nothing is countersunk", []
+        return "the head sits on top with no countersink", []
     if sheet <= high:
         return "none of it is left under the head, a knife edge", []
     left = Quantity(sheet - high, "mm")
@@ -756,11 +767,11 @@ def _left_of_the_top(joint: _Joint, hole: float, back: float, opening: Quantity 
 
 
 def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, object]) -> list[Point]:
-    """Return the right-hand outline of a screw from its head down, in mm; a countersunk one sits in a cone of that mouth."""
+    """Return the right-hand outline of a screw from its head down, in mm; `mouth` is the width of its countersink."""
     head, shank, core = joint.head, float(joint.screw.major) / 2, number(outputs, "root", "mm") / 2
     wide, high, long = float(head.diameter) / 2, float(head.height), float(joint.long)
     if slope and head.sharp is not None:
-        # A head whose edge is sharp sinks as far as its cutter is wider; one with a rim comes up to the surface.
+        # A sharp-edged head sinks below the surface if its cutter is wider; a head with a rim comes flush.
         seat = (mouth - wide) / slope
         outline = [(wide, 0.0 if head.sharp > head.diameter else -seat), (wide, -seat), (shank, -(mouth - shank) / slope)]
     else:
@@ -769,7 +780,7 @@ def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, objec
     tip = -long if blunt else 2 * shank - long
     turn = outline[-1][1] if blunt else min(outline[-1][1], number(outputs, "thread_length", "mm") - long)
     outline.append((shank, turn))
-    # The turns of the thread are there to be seen, not to be counted: their pitch is not the standard's.
+    # The thread is drawn to be seen: its pitch is not that of the standard.
     while turn - shank > tip:
         outline += [(core, turn - shank / 2), (shank, turn - shank)]
         turn -= shank
@@ -777,76 +788,78 @@ def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, objec
 
 
 _NO_10 = {"size": "#10", "head": "flat 82", "holding": "0.50"}
-"""A screw and wood of worked examples."""
+"""The screw and wood in the worked examples."""
 
 CALCULATOR = Calculator(
-    name="screw", title="Screw: pilot, clearance, countersink, withdrawal",
+    name="screw", title="Drill sizes, countersink and holding load for a screw",
     inputs=(
-        Field("size", "Size of the screw", Choice(lambda: tuple(screws()), ALSO),
-            "# inch wood screws, '4 mm' metric wood screws, ST tapping, M machine.", required=True),
-        Field("head", "Head", Choice(_HEADS), "flat 82 is countersunk for inch screws, flat 90 for metric ones.", required=True),
-        Field("length", "Length of the screw", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
-            "Countersunk: over the head; pan: under the head.", required=True),
+        Field("size", "Screw size", Choice(lambda: tuple(screws()), ALSO),
+            "#8 is an inch wood screw, 4 mm a metric one, ST a tapping screw, M a machine screw.", required=True),
+        Field("head", "Head", Choice(_HEADS), "Countersunk: flat 82 on inch screws, flat 90 on metric ones.", required=True),
+        Field("length", "Screw length", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
+            "Countersunk: including the head. Pan: from under the head.", required=True),
         Field("holding", "What holds the thread", Either(Choice(_holdings, _ALSO), Measure("", low=0.1, high=1.3,
-            soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood, or its specific gravity G.", required=True),
+            soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood, or its specific gravity (G).", required=True),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=0.1, high=1000, soft_low=3),
-            "Where foam or air lies behind it: thread beyond counts as nothing."),
+            "Needed if there is foam or air behind it, where thread holds nothing."),
         Field("top", "Material of the top piece", Choice(_TOPS, _ALSO_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
-        Field("joint", "How it is loaded", Choice(("withdrawal", "lateral")),
-            "Withdrawal pulls along the screw, lateral across it.", default="withdrawal"),
+        Field("joint", "Direction of load", Choice(("withdrawal", "lateral")),
+            "Withdrawal pulls straight out; lateral pushes sideways.", default="withdrawal"),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
         Field("basis", "Basis of the root diameter", Choice(BASES),
-            "Empty: the usual one of the size; it is named in the working."),
-        Field("thread", "Length of the thread on the screw", Measure("mm", low=1, high=300), "Measured; empty: by the standard."),
+            "Blank: the usual one for that size, named in the working."),
+        Field("thread", "Length of thread on the screw", Measure("mm", low=1, high=300), "As you measured it. Blank: from "
+            "the standard."),
         Field("fit", "Machine-screw clearance", Choice(("close", "normal", "loose")),
-            "ASME B18.2.8 or ISO 273 (fine, medium, coarse); empty: normal for M, else the next drill over the thread."),
+            "Per ASME B18.2.8 or ISO 273 (fine, medium, coarse). Blank: normal for machine screws, otherwise the next drill "
+            "above the thread."),
         Field("series", "Drills at hand", Choice(("fractional", "metric", "inch", "all")),
-            "inch is fractional, number and letter; empty: fractional for inch screws, metric for metric ones."),
+            "Inch means fractional, number and letter. Blank: fractional for inch screws, metric for metric ones."),
     ),
     outputs=(
         Output("pilot_drill", "Drill for the pilot hole"),
         Output("clearance_drill", "Drill for the clearance hole"),
-        Output("verdict", "Countersinking the top"),
-        Output("major", "Diameter, nominal", "mm", 2, gauged=True),
-        Output("major_max", "Diameter, greatest", "mm", 2, gauged=True),
+        Output("verdict", "Countersink in the top piece"),
+        Output("major", "Nominal diameter", "mm", 2, gauged=True),
+        Output("major_max", "Maximum diameter", "mm", 2, gauged=True),
         Output("root", "Root diameter", "mm", 2, gauged=True),
         Output("basis", "Basis of the root"),
-        Output("pilot", "Pilot hole by the rule", "mm", 2, gauged=True),
+        Output("pilot", "Pilot hole, calculated", "mm", 2, gauged=True),
         Output("pilot_needed", "Pilot hole required by NDS"),
-        Output("clearance", "Clearance hole, as drilled", "mm", 2, gauged=True),
-        Output("shank_hole", "Shank hole of a lateral joint in wood (NDS)", "mm", 2, gauged=True),
+        Output("clearance", "Clearance hole, drill diameter", "mm", 2, gauged=True),
+        Output("shank_hole", "Shank hole in wood, sideways load (NDS)", "mm", 2, gauged=True),
         Output("countersink", "Countersink diameter at the surface", "mm", 2, gauged=True),
-        Output("countersink_depth", "Countersink depth to the hole's edge", "mm", 2, gauged=True),
-        Output("head_height", "Height of the head", "mm", 2, gauged=True),
-        Output("head_diameter", "Diameter of the head", "mm", 2, gauged=True),
-        Output("head_ratio", "Head height ÷ top", "", 2),
-        Output("back_opening", "Opening the cone cuts in the back of the top", "mm", 2, gauged=True),
+        Output("countersink_depth", "Countersink depth to the edge of the hole", "mm", 2, gauged=True),
+        Output("head_height", "Head height", "mm", 2, gauged=True),
+        Output("head_diameter", "Head diameter", "mm", 2, gauged=True),
+        Output("head_ratio", "Head height ÷ top thickness", "", 2),
+        Output("back_opening", "Opening in the back of the top", "mm", 2, gauged=True),
         Output("thread_length", "Thread on the screw", "mm", 1),
         Output("thread_in_holding", "Thread in the holding wood", "mm", 1),
-        Output("withdrawal_design", "Withdrawal, allowable (NDS design)", "N", 0),
-        Output("withdrawal_ultimate", "Withdrawal, mean at failure (not a working load)", "N", 0),
-        Output("penetration_least", "Least penetration, lateral (6 D)", "mm", 1),
-        Output("penetration_full", "Full penetration, lateral (10 D)", "mm", 1),
-        Output("edge_distance", "Least edge distance of the top piece", "mm", 1),
+        Output("withdrawal_design", "Withdrawal load, allowable (NDS)", "N", 0),
+        Output("withdrawal_ultimate", "Withdrawal load, mean at failure (never a working load)", "N", 0),
+        Output("penetration_least", "Minimum penetration, sideways load (6 D)", "mm", 1),
+        Output("penetration_full", "Penetration for full sideways load (10 D)", "mm", 1),
+        Output("edge_distance", "Minimum edge distance in the top piece", "mm", 1),
         Output("wood_edge_distance", "Edge distance in wood, advisory", "mm", 1),
         Output("wood_end_distance", "End distance in wood, load towards the end", "mm", 1),
         Output("wood_end_pushed", "End distance in wood, load away from it", "mm", 1),
         Output("spacing_along", "Spacing along the grain", "mm", 1),
         Output("spacing_across", "Spacing across the grain", "mm", 1),
-        Output("root_nds", "Root, NDS rolled thread", "mm", 2, gauged=True),
-        Output("root_handbook", "Root, Wood Handbook two-thirds", "mm", 2, gauged=True),
-        Output("root_core", "Root, core by the standard", "mm", 2, gauged=True),
-        Output("root_stress", "Stress on the root at the mean failure", "MPa", 0),
-        Output("pilot_drilled", "Pilot hole, as drilled", "mm", 2, gauged=True),
-        Output("clearance_closest", "Clearance hole, closest of all drills", "mm", 2, gauged=True),
-        Output("countersink_angle", "Angle of the countersink", "°", 0),
-        Output("head_sharp", "Diameter of the head, sharp", "mm", 2, gauged=True),
-        Output("left_under_head", "Left of the top under the head", "mm", 2, gauged=True),
-        Output("top_passed", "Top the screw passes", "mm", 2),
-        Output("point_beyond", "Point out of the holding piece", "mm", 2),
-        Output("penetration", "Penetration, lateral", "mm", 2),
-        Output("bar_width", "Least width of a metal bar", "mm", 2),
+        Output("root_nds", "Root diameter, NDS rolled thread", "mm", 2, gauged=True),
+        Output("root_handbook", "Root diameter, Wood Handbook two-thirds", "mm", 2, gauged=True),
+        Output("root_core", "Root diameter, core by the standard", "mm", 2, gauged=True),
+        Output("root_stress", "Root stress at mean failure load", "MPa", 0),
+        Output("pilot_drilled", "Pilot hole, drill diameter", "mm", 2, gauged=True),
+        Output("clearance_closest", "Clearance hole, closest drill made", "mm", 2, gauged=True),
+        Output("countersink_angle", "Countersink angle", "°", 0),
+        Output("head_sharp", "Head diameter, to a sharp edge", "mm", 2, gauged=True),
+        Output("left_under_head", "Thickness left under the head", "mm", 2, gauged=True),
+        Output("top_passed", "Thickness of top passed", "mm", 2),
+        Output("point_beyond", "Point sticks out of the holding piece", "mm", 2),
+        Output("penetration", "Penetration, sideways load", "mm", 2),
+        Output("bar_width", "Minimum width of a metal bar", "mm", 2),
     ),
     source=(
         Source("diameters and roots: NDS 2018 Table L3 (public transcription notes); heads: ASME B18.6.1 and B18.6.4, ISO 7046",
@@ -854,13 +867,13 @@ CALCULATOR = Calculator(
         _NDS_VALUES,
         Source("withdrawal, ultimate: USDA Wood Handbook eq. 8-10, coefficient 15 700", "memory"),
         THIN_SHEET,
-        Source("edges of metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
+        Source("edge distances in metal: rivet rules, FAA AC 43.13-1B and an airframe study guide, as a guide only", "read"),
         DISTANCES,
         _HABIT,
     ),
-    valid=f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up: NDS gives no values "
-    "beyond. Not for plywood or foam, which no formula here covers, nor for end grain, which NDS forbids. Two gauges of one head "
-    "differ by maker: measure the screw you have.",
+    valid=f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up; NDS gives no values "
+    "outside that. Not for plywood or foam, which the formulas don't cover, or end grain, which NDS forbids. Heads differ "
+    "between makers: measure the screws you have.",
     examples=(
         Example({**_NO_10, "length": "1-1/2 in"}, {"withdrawal_design": 135 * LBF, "thread_in_holding": 25.4,
             "root": 0.152 * 25.4},
@@ -872,7 +885,7 @@ CALCULATOR = Calculator(
         Example({"size": "#6", "head": "flat 82", "length": "3/4 in", "holding": "Douglas-fir coast", "top": "aluminium",
             "top_thickness": "1/16 in"}, {"head_ratio": 1.328, "verdict": "knife edge", "back_opening": 0.1703 * 25.4,
             "edge_distance": 0.345 * 25.4},
-            Source("ASME B18.6.1 head height 0.083 in over 0.0625 in; cone 0.279 − 2 × 0.0625 tan 41°; edge 2.5 D", "computed"),
+            Source("ASME B18.6.1 head height 0.083 in ÷ 0.0625 in; cone 0.279 − 2 × 0.0625 tan 41°; edge 2.5 D", "computed"),
             abs=0.026),
         Example({"size": "M4", "head": "flat 90", "length": "20 mm", "holding": _NUT, "top": "aluminium",
             "top_thickness": "4 mm"}, {"clearance": 4.5, "clearance_drill": "4.5 mm", "countersink": 9.4,
@@ -883,7 +896,7 @@ CALCULATOR = Calculator(
             "spacing_across": 24.13}, Source("10, 5, 10 and 5 D of 0.190 in, NDS Commentary Table C12.1.5.7", "read"), abs=1e-9),
         Example({"size": "4 mm", "head": "flat 90", "length": "40 mm", "holding": "0.50"}, {"clearance": 4.1,
             "thread_length": 24.0},
-            Source("0.1 mm of play over the nominal diameter: the metric drill of 4.1 mm; 0.6 of the length", "common practice")),
+            Source("nominal diameter plus 0.1 mm of play: the 4.1 mm drill; 0.6 of the length", "common practice")),
     ),
     asked=("size", "head", "length", "holding"),
     compute=_compute, pictures=(_picture,), thresholds=(_G_LOW, _G_HIGH, _DENSE, _MEDIUM, _OK, _KNIFE, _PULL_THROUGH, _SIX_D,

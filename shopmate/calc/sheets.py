@@ -1,4 +1,4 @@
-"""Parts out of sheets by cuts from edge to edge: how many sheets, what lies where, in which order it is cut, what is left."""
+"""Cut parts from sheets with cuts from edge to edge: how many sheets, where each part goes, the order of cuts, the offcuts."""
 
 from __future__ import annotations
 
@@ -19,37 +19,36 @@ from shopmate.picture import Label, Picture, Shape, in_short, rectangle, told_ap
 from shopmate.records import dataclass, replace
 from shopmate.units import Quantity
 
-_KERF = Source("n parts in a row take n × (part + saw cut), and a sheet gives its size + one saw cut", "computed")
+_KERF = Source("n parts in a row need n × (part + saw cut), from a sheet counted as its size + one saw cut", "computed")
 _SHAPES = Source(
-    "fewest sheets: blocks joined by cuts from edge to edge, none that wastes more than the sheets allow; above 18 parts sheet "
-    "by sheet; bound by area, and by parts over a half or a third of a side (dual feasible functions)",
+    "fewest sheets: parts grouped by cuts from edge to edge, dropping groups that waste too much; above 18 parts, sheet by "
+    "sheet; lower limit by area, and by parts longer than a half or a third of a side (dual feasible functions)",
     "computed",
 )
 _HABIT = Source(
-    "Saw cut of a table or track saw 2.2 to 3.2 mm; an offcut of 300 × 300 mm is worth keeping; sheets are 1 to 3 mm over or "
-    "under "
-    "and not square",
+    "saw cut of a table or track saw 2.2 to 3.2 mm; offcuts from 300 × 300 mm are worth keeping; sheets are 1 to 3 mm off "
+    "size and not square",
     "common practice",
 )
-_BENCH = Source("a published benchmark of guillotine cutting, 7 kinds on 15 × 10, no turning: optimum 244", "read")
+_BENCH = Source("a published benchmark for guillotine cutting, 7 kinds on 15 × 10, no turning: optimum 244", "read")
 
 _SIDE = Measure("mm", low=1, high=20_000)
 PARTS, SIZE = FlatParts(_SIDE), Size(_SIDE)
-"""How parts and sheets are given."""
+"""How parts and sheets are entered."""
 
 _SHEETS, _VALUE = "sheets", "value"
 _FREE, _FIXED = "as marked", "fixed"
 
 _DRAWN = 3
-"""Sheets that are drawn (ours). No threshold: the list has them all."""
+"""Number of sheets drawn (ours). No threshold: the list has them all."""
 
 _SMALL_JOB = 12
-"""Parts up to which it is tried whether slightly smaller ones take fewer sheets (ours). No threshold: it bounds the time."""
+"""Up to this many parts, slightly smaller ones are tried to save a sheet (ours). No threshold: it limits the time."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What is cut out of what, in ticks; the saw cut is counted in the parts and in the sheet."""
+    """The parts and sheets in ticks; the saw cut is added to both the parts and the sheet."""
 
     parts: tuple[Part, ...]
     kinds: tuple[Kind, ...]
@@ -58,10 +57,10 @@ class _Job:
     kerf: int
     trim: int
     unit: str
-    """The unit the sheet was given in."""
+    """The unit the sheet was entered in."""
 
     def shown(self, size: int) -> str:
-        """Return a size in ticks as it is read on a rule of the sheet's unit."""
+        """Return a size in ticks as text, in the unit of the sheet."""
         return shown(size, self.unit)
 
 
@@ -77,7 +76,7 @@ def _job(fields: Mapping[str, Value | None]) -> _Job:
     return _Job(parts, kinds, ticks(length) - off + cut, ticks(width) - off + cut, cut, off, length.unit)
 
 
-@lru_cache(maxsize=16)  # the picture, the answer and a form at each key ask for the same plan
+@lru_cache(maxsize=16)  # the picture, the answer and the form at each key press all ask for the same plan
 def _fewest(kinds: tuple[Kind, ...], length: int, width: int) -> tuple[tuple[Layout, ...], bool]:
     sheets, proved = fewest(kinds, length, width)
     return tuple(sheets), proved
@@ -90,7 +89,7 @@ def _fill(kinds: tuple[Kind, ...], length: int, width: int) -> tuple[Layout, tup
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """One sheet, or an offcut used first, as it is cut."""
+    """One sheet, or an offcut used first, with its cuts."""
 
     name: str
     length: int
@@ -99,7 +98,7 @@ class _Sheet:
 
 
 def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
-    """Return what is cut from each, how many of them are new sheets, and whether no fewer will do."""
+    """Return the cut sheets, the number of new ones, and whether that is proved to be the fewest."""
     left, cut, offcuts = job.kinds, list[_Sheet](), list[tuple[int, int]]()
     for part in sorted(stock, key=lambda part: part.ticks[0] * part.ticks[1]):
         length, width = (ticks(size) - job.trim + job.kerf for size in part.sizes)
@@ -108,7 +107,7 @@ def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
         offcuts += [(max(0, length), max(0, width))] * unused
         while unused and min(length, width) > 0 and (made := _fill(left, length, width)) is not None:
             layout, taken = made
-            # As many are cut alike as there are offcuts and parts for.
+            # Repeat this layout as often as there are offcuts and parts for it.
             alike = min(unused, *(kind.count // of for kind, of in zip(left, taken, strict=True) if of))
             left = tuple(replace(kind, count=kind.count - alike * of) for kind, of in zip(left, taken, strict=True))
             cut += [_Sheet(name, length, width, layout)] * alike
@@ -119,7 +118,7 @@ def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
 
 
 def _least_beside(job: _Job, offcuts: Sequence[tuple[int, int]]) -> int:
-    """Return how many sheets no plan takes fewer of: for the area that offcuts lack, and for the parts that no offcut holds."""
+    """Return the lower limit on new sheets: by the area the offcuts lack, and by the parts that fit no offcut."""
     area = sum(kind.area * kind.count for kind in job.kinds) - sum(length * width for length, width in offcuts)
     large = [kind for kind in job.kinds if not any(fits(kind, length, width) for length, width in set(offcuts))]
     return max(0, -(-area // (job.length * job.width)), least_by_size(large, job.length, job.width))
@@ -132,7 +131,7 @@ def _most(worth: tuple[Worth, ...], length: int, width: int) -> tuple[Layout | N
 
 
 def _valued(job: _Job) -> tuple[list[_Sheet], Fraction, bool]:
-    """Return the one sheet of greatest value, the value, and whether no other is worth more."""
+    """Return the sheet with the highest value, the value, and whether it is proved best."""
     values = [part.value if part.value is not None else _area(part) for part in job.parts]
     scale = math.lcm(*(value.denominator for value in values))
     worth = tuple(
@@ -149,7 +148,7 @@ def _valued(job: _Job) -> tuple[list[_Sheet], Fraction, bool]:
 
 
 def _area(part: Part) -> Fraction:
-    """Return the area of a part in m², what it is worth where nothing else is said."""
+    """Return the area of a part in m², its value if none is entered."""
     long, wide = (Fraction(size.to("m").value) for size in part.sizes)
     return long * wide
 
@@ -162,11 +161,9 @@ def _compute(**fields: Value | None) -> Answer:
     too_big = [part for part, kind in zip(job.parts, job.kinds, strict=True) if not fits(kind, job.length, job.width)]
     if too_big and fields["goal"] == _SHEETS:
         said = [f"{units.show(part.sizes[0])} x {units.show(part.sizes[1])}" for part in too_big[:3]]
-        words = f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not come out of a sheet as it may lie: join two, with "
+        words = f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with "
         "a lap or a scarf, or turn it"
-        return Answer(
-            {**nothing, "verdict": "does not fit: join two"}, ("larger than the sheet, trim taken off",), (words,), False
-        )
+        return Answer({**nothing, "verdict": "does not fit: join two"}, ("larger than the trimmed sheet",), (words,), False)
     if fields["goal"] == _VALUE:
         sheets, value, proved = _valued(job)
         new = len(sheets)
@@ -197,14 +194,12 @@ def _compute(**fields: Value | None) -> Answer:
         "usable_width": in_mm(job.width - job.kerf),
     }
     working = [
-        f"a sheet gives {job.shown(job.length - job.kerf)} {_unit(job)} x {job.shown(job.width - job.kerf)} {_unit(job)} with "
-        "the trim "
-        "taken off; "
-        f"each part takes a saw cut of {units.show(kerf)} more each way"
+        f"usable sheet after trimming = {job.shown(job.length - job.kerf)} {_unit(job)} x {job.shown(job.width - job.kerf)} "
+        f"{_unit(job)}; add a {units.show(kerf)} saw cut to each part each way"
     ]
     if fields["goal"] == _SHEETS:
         working.append(
-            f"minimum by area: {bound}; with the saw cuts and by parts over a half or a third of a side: {_least(job)}"
+            f"minimum sheets by area: {bound}; counting saw cuts and parts longer than a half or a third of a side: {_least(job)}"
         )
     return Answer(values, tuple(working), tuple(_cautions(job, stock, new, proved, fields)))
 
@@ -220,51 +215,54 @@ def _least(job: _Job) -> int:
 def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Part]) -> list[FieldProblem]:
     found = []
     if min(job.length, job.width) <= job.kerf:
-        found.append(FieldProblem("trim", "nothing is left of a sheet", "give less trim, or a larger sheet"))
+        found.append(FieldProblem("trim", "the trim uses up the whole sheet", "enter less trim, or a larger sheet"))
     if fields["goal"] == _VALUE:
         if stock:
-            found.append(FieldProblem("stock", "offcuts are used first only for the fewest sheets", "leave it out"))
+            found.append(FieldProblem("stock", "offcuts only work with the fewest sheets", "leave it blank"))
         return found + [
             FieldProblem(
                 "parts",
-                f"more than {PARTS.most_parts} of {units.show(part.sizes[0])} x {units.show(part.sizes[1])} come out of a sheet",
-                "say how many at most, or leave it out",
+                f"a sheet would give more than {PARTS.most_parts} of {units.show(part.sizes[0])} x {units.show(part.sizes[1])}",
+                "enter the maximum number, or leave this part out",
             )
             for part, kind in zip(job.parts, job.kinds, strict=True)
             if part.count is None and (job.length // kind.length) * (job.width // kind.width) > PARTS.most_parts
         ]
     if any(part.count is None for part in (*job.parts, *stock)):
-        found.append(FieldProblem("parts", "'*' says no number", f"give how many of each, or goal={_VALUE}"))
+        found.append(FieldProblem("parts", "'*' is not a number", f"enter how many of each, or choose {_VALUE}"))
     if any(part.value is not None for part in job.parts):
         found.append(
-            FieldProblem("parts", "a value counts only for the best use of one sheet", f"leave it out, or give goal={_VALUE}")
+            FieldProblem("parts", "a value is only used for the best use of one sheet", f"leave it out, or choose {_VALUE}")
         )
     return found
 
 
 def _cautions(job: _Job, stock: Sequence[Part], new: int, proved: bool, fields: Mapping[str, Value | None]) -> list[str]:
-    """Return first what would save a sheet, then what is not proved, then what goes wrong at the saw."""
+    """Return cautions: what would save a sheet, what is not proved, then what goes wrong at the saw."""
     said = []
     if fields["goal"] == _SHEETS and not stock and (less := _smaller(job, new)):
         step, sheets = less
         said.append(
-            f"It is the saw cuts that take {'another sheet' if new - sheets == 1 else 'further sheets'}: parts {job.shown(step)} "
-            f"{_unit(job)} smaller each way would come out of {sheets}"
+            f"Only the saw cuts make you need {'another sheet' if new - sheets == 1 else 'more sheets'}: with parts "
+            f"{job.shown(step)} {_unit(job)} smaller each way, {sheets} would do"
         )
     if not proved:
-        said.append("No better plan was found, and none is ruled out: move large parts by hand and try again")
+        said.append(
+            "This is the best plan found, but there may be a better one: change the order of the large parts and try again"
+        )
     return [*said, *_ALWAYS]
 
 
 _ALWAYS = (
-    "Measure each sheet and trim two edges square first: sheets are a few mm over or under. Check which way the face grain runs",
-    "Support both sides of the last cut, and cut long thin strips while the sheet is still large (common practice)",
+    "Measure each sheet and trim two edges square first: sheets can be a few mm over or under size. Check which way the face "
+    "grain runs",
+    "Support both sides of the last cut, and cut long narrow strips while the sheet is still large (common practice)",
 )
-"""What is said with every layout [common practice]."""
+"""Shown with every layout [common practice]."""
 
 
 def _smaller(job: _Job, new: int) -> tuple[int, int] | None:
-    """Return by how many ticks smaller parts take fewer sheets, and how many; None where the saw cuts make no difference."""
+    """Return how many ticks smaller the parts must be to save sheets, and the sheets then; None if saw cuts don't matter."""
     count = sum(kind.count for kind in job.kinds)
     if not job.kerf or new <= 1 or count > _SMALL_JOB:
         return None
@@ -279,7 +277,7 @@ def _smaller(job: _Job, new: int) -> tuple[int, int] | None:
 
 
 def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
-    """Return what lies where on each sheet, from its lower left corner: alike sheets once."""
+    """Return the position of each part from the lower left corner of its sheet; identical sheets once."""
     said: dict[str, list[str]] = {}
     for sheet in sheets:
         lies = places(sheet.layout.parts, job.kinds, job.kerf, job.unit)
@@ -288,7 +286,7 @@ def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
 
 
 def _order(job: _Job, sheets: Sequence[_Sheet]) -> str:
-    """Return the cuts of each sheet in their order: the piece in hand, and how far from its edge it is ripped or crosscut."""
+    """Return the cuts of each sheet in order: the piece being cut, and how far from its edge it is ripped or crosscut."""
     said: dict[str, list[str]] = {}
     for sheet in sheets:
         cuts = ", ".join(
@@ -301,7 +299,7 @@ def _order(job: _Job, sheets: Sequence[_Sheet]) -> str:
 
 
 def _kept(job: _Job, sheet: _Sheet, fields: Mapping[str, Value | None]) -> list[Rest]:
-    """Return the offcuts of a sheet that are worth keeping, the largest first."""
+    """Return the offcuts worth keeping, largest first."""
     one, other = (ticks(size) for size in SIZE.quantities(str(fields["keep"])))
     least = min(one, other), max(one, other)
     found = [
@@ -322,7 +320,7 @@ def _offcuts(job: _Job, sheets: Sequence[_Sheet], fields: Mapping[str, Value | N
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the sheets to scale beside one another, with their parts and the offcuts worth keeping."""
+    """Return the sheets to scale side by side, with their parts and the offcuts worth keeping."""
     if outputs.get("layout") is None:
         return None
     fields: dict[str, Value | None] = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}
@@ -339,7 +337,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         shapes += told_apart(boxes(sheet.layout.parts, job.kinds, job.kerf, left), "parts")
         labels.append(Label(sheet.name, (left + long, wide / 2)))
         left, high = left + long * 1.06, max(high, wide)
-    more = f" {len(sheets) - _DRAWN} more sheets are not drawn." if len(sheets) > _DRAWN else ""
+    more = f" {len(sheets) - _DRAWN} more sheets not drawn." if len(sheets) > _DRAWN else ""
     words = f"{in_short(_layout(job, sheets[:1]))}.{more}"
     return Picture(tuple(shapes), tuple(labels), words, (0.0, 0.0), (left, high))
 
@@ -347,37 +345,38 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _OUTPUTS = (
     Output("verdict", "Verdict"),
     Output("sheets", "Sheets to buy", "", 0),
-    Output("layout", "What lies where"),
-    Output("order", "Cuts in their order"),
+    Output("layout", "Where each part goes"),
+    Output("order", "Cuts in order"),
     Output("offcuts", "Offcuts to keep"),
-    Output("proved", "Nothing better is possible"),
+    Output("proved", "Best possible?"),
     Output("value", "Value of the sheet", "", 2),
     Output("used", "Used", "", 2),
     Output("cuts", "Cuts", "", 0),
-    Output("bound", "Minimum by area", "", 0),
+    Output("bound", "Minimum sheets by area", "", 0),
     Output("usable_length", "Usable length of a sheet", "mm", 1),
     Output("usable_width", "Usable width of a sheet", "mm", 1),
 )
 
 CALCULATOR = Calculator(
-    name="sheets", title="Parts out of sheets",
+    name="sheets", title="Cutting plan: sheets to buy, parts and cuts",
     inputs=(
-        Field("sheet", "Sheet", SIZE, "Length, along the face grain, x width; as measured: 2440 x 1220.", required=True),
-        Field("parts", "Parts", PARTS, "How many of each, length x width: 2@1200x600, 1@900x450 along. Along: not to be turned.",
+        Field("sheet", "Sheet", SIZE, "Length along the face grain x width, as you measured it: 2440 x 1220.", required=True),
+        Field("parts", "Parts", PARTS, "How many, then length x width: 2@1200x600, 1@900x450 along. Add 'along' to parts that "
+            "must not be turned.",
             required=True),
-        Field("kerf", "Width of the saw cut", Measure("mm", low=0, high=10), "Table or track saw 3 mm, knife 0.", default="3 mm"),
-        Field("trim", "Trim off each edge", Measure("mm", low=0, high=100), "To have it square and clean.", default="0 mm"),
-        Field("grain", "Grain", Choice((_FREE, _FIXED)), "Fixed: no part is turned.", default=_FREE),
-        Field("keep", "Offcuts worth keeping from", SIZE, default="300 x 300 mm"),
-        Field("stock", "Offcuts to use first", PARTS, "As parts are given: 1@900x600."),
-        Field("goal", "What is wanted", Choice((_SHEETS, _VALUE)), "value: the best use of one sheet, parts as they lie, each "
-            "with "
-            "=VALUE (else its area in m²).", default=_SHEETS),
+        Field("kerf", "Width of the saw cut", Measure("mm", low=0, high=10), "Table or track saw 3 mm; knife 0.", default="3 mm"),
+        Field("trim", "Trim off each edge", Measure("mm", low=0, high=100), "What you cut off to "
+            "get square, clean edges.", default="0 mm"),
+        Field("grain", "Grain", Choice((_FREE, _FIXED)), "Fixed means that no part is turned.", default=_FREE),
+        Field("keep", "Smallest offcut worth keeping", SIZE, default="300 x 300 mm"),
+        Field("stock", "Offcuts to use first", PARTS, "Entered like parts: 1@900x600."),
+        Field("goal", "Goal", Choice((_SHEETS, _VALUE)), "Fewest sheets, or the best value from one sheet: add =VALUE to "
+            "each part, or its area in m² is used.", default=_SHEETS),
     ),
     outputs=_OUTPUTS,
     source=(_KERF, _SHAPES, _HABIT, _BENCH),
-    valid="Cuts from edge to edge of the piece in hand, as a saw bench or a track saw makes them; sizes to 1/320 mm, which holds "
-    "0.1 mm and 1/64 in exactly. Positions from the lower left corner, length first, in mm or in inches as the sheet was given.",
+    valid="Cuts run from edge to edge of the piece, as on a table saw or track saw. Sizes are exact to 0.1 mm and 1/64 in. "
+    "Positions are from the lower left corner, length first, in mm or inches as you entered the sheet.",
     examples=(
         Example({"sheet": "2440 x 1220 mm", "parts": "2@1200x600, 3@900x450, 4@600x300"}, {"sheets": 2, "bound": 2,
             "proved": "yes",

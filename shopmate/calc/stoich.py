@@ -1,4 +1,4 @@
-"""Hardener that the equivalent weights of resin and amine ask for, and the equivalent weight a data sheet's ratio implies."""
+"""The hardener needed by the equivalent weights of resin and amine, and the equivalent weight a data-sheet ratio implies."""
 
 from __future__ import annotations
 
@@ -16,21 +16,21 @@ from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
 _MOST_PARTS = 10
-"""Parts a blend can be made of; a label names no more [common practice]. No threshold: it bounds what may be typed."""
+"""Maximum parts in a blend; no label names more [common practice]. No threshold: it limits what may be typed."""
 
 _MOST_WEIGHT = 100_000
-"""Parts by weight, or grams, beyond which a part is a slip of the keys: ours. No threshold: it bounds what may be typed."""
+"""Parts by weight, or grams, above which a part is a typing slip (ours). No threshold: it limits what may be typed."""
 
-_AMINES = Source("diethylenetriamine, 103/5 = 20.6 g/eq: an adhesives text; that it is the lightest common hardener", "memory")
+_AMINES = Source("diethylenetriamine, 103/5 = 20.6 g/eq: an adhesives text; it is the lightest common hardener", "memory")
 
 _LIGHTEST = Threshold(
-    20.6, "g/eq", _AMINES, "under that of the lightest", "implied_ahew", "100:9.857 by weight", "100:9.856 by weight", "ratio"
+    20.6, "g/eq", _AMINES, "below that of the lightest", "implied_ahew", "100:9.857 by weight", "100:9.856 by weight", "ratio"
 )
 _USUAL_TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE,
     "%",
     mixing.TOLERANCE_SOURCE,
-    "hardener than the equivalent weights ask for",
+    "hardener than the equivalent weights give",
     "off_even",
     "100:21.6 by weight",
     "100:21.61 by weight",
@@ -42,7 +42,7 @@ _INERT = re.compile(r"(.+?)\s*inert", re.IGNORECASE)
 _NAMES = re.compile(r"@|\bof\b|inert", re.IGNORECASE)
 
 _EEW = Measure("g/eq", low=50, high=10_000, soft_low=120, soft_high=600)
-"""Epoxide equivalent weight: liquid bisphenol resins about 182 to 192, thinners from 120, solid resins beyond 450 [memory]."""
+"""Epoxide equivalent weight: liquid bisphenol resins about 182 to 192, thinners from 120, solid resins above 450 [memory]."""
 
 
 _AHEW = Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300)
@@ -54,9 +54,9 @@ class _Blend:
     """Parts by weight, each with its equivalent weight or inert, such as '80 of 189, 10 of 183, 10 inert'."""
 
     weight: Measure
-    """What the equivalent weight of a part may be."""
+    """Range of the equivalent weight of a part."""
     like: str
-    """How one is written."""
+    """An example of a blend."""
 
     def read(self, text: str) -> str:
         return ", ".join(
@@ -68,14 +68,14 @@ class _Blend:
         """Return (parts by weight, equivalent weight in g/eq or None when inert) of each; EntryError as for `read`."""
         pieces = [piece for piece in re.split(r"\s*[;+]\s*|,\s+", text.strip().rstrip(",;")) if piece]
         if len(pieces) > _MOST_PARTS:
-            raise EntryError(f"{len(pieces)} parts in the blend", f"give {_MOST_PARTS} or fewer")
+            raise EntryError(f"the blend has {len(pieces)} parts", f"enter {_MOST_PARTS} or fewer")
         parts = tuple(map(self._part, pieces))
         if all(eew is None for _, eew in parts):
-            raise EntryError("no part of the blend has an equivalent weight", f"give at least one that has: {self.like}")
+            raise EntryError("no part of the blend has an equivalent weight", f"enter at least one that has: {self.like}")
         return parts
 
     def describe(self, unit: str = "") -> str:
-        return f"parts by weight, each of its g/eq or inert: {self.like}"
+        return f"parts by weight, each 'of' its g/eq, or inert: {self.like}"
 
     def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:
         if len(_NAMES.findall(piece)) > 1:
@@ -84,13 +84,13 @@ class _Blend:
             return self._grams(match[1]), None
         if match := _PART.fullmatch(piece):
             return self._grams(match[1]), Fraction(self.weight.read(match[2]).value)
-        raise EntryError(f"'{piece}' does not say of what equivalent weight", f"write it so: {self.like}")
+        raise EntryError(f"'{piece}' has no equivalent weight", f"write it like this: {self.like}")
 
     @staticmethod
     def _grams(text: str) -> Fraction:
         weight = units.parse_number(text)
         if not 0 < weight <= _MOST_WEIGHT:
-            raise EntryError(f"{text} parts is not above 0 and up to {_MOST_WEIGHT}", "give parts by weight, such as 80")
+            raise EntryError(f"{text} parts is not above 0, or is more than {_MOST_WEIGHT}", "enter parts by weight, such as 80")
         return weight
 
 
@@ -126,43 +126,43 @@ def _compute(
     amine, values["hardener_inert"], lines = _amine(ahew, hardener_blend, molar_mass, active_hydrogens)
     working += lines
     if amine is not None:
-        # One active hydrogen to one epoxide: equivalents of both alike, so masses go as the equivalent weights.
+        # One active hydrogen per epoxide: equal equivalents, so masses are in proportion to the equivalent weights.
         phr = 100 * amine / resin
         values |= {"ahew": amine, "phr": phr, "even_ratio": f"100:{units.show_number(phr, 2)} by weight"}
-        working.append(f"hardener per 100 resin = 100 × AHEW/EEW = 100 × {sig(amine)}/{sig(resin)} = {phr:.2f}")
+        working.append(f"hardener per 100 parts resin = 100 × AHEW/EEW = 100 × {sig(amine)}/{sig(resin)} = {phr:.2f}")
     if ratio is not None:
         sheet = 100 * float(ratio.b / ratio.a)
         implied = sheet * resin / 100
         values["implied_ahew"], off = implied, None
         working.append(
-            f"AHEW that {ratio} implies = {sig(sheet)} × EEW/100 = {sig(sheet)} × {sig(resin)}/100 = {sig(implied)} g/eq"
+            f"AHEW implied by {ratio} = {sig(sheet)} × EEW/100 = {sig(sheet)} × {sig(resin)}/100 = {sig(implied)} g/eq"
         )
         if amine is not None:
             values["amine_ratio"], off = implied / amine, (implied / amine - 1) * 100
             working.append(
-                f"active hydrogens to one epoxide at {ratio} = {sig(implied)}/{sig(amine)} = {implied / amine:.3f}; 1 is even"
+                f"active hydrogens per epoxide at {ratio} = {sig(implied)}/{sig(amine)} = {implied / amine:.3f} (1 is balanced)"
             )
         values["off_even"] = off
         cautions += _sheet_cautions(ratio, implied, off)
     if inert:
         cautions.append(
-            f"the blend counts {sig(inert)} % inert: the hardener is per 100 of the whole blend. Filler stirred into the mixed "
-            "epoxy later is no part of it: leave that out here"
+            f"the blend is {sig(inert)} % inert, and the hardener is per 100 parts of the whole blend. Leave out any filler "
+            "that you stir into the mixed epoxy later"
         )
     if hardener_blend is not None:
         cautions.append(
-            "blend only hardeners that the maker's data sheets allow with each other and with this resin, weigh the blend as one "
-            "hardener, and try a small pot: its pot life is not worked out here (common practice)"
+            "blend only hardeners that the data sheets allow with each other and with this resin, weigh the blend as one "
+            "hardener, and time a small pot: the pot life is not worked out here (common practice)"
         )
     if molar_mass is not None:
         cautions.append(
-            "a neat amine burns skin and eyes and can make you allergic for life: gloves, goggles and fresh air, and follow its "
-            "safety data sheet"
+            "a neat amine burns skin and eyes and can make you allergic for life: wear gloves and goggles, work in fresh air, "
+            "and follow its safety data sheet"
         )
     if amine is not None:
         cautions.append(
-            "the data sheet's ratio outranks this one: makers set theirs by test, and a blended, part-reacted or catalysed "
-            "hardener is often meant off it. Without a sheet for both, make no joint with it that carries a load"
+            "the data-sheet ratio overrides this one: makers set it by test, and it often differs on purpose for a blended, "
+            "part-reacted or catalysed hardener. Without a data sheet for both, don't use it in a joint that carries load"
         )
     return Answer(values, tuple(working), (*cautions, mixing.KEEP_RATIO))
 
@@ -170,7 +170,7 @@ def _compute(
 def _amine(
     ahew: Quantity | None, hardener_blend: str | None, molar_mass: Quantity | None, active_hydrogens: int | None
 ) -> tuple[float | None, float | None, list[str]]:
-    """Return the AHEW in g/eq, the inert share of a blend in %, and the working; None for what is not known."""
+    """Return the AHEW in g/eq, the inert share of a blend in %, and the working; None if not known."""
     if hardener_blend is not None:
         found, inert, line = _blended(_HARDENERS, hardener_blend, "AHEW")
         return found, inert, [line]
@@ -184,8 +184,8 @@ def _amine(
 def _blended(kind: _Blend, blend: str, name: str) -> tuple[float, float, str]:
     """Return the equivalent weight in g/eq of a blend, its inert share in %, and the working.
 
-    EW = Σw/Σ(w/EW): inert parts weigh in the first sum and bring nothing to the second (public coatings note, 2022 [read]; of
-    hardeners by the same count of equivalents [computed]).
+    EW = Σw/Σ(w/EW): inert parts count in the first sum and not in the second (public coatings note, 2022 [read]; for
+    hardeners by the same sums [computed]).
     """
     parts = kind.parts(blend)
     whole = sum(weight for weight, _ in parts)
@@ -200,96 +200,98 @@ def _blended(kind: _Blend, blend: str, name: str) -> tuple[float, float, str]:
 def _problems(
     resin: Mapping[str, object], hardener: Mapping[str, object], amine: Mapping[str, object], ratio: Ratio | None
 ) -> list[FieldProblem]:
-    """Return what is wrong between the ways to name a resin and a hardener."""
+    """Return what is missing or entered twice for the resin and the hardener."""
     found = []
     if all(value is None for value in resin.values()):
-        fix = f"give eew from the data sheet, or blend as {_RESINS.describe()}"
-        found.append(FieldProblem("eew", "no resin given", fix))
+        fix = f"enter eew from the data sheet, or blend as {_RESINS.describe()}"
+        found.append(FieldProblem("eew", "no resin entered", fix))
     if all(value is not None for value in resin.values()):
-        fix = "give one of eew or blend; a blend has its own equivalent weight"
-        found.append(FieldProblem("blend", "given beside eew", fix))
+        fix = "enter either eew or blend, because a blend has its own equivalent weight"
+        found.append(FieldProblem("blend", "entered together with eew", fix))
     if all(value is not None for value in hardener.values()):
-        fix = "give one of ahew or hardener_blend; a blend has its own equivalent weight"
-        found.append(FieldProblem("hardener_blend", "given beside ahew", fix))
+        fix = "enter either ahew or hardener_blend, because a blend has its own equivalent weight"
+        found.append(FieldProblem("hardener_blend", "entered together with ahew", fix))
     named = next((name for name, value in hardener.items() if value is not None), None)
     if named is None:
-        found += together(amine, "one of a pair is missing", "give molar_mass and active_hydrogens together")
+        found += together(amine, "only one of the two is entered", "enter both molar_mass and active_hydrogens")
     else:
-        found += given(amine, f"given beside {named}", f"give {named} alone, or molar_mass and active_hydrogens without it")
+        found += given(
+            amine, f"entered together with {named}", f"enter {named} alone, or molar_mass and active_hydrogens without it"
+        )
     if all(value is None for value in (resin["blend"], *hardener.values(), *amine.values(), ratio)):
-        fix = "give ahew, or hardener_blend, or molar_mass and active_hydrogens, or the data sheet's ratio"
-        found.append(FieldProblem("ahew", "no hardener given", fix))
+        fix = "enter ahew, or hardener_blend, or molar_mass and active_hydrogens, or the data-sheet ratio"
+        found.append(FieldProblem("ahew", "no hardener entered", fix))
     return found + _ratio_problems(ratio)
 
 
 def _ratio_problems(ratio: Ratio | None) -> list[FieldProblem]:
-    """Return what is wrong with the data sheet's ratio."""
+    """Return what is wrong with the data-sheet ratio."""
     if ratio is None:
         return []
     if ratio.basis == "volume":
-        fix = "give the ratio by weight; mix turns a ratio by volume into one, with both densities"
-        return [FieldProblem("ratio", "by volume, and equivalent weights are weights", fix)]
+        fix = "enter the ratio by weight; the mix calculator converts one by volume, if you have both densities"
+        return [FieldProblem("ratio", "this ratio is by volume, and equivalent weights need one by weight", fix)]
     return mixing.ratio_problems(ratio, 100 * float(ratio.b / ratio.a))
 
 
 def _sheet_cautions(ratio: Ratio, implied: float, off: float | None) -> list[str]:
-    """Return what to say of the sheet's ratio; `off` is its hardener above an even one, in %."""
+    """Return cautions on the data-sheet ratio; `off` is its extra hardener above a balanced ratio, in %."""
     said = []
     if implied < _LIGHTEST.value:
         said.append(
-            f"an AHEW of {sig(implied)} g/eq is under that of the lightest common hardener ({_LIGHTEST.value:g}): check that the "
-            "ratio is by weight and resin first, or the hardener works as a catalyst and has no such figure"
+            f"an AHEW of {sig(implied)} g/eq is below that of the lightest common hardener ({_LIGHTEST.value:g}): check that "
+            "the ratio is by weight with resin first. If it is, the hardener is a catalyst and has no AHEW"
         )
     if off is not None and abs(off) > _USUAL_TOLERANCE.value:
         said.append(
-            f"{ratio} has {abs(off):.0f} % {'more' if off > 0 else 'less'} hardener than the equivalent weights ask for, beyond "
-            f"the usual {_USUAL_TOLERANCE.value:g} % (common practice): either a figure belongs to another product, or the maker "
-            "means it so. Mix by the data sheet and ask the maker; do not correct the ratio by this figure"
+            f"{ratio} has {abs(off):.0f} % {'more' if off > 0 else 'less'} hardener than the equivalent weights give, outside "
+            f"the usual {_USUAL_TOLERANCE.value:g} % (common practice): either one figure is for another product, or the maker "
+            "means it that way. Mix as the data sheet says and ask the maker; do not correct the ratio by this figure"
         )
     return said
 
 
 _NOTE = "a public coatings note (2022) and the same example on a one-page sheet: 80 of EEW 189, 10 of 183, 10 filler"
-"""Where the worked blend comes from [read]."""
+"""Source of the worked blend [read]."""
 
 CALCULATOR = Calculator(
-    name="stoich", title="Hardener from equivalent weights",
+    name="stoich", title="Hardener per 100 parts of resin, from equivalent weights",
     inputs=(
         Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet."),
         Field("blend", "Parts of a blended resin", _RESINS,
-            help="Parts by weight, each of its EEW, or inert (a filler in the resin). In place of eew."),
+            help="Parts by weight, each 'of' its EEW, or inert for a filler in the resin. Use instead of the EEW."),
         Field("ahew", "AHEW of the hardener", _AHEW, help="Amine hydrogen equivalent weight, from the data sheet."),
         Field("hardener_blend", "Parts of a blended hardener", _HARDENERS,
-            help="Parts by weight, each of its AHEW, or inert (a thinner without amine). In place of ahew."),
+            help="Parts by weight, each 'of' its AHEW, or inert for a thinner without amine. Use instead of the AHEW."),
         Field("molar_mass", "Molar mass of the amine", Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
-            help="Of a pure amine, with its active hydrogens. In place of ahew."),
+            help="For a pure amine, with its active hydrogens. Use instead of the AHEW."),
         Field("active_hydrogens", "Active hydrogens", Count(1, 20),
-            help="Hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine."),
-        Field("ratio", "Data sheet's ratio", RatioKind(),
-            help="By weight, resin first: gives the AHEW it implies, and compares where that is known."),
+            help="Count the hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine."),
+        Field("ratio", "Data-sheet ratio", RatioKind(),
+            help="By weight, resin first. Gives the AHEW it implies, and compares it with yours if you entered one."),
     ),
     outputs=(
-        Output("phr", "Hardener per 100 resin", "", 2),
-        Output("implied_ahew", "AHEW the ratio implies", "g/eq", 1),
-        Output("even_ratio", "Even ratio"),
-        Output("amine_ratio", "Hydrogens per epoxide", "", 3),
+        Output("phr", "Hardener per 100 parts resin", "", 2),
+        Output("implied_ahew", "AHEW implied by the ratio", "g/eq", 1),
+        Output("even_ratio", "Balanced ratio"),
+        Output("amine_ratio", "Active hydrogens per epoxide", "", 3),
         Output("eew", "EEW of the resin", "g/eq", 1),
         Output("ahew", "AHEW of the hardener", "g/eq", 1),
-        Output("off_even", "Ratio off the even one", "%", 0),
+        Output("off_even", "Extra hardener in the data-sheet ratio", "%", 0),
         Output("inert", "Inert part of the resin", "%", 1),
         Output("hardener_inert", "Inert part of the hardener", "%", 1),
     ),
     source=(
         Source("phr = 100·AHEW/EEW, AHEW = M ÷ active hydrogens: a public guide to epoxy calculations", "read"),
         Source("EEW of a blend = Σw/Σ(w/EEW), inert parts in Σw only: public coatings note (2022)", "read"),
-        Source("AHEW of a blend by the same sums, for equivalents add up", "computed"),
-        Source("glass transition is highest at one active hydrogen to one epoxide: abstract of a DSC paper", "read"),
-        Source("do not change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
+        Source("AHEW of a blend by the same sums, because equivalents add up", "computed"),
+        Source("glass transition is highest at one active hydrogen per epoxide: abstract of a DSC paper", "read"),
+        Source("don't change the ratio to change the cure speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
         Source("5 % tolerance on the ratio; the data sheet overrides the calculated ratio", "common practice"),
     ),
-    valid="Epoxy with a primary or secondary amine, one active hydrogen to one epoxide, by weight. Not for tertiary amines and "
-    "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. To check a data sheet or to work out "
-    "a thinned or filled resin; the data sheet's ratio stands above it.",
+    valid="Epoxy with a primary or secondary amine, one active hydrogen per epoxide, by weight. Not for tertiary amines and "
+    "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. Use it to check a data sheet or "
+    "for a thinned or filled resin; the data-sheet ratio overrides it.",
     examples=(
         Example({"eew": "209", "ahew": "43"}, {"phr": 20.6}, Source(f"{_NOTE}; amine equivalent 43 gives 20.6", "read"), abs=0.05,
             rel=0),
@@ -302,10 +304,10 @@ CALCULATOR = Calculator(
             "computed"), rel=1e-9),
         Example({"eew": "200", "ahew": "50", "ratio": "100:30 by weight"},
             {"phr": 25, "implied_ahew": 60, "amine_ratio": 1.2, "off_even": 20},
-            Source("30 × 200/100 is 60, a fifth more than 50: arithmetic", "computed")),
+            Source("30 × 200/100 is 60, 20 % more than 50: arithmetic", "computed")),
         Example({"eew": "190", "hardener_blend": "50 of 40, 40 of 100, 10 inert"}, {"ahew": 60.60606, "phr": 31.89793,
             "hardener_inert": 10},
-            Source("100 g hold 50/40 + 40/100 = 1.65 equivalents, 100/1.65 g each; 100 of resin hold 100/190: arithmetic",
+            Source("100 g has 50/40 + 40/100 = 1.65 equivalents, 100/1.65 g each; 100 of resin has 100/190: arithmetic",
             "computed")),
     ),
     asked=("eew|blend", "ahew|hardener_blend"),

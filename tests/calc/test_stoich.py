@@ -110,8 +110,8 @@ def test_a_blend_of_hardeners_against_a_ratio_of_the_data_sheet():
 @pytest.mark.parametrize(
     ("texts", "field", "what"),
     [
-        ({"ahew": "45", "hardener_blend": "1 of 45"}, "hardener_blend", "given beside ahew"),
-        ({"hardener_blend": "1 of 45", "molar_mass": "103"}, "molar_mass", "given beside hardener_blend"),
+        ({"ahew": "45", "hardener_blend": "1 of 45"}, "hardener_blend", "entered together with ahew"),
+        ({"hardener_blend": "1 of 45", "molar_mass": "103"}, "molar_mass", "entered together with hardener_blend"),
         ({"hardener_blend": "10 inert"}, "hardener_blend", "60 of 43"),
         ({"hardener_blend": "1 of 5"}, "hardener_blend", "10 g/eq or more"),
     ],
@@ -133,7 +133,7 @@ def test_a_blend_may_have_ten_parts():
 @pytest.mark.parametrize(
     ("text", "what"),
     [
-        ("80 189", "does not say of what equivalent weight"),
+        ("80 189", "has no equivalent weight"),
         ("80@189,10@183", "semicolon"),
         ("10 inert", "no part of the blend has an equivalent weight"),
         ("0 of 189", "not above 0"),
@@ -150,13 +150,13 @@ def test_a_blend_that_is_none_is_refused_with_what_to_write(text, what):
 @pytest.mark.parametrize(
     ("texts", "field", "what"),
     [
-        ({"ahew": "43"}, "eew", "no resin given"),
-        ({"eew": "190"}, "ahew", "no hardener given"),
-        ({"eew": "190", "blend": "80 of 189", "ahew": "43"}, "blend", "beside eew"),
-        ({"eew": "190", "ahew": "43", "molar_mass": "103"}, "molar_mass", "beside ahew"),
-        ({"eew": "190", "molar_mass": "103"}, "active_hydrogens", "give molar_mass and active_hydrogens together"),
-        ({"eew": "190", "active_hydrogens": "5"}, "molar_mass", "give molar_mass and active_hydrogens together"),
-        ({"eew": "190", "ratio": "2:1 by volume"}, "ratio", "mix turns"),
+        ({"ahew": "43"}, "eew", "no resin entered"),
+        ({"eew": "190"}, "ahew", "no hardener entered"),
+        ({"eew": "190", "blend": "80 of 189", "ahew": "43"}, "blend", "together with eew"),
+        ({"eew": "190", "ahew": "43", "molar_mass": "103"}, "molar_mass", "together with ahew"),
+        ({"eew": "190", "molar_mass": "103"}, "active_hydrogens", "enter both molar_mass and active_hydrogens"),
+        ({"eew": "190", "active_hydrogens": "5"}, "molar_mass", "enter both molar_mass and active_hydrogens"),
+        ({"eew": "190", "ratio": "2:1 by volume"}, "ratio", "the mix calculator converts"),
         ({"eew": "190", "ratio": "1:100 by weight"}, "ratio", "resin first"),
     ],
 )
@@ -166,13 +166,13 @@ def test_fields_that_do_not_go_together_are_refused_by_name(texts, field, what):
 
 def test_the_ratio_of_the_sheet_outranks_the_one_worked_out():
     text = said(eew="190", ahew="43")
-    assert "data sheet's ratio outranks" in text
+    assert "data-sheet ratio overrides" in text
     assert "never more or less of this one" in text
 
 
 def test_a_ratio_beyond_the_usual_tolerance_is_pointed_out_and_left_as_it_is():
     even = {"eew": "185", "ahew": "83.25"}
-    assert "than the equivalent weights ask for" not in said(**even, ratio="100:47 by weight")
+    assert "than the equivalent weights give" not in said(**even, ratio="100:47 by weight")
     assert "11 % more hardener" in said(**even, ratio="100:50 by weight")
     text = said(**even, ratio="100:40 by weight")
     assert "11 % less hardener" in text

@@ -537,5 +537,5 @@ async def test_a_list_too_long_for_a_column_stands_under_its_title(size):
     given = {"sheet": "2440 x 1220 mm", "parts": "2@1200x600, 3@900x450"}
     async with opened(name="sheets", last=given, size=size) as at:
         shown = [row.strip() for row in picture(at.app)]
-        place = next(number for number, row in enumerate(shown) if row.endswith("Where each piece goes"))
+        place = next(number for number, row in enumerate(shown) if row.endswith("Where each part goes"))
         assert "sheet 1: 1200 x 600 at (0, 0)" in shown[place + 1]
