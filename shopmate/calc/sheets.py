@@ -161,8 +161,10 @@ def _compute(**fields: Value | None) -> Answer:
     too_big = [part for part, kind in zip(job.parts, job.kinds, strict=True) if not fits(kind, job.length, job.width)]
     if too_big and fields["goal"] == _SHEETS:
         said = [f"{units.show(part.sizes[0])} x {units.show(part.sizes[1])}" for part in too_big[:3]]
-        words = f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with "
-        "a lap or a scarf, or turn it"
+        words = (
+            f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with a lap or a scarf, or "
+            "turn it"
+        )
         return Answer({**nothing, "verdict": "does not fit: join two"}, ("larger than the trimmed sheet",), (words,), False)
     if fields["goal"] == _VALUE:
         sheets, value, proved = _valued(job)

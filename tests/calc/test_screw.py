@@ -90,7 +90,7 @@ def test_smaller_gauge_is_named_where_one_serves():
     assert "smaller gauge, #6 or smaller" in text_of(bar("1/8 in", "#10").cautions)
     assert "smaller gauge, #3 or smaller" in text_of(bar("3/32 in", "#8").cautions)
     # A 0.050 in sheet is thick enough for #6 shear heads, not for #10 (repair manual 51-40-08) [read].
-    assert "Instead: a pan head on top; a finishing (cup) washer" in text_of(bar("0.05 in", "#6").cautions)
+    assert "Instead: a pan head; a finishing (cup) washer" in text_of(bar("0.05 in", "#6").cautions)
     assert text_of(bar("0.05 in", "#10").cautions).index("Not here") < text_of(bar("0.05 in", "#10").cautions).index("100° low")
     assert text_of(bar("0.05 in", "#6").cautions).index("Not here") > text_of(bar("0.05 in", "#6").cautions).index("100° low")
     assert text_of(bar("0.04 in").cautions).index("dimpling") < text_of(bar("0.04 in").cautions).index("Not here")
