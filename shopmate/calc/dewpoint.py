@@ -1,8 +1,8 @@
-"""Dew point of the air, and whether a surface is warm and the air dry enough to bond or coat.
+"""Dew point of the air, and whether the surface is warm enough and the air dry enough to bond or coat.
 
 Below 0 °C libraries split: PsychroLib and CoolProp take the dew point over ice (the frost point), MetPy and the
-Magnus formula over supercooled water (5 °C and 50 %: −4.03 against −4.57 °C). Ice is taken here: it is what forms on a
-cold surface, and the higher figure asks for the warmer surface. The humidity of air below 0 °C is taken over ice too.
+Magnus formula over supercooled water (5 °C and 50 %: −4.03 or −4.57 °C). Ice is used here: it is what forms on a
+cold surface, and its higher figure is the safe one. The humidity of air below 0 °C is over ice too.
 """
 
 from __future__ import annotations
@@ -16,22 +16,23 @@ from shopmate.models.constants import HYGROMETER_DOUBT
 from shopmate.models.humid_air import DEW_MARGIN, RULE, TRIPLE_POINT, WET, saturated_at, saturation_pressure
 from shopmate.units import Quantity
 
-_WET = Threshold(WET, "%", RULE, "No go: humidity must be under 85 %", "humidity", "84.9 %", "85 %")
-"""Relative humidity that must not be reached."""
+_WET = Threshold(WET, "%", RULE, "No go: humidity must be below 85 %", "humidity", "84.9 %", "85 %")
+"""Relative humidity to stay below."""
 
 _COLD = Threshold(
-    10.0, "°C", Source("Least working temperature of many epoxies, 10 to 18 °C by hardener; the data sheet outranks it",
+    10.0, "°C", Source("minimum working temperature of many epoxies, 10 to 18 °C depending on the hardener; the data sheet "
+        "overrides it",
                        "common practice"),
-    "Cold: under", "surface", "10 °C", "9.9 °C",
+    "Cold: below", "surface", "10 °C", "9.9 °C",
 )  # fmt: skip
-"""Air or surface below this is cold for an epoxy."""
+"""Air or surface temperature below which it is cold for epoxy."""
 
 _ROUNDING = 1e-9
-"""A margin short by less than this, in K, is not short. No threshold: it is the arithmetic of another unit."""
+"""A margin short by less than this, in K, counts as met (ours). No threshold: it is rounding between units."""
 
 
 def _celsius(quantity: Quantity) -> str:
-    """Return a temperature as given and, unless that was °C, in °C."""
+    """Return a temperature as entered and, unless that was °C, in °C."""
     given = units.show(quantity)
     return given if quantity.unit == "°C" else f"{given} = {quantity.value_in('°C'):.2f} °C"
 
@@ -46,7 +47,7 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     warm, dry = found >= wanted - _ROUNDING, relative < _WET.value
 
     def shown(celsius: float) -> str:
-        """Return a least temperature in the unit of the air's, rounded up so that following it is enough."""
+        """Return a minimum temperature in the unit of the air temperature, rounded up to be safe."""
         return units.show(
             Quantity(math.ceil(float(Quantity(celsius, "°C").to(air.unit).value) * 10 - _ROUNDING) / 10, air.unit), 1
         )
@@ -56,42 +57,43 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     ice = "ice" if kelvin <= TRIPLE_POINT else "water"
     working = (
         f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
-        f"dew point = where {pressure:.1f} Pa saturates, over {ice} = {dew_point:.2f} °C",
-        f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; at least {wanted:g} K: {_kept(warm)}",
-        f"humidity {relative:g} %; under {_WET.value:g} %: {_kept(dry)}",
+        f"dew point = temperature that saturates at {pressure:.1f} Pa over {ice} = {dew_point:.2f} °C",
+        f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; minimum {wanted:g} K: {_kept(warm)}",
+        f"humidity {relative:g} %; limit: below {_WET.value:g} %: {_kept(dry)}",
     )
     least = dew_point + wanted
     cautions = []
     if surface is None:
         cautions.append(
-            f"Surface not given: taken as warm as the air, {shown(at)}. Panels, metal and a cold bench lag behind the air: "
-            f"measure the surface itself (a contact probe on bare metal, an infrared reading is wrong there) and give surface."
+            f"No surface temperature entered, so it is assumed to be as warm as the air, {shown(at)}. Panels, metal and a cold "
+            "bench lag behind the air: measure the surface itself (with a contact thermometer on bare metal, where infrared is "
+            "wrong) and enter it."
         )
     if not warm:
         cautions.append(
-            f"No go: water can condense on the surface. Warm the surface itself to {shown(least)} or more, or dry the air; "
-            f"wipe it dry and measure again. Do not heat with an open flame: it adds water and carbon dioxide to the air."
+            f"No go: water can condense on the surface. Warm the surface to {shown(least)} or more, or dry the air; wipe the "
+            "surface dry and measure again. Don't heat with an open flame: it adds water and carbon dioxide to the air."
         )
     if dry_at is not None:
         cautions.append(
-            f"No go: humidity must be under {_WET.value:g} %. Dry the air, or warm it past "
-            f"{shown(dry_at)} without adding water (no open flame)."
+            f"No go: humidity must be below {_WET.value:g} %. Dry the air, or warm it above {shown(dry_at)} without adding "
+            "water (no open flame)."
         )
     if warm and dry:
         cautions.append(
-            f"Holds only while it lasts: the surface must stay at {shown(least)} or more until the epoxy is past tacky. "
-            f"Measure again when the shop cools, at dusk, or before each coat."
+            f"This is for now only: the surface must stay at {shown(least)} or more until the epoxy is tack-free. Measure "
+            "again when the shop cools, at dusk, or before each coat."
         )
         worse = min(100.0, relative + HYGROMETER_DOUBT)
         if touched - saturated_at(worse / 100 * saturated) < wanted or worse >= _WET.value:
             cautions.append(
-                f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % low (common practice) would make this no go. "
-                f"Warm the surface or dry the air a little more."
+                f"Close: if your hygrometer reads {HYGROMETER_DOUBT:g} % low, which is common (common practice), this is no "
+                "go. Warm the surface or dry the air a little more."
             )
     if min(at, touched) < _COLD.value:
         cautions.append(
-            f"Cold: under {shown(_COLD.value)} many epoxies cure slowly, incompletely or blush (common practice). "
-            f"The least temperature on the data sheet decides."
+            f"Cold: below {shown(_COLD.value)} many epoxies cure slowly or incompletely, or blush (common practice). The "
+            "minimum on the data sheet decides."
         )
     return Answer(
         {
@@ -115,35 +117,36 @@ def _kept(rule: bool) -> str:
 
 _PSYCHROLIB = Source("PsychroLib 2.5.0, GetTDewPointFromRelHum; CoolProp 8.0.0 agrees within 0.01 K", "computed")
 
-# Humidity from 1 %: it stops 0.65 typed for 65 %, which would pass as bone-dry air.
+# Humidity from 1 %, so that 0.65 typed for 65 % is refused, not treated as bone-dry air.
 CALCULATOR = Calculator(
-    name="dewpoint", title="Dew point and surface",
+    name="dewpoint", title="Dew point, and is the surface warm enough?",
     inputs=(
-        Field("air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Near the work.",
+        Field("air", "Air temperature", Measure("°C", low=-40, high=60, soft_low=5, soft_high=35), "Measured near the work.",
             required=True),
-        Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15), "In %, near the work.", required=True),
+        Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15), "In %, "
+            "measured near the work.", required=True),
         Field("surface", "Surface temperature", Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
-            "Of the part to be bonded, its coldest spot; without it the air's is taken."),
-        Field("margin", "Margin wanted", Measure("K", low=0, high=30, soft_low=3, soft_high=10),
+            "The coldest spot of the part you are bonding. Blank: same as the air."),
+        Field("margin", "Margin above dew point", Measure("K", low=0, high=30, soft_low=3, soft_high=10),
             "How much warmer than the dew point the surface must be.", default=f"{DEW_MARGIN:g} K"),
     ),
     outputs=(
         Output("verdict", "Verdict"),
         Output("dew_point", "Dew point", "°C"),
-        Output("margin", "Surface above dew point", "K"),
-        Output("surface_least", "Least surface temperature", "°C"),
+        Output("margin", "Surface above dew point by", "K"),
+        Output("surface_least", "Minimum surface temperature", "°C"),
         Output("margin_rule", "Margin rule"),
         Output("humidity_rule", "Humidity rule"),
         Output("vapour_pressure", "Vapour pressure", "Pa"),
-        Output("dry_at", "Air warm enough for the humidity rule", "°C"),
+        Output("dry_at", "Air temperature that meets the humidity rule", "°C"),
     ),
     source=(
         Source("ASHRAE Handbook Fundamentals 2017, ch. 1, eq. 5 and 6, in the source of PsychroLib 2.5.0", "read"),
         RULE,
-        Source(f"Least {_COLD.value:g} °C for epoxy, hygrometer doubt {HYGROMETER_DOUBT:g} %", "common practice"),
+        Source(f"minimum {_COLD.value:g} °C for epoxy, hygrometer tolerance {HYGROMETER_DOUBT:g} %", "common practice"),
     ),
-    valid="Air −40 to 60 °C and 1 to 100 % (the formulas hold from −100 to 200 °C). Below 0 °C the dew point is over ice. The "
-    "rule tells of condensation only: temperature and moisture limits of the data sheet stand beside it.",
+    valid="Air −40 to 60 °C and 1 to 100 % (the formulas work from −100 to 200 °C). Below 0 °C the dew point is over ice. The "
+    "rule is about condensation only: the temperature and moisture limits on the data sheet apply too.",
     examples=(
         Example({"air": "20 °C", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),
         Example({"air": "68 °F", "humidity": "65 %"}, {"dew_point": 13.2272}, _PSYCHROLIB, rel=0, abs=0.01),

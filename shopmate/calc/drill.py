@@ -1,4 +1,4 @@
-"""The drill for a hole: the nearest one, the next one up or the next one down, in the series at hand."""
+"""The drill for a hole: the nearest one, the next one up or the next one down, in the drills you have."""
 
 from __future__ import annotations
 
@@ -11,21 +11,21 @@ from shopmate.tables.drills import SERIES, Direction, Drill, choose, drills, sai
 from shopmate.units import Quantity
 
 _FAR = Threshold(
-    0.25, "mm", Source("half a step of 1/64 in is 0.2 mm: what lies further off lies in a gap of the series", "computed"),
+    0.25, "mm", Source("half a step of 1/64 in is 0.2 mm: a bigger difference means a gap in the series", "computed"),
     "mm off", "difference", "0.2501 mm", "0.2499 mm", "diameter", {"round": "up", "series": "metric"},
 )  # fmt: skip
-"""A drill further than this from the size wanted is pointed out."""
+"""A drill further than this from the size wanted gets a caution."""
 
 _DIRECTIONS = {
     "nearest": "nearest drill (the smaller of two equally near)",
-    "up": "smallest drill not under it",
-    "down": "largest drill not over it",
+    "up": "smallest drill not below it",
+    "down": "largest drill not above it",
 }
-"""What each way to round means, in words."""
+"""The rounding rules, in words."""
 
 
 class _Hole(Measure):
-    """A diameter, or a drill by its name: the size it makes."""
+    """A diameter, or the name of a drill, which means its size."""
 
     def read(self, text: str) -> Quantity:
         drill = said(text)
@@ -54,12 +54,12 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     cautions = []
     if round == "nearest" and difference < 0:
         cautions.append(
-            f"The drill is smaller than {_size(float(wanted))}: right for a pilot hole; for a clearance hole take the "
-            f"next one up, {_named(above)}"
+            f"The drill is smaller than {_size(float(wanted))}: fine for a pilot hole; for a clearance hole use the next one "
+            f"up, {_named(above)}"
         )
     if abs(difference) > _FAR.value:
         cautions.append(
-            f"The drill is {abs(difference):.2f} mm off; another series may come closer; the series all looks in every one"
+            f"The drill is {abs(difference):.2f} mm off. Another series may have a closer one; choose all to search every series"
         )
     return Answer(
         values={
@@ -84,30 +84,30 @@ def _named(drill: Drill | None) -> str:
 
 def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
     smallest, largest = drills(series)[0], drills(series)[-1]
-    end = "under the smallest" if wanted < float(smallest.diameter) else "over the largest"
+    end = "below the smallest" if wanted < float(smallest.diameter) else "above the largest"
     known = smallest if wanted < float(smallest.diameter) else largest
     turn = "up" if known is smallest else "down"
     return FieldProblem(
         "diameter",
         f"{_size(wanted)} is {end} drill of the series {series}, {known.name} ({float(known.diameter):.3f} mm)",
-        f"give another series, or round={turn} for {known.name}" if direction != turn else "give another series",
+        f"choose another series, or round {turn} for {known.name}" if direction != turn else "choose another series",
     )
 
 
 CALCULATOR = Calculator(
-    name="drill", title="Drill for a hole",
+    name="drill", title="Drill size for a hole",
     inputs=(
         Field("diameter", "Diameter of the hole", _Hole("mm", low=0.1, high=26, soft_low=0.5),
-            "Or a drill by its name, for its size: #7, F, 1/4.", required=True),
-        Field("round", "Which way to round", Choice(("nearest", "up", "down")),
+            "Or the name of a drill, for its size: #7, F, 1/4.", required=True),
+        Field("round", "Rounding", Choice(("nearest", "up", "down")),
             help="Up for a clearance hole, nearest or down for a pilot hole.", default="nearest"),
         Field("series", "Drills at hand", Choice(SERIES),
-            help="inch is fractional, number and letter drills together; all has the metric ones too.", default="all"),
+            help="Inch means fractional, number and letter drills together; all adds the metric ones.", default="all"),
     ),
     outputs=(
         Output("drill", "Drill"),
-        Output("diameter", "Its diameter", "mm", 3, gauged=True),
-        Output("difference", "Drill less the hole wanted", "mm", 3, gauged=True),
+        Output("diameter", "Drill diameter", "mm", 3, gauged=True),
+        Output("difference", "Difference, drill minus hole", "mm", 3, gauged=True),
         Output("below", "Next drill down", "mm", 3, gauged=True),
         Output("above", "Next drill up", "mm", 3, gauged=True),
     ),
@@ -115,15 +115,16 @@ CALCULATOR = Calculator(
         Source("number and letter sizes: ASME B94.11M, in the table drill_sizes; fractional 1/64 to 1 in by 1/64", "read"),
         Source("metric 0.5 to 13 mm in steps of 0.1 mm: common stock, as in ISO 235", "memory"),
     ),
-    valid="Fractional 1/64 to 1 in, number #80 to #1, letter A to Z, metric 0.5 to 13 mm. A drill cuts over its size by a few "
-    "hundredths of a millimetre, more when it is blunt or wanders.",
+    valid="Fractional 1/64 to 1 in, number #80 to #1, letter A to Z, metric 0.5 to 13 mm. A drill cuts a few hundredths of a "
+    "millimetre oversize, more if it is blunt or wanders.",
     examples=(
         Example({"diameter": "0.142 in", "round": "up", "series": "inch"}, {"drill": "#27", "diameter": 3.6576},
-            Source("drill of nf6x-eetools 1.0.1 run on fractional, number and letter tables", "computed"), abs=0.001),
+            Source("the drill tool of nf6x-eetools 1.0.1, run on the fractional, "
+                "number and letter tables", "computed"), abs=0.001),
         Example({"diameter": "0.1179 in", "round": "nearest", "series": "number"}, {"drill": "#32", "diameter": 2.9464},
-            Source("drill of nf6x-eetools 1.0.1 run on the number table", "computed"), abs=0.001),
+            Source("the drill tool of nf6x-eetools 1.0.1, run on the number table", "computed"), abs=0.001),
         Example({"diameter": "0.168 in", "round": "up", "series": "fractional"}, {"drill": "11/64 in", "diameter": 4.365625},
-            Source("drill of nf6x-eetools 1.0.1 run on the fractional table", "computed"), abs=0.001),
+            Source("the drill tool of nf6x-eetools 1.0.1, run on the fractional table", "computed"), abs=0.001),
     ),
     asked=("diameter", "round", "series"),
     compute=_compute, thresholds=(_FAR,),

@@ -162,8 +162,8 @@ def _compute(**fields: Value | None) -> Answer:
     if too_big and fields["goal"] == _SHEETS:
         said = [f"{units.show(part.sizes[0])} x {units.show(part.sizes[1])}" for part in too_big[:3]]
         words = (
-            f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with a lap or a scarf, or "
-            "turn it"
+            f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with a lap or "
+            "a scarf, or turn it"
         )
         return Answer({**nothing, "verdict": "does not fit: join two"}, ("larger than the trimmed sheet",), (words,), False)
     if fields["goal"] == _VALUE:

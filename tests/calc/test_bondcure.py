@@ -88,7 +88,7 @@ def test_the_strip_it_advises_is_cured_within_three_weeks():
 def test_the_labels_lowest_temperature_comes_first():
     cold = bondcure(air="4 °C", depth="50 mm")
     assert cold.outputs["verdict"] == "no go"
-    assert cold.cautions[0].startswith("No go: 4 °C is below 5 °C, the label's lowest temperature")
+    assert cold.cautions[0].startswith("No go: 4 °C is below 5 °C, the lowest temperature on the label")
     assert bondcure(air="4 °C", lowest="39 °F").outputs["verdict"] == "slow"
     assert bondcure(air="12 °C", lowest="54 °F").cautions[0].startswith("No go: 12 °C is below 12.2 °C")
     assert bondcure(air="5 °C", depth="5 mm").outputs["verdict"] == "ok"

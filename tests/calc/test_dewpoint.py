@@ -80,8 +80,8 @@ def test_the_surface_decides_and_not_the_air():
 
 def test_without_a_surface_the_air_is_taken_and_said_so():
     assert numbers(humidity="65 %") == numbers(humidity="65 %", surface="20 °C")
-    assert "Surface not given: taken as warm as the air, 20.0 °C" in cautions()
-    assert "Surface not given" not in cautions(surface="20 °C")
+    assert "No surface temperature entered, so it is assumed to be as warm as the air, 20.0 °C" in cautions()
+    assert "No surface temperature entered" not in cautions(surface="20 °C")
 
 
 def test_humidity_must_stay_under_85_however_warm_the_surface():
@@ -102,14 +102,14 @@ def test_margin_asked_for_is_held_in_either_unit():
 @pytest.mark.parametrize("humidity", ["50 %", "75 %", "84 %"])
 def test_warming_the_surface_as_advised_is_enough(air, humidity):
     advice = cautions(air=air, humidity=humidity, surface="0 °C")
-    least = re.search(r"surface itself to ([\d.]+ °[CF])", advice)[1]
+    least = re.search(r"Warm the surface to ([\d.]+ °[CF])", advice)[1]
     assert numbers(air=air, humidity=humidity, surface=least)["verdict"] == "go"
 
 
 @pytest.mark.outside("PsychroLib GetRelHumFromVapPres")
 def test_air_warmed_as_advised_is_dry_enough_by_psychrolib():
     advice = cautions(humidity="92 %")
-    warmer = float(re.search(r"warm it past ([\d.]+) °C", advice)[1])
+    warmer = float(re.search(r"warm it above ([\d.]+) °C", advice)[1])
     pressure = psychrolib.GetVapPresFromRelHum(20, 0.92)
     assert psychrolib.GetRelHumFromVapPres(warmer, pressure) == pytest.approx(0.85, abs=0.005)
     assert psychrolib.GetRelHumFromVapPres(warmer, pressure) <= 0.85

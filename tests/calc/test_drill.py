@@ -105,7 +105,7 @@ def test_the_end_of_a_series_can_be_had_by_going_the_other_way():
 
 def test_a_far_drill_is_pointed_out():
     assert not drill("5.8 mm", series="letter", round="up").cautions
-    assert any("another series" in line for line in drill("5 mm", series="letter", round="up").cautions)
+    assert any("Another series" in line for line in drill("5 mm", series="letter", round="up").cautions)
 
 
 @pytest.mark.parametrize("text", ["0", "-3 mm", "27 mm", "3 kg", "1,250 mm", ""])

@@ -175,7 +175,10 @@ def test_verdict_says_whether_the_pace_makes_pots_smaller():
 
 def test_pots_before_are_counted_in_the_working():
     (line,) = [line for line in pots(mixed="100 g", next_pot="2").working if line.startswith("pots = ")]
-    assert line == "pots = 400 g / 120 g, up = 4; each 400 g / 4, up to a step of 1 g, = 100 g, the last 100 g; with 1 before, 5"
+    assert line == (
+        "pots = 400 g / 120 g, rounded up = 4; each 400 g / 4, rounded up to the 1 g scale step = 100 g, the last one 100 g; "
+        "plus 1 already mixed = 5"
+    )
 
 
 TOLD = ("total", "rest", "verdict", "worked", "planned", "use_by_enough")
