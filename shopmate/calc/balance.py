@@ -142,7 +142,7 @@ def _compute(
 
 
 def _axle(axle: Quantity | None, front: Quantity | None, rear: Quantity | None) -> tuple[float | None, str]:
-    """Return the axle's place in mm; a pair counts as one midway, and its working line comes second ('' for one axle)."""
+    """Return the axle's place in mm, midway for a pair, and the pair's working line ('' for a single axle)."""
     pair = {"axle_front": front, "axle_rear": rear}
     if axle is not None:
         refuse(*given(pair, "there is a single axle too", "clear this one, or clear the single axle and enter both of the pair"))
@@ -394,7 +394,7 @@ CALCULATOR = Calculator(
         Output("axle_wanted", "Or move the axle to", "mm", 0),
         Output("moved_10", "Nose gains per 10 kg moved 1 m forward", "kg"),
         Output("right_share", "Right wheels carry", "%"),
-        Output("cg_y", "Centre of gravity, right of centre (−: left)", "mm", 0),
+        Output("cg_y", "Centre of gravity, right of centre line (−: left)", "mm", 0),
         Output("cg_z", "Centre of gravity, height", "mm", 0),
         Output("verdict", "Verdict"),
     ),

@@ -209,7 +209,7 @@ def _compute(
 
 
 _SHAPED = {"triangle": "triangular", "rectangle": "rectangular"}
-"""Shapes whose name is no adjective."""
+"""Adjectives for the shapes whose name is a noun."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
@@ -260,7 +260,7 @@ CALCULATOR = Calculator(
         Field("nozzle", "Nozzle bore", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
             "Measure across the cut opening. It shows how fast to feed the gun."),
         Field("push", "Gun speed ÷ hand speed", Measure("", low=0.1, high=20),
-            "Instead of the diameter. Squeeze into the air: length pushed out ÷ length of joint you move along in that time."),
+            "Instead of the diameter: length of bead the gun pushes into the air ÷ length of joint you cover in the same time."),
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),

@@ -283,7 +283,7 @@ def _cautions(fields: Mapping[str, object], curvature: float, is_held: bool, hel
         if fields[f"{change}_{face}"] is None and fields[f"{change}_{other}"] is not None
     ]
     if alone:
-        said.append(f"Blank counts as no change: {', '.join(alone)}. Check that this face did stay as it was.")
+        said.append(f"Blank counts as no change: {', '.join(alone)}. Check that nothing changed there.")
     if any(fields[f"{face}_shrink"] is not None for face in _FACES):
         said.append(
             "The usual shrinkage of a laminate cured at room temperature, 0.02 to 0.1 %, is from memory: glass a test strip and "
@@ -309,7 +309,7 @@ def _material_cautions(fields: Mapping[str, object]) -> list[str]:
 
 
 _RISE = 0.8
-"""Bow drawn, for a strip drawn 1 thick (ours)."""
+"""Height of the bow as drawn, for a strip drawn 1 thick (ours)."""
 
 _LAYER_DRAWN = 0.25
 """Thinnest layer drawn, for a strip drawn 1 thick (ours). No threshold: how it looks."""
@@ -435,8 +435,8 @@ CALCULATOR = Calculator(
         Output("strain_difference", "Top grows more than bottom by", "µm/m", 0),
         Output("curvature", "Curvature", "1/m", 4),
         Output("radius", "Radius (−: bottom convex)", "m", 1),
-        Output("strain_top", "Top, free, would lengthen by", "µm/m", 0),
-        Output("strain_bottom", "Bottom, free, would lengthen by", "µm/m", 0),
+        Output("strain_top", "Top would lengthen by, if free", "µm/m", 0),
+        Output("strain_bottom", "Bottom would lengthen by, if free", "µm/m", 0),
         Output("bending_stiffness", "Bending stiffness", "N·m²", 1),
         Output("shear_stiffness", "Shear stiffness", "kN", 2),
         Output("arc", "Angle of the arc", "°", 1),

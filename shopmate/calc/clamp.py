@@ -432,8 +432,8 @@ def _pressure_cautions(
     pressed = pressure or (usual[1] if usual else None)
     if pressed is not None and pressed.value_in("psi") > _CORE.value:
         said.append(
-            f"Solid wood only: a 2 lb/ft³ foam core starts to crush at about {_CORE.value:g} to {_CORE_TO} psi (memory; check "
-            "the core's data sheet)."
+            f"Solid wood only: a 2 lb/ft³ foam core starts to crush at about {_CORE.value:g} to {_CORE_TO} psi (from memory; "
+            "check the core's data sheet)."
         )
     if best is not None:
         said.append(
@@ -454,8 +454,8 @@ def _spread_cautions(caul: Quantity | None, force_each: float | None, clamp_forc
     if force_each is not None:
         said.append(
             f"This counts on {units.show(clamp_force)} per clamp: bar clamps give 2 to 5 kN, light one-hand clamps 0.5 to 1.5 kN "
-            "(memory). Tighten a little at a time, clamp by clamp. Keep fingers out of the joint, and place clamps so that they "
-            "can't spring off."
+            "(from memory). Tighten a little at a time, clamp by clamp. Keep fingers out of the joint, and place clamps so that "
+            "they can't spring off."
         )
     return said
 
@@ -489,10 +489,10 @@ CALCULATOR = Calculator(
         Field("width", "Joint width", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300), required=True),
         Field("pressure", "Pressure the glue needs", Measure("psi", above=0, high=2000, soft_high=250),
             "From the data sheet; for a vacuum bag enter 20 inHg. Blank: the usual pressure for glue and wood."),
-        Field("glue", "Glue", Choice(_glues), "Supplies the usual pressure if you leave Pressure blank."),
+        Field("glue", "Glue", Choice(_glues), "Gives the usual pressure if you leave the pressure blank."),
         Field("wood", "Wood", Choice(("softwood", "hardwood")), "Needed for resorcinol and PVA."),
         Field("clamp_force", "Force per clamp", Measure("kN", low=0.02, high=50, soft_low=0.2, soft_high=6),
-            "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (memory).", default=_CLAMP_FORCE),
+            "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (from memory).", default=_CLAMP_FORCE),
         Field("caul", "Caul height", Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
             "The stiff bar between clamp and work, measured in the direction of the clamp. Add the thickness of the top piece."),
         Field("pad", "Clamp pad length", Measure("mm", low=0, high=300, soft_high=100),

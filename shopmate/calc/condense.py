@@ -41,7 +41,7 @@ from shopmate.units import significant as sig
 
 _STANDARD = Source("ISO 13788: temperature factor, surface humidity, planes of condensation; ISO 6946: resistances", "memory")
 _STEPS = Source("Steps to the lowest safe surface temperature; mould after several days at 80 %: BS 5250 annex D, a copy", "read")
-_CORNER = Source("0.25 m²K/W at the inner face for mould, quoted from ISO 13788 by the pages of a heat-flow program", "read")
+_CORNER = Source("0.25 m²K/W at the inner face for mould: ISO 13788 as quoted on a heat-flow program's pages", "read")
 _AIRING = Source("Steady vapour balance, ideal gas with 461.5 J/(kg K); vapour line checked against a fine grid", "computed")
 _BREATH = Source("A sleeper breathes out 12 L of carbon dioxide per hour", "memory")
 _PEOPLE = Source(
@@ -122,7 +122,7 @@ class _Layer:
     thickness: float
     resistance: float
     mu: float | None
-    """None where the whole layer has one `sd`."""
+    """None where the layer has only an `sd`."""
     dry: float | None
     wet: float | None
     sd: float
@@ -184,7 +184,7 @@ def _options(text: str) -> tuple[str, dict[str, Quantity]]:
             raise EntryError(f"{name}= is there twice", "leave one of them out")
         found[name] = _OPTIONS[name].read(value.strip())
     if "=" in head:
-        raise EntryError(f"'{head.strip()}' has an '=' it cannot use", "use k=, mu=, sd= or r=")
+        raise EntryError(f"'{head.strip()}' has an '=' that means nothing here", "use k=, mu=, sd= or r=")
     return head.strip(), found
 
 
@@ -304,7 +304,7 @@ def _compute(**fields: Value | None) -> Answer:
 
 
 def _stack(fields: Mapping[str, object], frame: bool = False) -> tuple[Slab, ...]:
-    """Return the layers; `frame` puts the frame in place of the core, 'worst case' makes wood wet inside and dry outside it."""
+    """Return the layers; `frame` puts the frame in place of the core, 'worst case' has wood wet within the core, dry beyond."""
     layers = _LAYERS.layers(str(fields["layers"]))
     slabs = [layer.slab() for layer in layers]
     core = Wall(tuple(slabs), 0.0, 0.0).core
@@ -480,7 +480,7 @@ def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str
     if airs.outside >= airs.inside:
         return f"{how}The vapour comes from outside: the tight coat belongs on the outer face."
     if _NIGHTS * night < _FAINT.value:
-        return f"{how}Wood and glue soak up that little; air leaks bring in far more."
+        return f"{how}Wood and glue can soak that up; air leaks bring in far more."
     if add is None:
         return (
             f"{how}No coat on the inside stops this, because the outside is too tight or too damp. Seal every edge and screw "
@@ -591,7 +591,7 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
             {"outside": fields["outside"]}, "still blank", "enter the outside temperature of the coldest night you expect"
         )
     elif fields["humidity"] is None:
-        found.append(FieldProblem("humidity", "still blank", "enter the humidity inside, or layers, or persons"))
+        found.append(FieldProblem("humidity", "still blank", "enter the humidity inside, the layers, or the persons"))
     return found
 
 

@@ -44,7 +44,7 @@ _TELL_SPREAD = Threshold(1.1, "", _TELLING, "how much temperature matters", "", 
 """Longest ÷ shortest time within the range of activation energies above which the caution gives both."""
 
 _TENTH = Threshold(0.1, "h", _TELLING, " min at", "left_least", "11.8995h@25C", "11.9005h@25C", "history", {"use": "do before"})
-"""Below this, what is left of a window is given in minutes (ours)."""
+"""A shorter remaining window is given in minutes (ours)."""
 
 _SECOND = {"other_time": "8 h", "other_temperature": "35 °C"}
 """A second data-sheet point, for the limits on it (ours)."""
@@ -335,7 +335,7 @@ def _verdict_cautions(
             f"can go hard half-cured). Before you trust it, {warm}."
         ]
     if verdict == "may not cure":
-        return [f"At {units.show(last)} the cure may not start at all, so there is no time to wait for: {warm}."]
+        return [f"At {units.show(last)} the cure may not start at all, so waiting alone won't help: {warm}."]
     if verdict == "not yet" and sheet.is_cold(last.value_in("°C")):
         goes = "may stop short, however long you wait" if to_go else "may stall completely"
         return [f"At {units.show(last)} the cure {goes}: {warm}."]
@@ -351,7 +351,7 @@ def _cold_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
     said = []
     if any(map(sheet.is_cold, temperatures)):
         cold = (
-            "the window counts as no longer than at that temperature"
+            "no extra window is counted for the cold"
             if sheet.closes
             else "resin can go hard half-cured, so don't rely on the figure"
         )
@@ -383,7 +383,7 @@ CALCULATOR = Calculator(
     name="cure", title="Cure or recoat time at other temperatures, in hours",
     inputs=(
         Field("sheet_time", "Time on the data sheet", Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
-            "The time for what you are waiting for: recoat, sanding, clamps off, full cure.", required=True),
+            "The time for your job: recoat, sanding, clamps off, full cure.", required=True),
         Field("sheet_temperature", "Temperature on the data sheet", Measure("°C", low=10, high=40, soft_low=15, soft_high=30),
             "The temperature the data sheet gives that time for.", required=True),
         Field("history", "Temperatures so far", _HISTORY,

@@ -166,7 +166,7 @@ def _cloth_problems(
 
 
 _CHORD = Measure("mm", low=1, high=100_000, soft_high=10_000)
-"""The chord of a curve in plan, and the unit and rounding of what else limits it."""
+"""The kind of the chord field, which also shows the limit that the plan radius sets."""
 
 
 def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem]:
@@ -176,7 +176,7 @@ def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem
     if chord is None:
         return [FieldProblem("chord", "still blank", fix)] if curve is not None or rise is not None else []
     if curve is None and rise is None:
-        return [FieldProblem("curve", "both this and the rise are blank", fix)]
+        return [FieldProblem("curve", "plan radius and rise are both blank", fix)]
     if curve is not None and rise is not None:
         return [FieldProblem("rise", "the plan radius and the chord are entered too", fix)]
     if curve is not None and chord.value_in("mm") > 2 * curve.value_in("mm") * (1 + NOISE):
@@ -284,7 +284,7 @@ def _cautions(r: float, lap: float | None, dart: Value | float | None, darts: in
             )
         if lap < _SHORT_LAP.value:
             said.append(
-                f"The lap is short: a boat plan wants {_SHORT_LAP.value:g} mm each way (read, for polyester). "
+                f"The lap is short: a boat plan wants {_SHORT_LAP.value:g} mm each way (for polyester). "
                 f"Use {_SHORT_LAP.value:g} mm or more."
             )
     if isinstance(dart, float) and dart > _WIDE_DART.value:

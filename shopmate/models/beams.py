@@ -10,25 +10,25 @@ SIMPLE, FIXED, CANTILEVER = "simple", "fixed", "cantilever"
 """How a beam is held: resting on both ends, both ends clamped, one end clamped and the other free."""
 
 UNIFORM, POINT = "uniform", "point"
-"""How it is loaded: evenly along the span, or at mid-span (a cantilever: at the tip)."""
+"""How it is loaded: uniformly along the span, or at mid-span (a cantilever: at the tip)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Beam:
-    """Factors of one support and load, for a load Q in all, span L, bending stiffness D and shear stiffness S."""
+    """Factors of one support and load, for a total load Q, span L, bending stiffness D and shear stiffness S."""
 
     bending: float
-    """Deflection by bending = this × Q L³/D."""
+    """Deflection in bending = this × Q L³/D."""
     shear: float
-    """Deflection by shear = this × Q L/S."""
+    """Deflection in shear = this × Q L/S."""
     moment: float
-    """Greatest moment = this × Q L."""
+    """Maximum moment = this × Q L."""
     force: float
-    """Greatest shear force = this × Q."""
+    """Maximum shear force = this × Q."""
     bent: Callable[[float], float]
-    """The shape by bending from one end to the other (0 to 1), 1 where it is deepest."""
+    """Deflected shape in bending from one end (0) to the other (1); 1 where it is deepest."""
     sheared: Callable[[float], float]
-    """The same by shear."""
+    """Deflected shape in shear, likewise."""
 
 
 def _half(x: float) -> float:

@@ -13,10 +13,10 @@ RULE = Source(
 )
 
 WET = 85.0
-"""Relative humidity in % from which nothing is bonded or coated: coating practice citing ISO 12944-7 [read]."""
+"""Relative humidity in % at or above which you do not bond or coat: coating practice citing ISO 12944-7 [read]."""
 
 DEW_MARGIN = 3.0
-"""Difference in °C by which a face must be warmer than the dew point: coating practice citing ISO 8502-4 [read]."""
+"""How much warmer than the dew point a face must be, in °C: coating practice citing ISO 8502-4 [read]."""
 
 TRIPLE_POINT = 273.16
 """Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
@@ -43,7 +43,7 @@ def saturation_pressure(celsius: float) -> float:
 
 
 def standard_saturation_pressure(celsius: float) -> float:
-    """Return the same by the shorter form of ISO 13788 [memory], for the sums over layers that the standard prescribes.
+    """Return the saturation vapour pressure in Pa by ISO 13788's shorter form [memory], for sums over layers to that standard.
 
     It lies within 0.25 % of the form above from −10 to 30 °C, within 0.6 % at −20 °C [computed, PsychroLib]. The faint
     differences that condensation between layers comes from are comparable only where all are worked with one form.
@@ -54,7 +54,7 @@ def standard_saturation_pressure(celsius: float) -> float:
 
 
 def saturated_at(pressure: float) -> float:
-    """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above turned round.
+    """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above solved for temperature.
 
     By halving the range: the pressure only rises with temperature, and no step can leave the range or stall at the
     joint of the two formulas.

@@ -1,4 +1,4 @@
-"""Layers glued into one strip: the axis it bends about, how stiff it is, and how it curves where each would be another length."""
+"""Layers glued into one strip: its neutral axis, its stiffness, and how it curves when its layers lengthen differently."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class Layer:
     modulus: float
     """MPa, along the strip."""
     strain: float = 0.0
-    """µm/m by which it would be longer if it were free."""
+    """How much it would lengthen if free, in µm/m."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +29,13 @@ class Stack:
 
     @property
     def middles(self) -> tuple[float, ...]:
-        """The middle of each layer in mm under the top face."""
+        """Depth of each layer's middle below the top face, in mm."""
         bottoms = accumulate(layer.thickness for layer in self.layers)
         return tuple(bottom - layer.thickness / 2 for bottom, layer in zip(bottoms, self.layers, strict=True))
 
     @property
     def axis(self) -> float:
-        """The neutral axis in mm under the top face: Σ E t z / Σ E t."""
+        """Depth of the neutral axis below the top face in mm: Σ E t z / Σ E t."""
         stretch = math.fsum(layer.modulus * layer.thickness for layer in self.layers)
         return (
             math.fsum(layer.modulus * layer.thickness * middle for layer, middle in zip(self.layers, self.middles, strict=True))
@@ -53,7 +53,7 @@ class Stack:
 
     @property
     def curvature(self) -> float:
-        """Curvature in 1/mm that the strains bring about where nothing holds the strip, positive with the top convex.
+        """Curvature in 1/mm of the strip when nothing restrains it, positive with the top convex.
 
         −Σ E t ε z / D, z from the neutral axis; for two layers this is Timoshenko's formula of 1925 [computed].
         """
@@ -70,7 +70,7 @@ class Stack:
 
 
 def shear_stiffness(core: float, shear_modulus: float, apart: float, width: float) -> float:
-    """Return the shear stiffness in N of a sandwich: G b d²/c, with core c, distance d of the skins' middles, width b in mm.
+    """Return the shear stiffness in N of a sandwich: G b d²/c, with core c, distance d between skin middles, width b in mm.
 
     The same as G (h + c)² b / (4 c) of ASTM D7250 for equal skins [memory].
     """

@@ -13,19 +13,19 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 MOST_LOADS = 100
-"""More parts than anyone lists (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Nobody lists more parts than this (ours). No threshold: it keeps the work on absurd input bounded."""
 
 _MOST_CHARACTERS = 8000
-"""A longer text is no list anyone types (ours). No threshold: the same."""
+"""Nobody types a longer list (ours). No threshold: it keeps the work on absurd input bounded."""
 
 _MASS = Measure("kg", above=0, high=20_000)
 _LEFT = re.compile(r"(.*?)(?:^|\s|(?<=[^0-9.,/\s]))([0-9.,][0-9.,/¼½¾-]*\s*[a-zA-Z]*)")
-"""A name, which may hold numbers, then the mass."""
+"""A name, which may contain numbers, then the mass."""
 
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """A part with its mass and where its middle lies: along, and as far as given to the side and up."""
+    """A part with its mass and the place of its centre: distance along, and if typed to the side and up."""
 
     name: str
     mass: Quantity
@@ -44,7 +44,7 @@ class Load:
         return self.kilograms * GRAVITY
 
     def at(self, axis: int) -> float:
-        """Return where it lies in mm along an axis: 0 along, 1 to the side, 2 up; 0 where that was not given."""
+        """Return its place in mm on an axis: 0 along, 1 to the side, 2 up; 0.0 where that was not typed."""
         return self.place[axis].value_in("mm") if axis < len(self.place) else 0.0
 
 
@@ -52,17 +52,17 @@ class Loads(Measures):
     """Parts with their mass and place: 'fan 6 kg @ 1800 mm; solar 14 kg @ 500 mm', or '6/1800; 14/500 mm' without letters."""
 
     axes = 1
-    """How many figures a place may have."""
+    """Maximum number of figures in a place."""
 
     def read(self, text: str) -> str:
         return "; ".join(map(str, self.loads(text)))
 
     def quantities(self, text: str) -> tuple[Quantity, ...]:
-        """Return the places meant by `text`, in its order; EntryError as for `read`."""
+        """Return the places in `text`, in order; EntryError as for `read`."""
         return tuple(place for load in self.loads(text) for place in load.place)
 
     def loads(self, text: str) -> tuple[Load, ...]:
-        """Return the parts meant by `text`, in its order; EntryError as for `read`."""
+        """Return the parts in `text`, in order; EntryError as for `read`."""
         if len(text) > _MOST_CHARACTERS:
             raise EntryError(f"the list is too long: {len(text)} characters", f"write fewer parts, like {self.like}")
         plain = " ".join(text.split()).strip(" ;")
@@ -72,13 +72,13 @@ class Loads(Measures):
         if not pieces:
             raise EntryError("there is no part in the list", f"write it like {self.like}")
         if len(pieces) > MOST_LOADS:
-            raise EntryError(f"{len(pieces)} parts in the list", f"give {MOST_LOADS} or fewer: put small ones together")
+            raise EntryError(f"{len(pieces)} parts in the list", f"enter {MOST_LOADS} or fewer: put small ones together")
         last = units.unit_behind(pieces[-1])
         return tuple(self._load(number, piece, last) for number, piece in enumerate(pieces, 1))
 
     @property
     def like(self) -> str:
-        """What such a list looks like."""
+        """An example of such a list."""
         return f"'battery 18 kg @ {', '.join(['900 mm', '-200 mm', '300 mm'][: self.axes])}; fan 6 kg @ 1800 mm'"
 
     def describe(self, unit: str = "") -> str:
@@ -89,10 +89,10 @@ class Loads(Measures):
         if not sign:  # without letters a keypad has only the slash
             left, sign, right = piece.partition("/")
         if not sign:
-            raise EntryError(f"part {number}: there is no '@' between its mass and its place", f"write it like {self.like}")
+            raise EntryError(f"part {number}: the '@' between mass and place is missing", f"write it like {self.like}")
         named = _LEFT.fullmatch(left.strip())
         if named is None:
-            raise EntryError(f"part {number}: '{left.strip()}' ends with no mass", f"write it like {self.like}")
+            raise EntryError(f"part {number}: '{left.strip()}' has no mass at its end", f"write it like {self.like}")
         try:
             place = self._place(right.strip(), last)
             inch = place[0].unit in ("in", "ft", "yd")
@@ -103,17 +103,17 @@ class Loads(Measures):
 
     def _place(self, text: str, last: str) -> tuple[Quantity, ...]:
         if not text:
-            raise EntryError("nothing given behind the '@'", f"write it like {self.like}")
+            raise EntryError("there is no place after the '@'", f"write it like {self.like}")
         given = text if units.unit_behind(text) else f"{text} {last or self.measure.unit}"
         place = Measures(self.measure, most=self.axes + 3).quantities(given)
         if len(place) > self.axes:
             most = "one figure" if self.axes == 1 else f"{self.axes} figures"
-            raise EntryError(f"a place of {len(place)} figures", f"give {most} at most, like {self.like}")
+            raise EntryError(f"its place has {len(place)} figures", f"write no more than {most}, like {self.like}")
         return place
 
 
 class PlacedLoads(Loads):
-    """The same with up to three figures a place: along, to the side, up."""
+    """Loads with up to three figures per place: along, to the side, up."""
 
     axes = 3
 

@@ -271,7 +271,7 @@ def test_the_spread_of_resins_is_told_for_the_longer_wait_and_the_shorter_window
         ({"history": "1h@11C"}, "Below 12 °C resin can go hard half-cured"),
         ({"history": "1h@11C"}, "amine blush: wash it off with water"),
         ({"history": "1h@5C"}, "cure may not start there"),
-        ({"temperature": "4 °C"}, "there is no time to wait for"),
+        ({"temperature": "4 °C"}, "waiting alone won't help"),
         ({"temperature": "20 °C"}, "Unless you post-cure it"),
         ({"temperature": "20 °C"}, "10 to 25 °C above its cure temperature"),
         ({"temperature": "20 °C"}, "do not sand it while it is soft"),
