@@ -695,7 +695,7 @@ def test_the_log_is_said(opened_small, now):
 
 
 def test_a_calculator_asks_its_fields_one_by_one_and_its_result_is_kept(opened_small, now):
-    said = talk(now, "/", "1", "fillet in a corner: mix for a run", "0", "5 m", "12 mm", "", "", path=opened_small)
+    said = talk(now, "/", "1", "grams of mix for a fillet in a corner", "0", "5 m", "12 mm", "", "", path=opened_small)
     assert "Field 1 of" in said
     assert "Not taken: 0 mm is under the least, 1 mm; give 1 mm or more" in said
     assert "KEPT in the log." in said
@@ -711,7 +711,7 @@ def drill(*typed):
 def test_the_result_says_its_figures_cautions_working_and_sources(opened_small, now):
     said = talk(now, "/", "1", "fillet", "5 m", "12 mm", "", "1", "2", "/", path=opened_small)
     result = calc.run("fillet", {"length": "5 m", "radius": "12 mm"})
-    heard = " ".join(said.partition("Result of Fillet in a corner: mix for a run:")[2].split())
+    heard = " ".join(said.partition("Result of Grams of mix for a fillet in a corner:")[2].split())
     for line in (*result.working, *result.cautions, *result.doubts, *result.sources):
         assert " ".join(line.replace(" · ", ", ").split()) in heard
     for output in calc.find("fillet").outputs:

@@ -1,4 +1,4 @@
-"""Thickened epoxy in the corner of two panels: section, leg, throat, and how much mix a run takes."""
+"""A fillet of thickened epoxy in the corner of two panels: section, leg, throat, and grams of mix for its length."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ _DENSITY = "1.18 g/mL"
 rule of mixtures, without stirred-in air [computed from typical densities, memory]."""
 
 _HABIT = Source(
-    "radius 2 to 3 times the thinner sheet, not under 6 to 8 mm where cloth turns the corner; tape 25 to 50 mm or more on each "
-    "side; loss 10 to 15 %; a spreader does not reach the root of a corner under 30°",
+    "radius 2 to 3 times the thinner sheet, and 6 to 8 mm or more where cloth turns the corner; tape 25 to 50 mm or more on "
+    "each side; waste 10 to 15 %; a spreader can't reach the root of a corner below 30°",
     "common practice",
 )
-_SLOPE = Source("over 150° one degree changes the section by a tenth or more: derivative of the section", "computed")
+_SLOPE = Source("above 150° one degree changes the section by 10 % or more: derivative of the section", "computed")
 
-_CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "glass cloth does not turn a corner under", "radius", "6 mm", "5.99 mm")
-"""Radius under which glass cloth does not turn a corner."""
+_CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "glass cloth won't turn a corner below", "radius", "6 mm", "5.99 mm")
+"""Radius below which glass cloth won't turn a corner."""
 
 _CLOTH_SURE = Threshold(8.0, "mm", _HABIT, "only light cloth turns the corner", "radius", "8 mm", "7.99 mm")
 """Radius from which glass cloth commonly turns a corner without lifting."""
@@ -34,16 +34,16 @@ _SHEET_HIGH = 3
 """Radius of a structural fillet in thicknesses of the thinner sheet [common practice]."""
 
 _AIR = "3 to 10 %"
-"""What stirred-in air takes off the density of a thickened mix [memory]."""
+"""How much stirred-in air lowers the density of a thickened mix [memory]."""
 
 _SHARP = Threshold(30.0, "°", _HABIT, "is very sharp", "angle", "30°", "29.9°")
-"""Included angle under which a spreader does not reach the root."""
+"""Included angle below which a spreader can't reach the root."""
 
 _FLAT = Threshold(150.0, "°", _SLOPE, "is nearly flat", "angle", "150°", "150.1°")
-"""Included angle over which it is more likely the bend out of line that was measured."""
+"""Included angle above which the bend was probably measured instead."""
 
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "mix", "12.23 m", "12.24 m", "length")
-"""Mass over which one pot warms itself noticeably and goes off early."""
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats itself", "mix", "12.23 m", "12.24 m", "length")
+"""Mass above which one pot heats itself noticeably and goes off early."""
 
 
 def _compute(
@@ -66,12 +66,12 @@ def _compute(
     volume = section * run
     mix = volume * rho * (1 + extra / 100)
     working = (
-        f"θ = {sig(degrees)}° included: the second panel stands {sig(180 - degrees)}° out of line with the first",
+        f"θ = {sig(degrees)}° included: the second panel is {sig(180 - degrees)}° out of line with the first",
         f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {shape:.4f} = {sig(section)} mm²",
         f"leg = r × cot(θ/2) = {sig(r)} × {cot:.4f} = {sig(leg)} mm along each panel",
         f"throat = r(1/sin(θ/2) − 1) = {sig(r)} × {1 / math.sin(theta / 2) - 1:.4f} = {sig(throat)} mm",
         f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
-        f"mix = {sig(volume)} mL × {sig(rho)} g/mL × {sig(1 + extra / 100)} (loss {sig(extra)} %) = {sig(mix)} g with filler",
+        f"mix = {sig(volume)} mL × {sig(rho)} g/mL × {sig(1 + extra / 100)} (waste {sig(extra)} %) = {sig(mix)} g with filler",
     )
     return Answer(
         values={
@@ -97,8 +97,8 @@ def _cautions(
     shown, lifts, turns = units.show(radius), f"{_CLOTH_LEAST.value:g}", f"{_CLOTH_SURE.value:g}"
     if r < _CLOTH_LEAST.value:
         said.append(
-            f"radius {shown}: glass cloth does not turn a corner under {lifts} to {turns} mm and will lift; make it {turns} mm "
-            "or leave this corner bare (common practice)"
+            f"radius {shown}: glass cloth won't turn a corner below {lifts} to {turns} mm and will lift; make the radius "
+            f"{turns} mm, or leave the cloth off this corner (common practice)"
         )
     elif r < _CLOTH_SURE.value:
         said.append(
@@ -108,28 +108,31 @@ def _cautions(
     if sheet is not None and r < _SHEET_LOW.value * sheet.value_in("mm"):
         low, high = (sig(times * sheet.value_in("mm"), 3) for times in (_SHEET_LOW.value, _SHEET_HIGH))
         said.append(
-            f"a structural fillet on a {units.show(sheet)} sheet commonly has a radius of {low} to {high} mm "
+            f"a structural fillet on a {units.show(sheet)} sheet usually has a radius of {low} to {high} mm "
             f"({_SHEET_LOW.value:g} to {_SHEET_HIGH} thicknesses); this one is smaller (common practice)"
         )
     if degrees < _SHARP.value:
         said.append(
-            f"a corner of {sig(degrees)}° is very sharp: mix stands {sig(throat, 3)} mm deep in it, traps air at the root and "
-            "warms itself; fill the root first, let it firm up, then shape the fillet (common practice)"
+            f"a corner of {sig(degrees)}° is very sharp: the mix is {sig(throat, 3)} mm deep, traps air at the root and heats "
+            "itself. Fill the root first, let it firm up, then shape the fillet (common practice)"
         )
     elif degrees > _FLAT.value:
         said.append(
-            f"a corner of {sig(degrees)}° is nearly flat; if that was measured as the bend out of line, the included angle is "
-            f"{sig(180 - degrees)}°: give that one"
+            f"a corner of {sig(degrees)}° is nearly flat: if you measured the bend out of line, the included angle is "
+            f"{sig(180 - degrees)}°, so enter that"
         )
     if extra == 0:
-        said.append("no loss counted: cup, spreader and squeeze-out commonly keep 10 to 15 % (common practice); count 15 % loss")
+        said.append("no waste added: cup, spreader and squeeze-out usually cost 10 to 15 % (common practice), so enter 15 %")
     if mix > _BIG_POT.value:
-        said.append(f"{mix:.0f} g in one pot warms itself and goes off early (common practice): mix smaller pots, see potlife")
+        said.append(
+            f"{mix:.0f} g in one pot heats itself and goes off early (common practice): mix smaller pots; see the "
+            "potlife calculator"
+        )
     return tuple(said)
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return the section across the fillet, in mm: the corner at 0, one panel lying, the other standing at the angle."""
+    """Return the section across the fillet in mm, with the corner at 0, one panel level and the other at the angle."""
     radius, leg, throat = size(inputs, "radius"), size(outputs, "leg"), size(outputs, "throat")
     assert radius is not None
     assert leg is not None
@@ -165,31 +168,32 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 CALCULATOR = Calculator(
-    name="fillet", title="Fillet in a corner: mix for a run",
+    name="fillet", title="Grams of mix for a fillet in a corner",
     inputs=(
-        Field("length", "Length of the run", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
+        Field("length", "Length of the fillet", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000), required=True),
         Field("radius", "Radius of the fillet", Measure("mm", low=0.5, high=200, soft_low=5, soft_high=50), required=True),
         Field("angle", "Included angle of the corner", Measure("°", low=5, high=175),
-            help="Inside the corner, between the two panels: 90 when square, near 180 when almost in line; in degrees.",
+            help="Angle in degrees between the two panels, inside the corner: 90 if square, near 180 if almost in line.",
             default="90°"),
         Field("density", "Density of the thickened mix", Measure("g/mL", low=0.3, high=3, soft_low=0.9, soft_high=1.4),
-            help=f"Typical: 100 g epoxy, 30 g wood flour, 2 g silica; air takes off {_AIR}. Use your own from thicken.",
+            help=f"Typical: 100 g epoxy, 30 g wood flour, 2 g silica; air lowers it by {_AIR}. Use your own from the thicken "
+                "calculator.",
             default=_DENSITY),
-        Field("loss", "Loss, added to the mix", Measure("%", low=0, high=100, soft_high=30),
-            help="Stays in cup and spreader or is struck off: commonly 10 to 15 % (common practice).", default="0 %"),
+        Field("loss", "Waste, added to the mix", Measure("%", low=0, high=100, soft_high=30),
+            help="What stays in cup and spreader or is scraped off: usually 10 to 15 % (common practice).", default="0 %"),
         Field("sheet", "Thickness of the thinner panel skin", Measure("mm", low=0.1, high=100, soft_high=30),
-            help="Only to judge whether the radius is large enough for a structural joint."),
+            help="Used to check that the radius is large enough for a structural joint."),
     ),
     outputs=(
-        Output("mix", "Thickened mix to make, filler and loss included", "g", 0),
-        Output("volume", "Volume in the corner, before loss", "mL", 0),
+        Output("mix", "Thickened mix to make, with filler and waste", "g", 0),
+        Output("volume", "Volume in the corner, before waste", "mL", 0),
         Output("section", "Section of the fillet", "mm²", 1),
         Output("leg", "Leg along each panel", "mm", 1),
         Output("throat", "Throat, corner to face", "mm", 1),
-        Output("face", "Width of the curved face (tape lies on it, plus each side)", "mm", 1),
-        Output("bend", "Second panel out of line with the first", "°", 1),
-        Output("radius_low", "Structural fillet, radius from", "mm", 1),
-        Output("radius_high", "Structural fillet, radius to", "mm", 1),
+        Output("face", "Width of the curved face (tape covers it, plus each side)", "mm", 1),
+        Output("bend", "Second panel out of line by", "°", 1),
+        Output("radius_low", "Structural fillet, minimum radius", "mm", 1),
+        Output("radius_high", "Structural fillet, maximum radius", "mm", 1),
     ),
     source=(
         Source("section, leg, throat: plane geometry of a circle tangent to two lines, confirmed by quadrature (scipy)",
@@ -199,9 +203,9 @@ CALCULATOR = Calculator(
         _SLOPE,
         BIG_POT_SOURCE,
     ),
-    valid="A circular fillet tangent to two flat panels, included angle 5° to 175° in degrees. Towards 0° air stays at the root, "
-    "towards 180° a degree changes the section by a tenth or more. Mix that soaks into bare end grain or fills a gap at the root "
-    "comes on top.",
+    valid="A circular fillet tangent to two flat panels, included angle 5° to 175°. Towards 0° air stays at the root; towards "
+    "180° one degree changes the section by 10 % or more. Allow extra for mix that soaks into bare end grain or fills a gap "
+    "at the root.",
     examples=(
         Example({"length": "4.8 m", "radius": "12 mm", "angle": "90°", "density": "1.15 g/mL", "loss": "15 %"}, {"section": 30.90,
             "volume": 148.3, "mix": 196, "leg": 12}, Source("worked example, section by numerical integration (scipy 1.17 quad)",

@@ -1,4 +1,4 @@
-"""What to buy for a net amount: waste added once, whole packs, and what will be left over."""
+"""What to buy for a net amount: waste added once, whole packs, and what is left over."""
 
 from __future__ import annotations
 
@@ -12,20 +12,22 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_ARITHMETIC = Source("need = net × (1 + waste), or net / (1 − waste) where waste is a share of what is bought", "computed")
-_WASTE = Source("Waste by material: table waste, each row with its source; change it to what your shop wastes", "common practice")
+_ARITHMETIC = Source("need = net × (1 + waste), or net / (1 − waste) if waste is a share of what you buy", "computed")
+_WASTE = Source(
+    "waste by material: table waste, with a source on each row; change it to what your shop wastes", "common practice"
+)
 _COATS = Source(
     "Handbook on wood-epoxy boats, chapter 7: first neat coat 7.1 m²/kg, later coats 8.2, glue line by hand 2.7; the last is for "
     "rough joints",
     "read",
 )
-_STOCK = Source("Opened foam and moisture-curing tubes are no stock after a few days", "common practice")
+_STOCK = Source("opened foam and moisture-curing tubes don't keep more than a few days", "common practice")
 
 _ADDED, _OF_BOUGHT = "added", "of bought"
-"""What the waste is a share of: the net amount, or all that is bought."""
+"""What the waste is a share of: the net amount, or everything bought."""
 
 _WHOLE = 100.0
-"""Waste in % of what is bought at which nothing is left [computed]. No threshold: it is refused, for it has no answer."""
+"""Waste in % of what is bought at which nothing is left [computed]. No threshold: it is refused, because it has no answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ def _compute(
 
 
 def _share(waste: Quantity | None, row: Mapping[str, str] | None) -> float:
-    """Return the waste in %: what was typed, else the usual one of the material."""
+    """Return the waste in %: what was typed, otherwise the usual one for the material."""
     if waste is not None:
         return waste.value_in("%")
     assert row is not None
@@ -115,23 +117,23 @@ def _problems(
     material: str | None,
     basis: str,
 ) -> list[FieldProblem]:
-    """Return what is wrong between the fields that say how much and how wasteful."""
+    """Return what is missing or entered twice for the amount and its waste."""
     problems = []
     if net is not None:
-        problems += given({"area": area, "coverage": coverage}, "given beside net", "leave it empty, or leave net empty")
+        problems += given({"area": area, "coverage": coverage}, "entered together with net", "leave one of the two blank")
     elif area is None and coverage is None:
-        problems.append(FieldProblem("net", "nothing given", "give net, or area and coverage"))
+        problems.append(FieldProblem("net", "nothing entered", "enter the net amount, or area and coverage"))
     else:
-        problems += missing({"area": area, "coverage": coverage}, "nothing given", "area and coverage go together: give it too")
+        problems += missing({"area": area, "coverage": coverage}, "nothing entered", "area and coverage go together: enter both")
     if waste is None and material is None:
-        problems.append(FieldProblem("waste", "nothing given", "give waste, 0 % for none, or choose a material"))
+        problems.append(FieldProblem("waste", "nothing entered", "enter the waste, 0 % for none, or choose a material"))
     if basis == _OF_BOUGHT and waste is not None and waste.value_in("%") >= _WHOLE:
-        problems.append(FieldProblem("waste", "all that is bought would be waste", "give less than 100 %, or basis=added"))
+        problems.append(FieldProblem("waste", "everything you buy would be waste", "enter less than 100 %, or choose added"))
     return problems
 
 
 def _net(net: Quantity | None, area: Quantity | None, coverage: Quantity | None) -> tuple[Quantity, tuple[str, ...]]:
-    """Return the net amount in the unit it was typed in, in g or mL where it follows from area and coverage."""
+    """Return the net amount in the unit it was typed in, or in g or mL if it follows from area and coverage."""
     if net is not None:
         return net, ()
     assert area is not None
@@ -145,9 +147,9 @@ def _net(net: Quantity | None, area: Quantity | None, coverage: Quantity | None)
 
 
 def _unlike(amount: Quantity, others: dict[str, Quantity | None]) -> list[FieldProblem]:
-    """Return a problem for each amount that measures something else than the net amount."""
+    """Return a problem for each amount of another kind than the net amount."""
     wanted = units.dimension(amount.unit)
-    fix = "give a bare count" if amount.unit == "" else f"give it in {amount.unit} or another unit of {wanted}"
+    fix = "enter a number without a unit" if amount.unit == "" else f"enter it in {amount.unit} or another unit of {wanted}"
     return [
         FieldProblem(name, f"{units.show(other)} cannot be compared with the net {units.show(amount)}", fix)
         for name, other in others.items()
@@ -156,21 +158,21 @@ def _unlike(amount: Quantity, others: dict[str, Quantity | None]) -> list[FieldP
 
 
 def _need(size: float, share: float, basis: str, spare: float) -> tuple[float, str]:
-    """Return the amount needed with `share` % of waste, never less than `spare` more than the net, and how it comes about."""
+    """Return the amount needed with `share` % waste and at least `spare` above the net amount, and its working."""
     lost = share / 100
     if basis == _OF_BOUGHT:
         need, formula = size / (1 - lost), f"net / (1 − waste) = {sig(size, 6)} / (1 − {lost:g})"
     else:
         need, formula = size * (1 + lost), f"net × (1 + waste) = {sig(size, 6)} × (1 + {lost:g})"
     if need < size + spare:
-        return size + spare, f"need = net + {spare:g} spare = {sig(size + spare, 6)}: {sig(share)} % would be fewer"
+        return size + spare, f"need = net + {spare:g} spare = {sig(size + spare, 6)}: {sig(share)} % would be less"
     return need, f"need = {formula} = {sig(need, 6)}"
 
 
 def _packs(
     need: float, buy: float, stock: float, pack: Quantity | None, unit: str
 ) -> tuple[float | None, float | None, tuple[str, ...]]:
-    """Return the packs to buy, what will be left over, and the lines that say so; None where no pack is known."""
+    """Return the packs to buy, what is left over, and the working; None if the pack is not known."""
     if pack is None:
         return None, None, ()
     content = pack.value_in(unit)
@@ -184,36 +186,38 @@ def _packs(
 
 
 def _cautions(share: float, to_do: str, have: Quantity | None, unit: str) -> list[str]:
-    """Return what to look at before ordering."""
+    """Return the cautions before ordering."""
     said = []
     if share > 0:
-        said.append("Count waste once: if laminate, pots or a cutting layout has added it to the net amount, enter 0 % here.")
-    else:
         said.append(
-            "No waste added: right for what a cutting layout counted. Buy one spare part where a mistake would stop the job."
+            "Count waste once: if the laminate or pots calculator or a cutting plan already added it to the net "
+            "amount, enter 0 % here."
         )
+    else:
+        said.append("No waste added: right if a cutting plan counted it. Buy one spare wherever a mistake would stop the job.")
     if to_do:
         said.append(to_do)
     if have is not None and units.dimension(unit) in ("mass", "volume"):
-        said.append("Count only what is in date and unopened: opened foam and moisture-curing tubes keep for days.")
+        said.append("Count only stock that is in date and unopened: opened foam and moisture-curing tubes only keep for days.")
     return said
 
 
 _EXACT = Source("exact fractions: packs = ⌈need / pack⌉", "computed")
 
 CALCULATOR = Calculator(
-    name="takeoff", title="What to buy, in whole packs",
+    name="takeoff", title="Number of packs to buy",
     inputs=(
-        Field("net", "Net amount", _amounts(0, None), "What goes into the work: a count, mass, area, volume or length."),
-        Field("area", "Area to coat", Measure("m²", low=0, high=100_000, soft_high=200), "In place of the net amount."),
+        Field("net", "Net amount", _amounts(0, None), "What the job uses: a count, mass, area, volume or length."),
+        Field("area", "Area to coat", Measure("m²", low=0, high=100_000, soft_high=200), "Enter this instead of the net "
+            "amount."),
         Field("coverage", "Coverage", _COVERAGE, "From the label, for one coat."),
         Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual one for the material."),
         Field("material", "Material", Choice(lambda: tuple(row["material"] for row in tables.load("waste").rows)),
-            "For its usual waste."),
+            "Sets its usual waste."),
         Field("basis", "Waste is a share", Choice((_ADDED, _OF_BOUGHT)),
-            "added: of the net amount. of bought: of all that you buy.", default=_ADDED),
+            "Added: share of the net amount. Of bought: share of everything you buy.", default=_ADDED),
         Field("pack", "Pack", _amounts(None, 0), "What one pack contains, in the same kind of unit."),
-        Field("have", "In stock", _amounts(0, None), "What you have already and can use."),
+        Field("have", "In stock", _amounts(0, None), "What you already have and can use."),
     ),
     outputs=(
         Output("packs", "Packs to buy", "", 0),
@@ -224,8 +228,8 @@ CALCULATOR = Calculator(
         Output("waste", "Waste used", "%", 0),
     ),
     source=(_ARITHMETIC, _WASTE, _COATS, _STOCK),
-    valid="Amounts are in the unit of the net amount, g or mL where they follow from area and coverage. Whole packs of one size. "
-    "Sheets, bars and rolls come from their own layouts, with waste 0 % here.",
+    valid="Amounts are in the unit of the net amount, or in g or mL if they follow from area and coverage. Whole packs of one "
+    "size. For sheets, bars and rolls use their own cutting plans, with 0 % waste here.",
     examples=(
         Example({"net": "1929 g", "waste": "10 %", "pack": "1000 g"}, {"need": 2121.9, "packs": 3, "left": 878.1}, _EXACT),
         Example({"net": "1929 g", "waste": "10 %", "basis": "of bought", "pack": "1 kg"}, {"need": 2143.3, "packs": 3,

@@ -101,12 +101,12 @@ def test_loss_is_added_to_the_mix_and_not_to_the_volume():
 @pytest.mark.parametrize(
     ("texts", "words"),
     [
-        ({"radius": "5 mm"}, "cloth does not turn a corner under 6 to 8 mm"),
+        ({"radius": "5 mm"}, "cloth won't turn a corner below 6 to 8 mm"),
         ({"radius": "7 mm"}, "only light cloth"),
         ({"sheet": "9 mm"}, "18 to 27 mm"),
         ({"angle": "20"}, "very sharp"),
         ({"angle": "160"}, "the included angle is 20°"),
-        ({}, "no loss counted"),
+        ({}, "no waste added"),
         ({"length": "40 m"}, "smaller pots"),
     ],
 )
