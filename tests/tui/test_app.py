@@ -18,7 +18,7 @@ from shopmate.project.export import export
 from shopmate.session import Session, events_of
 from shopmate.session.demo import NAME, follow
 from shopmate.tui.screens.bench import BenchScreen
-from shopmate.tui.screens.calculators import CalculatorsScreen
+from shopmate.tui.screens.calculators import FAR, CalculatorsScreen
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.clocks import ClocksScreen
 from shopmate.tui.screens.form import FormScreen
@@ -392,7 +392,7 @@ def full(*_, **__):
         ("-E", ""),
         ("+05E", ""),
         ("+1E", ""),
-        ("/06 12E/", ""),
+        ("/73 12E/", ""),
         ("/.01", ""),
         ("/.", "Light theme"),
         ("/.", "Show inch"),
@@ -457,7 +457,7 @@ def kept(at):
 async def calculator(at, name):
     """Open a calculator from the bench."""
     await at.press("/")
-    await at.press(f"{calc.names().index(name) + 1:02d}")
+    await at.press(str(FAR + calc.names().index(name)))
     assert isinstance(at.app.screen, FormScreen)
 
 
@@ -465,8 +465,7 @@ async def calculator(at, name):
 async def test_a_result_is_kept_in_the_log_with_one_key_and_the_bench_says_so(path, now, size):
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
-        await at.press("300E 6.35E")
-        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+        await at.press("0 300E 6.35E E")
         assert ("enter", "keep in log") in at.shown
         await at.press("E")
         assert isinstance(at.app.screen, BenchScreen)
@@ -483,8 +482,7 @@ async def test_a_result_is_kept_in_the_log_with_one_key_and_the_bench_says_so(pa
 async def test_a_calculator_left_by_slash_keeps_nothing_but_what_was_entered(path, now):
     async with opened(now, path) as at:
         await calculator(at, "bead")
-        await at.press("300E 6E")
-        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+        await at.press("0 300E 6E E")
         await at.press("/")
         assert isinstance(at.app.screen, BenchScreen)
         assert kept(at) == []
@@ -496,8 +494,7 @@ async def test_a_kept_result_has_each_entry_as_it_was_typed_and_no_rounding(path
         at.session.set("system", "inch", now())
         await calculator(at, "drill")
         await at.press("1/8E")
-        await at.press("E" * (len(calc.find("drill").inputs) - 1))
-        await at.press("E")
+        await at.press("E" * len(calc.find("drill").asked))
         (event,) = kept(at)
         assert event.data["texts"]["diameter"] == "1/8 in"
         assert calc.run("drill", event.data["texts"]).inputs["diameter"] == Quantity(Fraction(1, 8), "in")
@@ -506,8 +503,7 @@ async def test_a_kept_result_has_each_entry_as_it_was_typed_and_no_rounding(path
 async def test_a_full_disk_does_not_say_kept(path, now, monkeypatch):
     async with opened(now, path) as at:
         await calculator(at, "bead")
-        await at.press("300E 6E")
-        await at.press("E" * (len(calc.find("bead").inputs) - 2))
+        await at.press("0 300E 6E E")
 
         def full(*_, **__):
             raise LogError("the disk is full; free some room")
@@ -525,7 +521,7 @@ async def test_an_alarm_while_a_figure_is_typed_leaves_it_and_is_acknowledged_th
     async with opened(now, path, size) as at:
         at.session.start_clock("Soak", "DO BEFORE", timedelta(minutes=5), now())
         await calculator(at, "bead")
-        await at.press("30")
+        await at.press("0 30")
         await at.tick(minutes=6)
         assert at.app.alarm_waits
         assert at.entry.text == "30"
