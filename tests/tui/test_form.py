@@ -114,6 +114,7 @@ async def test_the_result_follows_every_key():
     async with opened(last={"temperature": "20 °C"}) as at:
         assert at.form.result is None
         assert "waiting" not in at.text
+        assert "arithmetic" not in at.text  # of the working and the sources nothing either
         for typed, reach in (("2", 2.0), ("4", 24.0), ("+", 2.0)):
             await at.type(typed)
             assert at.form.result.outputs["reach"] == Quantity(reach, "mm")

@@ -83,7 +83,8 @@ class Outcome(Widget):
 
     def render(self) -> Content:
         pages = self._pages()
-        shown = pages.get(("result", 0) if self.page == AT_A_GLANCE else self.page) or [*pages.values()][-1]
+        # A page there is no longer, since the room has changed, is the last one.
+        shown = pages.get(("result", 0) if self.page == AT_A_GLANCE else self.page, [*pages.values()][-1])
         return Content("\n").join(shown)
 
     def _pages(self) -> dict[Page, list[Content]]:
