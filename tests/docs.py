@@ -133,7 +133,7 @@ def _shape(shape: Shape) -> str:
     """Return what a value may be, in words."""
     match shape:
         case Text(longest):
-            return "text" if longest is None else f"text, best up to {longest} characters"
+            return "text" if longest is None else f"text, preferably up to {longest} characters"
         case Word():
             return "whole number" if shape == WHOLE else "name" if not shape.fix else shape.fix.removeprefix("write it ")
         case OneOf(choices):
