@@ -183,6 +183,37 @@ def test_lines_list_all_other_runs_after_what_is_always_there(in_lines):
     assert in_lines.session.run.part == "A"
 
 
+def twice_on_one_part(desk):
+    """Begin a recipe twice on one part: at 08:01 with 2 m answered in it, at 09:01 with nothing yet."""
+    begun(desk, "A")
+    desk.at = follow(desk.session, desk.at, {"Give the length": "2 m"}, until=lambda _: "length" in desk.session.run.values)
+    desk.at = BEGUN + timedelta(hours=1, minutes=1)
+    desk.session.begin("A", every_step(), desk.at)
+
+
+@pytest.mark.parametrize(("draws", "named"), [(True, "Try every kind of step · A · "), (False, "Try every kind of step on A, ")])
+def test_two_runs_of_one_recipe_on_one_part_are_told_apart_by_the_answers_that_differ(home, draws, named):
+    """The one on the bench, in which nothing was answered yet, by when it was begun; lines do not list that one."""
+    desk = Place(draws=draws).begin()
+    twice_on_one_part(desk)
+    at = (BEGUN + timedelta(hours=1, minutes=1)).astimezone()
+    held = Held(work.other(desk), named + "Give the length: 2 m")
+    assert (f"{named}begun {at:%H:%M}" in held.titles[0]) == draws
+    assert desk.session.run.values["length"].text == "2 m"
+    desk.close()
+
+
+def test_runs_that_were_answered_alike_are_told_apart_by_when_they_were_begun(in_lines):
+    for hours in (0, 1, 2):
+        in_lines.at = BEGUN + timedelta(hours=hours)
+        if not hours:
+            in_lines.session.add_part("A", in_lines.at)
+        in_lines.session.begin("A", every_step(), in_lines.at)
+    times = [f"{(BEGUN + timedelta(hours=hours)).astimezone():%H:%M}" for hours in (1, 0)]
+    titles = Held(work.other(in_lines), None).titles[0]
+    assert titles[-2:] == [f"Try every kind of step on A, begun {time}" for time in times]
+
+
 @pytest.mark.parametrize("draws", [True, False])
 def test_a_list_of_other_work_leads_everywhere(home, draws):
     desk = Place(draws=draws).begin()

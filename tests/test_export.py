@@ -57,6 +57,23 @@ def test_most_of_what_can_happen_happened(events):
     assert {event.kind for event in events} == HAPPENED
 
 
+def test_two_runs_of_one_recipe_on_one_part_have_headings_of_their_own(small, now):
+    """Their times are those of the rows that begin them; of a run alone on its part none is told."""
+    small.begin("Panel 1", every_step(), now.on(hours=1))
+    small.begin(small.add_part("Panel 2", now.on(hours=1)), every_step(), now())
+    events = events_of(small.log.path)
+    rows = list(csv.DictReader(io.StringIO(export(events, "Small", "csv"))))
+    first, second, third = (row for row in rows if row["kind"] == "run")
+    assert [row["begun"] for row in (first, second, third)] == [row["at"][:19] for row in (first, second, third)]
+    headings = [line for line in export(events, "Small", "lines").splitlines() if line.endswith(":")]
+    assert [line for line in headings if line != "Project:"] == [
+        f"{first['recipe']} on Panel 1, begun {first['begun']}:",
+        f"{first['recipe']} on Panel 1, begun {second['begun']}:",
+        f"{first['recipe']} on Panel 2:",
+    ]
+    assert export(events, "Small", "md").count(", begun ") == 2
+
+
 def test_json_holds_every_event_as_it_was(events):
     data = json.loads(export(events, "Small", "json"))
     assert data["project"] == "Small"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, partial
 from pathlib import Path
 
@@ -63,7 +63,8 @@ def look_up(desk: Desk) -> Dialogue[None]:
 
 def _other(desk: Desk) -> Dialogue[None]:
     session, draws = desk.session, desk.face.draws
-    runs = [_run(desk, run) for run in session.under_way if draws or run.key != session.project.current]
+    apart = session.told_apart(desk.now())
+    runs = [_run(desk, run, apart) for run in session.under_way if draws or run.key != session.project.current]
     runs += [
         Item(f"plan:{plan.key}", _named(desk, plan.title, plan.part), phrase("planned"))
         for plan in session.project.plans.values()
@@ -147,13 +148,17 @@ def _do(chosen: str | None, works: Iterable[tuple[Item, Dialogue[object]]]) -> D
             yield from dialogue
 
 
-def _run(desk: Desk, run: Run) -> Item:
+def _run(desk: Desk, run: Run, apart: Mapping[str, str]) -> Item:
     section = run.section.name if run.section is not None else phrase("complete")
-    return Item(f"run:{run.key}", _title(desk, run), f"{section} · {times.ago(run.last_at, desk.now())}")
+    return Item(f"run:{run.key}", _title(desk, run, apart), f"{section} · {times.ago(run.last_at, desk.now())}")
 
 
-def _title(desk: Desk, run: Run) -> str:
-    return _named(desk, run.recipe.title, run.part)
+def _title(desk: Desk, run: Run, apart: Mapping[str, str]) -> str:
+    """Return the recipe and the part of a run, and what tells it from another one of both."""
+    named = _named(desk, run.recipe.title, run.part)
+    if not (told := apart.get(run.key)):
+        return named
+    return f"{named} · {told}" if desk.face.draws else f"{named}, {told}"
 
 
 def _named(desk: Desk, recipe: str, part: str) -> str:
@@ -185,7 +190,8 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
         _recalled(desk),
         (Item("up", phrase("Give it up"), phrase("it ends before its end")), give_up(desk)),
     ]
-    chosen = yield from choose(_title(desk, run), [Item("on", phrase("Go on with it")), *(item for item, _ in works)])
+    title = _title(desk, run, session.told_apart(desk.now()))
+    chosen = yield from choose(title, [Item("on", phrase("Go on with it")), *(item for item, _ in works)])
     yield from _do(chosen, works)
 
 

@@ -10,7 +10,7 @@ from datetime import datetime
 
 from shopmate.characters import visible
 from shopmate.log import Event
-from shopmate.project.events import Happened, read
+from shopmate.project.events import Happened, Recorded, read
 from shopmate.project.events.event import Move
 from shopmate.project.events.work import RunBegun, TakenBack
 from shopmate.written import cell, csv_cell, json_text, markdown
@@ -18,7 +18,7 @@ from shopmate.written import cell, csv_cell, json_text, markdown
 FORMATS = ("md", "lines", "csv", "json")
 """Forms in which a log can be exported."""
 
-_COLUMNS = ("event", "at", "kind", "part", "recipe", "place", "what", "value", "typed", "reason", "taken_back")
+_COLUMNS = ("event", "at", "kind", "part", "recipe", "begun", "place", "what", "value", "typed", "reason", "taken_back")
 
 
 def export(events: Sequence[Event], name: str, form: str) -> str:
@@ -48,10 +48,10 @@ def _rows(events: Sequence[Event], *, with_asides: bool) -> list[dict[str, str]]
     recorded = [read(event) for event in events]
     undone = {number for event in recorded if isinstance(event.what, TakenBack) for number in event.what.all}
     names = {event.id: event.what.said().shown or event.what.title for event in recorded if event.id in undone}
-    runs = {event.key: event.what for event in recorded if isinstance(event.what, RunBegun)}
+    runs = {event.key: event for event in recorded if isinstance(event.what, RunBegun)}
     rows = (
         {"event": str(row.id), "at": row.at.astimezone().strftime("%Y-%m-%d %H:%M:%S%z"), "kind": event.kind}
-        | _heading(runs.get(row.key) or runs.get(row.what.of_run or ""))
+        | _run_of(runs.get(row.key) or runs.get(row.what.of_run or ""))
         | _said(row.what, names)
         | {"taken_back": "yes" if row.id in undone else ""}
         for event, row in zip(events, recorded, strict=True)
@@ -60,8 +60,24 @@ def _rows(events: Sequence[Event], *, with_asides: bool) -> list[dict[str, str]]
     return [{column: visible(text) for column, text in row.items()} for row in rows]
 
 
-def _heading(run: RunBegun | None) -> dict[str, str]:
-    return {"part": run.part, "recipe": run.edition} if run is not None else {"part": "", "recipe": ""}
+def _run_of(begun: Recorded | None) -> dict[str, str]:
+    """Return the part and the recipe of a run, and when it was begun; nothing of what is of no run."""
+    if begun is None or not isinstance(begun.what, RunBegun):
+        return {"part": "", "recipe": "", "begun": ""}
+    return {"part": begun.what.part, "recipe": begun.what.edition, "begun": _second(begun.at)}
+
+
+def _headings(rows: Sequence[Mapping[str, str]]) -> list[str]:
+    """Return for each row the run that it is of, with its beginning where there are others of its recipe on its part."""
+    begun: dict[tuple[str, str], set[str]] = {}
+    for row in rows:
+        begun.setdefault((row["recipe"], row["part"]), set()).add(row["begun"])
+    found = []
+    for row in rows:
+        named = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
+        alike = len(begun[row["recipe"], row["part"]]) > 1
+        found.append(f"{named}, begun {row['begun']}" if alike else named)
+    return found
 
 
 def _said(what: Happened, names: Mapping[int, str]) -> dict[str, str]:
@@ -85,11 +101,15 @@ def _local(moment: datetime) -> str:
     return f"{moment.astimezone():%Y-%m-%d %H:%M}"
 
 
+def _second(moment: datetime) -> str:
+    """Return a time as the rows begin with, by which the row of it is found."""
+    return f"{moment.astimezone():%Y-%m-%d %H:%M:%S}"
+
+
 def _lines(rows: Sequence[dict[str, str]], name: str) -> str:
     """Return an event a line, as it reads aloud: when, what, its value, and what else was noted."""
     lines, subject = [f"Log of {name}"], None
-    for row in rows:
-        heading = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
+    for row, heading in zip(rows, _headings(rows), strict=True):
         if heading != subject:
             lines.append(f"{heading}:")
             subject = heading
@@ -110,8 +130,7 @@ def _notes(row: Mapping[str, str]) -> list[str]:
 def _markdown(rows: Sequence[dict[str, str]], name: str) -> str:
     lines = [f"# Log of {markdown(name)}", ""]
     subject = None
-    for row in rows:
-        heading = f"{row['recipe']} on {row['part']}" if row["part"] else "Project"
+    for row, heading in zip(rows, _headings(rows), strict=True):
         if heading != subject:
             if subject is not None:
                 lines.append("")

@@ -24,6 +24,7 @@ from shopmate.project.place import Place
 from shopmate.project.run import Run
 from shopmate.recipe import Material, Recipe
 from shopmate.result import Result
+from shopmate.session.alike import told_apart
 from shopmate.session.at_hand import AtHand, at_hand
 from shopmate.session.before import told_before, worked_through
 from shopmate.session.bench import Bench
@@ -193,6 +194,10 @@ class Session(Bench):
         """The runs that are not over, the one worked on last first."""
         runs = (run for run in self.project.runs.not_over if run.finished_at is None)
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
+
+    def told_apart(self, now: datetime) -> Mapping[str, str]:
+        """Return by its key what tells each run under way from others of its recipe on its part, where there are such."""
+        return told_apart(self.under_way, self.project.system, now)
 
     # Calculators, the shelf and the sound
 

@@ -1,0 +1,51 @@
+"""What tells runs of one recipe on one part from each other: the answers that differ, else when each was begun."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+
+from shopmate import times
+from shopmate.phrases import phrase
+from shopmate.project.run import Run
+from shopmate.recipe import Ask
+from shopmate.session.values import Values
+from shopmate.units import System
+
+_ANSWERS = 2
+"""Answers that are named at most: a title has to be read at a glance."""
+
+
+def told_apart(runs: Iterable[Run], system: System, now: datetime) -> Mapping[str, str]:
+    """Return by its key what tells each run from others of its recipe on its part; no entry for one that has no like."""
+    groups: dict[tuple[str, str], list[Run]] = {}
+    for run in runs:
+        groups.setdefault((run.recipe.title, run.part), []).append(run)
+    found: dict[str, str] = {}
+    for alike in groups.values():
+        if len(alike) > 1:
+            found |= _apart(alike, system, now)
+    return found
+
+
+def _apart(alike: Sequence[Run], system: System, now: datetime) -> dict[str, str]:
+    """Return what tells runs from each other that have one title."""
+    given = [_answers(run, system) for run in alike]
+    told: list[tuple[str, ...]] = [()] * len(alike)
+    names = dict.fromkeys(name for answers in given for name in answers)
+    differ = [name for name in names if len({answers.get(name) for answers in given}) > 1]
+    for name in differ[:_ANSWERS]:
+        if len(set(told)) < len(alike):
+            told = [(*words, answers[name]) if name in answers else words for words, answers in zip(told, given, strict=True)]
+    found = {}
+    for run, words in zip(alike, told, strict=True):
+        begun = () if words and told.count(words) == 1 else (phrase("begun {at}", times.wall(run.begun_at, now)),)
+        found[run.key] = ", ".join((*words, *begun))
+    return found
+
+
+def _answers(run: Run, system: System) -> dict[str, str]:
+    """Return what was answered in a run with what was asked, by the name of the answer, in the order of the recipe."""
+    values, steps = Values(run, system), (step for section in run.recipe.sections for step in section.steps)
+    asked = ((step.headline, step.act.into) for step in steps if isinstance(step.act, Ask))
+    return {into: f"{headline}: {shown}" for headline, into in asked if (shown := values.shown(into)) is not None}
