@@ -29,7 +29,7 @@ SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "calculators-80x24": ((80, 24), ("slash",)),
     "calculator-80x24": ((80, 24), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "calculator-120x35": ((120, 35), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
-    "before-80x24": ((80, 24), ("slash", "full_stop", "3", "1", "3")),
+    "before-80x24": ((80, 24), ("slash", "full_stop", "1", "7", "3")),
     "readings-80x24": ((80, 24), ()),
     "readings-40x12": ((40, 12), ()),
     "section-80x24": ((80, 24), ()),

@@ -165,9 +165,11 @@ def begun(desk, *parts):
 
 
 def test_a_screen_lists_two_runs_at_most_so_that_one_digit_chooses(desk):
+    without = Held(work.other(desk), None).titles[0]
     begun(desk, "A", "B", "C", "D")
     held = Held(work.other(desk), "3 more runs under way", "Try every kind of step · A")
     first, rest = held.titles
+    assert first == [*without, "Try every kind of step · D", "3 more runs under way"]
     assert len(first) <= 9
     assert [title.rpartition(" ")[2] for title in rest] == ["C", "B", "A"]
     assert desk.session.run.part == "A"
@@ -295,10 +297,21 @@ def test_the_run_on_the_bench_is_given_up_once_that_is_confirmed(desk):
     assert desk.session.run.given_up
 
 
-def test_without_a_run_nothing_is_offered_that_is_done_to_one(in_lines):
-    assert not {"Give up the run on the bench", "Correct an answer", "Write a note"} & set(
-        Held(work.other(in_lines), None).titles[0]
-    )
+def test_without_a_run_nothing_is_offered_that_is_done_to_one_and_its_numbers_stay_free(in_lines):
+    of_the_run = ["Give up the run on the bench", "Correct an answer", "Write a note"]
+    without = Held(work.other(in_lines), None).titles[0]
+    assert not {*of_the_run, ""} & set(without)
+    begun(in_lines, "A", "B")
+    titles = Held(work.other(in_lines), None).titles[0]
+    assert titles == [*without, *of_the_run, "Try every kind of step on A"]
+    in_lines.session.give_up(in_lines.at)
+    assert Held(work.other(in_lines), None).titles[0] == [*without, "", "", "", "Try every kind of step on A"]
+
+
+def test_a_new_part_has_its_number_whatever_parts_there_are(desk):
+    new = Held(work.begin(desk), None).titles[0]
+    begun(desk, "A", "B")
+    assert Held(work.begin(desk), None).titles[0] == [*new, "A", "B"]
 
 
 def test_an_answer_is_corrected_and_what_rests_on_it_is_told(desk):

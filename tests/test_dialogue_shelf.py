@@ -38,8 +38,8 @@ def edit(desk, material, *answers):
 def test_a_figure_is_asked_for_as_it_stands_and_saved_with_what_goes_with_it(desk):
     held = edit(desk, SLOW, "pot_life", "35 min")
     which, figures, value, again, back = held.asked
-    assert which.items[0].title == materials()[which.items[0].key].title
-    assert which.items[-1].key == ".new"
+    assert which.items[1].title == materials()[which.items[1].key].title
+    assert which.items[0].key == ".new"
     assert next(item for item in figures.items if item.key == "pot_life").note == "40 min"
     assert isinstance(value, Enter)
     assert (value.kind, value.unit, value.place) == (recipes.MEASURES["pot_life"], "min", f"shelf:{SLOW} pot_life")
@@ -76,6 +76,14 @@ def test_a_ratio_is_asked_for_with_its_basis_and_a_word_is_chosen(desk):
     word = edit(desk, ALUMINIUM, "material", "brass").asked[2]
     assert isinstance(word, Choose)
     assert (kept()[SLOW].figures["ratio"], kept()[ALUMINIUM].figures["material"]) == ("100:41 by weight", "brass")
+
+
+def test_title_sheet_and_taking_out_have_one_number_for_every_material(desk):
+    """Where all figures are needed the number of taking one out stays unused."""
+    slow, bar = (edit(desk, material).asked[1].items for material in (SLOW, ALUMINIUM))
+    assert [item.key for item in slow[:3]] == [".title", ".sheet", ".out"]
+    assert [item.key for item in bar[:3]] == [".title", ".sheet", ""]
+    assert bar[3].key == "width"
 
 
 @pytest.mark.parametrize(("which", "title"), [(".title", "Title of "), (".sheet", "Sheet of ")])

@@ -123,6 +123,17 @@ def test_what_cannot_be_done_in_a_project_just_made_is_said(home, now):
     assert "'13' is none of them" in said
 
 
+def test_the_numbers_of_what_is_done_to_a_run_stay_unused_while_none_is_under_way(small, now):
+    path = small.log.path
+    small.begin("Panel 1", every_step(), now())
+    assert small.give_up(now()) == "GIVEN UP"
+    small.close()
+    said = talk(now, "/", "13", "16", "", path=path)
+    assert "\n16 Try every kind of step on Panel 1: " in said
+    assert not re.search(r"^1[345] ", said, re.MULTILINE)
+    assert "'13' is none of them" in said
+
+
 def test_what_is_offered_is_marked_in_the_list_and_the_end_says_first_what_it_is(opened_small, now):
     said = talk(now, "1", "/", "13", "", path=opened_small)
     assert "\n  1 Choose the glue: Thickened epoxy\n  2 Choose the resin: Epoxy 2:1 by volume, slow\n" in said

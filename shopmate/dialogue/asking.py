@@ -24,6 +24,10 @@ class Item:
     note: str = ""
 
 
+UNUSED = Item("", "")
+"""Stands among items where a number is left unused, so that those after it keep theirs."""
+
+
 Filling: TypeAlias = Callable[[], Item | str]
 """Reads, as long as that takes, one more item, or words to explain with, '' for none. Called in a thread of its own."""
 

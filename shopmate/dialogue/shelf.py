@@ -7,7 +7,7 @@ from functools import partial
 
 from shopmate import units
 from shopmate.calculator import RatioKind
-from shopmate.dialogue.asking import Dialogue, Item, choose, enter, name, say
+from shopmate.dialogue.asking import UNUSED, Dialogue, Item, choose, enter, name, say
 from shopmate.dialogue.desk import Desk
 from shopmate.errors import Doubt, ShopmateError
 from shopmate.phrases import phrase
@@ -40,8 +40,8 @@ def keep(desk: Desk) -> Dialogue[None]:
     said = ""
     while True:
         materials = shelf()
-        items = [Item(key, material.title, sheet_in_short(material)) for key, material in materials.items()]
-        items.append(Item(_NEW, phrase("New"), phrase("a copy of one, under a name of your own")))
+        items = [Item(_NEW, phrase("New"), phrase("a copy of one, under a name of your own"))]
+        items += [Item(key, material.title, sheet_in_short(material)) for key, material in materials.items()]
         chosen = yield from choose(phrase("Shelf: which material?"), items, beside=said)
         if chosen is None:
             return
@@ -92,12 +92,10 @@ def _spare(material: Material) -> list[str]:
 
 
 def _figures(material: Material) -> list[Item]:
-    """Return what can be changed of a material: its figures, its title and sheet, and that one is taken out."""
-    items = [Item(each, _words(each), material.figures.get(each, phrase("no figure"))) for each in FIGURES[material.kind]]
-    items += [Item(_TITLE, phrase("Title"), material.title), Item(_SHEET, phrase("Sheet and its date"), material.sheet)]
-    if _spare(material):
-        items.append(Item(_OUT, phrase("Take a figure out"), phrase("your sheet does not give it")))
-    return items
+    """Return what can be changed of a material: title, sheet and that a figure goes, under one number each, and its figures."""
+    out = Item(_OUT, phrase("Take a figure out"), phrase("your sheet does not give it")) if _spare(material) else UNUSED
+    items = [Item(_TITLE, phrase("Title"), material.title), Item(_SHEET, phrase("Sheet and its date"), material.sheet), out]
+    return items + [Item(each, _words(each), material.figures.get(each, phrase("no figure"))) for each in FIGURES[material.kind]]
 
 
 def _missing(material: Material, found: list[str], told: Sequence[str], draws: bool) -> str:

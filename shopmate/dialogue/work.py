@@ -8,7 +8,7 @@ from pathlib import Path
 
 from shopmate import paths, times
 from shopmate.dialogue import answers, before, projects, settings, shelf, temperature
-from shopmate.dialogue.asking import Confirm, Dialogue, Item, Recall, attempt, choose, confirm, name, show
+from shopmate.dialogue.asking import UNUSED, Confirm, Dialogue, Item, Recall, attempt, choose, confirm, name, show
 from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, read_guide, tables
 from shopmate.phrases import phrase
@@ -69,16 +69,17 @@ def _other(desk: Desk) -> Dialogue[None]:
         Item(f"plan:{plan.key}", _named(desk, plan.title, plan.part), phrase("planned"))
         for plan in session.project.plans.values()
     ]
+    # What is always there keeps its number; what comes and goes stands after it.
     works = list(_works(desk))
     items = [item for item, _ in works]
     if draws:
         first, rest = _parted(runs)
-        chosen = yield from choose(session.project.name, [*first, *items], leave="bench")
+        chosen = yield from choose(session.project.name, [*items, *first], leave="bench")
         if chosen == "runs":
             chosen = yield from choose(phrase("Runs under way"), rest)
     else:
-        # What is always there keeps its number; runs come after it.
-        chosen = yield from choose(phrase("What next?"), [*items, *runs], leave="bench")
+        works += list(_of_the_run(desk))
+        chosen = yield from choose(phrase("What next?"), [*items, *_held(desk, bool(runs)), *runs], leave="bench")
     if chosen is not None and chosen.startswith("run:"):
         yield from _take_up(desk, chosen.removeprefix("run:"))
     elif chosen is not None and chosen.startswith("plan:"):
@@ -109,10 +110,20 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
     if not draws:
         yield _guide()
-    run = desk.session.project.run
-    if not draws and run is not None and run.finished_at is None:
-        yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
-        yield from _answers(desk)
+
+
+def _of_the_run(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
+    """Yield what can be done to the run on the bench beside its steps."""
+    yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
+    yield from _answers(desk)
+
+
+def _held(desk: Desk, is_followed: bool) -> list[Item]:
+    """Return what can be done to the run on the bench; while there is none, its numbers are kept for it if any follow."""
+    items, run = [item for item, _ in _of_the_run(desk)], desk.session.project.run
+    if run is not None and run.finished_at is None:
+        return items
+    return [UNUSED] * len(items) if is_followed else []
 
 
 def _answers(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
@@ -218,7 +229,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
     chosen = yield from choose(
         phrase("Which part?"),
-        [*parts, *new, Item("words", phrase("New: named from a list")), Item("name", phrase("New: with a name of its own"))],
+        [*new, Item("words", phrase("New: named from a list")), Item("name", phrase("New: with a name of its own")), *parts],
     )
     if chosen is None:
         return

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from shopmate import characters, units
 from shopmate.calculator import Kind, RatioKind, Value
-from shopmate.dialogue.asking import Confirm, Item, Ready, Shown
+from shopmate.dialogue.asking import UNUSED, Confirm, Item, Ready, Shown
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
@@ -259,7 +259,8 @@ class Lines:
     def list(self, items: Sequence[Item]) -> None:
         """Say the items with their numbers."""
         for number, item in enumerate(items, 1):
-            self.say(f"{number} {item.title}" + (f": {item.note}" if item.note else ""))
+            if item is not UNUSED:
+                self.say(f"{number} {item.title}" + (f": {item.note}" if item.note else ""))
 
     def name(self, title: str, offered: str) -> str | None:
         """Return a name typed, the one offered for an empty line, None when it is left."""
@@ -302,7 +303,8 @@ class Lines:
 def chosen(text: str, items: Sequence[Item]) -> Item | None:
     """Return the item meant by its number, or by its title or key in any case."""
     if text.isdecimal():
-        return items[int(text) - 1] if len(text) < 6 and 0 < int(text) <= len(items) else None
+        item = items[int(text) - 1] if len(text) < 6 and 0 < int(text) <= len(items) else UNUSED
+        return item if item is not UNUSED else None
     return next((item for item in items if text and text.casefold() in (item.title.casefold(), item.key.casefold())), None)
 
 

@@ -3,7 +3,7 @@
 import pytest
 from tui_stage import Hands, Stage, picture
 
-from shopmate.dialogue.asking import Item
+from shopmate.dialogue.asking import UNUSED, Item
 from shopmate.tui.screens.choose import ChooseScreen
 from shopmate.tui.screens.name import NameScreen
 from shopmate.tui.widgets.key_line import KeyLine
@@ -50,6 +50,17 @@ async def test_one_digit_chooses():
         await at.hands.press("4")
         assert at.app.closed_with == []
         await at.hands.press("2")
+        assert at.app.closed_with == ["key 2"]
+
+
+async def test_a_number_left_unused_is_neither_shown_nor_chosen():
+    first, last = items(2)
+    async with shown(ChooseScreen("Which?", [first, UNUSED, last])) as at:
+        assert "3  Item 2  note 2" in at.text
+        assert " 2 " not in at.text.replace("Item 2  note 2", "")
+        await at.hands.press("2")
+        assert at.app.closed_with == []
+        await at.hands.press("3")
         assert at.app.closed_with == ["key 2"]
 
 

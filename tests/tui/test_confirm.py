@@ -31,7 +31,7 @@ def given_up(at):
 
 THREE = pytest.mark.parametrize(
     ("headline", "keys", "did"),
-    [("Spread the pot", "+1", ended), ("Pass the air", "03", passed), ("Spread the pot", "/.15", given_up)],
+    [("Spread the pot", "+1", ended), ("Pass the air", "03", passed), ("Spread the pot", "/.85", given_up)],
     ids=["a DO BEFORE clock", "a hold point", "a run"],
 )
 
@@ -118,10 +118,10 @@ async def test_nothing_else_is_asked_about_and_a_clock_that_holds_nothing_ends_a
 
 async def test_a_run_on_the_bench_is_gone_on_with_or_given_up_from_the_work_list(begun, now):
     async with opened(now, begun("Spread the pot")) as at:
-        await at.press("/.11")
+        await at.press("/.81")
         assert at.app.screen is at.app.bench
         assert not given_up(at)
-        await at.press("/.15E")
+        await at.press("/.85E")
         await at.pilot.pause()
         assert at.view.headline == "Run given up"
         assert ("enter", "other work") in at.shown

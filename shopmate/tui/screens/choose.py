@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate.dialogue.asking import Filling, Item, fill
+from shopmate.dialogue.asking import UNUSED, Filling, Item, fill
 from shopmate.phrases import phrase
 from shopmate.tui.keys import Offer
 from shopmate.tui.screen import KeyedScreen
@@ -81,8 +81,9 @@ class ChooseScreen(KeyedScreen[str | None]):
     def show_items(self) -> None:
         """Show the items there are by now."""
         numbered = self.query_one(Numbered)
-        numbered.choices = {number: item.title for number, item in enumerate(self.items, 1)}
-        numbered.notes = {number: item.note for number, item in enumerate(self.items, 1)}
+        used = {number: item for number, item in enumerate(self.items, 1) if item is not UNUSED}
+        numbered.choices = {number: item.title for number, item in used.items()}
+        numbered.notes = {number: item.note for number, item in used.items()}
 
     @property
     def _explanation(self) -> str:
