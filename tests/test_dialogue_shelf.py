@@ -11,6 +11,7 @@ from shopmate.calculator import RatioKind
 from shopmate.dialogue import look_up, shelf
 from shopmate.dialogue.asking import Choose, Enter, Name
 from shopmate.errors import LogError
+from shopmate.project.project import QUICK
 from shopmate.session import shelf as materials
 from shopmate.units import Quantity
 
@@ -180,7 +181,7 @@ def fill_in(*texts):
 def test_a_calculator_is_chosen_filled_in_remembered_and_kept(desk):
     held = Held(look_up.calculators(desk), "drill", fill_in("4 mm"))
     which, fill = held.asked
-    assert [item.key for item in which.items] == list(calc.names())
+    assert [item.key for item in which.items] == [*QUICK, *calc.names()]
     assert (fill.form.calculator, fill.form.system, fill.form.texts) == (calc.find("drill"), "metric", {"diameter": "4 mm"})
     assert held.said == ["KEPT in the log"]
     assert [each["texts"] for each in desk.events("form")] == [{"diameter": "4 mm"}]
