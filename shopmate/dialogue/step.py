@@ -124,7 +124,7 @@ def _now(later: tuple[Option, ...]) -> tuple[Option, ...]:
 class AtOnce:
     """A key that does something to the step in hand at once."""
 
-    key: Literal["enter", "0", "1", "5"]
+    key: Literal["enter", "0", "1", "5", "."]
     word: str
     """What it does, for beside the key."""
     act: Callable[[], str]
@@ -145,6 +145,10 @@ StepKey: TypeAlias = AtOnce | Asking
 
 def keys(desk: Desk, view: View) -> list[StepKey]:
     """Return the keys that do something to the step in hand, beside the numbers of its answers and a value that is typed."""
+    return [*_of_step(desk, view), *_spilled(desk, view)]
+
+
+def _of_step(desk: Desk, view: View) -> list[StepKey]:
     match view:
         case CautionView() | EnterView():
             return []
@@ -170,6 +174,12 @@ def keys(desk: Desk, view: View) -> list[StepKey]:
             return [_enter(desk, view, phrase("finish"))] if not view.frame.for_later else []
         case _:
             assert_never(view)
+
+
+def _spilled(desk: Desk, view: View) -> Iterator[StepKey]:
+    """Yield the key that says of the pot in hand that it was spilled, while no alarm is put off by it."""
+    if view.frame.may_spill and desk.session.may_shelve(desk.now()) is None:
+        yield AtOnce(".", phrase("spilled"), lambda: desk.session.spill(desk.now()))
 
 
 def parted(found: Sequence[StepKey]) -> tuple[list[StepKey], list[StepKey]]:

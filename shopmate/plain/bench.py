@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import assert_never
 
 from shopmate import clock as clocks_
-from shopmate import times, units
+from shopmate import times
 from shopmate.awake import Awake
 from shopmate.dialogue import clocks, work
 from shopmate.dialogue import step as steps
@@ -191,6 +191,8 @@ class Plain:
         match text.casefold():
             case "*":
                 self.acknowledge()
+            case "." if self._at_step and self.may_spill:
+                return False
             case ".":
                 self.put_off()
             case "quiet" if self.may_pause:
@@ -214,6 +216,12 @@ class Plain:
     def may_pause(self) -> bool:
         """Whether there is a sound here that an alarm calls for, and that is not paused already."""
         return self.watching.may_pause(self.now()) and not self.watching.paused(self.now())
+
+    @property
+    def may_spill(self) -> bool:
+        """Whether '.' says of the pot in hand that it was spilled."""
+        view = self.view(self.now())
+        return view is not None and any(key.key == "." for key in steps.keys(self.desk, view))
 
     def put_off(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
@@ -282,7 +290,7 @@ class Plain:
 
     def act(self, view: View, text: str) -> None:
         """Do what a text means at the step in hand: done, an answer, a reason."""
-        if isinstance(view, EnterView):
+        if isinstance(view, EnterView) and not (text == "." and self.may_spill):
             self.enter(view, text)
             return
         options = {option.key: option for option in steps.answers(view)}
@@ -338,7 +346,7 @@ class Plain:
 
     def unit(self, view: EnterView) -> str:
         """Return the unit of a number typed without one."""
-        return units.own_unit(view.unit, self.session.project.system)
+        return view.begins_in
 
     def take_back(self) -> None:
         """Take back the last thing done; where one of several steps was chosen to be answered, go back to them all."""
@@ -376,15 +384,16 @@ class Plain:
 
     def step_keys(self, view: View) -> list[str]:
         """Return the keys that do something to the step itself."""
+        own = [f"[{key.key}] {key.word}" for key in steps.keys(self.desk, view) if key.key == "."]
         if isinstance(view, CautionView):
-            return [phrase("[*] when you have read it")]
+            return [phrase("[*] when you have read it"), *own]
         if isinstance(view, EnterView):
             take = []
             if self._doubted:
                 take.append(phrase("[Enter] yes, it is meant"))
             elif view.default:
                 take.append(phrase("[Enter] takes {answer}", view.default_read))
-            return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take))]
+            return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take)), *own]
         enter, others = steps.parted(steps.keys(self.desk, view))
         if isinstance(view, RowsView):
             return [*(f"[Enter] {key.word}" for key in enter), steps.digits(view)]

@@ -14,7 +14,7 @@ from shopmate.records import dataclass, field
 from shopmate.units import Quantity
 
 if TYPE_CHECKING:
-    from shopmate.recipe import Recipe, Repeat, Section, Step, Template
+    from shopmate.recipe import Caution, Recipe, Repeat, Section, Step, Template
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,16 @@ def caution_key(place: Place, number: int) -> str:
     return f"{place} {number}"
 
 
+@dataclass(frozen=True, slots=True)
+class Spilled:
+    """What was in a pot that was spilled."""
+
+    of: str
+    """Name of the sum that it would have been added to."""
+    amount: Quantity
+    """What was weighed into it."""
+
+
 APART = {"apart": True}
 """Metadata of a field that is not kept with the others of its class."""
 
@@ -89,6 +99,8 @@ class Run:
     """First section of a repeat -> how many times more (or, negative, fewer) than planned it is done."""
     added: dict[str, Mapping[Place, Quantity]] = field(default_factory=dict)
     """Name of a sum -> the answers it is made of, by the place they were given at."""
+    spilled: dict[Place, Spilled] = field(default_factory=dict)
+    """Where the run went on after a pot was spilled -> what was in it."""
     paced: dict[str, int] = field(default_factory=dict)
     """Clock whose pots have renewed the answers on pace -> how many pots these are the middle of."""
     goes_back_to: Place | None = None
@@ -115,12 +127,9 @@ class Run:
 
     def has_read(self, number: int) -> bool:
         """Return whether a caution of the step in hand was read, there or in the same words where it stood today."""
-        step = self.step
-        if step is None:
-            return False
         if caution_key(self.place, number) in self.seen:
             return True
-        words = step.cautions[number].text
+        words = self.cautions[number].text
         return any(self.last_at - at < _A_DAY and self._caution(key) == words for key, at in self.seen.items())
 
     def has_seen(self, warning: str) -> bool:
@@ -166,6 +175,13 @@ class Run:
         sections = self.recipe.sections
         steps = sections[place.section].steps if place.section < len(sections) else ()
         return steps[place.step] if place.step < len(steps) else None
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions of the step in hand, with that of a pot just spilled as the last: it stands there alone."""
+        own = self.step.cautions if self.step is not None else ()
+        life = self.recipe.pot_life(self.place.section) if self.place in self.spilled else None
+        return own if life is None or life.spilled is None else (*own, life.spilled)
 
     def headline_at(self, place: Place) -> str:
         """Return the headline of the step of any place, '' where there is none."""

@@ -20,6 +20,7 @@ from shopmate.recipe.model import (
     AnswerKind,
     Ask,
     Between,
+    Caution,
     ChoiceAnswer,
     CountAnswer,
     Do,
@@ -448,8 +449,18 @@ class Acts:
             consequence=read.text(entries.get("consequence"), "consequence"),
             ages_at=self.texts.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
             at_once=read.one_of(entries.get("at_once"), "at_once", ("yes",)) == "yes",
+            spilled=self.spilled(entries.get("spilled")),
         )
         return start if kind is not None else Do()
+
+    def spilled(self, node: Node | None) -> Caution | None:
+        """Return what is read once a pot was spilled, noting where no other pot could follow it."""
+        text = self.texts.template(node, "spilled")
+        if node is None or text is None:
+            return None
+        if TURN not in self.texts.known.values:
+            self.texts.reader.wrong(node, "'spilled' outside of a repeated section", "repeat the section, or leave it out")
+        return Caution("WARNING", text)
 
     def wait(self, entries: Mapping[str, Node]) -> Wait:
         clock = self.texts.reader.name(entries.get("clock"), "clock")

@@ -142,6 +142,8 @@ STEPS: Mapping[ActWord, Form] = {
         needs("consequence", Text(DETAIL), "What being late costs."),
         Key("ages_at", _QUANTITY, "The temperature of the data-sheet time; the clock adjusts to the shop's temperature."),
         Key("at_once", OneOf(("yes",)), "It starts with the step before, without a key."),
+        Key("spilled", Text(WARNED), "In a repeated section, the clock is the life of a pot: a key says that it was spilled, "
+            "this WARNING is read, and another is planned."),
     ),
     "wait": _step("wait", "What is waited for.",
         needs("clock", Word(), "A NOT BEFORE clock started earlier."),

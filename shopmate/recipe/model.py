@@ -216,6 +216,8 @@ class Start:
     """Temperature for which the time is given; the clock then goes by the temperature of the shop."""
     at_once: bool = False
     """Whether it starts with the step before, without a key, as far as its time is known."""
+    spilled: Caution | None = None
+    """What to read once the pot whose life it is was spilled; None where it is no pot's, or the pot is in no repeated section."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,6 +332,12 @@ class Recipe:
                 together = range(first, first + repeat.sections)
                 return (together, repeat) if section in together else None
         return None
+
+    def pot_life(self, section: int) -> Start | None:
+        """Return the start of the life of the pot that is worked in a turn with the section of that index; None without one."""
+        found = self.repeated(section)
+        steps = (step for one in found[0] for step in self.sections[one].steps) if found is not None else ()
+        return next((step.act for step in steps if isinstance(step.act, Start) and step.act.spilled is not None), None)
 
     def counts_turns(self, name: str, section: int) -> bool:
         """Return whether a name is that of the number of the turn, in the section of that index."""

@@ -46,6 +46,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.recorder import NotNow
+from shopmate.session.spilling import pot_in_hand, spilled
 from shopmate.session.summary import finished, given_up
 from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values
@@ -310,6 +311,16 @@ class Bench(Timekeeper):
             last = repeated[0][-1]
             self._section_done(now, turn - 1 - turns, words, Place(last, turn - 1, len(run.recipe.sections[last].steps)))
         return words.upper()
+
+    def spill(self, now: datetime) -> str:
+        """Say that the pot in hand was spilled: its clock ends, and what was in it is planned once more."""
+        judge = self._judge(now)
+        pot = pot_in_hand(judge.run, judge.project)
+        if pot is None:
+            raise NotNow(phrase("no pot is in hand"))
+        self._record(spilled(judge, self._next_number, pot), now)
+        self._run_on(now)
+        return phrase("SPILLED")
 
     def defer(self, now: datetime, at: Place | None = None) -> str:
         """Leave a step for later: the one in hand, or the item `at` a place of several listed; NotNow where it cannot wait."""

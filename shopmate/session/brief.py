@@ -126,7 +126,8 @@ class _Brief(Draft):
 
     def step(self, section: Section, step: Step) -> str:
         """Return a step in brief, after what it warns of."""
-        new = (one for one in step.cautions if self.is_new(one.text.text))
+        spilled = step.act.spilled if isinstance(step.act, Start) else None
+        new = (one for one in (*step.cautions, *([spilled] if spilled is not None else [])) if self.is_new(one.text.text))
         cautions = [f"**{one.signal}:** {markdown(self.values.fill(one.text))}" for one in new]
         figures = ", ".join(f"{figure.label} {figure.shown}" for figure in self.values.figures(step))
         told = self.act(section, step)

@@ -13,7 +13,7 @@ from shopmate.phrases import phrase
 from shopmate.project.events import Recorded
 from shopmate.project.events.clocks import Limit, Reading
 from shopmate.project.events.event import Move
-from shopmate.project.events.steps import LeftForLater, Onward, Remembered, SectionDone, StepDone
+from shopmate.project.events.steps import LeftForLater, Onward, PotSpilled, Remembered, SectionDone, StepDone
 from shopmate.project.fold import advance
 from shopmate.project.place import Place
 from shopmate.project.project import Project
@@ -26,7 +26,7 @@ from shopmate.session.values import large, material_values
 from shopmate.session.way import next_place
 from shopmate.units import Quantity
 
-_Leaving = TypeVar("_Leaving", StepDone, SectionDone, LeftForLater)
+_Leaving = TypeVar("_Leaving", StepDone, SectionDone, PotSpilled, LeftForLater)
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ class BeforeCaution:
 
     step: Step
     number: int
-    """Which of the step's cautions, from 0."""
+    """Which of the run's cautions there, from 0."""
     caution: Caution
 
 
@@ -101,7 +101,7 @@ def in_hand(run: Run) -> InHand:
         return AtEnd()
     if step is None:
         return AtSectionEnd(section)
-    for number, caution in enumerate(step.cautions):
+    for number, caution in enumerate(run.cautions):
         # What hurts nobody stands beside its step, without a key of its own.
         if caution.signal != "NOTICE" and not run.has_read(number):
             return BeforeCaution(step, number, caution)

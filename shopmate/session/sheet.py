@@ -164,6 +164,7 @@ class _Sheet(Draft):
                 return [
                     f"  - {act.kind}, {time} from now: {markdown(self.values.said(act.action))}. Started {_BLANK}, due {_BLANK}",
                     f"  - If late: {markdown(self.values.said(act.if_late))}",
+                    *([f"  - If it spills: **WARNING:** {markdown(self.values.fill(act.spilled.text))}"] if act.spilled else []),
                 ]
             case Wait():
                 return ["  - Hold point: go on when the clock is due."]

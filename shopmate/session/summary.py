@@ -16,7 +16,7 @@ from shopmate.recipe import Recipe, Wait
 from shopmate.session.files import recipe_files
 from shopmate.session.needs import needs, shown
 from shopmate.session.values import Values
-from shopmate.units import Quantity
+from shopmate.units import Quantity, total
 
 PAUSE = timedelta(hours=1)
 """Time between two steps from which on hands were off the work, as at a meal or over night (ours). No threshold: it only
@@ -45,7 +45,7 @@ def finished(values: Values, now: datetime) -> RunFinished:
     weighed = _weighed(run)
     words = [phrase("makes {state}", run.recipe.makes)] if run.recipe.makes else []
     words += [shown(each, values) for each in used]
-    words += [_said_weighed(name, mass, values) for name, mass in weighed.items()]
+    words += _said_weighed(run, values)
     return RunFinished(
         run=run.key,
         shown="; ".join(words) or None,
@@ -59,17 +59,29 @@ def finished(values: Values, now: datetime) -> RunFinished:
 def given_up(values: Values) -> RunGivenUp:
     """Return the event with which a run is ended before its end: what was weighed is used, what was planned is not."""
     weighed = _weighed(values.run)
-    words = "; ".join(_said_weighed(name, mass, values) for name, mass in weighed.items())
+    words = "; ".join(_said_weighed(values.run, values))
     return RunGivenUp(run=values.run.key, shown=words or None, weighed=weighed or None)
 
 
 def _weighed(run: Run) -> dict[str, Quantity]:
-    """Return what was weighed over the turns of repeated sections."""
-    return {name: held.quantity for name in run.added if (held := run.values.get(name)) is not None and held.quantity is not None}
+    """Return what was weighed over the turns of repeated sections, pots that were spilled included."""
+    found: dict[str, list[Quantity]] = {name: list(added.values()) for name, added in run.added.items()}
+    for name, amount in _spilled(run).items():
+        found.setdefault(name, []).append(amount)
+    return {name: total(amounts) for name, amounts in found.items() if amounts}
 
 
-def _said_weighed(name: str, mass: Quantity, values: Values) -> str:
-    return phrase("{name} {amount} in all", name.replace("_", " "), values.display(mass))
+def _spilled(run: Run) -> dict[str, Quantity]:
+    """Return what was spilled, by the name of the sum that does not count it."""
+    names = dict.fromkeys(pot.of for pot in run.spilled.values())
+    return {name: total([pot.amount for pot in run.spilled.values() if pot.of == name]) for name in names}
+
+
+def _said_weighed(run: Run, values: Values) -> Iterator[str]:
+    lost = _spilled(run)
+    for name, mass in _weighed(run).items():
+        words = phrase("{name} {amount} in all", name.replace("_", " "), values.display(mass))
+        yield phrase("{mixed}, {amount} of it spilled", words, values.display(lost[name])) if name in lost else words
 
 
 def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
@@ -86,7 +98,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
         yield from _listed("Next: {names}", (recipe.title for recipe in coming(run.part, project)))
     if not run.given_up:
         yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
-    yield from _listed("Weighed: {names}", (_said_weighed(name, mass, values) for name, mass in _weighed(run).items()))
+    yield from _listed("Weighed: {names}", _said_weighed(run, values))
     done = sum(run.is_done(place) and run.step_at(place) is not None for place in run.marks)
     at = times.wall(run.begun_at, now)
     yield phrase(

@@ -99,6 +99,8 @@ class Frame:
     """What the step warns of that hurts nobody."""
     turns: tuple[Option, ...] = ()
     """What can be chosen about the turns of a repeated section here: one more, or no more."""
+    may_spill: bool = False
+    """Whether a pot is in hand, of which a key says that it was spilled."""
     ahead: str = ""
     """How long hands are still on the run, and how long it waits; '' where its recipe does not say."""
 
@@ -171,7 +173,9 @@ class EnterView(_Framed):
     entry: Measure | Count
     """What a typed answer must be."""
     unit: str
-    """Unit of a number typed without one."""
+    """Unit that the question is asked in."""
+    begins_in: str
+    """Unit of a number typed without one: the project's, or within a pot the one that was typed before."""
     default: str = ""
     """Answer offered."""
     expected: str = ""

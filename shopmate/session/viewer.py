@@ -52,6 +52,7 @@ from shopmate.session.judging import (
     turn_choice,
 )
 from shopmate.session.needs import shown_span, time_ahead
+from shopmate.session.spilling import pot_in_hand
 from shopmate.session.summary import summary
 from shopmate.session.values import GAP, Values, large, unit_of
 from shopmate.session.view import (
@@ -223,6 +224,7 @@ class Viewer:
             outline=tuple(self._outline(section)),
             at=place.step,
             for_later=len(run.for_later),
+            may_spill=pot_in_hand(run, self.judge.project) is not None,
             ahead=self._ahead(),
         )
 
@@ -367,7 +369,15 @@ class Viewer:
         if default and self.values.system == "inch":
             read = str(self.values.display(units.parse(default, unit)))
         kind = self.values.kind(answer)
-        return EnterView(frame, kind, unit, default, expected, default_read=read, target=target, window=window)
+        begins_in = self._begins_in(unit)
+        return EnterView(frame, kind, unit, begins_in, default, expected, default_read=read, target=target, window=window)
+
+    def _begins_in(self, unit: str) -> str:
+        """Return the unit that typing begins in: the scale reads on in that of the resin."""
+        pot = pot_in_hand(self.run, self.judge.project)
+        if pot is not None and unit and units.dimension(unit) == "mass":
+            return pot.amount.unit
+        return units.own_unit(unit, self.values.system)
 
     def _window(self, name: str) -> tuple[Quantity, Quantity] | None:
         """Return within which limits a hold point of the section takes an answer; None where one of them is not known."""
@@ -429,7 +439,7 @@ class Viewer:
         length = self.judge.length(act)
         if length is None:
             lacking = phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title)
-            return EnterView(frame, CLOCK_LENGTH, "min", problems=(lacking,), note=self.values.said(act.note))
+            return EnterView(frame, CLOCK_LENGTH, "min", "min", problems=(lacking,), note=self.values.said(act.note))
         due, why = self.judge.due(act, length)
         shown = self.values.display(length)
         if why:

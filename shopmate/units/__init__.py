@@ -9,7 +9,7 @@ from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, t
 from shopmate.units.known import System, dimension, needs_unit, offered, units_of
 from shopmate.units.numbers import parse_number, show_number, significant, spelled_fraction
 from shopmate.units.prose import in_system, working_in
-from shopmate.units.quantity import Quantity, show
+from shopmate.units.quantity import Quantity, show, total
 from shopmate.units.ratio import RATIO_BASES, RATIO_EXAMPLES, Ratio, parse_ratio
 from shopmate.units.reading import both, display, marked, own_unit
 from shopmate.units.shown import Shown, shown
@@ -41,6 +41,7 @@ __all__ = [
     "significant",
     "spelled_fraction",
     "takes_fraction",
+    "total",
     "unit_behind",
     "units_of",
     "working_in",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from shopmate.errors import EntryError
@@ -34,6 +35,12 @@ class Quantity:
     def value_in(self, unit: str) -> float:
         """Return the number in `unit` as a float, for formulas; EntryError when `unit` is of another dimension."""
         return float(self.to(unit).value)
+
+
+def total(quantities: Sequence[Quantity]) -> Quantity:
+    """Return the sum of one or more quantities of one dimension, no temperatures, in the unit of the first."""
+    unit = quantities[0].unit
+    return Quantity(sum(quantity.to(unit).value for quantity in quantities), unit)
 
 
 def show(quantity: Quantity, places: int | None = None) -> str:

@@ -12,10 +12,10 @@ from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
 from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
 from shopmate.project.project import Known, Project, fact_key
-from shopmate.project.run import Held, Run, caution_key
+from shopmate.project.run import Held, Run, Spilled, caution_key
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
-from shopmate.units import Quantity
+from shopmate.units import Quantity, total
 
 if TYPE_CHECKING:
     from shopmate.recipe import Ask
@@ -194,8 +194,7 @@ def _sum(run: Run, name: str, added: Mapping[Place, Quantity]) -> None:
     if not added:
         run.values.pop(name, None)
         return
-    unit = next(iter(added.values())).unit
-    run.values[name] = Held(Quantity(sum(quantity.to(unit).value for quantity in added.values()), unit))
+    run.values[name] = Held(total(list(added.values())))
 
 
 @dataclass(frozen=True)
@@ -316,6 +315,27 @@ class SectionDone(Onward, Happened, kind="section", undoable=True, leaves_step=T
 
     def said(self) -> Said:
         return Said(self.headline or self.kind, self.shown or "", self.headline, self.place)
+
+
+@dataclass(frozen=True)
+class PotSpilled(SectionDone, kind="spilled", undoable=True, leaves_step=True):
+    """A pot was spilled: its turn is over, and what was in it is to be mixed once more."""
+
+    clock: str = ""
+    """Key of the clock of its life, which ends with it; it is no pot of the user's own pace."""
+    of: str = ""
+    """Name of the sum that does not count what was in it."""
+    amount: Quantity | None = None
+    """What was weighed into it."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        end(project, self.clock, event.at)
+        project.pouring.pop(self.clock, None)
+        _sum(run, self.of, {at: mass for at, mass in run.added.get(self.of, {}).items() if at.turn != self.place.turn})
+        if self.amount is not None:
+            run.spilled[self.next] = Spilled(self.of, self.amount)
+        super().fold(project, event)
 
 
 @dataclass(frozen=True)

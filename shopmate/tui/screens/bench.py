@@ -274,7 +274,7 @@ class BenchScreen(KeyedScreen[None]):
         if not isinstance(view, EnterView):
             self.ask_nothing()
         elif self.asked_for != self.shown_place:
-            unit = units.own_unit(view.unit, self.app.session.project.system)
+            unit = view.begins_in
             names = units.offered(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
             hint = phrase("Enter takes {value}", view.default_read) if view.default else limits
@@ -337,8 +337,8 @@ class BenchScreen(KeyedScreen[None]):
 
     def type_value(self, entry: Entry, event: events.Key) -> bool:
         """Type a key into the value asked for; return whether it was one of a value."""
-        if event.key == "full_stop" and not entry.text and self.app.alarm_waits and entry.has_units:
-            return False  # it puts the alarm off, or does nothing
+        if event.key == "full_stop" and not entry.text and entry.has_units and (self.app.alarm_waits or self.may_spill):
+            return False  # it puts the alarm off, says that the pot was spilled, or does nothing
         if event.key in ("slash", "minus") and not entry.text:
             return False
         if event.key == "minus" and entry.text == "-":
@@ -351,6 +351,11 @@ class BenchScreen(KeyedScreen[None]):
     def begins_value(self, view: View, event: events.Key) -> bool:
         """Whether a key begins the value that a step asks for."""
         return isinstance(view, EnterView) and event.character is not None and event.character in "0123456789"
+
+    @property
+    def may_spill(self) -> bool:
+        """Whether a pot is in hand, of which a key says that it was spilled."""
+        return self.view is not None and self.view.frame.may_spill
 
     @property
     def may_be_negative(self) -> bool:
@@ -404,6 +409,7 @@ class BenchScreen(KeyedScreen[None]):
             found.append(Offer("1", "do later" if view.is_list else "change one", lambda: None))
         found += map(self.offer, others)
         if self.offers_cautions(view):
+            found = [offer for offer in found if offer.key != "full_stop"]
             found.append(Offer("full_stop", "cautions", self.show_cautions))
         return found
 
@@ -424,7 +430,7 @@ class BenchScreen(KeyedScreen[None]):
         """Return what the key line offers for a key of the step in hand."""
         match key:
             case AtOnce(name, word, act):
-                return Offer(name, word, lambda: self.app.attempt(act))
+                return Offer("full_stop" if name == "." else name, word, lambda: self.app.attempt(act))
             case Asking(name, word, ask):
                 return Offer(name, word, lambda: self.app.start_dialogue(ask()))
             case _:
@@ -469,12 +475,13 @@ class BenchScreen(KeyedScreen[None]):
             if entry.takes_fraction:
                 look_up = Offer("escape", "", self.look_up)
             return [enter, Offer("plus", "erase", entry.erase, also=("backspace",), again=True), *again, look_up]
-        several = entry.has_units and not self.app.alarm_waits
+        mine = list(map(self.offer, keys(self.app.desk, view)))
+        several = entry.has_units and not self.app.alarm_waits and not self.may_spill
         unit = [Offer("full_stop", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back, *others = self.common_offers()
         if self.may_be_negative:
             back = Offer("minus", "below 0", self.begin_below_zero)
-        return [*([enter] if view.default else []), *unit, back, *others]
+        return [*([enter] if view.default else []), *mine, *unit, back, *others]
 
     def begin_below_zero(self) -> None:
         """Begin a number below zero; the same key once more takes back instead."""
