@@ -377,7 +377,8 @@ class Acts:
                 if key not in entries:
                     read.wrong(node, f"a gate by calculator has no '{key}'", f"add '{key}: ...'")
             work_out = self.work_out(entries)
-            return Gate(if_no, reasons, work_out, self.go(entries.get("go"), work_out.into))
+            go, more = (self.go(entries.get(key), work_out.into) for key in ("go", "more"))
+            return Gate(if_no, reasons, work_out, go, more)
         if form == "value":
             return Gate(if_no, reasons, self.between(node, entries), {})
         return Gate(if_no, reasons, *self.judged(node, entries))

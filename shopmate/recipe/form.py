@@ -122,10 +122,11 @@ STEPS: Mapping[ActWord, Form] = {
         Key("high", _QUANTITY, "The highest value that is GO."),
         Key("choices", CHOICES, "What the builder sees decides, as key: what is shown."),
         Key("go", Either((Text(), List(Text()), Pairs(_KEYS, 1))), "What is GO: the keys of choices, or output: values."),
+        Key("more", Pairs(_KEYS, 1), "What is GO too in a turn more than planned, which the builder chose: output: values."),
         _REASONS,
         _QUIET,
         by={
-            "calculator": By(("with", "into", "go"), ("show",)),
+            "calculator": By(("with", "into", "go"), ("show", "more")),
             "value": By((), ("low", "high"), ("low", "high")),
             "choices": By(("go",)),
         },

@@ -184,6 +184,8 @@ class Gate:
     by: JudgedBy
     go: Mapping[str, tuple[str, ...]]
     """Output -> values that pass, for a calculator; {"": keys} for a named state; empty for limits."""
+    more: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Output -> values that pass too in a turn more than planned, which somebody has chosen."""
 
 
 @dataclass(frozen=True, slots=True)

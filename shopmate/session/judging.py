@@ -456,7 +456,8 @@ class Judge:
                 if found.result is None:
                     return Judgement(False, problems=found.problems, reasons=act.reasons)
                 outputs = {name: str(found.result.outputs[name]) for name in act.go}
-                go = all(outputs[name] in words for name, words in act.go.items())
+                more = act.more if self._is_turn_more() else {}
+                go = all(outputs[name] in (*words, *more.get(name, ())) for name, words in act.go.items())
                 return Judgement(go, ", ".join(outputs.values()), reasons=act.reasons, result=found.result)
             case Between():
                 return self._between(act.by, act.reasons)
@@ -467,6 +468,11 @@ class Judge:
                 return Judgement(False, choices.get(refused, ""), reasons=act.reasons)
             case _:
                 assert_never(act.by)
+
+    def _is_turn_more(self) -> bool:
+        """Return whether the turn in hand is one more than planned."""
+        found = self.run.recipe.repeated(self.run.place.section)
+        return found is not None and self.run.place.turn > self.run.planned(found[1])
 
     def _between(self, by: Between, reasons: tuple[str, ...]) -> Judgement:
         """Judge a value against its limits."""
