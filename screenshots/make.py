@@ -28,6 +28,9 @@ SHOTS: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "cautions-80x24": ((80, 24), ()),
     "calculators-80x24": ((80, 24), ("slash",)),
     "calculator-80x24": ((80, 24), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
+    "look-up-80x24": ((80, 24), ("mix", "plus", "1", "3", "7", ".", "4")),
+    "look-up-40x12": ((40, 12), ("mix", "plus", "1", "3", "7", ".", "4")),
+    "guide-80x24": ((80, 24), ("slash", "full_stop", "4", "3", "1")),
     "calculator-120x35": ((120, 35), ("fillet", "plus", "plus", "4", ".", "8", "enter", "1", "2")),
     "before-80x24": ((80, 24), ("slash", "full_stop", "1", "7", "3")),
     "readings-80x24": ((80, 24), ()),
@@ -106,11 +109,12 @@ def run_to(path: Path, recipe: str, headline: str) -> datetime:
 def spell_out(keys: tuple[str, ...]) -> Iterator[str]:
     """Yield single keys: a calculator is opened by / and the two digits of its number."""
     from shopmate import calc
+    from shopmate.tui.screens.calculators import FAR
 
     for key in keys:
         if key in calc.names():
             yield "slash"
-            yield from f"{calc.names().index(key) + 1:02d}"
+            yield from str(FAR + calc.names().index(key))
         else:
             yield key
 

@@ -12,7 +12,7 @@ from shopmate.errors import EntryError
 from shopmate.project.project import QUICK, Project
 from shopmate.project.run import Held
 from shopmate.recipe import FIGURES, READINGS, copied, with_figure
-from shopmate.session import Session, find_recipe, shelf
+from shopmate.session import Session, demo, find_recipe, shelf
 from shopmate.session.at_hand import MATERIAL
 
 SLOW = "epoxy-2to1-slow"
@@ -223,3 +223,17 @@ def test_a_material_that_is_no_longer_on_the_shelf_is_asked_for_again(session):
     assert form(session, "mix").asks_material
     with pytest.raises(EntryError):
         form(session, "mix").take("gone")
+
+
+def test_the_same_keys_ask_for_the_same_at_a_step_that_has_poured_another_amount(session):
+    """The mix of a poured pot goes by its resin; somebody who types a wanted amount must not have it taken for that."""
+    now = follow(session, "glassing", until="Stir two minutes")
+    given = session.at_hand("mix", now)
+    assert given.origins["ratio"] == "recipe"
+    filled = form(session, "mix", now)
+    assert (filled.field.name, "resin" in filled.texts, filled.texts[MATERIAL]) == ("total", False, SLOW)
+
+
+def follow(session, name, until):
+    session.begin(session.add_part("Panel 9", BEGAN), find_recipe(name), BEGAN)
+    return demo.follow(session, BEGAN, {}, until=lambda view: view.headline == until)

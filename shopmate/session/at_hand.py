@@ -40,8 +40,8 @@ class AtHand:
 def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: Judge | None, now: datetime) -> AtHand:
     """Return what the form of a calculator begins with: what the recipe of the run gives to it, else what was entered last.
 
-    `judge` is that of the run on the bench, None without one. A fresh reading takes the place of a text entered before; of
-    the fields of which one is given, only the usual one keeps the text that was entered last.
+    `judge` is that of the run on the bench, None without one. A fresh reading takes the place of a text entered before. Of
+    the fields of which one is given, only the usual one begins with a text: so the same keys ask for the same at every step.
     """
     calculator = calc.find(name)
     last = project.forms.get(name, {})
@@ -50,8 +50,8 @@ def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: J
     material = _material(project, calculator, materials)
     read = _fresh(calculator, project, material, now)
     unusual = {field.name for spot in calculator.asks for field in spot[1:]}
-    texts = given or {field: text for field, text in last.items() if field not in unusual}
-    texts = {**texts, **read, MATERIAL: material}
+    known = {field: text for field, text in (given or last).items() if field not in unusual}
+    texts = {**known, **read, MATERIAL: material}
     origins: dict[str, Origin] = {**dict.fromkeys(given, _RECIPE), **dict.fromkeys(read, _READING)}
     return AtHand(texts, origins, materials)
 
