@@ -142,6 +142,14 @@ def begun(small, now):
     return go
 
 
+def without_old_answers(project):
+    """A project as it would be had the answers that were taken back never been given."""
+    after = project.apart()
+    for key in after.runs:
+        after.changing(key).taken_back = {}
+    return after
+
+
 def worked_out(view):
     """The outputs that a view shows of its calculator, by name."""
     return {figure.name: figure.value for figure in (*view.result.head, *view.result.others)}

@@ -13,7 +13,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from conftest import every_step
+from conftest import every_step, without_old_answers
 
 from shopmate.lock import Lock
 from shopmate.log import Event, Log
@@ -313,7 +313,8 @@ def test_an_event_changes_the_project_it_is_given_to_no_other(what, kept, line) 
     after = advance(project, event)
     assert project == kept_apart
     if isinstance(what, TakenBack):
-        assert fold([*before, event], "hide") == fold([each for each in before if each.id not in what.all], "hide")
+        after = without_old_answers(fold([*before, event], "hide"))
+        assert after == fold([each for each in before if each.id not in what.all], "hide")
         return
     assert after == fold([*before, event], "hide")
     assert (after == project) is (what.kind in NOTES)
@@ -334,7 +335,7 @@ def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log
     if what.undoable:
         said = what.said()
         assert session.take_back(now) == (said.headline or said.shown or what.kind)
-        assert session.project == before
+        assert without_old_answers(session.project) == before
         return
     event = log.events()[-1]
     with suppress(NotNow):

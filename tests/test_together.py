@@ -5,13 +5,14 @@ from pathlib import Path
 from textwrap import indent
 
 import pytest
-from conftest import BEGAN, materials
+from conftest import BEGAN, materials, without_old_answers
 
 from shopmate import recipe as recipes
 from shopmate.errors import EntryError
 from shopmate.log import Log
 from shopmate.project.export import export
 from shopmate.project.place import Place
+from shopmate.recipe import FRESH
 from shopmate.session import (
     CautionView,
     ChooseView,
@@ -292,6 +293,8 @@ def test_a_row_is_answered_out_of_its_turn_and_anew_and_taken_back(begin):
     assert session.take_back(BEGAN) == "Count the clamps"
     assert session.run.values["clamps"].text == "14"
     assert session.take_back(BEGAN) == "Count the clamps"
+    assert [row.note for row in session.view(BEGAN).frame.rows] == ["at most 85 %", "was 14"]
+    session.project = without_old_answers(session.project)
     assert (session.run, session.view(BEGAN)) == (before, view)
     session.answer("16", BEGAN, at=clamps)
     session.done(BEGAN)
@@ -308,7 +311,7 @@ def test_each_of_what_one_key_took_is_taken_back_with_what_followed_from_it(begi
     session.done(BEGAN)
     for name in ("Count the clamps", "Read the humidity", "Read the air"):
         assert session.take_back(BEGAN) == name
-    assert session.project == states[0]
+    assert without_old_answers(session.project) == states[0]
     taken = [(event.data["event"], event.data.get("also")) for event in session.log.events()[-3:]]
     first = taken[-1][0]
     assert taken == [(first + 4, None), (first + 2, [first + 3]), (first, [first + 1])]
@@ -600,3 +603,115 @@ def test_a_row_answered_out_of_its_turn_is_there_when_it_is_opened_again(begin):
     assert isinstance(again.view(BEGAN), EnterView)
     again.answer("20 °C", BEGAN)
     assert (3, "done", "Count the clamps") in rows(again)
+
+
+# What was taken back is offered as what it was
+
+
+def test_an_answer_taken_back_stands_there_as_what_it_was_and_one_enter_takes_it(begin):
+    session = begin(recipe(AFTER))
+    session.answer("205 mm", BEGAN, sure=True)
+    session.take_back(BEGAN)
+    view = session.view(BEGAN)
+    assert (view.default, view.frame.detail[-1]) == ("205 mm", "was 205 mm")
+    session.answer(view.default, BEGAN, is_offered=True)  # it was meant before, so it is not asked about again
+    assert session.run.values["gap"].text == "205 mm"
+    assert session.run.taken_back == {}
+    session.take_back(BEGAN)
+    session.answer("20.5 mm", BEGAN)
+    session.take_back(BEGAN)
+    assert session.view(BEGAN).frame.detail[-1] == "was 20.5 mm"
+
+
+def test_of_several_taken_together_one_that_was_taken_back_is_asked_before_the_rest_is_taken(begin):
+    session = at_readings(begin)
+    session.answer("20.5 °C", BEGAN)
+    session.done(BEGAN)
+    for _ in range(3):
+        session.take_back(BEGAN)
+    view = session.view(BEGAN)
+    assert [(row.mark, row.label, row.note) for row in view.frame.rows] == [
+        ("asked", "Read the air", "was 20.5 °C, just now, limits 18 °C to 35 °C"),
+        ("waits", "Read the humidity", "was 50 %, at most 85 %"),
+        ("waits", "Count the clamps", "was 12"),
+    ]
+    with pytest.raises(NotNow):
+        session.done(BEGAN)
+    for label, text in (("Read the air", "20.5 °C"), ("Read the humidity", "50 %"), ("Count the clamps", "12")):
+        view = session.view(BEGAN)
+        assert (view.headline, view.default) == (label, text)
+        session.answer(view.default, BEGAN, at=view.place, is_offered=True)
+    assert session.view(BEGAN).headline == "Look at it"
+
+
+MINUTE = timedelta(minutes=1)
+
+
+def test_a_reading_taken_back_and_taken_as_it_was_keeps_the_time_it_was_measured_at(begin):
+    session = at_readings(begin)
+    session.answer("20.5 °C", BEGAN)
+    session.take_back(BEGAN + MINUTE)
+    assert session.project.facts == {}
+    later = BEGAN + 30 * MINUTE
+    session.answer("20.5 °C", later, is_offered=True)
+    assert (session.project.facts["air@shop"].at, session.run.marks[Place(1, 1, 0)].at) == (BEGAN, later)
+    session.take_back(later)
+    assert session.run.taken_back[Place(1, 1, 0)].at == BEGAN
+    session.answer("20.5 °C", later)  # typed it is measured anew
+    assert session.project.facts["air@shop"].at == later
+
+
+@pytest.mark.parametrize(("over", "default"), [(timedelta(), "20.5 °C"), (timedelta(seconds=1), "")])
+def test_a_reading_taken_back_is_not_taken_once_it_is_too_old(begin, over, default):
+    session = at_readings(begin)
+    session.answer("20.5 °C", BEGAN)
+    session.take_back(BEGAN)
+    view = session.view(BEGAN + FRESH["fresh_shop"] + over)
+    assert view.default == default
+    assert view.frame.rows[0].note.startswith("was 20.5 °C, ")
+    assert ("old" in view.frame.rows[0].note) == (not default)
+
+
+def test_a_reading_known_from_another_part_is_still_that_when_it_is_taken_back(begin):
+    at_readings(begin).answer("20 °C", BEGAN)
+    session = begin(recipe(READINGS, name="other"), "Panel 2", BEGAN + MINUTE)
+    later = BEGAN + 20 * MINUTE
+    session.answer("15 mm", later)
+    session.done(later)  # the air as it was offered, 20 min old
+    for _ in range(3):
+        session.take_back(later)
+    row = session.view(later).frame.rows[0]
+    assert (row.label, row.mark) == ("Read the air", "asked")
+    assert row.note.startswith("was 20 °C, 20 min ago")
+    session.answer("20 °C", later, is_offered=True)
+    assert session.project.facts["air@shop"].at == BEGAN, "what was taken as offered is no new reading"
+
+
+def test_a_reading_measured_since_comes_before_the_one_that_was_taken_back(begin):
+    session = at_readings(begin)
+    session.answer("25 °C", BEGAN)
+    session.take_back(BEGAN)
+    session.log_temperature("20 °C", BEGAN + MINUTE)
+    row = session.view(BEGAN + MINUTE).frame.rows[0]
+    assert (row.mark, row.value, "was" in row.note) == ("offered", "20 °C", False)
+    session.take_back(BEGAN + MINUTE)
+    assert session.view(BEGAN + MINUTE).frame.rows[0].note.startswith("was 25 °C")
+
+
+def test_a_choice_taken_back_stands_there_in_its_words(begin):
+    foams = "- {ask: Choose the foam, into: foam, choices: {a: Grey foam, b: White foam}, default: a}"
+    session = begin(recipe(AFTER, asks=foams))
+    session.answer("b", BEGAN)
+    session.take_back(BEGAN)
+    view = session.view(BEGAN)
+    assert (view.default, view.frame.detail[-1]) == ("b", "was White foam")
+
+
+def test_what_was_taken_back_is_there_when_it_is_opened_again_and_moves_with_the_clock_of_the_computer(begin):
+    session = at_readings(begin)
+    session.answer("20.5 °C", BEGAN)
+    session.take_back(BEGAN)
+    again = in_memory(kept(session))
+    assert (again.run, again.view(BEGAN)) == (session.run, session.view(BEGAN))
+    moved = in_memory([*kept(session), ("wall", {"shift_s": 3600, "shown": ""})])
+    assert moved.run.taken_back[Place(1, 1, 0)].at == BEGAN + 60 * MINUTE

@@ -48,6 +48,17 @@ class Held:
         return units.show(self.value) if isinstance(self.value, Quantity) else str(self.value)
 
 
+@dataclass(frozen=True, slots=True)
+class OldAnswer:
+    """An answer that was taken back."""
+
+    held: Held
+    at: datetime
+    """When it was given; of a reading when that was measured."""
+    is_new: bool
+    """Whether it told something beyond the run; not so where what was known already was taken as the answer."""
+
+
 _A_DAY = timedelta(hours=12)
 """For how long a caution that was read need not be read again where the same words stand again: a day at the bench."""
 
@@ -109,6 +120,8 @@ class Run:
     finished_at: datetime | None = None
     offered: dict[str, str] = field(default_factory=dict)
     """Answers given ahead, offered where they are asked for."""
+    taken_back: dict[Place, OldAnswer] = field(default_factory=dict)
+    """The answers taken back, until the question at their place is answered again."""
     recipe_name: str = ""
     """Name of the recipe that was begun; '' for a run of no project."""
     by_section: bool = False

@@ -153,7 +153,7 @@ def _question(doing: Doing, step: Step, act: Ask, unknown: set[str]) -> Ahead | 
     if _limits(act) & unknown or (isinstance(act.answer, ShelfAnswer) and not judge.options(act.answer)):
         return None
     offered = judge.offered(act)
-    if offered is None or offered.is_old:
+    if offered is None or offered.is_old or offered.back is not None:
         return _stands(doing, step, "open", hollow=True)
     try:
         event = doing.answered(act, offered.text, sure=True, is_offered=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import TypeVar, assert_never
 
 from shopmate import clock as clocks_
@@ -65,6 +66,7 @@ class Doing:
         length: Quantity | None = None,
         reading: Reading | None = None,
         remembered: Remembered | None = None,
+        read_at: datetime | None = None,
     ) -> StepDone:
         """Return the step as done, with what it gives."""
         run, step = self.judge.run, self.step
@@ -79,6 +81,7 @@ class Doing:
             reason=reason,
             reading=reading,
             remembered=remembered,
+            read_at=read_at,
             ends=self._ends(step),
         )
         done = self.onward(self._with_gain(done, step.act, length))
@@ -88,10 +91,14 @@ class Doing:
         """Return a question as answered with a typed text or the key of a choice, or with what was offered.
 
         Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`. What was offered is no new
-        reading: it keeps the time at which it was taken.
+        reading: it keeps the time at which it was taken, also where it was taken back in between.
         """
         answer, judge = act.answer, self.judge
-        remembered = None if is_offered or act.fact is None else judge.remembered(act.fact)
+        offered = judge.offered(act) if is_offered else None
+        back = offered.back if offered is not None and offered.text == text else None
+        is_new = back.is_new if back is not None else not is_offered
+        remembered = judge.remembered(act.fact) if is_new and act.fact is not None else None
+        read_at = back.at if is_new and back is not None and act.fact is not None and act.fact.is_reading else None
         match answer:
             case ChoiceAnswer():
                 option = _chosen(judge.options(answer), text)
@@ -102,17 +109,17 @@ class Doing:
                 values = material_values(act.into, judge.shelf[option.key])
                 return self.done(values=values, shown=option.label, remembered=remembered)
             case MeasureAnswer() | CountAnswer():
-                value = _read(judge.values.kind(answer), text, judge.last_answer(act.into), sure=sure)
+                value = _read(judge.values.kind(answer), text, judge.last_answer(act.into), sure=sure or back is not None)
                 # A count is held as a bare number.
                 quantity = value if isinstance(value, Quantity) else Quantity(value, "")
                 shown = self.shown(value)
-                is_new = act.is_shop_temperature and not is_offered
                 return self.done(
                     values={act.into: Held(quantity)},
                     shown=shown,
                     typed=None if is_offered else text,
-                    reading=Reading(value=quantity, shown=shown) if is_new else None,
+                    reading=Reading(value=quantity, shown=shown) if is_new and act.is_shop_temperature else None,
                     remembered=remembered,
+                    read_at=read_at,
                 )
             case _:
                 assert_never(answer)

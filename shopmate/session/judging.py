@@ -15,7 +15,7 @@ from shopmate.phrases import phrase
 from shopmate.project.events.steps import Remembered
 from shopmate.project.place import Place
 from shopmate.project.project import Known, Project, fact_key
-from shopmate.project.run import Run
+from shopmate.project.run import OldAnswer, Run
 from shopmate.recipe import (
     FRESH,
     READINGS,
@@ -265,6 +265,8 @@ class Offered:
     """When it was measured; None for what is no reading."""
     is_old: bool = False
     """Whether it was measured too long ago to be taken; it is shown all the same."""
+    back: OldAnswer | None = None
+    """The answer that was taken back here, where it is that: it was probably wrong, so it is never taken with others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,7 +334,21 @@ class Judge:
                 assert_never(answer)
 
     def offered(self, act: Ask) -> Offered | None:
-        """Return what a question is answered with at one key: the user's own pace, what is known, else the recipe's default."""
+        """Return what a question is answered with at one key: what was taken back, own pace, what is known, else the default.
+
+        A reading measured since, or known from elsewhere still, comes before the one that was taken back here.
+        """
+        usual, back = self._offered_anew(act), self.run.taken_back.get(self.run.place)
+        if back is None:
+            return usual
+        if act.fact is None or not act.fact.is_reading:
+            return Offered(back.held.text, back=back)
+        if usual is not None and usual.at is not None and (usual.at > back.at or not back.is_new):
+            return replace(usual, back=back if usual.text == back.held.text else None)
+        return Offered(back.held.text, back.at, not self._is_fresh(act.fact, back.at), back)
+
+    def _offered_anew(self, act: Ask) -> Offered | None:
+        """Return what a question is answered with at one key that was not answered here before."""
         mark = self.run.marks.get(self.run.place)
         if mark is not None and mark.word == "again":
             return None
@@ -342,14 +358,16 @@ class Judge:
         if act.pace_of is not None and (pot := self.project.middle_pot(act.pace_of)) is not None:
             return Offered(units.show(pot.answers(unit)))
         if act.fact is not None and (known := self.known(act.fact)) is not None:
-            age = self.now - known.at
             if not act.fact.is_reading:
                 return Offered(known.held.text)
-            return Offered(known.held.text, known.at, is_old=not timedelta() <= age <= self.fresh(act.fact.name))
+            return Offered(known.held.text, known.at, is_old=not self._is_fresh(act.fact, known.at))
         if act.fact is not None and act.fact.is_reading:
             return None
         default = self.values.default(act)
         return Offered(default) if default is not None else None
+
+    def _is_fresh(self, reading: Fact, at: datetime) -> bool:
+        return timedelta() <= self.now - at <= self.fresh(reading.name)
 
     def fresh(self, reading: str) -> timedelta:
         """Return for how long a kind of reading is good."""

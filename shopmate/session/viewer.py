@@ -45,6 +45,7 @@ from shopmate.session.judging import (
     BeforeCaution,
     Judge,
     Judgement,
+    Offered,
     Option,
     Over,
     in_hand,
@@ -120,7 +121,11 @@ class Viewer:
                 frame = self._frame(caution.signal, (self.values.fill(caution.text),), names_recipe=False)
                 return CautionView(frame, caution.signal)
             case AtStep(step):
-                return self._step(step)
+                view = self._step(step)
+                offered = self.judge.offered(step.act) if isinstance(step.act, Ask) else None
+                if isinstance(step.act, Ask) and offered is not None and offered.back is not None:
+                    view = replace(view, frame=_told(view.frame, self._offered_said(step.act, offered)))
+                return view
             case _:
                 assert_never(found)
 
@@ -184,15 +189,29 @@ class Viewer:
             return ""
         unit = unit_of(act.answer) if isinstance(act.answer, MeasureAnswer | CountAnswer) else ""
         offered = one.judge.offered(act) if one.stands in ("offered", "open") else None
-        if offered is not None and offered.at is not None:
-            age = times.ago(offered.at, self.now)
-            words.append(
-                phrase("{value}, {ago}: old", self.values.quantity_said(offered.text, unit), age) if offered.is_old else age
-            )
+        if offered is not None:
+            words.append(self._offered_said(act, offered))
         for gate in gates:
             if isinstance(gate.step.act, Gate) and (limits := gate.judge.limits_of(gate.step.act, unit)):
                 words.append(limits)
-        return ", ".join(words)
+        return ", ".join(filter(None, words))
+
+    def _offered_said(self, act: Ask, offered: Offered) -> str:
+        """Return how old an answer is that is offered, with the answer itself where it was taken back or is too old to take."""
+        value = self._answer_said(act, offered.text) if offered.is_old or offered.back is not None else ""
+        if offered.back is not None:
+            value = phrase("was {before}", value)
+        if offered.at is None:
+            return value
+        age = times.ago(offered.at, self.now)
+        return phrase("{value}, {ago}: old", value, age) if offered.is_old else ", ".join(filter(None, (value, age)))
+
+    def _answer_said(self, act: Ask, text: str) -> str:
+        """Return an answer as it is shown: the words of a choice, or the value."""
+        answer = act.answer
+        if isinstance(answer, MeasureAnswer | CountAnswer):
+            return self.values.quantity_said(text, unit_of(answer))
+        return next((option.label for option in self.judge.options(answer) if option.key == text), text)
 
     def where_left(self, since: datetime) -> WhereLeft | None:
         """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""

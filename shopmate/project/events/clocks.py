@@ -76,9 +76,12 @@ class Reading:
     value: Quantity = field(metadata=FLAT)
     shown: str
 
-    def take(self, project: Project, at: datetime) -> None:
-        """Take it into a project: every running clock that goes by the temperature is reckoned anew."""
-        project.readings.append((at, self.value.value_in("°C")))
+    def take(self, project: Project, at: datetime, read_at: datetime | None = None) -> None:
+        """Take it into a project: every running clock that goes by the temperature is reckoned anew.
+
+        `read_at` is when it was measured, where that was before.
+        """
+        project.readings.append((read_at or at, self.value.value_in("°C")))
         for clock in project.running:
             if clock.aging is None:
                 continue

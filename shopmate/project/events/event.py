@@ -63,6 +63,9 @@ class Happened(ABC):
     def fold(self, project: Project, event: Recorded) -> None:
         """Do to the project what the event does to it; a run is changed through `project.changing`."""
 
+    def leave(self, project: Project, event: Recorded) -> None:  # noqa: B027 most leave nothing
+        """Leave in the project what stays of the event when it is taken back: nothing, as long as the kind does not say so."""
+
     @abstractmethod
     def said(self) -> Said:
         """Return what exports say of it."""

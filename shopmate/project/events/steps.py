@@ -12,7 +12,7 @@ from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
 from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
 from shopmate.project.project import Known, Project, fact_key
-from shopmate.project.run import Held, Run, Spilled, caution_key
+from shopmate.project.run import Held, OldAnswer, Run, Spilled, caution_key
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
 from shopmate.units import Quantity, total
@@ -88,6 +88,8 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
     """The answer as a reading of the shop temperature."""
     remembered: Remembered | None = None
     """As what the answer is known beyond the run."""
+    read_at: datetime | None = None
+    """When a reading was measured that was taken back and then taken as it was; None for one measured now."""
     moved: tuple[Move, ...] | None = None
     clock: Limit | None = None
     """The clock that was started."""
@@ -98,15 +100,16 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         run = project.changing(self.run)
         if self.values is not None:
             self._answer(project, run, self.values)
+            run.taken_back.pop(self.place, None)
         if self.into is not None and self.result is not None:
             run.values.update(worked_out(self.into, self.result))
             if not self.was_by_itself:
                 run.warned.update(dict.fromkeys((*self.result.doubts, *self.result.cautions), event.at))
             _replan(run, self.place, self.into)
         if self.reading is not None:
-            self.reading.take(project, event.at)
+            self.reading.take(project, event.at, self.read_at)
         if self.remembered is not None:
-            self.remembered.take(project, next(iter((self.values or {}).values())), event.at)
+            self.remembered.take(project, next(iter((self.values or {}).values())), self.read_at or event.at)
         late = None
         for key in self.ends or ():
             ended = end(project, key, event.at)
@@ -122,6 +125,13 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
         if self.reason is not None:
             run.overrides[self.place] = self.reason
         self.move(run, event)
+
+    def leave(self, project: Project, event: Recorded) -> None:
+        """Leave the answer, to be offered where it is asked for again."""
+        if self.values and self.run in project.runs:
+            is_new = self.remembered is not None or self.reading is not None
+            old = OldAnswer(next(iter(self.values.values())), self.read_at or event.at, is_new)
+            project.changing(self.run).taken_back[self.place] = old
 
     def _answer(self, project: Project, run: Run, values: Mapping[str, Held]) -> None:
         for name, held in values.items():

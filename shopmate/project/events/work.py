@@ -82,6 +82,7 @@ class WallClockSet(Happened, kind="wall", undoable=False, leaves_step=False):
             run.marks = {place: replace(mark, at=mark.at + shift) for place, mark in run.marks.items()}
             run.seen = {key: at + shift for key, at in run.seen.items()}
             run.warned = {words: at + shift for words, at in run.warned.items()}
+            run.taken_back = {place: replace(old, at=old.at + shift) for place, old in run.taken_back.items()}
             run.touched_at = run.touched_at + shift if run.touched_at is not None else None
             run.finished_at = run.finished_at + shift if run.finished_at is not None else None
         project.parts = {name: at + shift for name, at in project.parts.items()}
@@ -263,7 +264,7 @@ class TakenBack(Happened, kind="undone", undoable=False, leaves_step=True):
         return self.event, *(self.also or ())
 
     def fold(self, project: Project, event: Recorded) -> None:
-        """Do nothing: the fold has left out what is taken back."""
+        """Do nothing: the fold leaves out what is taken back, but for what that leaves behind."""
 
     def said(self) -> Said:
         return Said("Took back:")
