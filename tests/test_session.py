@@ -15,9 +15,11 @@ from shopmate.clock import State
 from shopmate.dialogue.step import said
 from shopmate.errors import EntryError, FileProblems
 from shopmate.project.events.clocks import ClockStarted, Limit
+from shopmate.result import Figure
 from shopmate.session import CautionView, ChooseView, Doubt, EnterView, FinishedView, NotNow, RowsView, Session, events_of
 from shopmate.session.demo import follow
-from shopmate.units import Quantity
+from shopmate.session.doing import told
+from shopmate.units import Quantity, Shown
 
 
 def to(session, now, headline, **answers):
@@ -593,3 +595,19 @@ def test_a_name_that_does_not_fit_beside_the_time_of_a_clock_is_refused_whole(sm
     with pytest.raises(EntryError, match="too long for a clock; use 18 characters or fewer"):
         small.start_own("20", now(), "Nineteen signs 2345")
     assert small.clocks == []
+
+
+def figures_done(*figures):
+    """Return the words of a step that is done with figures of these labels, numbers and units."""
+    return told([Figure(label, Shown(number, unit), label) for label, number, unit in figures])
+
+
+def test_what_the_figures_of_a_done_step_agree_on_is_said_once():
+    assert figures_done(("Empty the pot by", "19.5", "min"), ("Use by", "19.5", "min")) == "19.5 min"
+    assert figures_done(("Use by", "19.5", "min")) == "19.5 min"
+
+
+def test_figures_of_a_done_step_that_differ_have_their_labels_and_a_verdict_none():
+    apart = figures_done(("verdict", "GO", ""), ("Empty the pot by", "19.4", "min"), ("Use by", "19.5", "min"))
+    assert apart == "GO, Empty the pot by: 19.4 min, Use by: 19.5 min"
+    assert figures_done(("Dew point", "12", "°C"), ("Margin", "12", "K")) == "Dew point: 12 °C, Margin: 12 K"

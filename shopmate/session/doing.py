@@ -21,7 +21,7 @@ from shopmate.project.project import Project
 from shopmate.project.run import Held
 from shopmate.recipe import Act, Ask, ChoiceAnswer, CountAnswer, Do, Gate, MeasureAnswer, ShelfAnswer, Start, Step, Wait, WorkOut
 from shopmate.records import dataclass, replace
-from shopmate.result import Result
+from shopmate.result import VERDICT, Figure, Result
 from shopmate.session.judging import Judge, Option, turn_choice
 from shopmate.session.values import large, material_values
 from shopmate.session.way import next_place
@@ -172,8 +172,7 @@ class Doing:
         """Return what is done with a result, where there is one, and the figures of it that the step shows."""
         if result is None:
             return done
-        figures = large(act, self.judge.values.presented(act, result))
-        shown = done.shown or ", ".join(str(figure.shown) for figure in figures)
+        shown = done.shown or told(large(act, self.judge.values.presented(act, result)))
         return replace(done, into=act.into, result=result, shown=shown)
 
     def _ends(self, step: Step) -> tuple[str, ...] | None:
@@ -210,6 +209,13 @@ def moves(before: Project, after: Project) -> tuple[Move, ...]:
         for clock in after.clocks.not_over
         if clock.key in before.clocks and clock.due_at != before.clocks[clock.key].due_at
     )
+
+
+def told(figures: Sequence[Figure]) -> str:
+    """Return figures as a step shows them once it is done: what they agree on said once, else each number with its label."""
+    if len({figure.shown for figure in figures}) == 1:
+        return str(figures[0].shown)
+    return ", ".join(str(figure.shown if figure.name == VERDICT else figure) for figure in figures)
 
 
 def _chosen(options: Sequence[Option], text: str) -> Option:
