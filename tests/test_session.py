@@ -454,6 +454,48 @@ def test_each_kind_of_event_is_taken_back_with_its_name(small, now):
     taken_back(lambda: small.done(now()), "finished")
 
 
+# What a kill leaves out
+
+
+def killed_after(session, now, monkeypatch):
+    """Do the step in hand as if the program were killed before it records what follows."""
+    with monkeypatch.context() as patched:
+        patched.setattr(Session, "_run_on", lambda *_: None)
+        session.done(now())
+
+
+def test_the_end_of_a_section_that_a_kill_left_out_follows_at_the_next_start(small, now, tmp_path, monkeypatch):
+    """Nothing is decided there, so no key is asked for; it has the time of the step that ended the section."""
+    to(small, now, "Start the window")
+    killed_after(small, now, monkeypatch)
+    path, at = shutil.copy(small.log.path, tmp_path / "killed.shopmate"), now()
+    again = Session.open(path, now.on(hours=2), materials())
+    follows = [(event.kind, event.data.get("by_itself"), event.at) for event in again.log.events()[-2:]]
+    assert follows == [("section", True, at), ("opened", None, now())]
+    assert again.view(now()).headline == "Spread the coat"
+    again.close()
+
+
+def test_what_a_kill_left_out_is_not_recorded_by_one_that_only_reads(small, now, monkeypatch):
+    to(small, now, "Start the window")
+    killed_after(small, now, monkeypatch)
+    events = small.log.events()
+    reader = Session.open(small.log.path, now(), materials())
+    assert reader.read_only
+    assert reader.log.events() == events
+    reader.close()
+
+
+def test_a_hold_point_that_its_clock_opened_meanwhile_is_not_passed_unseen_at_the_next_start(small, now):
+    to(small, now, "Start the clamp time")
+    small.done(now())
+    small.close()
+    again = Session.open(small.log.path, now.on(hours=48), materials())
+    assert again.view(now()).headline == "Wait for the clamps"
+    assert [event.data["stage"] for event in again.log.events() if event.kind == "alarm"][-1:] == ["missed"]
+    again.close()
+
+
 # Alarms: each transition is in the file
 
 

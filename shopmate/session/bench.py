@@ -9,8 +9,10 @@ from typing import assert_never
 from shopmate.clock import Clock
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
+from shopmate.project.events.clocks import Acknowledged
 from shopmate.project.events.steps import (
     CautionRead,
+    Corrected,
     Dropped,
     LeftForLater,
     Noted,
@@ -20,7 +22,7 @@ from shopmate.project.events.steps import (
     TakenUp,
     WentBack,
 )
-from shopmate.project.events.work import RunFollowed
+from shopmate.project.events.work import RunBegun, RunFollowed
 from shopmate.project.place import Place
 from shopmate.project.run import Held
 from shopmate.recipe import Ask, ChoiceAnswer, Do, Gate, Start, Step, Wait, WorkOut
@@ -52,6 +54,9 @@ from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values
 from shopmate.session.view import View, WhereLeft
 from shopmate.session.viewer import Viewer
+
+RUNS_ON = (RunBegun, StepDone, SectionDone, LeftForLater, Dropped, Corrected, CautionRead, Acknowledged)
+"""What is recorded before all that follows from it without a key."""
 
 
 class Bench(Timekeeper):

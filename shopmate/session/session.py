@@ -27,7 +27,7 @@ from shopmate.result import Result
 from shopmate.session.alike import told_apart
 from shopmate.session.at_hand import AtHand, at_hand
 from shopmate.session.before import told_before, worked_through
-from shopmate.session.bench import Bench
+from shopmate.session.bench import RUNS_ON, Bench
 from shopmate.session.files import shelf
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
@@ -89,12 +89,14 @@ class Session(Bench):
             log, trouble = _opened(path, read_only=other_works or bool(shelf_trouble))
             session = cls(log, materials, lock, read_only=other_works, trouble=trouble, shelf_trouble=shelf_trouble)
             left_out = session.project.left_out
-            session.left_at = _last_done_at(
-                (event for event in session._history.back_from_last() if event.id not in left_out), now
-            )
+            last, shift = _last_done(event for event in session._history.back_from_last() if event.id not in left_out)
+            session.left_at = (last.at if last is not None else now) + shift
             session.read_recipe_of(session.project.current)
             if not session.read_only:
                 with suppress(LogError):  # a disk without room for that is the trouble then
+                    if session.project.run is not None and last is not None and isinstance(last.what, RUNS_ON):
+                        # What a kill left out follows as of then: what a clock has opened since is not passed unseen.
+                        session._run_on(last.at)
                     session.resume(now, steady)
         except BaseException:
             if lock is not None:
@@ -253,8 +255,8 @@ def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
         raise
 
 
-def _last_done_at(events: Iterable[Recorded], now: datetime) -> datetime:
-    """Return when the last thing was done, by the wall clock as it was set since; `now` where nothing was.
+def _last_done(events: Iterable[Recorded]) -> tuple[Recorded | None, timedelta]:
+    """Return the last thing that was done, None where nothing was, and by how much the wall clock was set since.
 
     The events come with the last one first.
     """
@@ -263,5 +265,5 @@ def _last_done_at(events: Iterable[Recorded], now: datetime) -> datetime:
         if isinstance(event.what, WallClockSet):
             shift += event.what.shift
         elif event.what.kind not in (Opened.kind, AlarmRaised.kind):
-            return event.at + shift
-    return now + shift
+            return event, shift
+    return None, shift
