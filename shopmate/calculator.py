@@ -98,11 +98,11 @@ class Measure:
         low = self.low if self.low is not None else self.above
         parts = [self.unit or phrase("a number")]
         if low is not None and self.high is not None:
-            parts.append(phrase("{low:g} to {high:g}", low, self.high))
+            parts.append(phrase("{low} to {high}", _bound(low), _bound(self.high)))
         elif low is not None:
-            parts.append(phrase("above {low:g}" if self.above is not None else "from {low:g}", low))
+            parts.append(phrase("above {limit}" if self.above is not None else "from {limit}", _bound(low)))
         elif self.high is not None:
-            parts.append(phrase("up to {high:g}", self.high))
+            parts.append(phrase("up to {limit}", _bound(self.high)))
         return ", ".join(parts)
 
     def limits(self, unit: str) -> str:
@@ -119,7 +119,7 @@ class Measure:
     def limit(self, number: float, unit: str, inward: Callable[[float], int]) -> str:
         """Return a limit in the unit a value was given in; rounded `inward`, so that what is said is taken."""
         if unit == self.unit or not unit:
-            return f"{number:.6g} {self.unit}".strip()
+            return f"{_bound(number)} {self.unit}".strip()
         limit = Quantity(Fraction(repr(float(number))), self.unit).value_in(unit)
         if limit:
             step = 10.0 ** (math.floor(math.log10(abs(limit))) - 3)
@@ -127,7 +127,12 @@ class Measure:
             near = round(limit / step)
             steps = near if abs(limit / step - near) < 1e-9 * abs(near) else inward(limit / step)
             limit = steps * step
-        return f"{limit:.6g} {unit}"
+        return f"{_bound(limit)} {unit}"
+
+
+def _bound(limit: float) -> str:
+    """Return a limit to six significant digits: without an exponent, however small it is in its unit."""
+    return units.show_number(float(f"{limit:.6g}"))
 
 
 @dataclass(frozen=True, slots=True)

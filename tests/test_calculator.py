@@ -1,10 +1,11 @@
 """What a field takes and refuses, each limit from both sides; what is asked about; what calculators ask of their fields."""
 
 import math
+import re
 
 import pytest
 
-from shopmate import units
+from shopmate import calc, units
 from shopmate.calculator import (
     Choice,
     Count,
@@ -342,3 +343,26 @@ def test_a_worked_example_holds_within_its_tolerance():
     assert not Example({}, {"load": 0.0}, source, abs=0.5).holds("load", 0.6)
     assert Example({}, {"load": 1.0}, source).holds("load", 1 + 1e-7)
     assert not Example({}, {"load": 1.0}, source).holds("load", 1 + math.ldexp(1, -18))
+
+
+FIELDS = [(name, field) for name in calc.names() for field in calc.find(name).inputs if isinstance(field.kind, Measure)]
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_no_limit_is_shown_with_an_exponent_or_as_zero_that_is_none(system):
+    assert len(FIELDS) > 200
+    for name, field in FIELDS:
+        kind, unit = field.kind, units.own_unit(field.kind.unit, system)
+        bounds = [bound for bound in (kind.low, kind.above, kind.high, kind.soft_low, kind.soft_high) if bound is not None]
+        said = [kind.limit(bound, each, math.floor) for bound in bounds for each in (unit, *units.offered(kind.unit))]
+        for text in (*said, kind.describe(), kind.describe(unit), kind.limits(unit)):
+            assert not re.search(r"\de[-+]?\d", text), (name, field.name, text)
+        for bound in bounds:
+            number = kind.limit(bound, unit, math.floor).split()[0]
+            assert (float(number) == 0) is (units.parse(f"{bound!r}", kind.unit).value_in(unit) == 0), (name, field.name)
+
+
+def test_a_tiny_limit_is_written_out():
+    kind = Measure("mm", above=0.001, high=0.002)
+    assert kind.limits("in") == "0.00003938 to 0.00007874 in"
+    assert Measure("mm", low=0.00001, high=5_000_000).describe() == "mm, 0.00001 to 5000000"
