@@ -1,5 +1,6 @@
 """What needs no decision needs no key, and steps with none between are taken together: recorded, taken back, reopened."""
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from textwrap import indent
@@ -715,3 +716,28 @@ def test_what_was_taken_back_is_there_when_it_is_opened_again_and_moves_with_the
     assert (again.run, again.view(BEGAN)) == (session.run, session.view(BEGAN))
     moved = in_memory([*kept(session), ("wall", {"shift_s": 3600, "shown": ""})])
     assert moved.run.taken_back[Place(1, 1, 0)].at == BEGAN + 60 * MINUTE
+
+
+# What is refused is named as the builder knows it
+
+
+def test_what_a_calculator_refuses_is_named_by_its_title(begin):
+    asks = "- {ask: Read the air, into: air, unit: °C, default: 20 °C}"
+    dew = "- {work out: Dew, calculator: dewpoint, with: {air: '{air}', humidity: 50 %, surface: 20 °C}, into: dew}"
+    session = begin(recipe(dew, AFTER, asks=asks))
+    session.answer("61 °C", BEGAN)  # a degree over what the calculator takes
+    (problem,) = session.view(BEGAN).problems
+    assert problem.startswith("Air temperature: 61 °C is over ")
+
+
+def test_a_limit_that_nobody_gave_is_named_by_its_material_or_its_question(begin):
+    glue = replace(next(one for one in materials().values() if one.kind == "adhesive"), figures={})
+    asks = f"- {{ask: Choose the glue, into: glue, shelf: adhesive, default: {glue.name}}}\n"
+    asks += "- {ask: Read the air, into: air, unit: °C, default: 20 °C}"
+    gate = "- {gate: Warm enough, value: '{air}', low: '{glue.temperature_low}', if_no: Warm it.}"
+    session = begin(recipe(gate, AFTER, asks=asks))
+    session.shelf = {glue.name: glue}
+    session.answer(glue.name, BEGAN)
+    session.answer("20 °C", BEGAN)
+    (problem,) = session.view(BEGAN).problems
+    assert f"({glue.title}: temperature low)" in problem

@@ -505,7 +505,8 @@ class Judge:
         ):
             if limit is not None and known is None:
                 # A limit nobody gave is no leave to pass: the data sheet has to be asked.
-                return Judgement(False, problems=(phrase(missing, ", ".join(limit.references)),), reasons=reasons)
+                problem = phrase(missing, ", ".join(map(self._named, limit.references)))
+                return Judgement(False, problems=(problem,), reasons=reasons)
         number = value.value_in(value.unit)
         low_ok = low is None or number >= low.value_in(value.unit)
         high_ok = high is None or number <= high.value_in(value.unit)
@@ -513,6 +514,15 @@ class Judge:
         if not (low_ok and high_ok):
             judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
+
+    def _named(self, reference: str) -> str:
+        """Return what a figure or an answer is called: the figure of its material, the headline of its question, or its words."""
+        name, _, figure = reference.partition(".")
+        steps = (step for section in self.run.recipe.sections for step in section.steps)
+        asked = (step.headline for step in steps if isinstance(step.act, Ask) and step.act.into == name)
+        of = self.values.shown(name) or next(asked, "")
+        words = (figure or name).replace("_", " ")
+        return f"{of}: {words}" if figure and of else of or words
 
     def limits_of(self, act: Gate, unit: str) -> str:
         """Return the limits of a hold point in words, '' where it is judged otherwise or they are not known.
@@ -547,7 +557,7 @@ class Judge:
 
     def _lacking(self, act: WorkOut, problem: FieldProblem) -> str:
         """Return a problem of a calculator in the words of who has to mend it: what the shelf or an answer did not give."""
-        given = act.given.get(problem.field)
+        given, title = act.given.get(problem.field), calc.find(act.calculator).field(problem.field).title
         for reference in given.references if given is not None else ():
             if self.values.exact(reference) is not None:
                 continue
@@ -559,10 +569,8 @@ class Judge:
                     figure.replace("_", " "),
                     material,
                 )
-            return phrase(
-                "{field}: not given by an earlier step; go on with a reason", calc.find(act.calculator).field(problem.field).title
-            )
-        return str(problem)
+            return phrase("{field}: not given by an earlier step; go on with a reason", title)
+        return f"{title}: {problem.what}; {problem.fix}"
 
     def _shelf_answers(self) -> set[str]:
         """Return the names of the answers that are materials of the shelf."""
