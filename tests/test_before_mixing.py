@@ -30,7 +30,7 @@ LIMITS = [
     ("Humidity in limits", {"Humidity": "90 %"}),
     ("Surface in limits", {"Surface temperature": "36 °C"}),
     # Dry enough at 15 °C, and colder than the 18 °C of the resin's data sheet.
-    ("Low in limits", {"Tonight's low": "15 °C"}),
+    ("Tonight's low in limits", {"Tonight's low": "15 °C"}),
     ("Bottles in limits", {"Bottle temperature": "11 °C"}),
     # Air of 20 °C and 80 % has its dew point at 16.4 °C: 18 °C of now does not pass, nor 18 °C of tonight where 21 °C does.
     ("Dew point now", {"Humidity": "80 %", "Surface temperature": "18 °C"}),
@@ -44,7 +44,7 @@ WAYS = {
 }  # fmt: skip
 """What is answered in each recipe so that all is asked that it can ask."""
 
-OF_THE_RESIN = {"Surface in limits", "Low in limits", "Bottles in limits", "Dew point tonight"}
+OF_THE_RESIN = {"Surface in limits", "Tonight's low in limits", "Bottles in limits", "Dew point tonight"}
 HOLDS = [(recipe, gate, bad) for recipe in WAYS for gate, bad in LIMITS if recipe != "surface-prep" or gate not in OF_THE_RESIN]
 """A face is made ready without knowing which resin comes on it, and when."""
 
@@ -84,9 +84,9 @@ CARTRIDGES = [
     ("Damp enough to cure", {"Humidity": "30 %"}),
     # Its label says 5 to 35 °C.
     ("Surface in limits", {"Surface temperature": "36 °C"}),
-    ("Low in limits", {"Air temperature": "10 °C", "Surface temperature": "10 °C", "Tonight's low": "4 °C"}),
+    ("Tonight's low in limits", {"Air temperature": "10 °C", "Surface temperature": "10 °C", "Tonight's low": "4 °C"}),
     ("Dew point tonight", {"Humidity": "80 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}),
-    ("Closed in time", {"Time a dry closing": "40 min"}),
+    ("Closed in time", {"Time to close it dry": "40 min"}),
 ]
 
 

@@ -47,7 +47,7 @@ def test_bare_metal_is_coated_within_its_half_hour_with_all_that_is_planned_befo
     assert clock.started_at == done_at(session, "Start 30 minutes")
     planned = "Pots to mix" if glue is EPOXY else "Open time here"
     assert done_at(session, planned) < clock.started_at
-    assert done_at(session, "Time a dry closing") < clock.started_at
+    assert done_at(session, "Time to close it dry") < clock.started_at
     assert clock.started_at < done_at(session, "Abrade and wipe") < done_at(session, coat)
     assert clock.ended_at == done_at(session, coat)
     assert clock.ended_at < clock.due_at
@@ -196,7 +196,7 @@ def test_a_part_is_turned_before_its_full_cure_and_only_where_the_other_face_is_
 def test_what_swings_crushes_or_strains_is_told_before_the_step_that_can_do_it():
     steps = [step for section in find_recipe("glassing").sections if section.name == "Turn over" for step in section.steps]
     told = {step.headline: [(one.signal, one.text.text) for one in step.cautions] for step in steps}
-    assert [signal for signal, _ in told["Lift it on the word"]] == ["WARNING", "WARNING"]
+    assert [signal for signal, _ in told["Lift on the call"]] == ["WARNING", "WARNING"]
     ((signal, words),) = told["Stand it on its edge"]
     assert (signal, "balance point" in words) == ("WARNING", True)
     assert not any(step.can_wait for step in steps[:3])
