@@ -64,7 +64,7 @@ def test_the_start_is_followed_to_its_end(shopmate, home: Path) -> None:
     shopmate("new-recipe", "my-batten")
     session = Session.create(sessions.project_path("Small"), "Small", BEGAN, materials())
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("my-batten"), BEGAN)
-    finished(session, {"Give the pot": "60 g"}).close()
+    finished(session, {"Pot size": "60 g"}).close()
 
 
 def test_the_start_names_the_schema_for_editors(shopmate, home: Path) -> None:
