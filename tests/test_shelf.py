@@ -330,7 +330,7 @@ def test_the_figures_keep_the_order_of_their_kind_and_a_typical_sheet_names_the_
     two = recipes.with_figure(one, "sand", "30 h")
     assert two.figures["sand"] == "30 h"
     assert list(two.figures) == [name for name in recipes.FIGURES["resin"] if name in epoxy.figures]
-    assert two.sheet == "typical values, no product: use your data sheet; own: sand, cure"
+    assert two.sheet == "typical values, not from a product: use your data sheet; own: sand, cure"
     assert recipes.with_figure(two, "cure", None).sheet.endswith("; own: sand")
     assert "cure" not in recipes.with_figure(two, "cure", None).figures
 
