@@ -480,7 +480,7 @@ async def test_taking_back_names_what_it_will_and_takes_it_only_when_that_is_mea
         assert (at.view.headline, len(at.session.log.events())) == ("Give the length", events)
         await at.press("-E")
         assert at.view.place == Place(0, 1, 2)
-        assert [row.value for row in at.view.frame.rows] == ["2", "1.2 m"]
+        assert [(row.value, row.note) for row in at.view.frame.rows] == [("", "was 2"), ("1.2 m", "")]
 
 
 async def test_taking_back_never_goes_past_the_start_of_the_run_nor_takes_an_own_clock(small, begun, now):
