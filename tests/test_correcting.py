@@ -34,7 +34,7 @@ def test_the_figures_that_rest_on_it_change_and_nothing_done_since_is_taken_back
     assert float(run.values["face.seal"].quantity.value) == pytest.approx(float(before["face.seal"].quantity.value) / 2)
     assert float(run.values["face.mix"].quantity.value) == pytest.approx(float(before["face.mix"].quantity.value) / 2)
     assert any(line.startswith("Epoxy for the face: ") and " → " in line for line in told)
-    assert any(line.startswith("Fresh cup") for line in told)
+    assert any(line.startswith("Pots to mix") for line in told), told
     assert sheathing.project.facts["length@part:Panel 1"].held.text == "1.22 m"
 
 
@@ -93,7 +93,7 @@ def test_a_choice_corrected_tells_which_steps_apply_by_it_and_which_no_longer_do
 def test_a_choice_corrected_late_tells_what_was_passed(tmp_path):
     session = Session.create(tmp_path / "bond.shopmate", "Bond", BEGAN, materials())
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("bonding"), BEGAN)
-    now = follow(session, BEGAN, {}, until=lambda view: view.headline == "Set it on its spacers")
+    now = follow(session, BEGAN, {}, until=lambda view: view.headline == "Clamp it to contact")
     told = session.correct(place_of(session, "Screws"), "pan", now)
     assert "these steps now apply: Nip the screws, Tighten the screws" in told
     (passed,) = [line for line in told if "passed already" in line]
