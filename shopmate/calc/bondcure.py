@@ -38,7 +38,7 @@ _COLD = Threshold(15.0, "°C", _SLOW_COLD, "Below 15 °C", "air", "15 °C", "14.
 """Air temperature below which the reaction slows too, which the formula leaves out."""
 
 _LONG = Threshold(21.0, "d", _FULL, "no wider than", "days", "13.74 mm", "13.75 mm", "depth")
-"""Days above which strips or another adhesive are better."""
+"""Days of curing above which strip bonds or another adhesive do the job better."""
 
 _WET = Threshold(WET, "%", RULE, "Damp air", "humidity", "84.9 %", "85 %")
 """Relative humidity above which no face is dry enough to bond."""

@@ -408,7 +408,7 @@ CALCULATOR = Calculator(
             "Count from the temperature it was bonded at, not from 20 °C. Minus if it is colder now."),
         Field("dt_bottom", "Bottom: warmer than at bonding by", _WARMER),
         Field("dm_top", "Top: damper than at bonding by", _DAMPER,
-            "Points of relative humidity or of moisture content, whichever the swelling is for. Minus if it is drier now."),
+            "Percentage points of relative humidity or of moisture content, to match the swelling. Minus if it is drier now."),
         Field("dm_bottom", "Bottom: damper than at bonding by", _DAMPER),
         Field("top_shrink", "Top: shrinks in curing by", _SHORTER,
             "0.02 to 0.1 % for glass cloth in epoxy cured at room temperature."),

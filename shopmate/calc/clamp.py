@@ -16,7 +16,7 @@ from shopmate.units import significant as sig
 
 _HABIT = Source(
     "A vacuum bag with a small pump pulls 20 inHg (67.7 kPa) near sea level; a caul over 150 mm high tips over; clamps that need "
-    "less than 80 % of their force are there for the spacing",
+    "less than 80 % of their force are only there to close the spacing",
     "common practice",
 )
 _FIGURES = Source("Bar clamps 2 to 5 kN by hand, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core stands 20 to 30 psi", "memory")
@@ -437,7 +437,7 @@ def _pressure_cautions(
         )
     if best is not None:
         said.append(
-            "The best pressure is for dense hardwood of the strength you entered. It crushes softwood: don't use it there."
+            "The best pressure is for dense hardwood of the strength you entered. Don't use that much on softwood: it crushes."
         )
     return said
 

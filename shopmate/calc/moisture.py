@@ -1,4 +1,4 @@
-"""What moisture content wood comes to in this air, and whether that, or the content measured, may be bonded and sheathed."""
+"""Equilibrium moisture content of wood in this air, and whether it, or the moisture measured, is fit to bond and sheathe."""
 
 from __future__ import annotations
 
@@ -14,37 +14,37 @@ _FORMULA = Source(
     "Hailwood-Horrobin two-hydrate equation in °C, Wood Handbook eq. 4-5 and FPL-RN-0268, in transcriptions", "read"
 )
 _INSPECTION = Source(
-    "FAA AC 43.13-1B par. 1-29g: aircraft wood 8 to 16 %, better 10 to 12 %, over 20 % suspect fungus; par. 1-6: surfacing",
+    "FAA AC 43.13-1B par. 1-29g: aircraft wood 8 to 16 %, preferably 10 to 12 %; above 20 % suspect fungus; par. 1-6: surfacing",
     "read",
 )
-_FIT = Source("FPL-RN-0268, abstract: the fit is within 0.13 % of its table on the mean and never over 0.9 % off", "read")
+_FIT = Source("FPL-RN-0268, abstract: the formula is within 0.13 % of its table on average and never more than 0.9 % off", "read")
 
 _DRY = Threshold(8.0, "%", _INSPECTION, "wood too dry", "measured", "8 %", "7.99 %")
 _DAMP = Threshold(16.0, "%", _INSPECTION, "wood too damp", "measured", "16 %", "16.01 %", beside={"most": "20 %"})
-"""Moisture content that aircraft wood is allowed, from and to."""
+"""Minimum and maximum moisture content allowed in aircraft wood."""
 
 _BETTER = Threshold(10.0, "%", _INSPECTION, "allowed", "measured", "10 %", "9.99 %")
 _BEST = Threshold(12.0, "%", _INSPECTION, "allowed", "measured", "12 %", "12.01 %")
-"""Moisture content that is better still, from and to."""
+"""Minimum and maximum of the preferred moisture content."""
 
 _FUNGUS = Threshold(20.0, "%", _INSPECTION, "damp enough for fungus", "measured", "20 %", "20.01 %")
-"""Moisture content over which fungus is to be suspected."""
+"""Moisture content above which to suspect fungus."""
 
 _UNDER_CLOTH = 12.0
-"""Most moisture content in % under epoxy and glass cloth [common practice; the data sheet outranks it]."""
+"""Maximum moisture content in % under epoxy and glass cloth [common practice; the data sheet overrides it]."""
 
-_WET = Threshold(95.0, "%", _TABLE, "the published table ends", "humidity", "95 %", "95.1 %")
-"""Relative humidity at which the published table ends: above, water gathers in the pores and no formula of this kind holds."""
+_WET = Threshold(95.0, "%", _TABLE, "off the published table", "humidity", "95 %", "95.1 %")
+"""Relative humidity where the published table ends: above it water collects in the pores and no such formula is valid."""
 
-_DRIFT = Threshold(1.0, "%", _FIT, "it will not come right here", "", "19.05 %", "18.95 %", "measured", {"humidity": "85 %"})
-"""Difference between wood and air under which the wood is said to be at rest."""
+_DRIFT = Threshold(1.0, "%", _FIT, "it will not improve here", "", "19.05 %", "18.95 %", "measured", {"humidity": "85 %"})
+"""Difference below which the wood has settled to the air it is in."""
 
 
 def _equilibrium(celsius: float, humidity: float) -> float:
-    """Return the moisture content in % of oven-dry mass that wood comes to at `celsius` °C and `humidity` % relative humidity.
+    """Return the equilibrium moisture content in % of oven-dry mass at `celsius` °C and `humidity` % relative humidity.
 
     Hailwood and Horrobin, two hydrates, coefficients for °C: Wood Handbook eq. 4-5 and FPL-RN-0268, read in transcriptions.
-    Those for °F are others (W = 330 + ...): the two sets do not mix.
+    The °F set (W = 330 + ...) differs: never mix the two.
     """
     w, k, k1, k2 = _coefficients(celsius)
     kh = k * humidity / 100
@@ -63,9 +63,9 @@ def _coefficients(t: float) -> tuple[float, float, float, float]:
 
 
 def _humidity_for(celsius: float, content: float) -> float:
-    """Return the relative humidity in % at which wood comes to `content` %, up to the 16 % it passes before 100 % humidity.
+    """Return the relative humidity in % that gives an equilibrium of `content` %, which is no more than 16 %.
 
-    By halving the range: content only rises with humidity.
+    It halves the range each time, since moisture content only rises with humidity.
     """
     low, high = 0.0, 100.0
     for _ in range(60):
@@ -83,7 +83,7 @@ def _wood_rule(content: float) -> str:
 
 
 def _judge(content: float, most: float) -> str:
-    """Return in words how wood of `content` % stands for bonding and for epoxy under cloth (at most `most` %)."""
+    """Return in words whether wood of `content` % is fit to bond, and to coat under cloth (maximum `most` %)."""
     if content > _FUNGUS.value:
         return "damp enough for fungus"
     if content > _DAMP.value:
@@ -99,7 +99,7 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
     found = None if measured is None else measured.value_in("%")
     judged, subject = (content, "air") if found is None else (found, "wood")
     upper = min(limit, _DAMP.value)
-    # Rounded inward, so that air kept within them as shown keeps the wood within the limits.
+    # Rounded inward, so that air kept within the figures shown keeps the wood within its limits.
     least = math.ceil(_humidity_for(at, _DRY.value) * 10) / 10
     highest = math.floor(_humidity_for(at, upper) * 10) / 10
     w, k, k1, k2 = _coefficients(at)
@@ -111,14 +111,14 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
         f"= 1800/{w:.2f} × ({kh / (1 - kh):.4f} + {k1 * kh + 2 * k1 * k2 * kh**2:.4f}/{1 + k1 * kh + k1 * k2 * kh**2:.4f}) "
         f"= {content:.2f} %",
         f"{'wood left long in this air' if found is None else 'wood as measured'}: {judged:.4g} %; aircraft wood "
-        f"{_DRY.value:g} to {_DAMP.value:g} %, better {_BETTER.value:g} to {_BEST.value:g} %, over {_FUNGUS.value:g} % suspect "
-        f"fungus: {_wood_rule(judged)}",
-        f"under epoxy and cloth at most {limit:g} %: {_kept(judged <= limit)}",
+        f"{_DRY.value:g} to {_DAMP.value:g} %, preferably {_BETTER.value:g} to {_BEST.value:g} %, above {_FUNGUS.value:g} % "
+        f"suspect fungus: {_wood_rule(judged)}",
+        f"under epoxy and cloth, maximum {limit:g} %: {_kept(judged <= limit)}",
         f"at this temperature {least:.1f} to {highest:.1f} % humidity keeps wood at {_DRY.value:g} to {upper:g} %",
     ]
     if found is not None:
         working.append(
-            f"wood less equilibrium = {found:.4g} − {content:.2f} = {found - content:+.2f} % (over 0: it still dries in this air)"
+            f"still to dry = measured − equilibrium = {found:.4g} − {content:.2f} = {found - content:+.2f} % (minus: still to gain)"
         )
     return Answer(
         {
@@ -134,8 +134,8 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
         (
             *_wood_cautions(found, content, limit),
             *_air_cautions(at, relative, limit, least, highest),
-            "Both parts of a joint within 2 to 3 % of each other (common practice): measure both. A meter is set for the species "
-            "and the temperature of the wood; glue lines of ply mislead its pins.",
+            "Measure both parts of a joint: they should be within 2 to 3 % of each other (common practice). Set the meter for the "
+            "species and the wood temperature; on ply, glue lines make a pin meter read wrong.",
         ),
     )
 
@@ -147,35 +147,35 @@ def _kept(rule: bool) -> str:
 def _wood_cautions(found: float | None, content: float, limit: float) -> list[str]:
     if found is None:
         return [
-            f"Of the air only: wood left in it long enough comes to {content:.1f} %, thin ply in days, thick stock in weeks or "
-            f"months (common practice). What is in the wood now only a moisture meter tells: give measured before bonding."
+            f"This is for the air only: wood left in it settles at {content:.1f} %, thin ply in days, thick stock in weeks or "
+            "months (common practice). Only a moisture meter can tell what is in the wood now: measure it before bonding."
         ]
     said = []
     word = _judge(found, limit)
     if word == "damp enough for fungus":
         said.append(
-            f"Wood over {_FUNGUS.value:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Probe for soft or discoloured "
-            f"wood; do not bond or seal it before it is dry and found sound, and replace what is decayed."
+            f"Wood above {_FUNGUS.value:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Look for discoloured wood and probe it "
+            "for soft spots. Don't bond or seal it until it is dry and you know it is sound; replace any decayed wood."
         )
     elif word in ("too damp", "too damp for cloth"):
         most = _DAMP.value if word == "too damp" else limit
         said.append(
-            f"Wood over {most:g} %: do not {'bond or sheathe' if word == 'too damp' else 'seal or sheathe'} it yet. Damp shut in "
-            f"under epoxy lifts the cloth as it dries and can rot the wood: sticker it in drier air and measure again."
+            f"Wood above {most:g} %: don't {'bond or sheathe' if word == 'too damp' else 'seal or sheathe'} it yet. Damp trapped "
+            "under epoxy lifts the cloth as it dries and can rot the wood: sticker it in drier air and measure again."
         )
     elif word == "too dry":
         said.append(
-            f"Wood under {_DRY.value:g} %: it takes up water and swells after bonding. "
-            f"Leave it in air that keeps it within {_DRY.value:g} to {min(limit, _DAMP.value):g} % and measure again."
+            f"Wood below {_DRY.value:g} %: it will gain moisture and swell after bonding. "
+            f"Leave it in air that brings it to {_DRY.value:g} to {min(limit, _DAMP.value):g} % and measure again."
         )
     if word == "fit" and _judge(content, limit) != "fit":
         said.append(
-            f"Fit now, but this air takes it to {content:.1f} %, its surface within hours (common practice): keep it wrapped "
-            f"and bond it soon after the last surfacing (FAA AC 43.13-1B par. 1-6: the least time between the two)."
+            f"Fit now, but this air will bring it to {content:.1f} %, and its surface within hours (common practice): keep it "
+            "wrapped and bond it as soon as you have surfaced it (FAA AC 43.13-1B par. 1-6)."
         )
     elif word != "fit" and abs(found - content) < _DRIFT.value:
         said.append(
-            f"The wood is within {_DRIFT.value:g} % of what this air keeps it at: it will not come right here without other air."
+            f"The wood is within {_DRIFT.value:g} % of where this air keeps it: it will not improve here until you change the air."
         )
     return said
 
@@ -185,13 +185,13 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
     word = _judge(_equilibrium(at, relative), limit)
     if word == "too dry":
         said.append(
-            f"Air too dry for wood to be left in: bring humidity to {least:.1f} % or more at this temperature, or keep the wood "
-            f"wrapped."
+            f"Air too dry to leave wood in: raise the humidity to {least:.1f} % or more at this temperature, or keep the wood "
+            "wrapped."
         )
     elif word != "fit":
         said.append(
-            f"Air too damp for wood to be left in: bring humidity to {highest:.1f} % or less at this temperature with a dryer, "
-            f"or warm the room without adding water (no open flame) and work it out again."
+            f"Air too damp to leave wood in: run a dehumidifier until the humidity is {highest:.1f} % or less at this "
+            "temperature, or warm the room with dry heat (no open flame) and run this again."
         )
     else:
         other = {
@@ -200,49 +200,49 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
         }
         if other != {"fit"}:
             said.append(
-                f"Close: a hygrometer that reads {HYGROMETER_DOUBT:g} % wrong (common practice) would make this air unfit; best "
-                f"keep it well within {least:.1f} to {highest:.1f} %."
+                f"Close: if your hygrometer is {HYGROMETER_DOUBT:g} % out (common practice), this air is unfit; keep it well within "
+                f"{least:.1f} to {highest:.1f} %."
             )
     if relative > _WET.value:
         said.append(
-            f"Over {_WET.value:g} % humidity the published table ends: wood can be wetter than worked out. Take it as wet."
+            f"Above {_WET.value:g} % humidity you are off the published table: wood can be wetter than this. Assume it is wet."
         )
     return said
 
 
-# Humidity and moisture from 1 %: it stops 0.65 typed for 65 %, and 0.12 for 12 %. The table begins at 30 °F, −1.1 °C.
+# Humidity and moisture start at 1 %: that stops 0.65 typed for 65 %, and 0.12 for 12 %. The table starts at 30 °F, −1.1 °C.
 CALCULATOR = Calculator(
-    name="moisture", title="Moisture of wood in this air",
+    name="moisture", title="Wood moisture, % in this air: fit to bond?",
     inputs=(
-        Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35), "Where the wood is kept.",
+        Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35), "Measure it where the wood is kept.",
             required=True),
         Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
-            "In %, where the wood is kept, as it is for most of the day.", required=True),
-        Field("measured", "Moisture measured", Measure("%", low=1, high=200, soft_low=5, soft_high=30),
-            "Of the wood, by a moisture meter or by oven-drying, in % of its dry mass: then the verdict is of the wood."),
-        Field("most", "Most under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15), "From the epoxy's data sheet.",
+            "In %, where the wood is kept, as it reads most of the day.", required=True),
+        Field("measured", "Measured wood moisture", Measure("%", low=1, high=200, soft_low=5, soft_high=30),
+            "From a moisture meter or by oven-drying, in % of dry mass. The verdict is then on the wood, not the air."),
+        Field("most", "Maximum moisture under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15), "From the epoxy's data sheet.",
             default=f"{_UNDER_CLOTH:g} %"),
     ),
     outputs=(
-        Output("equilibrium", "Wood comes to", "%"),
+        Output("equilibrium", "Equilibrium moisture", "%"),
         Output("verdict", "Verdict"),
-        Output("wood_rule", "Aircraft-wood range"),
+        Output("wood_rule", "Aircraft-wood limits"),
         Output("cloth_rule", "Limit under epoxy"),
-        Output("to_give_off", "To give off (−: take up)", "%"),
-        Output("humidity_least", "Least humidity to keep", "%"),
-        Output("humidity_most", "Most humidity to keep", "%"),
+        Output("to_give_off", "Still to dry (minus: to gain)", "%"),
+        Output("humidity_least", "Minimum humidity to keep", "%"),
+        Output("humidity_most", "Maximum humidity to keep", "%"),
     ),
     source=(
         _FORMULA,
         _TABLE,
         _INSPECTION,
         _FIT,
-        Source(f"At most {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometer doubt "
-            f"{HYGROMETER_DOUBT:g} %", "common practice"),
+        Source(f"Maximum {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometers are up to "
+            f"{HYGROMETER_DOUBT:g} % out", "common practice"),
     ),
-    valid="Solid softwood and ply at rest in steady air, −1 to 60 °C and up to 95 % humidity, as the published table. Species, "
-    "glue, and whether the wood comes from wetter or drier move it by 1 to 2 % (memory); FPL-GTR-229 calls the data "
-    "behind it too old for science. With measured given verdict and rules speak of the wood, without it of the air.",
+    valid="Solid softwood and ply that has settled in steady air, −1 to 60 °C and up to 95 % humidity, like the published table. "
+    "Species, glue and whether the wood was wetter or drier before change it by 1 to 2 % (memory); FPL-GTR-229 calls the data "
+    "behind it too old for science. The verdict is on the wood once you enter a measured moisture, otherwise on the air.",
     examples=(
         Example({"air": "20 °C", "humidity": "50 %"}, {"equilibrium": 9.271141, "verdict": "air fit", "wood_rule": "allowed"},
             Source("documentation example of a public conservation-science R package, from FPL-RN-0268", "read"), rel=1e-6),

@@ -517,7 +517,7 @@ def _one_pace(
         ("length", length, paces["length_an_hour"], "the length per hour", "the length the mix is for"),
     )
     return [
-        FieldProblem(name, f"needed to go with {what}", f"enter {fix}, or leave both blank")
+        FieldProblem(name, f"blank, and {what} needs it", f"enter {fix}, or leave both blank")
         for name, own, other, what, fix in beside
         if own is None and other is not None
     ]

@@ -220,7 +220,7 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Par
         found.append(FieldProblem("trim", "the trim uses up the whole sheet", "enter less trim, or a larger sheet"))
     if fields["goal"] == _VALUE:
         if stock:
-            found.append(FieldProblem("stock", "offcuts only work with the fewest sheets", "leave it blank"))
+            found.append(FieldProblem("stock", "offcuts are only used when it looks for the fewest sheets", "leave this blank"))
         return found + [
             FieldProblem(
                 "parts",
@@ -250,7 +250,7 @@ def _cautions(job: _Job, stock: Sequence[Part], new: int, proved: bool, fields: 
         )
     if not proved:
         said.append(
-            "This is the best plan found, but there may be a better one: change the order of the large parts and try again"
+            "This is the best plan found, but there may be a better one: list the large parts in another order and run it again"
         )
     return [*said, *_ALWAYS]
 

@@ -1,4 +1,4 @@
-"""Solvent vapour in a room: what a spill or steady work brings, the air it needs, when it is clear, against the limits."""
+"""Solvent vapour in a room: the level from a spill or steady work, the fresh air it needs, and when the room is clear."""
 
 from __future__ import annotations
 
@@ -40,27 +40,25 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ATMOSPHERE = 101.325
-"""Standard atmosphere in kPa, exactly, by definition. No threshold: it is what a pressure is a part of."""
+"""Standard atmosphere in kPa, exactly, by definition. No threshold: a vapour pressure is a share of it."""
 
 _DOUBLES = 10.0
-"""K that double a vapour pressure at the most [computed]. No threshold: the air holds no more than all of it."""
+"""Rise in K that doubles a vapour pressure at the fastest [computed]. No threshold: the share of air stops at 1."""
 
 _PER_CENT = 10_000
-"""ppm in a per cent of the air [computed]. No threshold: it turns the fire limit into ppm."""
+"""ppm in one per cent of the air [computed]. No threshold: it converts the fire limit to ppm."""
 
 _SIDES = 3
-"""Sizes of a room. No threshold: it has no more [computed]."""
+"""Length, width and height of a room [computed]. No threshold: it counts what was typed."""
 
-_HABIT = Source(
-    "mixing factor up to 10; denatured alcohol by the limits of methanol; 5 K under the flash point", "common practice"
-)
-_TENTH_OF_LEL = Source("fire: NIOSH takes a tenth of the lower explosive limit as immediately dangerous", "read")
+_HABIT = Source("mixing factor up to 10; denatured alcohol judged as methanol; 5 K below the flash point", "common practice")
+_TENTH_OF_LEL = Source("fire: NIOSH calls a tenth of the lower explosive limit immediately dangerous", "read")
 
-_MIXING = Threshold(10.0, "", _HABIT, "Under the limit only if it mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
-"""How far above the room's average the air at the work may be: mixing factors of 3 to 10 are used."""
+_MIXING = Threshold(10.0, "", _HABIT, "Below the limit only if it mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
+"""How many times the room average the air at the work may reach: mixing factors of 3 to 10 are usual."""
 
 _FIRE = Threshold(10.0, "%", _TENTH_OF_LEL, "Fire and explosion", "lel_fraction", "370 mL", "371 mL", "volume")
-"""Part of the lower explosive limit that counts as dangerous."""
+"""Percentage of the lower explosive limit that is dangerous."""
 
 _USUAL = Source("aim for half the limit, from a training firm; dilution for limits of 100 ppm and more, from a lecture", "read")
 
@@ -68,42 +66,42 @@ _AIM = Threshold(
     0.5, "", _USUAL, "above half of it", "", "838 m³/h", "837 m³/h", "ventilation",
     {"volume": "", "evaporation": "200 mL/h", "mixing": "5"},
 )  # fmt: skip
-"""Part of the limit to aim at."""
+"""Share of the exposure limit to aim for."""
 
 _DILUTION = Threshold(
     100.0, "ppm", _USUAL, "too low a limit to dilute", "limit", "100 ppm", "99 ppm",
     beside={"volume": "", "evaporation": "200 mL/h"},
 )  # fmt: skip
-"""Limit under which airing a room protects nobody."""
+"""Exposure limit below which airing a room protects nobody."""
 
 _FLASH_MARGIN = Threshold(5.0, "K", _HABIT, "gives off vapour", "", "6.95 °C", "7 °C", "temperature")
-"""How far under the flash point the liquid is treated as flammable at shop temperature."""
+"""How far below its flash point a liquid is still treated as flammable at shop temperature."""
 
 _STANDARD_NAMES = {"NIOSH": "NIOSH REL", "OSHA": "OSHA PEL", "ACGIH": "ACGIH TLV"}
-"""What the exposure limits of a body are called."""
+"""What each body calls its exposure limit."""
 
 _ENTERED = "entered"
-"""Who sets a limit that was typed."""
+"""Who set the limit when you typed it yourself."""
 
 _SHOP = 20.0
-"""Temperature in °C a shop is taken at where none is typed (ours)."""
+"""Shop temperature in °C when none is entered (ours)."""
 
 _EXPOSURE = ("TWA", "STEL", "ceiling")
-"""The kinds of limit on what is breathed at work."""
+"""The kinds of limit on the air you breathe at work."""
 
-_SHEET_FIGURE = "From its data sheet; blank: that of the solvent."
-"""Help of the fields whose figure a data sheet gives."""
+_SHEET_FIGURE = "From the data sheet. Blank: the table's figure for the solvent."
+"""Help for fields whose figure is on the data sheet."""
 
 _SHEET = (
-    "The product's safety data sheet overrides this table, and local law overrides both. These figures do not replace a "
-    "measurement: have ventilation or a respirator chosen by someone competent in it."
+    "The product's safety data sheet overrides this table, and local law overrides both. A calculation is no substitute for "
+    "measuring: have ventilation and respirators chosen by someone qualified."
 )
-"""Said with every result."""
+"""Shown with every result."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Limit:
-    """The lowest limit of one kind, and who sets it."""
+    """The lowest limit of one kind and who set it."""
 
     value: float
     """ppm for exposure, % for LEL, °C for a flash point."""
@@ -111,7 +109,7 @@ class _Limit:
 
 
 class _Solvent(Choice):
-    """A solvent of the table by its name there or a usual other name."""
+    """A solvent in the table, by its name there or another common name."""
 
     __slots__ = ()
 
@@ -125,7 +123,7 @@ class _Solvent(Choice):
 
 @dataclass(frozen=True, slots=True)
 class _Evaporation:
-    """What evaporates in an hour, as a volume or as a mass."""
+    """Evaporation per hour, as a volume or a mass."""
 
     volume: Measure
     mass: Measure
@@ -134,7 +132,7 @@ class _Evaporation:
         return units.show(self.quantity(text))
 
     def quantity(self, text: str) -> Quantity:
-        """Return the flow meant by a text; EntryError as a measure says it."""
+        """Return the evaporation rate that was typed; EntryError says what was wrong with it."""
         try:
             return self.volume.read(text)
         except EntryError as error:
@@ -154,7 +152,7 @@ _EVAPORATION = _Evaporation(Measure("mL/h", above=0, high=1_000_000), Measure("g
 
 
 class _Room(Measure):
-    """A volume of air, or the three inner sizes of the room: '6 x 4 x 2.5 m'."""
+    """Air in a room: its volume, or the inside length, width and height, '6 x 4 x 2.5 m'."""
 
     __slots__ = ()
 
@@ -163,13 +161,16 @@ class _Room(Measure):
         if len(sides) == 1:
             return super().read(text)
         if len(sides) != _SIDES or not units.has_unit(sides[-1]):
-            raise EntryError(f"{text} is not a room", "give its volume, as 60 m³, or its inner sizes, as 6 x 4 x 2.5 m")
+            raise EntryError(
+                f"{text} is not the size of a room",
+                "enter its volume, like 60 m³, or length x width x height, like 6 x 4 x 2.5 m",
+            )
         unit = units.parse(sides[-1], "m").unit
         metres = [units.parse(side, unit).to("m").value for side in sides]
         return super().read(units.show(Quantity(math.prod(metres), "m³")))
 
     def describe(self, unit: str = "") -> str:
-        return f"{super().describe(unit)}; or its inner sizes: '6 x 4 x 2.5 m'"
+        return f"{super().describe(unit)}; or inside length x width x height: '6 x 4 x 2.5 m'"
 
 
 def mass_concentration(ppm: float, molar_mass: float) -> float:
@@ -178,15 +179,15 @@ def mass_concentration(ppm: float, molar_mass: float) -> float:
 
 
 def _evaporated(millilitres: float, density: float, molar_mass: float, room: float) -> float:
-    """Return ppm if all of mL at g/mL evaporates into m³ of still, evenly mixed air: n × 24.45 L ÷ room [ideal gas]."""
+    """Return ppm once all of it (mL, g/mL) is in `room` m³ of still, evenly mixed air: moles × 24.45 L ÷ room [ideal gas]."""
     return millilitres * density / molar_mass * MOLAR_VOLUME / room * 1000
 
 
 def _saturated(kilopascals: float, celsius: float) -> float:
-    """Return ppm above the bare liquid, from its vapour pressure at 25 °C: the air holds no more than that allows (Dalton).
+    """Return the maximum ppm the air can hold, from the vapour pressure in kPa at 25 °C (Dalton).
 
-    Above 25 °C the pressure is doubled for every 10 K, more than any solvent here gains (Perry's equations in chemicals
-    1.5.2) [computed]; below, that of 25 °C is kept: both on the safe side.
+    Above 25 °C the pressure doubles every 10 K, faster than for any solvent here (Perry's equations in chemicals 1.5.2)
+    [computed]; below 25 °C it keeps its figure at 25 °C. Both err on the safe side.
     """
     return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - STATED_AT) / _DOUBLES)) * 1e6
 
@@ -196,7 +197,7 @@ def _solvents() -> tuple[str, ...]:
 
 
 def _lowest(substances: Sequence[str], kind: str, molar_mass: float) -> _Limit | None:
-    """Return the lowest limit of one kind over the substances; kinds are never compared with one another."""
+    """Return the lowest limit of one kind among the substances; limits of different kinds are never compared."""
     found: dict[float, dict[str, list[str]]] = {}
     for row in tables.load("exposure_limits").rows:
         if row["substance"] in substances and row["kind"] == kind:
@@ -221,7 +222,7 @@ def _in_common_unit(row: Mapping[str, str], molar_mass: float) -> float:
 
 
 def _down(number: float) -> float:
-    """Return a number rounded down to two significant digits, so that advice followed stays under the limit."""
+    """Return a number rounded down to two significant digits, so that following the advice stays below the limit."""
     step = 10.0 ** (math.floor(math.log10(number)) - 1)
     return math.floor(number / step * (1 + NOISE)) * step
 
@@ -239,13 +240,13 @@ def _compute(**fields: Value | None) -> Answer:
     aired = _aired(fields, spill)
     if spill is None:
         return joined(Answer(empty), aired)
-    # What the spill itself comes to is said before how long the room takes to clear.
+    # The level from the spill comes before how long the room takes to clear.
     return joined(Answer(empty), Answer({**aired.values, **spill.values}, (*spill.working, *aired.working),
         (*spill.cautions, *aired.cautions), aired.has_figure))  # fmt: skip
 
 
 def _spill(fields: Mapping[str, object]) -> Answer:
-    """Return what comes of a volume that evaporates into a closed room."""
+    """Return the level, the verdict and the cautions for solvent that evaporates in a closed room."""
     solvent = str(fields["solvent"])
     row = tables.load("solvents").row("solvent", solvent)
     molar_mass, density = float(row["molar_mass_g"]), float(row["density_g_ml"])
@@ -287,15 +288,13 @@ def _spill(fields: Mapping[str, object]) -> Answer:
         f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {sig(air)} m³ = {_ppm(everything)}",
     ]
     if everything > most:
-        working.append(
-            f"the air cannot hold that: saturated at {sig(max(STATED_AT, now))} °C it holds {_ppm(most)} at most, taken instead"
-        )
+        working.append(f"air at {sig(max(STATED_AT, now))} °C cannot hold that much: it saturates at {_ppm(most)}, used instead")
     working += [
-        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings stand apart",
+        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are judged separately",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
-        f"beyond, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
+        f"above it, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
         f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
-        f"air that dilutes all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
+        f"air to dilute all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
     return Answer(
@@ -324,8 +323,8 @@ def _spill(fields: Mapping[str, object]) -> Answer:
             *_health(solvent, verdict, concentration, idlh, low, (_up(fresh_air), mixed)),
             *_short_term(concentration, short, ceiling),
             *_kind_of_solvent(solvent),
-            f"{_ppm(concentration)} is the average of a room: over the rag, in the pot and in hollows it is many times that, as "
-            "the vapour is heavier than air; keep the lid on and the head out",
+            f"{_ppm(concentration)} is the average for the room. It is many times that over a rag, in a pot and in low spots, "
+            "because the vapour is heavier than air: keep lids on and your head out",
             _SHEET,
         ),
     )
@@ -339,14 +338,14 @@ def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
     said = []
     if explosive >= _FIRE.value:
         said.append(
-            f"Fire and explosion: the room's average alone is {explosive:.0f} % of the lower explosive limit (10 % is the "
-            "alarm, NIOSH). Touch no switch or plug, leave, air the room from outside, and use far less"
+            f"Fire and explosion: the room average alone is {explosive:.0f} % of the lower explosive limit (alarm at 10 %, NIOSH). "
+            "Don't touch a switch or plug. Leave, air the room from outside, and use far less"
         )
     if now >= flash.value - _FLASH_MARGIN.value:
-        where = "below" if flash.value <= now else "within 5 K of"
+        where = "below" if flash.value <= now else "within 5 °C of"
         said.append(
             f"Fire: flash point {flash.value:.0f} °C ({flash.body}) is {where} the shop's {now:.0f} °C, so it gives off vapour "
-            "that a flame, spark, heater or switch can light. None of these in the room; wet rags into a closed metal can"
+            "that a flame, spark, heater or switch can light. Keep them all out of the room; put wet rags in a closed metal can"
         )
     return said
 
@@ -358,17 +357,15 @@ def _health(
         return []
     less = f"{sig(low, 6)} mL of {solvent} or less in this room stays low"
     air = (
-        f"it takes {sig(fresh_air[0], 6)} m³ of fresh air to come down to the limit if that mixed evenly, and up to "
-        f"{sig(fresh_air[1], 6)} m³ as rooms mix"
+        f"it takes {sig(fresh_air[0], 6)} m³ of fresh air to get down to the limit with perfect mixing, and up to "
+        f"{sig(fresh_air[1], 6)} m³ in a real room"
     )
     if verdict == "ventilate":
         return [
-            f"Under the limit only if it mixes evenly: open up, move air past you, or {less} (mixing factor 10: common practice)"
+            f"Below the limit only if it mixes evenly: open up, move air past you, or {less} (mixing factor 10: common practice)"
         ]
     if concentration >= idlh.value:
-        return [
-            f"Immediately dangerous to life or health ({_ppm(idlh.value)}, {idlh.body}): do not work in it. Outdoors, or {less}"
-        ]
+        return [f"Immediately dangerous to life or health ({_ppm(idlh.value)}, {idlh.body}): stay out. Work outdoors, or {less}"]
     return [f"Over the limit: {air}. Work outdoors or under extraction, or {less}"]
 
 
@@ -377,7 +374,7 @@ def _short_term(concentration: float, short: _Limit | None, ceiling: _Limit | No
     for limit, meaning in ((short, "15 minute average"), (ceiling, "ceiling")):
         if limit is not None and concentration > limit.value:
             said.append(
-                f"Over the {meaning} of {_ppm(limit.value)} too ({limit.body}): not even for a short while without extraction"
+                f"Also over the {meaning} of {_ppm(limit.value)} ({limit.body}): no work without extraction, however short"
             )
     return said
 
@@ -385,23 +382,25 @@ def _short_term(concentration: float, short: _Limit | None, ceiling: _Limit | No
 def _kind_of_solvent(solvent: str) -> list[str]:
     if solvent == "denatured alcohol":
         return [
-            "denatured alcohol may hold methanol, so the lower limits of ethanol and methanol are taken (common practice); if "
-            "its data sheet lists more than half methanol, choose methanol. Methanol passes through skin: use the gloves it names"
+            "denatured alcohol may contain methanol, so the lower limit of ethanol and methanol applies (common practice); if "
+            "its data sheet lists more than half methanol, choose methanol. Methanol goes through skin: wear the gloves it names"
         ]
     if solvent == "methanol":
-        return ["methanol passes through skin and can blind: gloves that its data sheet names, and nothing near the mouth"]
+        return [
+            "methanol goes through skin and can blind you: wear the gloves its data sheet names, and keep it away from your mouth"
+        ]
     return []
 
 
 @dataclass(frozen=True, slots=True)
 class _Limits:
-    """What the level is held against: ppm for exposure and danger to life, % for the explosive limit; None where not known."""
+    """Limits for the level: ppm for exposure and danger to life, % for the explosive limit; None where not known."""
 
     exposure: _Limit | None
     idlh: _Limit | None
     lel: _Limit | None
     full: float
-    """ppm that the air can hold at most."""
+    """Maximum ppm the air can hold."""
 
     @property
     def tightest(self) -> float | None:
@@ -412,7 +411,7 @@ class _Limits:
 
 
 def _limits(fields: Mapping[str, object], molar_mass: float | None) -> _Limits:
-    """Return the limits that were typed, and those of the solvent for the others."""
+    """Return the limits that were typed, and the solvent's own for the rest."""
     exposure, lel = (
         None if (value := in_unit(size(fields, name), unit)) is None else _Limit(value, _ENTERED)
         for name, unit in (("limit", "ppm"), ("lel", "%"))
@@ -430,13 +429,13 @@ def _limits(fields: Mapping[str, object], molar_mass: float | None) -> _Limits:
 
 
 def _shop(fields: Mapping[str, object]) -> float:
-    """Return the temperature of the shop in °C."""
+    """Return the shop temperature in °C, 20 where none was typed."""
     typed = in_unit(size(fields, "temperature"), "°C")
     return _SHOP if typed is None else typed
 
 
 def _flow(fields: Mapping[str, object]) -> float | None:
-    """Return the flow of air in m³/h, None where none is typed."""
+    """Return the fresh-air flow in m³/h, None where none was typed."""
     changes = in_unit(size(fields, "air_changes"), "1/h")
     if changes is not None:
         return changes * number(fields, "room", "m³")
@@ -444,7 +443,7 @@ def _flow(fields: Mapping[str, object]) -> float | None:
 
 
 def _made(fields: Mapping[str, object]) -> Answer:
-    """Return `made`, the m³/h of vapour that steady work gives off, nothing where there is none."""
+    """Return `made`, the vapour from steady work in m³/h; an empty answer without steady work."""
     source, evaporation = in_unit(size(fields, "source"), "m³/h"), fields["evaporation"]
     if source is not None:
         return Answer({"made": source})
@@ -469,7 +468,7 @@ def _made(fields: Mapping[str, object]) -> Answer:
 
 
 def _aired(fields: Mapping[str, object], spill: Answer | None) -> Answer:
-    """Return what airing does: what it takes, the level it leads to, and when the room is clear."""
+    """Return the fresh air needed, the level it holds, and when the room is clear."""
     made = _made(fields)
     limits = _limits(fields, in_unit(size(fields, "molar_mass"), "g/mol"))
     vapour = made.values.get("made")
@@ -486,7 +485,7 @@ def _aired(fields: Mapping[str, object], spill: Answer | None) -> Answer:
 
 
 def _of_the_solvent(fields: Mapping[str, object], steady: Answer) -> Answer:
-    """Return what a solvent of the table brings besides: its flash point, short-term limits, and what is said of it."""
+    """Return a table solvent's flash point, short-term limits and cautions."""
     if fields["solvent"] is None:
         return Answer({})
     solvent = str(fields["solvent"])
@@ -506,7 +505,7 @@ def _of_the_solvent(fields: Mapping[str, object], steady: Answer) -> Answer:
 
 
 def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Answer:
-    """Return what steady work needs and leads to."""
+    """Return the fresh air steady work needs and the level it leads to."""
     mixing, flow, room = number(fields, "mixing", ""), _flow(fields), in_unit(size(fields, "room"), "m³")
     values: dict[str, Value | float | None] = {}
     working, said = [], []
@@ -514,12 +513,12 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
     if tightest is not None:
         effective = diluted_by(vapour, tightest)
         is_exposure = limits.exposure is not None and tightest == limits.exposure.value
-        held_to = "the exposure limit" if is_exposure else "a tenth of the explosive limit"
+        kept_to = "the exposure limit" if is_exposure else "a tenth of the explosive limit"
         needed = mixing * effective
         values |= {"effective": effective, "ventilation_needed": needed, "ventilation_aim": 2 * needed}
         working += [
-            f"effective, for {held_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = {sig(effective)} m³/h",
-            f"needed = K × effective = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the limit",
+            f"perfectly mixed, for {kept_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = {sig(effective)} m³/h",
+            f"needed = K × perfectly mixed = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the limit",
         ]
         said += _too_low(tightest)
     if limits.exposure is not None:
@@ -533,31 +532,33 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
         at_last = steady_level(vapour, flow, mixing)
         levels.append(min(limits.full, at_last))
         values["steady"] = levels[0]
-        full = f"the air holds no more: {_ppm(limits.full)}"
+        full = f"the air saturates at {_ppm(limits.full)}"
         sum_up = f"steady = 10⁶ × {sig(vapour, 6)} × {sig(mixing, 6)} / {sig(flow, 6)} = {_ppm(at_last)}"
         working.append(sum_up if at_last < limits.full else full)
     else:
-        said.append("Without fresh air the level rises as long as the work goes on: open up, or stop.")
+        said.append("Without fresh air the level keeps rising as long as you work: open up, or stop.")
     time = in_unit(size(fields, "time"), "h")
     if time is not None and room is not None:
         reached = min(limits.full, level_after(vapour, flow, mixing, room, time))
         values["concentration"] = reached
         working.append(
-            f"after {sig(time * 60)} min, from clean air, n = Q / (K V) = {sig(flow / mixing / room)} per hour: {_ppm(reached)}"
+            f"{sig(time * 60)} min after starting in clean air, n = Q / (K V) = {sig(flow / mixing / room)} per hour: {_ppm(reached)}"
         )
         levels.append(reached)
     return joined(Answer(values, tuple(working), tuple(said)), _held(max(levels, default=None), limits))
 
 
 def _too_low(limit: float) -> list[str]:
-    """Return what is said of a limit for which airing a room is no protection."""
+    """Return the caution for a limit so low that airing the room does not protect."""
     if limit >= _DILUTION.value:
         return []
-    return [f"{_ppm(limit)} is too low a limit to dilute down to: extract at the work, and wear the respirator its label names."]
+    return [
+        f"{_ppm(limit)} is too low a limit to dilute to: use extraction at the work, and wear the respirator its label names."
+    ]
 
 
 def _held(level: float | None, limits: _Limits) -> Answer:
-    """Return the verdict on a level in ppm, and what to do about it."""
+    """Return the verdict on a level in ppm and what to do about it."""
     if level is None:
         return Answer({})
     values: dict[str, Value | float | None] = {}
@@ -567,20 +568,22 @@ def _held(level: float | None, limits: _Limits) -> Answer:
     explosive = fire is not None and fire >= _FIRE.value
     if explosive or (limits.idlh is not None and level >= limits.idlh.value):
         why = f"{fire:.0f} % of the lower explosive limit" if fire is not None and explosive else "dangerous to life"
-        return Answer({**values, "verdict": "danger"}, (), (f"Danger: {_ppm(level)} is {why}. Stop, leave, air from outside.",))
+        return Answer(
+            {**values, "verdict": "danger"}, (), (f"Danger: {_ppm(level)} is {why}. Stop, leave, and air the room from outside.",)
+        )
     if limits.exposure is None:
         return Answer(values)
     if level > limits.exposure.value:
         said = f"Over the limit of {_ppm(limits.exposure.value)} ({limits.exposure.body}): move more air, or work outdoors."
         return Answer({**values, "verdict": "over limit"}, (), (said,))
     if level > limits.exposure.value * _AIM.value:
-        said = f"Within the limit, but above half of it, which is what to aim at ({_ppm(level)}): move more air past the work."
+        said = f"Within the limit, but {_ppm(level)} is above half of it, the level to aim for: move more air past the work."
         return Answer({**values, "verdict": "ventilate"}, (), (said,))
     return Answer({**values, "verdict": "low"})
 
 
 def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits) -> Answer:
-    """Return how long a room takes to clear once nothing evaporates, or the air that clears it in the time wanted."""
+    """Return how long a room takes to clear once nothing evaporates, or the flow that clears it in the time you have."""
     flow, wanted = _flow(fields), in_unit(size(fields, "clear_after"), "h")
     start = spill.values["concentration"] if spill is not None else in_unit(size(fields, "start"), "ppm")
     target = in_unit(size(fields, "target"), "ppm")
@@ -590,54 +593,53 @@ def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits
         return Answer({})
     mixing, room = number(fields, "mixing", ""), number(fields, "room", "m³")
     values: dict[str, Value | float | None] = {"clear_to": target}
-    said = ("Wet rags and open pots go on giving off vapour: the clock starts when they are outside.",)
+    said = ("Wet rags and open pots keep giving off vapour: the clock starts when they are outside.",)
     fall = max(0.0, math.log(start / target))
     sizes = f"{sig(room, 6)} × {sig(mixing, 6)} × {sig(fall, 6)}"
-    line = f"log of {_ppm(start)} over {_ppm(target)}, not below 0 = {sig(fall, 6)}"
+    line = f"log = ln({_ppm(start)} / {_ppm(target)}), minimum 0 = {sig(fall, 6)}"
     if wanted is not None:
         needed = flow_to_clear(start, target, wanted, mixing, room)
         how = f"needed = V × K × log / t = {sizes} / {sig(wanted, 6)} h = {sig(needed)} m³/h"
         return Answer({**values, "clear_after": wanted * 60, "ventilation_needed": needed}, (line, how), said)
     hours = hours_to_clear(start, target, flow or 0.0, mixing, room)
     if hours is None:
-        never = "It never clears without fresh air: open up before anyone goes back in."
+        never = "Without fresh air it never clears: open up before anyone goes back in."
         return Answer({**values, "clear_after": "never"}, (), (never, *said), has_figure=False)
     how = f"clear after = V × K × log / Q = {sizes} / {sig(flow or 1.0, 6)} m³/h = {sig(hours, 4)} h"
     return Answer({**values, "clear_after": hours * 60}, (line, how), said)
 
 
 _AIRING = (
-    "Air must come in as well: open low and on the far side, and keep the fan motor out of the vapour.",
-    "Never for isocyanates or dust: extract those at the source. Several solvents: add up each level over its limit, 1 at most.",
+    "Let air in as well: open up low down on the far side, and keep the fan motor out of the vapour.",
+    "Never rely on airing for isocyanates or dust: extract those at the source. For several solvents, divide each level by its "
+    "limit and add them up: no more than 1.",
 )
-"""Said with every answer about airing."""
+"""Shown with every answer about airing."""
 
 
 def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return what the fields ask of one another."""
+    """Return the problems of fields that need or exclude one another."""
     spilt, steady = fields["volume"] is not None, fields["evaporation"] is not None or fields["source"] is not None
     found = _twice(fields)
     if not spilt and not steady and fields["start"] is None:
         fix = "enter volume (a spill), evaporation (steady work), or start (a room to clear)"
-        return [*found, FieldProblem("volume", "nothing given that evaporates", fix)]
+        return [*found, FieldProblem("volume", "nothing to evaporate", fix)]
     if spilt:
-        found += missing(
-            some(fields, ("solvent", "room")), "nothing given, and a spill needs it", "enter it, or leave volume empty"
-        )
+        found += missing(some(fields, ("solvent", "room")), "blank, and a spill needs it", "enter it, or leave volume blank")
         names = ("evaporation", "source", "start", "density", "molar_mass", "time")
-        found += given(some(fields, names), "given together with volume", "leave one of the two empty")
+        found += given(some(fields, names), "you entered volume too", "leave one of the two blank")
     elif fields["evaporation"] is None:
         found += given(
-            some(fields, ("density", "molar_mass")), "given without evaporation", "enter evaporation, or leave it empty"
+            some(fields, ("density", "molar_mass")), "only used with evaporation", "enter evaporation, or leave this blank"
         )
     found += _unknown_solvent(fields) + _unknown_air(fields, steady, spilt)
     return found
 
 
 def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return the problems of fields that stand for one another."""
+    """Return the problems of fields that say the same thing in two ways."""
     return [
-        FieldProblem(one, f"given together with {other}", "leave one of the two empty")
+        FieldProblem(one, f"you entered {other} too", "leave one of the two blank")
         for one, other in (
             ("source", "evaporation"), ("air_changes", "ventilation"), ("clear_after", "ventilation"),
             ("clear_after", "air_changes"),
@@ -647,90 +649,90 @@ def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
 
 
 def _unknown_solvent(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return what is lacking of a liquid that is no solvent of the table."""
+    """Return what is missing for a liquid that is not in the table."""
     evaporation = fields["evaporation"]
     if not isinstance(evaporation, str) or fields["solvent"] is not None:
         return []
     names = ("molar_mass",) if _EVAPORATION.is_mass(_EVAPORATION.quantity(evaporation)) else ("density", "molar_mass")
-    return missing(some(fields, names), "nothing given", "enter it from the data sheet, or a solvent of the table")
+    return missing(some(fields, names), "blank", "enter it from the data sheet, or choose a solvent from the table")
 
 
 def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> list[FieldProblem]:
-    """Return what is lacking of the room, its air and the limit."""
+    """Return what is missing about the room, its fresh air and the limit."""
     found, has_flow = [], fields["ventilation"] is not None or fields["air_changes"] is not None
     has_limit = fields["limit"] is not None or fields["solvent"] is not None
     if not spilt and any(fields[name] is not None for name in ("air_changes", "start", "time")):
-        found += missing(some(fields, ("room",)), "nothing given", "enter the air in the room")
+        found += missing(some(fields, ("room",)), "blank", "enter the volume of air in the room")
     if fields["start"] is not None and not has_flow and fields["clear_after"] is None:
-        found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none), or clear_after"))
+        found.append(FieldProblem("ventilation", "blank", "enter the fresh-air flow (0 if none), or clear_after"))
     if fields["start"] is not None and not has_limit:
-        found += missing(some(fields, ("target",)), "nothing given", "enter the level to clear down to, or a limit")
+        found += missing(some(fields, ("target",)), "blank", "enter the level to clear down to, or a limit")
     if fields["start"] is None and not spilt:
-        found += given(some(fields, ("target", "clear_after")), "given without start", "enter start, the level when work stops")
+        found += given(some(fields, ("target", "clear_after")), "only used with start", "enter start, the level when work stops")
     if not steady:
-        found += given(some(fields, ("time",)), "given without evaporation", "enter evaporation or source, or leave time empty")
+        found += given(some(fields, ("time",)), "only used with evaporation", "enter evaporation or source, or leave time blank")
     elif fields["time"] is not None and not has_flow:
-        found.append(FieldProblem("ventilation", "nothing given", "enter the flow of air (0 if none)"))
+        found.append(FieldProblem("ventilation", "blank", "enter the fresh-air flow (0 if none)"))
     if steady and not has_flow and not has_limit and fields["lel"] is None:
-        found.append(FieldProblem("limit", "nothing given", "enter the limit from the data sheet, or a solvent of the table"))
+        found.append(FieldProblem("limit", "blank", "enter the limit from the data sheet, or choose a solvent from the table"))
     return found
 
 
 CALCULATOR = Calculator(
-    name="vapour", title="Solvent vapour in a room",
+    name="vapour", title="Solvent vapour in a room, ppm, and the fresh air it needs",
     inputs=(
         Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet."),
-        Field("volume", "Solvent that evaporates", Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
-            help="All that is wiped, poured, spilled or left in open pots: all at once, in a closed room."),
+        Field("volume", "Solvent spilled or wiped on", Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
+            help="Everything you wipe on, pour, spill or leave in open pots, as if all at once in a closed room."),
         Field("room", "Air in the room", _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
-            help="Volume, or inner length x width x height; take off what fills it."),
-        Field("evaporation", "Evaporates steadily", _EVAPORATION, "In place of a spill: what goes off in an hour of work."),
-        Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000), "In place of evaporation, as vapour."),
-        Field("density", "Density of the liquid", Measure("g/mL", low=0.5, high=3, soft_low=0.6, soft_high=1.7), _SHEET_FIGURE),
+            help="Volume, or inside length x width x height; subtract whatever fills it."),
+        Field("evaporation", "Evaporation per hour", _EVAPORATION, "For steady work instead of a spill: the solvent you use per hour."),
+        Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000), "Use this instead of evaporation if you know the vapour."),
+        Field("density", "Liquid density", Measure("g/mL", low=0.5, high=3, soft_low=0.6, soft_high=1.7), _SHEET_FIGURE),
         Field("molar_mass", "Molar mass", Measure("g/mol", low=15, high=500, soft_low=30, soft_high=200), _SHEET_FIGURE),
         Field("limit", "Exposure limit", Measure("ppm", low=0.001, high=10_000, soft_low=1, soft_high=1_000), _SHEET_FIGURE),
         Field("lel", "Lower explosive limit", Measure("%", low=0.1, high=100, soft_low=0.5, soft_high=8), _SHEET_FIGURE),
-        Field("ventilation", "Fresh air there is", Measure("m³/h", low=0, high=100_000), "What the fan moves; 0 without one."),
-        Field("air_changes", "Air changes there are", Measure("1/h", low=0, high=1_000, soft_high=60), "In place of the flow."),
+        Field("ventilation", "Fresh air flow", Measure("m³/h", low=0, high=100_000), "What your fan moves; 0 without a fan."),
+        Field("air_changes", "Air changes per hour", Measure("1/h", low=0, high=1_000, soft_high=60), "Enter this instead of the flow."),
         Field("mixing", "Mixing factor K", Measure("", low=1, high=10),
-            "1 is perfect; 1.5 to 3 with air swept past the work, 5 with a fan and one opening, 10 at worst.", default="5"),
-        Field("time", "Working time", Measure("min", low=0, high=1440), "The level after so long, from clean air."),
-        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "For a room to clear."),
-        Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the limit."),
-        Field("clear_after", "Clear within", Measure("min", above=0, high=1440), "In place of the flow, which is worked out."),
+            "1 is perfect mixing; 1.5 to 3 with air swept past the work, 5 with a fan and one opening, 10 at worst.", default="5"),
+        Field("time", "Working time", Measure("min", low=0, high=1440), "Shows the level after working this long, starting in clean air."),
+        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "To find out when the room is clear."),
+        Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the exposure limit."),
+        Field("clear_after", "Clear within", Measure("min", above=0, high=1440), "Enter this instead of a flow to find the flow you need."),
         Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
-            help="The warmest place the liquid gets to. Blank: 20 °C for the flash point, 25 °C for the vapour of steady work."),
+            help="The warmest spot the liquid gets to. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
     ),
     outputs=(
-        Output("concentration", "In the air, average", "ppm", 0),
+        Output("concentration", "Room average", "ppm", 0),
         Output("verdict", "Verdict"),
         Output("ventilation_needed", "Fresh air needed", "m³/h", 0),
-        Output("clear_after", "Clear after", "min", 0),
-        Output("steady", "Level it comes to", "ppm", 0),
+        Output("clear_after", "Room clear after", "min", 0),
+        Output("steady", "Steady level", "ppm", 0),
         Output("limit", "Lowest limit (TWA)", "ppm", 0),
         Output("limit_body", "Set by"),
         Output("volume_at_limit", "Solvent that reaches the limit", "mL", 0),
         Output("fresh_air", "Air to dilute to the limit", "m³", 0),
-        Output("short_term", "15 minute limit (STEL)", "ppm", 0),
+        Output("short_term", "15-minute limit (STEL)", "ppm", 0),
         Output("ceiling", "Ceiling", "ppm", 0),
         Output("idlh", "Dangerous to life (IDLH)", "ppm", 0),
         Output("lel", "Lower explosive limit", "%", 1),
-        Output("lel_fraction", "Part of that reached", "%", 1),
+        Output("lel_fraction", "Share of LEL reached", "%", 1),
         Output("flash_point", "Flash point", "°C", 0),
-        Output("low_limit", "Low up to", "ppm", 0),
-        Output("volume_low", "Solvent that stays low", "mL", 0),
-        Output("fresh_air_mixed", "Air to dilute it as rooms mix, up to", "m³", 0),
-        Output("evaporated", "All evaporated", "ppm", 0),
-        Output("danger_from", "Danger from", "ppm", 0),
+        Output("low_limit", "Low verdict up to", "ppm", 0),
+        Output("volume_low", "Maximum solvent for a low verdict", "mL", 0),
+        Output("fresh_air_mixed", "Air to dilute it, worst mixing", "m³", 0),
+        Output("evaporated", "Room average if it all evaporates", "ppm", 0),
+        Output("danger_from", "Danger verdict from", "ppm", 0),
         Output("ventilation_aim", "Fresh air for half the limit", "m³/h", 0),
-        Output("effective", "The same, perfectly mixed", "m³/h"),
-        Output("lel_part", "Part of the lower explosive limit", "%", 1),
-        Output("clear_to", "Cleared down to", "ppm", 0),
+        Output("effective", "Fresh air needed, perfectly mixed", "m³/h"),
+        Output("lel_part", "Share of LEL, steady work", "%", 1),
+        Output("clear_to", "Cleared to", "ppm", 0),
         Output("made", "Vapour made", "m³/h", 3),
     ),
     source=(
         Source("ideal gas, 24.45 L/mol at 25 °C and 1 atm, all evaporated, unventilated and evenly mixed", "computed"),
-        Source("limits: NIOSH, OSHA, ACGIH and others, one row a limit in the table exposure_limits, each with its source",
+        Source("limits: NIOSH, OSHA, ACGIH and others, one row per limit in the table exposure_limits, each with its source",
             "read"),
         _TENTH_OF_LEL,
         _HABIT,
@@ -739,9 +741,9 @@ CALCULATOR = Calculator(
         Source("clearing: an industrial hygienist's note on first-order decay; mixing factor added to both", "read"),
         Source("mixing factor 3 to 10 usual, 5 with a fan at the bench, 1.5 to 3 with air swept past the work", "memory"),
     ),
-    valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C: an average that no place in the room "
-    "need have, 3 % more at 35 °C. A limit is for a working day's average and a healthy adult; ceilings and short-term "
-    "limits stand apart. Not for isocyanates, which hardly evaporate and harm as spray, nor for dusts.",
+    valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C. It is a room average, not the level "
+    "at the work, and 3 % higher at 35 °C. A limit is an average over a working day for a healthy adult; ceilings and "
+    "short-term limits are separate. Not for isocyanates, which hardly evaporate and harm as spray, nor for dust.",
     examples=(
         Example({"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"}, {"concentration": 837.47, "limit": 1000.0,
             "limit_body": "NIOSH REL, OSHA PEL", "verdict": "ventilate"},

@@ -7,15 +7,15 @@ from collections.abc import Sequence
 from shopmate.records import dataclass
 
 _MOST_NODES = 300_000
-"""Steps allowed for all knapsacks of a job, and as many again for its search; then the plan stays unproved (ours). No threshold:
-it bounds the time, about half a second, not what is said."""
+"""Maximum steps for all knapsacks of a job, and again for its search; beyond it the plan is not proved best (ours). No threshold:
+it limits the time to about half a second."""
 
 _A_KNAPSACK, _A_CLOSE_LOOK = 1_000, 30_000
 """Steps allowed for one knapsack, and for one that has to prove no pattern has a better price (ours). No threshold: it bounds
 the time."""
 
 _MOST_COLUMNS = 400
-"""Patterns made before the bound is accepted as it stands (ours). No threshold: it bounds the time."""
+"""Patterns made before the current bound is accepted (ours). No threshold: it limits the time."""
 
 _NOISE = 1e-7
 """Prices closer than this are equal. No threshold: the noise of floats."""
@@ -72,7 +72,7 @@ def least_bars(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Cut:
 
 
 def least_beside(sizes: Sequence[int], counts: Sequence[int], bar: int, offcuts: Sequence[int]) -> int:
-    """Return the number of new bars that every plan needs when it may also use offcuts of these lengths.
+    """Return the minimum number of new bars for any plan that may also use offcuts of these lengths.
 
     At the prices of the bound without offcuts: (total demand − what the offcuts can hold of it) / what a bar can hold.
     """
@@ -163,7 +163,7 @@ class _Columns:
         self.use = [counts[index] * self.inverse[row][row] for row, index in enumerate(self.rows)]
         self.least = 0.0
         self.prices: list[float] = [0.0] * len(sizes)
-        """Price of each size at the bound last worked out."""
+        """Price of each size at the latest bound."""
 
     def bound(self) -> int:
         """Return the programme's lower bound on bars, rounded up; the patterns in use stay in `patterns`."""
@@ -217,7 +217,7 @@ class _Columns:
 
 
 def _dive(sizes: Sequence[int], counts: Sequence[int], bar: int, skip: int, budget: _Budget) -> list[Pattern]:
-    """Return a plan that cuts the whole number of each pattern's use, solves for what is left, and repeats."""
+    """Return a plan that rounds each pattern's use down to whole bars, solves again for what is left, and repeats."""
     left = list(counts)
     plan: list[Pattern] = []
     while any(left):

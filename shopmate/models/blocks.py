@@ -13,11 +13,10 @@ from heapq import heappop, heappush
 from shopmate.records import dataclass
 
 _MOST_TRIES = 400_000
-"""Lots tried in the search for those that make up the whole, before it is given up unproved (ours). No threshold: it bounds the
-time, a fraction of a second."""
+"""Lots tried before the search stops without proof (ours). No threshold: it limits the time to a fraction of a second."""
 
 _A_BLOCK = 4
-"""Pairs of blocks that are tried in the time that one more block takes (ours). No threshold: the same."""
+"""Pairs of blocks tried in the time that one more block takes (ours). No threshold: it limits the time too."""
 
 Lot = int
 """How many of each kind, in fields of bits with one spare each, so that lots are added and compared at once."""

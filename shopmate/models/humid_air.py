@@ -8,7 +8,7 @@ from shopmate.calculator import Source
 from shopmate.models.arrhenius import ZERO_CELSIUS
 
 RULE = Source(
-    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface at least 3 K above the dew point, humidity under 85 %",
+    "Coating-practice pages citing ISO 8502-4 and ISO 12944-7: surface 3 °C or more above the dew point, humidity below 85 %",
     "read",
 )
 

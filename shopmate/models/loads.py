@@ -13,10 +13,10 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 MOST_LOADS = 100
-"""Nobody lists more parts than this (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Maximum parts in a list (ours). No threshold: it only stops absurd input from running for hours."""
 
 _MOST_CHARACTERS = 8000
-"""Nobody types a longer list (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Maximum characters in a list (ours). No threshold: it only stops absurd input from running for hours."""
 
 _MASS = Measure("kg", above=0, high=20_000)
 _LEFT = re.compile(r"(.*?)(?:^|\s|(?<=[^0-9.,/\s]))([0-9.,][0-9.,/¼½¾-]*\s*[a-zA-Z]*)")
@@ -64,15 +64,15 @@ class Loads(Measures):
     def loads(self, text: str) -> tuple[Load, ...]:
         """Return the parts in `text`, in order; EntryError as for `read`."""
         if len(text) > _MOST_CHARACTERS:
-            raise EntryError(f"the list is too long: {len(text)} characters", f"write fewer parts, like {self.like}")
+            raise EntryError(f"the list is too long: {len(text)} characters", f"list fewer parts, for example {self.like}")
         plain = " ".join(text.split()).strip(" ;")
         if "@" not in plain:
             plain = re.sub(r"\s+at\s+", " @ ", plain, flags=re.IGNORECASE)
         pieces = [piece for piece in re.split(r"\s*;\s*", plain) if piece]
         if not pieces:
-            raise EntryError("there is no part in the list", f"write it like {self.like}")
+            raise EntryError("the list is empty", f"type each part with its mass and place, for example {self.like}")
         if len(pieces) > MOST_LOADS:
-            raise EntryError(f"{len(pieces)} parts in the list", f"enter {MOST_LOADS} or fewer: put small ones together")
+            raise EntryError(f"the list has {len(pieces)} parts", f"enter no more than {MOST_LOADS}: lump small ones together")
         last = units.unit_behind(pieces[-1])
         return tuple(self._load(number, piece, last) for number, piece in enumerate(pieces, 1))
 
@@ -82,17 +82,19 @@ class Loads(Measures):
         return f"'battery 18 kg @ {', '.join(['900 mm', '-200 mm', '300 mm'][: self.axes])}; fan 6 kg @ 1800 mm'"
 
     def describe(self, unit: str = "") -> str:
-        return f"list such as {self.like}; on a keypad 18/900-6/1800 in kg or lb and the unit shown"
+        return f"list such as {self.like}; on a keypad 18/900-6/1800, in kg or lb and the unit shown"
 
     def _load(self, number: int, piece: str, last: str) -> Load:
         left, sign, right = piece.partition("@")
         if not sign:  # without letters a keypad has only the slash
             left, sign, right = piece.partition("/")
         if not sign:
-            raise EntryError(f"part {number}: the '@' between mass and place is missing", f"write it like {self.like}")
+            raise EntryError(f"part {number}: no '@' between mass and place", f"type mass, @, place, for example {self.like}")
         named = _LEFT.fullmatch(left.strip())
         if named is None:
-            raise EntryError(f"part {number}: '{left.strip()}' has no mass at its end", f"write it like {self.like}")
+            raise EntryError(
+                f"part {number}: '{left.strip()}' does not end in a mass", f"type the mass before the @, for example {self.like}"
+            )
         try:
             place = self._place(right.strip(), last)
             inch = place[0].unit in ("in", "ft", "yd")
@@ -103,12 +105,12 @@ class Loads(Measures):
 
     def _place(self, text: str, last: str) -> tuple[Quantity, ...]:
         if not text:
-            raise EntryError("there is no place after the '@'", f"write it like {self.like}")
+            raise EntryError("no place after the '@'", f"type how far along it sits, for example {self.like}")
         given = text if units.unit_behind(text) else f"{text} {last or self.measure.unit}"
         place = Measures(self.measure, most=self.axes + 3).quantities(given)
         if len(place) > self.axes:
             most = "one figure" if self.axes == 1 else f"{self.axes} figures"
-            raise EntryError(f"its place has {len(place)} figures", f"write no more than {most}, like {self.like}")
+            raise EntryError(f"its place has {len(place)} figures", f"type no more than {most}, for example {self.like}")
         return place
 
 

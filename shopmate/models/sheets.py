@@ -15,12 +15,12 @@ from shopmate.picture import Point, rectangle
 from shopmate.records import dataclass, replace
 
 _MOST_PAIRS = 400_000
-"""Pairs of blocks that are joined for one question before the search is given up unproved (ours). No threshold: it bounds the
-time, a fraction of a second."""
+"""Pairs of blocks joined for one question before the search stops without proof (ours). No threshold: it limits the time to a
+fraction of a second."""
 
 _FEW = 18
-"""Parts up to which all blocks are looked at; of more, sheets are filled one by one until so many are left (ours). No threshold:
-it bounds the time."""
+"""Maximum parts for which all blocks are tried; with more, sheets are filled one by one until this many are left (ours). No
+threshold: it limits the time."""
 
 _PICKED, _LARGEST, _PICKED_PAIRS = 16, 4, 100_000
 """Parts looked at together to fill one sheet of many, how many of them are the largest left, and pairs of blocks joined for it
@@ -33,7 +33,7 @@ _TRIES, _TRIES_OF_A_ROLL = 150_000, 600_000
 """Places tried by the quick methods, over all their orders (ours). No threshold: the same."""
 
 _LEAST_TRIES, _OF_A_SMALL_JOB = 5, 5_000
-"""Orders tried of a job of many parts; and the tries over this are those for each part of a small one (ours). No threshold: the
+"""Orders tried for a job of many parts; divided into the tries, it sets the orders for a small job (ours). No threshold: the
 same."""
 
 Counts = tuple[int, ...]
@@ -129,7 +129,7 @@ def _less(kinds: Sequence[Kind], taken: Sequence[int]) -> list[Kind]:
 
 
 def fewest(kinds: Sequence[Kind], length: int, width: int) -> tuple[list[Layout], bool]:
-    """Return the sheets that hold all parts, each of which fits one, and whether no fewer will do by cuts from edge to edge.
+    """Return sheets that take all the parts, each of which fits one, and whether edge-to-edge cuts can do it with no fewer.
 
     What the quick method finds is beaten, or proved, by blocks that waste no more than fewer sheets allow.
     """
@@ -154,9 +154,9 @@ def fewest(kinds: Sequence[Kind], length: int, width: int) -> tuple[list[Layout]
 
 
 def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
-    """Return how many sheets there are at the least, whatever the cuts: by area, and by parts over a half or a third of a side.
+    """Return the minimum number of sheets, however they are cut: by area, and by parts longer than half or a third of a side.
 
-    Sizes are weighed by dual feasible functions, of which the sum over the parts of one sheet is never over 1 (Fekete and
+    Sizes are weighed by dual feasible functions, whose sum over the parts of one sheet never exceeds 1 (Fekete and
     Schepers, general lower bounds for bin packing [memory]); of the ways that a part may lie the least counts.
     """
     weighed_by = [_weights(kinds, size) for size in (length, width)]
@@ -173,10 +173,10 @@ def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
 
 
 _STEPS = 4
-"""Parts of a size from a half down to this fraction that are weighed (ours). No threshold: it bounds the time."""
+"""Part sizes are weighed from a half down to this fraction (ours). No threshold: it limits the time."""
 
 _MOST_CUTOFFS = 6
-"""Sizes under which nothing counts that are tried (ours). No threshold: the same."""
+"""How many cut-off sizes are tried, below which a part does not count (ours). No threshold: the same."""
 
 
 def _weights(kinds: Sequence[Kind], whole: int) -> list[tuple[dict[int, int], int]]:
@@ -238,7 +238,7 @@ def _largest_rest(layouts: Sequence[Layout]) -> int:
 
 
 def fill(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Counts] | None:
-    """Return the sheet that holds the most of the parts by area, and how many of each; None where none fits."""
+    """Return the sheet with the largest area of parts on it, and how many of each; None where none fits."""
     few = [
         replace(kind, count=min(kind.count, length * width // kind.area) if fits(kind, length, width) else 0) for kind in kinds
     ]
@@ -354,7 +354,7 @@ class _Piece:
 
 
 def _quick(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
-    """Return sheets filled part by part in many orders, the best of them: few sheets, the last one least used."""
+    """Return the best of many orders of filling sheets part by part: fewest sheets, then the emptiest last one."""
     parts = [index for index, kind in enumerate(kinds) for _ in range(kind.count)]
     if not parts:
         return []
@@ -392,11 +392,12 @@ def _orders(parts: Sequence[int], kinds: Sequence[Kind], tries: int) -> Iterator
 
 
 _RULES = ("long rest", "rip", "cross", "short rest")
-"""Which cut comes first beside a part: that which leaves the larger rest whole, always one kind, or the smaller."""
+"""Which cut comes first beside a part: the one that keeps the larger leftover whole, always a rip, always a crosscut, or the
+one that keeps the smaller."""
 
 
 def _filled(order: Sequence[int], kinds: Sequence[Kind], length: int, width: int, rule: str) -> list[_Piece]:
-    """Return sheets with the parts of an order put in one by one, each where least is left beside it."""
+    """Return sheets filled one part at a time in that order, each part where it leaves the least beside it."""
     sheets: list[_Piece] = []
     free: list[_Piece] = []
     for index in order:
@@ -432,7 +433,7 @@ found soon where little may be wasted."""
 
 
 def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
-    """Return pieces laid out on a roll of that width, the length they take, and whether none is shorter by straight cuts."""
+    """Return pieces laid out on a roll of that width, the length used, and whether no edge-to-edge layout is shorter."""
     kinds = _widened(kinds, width)
     least = least_length(kinds, width)
     layout, most = _quickest(kinds, width, least)
@@ -448,7 +449,7 @@ def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
 
 
 def least_length(kinds: Sequence[Kind], width: int) -> int:
-    """Return the length that no layout is under: that of the longest piece, and of the area over the width.
+    """Return the minimum length of any layout: that of the longest piece, and the area divided by the width.
 
     Widths are weighed by dual feasible functions as for sheets; of the ways that a piece may lie the least counts. Pushed
     together, pieces end at a sum of lengths, so that the shortest layout is a multiple of what divides them all.
@@ -483,7 +484,7 @@ def _widened(kinds: Sequence[Kind], width: int) -> list[Kind]:
 
 
 def _quickest(kinds: Sequence[Kind], width: int, least: int) -> tuple[Layout, int]:
-    """Return the shortest layout that pieces come to when put one by one to where the roll begins soonest, in many orders."""
+    """Return the shortest layout of many orders of placing pieces one by one, each as near the start of the roll as it goes."""
     best: tuple[int, Layout] | None = None
     for order in _orders([index for index, kind in enumerate(kinds) for _ in range(kind.count)], kinds, _TRIES_OF_A_ROLL):
         made = _unrolled(order, kinds, width)
@@ -496,7 +497,7 @@ def _quickest(kinds: Sequence[Kind], width: int, least: int) -> tuple[Layout, in
 
 
 def _unrolled(order: Sequence[int], kinds: Sequence[Kind], width: int) -> tuple[int, Layout]:
-    """Return pieces put one by one to where the roll begins soonest, and the length that takes."""
+    """Return pieces placed one by one, each as near the start of the roll as it goes, and the length used."""
     edge = [(0, 0, width)]  # from y, so far along, so wide
     parts: list[Placed] = []
     for index in order:

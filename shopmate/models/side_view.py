@@ -1,4 +1,4 @@
-"""A roof or lid on struts as it is seen from the side, closed and open, and the forces along its travel."""
+"""A roof or lid on struts seen from the side, closed and open, and the forces along its travel."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
 _THICK = 0.06
-"""Thickness of the roof as a share of its length (ours): it is not asked for, and a true one is lost in cells."""
+"""Roof thickness drawn, as a share of its length (ours): nobody is asked for it, and the real one is too thin to show."""
 
 _LEVEL, _SLOPED = 0.375, 0.75
-"""Part of the thickness that has to be seen: what is light and lies along the rows takes two half cells, else one
+"""Share of the thickness that must show: a light shape along the rows fills two half cells, any other one
 [computed]."""
 
 _MARGIN = 0.02
 """Air around a side view, as a share of its width (ours)."""
 
 _ROOM = 0.1
-"""Air over and under curves, as a share of what they span (ours)."""
+"""Air above and below curves, as a share of their span (ours)."""
 
 Pose = Callable[[float, float], Point]
-"""Where a point of the roof lies, by its place along the roof and square to it."""
+"""Position in the view of a point of the roof, from its place along the roof and square to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,17 +35,17 @@ class Leg:
     mount: Point
     """Along the roof and square to it."""
     said: str
-    """How many of which they are."""
+    """What these struts are called, with how many there are."""
     force: Quantity | None
-    """Of each, where it is known."""
+    """Force of each strut, where known."""
     walk: Walk
     places: int | None = None
-    """Decimals of a force that was worked out, None for one that was given."""
+    """Decimals to show a calculated force with; None for one that was typed."""
 
 
 @dataclass(frozen=True, slots=True)
 class Slab:
-    """A roof by its ends, and where it stands when closed and when open, all in mm."""
+    """A roof by its ends, and its positions closed and open, all in mm."""
 
     left: float
     right: float
@@ -54,12 +54,12 @@ class Slab:
 
     @property
     def thick(self) -> float:
-        """How thick it is drawn, upwards from its mounts."""
+        """Thickness drawn, upwards from the mounts."""
         return _THICK * (self.right - self.left)
 
     @property
     def least(self) -> float:
-        """The least that has to be seen of it."""
+        """Thickness that must at least show."""
         level = self.opened(self.left, 0.0)[1] == self.opened(self.right, 0.0)[1]
         return self.thick * (_LEVEL if level else _SLOPED)
 
@@ -74,9 +74,9 @@ def hinged(length: float, closed: float, opened: float) -> Slab:
 
 
 def said_of_hinge(turns: Sequence[float], centre: str) -> str:
-    """Return a lid on its hinge in words, closed and open at angles in radians; `centre` says where its weight is."""
+    """Describe a hinged lid in words, closed and open at angles in radians; `centre` says where its weight is."""
     shut, out = (f"{significant(math.degrees(turn))}°" for turn in (turns[0], turns[-1]))
-    return f"hinge at the left, closed at {shut}, open at {out}{centre}; guessed: thickness"
+    return f"hinge at the left, closed at {shut}, open at {out}{centre}; thickness guessed"
 
 
 def counted(struts: int) -> str:
@@ -85,12 +85,12 @@ def counted(struts: int) -> str:
 
 
 def whole(length: float) -> str:
-    """Return a length in mm that was worked out, to the millimetre, in both systems."""
+    """Return a calculated length in mm, to the millimetre, in both systems."""
     return both(Quantity(length, "mm"), 0)
 
 
 def _said_of(legs: Iterable[Leg]) -> str:
-    """Return how long struts are, closed and open, those alike together."""
+    """Describe how long the struts are, closed and open, listing equal ones together."""
     found: dict[str, list[str]] = {}
     for leg in legs:
         shut, out = (whole((leg.walk[step].length or 0.0) * 1000) for step in (0, -1))
