@@ -118,7 +118,8 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
     ]
     if found is not None:
         working.append(
-            f"still to dry = measured − equilibrium = {found:.4g} − {content:.2f} = {found - content:+.2f} % (minus: still to gain)"
+            f"still to dry = measured − equilibrium = {found:.4g} − {content:.2f} = {found - content:+.2f} % (minus: still to "
+            "gain)"
         )
     return Answer(
         {
@@ -134,7 +135,8 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
         (
             *_wood_cautions(found, content, limit),
             *_air_cautions(at, relative, limit, least, highest),
-            "Measure both parts of a joint: they should be within 2 to 3 % of each other (common practice). Set the meter for the "
+            "Measure both parts of a joint: they should be within 2 to 3 % of each other (common practice). Set the meter for "
+            "the "
             "species and the wood temperature; on ply, glue lines make a pin meter read wrong.",
         ),
     )
@@ -154,7 +156,8 @@ def _wood_cautions(found: float | None, content: float, limit: float) -> list[st
     word = _judge(found, limit)
     if word == "damp enough for fungus":
         said.append(
-            f"Wood above {_FUNGUS.value:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Look for discoloured wood and probe it "
+            f"Wood above {_FUNGUS.value:g} %: suspect fungus (FAA AC 43.13-1B par. 1-29g). Look for discoloured wood and probe "
+            "it "
             "for soft spots. Don't bond or seal it until it is dry and you know it is sound; replace any decayed wood."
         )
     elif word in ("too damp", "too damp for cloth"):
@@ -175,7 +178,8 @@ def _wood_cautions(found: float | None, content: float, limit: float) -> list[st
         )
     elif word != "fit" and abs(found - content) < _DRIFT.value:
         said.append(
-            f"The wood is within {_DRIFT.value:g} % of where this air keeps it: it will not improve here until you change the air."
+            f"The wood is within {_DRIFT.value:g} % of where this air keeps it: it will not improve here until you change the "
+            "air."
         )
     return said
 
@@ -200,7 +204,8 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
         }
         if other != {"fit"}:
             said.append(
-                f"Close: if your hygrometer is {HYGROMETER_DOUBT:g} % out (common practice), this air is unfit; keep it well within "
+                f"Close: if your hygrometer is {HYGROMETER_DOUBT:g} % out (common practice), this air is unfit; keep it well "
+                "within "
                 f"{least:.1f} to {highest:.1f} %."
             )
     if relative > _WET.value:
@@ -214,13 +219,15 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
 CALCULATOR = Calculator(
     name="moisture", title="Wood moisture, % in this air: fit to bond?",
     inputs=(
-        Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35), "Measure it where the wood is kept.",
+        Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35),
+            "Measure it where the wood is kept.",
             required=True),
         Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
             "In %, where the wood is kept, as it reads most of the day.", required=True),
         Field("measured", "Measured wood moisture", Measure("%", low=1, high=200, soft_low=5, soft_high=30),
             "From a moisture meter or by oven-drying, in % of dry mass. The verdict is then on the wood, not the air."),
-        Field("most", "Maximum moisture under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15), "From the epoxy's data sheet.",
+        Field("most", "Maximum moisture under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15),
+            "From the epoxy's data sheet.",
             default=f"{_UNDER_CLOTH:g} %"),
     ),
     outputs=(

@@ -105,7 +105,8 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
     left = wanted - pick.thickness
     working = [
         f"shim = gap − part = {sig(float(_mm(gap)), 5)} − {sig(float(_mm(part)), 5)} = {float(wanted):.3f} mm",
-        f"pick ({_FITS[fit]}, {'1 piece' if pieces == 1 else f'up to {pieces} pieces'}): {pick.name} = {float(pick.thickness):.3f} mm",
+        f"pick ({_FITS[fit]}, {'1 piece' if pieces == 1 else f'up to {pieces} pieces'}): "
+        f"{pick.name} = {float(pick.thickness):.3f} mm",
         f"left = shim − pick = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
     ]
     if single != pick and single.pieces:
@@ -162,10 +163,12 @@ CALCULATOR = Calculator(
             "Measure in several places and enter the smallest, so that the shim goes in everywhere.", required=True),
         Field("part", "Part thickness", Measure("mm", low=0, high=500, soft_low=1),
             "Thickness of what goes in the gap, such as a 12.7 mm slide.", required=True),
-        Field("stock", "Thicknesses in stock", _STOCK, f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or type your own list.",
+        Field("stock", "Thicknesses in stock", _STOCK,
+            f"metric: {_SETS['metric']}. inch: {_SETS['inch']}. Or type your own list.",
             default="metric"),
         Field("pieces", "Maximum pieces in a stack", Count(1, 4), "Enter 1 to use single pieces only.", default="2"),
-        Field("fit", "Fit", Choice((_NEVER_OVER, _NEAREST)), "The nearest shim may be thicker than the gap allows, and then binds.",
+        Field("fit", "Fit", Choice((_NEVER_OVER, _NEAREST)),
+            "The nearest shim may be thicker than the gap allows, and then binds.",
             default=_NEVER_OVER),
     ),
     outputs=(
@@ -183,7 +186,7 @@ CALCULATOR = Calculator(
         Source("Elementary geometry: shim = gap − part; the pick is the stack that fills it best", "computed"),
         _HABIT,
     ),
-    valid="Flat pieces between parallel faces, up to four in a stack, from no more than twenty thicknesses, each used as often as "
+    valid="Flat pieces between parallel faces, up to four in a stack, from no more than twenty thicknesses, each as often as "
     "you like. Taller stacks slip. Pieces vary: measure the stack before you fit it. A gap smaller than the part is refused.",
     examples=(
         Example({"gap": "16 mm", "part": "12.7 mm", "stock": "0.5, 1, 1.5, 2, 3 mm"}, {"shim": 3.3, "pick": "3 mm", "left": 0.3,
@@ -194,7 +197,7 @@ CALCULATOR = Calculator(
             Source("Arithmetic of fractions: 5/8 − 1/2 = 1/8; 3/16 − 1/8 = 1/16", "computed"), rel=1e-9),
         Example({"gap": "7 mm", "part": "3.4 mm", "stock": "0.5, 1, 1.5, 2, 3 mm", "fit": "nearest", "pieces": "3"}, {"shim": 3.6,
             "pick": "3 mm + 0.5 mm", "left": 0.1, "single": "3 mm", "single_left": 0.6, "above": "3 mm + 1 mm"},
-            Source("All stacks of up to three written out by hand: 3.5 is the next size down, 4.0 the next up", "computed"), rel=1e-9),
+            Source("All stacks of up to three listed by hand: 3.5 is the next size down, 4.0 the next up", "computed"), rel=1e-9),
     ),
     asked=("gap", "part", "stock"),
     compute=_compute, thresholds=(_PLAY, _MANY),

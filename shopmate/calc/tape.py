@@ -105,11 +105,13 @@ def _compute(
         (
             *_thickness_cautions(length_mismatch, thickness, least, verdict),
             *_rule_cautions(each),
-            "The rule of thumb is for a static load at room temperature: for shock, wind, heat or peel, work from the tape's data "
+            "The rule of thumb is for a static load at room temperature: for shock, wind, heat or peel, work from the tape's "
+            "data "
             "sheet. Where the part could fall on someone, add a screw, a ledge or a lanyard that can carry it alone.",
             f"Press every {_BITE:g} mm with at least {round_up(bite)} N, like standing {weighs:g} kg on it: "
             f"{units.show(_PRESS)} between rigid parts. Use a roller or a block; a flat hand is not enough.",
-            f"Support the part for {_FULL_BOND} h: at room temperature the tape has about half its strength after 20 min and 90 % "
+            f"Support the part for {_FULL_BOND} h: at room temperature the tape has about half its strength after 20 min and 90 "
+            "% "
             f"after 24 h (common practice). Both faces must be clean, dry and at {_COLDEST[0]} °C or warmer for a firm adhesive, "
             f"{_COLDEST[1]} °C for a soft one (common practice): warm the parts, not just the room.",
         ),
@@ -148,8 +150,10 @@ def _thickness_cautions(
         )
     else:
         said.append(
-            "The minimum thickness shears the tape to 300 % at full movement, the maximum any source allows: if it moves that far "
-            "every day, use a thicker tape and check its data sheet. This is for acrylic foam tape only: elastic adhesive must be "
+            "The minimum thickness shears the tape to 300 % at full movement, the maximum any source allows: if it moves that "
+            "far "
+            "every day, use a thicker tape and check its data sheet. This is for acrylic foam tape only: elastic adhesive must "
+            "be "
             f"far thicker ({ELASTIC_ADHESIVE.rule})."
         )
     return said

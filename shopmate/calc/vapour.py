@@ -290,7 +290,8 @@ def _spill(fields: Mapping[str, object]) -> Answer:
     if everything > most:
         working.append(f"air at {sig(max(STATED_AT, now))} °C cannot hold that much: it saturates at {_ppm(most)}, used instead")
     working += [
-        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are judged separately",
+        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are judged "
+        "separately",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
         f"above it, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
         f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
@@ -338,7 +339,8 @@ def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
     said = []
     if explosive >= _FIRE.value:
         said.append(
-            f"Fire and explosion: the room average alone is {explosive:.0f} % of the lower explosive limit (alarm at 10 %, NIOSH). "
+            f"Fire and explosion: the room average alone is {explosive:.0f} % of the lower explosive limit (alarm at 10 %, "
+            "NIOSH). "
             "Don't touch a switch or plug. Leave, air the room from outside, and use far less"
         )
     if now >= flash.value - _FLASH_MARGIN.value:
@@ -518,7 +520,8 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
         values |= {"effective": effective, "ventilation_needed": needed, "ventilation_aim": 2 * needed}
         working += [
             f"perfectly mixed, for {kept_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = {sig(effective)} m³/h",
-            f"needed = K × perfectly mixed = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the limit",
+            f"needed = K × perfectly mixed = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the "
+            "limit",
         ]
         said += _too_low(tightest)
     if limits.exposure is not None:
@@ -542,7 +545,8 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
         reached = min(limits.full, level_after(vapour, flow, mixing, room, time))
         values["concentration"] = reached
         working.append(
-            f"{sig(time * 60)} min after starting in clean air, n = Q / (K V) = {sig(flow / mixing / room)} per hour: {_ppm(reached)}"
+            f"{sig(time * 60)} min after starting in clean air, n = Q / (K V) = {sig(flow / mixing / room)} per hour: "
+            f"{_ppm(reached)}"
         )
         levels.append(reached)
     return joined(Answer(values, tuple(working), tuple(said)), _held(max(levels, default=None), limits))
@@ -686,20 +690,26 @@ CALCULATOR = Calculator(
             help="Everything you wipe on, pour, spill or leave in open pots, as if all at once in a closed room."),
         Field("room", "Air in the room", _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
             help="Volume, or inside length x width x height; subtract whatever fills it."),
-        Field("evaporation", "Evaporation per hour", _EVAPORATION, "For steady work instead of a spill: the solvent you use per hour."),
-        Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000), "Use this instead of evaporation if you know the vapour."),
+        Field("evaporation", "Evaporation per hour",
+            _EVAPORATION, "For steady work instead of a spill: the solvent you use per hour."),
+        Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000),
+            "Use this instead of evaporation if you know the vapour."),
         Field("density", "Liquid density", Measure("g/mL", low=0.5, high=3, soft_low=0.6, soft_high=1.7), _SHEET_FIGURE),
         Field("molar_mass", "Molar mass", Measure("g/mol", low=15, high=500, soft_low=30, soft_high=200), _SHEET_FIGURE),
         Field("limit", "Exposure limit", Measure("ppm", low=0.001, high=10_000, soft_low=1, soft_high=1_000), _SHEET_FIGURE),
         Field("lel", "Lower explosive limit", Measure("%", low=0.1, high=100, soft_low=0.5, soft_high=8), _SHEET_FIGURE),
         Field("ventilation", "Fresh air flow", Measure("m³/h", low=0, high=100_000), "What your fan moves; 0 without a fan."),
-        Field("air_changes", "Air changes per hour", Measure("1/h", low=0, high=1_000, soft_high=60), "Enter this instead of the flow."),
+        Field("air_changes", "Air changes per hour", Measure("1/h", low=0, high=1_000, soft_high=60),
+            "Enter this instead of the flow."),
         Field("mixing", "Mixing factor K", Measure("", low=1, high=10),
-            "1 is perfect mixing; 1.5 to 3 with air swept past the work, 5 with a fan and one opening, 10 at worst.", default="5"),
-        Field("time", "Working time", Measure("min", low=0, high=1440), "Shows the level after working this long, starting in clean air."),
+            "1 is perfect mixing; 1.5 to 3 with air swept past the work, 5 with a fan and one opening, 10 at worst.",
+            default="5"),
+        Field("time", "Working time", Measure("min", low=0, high=1440),
+            "Shows the level after working this long, starting in clean air."),
         Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "To find out when the room is clear."),
         Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the exposure limit."),
-        Field("clear_after", "Clear within", Measure("min", above=0, high=1440), "Enter this instead of a flow to find the flow you need."),
+        Field("clear_after", "Clear within", Measure("min", above=0, high=1440),
+            "Enter this instead of a flow to find the flow you need."),
         Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
             help="The warmest spot the liquid gets to. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
     ),

@@ -146,8 +146,8 @@ def test_measured_wood_is_judged_whatever_the_air(measured, wood, cloth, verdict
 def test_without_a_measurement_the_verdict_is_of_the_air_and_says_so(humidity, verdict):
     assert figures(humidity=humidity)["verdict"] == verdict
     assert figures(humidity=humidity)["to_give_off"] is None
-    assert "only a moisture meter tells" in cautions(humidity=humidity)
-    assert "only a moisture meter tells" not in cautions(humidity=humidity, measured="11 %")
+    assert "Only a moisture meter can tell" in cautions(humidity=humidity)
+    assert "Only a moisture meter can tell" not in cautions(humidity=humidity, measured="11 %")
 
 
 def test_the_data_sheet_outranks_the_usual_limit_under_cloth():
@@ -160,14 +160,14 @@ def test_the_data_sheet_outranks_the_usual_limit_under_cloth():
     ("fields", "words"),
     [
         ({"measured": "22 %"}, "suspect fungus"),
-        ({"measured": "18 %"}, "Wood over 16 %: do not bond or sheathe it yet"),
-        ({"measured": "14 %"}, "Wood over 12 %: do not seal or sheathe it yet"),
-        ({"measured": "6 %"}, "Wood under 8 %"),
-        ({"measured": "11 %", "humidity": "70 %"}, "Fit now, but this air takes it to 13.1 %"),
-        ({"measured": "13.5 %", "humidity": "70 %"}, "it will not come right here without other air"),
+        ({"measured": "18 %"}, "Wood above 16 %: don't bond or sheathe it yet"),
+        ({"measured": "14 %"}, "Wood above 12 %: don't seal or sheathe it yet"),
+        ({"measured": "6 %"}, "Wood below 8 %"),
+        ({"measured": "11 %", "humidity": "70 %"}, "Fit now, but this air will bring it to 13.1 %"),
+        ({"measured": "13.5 %", "humidity": "70 %"}, "it will not improve here until you change the air"),
         ({"humidity": "64 %"}, "Close"),
         ({"humidity": "43 %"}, "Close"),
-        ({"humidity": "97 %"}, "the published table ends"),
+        ({"humidity": "97 %"}, "off the published table"),
     ],
 )
 def test_warns(fields, words):
@@ -179,7 +179,7 @@ def test_fit_wood_in_fit_air_gets_only_the_standing_caution():
 
 
 @pytest.mark.parametrize(
-    ("humidity", "words"), [("75 %", r"humidity to ([\d.]+) % or less"), ("25 %", r"humidity to ([\d.]+) % or more")]
+    ("humidity", "words"), [("75 %", r"humidity is ([\d.]+) % or less"), ("25 %", r"humidity to ([\d.]+) % or more")]
 )
 def test_air_brought_to_the_humidity_advised_is_fit(humidity, words):
     advised = re.search(words, cautions(humidity=humidity))[1]

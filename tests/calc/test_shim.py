@@ -92,9 +92,9 @@ def test_nearest_may_be_above_and_says_so():
     never, nearest = figures(), figures(fit="nearest")
     assert (never["pick"], nearest["pick"]) == ("3 mm", "3 mm + 0.5 mm")
     assert nearest["left"] == pytest.approx(-0.2)
-    assert "binds a slide" in cautions(fit="nearest")
-    assert "binds a slide" not in cautions()
-    assert any("next under: 3 mm" in line for line in run(fit="nearest").working)
+    assert "bind a slide" in cautions(fit="nearest")
+    assert "bind a slide" not in cautions()
+    assert any("next size down: 3 mm" in line for line in run(fit="nearest").working)
     assert figures(fit="nearest", pieces="1")["pick"] == "3 mm"
 
 
@@ -105,8 +105,8 @@ def test_of_two_as_near_the_one_that_goes_in_is_taken():
 
 def test_alternatives_stand_in_the_working():
     lines = run(gap="16.4 mm").working
-    assert "in one piece: 3 mm, 0.700 mm left" in lines
-    assert "next above: 3 mm + 1 mm, 0.300 mm too thick" in lines
+    assert "single piece: 3 mm, 0.700 mm left" in lines
+    assert "next size up: 3 mm + 1 mm, 0.300 mm too thick" in lines
 
 
 def test_nothing_wanted_and_nothing_that_goes_in():
@@ -115,20 +115,20 @@ def test_nothing_wanted_and_nothing_that_goes_in():
     assert cautions(gap="12.7 mm") == ""
     thin = figures(gap="13 mm")
     assert (thin["pick"], thin["left"]) == ("none", pytest.approx(0.3))
-    assert "No piece of the stock goes in" in cautions(gap="13 mm")
+    assert "Nothing in stock is thin enough" in cautions(gap="13 mm")
 
 
 @pytest.mark.parametrize("gap", ["19.9 mm", "24 mm", "30.25 mm"])
 def test_the_piece_advised_on_top_fills_it(gap):
-    more = re.search(r"put a piece of ([\d.]+) mm", cautions(gap=gap))[1]
+    more = re.search(r"add a piece of ([\d.]+) mm", cautions(gap=gap))[1]
     got = figures(gap=gap, stock=f"{STOCK}, {more} mm", pieces="3")
     assert got["left"] <= 0.01
 
 
 def test_a_high_stack_is_warned_about_with_the_single_piece():
     said = cautions(gap="23.2 mm", pieces="4")
-    assert "A stack of 4 pieces creeps and slips" in said
-    assert "or use one piece and leave 7.50 mm" in said
+    assert "A stack of 4 pieces can creep and slip" in said
+    assert "or use a single piece and leave 7.50 mm" in said
 
 
 @pytest.mark.parametrize(
