@@ -300,10 +300,10 @@ def test_every_step_says_what_kind_it_is_and_on_what_it_hangs(small, now):
         "choose": "Choose the glue", "record": "Count the coats", "check": "Pass the dew point", "work out": "Work out the pot",
         "start": "Start the pot life", "do": "Stir two full minutes", "wait": "Wait for the clamps",
     }  # fmt: skip
-    assert conditions["Leave it flat"] == "if the clock 'Next coat before' is running"
+    assert conditions["Leave it flat"] == "while 'Next coat before' runs"
     assert conditions["Stir two full minutes"] == ""
     (line,) = [line for line in first_of(small, "Judge", now) if line.text == "Cut the cartridge"]
-    assert line.condition == "if glue is From a cartridge"
+    assert line.condition == "for Choose the glue: From a cartridge"
 
 
 def first_of(session, section, now):

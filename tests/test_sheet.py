@@ -148,9 +148,9 @@ def test_in_brief_a_clock_that_rests_on_a_reading_is_expected_and_one_by_the_she
 
 def test_in_brief_a_step_that_hangs_on_a_clock_says_so():
     short = in_one_line()
-    assert "If the clock 'Next coat before' is over: ☐ Abrade the coat" in short
-    assert "If the clock 'Next coat before' is running: ☐ Leave it flat" in short
-    assert "☐ Roll out the coat ☐ Tip off the coat If the clock" in short
+    assert "Once 'Next coat before' has passed: ☐ Abrade the coat" in short
+    assert "While 'Next coat before' runs: ☐ Leave it flat" in short
+    assert "☐ Roll out the coat ☐ Tip off the coat Once" in short
 
 
 def test_in_brief_what_does_not_apply_is_left_off_and_turns_are_counted():
@@ -269,7 +269,7 @@ def test_clocks_hold_points_and_conditions_are_written_out():
     assert "  - Hold point: passes with verdict go. Else: Warm the work itself." in lines(text)
     assert "  - Hold point: passes with Film whole. Else: Clean it again." in lines(text)
     assert "  - Hold point: go on when the clock is due." in lines(text)
-    assert "- [ ] 4. If the clock 'Next coat before' is over: **Abrade the coat** (do)" in lines(text)
+    assert "- [ ] 4. Once 'Next coat before' has passed: **Abrade the coat** (do)" in lines(text)
     assert f"  - air: {BLANK} (expected 20 °C)" in lines(text)
 
 

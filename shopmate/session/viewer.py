@@ -612,29 +612,28 @@ def condition(recipe: Recipe, step: Step) -> str:
 def _condition(recipe: Recipe, when: When) -> str:
     match when:
         case WhenValue(value, keys):
-            labels = _labels(recipe, value)
-            among = ", ".join(labels.get(key, key) for key in keys)
-            text = "if {value} is one of: {names}" if len(keys) > 1 else "if {value} is {names}"
-            return phrase(text, value.replace("_", " "), among)
+            asked, labels = _question(recipe, value)
+            return phrase("for {question}: {answers}", asked, f" {phrase('or')} ".join(labels.get(key, key) for key in keys))
         case WhenClock(name, stands):
             title = next((act.title for act in recipe.acts if isinstance(act, Start) and act.clock == name), name)
             match stands:
                 case "none":
-                    return phrase("if no clock '{clock}' runs", title)
+                    return phrase("if '{clock}' is not running", title)
                 case "running":
-                    return phrase("if the clock '{clock}' is running", title)
+                    return phrase("while '{clock}' runs", title)
                 case "over":
-                    return phrase("if the clock '{clock}' is over", title)
+                    return phrase("once '{clock}' has passed", title)
                 case _:
                     assert_never(stands)
         case _:
             assert_never(when)
 
 
-def _labels(recipe: Recipe, value: str) -> dict[str, str]:
-    """Return the words of the answers to the questions that give a value."""
-    labels: dict[str, str] = {}
-    for act in recipe.acts:
-        if isinstance(act, Ask) and act.into == value and isinstance(act.answer, ChoiceAnswer):
-            labels.update(act.answer.choices)
-    return labels
+def _question(recipe: Recipe, value: str) -> tuple[str, dict[str, str]]:
+    """Return the question that gives a value, and the words of its answers."""
+    asked, labels = value.replace("_", " "), dict[str, str]()
+    for step in (step for section in recipe.sections for step in section.steps):
+        if isinstance(step.act, Ask) and step.act.into == value and isinstance(step.act.answer, ChoiceAnswer):
+            asked = step.headline
+            labels.update(step.act.answer.choices)
+    return asked, labels
