@@ -62,19 +62,19 @@ class Measure:
         if self.above is not None and number <= self.above:
             what, fix, limit = (
                 "{text} is not above {limit}",
-                "give more than {limit}",
+                "enter more than {limit}",
                 self.limit(self.above, quantity.unit, math.ceil),
             )
         elif self.low is not None and number < self.low:
             what, fix, limit = (
-                "{text} is under the least, {limit}",
-                "give {limit} or more",
+                "{text} is below the minimum, {limit}",
+                "enter {limit} or more",
                 self.limit(self.low, quantity.unit, math.ceil),
             )
         elif self.high is not None and number > self.high:
             what, fix, limit = (
-                "{text} is over the most, {limit}",
-                "give {limit} or less",
+                "{text} is above the maximum, {limit}",
+                "enter {limit} or less",
                 self.limit(self.high, quantity.unit, math.floor),
             )
         else:
@@ -86,10 +86,10 @@ class Measure:
         number = quantity.value_in(self.unit)
         if self.soft_low is not None and number < self.soft_low:
             limit = self.limit(self.soft_low, quantity.unit, math.ceil)
-            return phrase("{value} is under the usual {limit}", _told(quantity), limit)
+            return phrase("{value} is below the usual {limit}", _told(quantity), limit)
         if self.soft_high is not None and number > self.soft_high:
             limit = self.limit(self.soft_high, quantity.unit, math.floor)
-            return phrase("{value} is over the usual {limit}", _told(quantity), limit)
+            return phrase("{value} is above the usual {limit}", _told(quantity), limit)
         return None
 
     def describe(self, unit: str = "") -> str:
@@ -147,7 +147,7 @@ class Count:
         if number.denominator != 1 or not self.low <= number <= self.high:
             raise EntryError(
                 phrase("{text} is not a whole number from {low} to {high}", text, self.low, self.high),
-                phrase("give {low} to {high}", self.low, self.high),
+                phrase("enter {low} to {high}", self.low, self.high),
             )
         return int(number)
 
@@ -176,7 +176,7 @@ class Choice:
             if _plain(name) == _plain(meant):
                 return name
         raise EntryError(
-            phrase("'{text}' is not one of the choices", text), phrase("give one of: {names}", ", ".join(self.names()))
+            phrase("'{text}' is not one of the choices", text), phrase("enter one of: {names}", ", ".join(self.names()))
         )
 
     def describe(self, unit: str = "") -> str:
@@ -191,7 +191,7 @@ class RatioKind:
         return units.parse_ratio(text)
 
     def describe(self, unit: str = "") -> str:
-        return phrase("ratio with its basis: {volume}, {weight}", *units.RATIO_EXAMPLES)
+        return phrase("ratio by volume or by weight: {volume}, {weight}", *units.RATIO_EXAMPLES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,14 +238,14 @@ class Measures:
             several = piece.count(",") > 1 or ("," in piece and ("." in piece or "/" in piece))
             pieces += piece.split(",") if several else [piece]
         if len(pieces) > self.most:
-            raise EntryError(phrase("{count} in the list", len(pieces)), phrase("give {most} or fewer", self.most))
+            raise EntryError(phrase("{count} in the list", len(pieces)), phrase("enter {most} or fewer", self.most))
         named = {self.measure.read(piece).unit for piece in pieces if units.has_unit(piece)}
         bare = [piece for piece in pieces if not units.has_unit(piece)]
         if bare and (len(named) > 1 or (not units.has_unit(pieces[-1]) and units.needs_unit(self.measure.unit))):
             self.measure.read(bare[-1])  # What is no number at all is told as such.
             raise EntryError(
-                phrase("'{text}' names no unit", bare[-1]),
-                phrase("give each its own, or one at the end: {example}", self._like()),
+                phrase("'{text}' is not a unit", bare[-1]),
+                phrase("give each a unit, or one unit at the end: {example}", self._like()),
             )
         unit = next(iter(named), self.measure.unit)
         return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)
@@ -473,7 +473,7 @@ def doubt(kind: Kind, value: Value, before: Value | None = None) -> str | None:
     measure = kind.measure if isinstance(kind, Either) else kind
     why = measure.doubt(value) if isinstance(measure, Measure) and isinstance(value, Quantity) else None
     why = why or slip(value, before)
-    return phrase("{doubt}; is that meant?", why) if why else None
+    return phrase("{doubt}; is that right?", why) if why else None
 
 
 def slip(value: Value, before: Value | None) -> str | None:
@@ -486,7 +486,7 @@ def slip(value: Value, before: Value | None) -> str | None:
     for factor, size in _SLIPS:
         for words, off in (
             ("{value} is {factor} times the last, {before}", ratio / size),
-            ("{value} is {factor} times less than the last, {before}", ratio * size),
+            ("{value} is {factor} times smaller than the last, {before}", ratio * size),
         ):
             if abs(off - 1) < _SLIP_WIDTH:
                 return phrase(words, units.show(value), factor, units.show(before))

@@ -37,7 +37,7 @@ def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str
     except FileNotFoundError:
         return phrase("{name} is not there", name)
     except PermissionError:
-        return phrase("{name} may not be run", name)
+        return phrase("no permission to run {name}", name)
     except (OSError, ValueError) as error:
         return phrase("{name} cannot be run: {error}", name, error)
     _running.append(process)
@@ -50,7 +50,7 @@ def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str
         return ""
     _running.remove(process)
     if code is None:
-        return phrase("{name} took over {limit:g} s", name, limit)
+        return phrase("{name} took more than {limit:g} s", name, limit)
     return phrase("{name} ended with exit code {code}", name, code) if code else ""
 
 

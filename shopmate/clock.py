@@ -66,7 +66,7 @@ class State(Enum):
     DUE = ("DUE", "●")
     DUE_ACKNOWLEDGED = ("due, seen", "◉")
     MISSED = ("MISSED", "✖")
-    SHELVED = ("put off", "◌")
+    SHELVED = ("snoozed", "◌")
     DONE = ("done", "✓")
 
     @property

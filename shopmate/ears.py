@@ -124,5 +124,5 @@ def silence(heard: bool, command: Sequence[str], fault: str) -> str:
     if heard:
         return ""
     if command and not fault:
-        return phrase("NO SOUND of the bell: only the alarm command rings")
-    return phrase("NO SOUND: only the screen rings. Turn the bell up, or set alarm_command")
+        return phrase("NO BELL: only the alarm command sounds")
+    return phrase("NO SOUND: alarms only show on screen. Turn the bell up, or set alarm_command")

@@ -121,7 +121,7 @@ def crowd(clocks: Iterable[Clock], now: datetime) -> str:
             if together > most:
                 within = phrase("{minutes} min", length // timedelta(minutes=1))
                 return phrase(
-                    "{count} alarms within {time} from {at}: more than {most} are hard to serve alone.",
+                    "{count} alarms within {time} from {at}: more than {most} are hard to handle alone.",
                     together,
                     within,
                     wall(first, now),

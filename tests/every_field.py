@@ -13,7 +13,7 @@ WOODS = ("birch", "spruce", "pine", "larch", "fir", "oak", "ash", "beech", "mapl
 
 def compute(length, temperature, wood, stiffness, ratio, coats, face):
     if stiffness == "hard" and coats > 5:
-        raise InputError(FieldProblem("coats", "too many on a hard one", "give 5 or fewer"))
+        raise InputError(FieldProblem("coats", "too many on a hard one", "enter 5 or fewer"))
     return Answer(
         {"reach": Quantity(length.value_in("mm") * coats, "mm"), "verdict": "go" if temperature.value_in("°C") > 0 else "no go"},
         working=(f"reach = length x coats = {length.value_in('mm'):g} x {coats}", f"ratio {ratio}, face {face}"),

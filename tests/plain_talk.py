@@ -100,7 +100,7 @@ class Answering:
         """Return the line that answers what was said since the last one, None once the recipe is finished."""
         if self._first:
             line = self._first.pop(0)
-        elif "[Enter] take all" in said or "[Enter] all done" in said:
+        elif "[Enter] use all" in said or "[Enter] all done" in said:
             line = self._take(_ROW.findall(said))
         else:
             line = self._answer(re.sub(r" *\n +", " ", said))
@@ -118,7 +118,7 @@ class Answering:
         return ""
 
     def _answer(self, said: str) -> str | None:
-        if "yes, it is meant" in said:
+        if "yes, it's right" in said:
             return ""
         if "Read this before the step:" in said:
             self.did += [("seen", "", signal) for signal in _SIGNAL.findall(said)]
@@ -133,7 +133,7 @@ class Answering:
         if asked in self._answers.types:
             kept = self._answers.types[asked][1]
             self.did.append(("done", asked, kept))
-            return "" if f"[Enter] takes {kept}," in said else kept.removesuffix(" mm").removesuffix(" g").removesuffix(" %")
+            return "" if f"[Enter] uses {kept}," in said else kept.removesuffix(" mm").removesuffix(" g").removesuffix(" %")
         if asked in self._answers.takes:
             self.did.append(("done", asked, self._answers.takes[asked]))
             return ""

@@ -114,7 +114,7 @@ def test_an_empty_project_is_refused_and_the_newest_backup_is_offered(desk):
     [question] = held.asked
     assert question.title == "Project damaged"
     assert f"{path} is empty" in question.explain
-    assert [item.title for item in question.items] == ["Bring back the newest backup"]
+    assert [item.title for item in question.items] == ["Restore the newest backup"]
     assert desk.session.project.parts == {"Panel 1": BEGUN}
     (aside,) = path.parent.glob("*.damaged-*")
     assert aside.read_bytes() == b""

@@ -44,10 +44,10 @@ def problems_of(calculator, fields):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("1 in", "1 in is under the least, 1.969 in; give 1.969 in or more"),
-        ("49 mm", "49 mm is under the least, 50 mm; give 50 mm or more"),
-        ("7 ft", "7 ft is over the most, 6.561 ft; give 6.561 ft or less"),
-        ("2.1 m", "2.1 m is over the most, 2 m; give 2 m or less"),
+        ("1 in", "1 in is below the minimum, 1.969 in; enter 1.969 in or more"),
+        ("49 mm", "49 mm is below the minimum, 50 mm; enter 50 mm or more"),
+        ("7 ft", "7 ft is above the maximum, 6.561 ft; enter 6.561 ft or less"),
+        ("2.1 m", "2.1 m is above the maximum, 2 m; enter 2 m or less"),
     ],
 )
 def test_a_limit_is_said_in_the_unit_typed_and_what_is_said_is_taken(text, said):
@@ -56,13 +56,13 @@ def test_a_limit_is_said_in_the_unit_typed_and_what_is_said_is_taken(text, said)
     with pytest.raises(EntryError) as caught:
         measure.read(text)
     assert str(caught.value) == said
-    assert measure.read(said.partition("; give ")[2].rsplit(" or ", 1)[0])
+    assert measure.read(said.partition("; enter ")[2].rsplit(" or ", 1)[0])
 
 
 def test_what_is_unusual_is_held_against_the_unit_typed():
     measure = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
-    assert measure.doubt(units.parse("39 °F", "°C")) == "39 °F is under the usual 41 °F"
-    assert measure.doubt(units.parse("110 °F", "°C")) == "110 °F is over the usual 104 °F"
+    assert measure.doubt(units.parse("39 °F", "°C")) == "39 °F is below the usual 41 °F"
+    assert measure.doubt(units.parse("110 °F", "°C")) == "110 °F is above the usual 104 °F"
 
 
 @pytest.mark.parametrize(
@@ -296,7 +296,7 @@ def test_unknown_calculator_is_refused_with_the_nearest_name():
 def test_a_refused_figure_that_a_formula_made_is_told_in_the_units_of_the_system():
     with pytest.raises(InputError) as refused:
         calc.run("gap", {"gap": Quantity(1270.0, "mm"), "leg_a": "1 in", "leg_b": "1 in"}, "inch")
-    assert str(refused.value) == "gap: 50 in is over the most, 19.68 in; give 19.68 in or less"
+    assert str(refused.value) == "gap: 50 in is above the maximum, 19.68 in; enter 19.68 in or less"
 
 
 def test_what_is_missing_is_asked_for_in_the_units_of_the_system():

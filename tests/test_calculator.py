@@ -44,10 +44,10 @@ def test_a_limit_itself_is_taken(text):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("49.99 mm", "49.99 mm is under the least, 50 mm; give 50 mm or more"),
-        ("4.999 cm", "4.999 cm is under the least, 5 cm; give 5 cm or more"),
-        ("2000.01 mm", "2000.01 mm is over the most, 2000 mm; give 2000 mm or less"),
-        ("2.001 m", "2.001 m is over the most, 2 m; give 2 m or less"),
+        ("49.99 mm", "49.99 mm is below the minimum, 50 mm; enter 50 mm or more"),
+        ("4.999 cm", "4.999 cm is below the minimum, 5 cm; enter 5 cm or more"),
+        ("2000.01 mm", "2000.01 mm is above the maximum, 2000 mm; enter 2000 mm or less"),
+        ("2.001 m", "2.001 m is above the maximum, 2 m; enter 2 m or less"),
     ],
 )
 def test_what_is_beyond_a_limit_is_refused_with_what_is_taken(text, said):
@@ -56,8 +56,8 @@ def test_what_is_beyond_a_limit_is_refused_with_what_is_taken(text, said):
 
 def test_what_may_not_be_nought_may_be_as_little_as_one_likes():
     above = Measure("g", above=0, high=100)
-    assert refusal(above, "0 g") == "0 g is not above 0 g; give more than 0 g"
-    assert refusal(above, "-1 g") == "-1 g is not above 0 g; give more than 0 g"
+    assert refusal(above, "0 g") == "0 g is not above 0 g; enter more than 0 g"
+    assert refusal(above, "-1 g") == "-1 g is not above 0 g; enter more than 0 g"
     assert above.read("0.001 g") == units.parse("0.001 g", "g")
 
 
@@ -105,7 +105,7 @@ def test_a_limit_in_its_own_unit_is_said_as_it_is_and_in_another_to_four_digits(
     kind = Measure("mm", low=1234.56)
     assert kind.limits("mm") == "from 1234.56 mm"
     assert kind.limits("cm") == "from 123.5 cm"
-    assert refusal(kind, "1 mm") == "1 mm is under the least, 1234.56 mm; give 1234.56 mm or more"
+    assert refusal(kind, "1 mm") == "1 mm is below the minimum, 1234.56 mm; enter 1234.56 mm or more"
 
 
 def test_limits_between_and_above_are_told():
@@ -124,7 +124,7 @@ def test_limits_between_and_above_are_told():
         (Measure(""), "a number"),
         (Count(1, 20), "whole number, 1 to 20"),
         (Choice(("one", "two")), "one of: one, two"),
-        (RatioKind(), "ratio with its basis: '2:1 by volume', '100:45 by weight'"),
+        (RatioKind(), "ratio by volume or by weight: '2:1 by volume', '100:45 by weight'"),
         (Either(Choice(("pine",)), Measure("kg/m³", low=1)), "one of: pine; or a figure: kg/m³, from 1"),
         (Measures(LENGTH), "list such as 1, 0.5, 0.5 mm; each mm, 50 to 2000"),
         (Measures(Measure(""), named={"half": "1"}), "half, or list such as 1, 0.5, 0.5; each a number"),
@@ -141,7 +141,7 @@ def test_a_count_is_whole_and_within_its_limits():
     pieces = Count(2, 20)
     assert [pieces.read(text) for text in ("2", "20", "4.0")] == [2, 20, 4]
     for text in ("1", "21", "2.5", "-3"):
-        assert refusal(pieces, text) == f"{text} is not a whole number from 2 to 20; give 2 to 20"
+        assert refusal(pieces, text) == f"{text} is not a whole number from 2 to 20; enter 2 to 20"
     assert (Count().read("1"), Count().read("1000")) == (1, 1000)
     assert refusal(Count(), "0")
     assert refusal(Count(), "1001")
@@ -150,16 +150,16 @@ def test_a_count_is_whole_and_within_its_limits():
 def test_a_name_is_taken_in_any_case_and_spacing():
     wood = Choice(lambda: ("douglas fir", "spruce"))
     assert {wood.read(text) for text in ("Douglas Fir", "douglas-fir", "douglasfir", " DOUGLAS  fir ")} == {"douglas fir"}
-    assert refusal(wood, "oak") == "'oak' is not one of the choices; give one of: douglas fir, spruce"
+    assert refusal(wood, "oak") == "'oak' is not one of the choices; enter one of: douglas fir, spruce"
 
 
 def test_either_a_name_or_a_figure():
     density = Either(Choice(("pine",)), Measure("kg/m³", low=100))
     assert density.read("Pine") == "pine"
     assert density.read("450 kg/m³") == Quantity(450, "kg/m³")
-    assert refusal(density, "oak") == "'oak' is not one of the choices; give one of: pine"
+    assert refusal(density, "oak") == "'oak' is not one of the choices; enter one of: pine"
     assert refusal(density, "50 kg/m³") == (
-        "50 kg/m³ is under the least, 100 kg/m³; give 100 kg/m³ or more, or give one of: pine"
+        "50 kg/m³ is below the minimum, 100 kg/m³; enter 100 kg/m³ or more, or enter one of: pine"
     )
 
 
@@ -192,12 +192,12 @@ def test_a_list_is_read_with_its_units_and_either_decimal_mark(text, shown):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("1, 1, 1, 1 mm", "4 in the list; give 3 or fewer"),
-        ("1, 2", "'2' names no unit; give each its own, or one at the end: 1, 0.5, 0.5 mm"),
-        ("1 mm, 2", "'2' names no unit; give each its own, or one at the end: 1, 0.5, 0.5 mm"),
-        ("1, 2 mm, 1 in", "'1' names no unit; give each its own, or one at the end: 1, 0.5, 0.5 mm"),
-        ("1, 60 mm", "60 mm is over the most, 50 mm; give 50 mm or less"),
-        ("x, 1 mm", "'x' has no number in front; write 12 mm or 1-1/2 in"),
+        ("1, 1, 1, 1 mm", "4 in the list; enter 3 or fewer"),
+        ("1, 2", "'2' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1 mm, 2", "'2' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1, 2 mm, 1 in", "'1' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1, 60 mm", "60 mm is above the maximum, 50 mm; enter 50 mm or less"),
+        ("x, 1 mm", "'x' has no number in front; type 12 mm or 1-1/2 in"),
     ],
 )
 def test_a_list_that_is_too_long_or_has_two_readings_is_refused(text, said):
@@ -207,7 +207,7 @@ def test_a_list_that_is_too_long_or_has_two_readings_is_refused(text, said):
 def test_a_list_of_what_both_systems_measure_alike_needs_no_unit():
     assert Measures(Measure("min", above=0)).quantities("5, 10") == (Quantity(5, "min"), Quantity(10, "min"))
     assert len(Measures(Measure("min", above=0)).quantities(", ".join(["1"] * 20))) == 20
-    assert refusal(Measures(Measure("min", above=0)), ", ".join(["1"] * 21)) == "21 in the list; give 20 or fewer"
+    assert refusal(Measures(Measure("min", above=0)), ", ".join(["1"] * 21)) == "21 in the list; enter 20 or fewer"
 
 
 # What is asked about
@@ -218,22 +218,22 @@ def test_a_list_of_what_both_systems_measure_alike_needs_no_unit():
     [
         ("5 °C", None),
         ("40 °C", None),
-        ("4.9 °C", "4.9 °C is under the usual 5 °C"),
-        ("40.1 °C", "40.1 °C is over the usual 40 °C"),
+        ("4.9 °C", "4.9 °C is below the usual 5 °C"),
+        ("40.1 °C", "40.1 °C is above the usual 40 °C"),
         ("41 °F", None),  # 5 °C
-        ("40.9 °F", "40.9 °F is under the usual 41 °F"),
+        ("40.9 °F", "40.9 °F is below the usual 41 °F"),
     ],
 )
 def test_what_is_unusual_is_asked_about_and_a_limit_itself_is_usual(text, said):
     kind = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
     value = kind.read(text)
     assert kind.doubt(value) == said
-    assert doubt(kind, value) == (f"{said}; is that meant?" if said else None)
-    assert doubt(Either(Choice(("cold",)), kind), value) == (f"{said}; is that meant?" if said else None)
+    assert doubt(kind, value) == (f"{said}; is that right?" if said else None)
+    assert doubt(Either(Choice(("cold",)), kind), value) == (f"{said}; is that right?" if said else None)
 
 
 def test_what_was_worked_out_and_is_unusual_is_told_in_as_many_digits_as_are_read():
-    assert Measure("g", soft_high=1000).doubt(Quantity(1912.4967253333336, "g")) == "1912 g is over the usual 1000 g"
+    assert Measure("g", soft_high=1000).doubt(Quantity(1912.4967253333336, "g")) == "1912 g is above the usual 1000 g"
 
 
 def test_without_soft_limits_nothing_is_unusual_nor_is_a_name():
@@ -248,13 +248,13 @@ def test_without_soft_limits_nothing_is_unusual_nor_is_a_name():
         ("981 mm", "100 mm", "981 mm is 10 times the last, 100 mm"),
         ("1021 mm", "100 mm", None),
         ("979 mm", "100 mm", None),
-        ("10 mm", "101.9 mm", "10 mm is 10 times less than the last, 101.9 mm"),
+        ("10 mm", "101.9 mm", "10 mm is 10 times smaller than the last, 101.9 mm"),
         ("10 mm", "102.1 mm", None),
         ("259 mm", "10 mm", "259 mm is 25.4 times the last, 10 mm"),  # 25.4 x 1.02 = 25.908
         ("259.1 mm", "10 mm", None),
-        ("1 mm", "25.8 mm", "1 mm is 25.4 times less than the last, 25.8 mm"),
+        ("1 mm", "25.8 mm", "1 mm is 25.4 times smaller than the last, 25.8 mm"),
         ("-1000 mm", "100 mm", "-1000 mm is 10 times the last, 100 mm"),
-        ("1 in", "254 mm", "1 in is 10 times less than the last, 254 mm"),
+        ("1 in", "254 mm", "1 in is 10 times smaller than the last, 254 mm"),
     ],
 )
 def test_a_slip_is_told_within_two_per_cent_of_ten_or_25_4_times(value, before, words):
@@ -272,8 +272,8 @@ def test_what_cannot_be_set_beside_the_last_is_no_slip():
 def test_the_unusual_is_told_before_a_slip():
     kind = Measure("mm", low=0, high=2000, soft_high=500)
     last = units.parse("90 mm", "mm")
-    assert doubt(kind, units.parse("900 mm", "mm"), last) == "900 mm is over the usual 500 mm; is that meant?"
-    assert doubt(kind, units.parse("9 mm", "mm"), last) == "9 mm is 10 times less than the last, 90 mm; is that meant?"
+    assert doubt(kind, units.parse("900 mm", "mm"), last) == "900 mm is above the usual 500 mm; is that right?"
+    assert doubt(kind, units.parse("9 mm", "mm"), last) == "9 mm is 10 times smaller than the last, 90 mm; is that right?"
 
 
 # What calculators ask of their fields

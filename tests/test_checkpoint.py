@@ -132,7 +132,7 @@ def test_what_is_over_is_read_when_it_is_looked_at(finished, now):
     first, second = runs
     assert [isinstance(runs[key], Unread) for key in runs] == [True, False]
     assert {isinstance(clock, Unread) for clock in clocks.values()} == {True, False}
-    assert [clock.title for clock in session.clocks] == ["Own clock 1"]
+    assert [clock.title for clock in session.clocks] == ["Timer 1"]
     assert [run.key for run in session.under_way] == [second]
     assert isinstance(session.project.runs.here[first], Unread)
     assert session.project.runs[first].finished_at is not None
@@ -148,7 +148,7 @@ def test_what_was_done_before_the_checkpoint_is_taken_back(finished, now):
             titles.append(session.take_back(now()))
             assert session.project == folded(session.log)
     assert (len(titles) > 20, titles[-1]) == (True, "Choose the glue")
-    assert [clock.title for clock in session.clocks] == ["Own clock 1"]
+    assert [clock.title for clock in session.clocks] == ["Timer 1"]
     session.close()
 
 
@@ -237,7 +237,7 @@ def in_kept(path, statement):
 @pytest.mark.parametrize(
     "statement",
     [
-        "UPDATE kept SET data = replace(data, 'Own clock', 'Our clock')",
+        "UPDATE kept SET data = replace(data, 'Timer', 'Tomer')",
         "UPDATE kept SET data = '[]', sum = 'x'",
         "UPDATE kept SET sum = ''",
         "DELETE FROM kept WHERE name NOT LIKE 'project:%'",

@@ -409,7 +409,7 @@ def test_clocks_of_the_last_project(shopmate):
     code, out, err = shopmate("clocks", now=lambda: LONG_AGO + timedelta(minutes=10))
     assert (code, err) == (0, "")
     due = f"{LONG_AGO + timedelta(minutes=30):%H:%M}" if os.environ.get("TZ") == "UTC" else r"[\w: ]+"
-    assert re.fullmatch(rf"Soak: NOT BEFORE {due}, 20 min left, running\. Look at it\.\n", out)
+    assert re.fullmatch(rf"Soak: NOT BEFORE {due}, 20 min left, running\. Check the job\.\n", out)
     _, out, _ = shopmate("clocks", "hide", now=lambda: LONG_AGO + timedelta(minutes=31))
     assert "DUE" in out
 

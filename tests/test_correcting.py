@@ -82,12 +82,12 @@ def test_a_note_stands_with_its_step(sheathing):
 def test_a_choice_corrected_tells_which_steps_apply_by_it_and_which_no_longer_do(sheathing):
     now = follow(sheathing, BEGAN, SHEET, until=lambda view: view.headline == "Pour the resin")
     told = sheathing.correct(place_of(sheathing, "Fill coats"), "3", now)
-    (line,) = [line for line in told if line.startswith("these steps now apply: ")]
-    assert line.startswith("these steps now apply: Note the last stroke, Start the recoat window, ")
-    assert not [line for line in told if "no longer" in line or "passed already" in line]
+    (line,) = [line for line in told if line.startswith("now needed: ")]
+    assert line.startswith("now needed: Note the last stroke, Start the recoat window, ")
+    assert not [line for line in told if "no longer" in line or "already past" in line]
     told = sheathing.correct(place_of(sheathing, "Fill coats"), "1", now)
     assert not [line for line in told if "now apply" in line]
-    assert [line for line in told if line.startswith("these no longer apply: ")]
+    assert [line for line in told if line.startswith("no longer needed: ")]
 
 
 def test_a_choice_corrected_late_tells_what_was_passed(tmp_path):
@@ -95,8 +95,8 @@ def test_a_choice_corrected_late_tells_what_was_passed(tmp_path):
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("bonding"), BEGAN)
     now = follow(session, BEGAN, {}, until=lambda view: view.headline == "Clamp it to contact")
     told = session.correct(place_of(session, "Screws"), "pan", now)
-    assert "these steps now apply: Nip the screws, Tighten the screws" in told
-    (passed,) = [line for line in told if "passed already" in line]
+    assert "now needed: Nip the screws, Tighten the screws" in told
+    (passed,) = [line for line in told if "already past" in line]
     assert ": Screw gauge, Screw size, " in passed or ": Screw gauge, Screw length, " in passed
     assert passed.endswith(" more")
     session.close()

@@ -65,10 +65,10 @@ def test_each_reading_holds_until_the_next_and_the_last_is_taken_to_hold():
         {25.0}, {25.0}, {16.0}, {16.0}, {20.0}, {20.0}, {20.0}, {20.0},
     ]  # fmt: skip
     names = {line.material: line.points for line in seen.curves}
-    assert names["taken to hold"][0][0] == 6
+    assert names["assumed"][0][0] == 6
     assert names["shop, 16.0 °C to 25.0 °C"][-1] == (6, 20.0)
-    assert "Shop 20.0 °C, read 14:00 (60 min ago), taken to hold until the next reading." in seen.words
-    assert "68.0 °F, read" in curve.shop(READ, window(), NOW + hours(6), "inch").words
+    assert "Shop 20.0 °C, measured 14:00 (60 min ago), assumed until the next reading." in seen.words
+    assert "68.0 °F, measured" in curve.shop(READ, window(), NOW + hours(6), "inch").words
 
 
 def test_what_is_read_later_is_not_known_yet():
@@ -85,7 +85,7 @@ def test_the_window_lies_from_opens_to_closes_with_its_times_in_words():
     for words in ("Recoat opens: NOT BEFORE 14:43", "Recoat closes: DO BEFORE"):
         assert words in seen.words
         assert any(label.text.startswith(words) for label in seen.labels)
-    assert f"The window is from 14:43 to {closes.due_at:%H:%M}" in seen.words
+    assert f"The window is 14:43 to {closes.due_at:%H:%M}" in seen.words
 
 
 def test_a_window_that_has_opened_is_still_one_and_one_that_is_over_is_none():
@@ -110,10 +110,10 @@ def test_closed_before_it_opens_is_said():
 
 def test_before_a_reading_the_sheet_s_temperature_is_assumed_and_said():
     seen = curve.shop([], window([]), NOW + hours(1), "metric")
-    assert seen.words.startswith("No reading of the shop: the sheet's 25.0 °C is assumed.")
+    assert seen.words.startswith("No shop reading: the data sheet's 25.0 °C is assumed.")
     assert temperature(seen, 0.5) == {25.0}
     later = curve.shop(READ[1:], window(READ[1:]), NOW + hours(6), "metric")
-    assert "Before 11:00 the sheet's 25.0 °C is assumed." in later.words
+    assert "Before 11:00 the data sheet's 25.0 °C is assumed." in later.words
     assert temperature(later, 1) == {25.0}
     assert temperature(later, 3) == {16.0}
 
@@ -126,7 +126,7 @@ def test_days_do_not_squeeze_hours_and_a_stalled_cure_has_no_time():
     assert "Cure: NOT BEFORE Thu 14 May" in seen.words
     cold = [(NOW, 4.0)]
     stalled = curve.shop(cold, [clock("cure", "NOT BEFORE", 168, cold)], NOW, "metric")
-    assert "Cure: not reached while it stays so cold." in stalled.words
+    assert "Cure: will not be reached while it stays this cold." in stalled.words
 
 
 def test_a_clock_by_the_wall_has_no_curve():
@@ -179,6 +179,6 @@ def test_the_pot_in_hand_is_drawn_from_what_was_worked_out_for_it(pot):
     assert here.at[1] > 25
     over = curve.pot_now(running, drawn, NOW + hours(5))
     assert over.labels == drawn.labels
-    assert "past its gel" in over.words
+    assert "has gelled" in over.words
     pot.done(NOW + timedelta(minutes=11))  # spread: it ends the clock
     assert curve.pots(pot.project) == []

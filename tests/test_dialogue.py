@@ -91,7 +91,7 @@ def test_the_first_time_a_new_project_is_named_and_other_work_asked_for(home):
     desk = Place()
     held = Held(work.start(desk, None), "New project", "Shed  2", "Inch", None)
     assert (desk.session.project.name, desk.session.project.system) == ("Shed 2", "inch")
-    assert held.said == ["Project made: Shed 2, inch units."]
+    assert held.said == ["Project created: Shed 2, inch units."]
     assert desk.face.opened_times == 1
     assert held.asked[-1].title == "Shed 2"  # other work, as no run is on the bench
     desk.close()
@@ -125,7 +125,7 @@ def test_what_cannot_be_opened_is_told_and_another_project_asked_for(home, tmp_p
 def test_a_name_that_cannot_be_one_is_told_and_asked_for_again(home):
     desk = Place()
     held = Held(work.start(desk, None), "New project", "...", "Metric", "New project", "Hide", "Metric", None)
-    assert "'...' cannot name a project" in held.told[0]
+    assert "'...' won't do as a project name" in held.told[0]
     assert desk.session.project.name == "Hide"
     desk.close()
 
@@ -158,7 +158,7 @@ def test_another_project_without_a_run_asks_for_work_in_it(desk):
 
 
 def begun(desk, *parts):
-    """Begin a recipe on parts, the last of which is on the bench."""
+    """Start a recipe on parts, the last of which is on the bench."""
     for part in parts:
         desk.at += timedelta(minutes=1)
         desk.session.begin(desk.session.add_part(part, desk.at), every_step(), desk.at)
@@ -180,13 +180,13 @@ def test_lines_list_all_other_runs_after_what_is_always_there(in_lines):
     begun(in_lines, "A", "B", "C")
     held = Held(work.other(in_lines), "Try every kind of step on A")
     assert held.titles[0][: len(without)] == without
-    of_the_run = ["Give up the run on the bench", "Correct an answer", "Write a note"]
+    of_the_run = ["Give up this run (the one on the bench)", "Correct an answer", "Write a note"]
     assert held.titles[0][len(without) :] == [*of_the_run, "Try every kind of step on B", "Try every kind of step on A"]
     assert in_lines.session.run.part == "A"
 
 
 def twice_on_one_part(desk):
-    """Begin a recipe twice on one part: at 08:01 with 2 m answered in it, at 09:01 with nothing yet."""
+    """Start a recipe twice on one part: at 08:01 with 2 m answered in it, at 09:01 with nothing yet."""
     begun(desk, "A")
     desk.at = follow(desk.session, desk.at, {"Give the length": "2 m"}, until=lambda _: "length" in desk.session.run.values)
     desk.at = BEGUN + timedelta(hours=1, minutes=1)
@@ -223,7 +223,7 @@ def test_a_list_of_other_work_leads_everywhere(home, draws):
     held = Held(work.other(desk), None)
     reached = " ".join(item.title for item in held.asked[0].items)
     for what in (
-        "Begin a recipe",
+        "Start a recipe",
         "Clocks",
         "Shop temperature",
         "Shelf",
@@ -251,12 +251,12 @@ def test_a_recipe_is_begun_on_a_new_part(desk):
     held = Held(work.begin(desk), "New: Seam", "fillet", "begin")
     assert [event["name"] for event in desk.events("part")] == ["Seam 1"]
     assert (desk.session.run.part, desk.session.run.recipe.name) == ("Seam 1", "fillet")
-    assert held.said[0].startswith("Begun on Seam 1: ")
+    assert held.said[0].startswith("Started on Seam 1: ")
 
 
 def test_a_part_with_a_name_of_its_own_is_added_once(desk):
-    Held(work.begin(desk), "New: with a name of its own", "fillet", " Long   roof ", "begin")
-    held = Held(work.begin(desk), "New: with a name of its own", "fillet", "Long roof", "begin")
+    Held(work.begin(desk), "New: type a name", "fillet", " Long   roof ", "begin")
+    held = Held(work.begin(desk), "New: type a name", "fillet", "Long roof", "begin")
     assert held.asked[-2].place == "part"
     assert [event["name"] for event in desk.events("part")] == ["Long roof"]
     assert len(desk.events("run")) == 2
@@ -267,7 +267,7 @@ def test_a_part_with_a_name_of_its_own_is_added_once(desk):
     [
         (None,),
         ("New: Seam", None),
-        ("New: with a name of its own", "fillet", None),
+        ("New: type a name", "fillet", None),
         ("New: Seam", "fillet", None),
         ("New: Seam", "fillet", "plan", None),
     ],
@@ -289,16 +289,16 @@ def test_a_broken_recipe_is_named_beside_those_that_can_be_chosen(desk, home):
 
 def test_the_run_on_the_bench_is_given_up_once_that_is_confirmed(desk):
     begun(desk, "A")
-    Held(work.other(desk), "Try every kind of step · A", "Go on with it")
-    Held(work.other(desk), "Try every kind of step · A", "Give it up", False)
+    Held(work.other(desk), "Try every kind of step · A", "Continue this run")
+    Held(work.other(desk), "Try every kind of step · A", "Give up this run", False)
     assert not desk.events("given up")
-    held = Held(work.other(desk), "Try every kind of step · A", "Give it up", True)
+    held = Held(work.other(desk), "Try every kind of step · A", "Give up this run", True)
     assert held.said == ["GIVEN UP"]
     assert desk.session.run.given_up
 
 
 def test_without_a_run_nothing_is_offered_that_is_done_to_one_and_its_numbers_stay_free(in_lines):
-    of_the_run = ["Give up the run on the bench", "Correct an answer", "Write a note"]
+    of_the_run = ["Give up this run (the one on the bench)", "Correct an answer", "Write a note"]
     without = Held(work.other(in_lines), None).titles[0]
     assert not {*of_the_run, ""} & set(without)
     begun(in_lines, "A", "B")
@@ -318,7 +318,7 @@ def test_an_answer_is_corrected_and_what_rests_on_it_is_told(desk):
     begun(desk, "A")
     desk.session.done(desk.at)
     held = Held(work.other(desk), "Try every kind of step · A", "Correct an answer", "Give the length", "2 m")
-    assert held.told == ["Corrected. Nothing done since rests on it."]
+    assert held.told == ["Corrected. Nothing done since depends on it."]
     assert desk.session.run.values["length"].text == "2 m"
 
 
@@ -347,9 +347,9 @@ TO_THE_AIR = ("Try every kind of step · A", "Correct an answer", "Read the air"
 @pytest.mark.parametrize(
     ("air", "told"),
     [
-        ("17.9 °C", "Corrected. Look at: Pass the air: NO GO"),
-        ("18 °C", "Corrected. Nothing done since rests on it."),
-        ("25 °C", "Corrected. Nothing done since rests on it."),
+        ("17.9 °C", "Corrected. Check: Pass the air: NO GO"),
+        ("18 °C", "Corrected. Nothing done since depends on it."),
+        ("25 °C", "Corrected. Nothing done since depends on it."),
     ],
 )
 def test_a_hold_point_that_a_corrected_reading_would_not_have_passed_is_told(desk, air, told):
@@ -416,20 +416,20 @@ def test_a_choice_taken_as_it_is_offered_is_remembered_as_no_new_one(desk, by_en
 
 def test_before_an_answer_was_given_there_is_none_to_correct(desk):
     begun(desk, "A")
-    assert Held(work.other(desk), *TO_THE_AIR[:2]).told == ["No answer was given in this run yet."]
+    assert Held(work.other(desk), *TO_THE_AIR[:2]).told == ["No answers in this run yet."]
 
 
 def test_a_part_is_named_from_words_alone(desk):
-    held = Held(work.begin(desk), "New: named from a list", "fillet", "Left wall", "Hatch", "begin")
+    held = Held(work.begin(desk), "New: pick a name from a list", "fillet", "Left wall", "Hatch", "begin")
     assert held.titles[2] == list(WHERE)
     assert [event["name"] for event in desk.events("part")] == ["Left wall, hatch 1"]
-    Held(work.begin(desk), "New: named from a list", "fillet", "Left wall", "Hatch", "begin")
+    Held(work.begin(desk), "New: pick a name from a list", "fillet", "Left wall", "Hatch", "begin")
     assert desk.session.run.part == "Left wall, hatch 2"
 
 
 @pytest.mark.parametrize("answers", [(None,), ("Left wall", None)])
 def test_a_part_whose_words_are_left_is_not_added(desk, answers):
-    Held(work.begin(desk), "New: named from a list", "fillet", *answers)
+    Held(work.begin(desk), "New: pick a name from a list", "fillet", *answers)
     assert (desk.events("part"), desk.events("run")) == ([], [])
 
 
@@ -491,7 +491,7 @@ def test_a_clock_that_rules_nothing_any_more_is_ended_unasked(desk):
 
 def test_a_clock_of_ones_own_is_started(desk):
     held = Held(clocks.start_own(desk), "9 min")
-    assert (held.asked[0].place, held.said) == ("own clock", ["STARTED Own clock 1"])
+    assert (held.asked[0].place, held.said) == ("own-clock", ["STARTED Timer 1"])
     assert [clock.due_at for clock in desk.session.clocks] == [BEGUN + timedelta(minutes=9)]
     Held(clocks.start_own(desk), None)
     assert len(desk.session.clocks) == 1
@@ -505,7 +505,7 @@ def test_the_most_urgent_alarm_is_put_off(desk):
     Held(clocks.put_off(desk), None)
     assert alarms(desk.session.clocks, desk.at)
     held = Held(clocks.put_off(desk), held_first(clocks.put_off(desk)))
-    assert held.said[0].startswith("LATER Kettle ")
+    assert held.said[0].startswith("SNOOZED Kettle until ")
     assert not alarms(desk.session.clocks, desk.at)
 
 
@@ -537,7 +537,7 @@ def test_without_a_bell_the_alarm_command_alone_is_tried(home):
     desk = Place(draws=False, has_bell=False, settings=Settings(alarm_command=("horn",))).begin()
     held = Held(sound.test(desk))
     assert desk.face.called == ["Sound test"]
-    assert "no bell rings here" in held.said[-1]
+    assert "so no bell" in held.said[-1]
     desk.close()
 
 
@@ -547,7 +547,7 @@ def test_the_sound_is_paused_only_while_an_alarm_waits(desk):
     desk.at += timedelta(minutes=6)
     desk.session.tick(desk.at)
     held = Held(sound.menu(desk), "Quiet for 2 minutes")
-    assert held.said == ["SOUND PAUSED 2:00; a new alarm sounds all the same."]
+    assert held.said == ["SOUND PAUSED 2:00; a new alarm still sounds."]
     assert desk.watching.paused(desk.at)
 
 
@@ -555,18 +555,18 @@ def test_the_sound_is_paused_only_while_an_alarm_waits(desk):
 
 
 def test_settings_of_the_project_are_recorded(desk):
-    Held(settings.change(desk), "Show inch units", "Light theme, for a lit shop", "A reading holds for 4 h", "6 h", None)
+    Held(settings.change(desk), "Show inch units", "Light theme, for a lit shop", "Shop temperature good for 4 h", "6 h", None)
     assert [(event["name"], event["value"]) for event in desk.events("setting")] == [
         ("system", "inch"), ("theme", "light"), ("reading_holds", "6 h"),
     ]  # fmt: skip
     titles = Held(settings.change(desk), None).titles[0]
-    assert {"Show metric units", "Dark theme, for a dark shop", "A reading holds for 6 h"} <= set(titles)
+    assert {"Show metric units", "Dark theme, for a dark shop", "Shop temperature good for 6 h"} <= set(titles)
 
 
 def test_settings_of_the_machine_are_kept(desk):
-    Held(settings.change(desk), "Plain signs only", "Decimal comma", "Notifications of the terminal on", None)
+    Held(settings.change(desk), "Plain signs only", "Decimal comma", "Turn terminal notifications on", None)
     assert settings_.load() == desk.settings == Settings(plain_signs=True, decimal_mark=",", notify=True)
-    Held(settings.change(desk), "All signs again", "Decimal point", "Notifications of the terminal off", None)
+    Held(settings.change(desk), "All signs again", "Decimal point", "Turn terminal notifications off", None)
     assert settings_.load() == Settings()
 
 
@@ -582,7 +582,7 @@ def test_a_screen_measures_the_keyboard(desk):
 def test_settings_that_could_not_be_read_hold_for_now_and_are_never_written(home):
     desk = Place(trouble="Line 1.").begin()
     held = Held(settings.change(desk), "Decimal comma", None)
-    assert held.told == ["For now only. The settings stay as they come. Line 1."]
+    assert held.told == ["For this session only. Default settings in use. Line 1."]
     assert desk.settings.decimal_mark == ","
     assert not paths.settings().exists()
     desk.close()
@@ -611,7 +611,7 @@ def test_a_project_that_another_window_works_on_is_only_shown(desk):
     second = Place()
     second.open(desk.session.log.path)
     held = Held(temperature.read(second), "20 °C")
-    assert held.said == ["READ ONLY: another window works on this project; work there, or close it"]
+    assert held.said == ["READ ONLY: another window has this project open; work there, or close it"]
     second.close()
 
 

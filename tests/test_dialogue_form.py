@@ -81,9 +81,9 @@ def test_only_a_field_that_is_required_and_empty_cannot_be_passed(name, may):
 @pytest.mark.parametrize(
     ("last", "text", "question"),
     [
-        ({}, "4000 mm", "4000 mm is over the usual 3000 mm"),
+        ({}, "4000 mm", "4000 mm is above the usual 3000 mm"),
         ({"length": "120 mm"}, "1200 mm", "1200 mm is 10 times the last, 120 mm"),
-        ({"length": "254 mm"}, "10 mm", "10 mm is 25.4 times less than the last, 254 mm"),
+        ({"length": "254 mm"}, "10 mm", "10 mm is 25.4 times smaller than the last, 254 mm"),
     ],
 )
 def test_an_odd_value_is_asked_about_once_and_meant_when_it_comes_again(last, text, question):
@@ -110,7 +110,7 @@ def test_a_text_of_last_time_that_is_no_longer_taken_is_no_measure_of_slips():
 
 def test_what_a_field_does_not_take_leaves_it_as_it_was():
     filled = form({"length": "25 mm"})
-    with pytest.raises(EntryError, match="over the most"):
+    with pytest.raises(EntryError, match="above the maximum"):
         filled.take("9000 mm")
     assert (filled.texts, filled.at) == ({"length": "25 mm"}, 0)
 
@@ -156,7 +156,7 @@ def test_what_does_not_go_together_is_said_by_title_and_gone_back_to():
     filled = at("face", {**GIVEN, "stiffness": "hard", "coats": "6"})
     filled.forward()
     filled.work_out()
-    assert (filled.result, filled.problems) == (None, ["Coats: too many on a hard one; give 5 or fewer"])
+    assert (filled.result, filled.problems) == (None, ["Coats: too many on a hard one; enter 5 or fewer"])
     filled.back_to_problem()
     assert filled.field.name == "coats"
     filled.take("5")
@@ -267,10 +267,10 @@ def bead(system, nozzle):
 
 def test_what_a_calculator_refuses_is_told_in_the_units_of_the_form():
     (metric,), (inch,) = bead("metric", "20 mm"), bead("inch", "20 mm")
-    assert metric.endswith("it lays a bead of 63 mm; give a smaller bore or push, for a bead of 50 mm or less")
-    assert inch.endswith("it lays a bead of 2 1/2 in; give a smaller bore or push, for a bead of 2 in or less")
+    assert metric.endswith("the bead would be 63 mm; enter a smaller bore or a lower gun speed, for a bead of 50 mm or less")
+    assert inch.endswith("the bead would be 2 1/2 in; enter a smaller bore or a lower gun speed, for a bead of 2 in or less")
 
 
 def test_a_refused_text_keeps_the_unit_it_was_typed_in():
     assert bead("inch", "80 mm") == bead("metric", "80 mm")
-    assert "80 mm is over the most, 50 mm; give 50 mm or less" in bead("inch", "80 mm")[0]
+    assert "80 mm is above the maximum, 50 mm; enter 50 mm or less" in bead("inch", "80 mm")[0]

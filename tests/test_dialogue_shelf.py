@@ -48,8 +48,8 @@ def test_a_figure_is_asked_for_as_it_stands_and_saved_with_what_goes_with_it(des
     assert value.title == "Epoxy 2:1 by volume, slow: pot life, now 40 min"
     assert kept()[SLOW].figures["pot_life"] == "35 min"
     done = (
-        "Saved: pot life 35 min; typical pot life, second + pot temperature, second taken out: type your sheet's. "
-        "A run under way keeps the figures it began with."
+        "Saved: pot life 35 min; typical pot life, second + pot temperature, second removed: type your data sheet's. "
+        "A run under way keeps the figures it started with."
     )
     assert held.said == [done]
     assert again.beside.startswith(done)
@@ -87,7 +87,7 @@ def test_title_sheet_and_taking_out_have_one_number_for_every_material(desk):
     assert bar[3].key == "width"
 
 
-@pytest.mark.parametrize(("which", "title"), [(".title", "Title of "), (".sheet", "Sheet of ")])
+@pytest.mark.parametrize(("which", "title"), [(".title", "Title of "), (".sheet", "Data sheet for ")])
 def test_title_and_sheet_are_names_and_stay_where_they_are_not_changed(desk, which, title):
     like = materials()[SLOW]
     before = like.title if which == ".title" else like.sheet
@@ -106,7 +106,7 @@ def test_only_what_a_material_can_do_without_is_taken_out(desk):
     assert "recoat_closes" in out
     assert not set(recipes.NEEDED["resin"]) & set(out)
     assert "recoat_closes" not in kept()[SLOW].figures
-    assert "Saved: recoat closes has no figure" in held.said[0]
+    assert "Saved: recoat closes is now blank" in held.said[0]
     assert ".out" not in [item.key for item in edit(desk, ALUMINIUM).asked[1].items]  # all of a bar's are needed
 
 
@@ -131,13 +131,13 @@ def test_a_new_material_has_the_figures_of_another(desk):
     assert (name.offered, name.place) == ("Own foam 1", "new:foam-2lb")
     assert held.asked[3].title == "Own foam 1"
     assert held.said[0] == held.asked[3].beside
-    assert f"Its figures are those of {materials()['foam-2lb'].title} until you change them" in held.said[0]
+    assert f"It has {materials()['foam-2lb'].title}'s figures until you change them" in held.said[0]
     assert kept()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
 
 
 def test_a_name_that_is_taken_is_said_beside_the_list_of_materials(desk):
     held = Held(shelf.keep(desk), ".new", SLOW, "Foam 2lb", None)
-    assert "There is a material foam-2lb already" in held.said[0]
+    assert "There is already a material foam-2lb" in held.said[0]
     assert held.asked[-1].beside == held.said[0]
     assert not paths.shelf().exists()
 
@@ -183,7 +183,7 @@ def test_a_calculator_is_chosen_filled_in_remembered_and_kept(desk):
     which, fill = held.asked
     assert [item.key for item in which.items] == [*QUICK, *calc.names()]
     assert (fill.form.calculator, fill.form.system, fill.form.texts) == (calc.find("drill"), "metric", {"diameter": "4 mm"})
-    assert held.said == ["KEPT in the log"]
+    assert held.said == ["SAVED to the log"]
     assert [each["texts"] for each in desk.events("form")] == [{"diameter": "4 mm"}]
     assert [(each["calculator"], each["texts"]) for each in desk.events("kept")] == [("drill", {"diameter": "4 mm"})]
     again = Held(look_up.calculator(desk, "drill"), None)

@@ -229,9 +229,9 @@ def test_what_is_not_urgent_does_not_flash():
     [
         (True, (), "", ""),
         (True, ("beep",), "beep is not there", ""),
-        (False, (), "", "NO SOUND: only the screen rings"),
-        (False, ("beep",), "", "NO SOUND of the bell: only the alarm command rings"),
-        (False, ("beep",), "beep is not there", "NO SOUND: only the screen rings"),
+        (False, (), "", "NO SOUND: alarms only show on screen"),
+        (False, ("beep",), "", "NO BELL: only the alarm command sounds"),
+        (False, ("beep",), "beep is not there", "NO SOUND: alarms only show on screen"),
     ],
 )
 def test_a_silent_bell_is_said_with_what_rings_instead(heard, command, fault, says):

@@ -79,8 +79,8 @@ POT = Limit(
     time_to_act_s=120.0, consequence="It sets.", sheet_celsius=25.0,
 )  # fmt: skip
 KETTLE = Limit(
-    name="own", title="Kettle", kind="NOT BEFORE", seconds=60.0, action="Look at it", if_late="It is past its time.",
-    time_to_act_s=120.0, consequence="It is past its time.",
+    name="own", title="Kettle", kind="NOT BEFORE", seconds=60.0, action="Check the job", if_late="It is overdue.",
+    time_to_act_s=120.0, consequence="It is overdue.",
 )  # fmt: skip
 DEW = Result("dewpoint", {"air": Quantity(21.0, "°C")}, {"margin": Quantity(9.25, "K"), "verdict": "go"}, ("w",), ("c",), ("s",))
 BEAD = Result("bead", {}, {"section": Quantity(28.25, "mm²"), "cartridges": 2}, (), (), ())
@@ -222,7 +222,7 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
     (PutOff("4", NOON, "Kettle"), {"clock": "4", "until": "2026-11-25T12:00:00+00:00", "shown": "Kettle"},
      "Put off Kettle, Kettle"),
     (ClockEnded("4", "Kettle"), {"clock": "4", "shown": "Kettle"}, "Ended Kettle, Kettle"),
-    (ClockStarted(POT, "Tea"), {"clock": POT_KEPT, "shown": "Tea"}, "Started own clock Pot life, Tea"),
+    (ClockStarted(POT, "Tea"), {"clock": POT_KEPT, "shown": "Tea"}, "Started timer Pot life, Tea"),
     (TemperatureRead(Quantity(70, "°F"), "21.1 °C", "70 F", (MOVE,)), {**READING_KEPT, "typed": "70 F", "moved": [MOVE_KEPT]},
      f"Shop temperature, 21.1 °C; {MOVED}, typed 70 F"),
     (FormFilled("bead", {"diameter": "6 mm"}), {"calculator": "bead", "texts": {"diameter": "6 mm"}}, ""),
@@ -341,7 +341,7 @@ def test_taking_back_takes_back_what_can_be_and_leaves_the_project_as_it_was(log
     with suppress(NotNow):
         for _ in range(len(BEFORE) + 2):
             session.take_back(now)
-    with pytest.raises(NotNow, match="nothing to take back"):
+    with pytest.raises(NotNow, match="nothing to undo"):
         session.take_back(now)
     assert event.id not in [later.data["event"] for later in log.events()[event.id :]]
 
@@ -386,7 +386,7 @@ def test_an_event_that_cannot_be_read_is_told_and_not_passed_over(log) -> None:
     log.append("weighed", {"run": "6", "place": "1.1.0", "shown": "12 g"}, NOON)
     session, project = Session(log, {}), fold(recorded(), "hide")
     assert (session.read_only, session.project.runs) == (True, project.runs)
-    words = rf"hide\.shopmate cannot be understood in full: event {count + 1} of a kind .* cannot read; update shopmate"
+    words = rf"hide\.shopmate has entries this version cannot read: event {count + 1} is unknown to this version; update shopmate"
     assert re.search(words, session.damage)
     with pytest.raises(NotNow, match=f"READ ONLY: .*{words}"):
         session.add_part("Panel 9", NOON)

@@ -101,8 +101,8 @@ def test_csv_has_a_row_for_every_event_in_order(events):
 
 def test_csv_and_markdown_keep_awkward_texts_in_their_cells(events):
     rows = list(csv.DictReader(io.StringIO(export(events, "Small", "csv"))))
-    assert [row["what"] for row in rows if row["kind"] == "clock"] == ["Started own clock Kettle | 2"]
-    (line,) = [line for line in export(events, "Small", "md").splitlines() if "Started own clock" in line]
+    assert [row["what"] for row in rows if row["kind"] == "clock"] == ["Started timer Kettle | 2"]
+    (line,) = [line for line in export(events, "Small", "md").splitlines() if "Started timer" in line]
     assert line.replace("\\|", "").count("|") == 5
 
 

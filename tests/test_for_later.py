@@ -137,7 +137,7 @@ def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
     assert (view.headline, can_wait(view), view.frame.for_later) == ("Brush the vice", True, 1)
     assert [(line.mark, line.text) for line in view.frame.outline][:2] == [
         ("for later", "Sweep the bench"),
-        ("begun", "Brush the vice"),
+        ("started", "Brush the vice"),
     ]
     tidy.defer(now())
     tidy.acknowledge(now())
@@ -163,8 +163,8 @@ def test_a_step_left_for_later_is_counted_listed_taken_up_and_done(tidy, now):
 def test_a_run_does_not_close_over_what_is_left(tidy, now):
     later_all(tidy, now)
     view = tidy.view(now())
-    assert (view.headline, view.frame.for_later, len(view.later)) == ("Steps are left", 7, MOST_LATER)
-    assert view.advice.endswith(" 2 more come after these.")
+    assert (view.headline, view.frame.for_later, len(view.later)) == ("Steps left to do", 7, MOST_LATER)
+    assert view.advice.endswith(" 2 more after these.")
     for _ in range(6):
         with pytest.raises(NotNow, match="left for later"):
             tidy.done(now())
@@ -173,7 +173,7 @@ def test_a_run_does_not_close_over_what_is_left(tidy, now):
             tidy.acknowledge(now())
         tidy.done(now())
     tidy.take_up(tidy.view(now()).later[0].key, now())
-    with pytest.raises(NotNow, match="only with a reason"):
+    with pytest.raises(NotNow, match="say why"):
         tidy.drop(" ", now())
     tidy.drop(NOT_NEEDED[1], now())
     assert tidy.view(now()).headline == "Recipe complete"
@@ -214,7 +214,7 @@ def test_what_is_left_survives_closing_and_is_taken_back_step_by_step(tidy, now)
 
 
 def test_only_what_was_taken_up_is_dropped(tidy, now):
-    with pytest.raises(NotNow, match="taken up"):
+    with pytest.raises(NotNow, match="you left for later"):
         tidy.drop(NOT_NEEDED[0], now())
 
 

@@ -193,4 +193,4 @@ def test_in_lines_a_topic_is_said_until_there_is_enough(now, home):
     for row in rows[:12]:
         assert " ".join(f"{row.lead}{row.text}".split()) in spoken
     assert " ".join(rows[12].text.split()) not in spoken
-    assert f"Paragraph 6 of {len(rows)}. [Enter] more, [/] enough" in said
+    assert f"Paragraph 6 of {len(rows)}. [Enter] more, [/] stop" in said

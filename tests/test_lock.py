@@ -167,7 +167,7 @@ def test_the_second_window_shows_what_the_first_records_and_records_nothing(smal
         lambda: other.set("theme", "light", now()),
         lambda: other.take_back(now()),
     ):
-        with pytest.raises(NotNow, match="READ ONLY: another window works on this project"):
+        with pytest.raises(NotNow, match="READ ONLY: another window has this project open"):
             act()
     other.remember("bead", {"diameter": "5 mm"}, now())
     now.on(minutes=30)

@@ -132,7 +132,7 @@ def test_events_of_a_run_that_is_lost_are_left_out_and_named(hide):
     left = [event.id for event in events_of(hide) if event.data.get("run") == str(number)]
     assert left
     assert sorted(session.project.left_out) == left
-    assert f"events {left[0]} to {left[-1]} left out, since it is of a run that is lost" in session.damage
+    assert f"events {left[0]} to {left[-1]} left out: its run is lost" in session.damage
     session.close()
 
 
@@ -145,10 +145,10 @@ def test_an_event_that_does_not_fit_is_left_out_and_no_other(small, now):
     session = Session.open(path, now(), materials())
     assert session.run == before.run
     assert list(session.project.parts) == [*before.parts, "Panel 9"]
-    assert "does not fit those before it" in session.damage
+    assert "does not fit the entries before it" in session.damage
     session.close()
     mended = mend(path, now())
-    assert "does not fit those before it" in mended.lost
+    assert "does not fit the entries before it" in mended.lost
     session = Session.open(path, now(), materials())
     assert (session.read_only, list(session.project.parts)) == (False, [*before.parts, "Panel 9"])
     session.close()
@@ -186,7 +186,7 @@ def test_clocks_are_printed_of_a_damaged_project(hide, shopmate):
     assert shopmate("clocks", "small")[0] == 0
     change(hide, number_of(hide, "part"))
     code, out, said = shopmate("clocks", "small")
-    assert (code, "Own clock 1" in out) == (1, True)
+    assert (code, "Timer 1" in out) == (1, True)
     assert f"{hide} is damaged: event" in said
 
 
@@ -263,7 +263,7 @@ def test_what_the_first_page_told_is_made_new(hide):
 def test_it_is_not_mended_while_another_window_works_on_it(hide):
     session = Session.open(hide, LATER, materials())
     change(hide, 4)
-    with pytest.raises(LogError, match=r"another window works on .*small\.shopmate; close it, then mend the project"):
+    with pytest.raises(LogError, match=r"another window has .*small\.shopmate open; close it, then mend the project"):
         mend(hide, LATER)
     session.close()
     assert mend(hide, LATER) is not None

@@ -262,7 +262,7 @@ def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(h
     now = BEGAN
     session = Session.create(home / "a.shopmate", "A", now, materials())
     session.begin(session.add_part("Strip 1", now), read(), now)
-    assert session.view(now).frame.ahead == "still to go: hands on at least 55 min, waiting 3 h 36 min"
+    assert session.view(now).frame.ahead == "still to do: hands on at least 55 min, waiting 3 h 36 min"
     now = follow(session, now, {}, until=lambda view: view.headline == "Wait for the tack")
     (clock,) = session.clocks
     left = clock.due_at - now
@@ -282,7 +282,7 @@ def begun(home, now):
 
 def test_the_bench_says_at_the_start_what_was_told_before_it(home):
     session, told = begun(home, BEGAN)
-    assert f"Time: {session.view(BEGAN).frame.ahead.removeprefix('still to go: ')}" in told
+    assert f"Time: {session.view(BEGAN).frame.ahead.removeprefix('still to do: ')}" in told
     session.close()
 
 
@@ -296,7 +296,7 @@ def test_an_answer_that_is_not_the_usual_one_counts_from_the_next_look_on(home):
     assert session.view(BEGAN).frame.ahead == usual
     session.answer("3", BEGAN)
     assert session.foresee(BEGAN)
-    assert session.view(BEGAN).frame.ahead == "still to go: hands on at least 75 min, waiting 5 h 24 min"
+    assert session.view(BEGAN).frame.ahead == "still to do: hands on at least 75 min, waiting 5 h 24 min"
     session.close()
 
 

@@ -79,7 +79,7 @@ def test_nothing_is_overwritten(shopmate, home: Path) -> None:
     code, out, err = shopmate("new-recipe", "my-batten")
     assert (code, out) == (2, "")
     path = home / "recipes" / "my-batten.yaml"
-    assert err == f"shopmate: there is {path} already; give another name, or move that file away\n"
+    assert err == f"shopmate: {path} already exists; enter another name, or move that file away\n"
     assert path.read_text(encoding="utf-8") == "mine"
 
 
@@ -87,14 +87,14 @@ def test_nothing_is_overwritten(shopmate, home: Path) -> None:
 def test_a_name_that_no_recipe_can_have_is_refused_and_nothing_is_written(shopmate, home: Path, name: str) -> None:
     code, _, err = shopmate("new-recipe", name)
     assert code == 2
-    assert "is not a name for a recipe" in err
+    assert "won't do as a recipe name" in err
     assert not home.exists()
 
 
 def test_a_folder_that_cannot_be_written_is_said(home: Path) -> None:
     home.mkdir()
     home.chmod(0o500)
-    with ordinary_user(), pytest.raises(UsageError, match=r"cannot be written: .*; free the disk, or check the rights"):
+    with ordinary_user(), pytest.raises(UsageError, match=r"cannot be written: .*; free disk space, or check the permissions"):
         sessions.write_own("my-batten", "text")
 
 
@@ -228,7 +228,7 @@ def test_a_finished_run_is_kept_as_a_recipe_on_the_bench_in_lines(done: Session,
     done.close()
     said = Talk(Time(LATER), ["0", "mine", ""], done.log.path).run()
     path = home / "recipes" / "mine.yaml"
-    assert "[Enter] other work, [0] keep as recipe" in said
+    assert "[Enter] other work, [0] save as recipe" in said
     assert f"Written to {path}" in "".join(said.split()).replace("Writtento", "Written to ")
     assert questions(recipes.load(path))["length"] == "4 ft"
 
@@ -236,4 +236,4 @@ def test_a_finished_run_is_kept_as_a_recipe_on_the_bench_in_lines(done: Session,
 def test_a_run_given_up_is_not_kept_as_a_recipe(small: Session) -> None:
     small.give_up(BEGAN)
     small.close()
-    assert "keep as recipe" not in Talk(Time(LATER), ["/"], small.log.path).run()
+    assert "save as recipe" not in Talk(Time(LATER), ["/"], small.log.path).run()

@@ -112,7 +112,7 @@ def test_the_middle_pot_is_offered_next_time_and_said_to_be_the_users_own(sessio
     session.answer("3", now)
     view = session.view(now, at=session.run.place)
     assert view.default == "85 g"
-    assert view.frame.detail == ("One you timed.", "Yours so far: 85 g, middle of 3 pots.")
+    assert view.frame.detail == ("One you timed.", "Your pots so far: 85 g, typical of 3.")
     session.answer(view.default, now)
     assert session.view(now, at=session.run.place).default == "15 min"
 
@@ -238,7 +238,7 @@ def test_the_next_pot_says_whose_pace_its_plan_goes_by_where_that_passed_by_itse
     assert not [line for line in session.view(now).frame.detail if "Yours" in line]
     now = follow(session, now, skin, until=at("Fresh cup, scale on zero", 2), pace=timedelta(minutes=4))
     (pot,) = session.project.pots["glue_life"]
-    assert session.view(now).frame.detail[-1] == f"Yours so far: {pot.mass:g} g in {pot.minutes:g} min, one pot."
+    assert session.view(now).frame.detail[-1] == f"Your one pot so far: {pot.mass:g} g in {pot.minutes:g} min."
     session.done(now)
     assert session.view(now).headline == "Pour the resin"
     assert not [line for line in session.view(now).frame.detail if "Yours" in line]
@@ -254,7 +254,7 @@ def test_a_resin_without_the_mass_of_its_pot_life_is_named_and_passed_with_a_rea
     session.begin(session.add_part("Part", NOW), recipes.load(paths.shipped_recipes() / f"{recipe}.yaml"), NOW)
     now = follow(session, NOW, {}, until=lambda view: view.headline == "Pots to mix")
     view = session.view(now)
-    said = f"The shelf has no pot mass of {slow.title}: take it from the data sheet into the shelf, or go on with a reason"
+    said = f"The shelf has no pot mass for {slow.title}: add it from the data sheet, or override with a reason"
     assert said in view.problems
     session.override(view.reasons[0], now)
     assert session.view(now).headline != "Pots to mix"

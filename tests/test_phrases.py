@@ -184,10 +184,12 @@ def test_what_is_wrong_in_own_words_is_said_at_its_place_and_none_are_used(own_w
 
 @pytest.mark.parametrize("sign", [",", ";", "\t"])
 def test_a_table_is_read_with_whatever_a_spreadsheet_divides_its_columns_by(own_words, sign):
-    rows_ = ("place", "text", "own"), ("key", "clocks", "Uhren"), ("key", "yes, meant", '"ja, gemeint; ja"')
-    own_words("\ufeff" + "\r\n".join(sign.join(f'"{cell}"' if cell == "yes, meant" else cell for cell in row) for row in rows_))
+    rows_ = ("place", "text", "own"), ("key", "clocks", "Uhren"), ("key", "yes, it's right", '"ja, gemeint; ja"')
+    own_words(
+        "\ufeff" + "\r\n".join(sign.join(f'"{cell}"' if cell == "yes, it's right" else cell for cell in row) for row in rows_)
+    )
     phrases.use_own()
-    assert [phrase("clocks"), phrase("yes, meant")] == ["Uhren", "ja, gemeint; ja"]
+    assert [phrase("clocks"), phrase("yes, it's right")] == ["Uhren", "ja, gemeint; ja"]
 
 
 @pytest.mark.parametrize(
@@ -202,7 +204,7 @@ def test_a_table_is_read_with_whatever_a_spreadsheet_divides_its_columns_by(own_
         ("place,text,own\nkey,clocks,Uhren\nkey,clocks,Zeiten\n", ":3:1: 'clocks' stands in line 2 too"),
         ('place,text,own\nkey,clocks,"Uh\nren"\n', ":3:1: 'Uh ren' has a line break or a sign that is not shown"),
         (
-            "place,text,own\nline,A reading holds for {hours:g} h,Gilt {hours:q} h\n",
+            "place,text,own\nline,Shop temperature good for {hours:g} h,Gilt {hours:q} h\n",
             ":2:1: 'Gilt {hours:q} h' has to keep {hours:g}",
         ),
         ("place,text,own\nline,{hours} h,{hours:d} h\n", ":2:1: '{hours:d} h' has to keep {hours}"),

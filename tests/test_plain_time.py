@@ -30,7 +30,7 @@ def test_a_clock_that_is_set_is_said_and_the_time_left_stays(path, now):
     # The steady clock stands still, so that all by which the time goes on is a setting of the wall clock.
     talking._typed = talking._next([lambda: now.on(hours=3), look, lambda: now.on(hours=-4), "clocks", look])
     said = talking.run()
-    assert said.index("CLOCK WAS SET forward 3 h 00 min") < said.index("CLOCK WAS SET back 4 h 00 min")
+    assert said.index("COMPUTER CLOCK SET forward 3 h 00 min") < said.index("COMPUTER CLOCK SET back 4 h 00 min")
     assert left == ["30:00", "30:00"]
     session = Session.open(path, now(), materials(), Steady("boot 1", 100.0))
     assert [event.kind for event in session.log.events()].count("wall") == 2
@@ -66,14 +66,14 @@ def test_a_clock_that_is_set_makes_no_sound_and_holds_none_back(path, now):
 def test_a_second_window_says_that_it_only_reads_until_it_is_alone(small, now):
     said = talk(now, "", small.close, "", path=small.log.path)
     reads, refused = (
-        said.index("READ ONLY: another window works"),
-        said.index("READ ONLY: another window works on this project; work"),
+        said.index("READ ONLY: another window has"),
+        said.index("READ ONLY: another window has this project open; work"),
     )
     assert reads < refused < said.index("The other window is closed: this one records now.")
 
 
 def test_sleep_that_is_silent_is_said_once(path, now):
     said = talk(now, lambda: now.on(seconds=1), lambda: now.on(seconds=1), "clocks", path=path, awake=Awake(None))
-    assert said.count("SLEEP IS SILENT: no alarm sounds") == 1
-    assert said.count("SLEEP IS SILENT") == 2
-    assert "\nClocks, SLEEP IS SILENT\n" in said
+    assert said.count("NO ALARM IN SLEEP: a sleeping") == 1
+    assert said.count("NO ALARM IN SLEEP") == 2
+    assert "\nClocks, NO ALARM IN SLEEP\n" in said

@@ -87,7 +87,7 @@ def test_a_state_that_nobody_recorded_is_told_in_one_line_and_holds_nothing_up(n
     session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), materials())
     part = session.add_part("Part", BEGAN)
     told = [line for line in session.before(part, wanted, {}, BEGAN) if "should be" in line]
-    assert told == [f"Part should be {state} first, and is not by what was recorded here" for state in wanted.after]
+    assert told == [f"Part should be {state} first; no record here says it is" for state in wanted.after]
     session.begin(part, wanted, BEGAN)
     follow(session, BEGAN, {}, until=lambda view: view.place.section > 1)
     assert not [mark.shown for mark in session.run.marks.values() if mark.shown.startswith("passed: ")]

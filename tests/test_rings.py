@@ -135,7 +135,7 @@ def test_a_bad_shelf_opens_the_project_with_its_clocks_and_the_typical_materials
     assert held.told == [session.why_read_only]
     assert session.read_only
     assert f"READ ONLY: {paths.shelf()}:" in session.why_read_only
-    assert "mend it, then open the project again" in session.why_read_only
+    assert "fix it, then open the project again" in session.why_read_only
     assert desk.notices.words[0].startswith("READ ONLY: shelf.yaml:")
     assert session.shelf == materials()
     ring(session, now)
@@ -276,12 +276,12 @@ def test_a_window_beside_one_that_stands_still_sounds_until_that_lives_again(pat
     assert not second.rings
     second.tick(now.on(seconds=1))
     assert second.rings
-    assert "the other window stands still" in second.why_read_only
+    assert "the other window has frozen" in second.why_read_only
     assert second.read_only
     assert [clock.title for clock in second.tick(now.on(minutes=5))] == ["Kettle"]
     second.acknowledge_alarm(now.on(seconds=1))
     assert not clocks_.alarms(second.clocks, now())
-    with pytest.raises(NotNow, match="stands still"):
+    with pytest.raises(NotNow, match="has frozen"):
         second.add_part("Panel 2", now())
     os.utime(path.with_name(f"{path.name}.alive"), ns=(0, 0))
     second.tick(now.on(seconds=1))

@@ -102,7 +102,7 @@ def test_runs_on_several_parts_do_not_touch_one_another(small, now):
     reach(small, now, "Count the coats", {"Choose the glue": "cartridge"})
     assert small.take_back(now()) == "Choose the resin"
     assert small.take_back(now()) == "Choose the glue"
-    with pytest.raises(NotNow, match="nothing to take back"):
+    with pytest.raises(NotNow, match="nothing to undo"):
         small.take_back(now())
     small.choose(first, now())
     assert small.view(now()) == view

@@ -165,9 +165,9 @@ def test_typical_materials_of_every_kind_have_what_the_shipped_recipes_ask():
 @pytest.mark.parametrize(
     ("old", "new", "place", "words"),
     [
-        ("7 d", "400 d", "14:13", "400 d is over the most, 83.33 d"),
+        ("7 d", "400 d", "14:13", "400 d is above the maximum, 83.33 d"),
         ("200 g/m²", "0 g/m²", "20:21", "0 g/m² is not above 0 g/m²"),
-        ("cure: 7 d", "humidity_high: 120 %", "14:22", "120 % is over the most, 100 %"),
+        ("cure: 7 d", "humidity_high: 120 %", "14:22", "120 % is above the maximum, 100 %"),
         (
             "cure: 7 d",
             "recoat_opens: 4 h\n      recoat_closes: 90 min",

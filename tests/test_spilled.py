@@ -64,7 +64,7 @@ def test_a_pot_may_be_spilled_from_its_resin_until_it_is_empty(recipe: str) -> N
 
     follow(session, BEGAN, {"Glue": "epoxy"}, until=look)
     assert {"Pour the hardener", "Stir two minutes"} <= seen
-    with pytest.raises(NotNow, match="no pot is in hand"):
+    with pytest.raises(NotNow, match="no pot is being used now"):
         session.spill(now(session))
 
 

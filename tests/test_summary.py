@@ -121,7 +121,7 @@ def test_what_was_passed_with_a_reason_is_told_at_the_end(bench, now):
     now.at = follow(bench, now(), {}, until=lambda view: view.headline == "Wait for the tack")
     bench.override("Tried on a sample, it held", now())
     view = ended(bench, now)
-    assert "Passed with a reason: Wait for the tack: Tried on a sample, it held" in view.frame.detail
+    assert "Overridden with a reason: Wait for the tack: Tried on a sample, it held" in view.frame.detail
 
 
 def test_a_run_given_up_keeps_what_was_weighed_and_not_what_was_planned(bench, now):

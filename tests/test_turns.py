@@ -134,7 +134,7 @@ def test_only_the_end_of_the_last_of_them_ends_the_turn(session):
     assert session.run.place.turn == 2
     pot(session, "100 g")
     last_step(session, "100 g")
-    assert [(option.key, option.label) for option in session.view(NOW).frame.turns] == [("again", "done, 1 pot more")]
+    assert [(option.key, option.label) for option in session.view(NOW).frame.turns] == [("again", "done, 1 more pot")]
     session.done(NOW)
     assert session.run.place.section == 4
 
@@ -219,7 +219,7 @@ def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session)
     view = session.view(NOW)
     assert (view.go, view.verdict, [option.key for option in view.frame.turns]) == (False, "enough is mixed", ["enough"])
     assert not session.may_measure_again(), "what is poured is not measured anew"
-    with pytest.raises(NotNow, match="no answer leads to this"):
+    with pytest.raises(NotNow, match="no answer leads here"):
         session.measure_again(NOW)
     session.override("Dry places left", NOW)
     assert session.run.turns(3) == 4

@@ -99,7 +99,7 @@ def test_a_clock_that_is_set_is_recorded_and_said_and_the_time_left_is_kept(proj
     assert project.check_wall_clock(computer.at, computer.steady) == pytest.approx(shift, abs=timedelta(milliseconds=2))
     assert left(project, computer) == pytest.approx(timedelta(minutes=20), abs=timedelta(milliseconds=2))
     assert project.set_notice(computer.at) == (
-        f"CLOCK WAS SET {way} at {times.wall(computer.at, computer.at)}; clocks keep the time that passed"
+        f"COMPUTER CLOCK SET {way} at {times.wall(computer.at, computer.at)}; your clocks still run true"
     )
     assert project.check_wall_clock(computer.on(seconds=1), computer.steady) is None
     assert project.tick(computer.on(minutes=14)) == [project.clocks[0]]  # the warning, 6 min before
@@ -195,7 +195,7 @@ def test_between_two_starts_of_the_computer_the_wall_clock_is_trusted(project, c
     # Set in the new start: what began before it may have been right all the time, and is to be checked.
     again.start_clock("Tea", "DO BEFORE", timedelta(minutes=4), computer.at)
     again.check_wall_clock(computer.set(hours=1), computer.steady)
-    assert again.set_notice(computer.at).endswith("; check those begun before the computer was started: Kettle")
+    assert again.set_notice(computer.at).endswith("; check those started before the computer was: Kettle")
     again.close()
 
 

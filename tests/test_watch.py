@@ -42,11 +42,11 @@ class Sounder:
         self.did.append(by)
 
     def call(self, command, words, ended):
-        self.did.append((*command, words.partition(" · Look")[0]))
+        self.did.append((*command, words.partition(" · Check")[0]))
         self.commands.append(ended)
 
     def send_notification(self, words):
-        self.did.append(("notification", words.partition(" · Look")[0]))
+        self.did.append(("notification", words.partition(" · Check")[0]))
 
 
 class Bench:
@@ -130,7 +130,7 @@ def test_an_alarm_is_called_when_it_comes_and_each_minute_until_it_is_seen_and_t
 def test_a_clock_of_the_user_s_own_rings_before_it_is_due_and_when_it_is(opened, now, name):
     session = opened()
     session.start_own("20", now(), name)
-    title = name or "Own clock 1"
+    title = name or "Timer 1"
     bench = Bench(session, now, alarm_command=("say",))
     bench.look(minutes=15, seconds=59)
     assert bench.sounder.did == []
@@ -202,7 +202,7 @@ def test_on_a_disk_that_is_full_alarms_sound_and_are_silenced_and_are_recorded_o
         found = bench.watch.key_came(now())
         assert (found.words, found.shift) == ((), timedelta(hours=1))
         assert len(bench.session.log.events()) == count
-    assert bench.look(seconds=1).words == (Say("The project is recorded again, with what was acknowledged meanwhile."),)
+    assert bench.look(seconds=1).words == (Say("Recording again, with what was acknowledged meanwhile."),)
     assert [event.kind for event in bench.session.log.events()[count:]] == ["alarm", "acknowledged", "wall"]
     assert "READ ONLY: full" not in bench.stands
     assert bench.session.clocks[0].acknowledged
@@ -236,7 +236,7 @@ def test_a_command_that_fails_stands_as_a_notice_until_it_works(opened, now):
     bench = Bench(opened(5), now, alarm_command=("horn",))
     bench.look(minutes=5)
     bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("NO COMMAND SOUND: horn is not there",)
+    assert bench.stands == ("ALARM COMMAND FAILED: horn is not there",)
     bench.look(seconds=10)
     bench.sounder.commands.pop()("")
     assert bench.stands == ()
@@ -261,7 +261,7 @@ def test_the_sound_is_tried_at_the_start_and_what_is_not_tested_stands_until_it_
     assert bench.stands == ()
     assert bench.session.log.events()[-1].data["heard"] is True
     bench.watch.log_heard(False, now())
-    assert bench.stands == ("NO SOUND of the bell: only the alarm command rings",)
+    assert bench.stands == ("NO BELL: only the alarm command sounds",)
     bench.sounder.did.clear()
     bench.watch.end()
     bench.watch.begin(bench.session, now())
@@ -315,8 +315,8 @@ def test_an_answer_that_cannot_be_recorded_holds_all_the_same(opened, now, monke
     [
         (None, (), "", (UNTESTED,)),
         (True, (), "", ()),
-        (False, (), "", ("NO SOUND: only the screen rings. Turn the bell up, or set alarm_command",)),
-        (False, ("horn",), "", ("NO SOUND of the bell: only the alarm command rings",)),
+        (False, (), "", ("NO SOUND: alarms only show on screen. Turn the bell up, or set alarm_command",)),
+        (False, ("horn",), "", ("NO BELL: only the alarm command sounds",)),
     ],
 )
 def test_a_silent_bell_stands_as_a_notice_with_what_rings_instead(opened, now, heard, command, fault, says):
@@ -329,7 +329,7 @@ def test_without_a_bell_nothing_is_tried_and_silence_is_said_only_of_a_command_t
     assert bench.watch.can_sound
     bench.look(minutes=5)
     bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("NO SOUND: alarms come as lines alone", "NO COMMAND SOUND: horn is not there")
+    assert bench.stands == ("NO SOUND: alarms are only printed", "ALARM COMMAND FAILED: horn is not there")
     bench.settings = Settings()
     assert not bench.watch.can_sound
     assert not bench.watch.may_pause(now())
@@ -344,7 +344,7 @@ def test_a_pause_lasts_two_minutes_says_what_remains_and_a_new_alarm_ends_it(ope
     bench.look(minutes=5)
     assert bench.watch.may_pause(now())
     bench.sounder.did.clear()
-    assert bench.watch.pause(now()) == "SOUND PAUSED 2:00; a new alarm sounds all the same."
+    assert bench.watch.pause(now()) == "SOUND PAUSED 2:00; a new alarm still sounds."
     assert (bench.sounder.did, bench.stands) == (["hush"], ("SOUND PAUSED 2:00",))
     bench.look(seconds=37)
     assert (bench.sounder.did, bench.stands, bench.watch.paused(now())) == ([], ("SOUND PAUSED 1:23",), "1:23")
@@ -377,7 +377,7 @@ def test_a_clock_that_is_set_moves_all_that_is_timed_by_it(opened, now, hours, w
     assert found.shift == timedelta(hours=hours)
     assert bench.sounder.did == [timedelta(hours=hours)]
     assert times.face(bench.session.clocks[0], now()) == "+0:01"
-    assert bench.stands[0].startswith(f"CLOCK WAS SET {way} 3 h 00 min")
+    assert bench.stands[0].startswith(f"COMPUTER CLOCK SET {way} 3 h 00 min")
     assert bench.stands[1] == "SOUND PAUSED 1:59"
     assert bench.calls(seconds=58) == []
     assert bench.calls(seconds=1) == [("Kettle 1", "waits")]
@@ -434,7 +434,7 @@ def test_a_second_window_only_reads_follows_and_takes_over(opened, now):
     second = Session.open(first.log.path, now(), materials(), Steady("boot 1", 100.0))
     bench = Bench(second, now, heard=None, awake=Awake(None), notify=True, alarm_command=("horn",))
     (reads,) = bench.stands
-    assert reads.startswith("READ ONLY: another window works on this project; alarms sound there alone")
+    assert reads.startswith("READ ONLY: another window has this project open; alarms sound there only")
     assert not bench.look(seconds=1).followed
     first.start_clock("Tea", "NOT BEFORE", timedelta(minutes=1), now())
     found = bench.look(seconds=1)
@@ -488,7 +488,7 @@ def test_the_computer_is_kept_awake_while_a_clock_runs(opened, now):
 def test_where_it_cannot_be_kept_awake_that_stands_for_a_minute_and_is_said_once(opened, now):
     bench = Bench(opened(50), now, awake=Awake(None))
     bench.look(seconds=1)
-    assert bench.stands == ("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off",)
+    assert bench.stands == ("NO ALARM IN SLEEP: a sleeping computer sounds no alarm; turn its sleep off",)
     bench.draw()
     bench.watch.key_came(now())
     bench.look(seconds=53)

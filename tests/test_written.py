@@ -74,7 +74,7 @@ def test_what_is_written_can_be_read_as_it_stands_too(text, written):
     assert cell(text) == written
 
 
-@pytest.mark.parametrize("text", ["=1+1", "@SUM(A1)", "+cmd", "-2+3", "-5 °C", "\t=1", "=", "- takes back"])
+@pytest.mark.parametrize("text", ["=1+1", "@SUM(A1)", "+cmd", "-2+3", "-5 °C", "\t=1", "=", "- undoes"])
 def test_what_a_spreadsheet_would_work_out_gets_an_apostrophe(text):
     assert csv_cell(text) == f"'{text}"
     assert from_csv_cell(csv_cell(text)) == text

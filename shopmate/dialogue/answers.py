@@ -19,7 +19,7 @@ def correct(desk: Desk) -> Dialogue[None]:
     given = {str(place): (place, step, judge) for place, step, judge in desk.session.given(desk.now())}
     items = [Item(key, step.headline, run.marks[place].shown) for key, (place, step, _) in given.items()]
     if not items:
-        yield from tell(phrase("No answer was given in this run yet."))
+        yield from tell(phrase("No answers in this run yet."))
         return
     chosen = yield from choose(phrase("Which answer was wrong?"), items)
     if chosen is None:
@@ -60,15 +60,15 @@ def _corrected(desk: Desk, place: Place, step: Step, text: str) -> Dialogue[None
         yield from tell(str(error))
         return
     if told:
-        yield from tell(phrase("Corrected. Look at: {steps}", "; ".join(told)))
+        yield from tell(phrase("Corrected. Check: {steps}", "; ".join(told)))
     else:
-        yield from tell(phrase("Corrected. Nothing done since rests on it."))
+        yield from tell(phrase("Corrected. Nothing done since depends on it."))
 
 
 def note(desk: Desk) -> Dialogue[None]:
     """Ask for a line of text and the name of a photo's file, either of which may be left out."""
-    text = yield from name(phrase("Note to this step"), "", "note")
+    text = yield from name(phrase("Note on this step"), "", "note")
     if text is None:
         return
-    photo = yield from name(phrase("Name of a photo's file, or none"), "", "photo")
+    photo = yield from name(phrase("File name of a photo, or leave blank"), "", "photo")
     yield from attempt(lambda: desk.session.note(text, photo or "", desk.now()))

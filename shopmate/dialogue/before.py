@@ -20,7 +20,7 @@ def begin(desk: Desk, part: str, recipe: Recipe) -> Dialogue[None]:
     """Tell what a recipe needs on a part, and begin it or plan it; a part that is new is added only then."""
     title = phrase("{recipe} on {part}", recipe.title, part)
     lines = desk.session.before(part, recipe, {}, desk.now())
-    chosen = yield from ready(title, lines, Item("begin", phrase("begin")), Item("plan", phrase("plan it")))
+    chosen = yield from ready(title, lines, Item("begin", phrase("start")), Item("plan", phrase("plan it")))
     if chosen == "begin":
         yield from _begun(desk, part, recipe)
     elif chosen == "plan":
@@ -32,7 +32,7 @@ def take_up(desk: Desk, plan: Plan) -> Dialogue[None]:
     recipe = find_recipe(plan.recipe)
     title = phrase("{recipe} on {part}", recipe.title, plan.part)
     lines = desk.session.before(plan.part, recipe, plan.answers, desk.now())
-    chosen = yield from ready(title, lines, Item("begin", phrase("begin")), Item("drop", phrase("drop it")))
+    chosen = yield from ready(title, lines, Item("begin", phrase("start")), Item("drop", phrase("cancel plan")))
     if chosen == "begin":
         yield from _begun(desk, plan.part, recipe, plan.key)
     elif chosen == "drop":
@@ -42,7 +42,7 @@ def take_up(desk: Desk, plan: Plan) -> Dialogue[None]:
 def _begun(desk: Desk, part: str, recipe: Recipe, plan: str | None = None) -> Dialogue[None]:
     part = _added(desk, part)
     desk.session.begin(part, recipe, desk.now(), plan)
-    words = phrase("Begun on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
+    words = phrase("Started on {part}: {recipe}, version {version} of {date}.", part, recipe.title, recipe.version, recipe.date)
     yield from say(words, drawn=True)
     yield from say(in_system(recipe.about, desk.session.project.system), drawn=True)
 

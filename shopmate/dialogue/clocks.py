@@ -45,8 +45,8 @@ def _before_end(clock: Clock, now: datetime) -> Confirm:
 
 def start_own(desk: Desk, named: str = "") -> Dialogue[None]:
     """Start a clock of the user's own, numbered where it has no name."""
-    title = phrase("Own clock: how long? It counts down to DO BEFORE.")
-    text = yield from enter(f"{named}: {title}" if named else title, CLOCK_LENGTH, "min", "own clock")
+    title = phrase("Your timer: how long? It counts down to DO BEFORE.")
+    text = yield from enter(f"{named}: {title}" if named else title, CLOCK_LENGTH, "min", "own-clock")
     if text is not None:
         yield from attempt(lambda: desk.session.start_own(text, desk.now(), named))
 
@@ -54,7 +54,7 @@ def start_own(desk: Desk, named: str = "") -> Dialogue[None]:
 def start_named(desk: Desk) -> Dialogue[None]:
     """Start a clock of the user's own with a name: from a list, so that it needs no letters, or typed."""
     words = [Item(word, phrase(word)) for word in CLOCK_NAMES]
-    chosen = yield from choose(phrase("A clock for what?"), [*words, Item("name", phrase("Another name"))])
+    chosen = yield from choose(phrase("A timer for what?"), [*words, Item("name", phrase("Another name"))])
     named = phrase(chosen) if chosen is not None and chosen != "name" else ""
     if chosen == "name":
         named = (yield from _typed_name()) or ""
@@ -82,6 +82,6 @@ def put_off(desk: Desk) -> Dialogue[None]:
     if clock is None:
         return
     items = [Item(str(minutes), phrase(words)) for minutes, words in PUT_OFF.items()]
-    minutes = yield from choose(phrase("Put off {clock}; it comes back by itself", clock.whole_title), items)
+    minutes = yield from choose(phrase("Snooze {clock}; it rings again by itself", clock.whole_title), items)
     if minutes is not None:
         yield from attempt(lambda: desk.session.shelve(int(minutes), desk.now()))

@@ -85,7 +85,7 @@ class Desk:
         try:
             materials, trouble = shelf(), ""
         except FileProblems as error:
-            materials, trouble = typical_materials(), phrase("{problem}; mend it, then open the project again", error.problems[0])
+            materials, trouble = typical_materials(), phrase("{problem}; fix it, then open the project again", error.problems[0])
         self._use(Session.open(path, self.now(), materials, self._steady(), shelf_trouble=trouble))
 
     def create(self, path: Path, name: str, system: System) -> None:
@@ -122,12 +122,12 @@ class Desk:
         try:
             phrases.use_own()
         except FileProblems as error:
-            self.words_stay = phrase("The words stay as they come. {problems}", error)
+            self.words_stay = phrase("Built-in words in use. {problems}", error)
 
     @property
     def settings_stay(self) -> str:
         """What is to be said of settings that could not be read; '' where they could."""
-        return phrase("The settings stay as they come. {problems}", self._trouble) if self._trouble else ""
+        return phrase("Default settings in use. {problems}", self._trouble) if self._trouble else ""
 
     def change(self, settings: Settings) -> str:
         """Go by other settings of this machine, keep them for the next time and return what to say of it.
@@ -137,6 +137,6 @@ class Desk:
         self.settings = settings
         self.face.use_settings()
         if self._trouble:  # writing would replace what is to be mended
-            return phrase("For now only. {why}", self.settings_stay)
+            return phrase("For this session only. {why}", self.settings_stay)
         settings_.save(settings)
         return phrase("Saved.")

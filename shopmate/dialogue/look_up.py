@@ -38,7 +38,7 @@ def calculator(desk: Desk, name: str) -> Dialogue[None]:
 
     def keep() -> str:
         session.keep(name, form.entered, desk.now())
-        return phrase("KEPT in the log")
+        return phrase("SAVED to the log")
 
     known = session.at_hand(name, desk.now())
     form = Form(calc.find(name), known.texts, session.project.system, remember, known.origins, known.materials)

@@ -40,9 +40,9 @@ def _welcome(desk: Desk) -> Dialogue[None]:
     """Ask, the first time, for a new project or the demo."""
     items = [
         Item("new", phrase("New project")),
-        Item("demo", phrase("Demo"), phrase("a bird hide on a trailer; all its data is invented")),
+        Item("demo", phrase("Demo"), phrase("a bird hide on a trailer; all data invented")),
     ]
-    explain = phrase("Digits choose. Everything is recorded as it is done.")
+    explain = phrase("Press a digit to choose. Everything is recorded as it is done.")
     chosen = yield from choose(phrase("shopmate · no project yet"), items, leave="leave", explain=explain)
     if chosen is None:
         desk.face.leave()
@@ -88,7 +88,7 @@ def _bring_back(desk: Desk, path: Path, error: DamagedFile) -> Dialogue[bool]:
         yield from tell(str(error))
         return False
     made = f"{backups.made_at(kept).astimezone():%Y-%m-%d %H:%M}"
-    item = Item("backup", phrase("Bring back the newest backup"), made)
+    item = Item("backup", phrase("Restore the newest backup"), made)
     explain = phrase("{problem}. The damaged file is kept beside it.", error)
     if (yield from choose(phrase("Project damaged"), [item], explain=explain)) is None:
         return False
@@ -97,7 +97,7 @@ def _bring_back(desk: Desk, path: Path, error: DamagedFile) -> Dialogue[bool]:
     except (ShopmateError, OSError) as fault:
         yield from tell(str(fault))
         return False
-    yield from say(phrase("Brought back. The damaged file is {path}", aside))
+    yield from say(phrase("Restored. The damaged file is {path}", aside))
     return (yield from _open(desk, path))
 
 
@@ -107,13 +107,13 @@ def _new(desk: Desk) -> Dialogue[bool]:
     if called is None:
         return False
     units = [Item("metric", phrase("Metric"), "mm, g, °C"), Item("inch", phrase("Inch"), "in, oz, °F")]
-    system = yield from choose(phrase("Units to show; both are understood when typed"), units)
+    system = yield from choose(phrase("Units to show; you can type either"), units)
     try:
         desk.create(project_path(called), called, "inch" if system == "inch" else "metric")
     except ShopmateError as error:
         yield from tell(str(error))
         return False
     inch = system == "inch"
-    made = phrase("Project made: {name}, inch units." if inch else "Project made: {name}, metric units.", called)
+    made = phrase("Project created: {name}, inch units." if inch else "Project created: {name}, metric units.", called)
     yield from say(made, drawn=True)
     return True

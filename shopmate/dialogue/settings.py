@@ -43,34 +43,34 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
     if draws:
         title = phrase("Dark theme, for a dark shop" if light else "Light theme, for a lit shop")
         yield Item("theme", title), _change_theme(desk)
-    title = phrase("A reading holds for {hours:g} h", project.reading_holds / timedelta(hours=1))
-    yield Item("reading_holds", title, phrase("of the shop temperature; then the clocks ask anew")), _change_reading_holds(desk)
-    yield Item("fresh", phrase("How long readings are good"), phrase("air, humidity, tonight's low, wood")), _change_fresh(desk)
+    title = phrase("Shop temperature good for {hours:g} h", project.reading_holds / timedelta(hours=1))
+    yield Item("reading_holds", title, phrase("after that, measure it again")), _change_reading_holds(desk)
+    yield Item("fresh", phrase("How long readings stay good"), phrase("air, humidity, tonight's low, wood")), _change_fresh(desk)
     signs = replace(own, plain_signs=not own.plain_signs)
     title = phrase("All signs again" if own.plain_signs else "Plain signs only")
-    yield Item("plain_signs", title, phrase("7 bits, for old terminals")), _keep(desk, signs)
+    yield Item("plain_signs", title, phrase("ASCII only, for old terminals")), _keep(desk, signs)
     title = phrase("Decimal point" if comma else "Decimal comma")
-    note = phrase("both are understood; working and tables keep the point")
+    note = phrase("type either; working and tables keep the point")
     yield Item("decimal_mark", title, note), _keep(desk, replace(own, decimal_mark="." if comma else ","))
     if draws:
-        yield Item("keys", phrase("Keys of this keyboard"), phrase("how it repeats, which keys arrive")), show("keys")
+        yield Item("keys", phrase("Keys of this keyboard"), phrase("key repeat, and which keys get through")), show("keys")
     else:
         title = phrase("Enter waits {seconds:g} s", own.hold_ms / 1000)
-        note = phrase("after another line, so that a key held down counts once")
+        note = phrase("after a line, so a key held down counts once")
         yield Item("hold", title, note), _change_hold(desk)
     if desk.watching.can_sound:
         yield Item("sound", phrase("Sound test"), _channels(desk)), sound.test(desk)
     if desk.watching.may_pause(desk.now()):
-        yield Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")), sound.pause(desk)
+        yield Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm still sounds")), sound.pause(desk)
     if draws:
-        title = phrase("Notifications of the terminal off" if own.notify else "Notifications of the terminal on")
-        yield Item("notify", title, phrase("at an alarm")), _keep(desk, replace(own, notify=not own.notify))
+        title = phrase("Turn terminal notifications off" if own.notify else "Turn terminal notifications on")
+        yield Item("notify", title, phrase("when an alarm comes")), _keep(desk, replace(own, notify=not own.notify))
 
 
 def _change_system(desk: Desk) -> Dialogue[None]:
     metric = desk.session.project.system == "metric"
     desk.session.set("system", "inch" if metric else "metric", desk.now())
-    yield from say(phrase("Shown in inch units now." if metric else "Shown in metric units now."), drawn=True)
+    yield from say(phrase("Now in inch units." if metric else "Now in metric units."), drawn=True)
 
 
 def _change_theme(desk: Desk) -> Dialogue[None]:
@@ -78,9 +78,9 @@ def _change_theme(desk: Desk) -> Dialogue[None]:
 
 
 _FRESH_OF: Mapping[Fresh, str] = {
-    "fresh_shop": "Air, humidity, surface and bottles are good for {time}",
-    "fresh_low": "Tonight's low is good for {time}",
-    "fresh_moisture": "Wood moisture is good for {time}",
+    "fresh_shop": "Air, humidity, surface and bottles stay good for {time}",
+    "fresh_low": "Tonight's low stays good for {time}",
+    "fresh_moisture": "Wood moisture stays good for {time}",
 }
 """For what it is set how long a reading is good, with its words."""
 
@@ -89,21 +89,24 @@ def _change_fresh(desk: Desk) -> Dialogue[None]:
     """Ask which kind of reading, and for how long it is good."""
     project = desk.session.project
     items = [Item(name, phrase(words, times.duration(project.fresh.get(name, FRESH[name])))) for name, words in _FRESH_OF.items()]
-    chosen = yield from choose(phrase("How long readings are good"), items)
+    chosen = yield from choose(phrase("How long readings stay good"), items)
     name = next((name for name in FRESH_NAMES if name == chosen), None)
-    if name is not None and (text := (yield from enter(phrase("How long it is good"), READING_HOLDS, "h", "fresh"))) is not None:
+    if (
+        name is not None
+        and (text := (yield from enter(phrase("How long it stays good"), READING_HOLDS, "h", "fresh"))) is not None
+    ):
         desk.session.set(name, text, desk.now())
 
 
 def _change_reading_holds(desk: Desk) -> Dialogue[None]:
-    text = yield from enter(phrase("How long a shop temperature holds"), READING_HOLDS, "h", "holds")
+    text = yield from enter(phrase("How long a shop temperature stays good"), READING_HOLDS, "h", "holds")
     if text is not None:
         desk.session.set("reading_holds", text, desk.now())
-        yield from say(phrase("A reading holds for {time} now.", text), drawn=True)
+        yield from say(phrase("A shop temperature now stays good for {time}.", text), drawn=True)
 
 
 def _change_hold(desk: Desk) -> Dialogue[None]:
-    text = yield from enter(phrase("How long Enter waits after another line"), _HOLD, "s")
+    text = yield from enter(phrase("How long Enter waits after a line"), _HOLD, "s")
     if text is not None:
         yield from _keep(desk, replace(desk.settings, hold_ms=round(_HOLD.read(text).value_in("s") * 1000)))
 

@@ -40,7 +40,7 @@ def keep(desk: Desk) -> Dialogue[None]:
     said = ""
     while True:
         materials = shelf()
-        items = [Item(_NEW, phrase("New"), phrase("a copy of one, under a name of your own"))]
+        items = [Item(_NEW, phrase("New"), phrase("copy one you have and rename it"))]
         items += [Item(key, material.title, sheet_in_short(material)) for key, material in materials.items()]
         chosen = yield from choose(phrase("Shelf: which material?"), items, beside=said)
         if chosen is None:
@@ -57,7 +57,7 @@ def keep(desk: Desk) -> Dialogue[None]:
 def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | None, str]]:
     """Copy a material under a name of the user's; return its name, None where there is none, and what was said."""
     items = [Item(key, material.title, material.kind) for key, material in materials.items()]
-    chosen = yield from choose(phrase("New material: a copy of which?"), items)
+    chosen = yield from choose(phrase("New material: which one to copy?"), items)
     if chosen is None:
         return None, ""
     like = materials[chosen]
@@ -68,7 +68,7 @@ def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | 
         new = copied(like, title, materials)
     except ShopmateError as error:
         return None, (yield from _said(str(error)))
-    done = phrase("Saved: {material}. Its figures are those of {other} until you change them", new.title, like.title)
+    done = phrase("Saved: {material}. It has {other}'s figures until you change them", new.title, like.title)
     said = yield from _save(desk, new, done)
     return (new.name if new.name in desk.session.shelf else None), said
 
@@ -93,8 +93,8 @@ def _spare(material: Material) -> list[str]:
 
 def _figures(material: Material) -> list[Item]:
     """Return what can be changed of a material: title, sheet and that a figure goes, under one number each, and its figures."""
-    out = Item(_OUT, phrase("Take a figure out"), phrase("your sheet does not give it")) if _spare(material) else UNUSED
-    items = [Item(_TITLE, phrase("Title"), material.title), Item(_SHEET, phrase("Sheet and its date"), material.sheet), out]
+    out = Item(_OUT, phrase("Remove a figure"), phrase("not on your data sheet")) if _spare(material) else UNUSED
+    items = [Item(_TITLE, phrase("Title"), material.title), Item(_SHEET, phrase("Data sheet and its date"), material.sheet), out]
     return items + [Item(each, _words(each), material.figures.get(each, phrase("no figure"))) for each in FIGURES[material.kind]]
 
 
@@ -114,10 +114,10 @@ def _missing(material: Material, found: list[str], told: Sequence[str], draws: b
 def _take_out(desk: Desk, material: Material) -> Dialogue[str]:
     """Ask which figure goes and save the material without it; return what was said."""
     items = [Item(each, _words(each), material.figures[each]) for each in _spare(material)]
-    out = yield from choose(phrase("Take out which figure?"), items)
+    out = yield from choose(phrase("Remove which figure?"), items)
     if out is None:
         return ""
-    return (yield from _save(desk, with_figure(material, out, None), phrase("Saved: {figure} has no figure", _words(out))))
+    return (yield from _save(desk, with_figure(material, out, None), phrase("Saved: {figure} is now blank", _words(out))))
 
 
 def _change(desk: Desk, material: Material, figure: str) -> Dialogue[str]:
@@ -131,14 +131,14 @@ def _change(desk: Desk, material: Material, figure: str) -> Dialogue[str]:
     changed = _changed(material, figure, text)
     done = phrase("Saved: {figure} {value}", _words(figure.strip(".")), text)
     if gone := [_words(each) for each in material.figures if each not in changed.figures]:
-        done = phrase("{done}; typical {figures} taken out: type your sheet's", done, " + ".join(gone))
+        done = phrase("{done}; typical {figures} removed: type your data sheet's", done, " + ".join(gone))
     return (yield from _save(desk, changed, done))
 
 
 def _text(material: Material, figure: str) -> Dialogue[str | None]:
     """Return what is typed for the title or the sheet, None when it is left as it is."""
     before = material.title if figure == _TITLE else material.sheet
-    title = phrase("Title of {material}" if figure == _TITLE else "Sheet of {material}", material.title)
+    title = phrase("Title of {material}" if figure == _TITLE else "Data sheet for {material}", material.title)
     text = yield from name(title, before, _place(material, figure))
     return " ".join(text.split()) if text is not None and text != before else None
 
@@ -176,13 +176,13 @@ def _save(desk: Desk, material: Material, done: str) -> Dialogue[str]:
         try:
             desk.session.save_material(material, desk.now())
         except Doubt as doubt:
-            items = [Item("save", phrase("Save, the comments go into the copy")), Item("leave", phrase("Leave all as it is"))]
+            items = [Item("save", phrase("Save; comments stay in the backup copy only")), Item("leave", phrase("Change nothing"))]
             if (yield from choose(str(doubt), items)) != "save":
                 return (yield from _said(phrase("Not saved")))
             desk.session.save_material(material, desk.now(), sure=True)
     except ShopmateError as error:
         return (yield from _said(phrase("Not saved: {error}", error)))
-    return (yield from _said(phrase("{done}. A run under way keeps the figures it began with.", done)))
+    return (yield from _said(phrase("{done}. A run under way keeps the figures it started with.", done)))
 
 
 def _said(words: str) -> Dialogue[str]:

@@ -11,7 +11,7 @@ def menu(desk: Desk) -> Dialogue[None]:
     """Ask what to do about the sound: try it, or pause it while an alarm sounds."""
     items = [Item("test", phrase("Sound test"), phrase("3 beeps, and the alarm command if there is one"))]
     if desk.watching.may_pause(desk.now()):
-        items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm sounds all the same")))
+        items.append(Item("quiet", phrase("Quiet for 2 minutes"), phrase("a new alarm still sounds")))
     chosen = yield from choose(phrase("Sound"), items)
     if chosen == "test":
         yield from test(desk)
@@ -21,11 +21,11 @@ def menu(desk: Desk) -> Dialogue[None]:
 
 def test(desk: Desk) -> Dialogue[None]:
     """Sound every channel and ask whether the beeps were heard; the answer is recorded."""
-    explain = phrase("Stand where you work, with fan and respirator on, ears as they will be.")
+    explain = phrase("Stand where you work, fan running, respirator and ear defenders on as you wear them.")
     desk.watching.try_sound()
     if not desk.sounder.has_bell:
         yield from say(explain)
-        yield from say(phrase("The alarm command is started. The output is no terminal, so no bell rings here."))
+        yield from say(phrase("The alarm command is running. There is no terminal here, so no bell."))
         return
     items = [Item("yes", phrase("Yes")), Item("no", phrase("No"))]
     answer = yield from choose(phrase("Did you hear 3 beeps?"), items, leave="later", explain=explain)

@@ -153,23 +153,23 @@ def _of_step(desk: Desk, view: View) -> list[StepKey]:
         case CautionView() | EnterView():
             return []
         case FinishedView():
-            return [Asking("0", phrase("keep as recipe"), lambda: _keep(desk))] if not desk.session.run.given_up else []
+            return [Asking("0", phrase("save as recipe"), lambda: _keep(desk))] if not desk.session.run.given_up else []
         case DoView():
             return [_enter(desk, view, phrase("done")), *_left_for_later(desk, view), *_by_section(desk)]
         case RowsView(is_list=is_list):
-            return [_enter(desk, view, phrase("all done") if is_list else phrase("take all")), *_step_by_step(desk)]
+            return [_enter(desk, view, phrase("all done") if is_list else phrase("use all")), *_step_by_step(desk)]
         case ChooseView(offered=offered):
             if offered is None:
                 return []
-            return [AtOnce("enter", phrase("take it"), lambda: take(desk, view, offered, is_offered=True))]
+            return [AtOnce("enter", phrase("use it"), lambda: take(desk, view, offered, is_offered=True))]
         case WorkOutView():
-            return [*_passes(desk, view)] if view.problems else [_enter(desk, view, phrase("take it"))]
+            return [*_passes(desk, view)] if view.problems else [_enter(desk, view, phrase("use it"))]
         case GateView() | WaitView():
-            return [_enter(desk, view, phrase("go on"))] if view.go else [*_passes(desk, view)]
+            return [_enter(desk, view, phrase("continue"))] if view.go else [*_passes(desk, view)]
         case StartView():
             return [_enter(desk, view, phrase("start clock"))]
         case SectionEndView():
-            return [_enter(desk, view, phrase("go on"))]
+            return [_enter(desk, view, phrase("continue"))]
         case EndView():
             return [_enter(desk, view, phrase("finish"))] if not view.frame.for_later else []
         case _:
@@ -217,7 +217,7 @@ def _step_by_step(desk: Desk) -> Iterator[StepKey]:
 def _passes(desk: Desk, view: View) -> Iterator[StepKey]:
     """Yield the keys by which a step is passed that passes only with a reason."""
     if offered := reasons(view):
-        yield Asking("0", phrase("pass with reason"), lambda: _pass(desk, view, offered))
+        yield Asking("0", phrase("override"), lambda: _pass(desk, view, offered))
         if desk.session.may_measure_again() and not answers(view):
             yield AtOnce("1", phrase("measure again"), lambda: _measure_again(desk))
 
@@ -321,29 +321,29 @@ def take_back(desk: Desk) -> Dialogue[None]:
     except NotNow as why:
         yield from say(str(why))
         return
-    text, explain = phrase("Take back: {what}?", what), phrase("The log keeps what was done, and that it was taken back.")
-    if (yield from confirm(Confirm(text, explain, phrase("take it back"), phrase("leave it")))):
+    text, explain = phrase("Undo: {what}?", what), phrase("The log keeps what was done, and that it was undone.")
+    if (yield from confirm(Confirm(text, explain, phrase("undo it"), phrase("leave it")))):
         yield from attempt(lambda: _taken_back(desk))
 
 
 def _taken_back(desk: Desk) -> str:
     what = desk.session.take_back(desk.now())
-    return phrase("BACK {step}", what) if desk.face.draws else phrase("BACK: {what}", what)
+    return phrase("UNDONE {step}", what) if desk.face.draws else phrase("UNDONE: {what}", what)
 
 
 def _measure_again(desk: Desk) -> str:
     done = desk.session.measure_again(desk.now())
-    return done if desk.face.draws else f"{done}: {phrase('measure it anew')}"
+    return done if desk.face.draws else f"{done}: {phrase('measure it again')}"
 
 
 def _pass(desk: Desk, view: View, offered: Sequence[str]) -> Dialogue[None]:
     """Pass the step in hand for a reason, which the log keeps, once that is confirmed."""
     items = [Item(reason, reason) for reason in offered]
-    reason = yield from choose(phrase("Why pass '{step}' all the same?", view.headline), items, leave="keep the hold")
+    reason = yield from choose(phrase("Why override '{step}'?", view.headline), items, leave="stay on hold")
     if reason is None:
         return
-    text, explain = phrase("Pass '{step}' all the same?", view.headline), phrase("Reason: {reason}. The log keeps it.", reason)
-    if (yield from confirm(Confirm(text, explain, phrase("pass it"), phrase("keep the hold")))):
+    text, explain = phrase("Override '{step}'?", view.headline), phrase("Reason: {reason}. The log keeps it.", reason)
+    if (yield from confirm(Confirm(text, explain, phrase("override it"), phrase("stay on hold")))):
         yield from attempt(lambda: _about(desk, view, desk.session.override(reason, desk.now()), reason))
 
 

@@ -154,7 +154,7 @@ class Watch:
         self._sound(now)
         took_over = other_worked and not session.read_only
         if before is not None and not session.read_only and not took_over:
-            said = (*said, Say(phrase("The project is recorded again, with what was acknowledged meanwhile.")))
+            said = (*said, Say(phrase("Recording again, with what was acknowledged meanwhile.")))
         followed = before is not None and before is not session.project
         return Findings(shift, (*told, *said), took_over, followed, session.foresee(now))
 
@@ -215,14 +215,14 @@ class Watch:
         self._awake.ask()
         if self._awake.refused and not self.sleep_is_silent:
             self.sleep_is_silent = True
-            words = phrase("SLEEP IS SILENT: no alarm sounds while the computer sleeps; turn its sleep off")
+            words = phrase("NO ALARM IN SLEEP: a sleeping computer sounds no alarm; turn its sleep off")
             self.notices.stand("sleep", words, until=now + _SILENT_STANDS)
 
     def _show_who_records(self, now: datetime) -> None:
         """Say, as long as it is so, why nothing is recorded here, and in the window that sounds the alarms what is silent."""
         words = self.session.why_read_only
         if not self.session.rings:
-            words = phrase("READ ONLY: another window works on this project; alarms sound there alone, nothing is recorded here")
+            words = phrase("READ ONLY: another window has this project open; alarms sound there only, nothing is recorded here")
         # Of a row that is short the folders would take the most; they are told in full when the project is opened.
         for folder in (self.session.log.path.parent, paths.home()):
             words = words.replace(f"{folder}{os.sep}", "")
@@ -295,7 +295,7 @@ class Watch:
         self._sounder.hush()
         self._ears.pause(self.session.clocks, now)
         self._show_pause(now)
-        return phrase("SOUND PAUSED {time}; a new alarm sounds all the same.", self.paused(now))
+        return phrase("SOUND PAUSED {time}; a new alarm still sounds.", self.paused(now))
 
     def paused(self, now: datetime) -> str:
         """Return how long the pause still lasts; '' when there is none."""
@@ -306,13 +306,13 @@ class Watch:
         """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""
         words = "" if self._session is not None and not self._session.rings else self._silence()
         self.notices.stand("sound", words)
-        fault = phrase("NO COMMAND SOUND: {fault}", self._command_fault) if self._command_fault else ""
+        fault = phrase("ALARM COMMAND FAILED: {fault}", self._command_fault) if self._command_fault else ""
         self.notices.stand("command", fault)
 
     def _silence(self) -> str:
         """Return what is to be said of the bell; where there is none, only that the command does not sound in its place."""
         if not self._sounder.has_bell:
-            return phrase("NO SOUND: alarms come as lines alone") if self._command_fault else ""
+            return phrase("NO SOUND: alarms are only printed") if self._command_fault else ""
         if self.heard is None:
             return ""
         return ears.silence(self.heard, self._settings().alarm_command, self._command_fault)
@@ -320,7 +320,7 @@ class Watch:
     @property
     def against_alarms(self) -> tuple[str, ...]:
         """What stands beside the clocks as long as it is so, in short: why an alarm may not be heard."""
-        found = {"SOUND NOT TESTED": self.untested and self.session.rings, "SLEEP IS SILENT": self.sleep_is_silent}
+        found = {"SOUND NOT TESTED": self.untested and self.session.rings, "NO ALARM IN SLEEP": self.sleep_is_silent}
         return tuple(phrase(words) for words, holds in found.items() if holds)
 
     @property

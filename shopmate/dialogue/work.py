@@ -19,8 +19,8 @@ from shopmate.units import in_system
 
 TO_TRY = (
     "Type what the scale shows, say 391.5, and see where it lies",
-    "+ shows a clamp clock that the warming shop has moved",
-    "Shut the window amid a number, then run shopmate demo",
+    "+ shows a clamp clock that moved as the shop warmed up",
+    "Close the window mid-number, then run shopmate demo again",
 )
 """What the demo invites to."""
 
@@ -41,7 +41,7 @@ def start(desk: Desk, path: Path | None) -> Dialogue[None]:
     else:
         yield from projects.begin(desk, path or last_project())
     if desk.has_session and desk.session.log.path.parent == paths.demo():
-        yield from choose(phrase("A demo, its data invented. Try this:"), [Item(words, phrase(words)) for words in TO_TRY])
+        yield from choose(phrase("A demo with invented data. Things to try:"), [Item(words, phrase(words)) for words in TO_TRY])
     if desk.has_session and desk.session.project.run is None:
         yield from other(desk)
 
@@ -94,7 +94,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     if not draws:
         yield Item("calculators", phrase("Calculators")), calculators(desk)
         yield Item("where", phrase("Where"), phrase("the steps of this section")), show("section")
-    yield Item("begin", phrase("Begin a recipe on a part")), begin(desk)
+    yield Item("begin", phrase("Start a recipe on a part")), begin(desk)
     yield Item("clocks", phrase("Clocks")), show("clocks")
     reading = desk.session.last_reading(desk.now())
     yield Item("temperature", phrase("Shop temperature"), reading), temperature.read(desk)
@@ -105,7 +105,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
         yield from _shelf_and_tables(desk)
         yield _recalled(desk)
     yield Item("project", phrase("Another project")), projects.another(desk)
-    note = phrase("units, signs, decimal mark, how long a reading holds, sound")
+    note = phrase("units, signs, decimal mark, age of readings, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
     if not draws:
@@ -114,7 +114,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
 
 def _of_the_run(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     """Yield what can be done to the run on the bench beside its steps."""
-    yield Item("give_up", phrase("Give up the run on the bench"), phrase("it ends before its end")), give_up(desk)
+    yield Item("give_up", phrase("Give up this run (the one on the bench)"), phrase("the log stays")), give_up(desk)
     yield from _answers(desk)
 
 
@@ -129,7 +129,7 @@ def _held(desk: Desk, is_followed: bool) -> list[Item]:
 def _answers(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     """Yield what is added to what was done in the run on the bench."""
     yield Item("correct", phrase("Correct an answer")), answers.correct(desk)
-    yield Item("note", phrase("Write a note"), phrase("a line of text, the name of a photo")), answers.note(desk)
+    yield Item("note", phrase("Write a note"), phrase("a line of text, or the file name of a photo")), answers.note(desk)
 
 
 def _recalled(desk: Desk) -> tuple[Item, Dialogue[object]]:
@@ -138,7 +138,7 @@ def _recalled(desk: Desk) -> tuple[Item, Dialogue[object]]:
 
 
 def _shelf_and_tables(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
-    yield Item("shelf", phrase("Shelf"), phrase("materials and the figures of their sheets")), shelf.keep(desk)
+    yield Item("shelf", phrase("Shelf"), phrase("materials and their data-sheet figures")), shelf.keep(desk)
     yield Item("tables", phrase("Tables"), phrase("screws, drills, woods, fillers")), tables()
 
 
@@ -199,10 +199,10 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
     works: list[tuple[Item, Dialogue[object]]] = [
         *_answers(desk),
         _recalled(desk),
-        (Item("up", phrase("Give it up"), phrase("it ends before its end")), give_up(desk)),
+        (Item("up", phrase("Give up this run"), phrase("the log stays")), give_up(desk)),
     ]
     title = _title(desk, run, session.told_apart(desk.now()))
-    chosen = yield from choose(title, [Item("on", phrase("Go on with it")), *(item for item, _ in works)])
+    chosen = yield from choose(title, [Item("on", phrase("Continue this run")), *(item for item, _ in works)])
     yield from _do(chosen, works)
 
 
@@ -217,8 +217,8 @@ def give_up(desk: Desk) -> Dialogue[None]:
     """End the run on the bench before its end, once that is confirmed."""
     session, run = desk.session, desk.session.run
     text = phrase("Give up '{recipe}' on {part}?", run.recipe.title, run.part)
-    explain = phrase("What was done stays in the log. Its clocks go on: a pot goes on heating. End them one by one under +.")
-    if (yield from confirm(Confirm(text, explain, phrase("give it up"), phrase("keep it")))):
+    explain = phrase("What was done stays in the log. Its clocks keep running: a pot keeps heating. End them one by one under +.")
+    if (yield from confirm(Confirm(text, explain, phrase("give up run"), phrase("keep it")))):
         yield from attempt(lambda: session.give_up(desk.now()))
 
 
@@ -229,7 +229,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     new = [Item(f"new:{kind}", phrase("New: {part}", phrase(kind))) for kind in PARTS]
     chosen = yield from choose(
         phrase("Which part?"),
-        [*new, Item("words", phrase("New: named from a list")), Item("name", phrase("New: with a name of its own")), *parts],
+        [*new, Item("words", phrase("New: pick a name from a list")), Item("name", phrase("New: type a name")), *parts],
     )
     if chosen is None:
         return

@@ -163,7 +163,7 @@ class Plain:
             self.lines.say(phrase(words, times.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
-            self.lines.say(phrase("Shop temperature not read lately: / and Shop temperature, some clocks go by it."))
+            self.lines.say(phrase("Shop temperature is old: type /, then Shop temperature; some clocks depend on it."))
         self._old_reading = old
         if self._at_step:
             self.say_change(now)
@@ -226,7 +226,7 @@ class Plain:
     def put_off(self) -> None:
         """Ask for how long the most urgent alarm is put off."""
         if self.session.may_shelve(self.now()) is None:
-            self.lines.say(phrase("No alarm can be put off now."))
+            self.lines.say(phrase("No alarm can be snoozed now."))
             return
         at_step, self._at_step = self._at_step, False
         talk(self.lines, clocks.put_off(self.desk))
@@ -325,7 +325,7 @@ class Plain:
         """Take the value typed, or the one offered; ask once more about one that looks odd."""
         given = Blank(view.entry, self.unit(view)).line(text) or self._doubted
         if not (given or view.default):
-            self.lines.say(phrase("This step asks for a value; Enter alone is none."))
+            self.lines.say(phrase("This step needs a value; Enter alone won't do."))
             return
         try:
             taken = steps.give(self.desk, view, given, sure=self._doubted == given)
@@ -370,7 +370,7 @@ class Plain:
         if self.session.may_shelve(now) is not None:
             found.append(phrase("[.] later"))
         if self.may_pause:
-            found.append(f"[quiet] {phrase('2 min without sound')}")  # the word is typed, so it stays
+            found.append(f"[quiet] {phrase('no sound for 2 min')}")  # the word is typed, so it stays
         keys, paused = ", ".join(found), self.watching.paused(now)
         return f"{keys} ({phrase('sound paused {time}', paused)})" if paused else keys
 
@@ -390,9 +390,9 @@ class Plain:
         if isinstance(view, EnterView):
             take = []
             if self._doubted:
-                take.append(phrase("[Enter] yes, it is meant"))
+                take.append(phrase("[Enter] yes, it's right"))
             elif view.default:
-                take.append(phrase("[Enter] takes {answer}", view.default_read))
+                take.append(phrase("[Enter] uses {answer}", view.default_read))
             return [*take, wanted(Blank(view.entry, self.unit(view)), beside=bool(take)), *own]
         enter, others = steps.parted(steps.keys(self.desk, view))
         if isinstance(view, RowsView):

@@ -21,7 +21,7 @@ def say_clocks(lines: Lines, desk: Desk) -> None:
         _say(lines, desk, running)
         last = max(running, default=0)
         end = [phrase("[1 to {count}] end one", last) if last > 1 else phrase("[1] end it")] if running else []
-        keys = ", ".join([*end, phrase("[0] own clock"), phrase("[-] named clock"), phrase("[/] back")])
+        keys = ", ".join([*end, phrase("[0] your timer"), phrase("[-] named timer"), phrase("[/] back")])
         text = lines.ask(lambda keys=keys: keys)  # type: ignore[misc]
         if text in (BACK, "", "+"):
             return
@@ -32,7 +32,7 @@ def say_clocks(lines: Lines, desk: Desk) -> None:
         if meant is not None:
             talk(lines, meant)
         else:
-            lines.say(phrase("'{text}' is none of them.", text))
+            lines.say(phrase("'{text}' is not one of them.", text))
 
 
 def _say(lines: Lines, desk: Desk, running: Mapping[int, Clock]) -> None:

@@ -71,8 +71,8 @@ def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
     try:
         item = chosen(text, _items(form))
         if item is None and form.may_be_figure and text.isdecimal():
-            fix = phrase("type 0 for a figure, or a unit with it")
-            raise EntryError(phrase("{text} is none of the numbers", text), fix)
+            fix = phrase("type 0 for a figure, or a figure with its unit")
+            raise EntryError(phrase("{text} is not one of the numbers", text), fix)
         given = item.key if item is not None else lines.whole(form.blank, text)
         question = form.take(given) if given is not None else None
     except EntryError as error:
@@ -94,13 +94,13 @@ def _keys(form: Form) -> str:
     if names:
         parts.append(numbers(len(names)))
     if form.asks_material:
-        parts.append(phrase("[0] figures of my own"))
+        parts.append(phrase("[0] your own figures"))
     elif form.may_be_figure:
-        parts.append(phrase("[0] or a unit with it: a figure"))
+        parts.append(phrase("[0] a figure, or type one with its unit"))
     elif not names:
         parts.append(wanted(form.blank, beside=bool(parts)))
     if (other := form.turns_to) is not None:
-        parts.append(phrase("[+] give {field}", other.name.replace("_", " ")))
+        parts.append(phrase("[+] enter {field}", other.name.replace("_", " ")))
     elif form.may_clear:
         parts.append(phrase("[+] clear"))
     if form.by_figure:
@@ -114,7 +114,7 @@ def _enter_key(form: Form) -> str:
     """Return what Enter does at a field, with where the text that it takes comes from; '' where it does nothing."""
     assert form.field is not None
     if form.blank.doubted:
-        return phrase("[Enter] yes, it is meant")
+        return phrase("[Enter] yes, it's right")
     if form.offered:
         return phrase("[Enter] {answer}", form.offered_from)
     return phrase("[Enter] skips it") if form.may_pass else ""
@@ -132,7 +132,7 @@ def _say_result(lines: Lines, form: Form, result: Result) -> None:
 def _back_from(lines: Lines, form: Form, result: Result) -> bool:
     """Ask what to do with the result; return whether to go back to the fields. It may be kept, or left."""
     seen = [phrase("[2] the picture in words")] if form.pictures else []
-    first = phrase("[Enter] keep in the log, [1] working and sources")
+    first = phrase("[Enter] save to log, [1] working and sources")
     more = [phrase("[+] more fields")] if form.others else []
     keys = ", ".join([first, *seen, *more, phrase("[-] last field, [/] leave")])
     while (text := lines.ask(lambda: keys)) not in ("", BACK, "-") and not (text == "+" and form.others):
@@ -154,7 +154,7 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
 def _say_working(lines: Lines, form: Form, result: Result) -> None:
     """Say the working, where it is valid, and the sources."""
     read = Presentation(result, form.calculator.outputs, form.system)
-    for title, said in (("Working", read.working), ("Valid", (form.valid,)), ("Sources", read.sources)):
+    for title, said in (("Working", read.working), ("Valid for", (form.valid,)), ("Sources", read.sources)):
         lines.say(f"{phrase(title)}:")
         for line in said:
             lines.say(line, 2, as_written=True)

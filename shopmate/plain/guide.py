@@ -17,6 +17,6 @@ def say_topic(lines: Lines, topic: Topic) -> None:
     for number, row in enumerate(rows, 1):
         lines.say(row.lead + row.text, as_written=True)
         if number % _ROWS == 0 and number < len(rows):
-            keys = phrase("Paragraph {number} of {count}. [Enter] more, [/] enough", number, len(rows))
+            keys = phrase("Paragraph {number} of {count}. [Enter] more, [/] stop", number, len(rows))
             if not lines.wants_more(keys):
                 return

@@ -146,7 +146,7 @@ class Lines:
             silent = was_held and self._held
             if self._held:
                 if not was_held:
-                    self.say(phrase("Enter came again too soon: not taken."))
+                    self.say(phrase("Enter came again too soon: ignored."))
                 continue
             if self._is_late(text) or self.take(text):
                 continue
@@ -169,7 +169,7 @@ class Lines:
         """Return whether an empty line was meant for a question that went away by itself."""
         gone, self._gone = self._gone, False
         if gone and not text:
-            self.say(phrase("Enter came after the question was over: not taken."))
+            self.say(phrase("Enter came after the question closed: ignored."))
         return gone and not text
 
     def _is_over(self, asked_at: datetime) -> bool:
@@ -221,7 +221,7 @@ class Lines:
             if (item := chosen(text, items)) is not None:
                 return item.key
             self.say(
-                phrase("'{text}' is none of them; type a number from 1 to {count}.", text, len(items))
+                phrase("'{text}' is not one of them; type a number from 1 to {count}.", text, len(items))
                 if text
                 else phrase("Type a number.")
             )
@@ -250,10 +250,10 @@ class Lines:
             while (text := self.ask(lambda: keys, asked_at)) not in ("", "-", BACK):
                 self.say(phrase("'{text}' does nothing here.", text))
         except _Over:
-            self.say(phrase("No answer within {seconds:g} s: nothing is done.", seconds))
+            self.say(phrase("No answer within {seconds:g} s: nothing done.", seconds))
             return False
         if text:
-            self.say(phrase("Nothing is done."))
+            self.say(phrase("Nothing done."))
         return text == ""
 
     def list(self, items: Sequence[Item]) -> None:
@@ -272,7 +272,9 @@ class Lines:
         if not isinstance(blank.kind, RatioKind) or not _BARE_RATIO.fullmatch(text):
             return blank.line(text)
         ratio = text.replace("-", blank.dash)
-        basis = self.choose(phrase("{ratio}: on which basis?", ratio), [Item(basis, phrase(basis)) for basis in blank.units])
+        basis = self.choose(
+            phrase("{ratio}: by weight or by volume?", ratio), [Item(basis, phrase(basis)) for basis in blank.units]
+        )
         return f"{ratio} {basis}" if basis is not None else None
 
     def value(self, title: str, kind: Kind, unit: str, before: Value | None = None) -> str | None:
@@ -283,7 +285,7 @@ class Lines:
         self.say(title)
         blank = Blank(kind, unit, before)
         while True:
-            yes = [phrase("[Enter] yes, it is meant")] if blank.doubted else []
+            yes = [phrase("[Enter] yes, it's right")] if blank.doubted else []
             keys = ", ".join([*yes, wanted(blank, beside=bool(yes)), phrase("[/] back")])
             text = self.ask(lambda keys=keys: keys)  # type: ignore[misc]
             if text == BACK:
@@ -320,5 +322,5 @@ def wanted(blank: Blank, *, beside: bool = False) -> str:
     """
     parts = [phrase("or type {value}" if beside else "type {value}", blank.wanted)]
     if blank.dash == ":":
-        parts.append(phrase("- does for the colon"))
+        parts.append(phrase("- works as the colon"))
     return "; ".join(parts)

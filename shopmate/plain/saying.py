@@ -13,13 +13,13 @@ from shopmate.plain.lines import Lines
 from shopmate.session import CautionView, ChooseView, Line, RowsView, Session, View
 
 HELP = (
-    "An empty line (Enter) does the step or takes what is offered.",
-    "A number chooses, or is the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit such as 12 mm or without.",
-    "- takes back what was done last. * acknowledges an alarm or a caution, and nothing else.",
-    ". puts an alarm off. + lists the clocks. / leads to calculators and all other work.",
-    "0 passes a closed hold point for a reason. 1 measures again there. 0 leaves for later a step that can wait.",
-    "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm sounds all the same.",
-    "Words do as well: {again} (says the step again), {where} (the section in hand), {clocks}, {more}, {back}, {leave}, {help}.",
+    "Enter on an empty line does the step, or uses what is offered.",
+    "Type a number to choose, or the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit (12 mm) or without.",
+    "- undoes the last thing done. * acknowledges an alarm or a caution, nothing else.",
+    ". snoozes an alarm. + lists the clocks. / opens the calculators and everything else.",
+    "0 overrides a closed hold point, with a reason; 1 measures again there. 0 leaves a step that can wait for later.",
+    "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm still sounds.",
+    "Words work too: {again} (says the step again), {where} (this section), {clocks}, {more}, {back}, {leave}, {help}.",
     "Everything is recorded as it is done.",
 )
 """What can be typed at a step."""
@@ -94,7 +94,7 @@ def _say_ruling(lines: Lines, session: Session, now: datetime) -> None:
 def say_section(lines: Lines, view: View | None) -> None:
     """Say the steps of the section in hand with what became of them."""
     if view is None or not view.frame.outline:
-        lines.say(phrase("No section is in hand."))
+        lines.say(phrase("No section is open."))
         return
     lines.say(f"{view.frame.section}, {view.frame.where}:")
     for number, line in enumerate(view.frame.outline, 1):
@@ -115,8 +115,8 @@ def say_where_left(lines: Lines, session: Session, since: datetime | None, now: 
     if here is None:
         return
     lines.say(phrase("YOU WERE HERE, {ago}: {recipe} on {part}", here.away, session.run.recipe.title, session.run.part))
-    lines.say(phrase("Done last: {step}, {answer}", here.last, here.shown), 2)
-    lines.say(phrase("Begun: {step}", here.begun), 2)
+    lines.say(phrase("Last done: {step}, {answer}", here.last, here.shown), 2)
+    lines.say(phrase("Started: {step}", here.begun), 2)
 
 
 def say_help(lines: Lines) -> None:

@@ -18,7 +18,7 @@ def say_table(lines: Lines, table: Table) -> None:
         cells = (f"{heading(column)} {row[column]}" for column in table.columns if row[column])
         lines.say(f"{number}: {', '.join(cells)}", as_written=True)
         if number % _ROWS == 0 and number < count:
-            keys = phrase("Row {number} of {count}. [Enter] more, [/] enough", number, count)
+            keys = phrase("Row {number} of {count}. [Enter] more, [/] stop", number, count)
             if not lines.wants_more(keys):
                 break
     lines.say(f"{phrase('Sources')}:")

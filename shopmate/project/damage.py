@@ -24,5 +24,5 @@ def trouble(path: Path, damages: Sequence[Damage], left_out: Mapping[int, str]) 
         words = phrase("{path} is damaged: {what}; leave, then run 'shopmate mend {project}'", path, what, project)
         return naming_backup(words, path)
     if any(why != REFERS for why in left_out.values()):
-        return phrase("{path} cannot be understood in full: {what}; update shopmate", path, what)
+        return phrase("{path} has entries this version cannot read: {what}; update shopmate", path, what)
     return ""

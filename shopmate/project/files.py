@@ -33,7 +33,7 @@ def project_path(name: str) -> Path:
     """Return the file a project of that name is kept in; UsageError when the name has no letter or digit."""
     slug = re.sub(r"[^\w]+", "-", name.strip().lower()).strip("-_")[:60]
     if not slug:
-        raise UsageError(phrase("'{name}' cannot name a project; use letters or digits", name))
+        raise UsageError(phrase("'{name}' won't do as a project name; use letters or digits", name))
     return paths.projects() / f"{slug}{SUFFIX}"
 
 

@@ -40,7 +40,7 @@ def mend(path: Path, now: datetime) -> Mended | None:
     """
     lock = Lock(path)
     if not lock.take():
-        raise LogError(phrase("another window works on {path}; close it, then mend the project", path))
+        raise LogError(phrase("another window has {path} open; close it, then mend the project", path))
     try:
         with Log(path, read_only=True) as log:
             found, typing, damages = log.events(), log.typing(), list(log.damages)
@@ -76,7 +76,7 @@ def _written(path: Path, kept: Sequence[Event], typing: dict[str, tuple[str, str
             log.keep_typing(place, text, unit)
     with Log(beside, read_only=True) as log:
         if (log.events(), log.typing(), log.damages) != (list(kept), typing, []):
-            words = phrase("{new} does not hold what was written to it, and {path} stays as it is; check the disk", beside, path)
+            words = phrase("{new} was not written correctly, so {path} is left unchanged; check the disk", beside, path)
             raise LogError(words)
     return beside
 

@@ -176,12 +176,12 @@ class Clocks(Kept[Clock]):
         return [self[key] for key in sorted(self._running, key=int)]
 
 
-UNREAD = "of a kind or with data that this shopmate cannot read"
+UNREAD = "is unknown to this version"
 QUICK = ("mix", "potlife", "bead", "dewpoint", "screw")
 """The calculators that are nearest at hand before any was used."""
 
-REFERS = "left out, since it is of a run that is lost"
-UNFIT = "left out, since it does not fit those before it"
+REFERS = "left out: its run is lost"
+UNFIT = "left out: it does not fit the entries before it"
 """Why an event is not in the project; 'event 7' stands before it."""
 
 

@@ -221,7 +221,7 @@ def copied(like: Material, title: str, materials: Mapping[str, Material]) -> Mat
     name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
     name = name if name[:1].isalpha() else f"{like.kind}-{name}".strip("-")
     if name in materials:
-        raise UsageError(phrase("There is a material {name} already: choose it, or give another name", name))
+        raise UsageError(phrase("There is already a material {name}: choose it, or enter another name", name))
     return Material(name, like.kind, title, like.sheet, like.figures)
 
 

@@ -39,7 +39,7 @@ def _apart(alike: Sequence[Run], system: System, now: datetime) -> dict[str, str
             told = [(*words, answers[name]) if name in answers else words for words, answers in zip(told, given, strict=True)]
     found = {}
     for run, words in zip(alike, told, strict=True):
-        begun = () if words and told.count(words) == 1 else (phrase("begun {at}", times.wall(run.begun_at, now)),)
+        begun = () if words and told.count(words) == 1 else (phrase("started {at}", times.wall(run.begun_at, now)),)
         found[run.key] = ", ".join((*words, *begun))
     return found
 

@@ -40,7 +40,7 @@ def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
     """Yield the lines that are read before a recipe is begun on a part, which was worked through."""
     recipe, now = draft.recipe, draft.now
     for state in missing(recipe, part, project):
-        yield phrase("{part} should be {state} first, and is not by what was recorded here", part, state)
+        yield phrase("{part} should be {state} first; no record here says it is", part, state)
     yield from _times(draft, project, now)
     yield from _amounts(draft)
     yield from (draft.values.said(need) for need in recipe.needs)
@@ -72,7 +72,7 @@ def _amounts(draft: Draft) -> Iterator[str]:
         if isinstance(act, Ask) and draft.applies(step) and (text := draft.values.shown(act.into)) is not None:
             (given if act.into in draft.texts else assumed).append(f"{step.headline} {text}")
     if given:
-        yield phrase("By your answers: {names}", "; ".join(given))
+        yield phrase("From your answers: {names}", "; ".join(given))
     if assumed:
         yield phrase("Assumed: {names}", "; ".join(assumed))
 
@@ -86,12 +86,12 @@ def _times(draft: Draft, project: Project, now: datetime) -> Iterator[str]:
         own = times.duration(timedelta(seconds=median_low(took)))
         count = len(took)
         yield (
-            phrase("Yours so far: hands on {time}, one run", own)
+            phrase("Your one run so far: hands on {time}", own)
             if count == 1
-            else phrase("Yours so far: hands on {time}, middle of {count} runs", own, count)
+            else phrase("Your runs so far: hands on {time}, typical of {count}", own, count)
         )
     if span.whole:
         at = times.wall(now + span.whole, now)
-        yield phrase("Begun now it ends {at}" if span.is_whole else "Begun now it ends {at} or later", at)
+        yield phrase("Start now and it ends {at}" if span.is_whole else "Start now and it ends {at} or later", at)
     if span.cured is not None:
         yield phrase("and is cured {at}", times.wall(now + span.cured, now))

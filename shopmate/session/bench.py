@@ -144,7 +144,7 @@ class Bench(Timekeeper):
                 self._section_done(now)
                 return phrase("SECTION DONE")
             case BeforeCaution():
-                raise NotNow(phrase("a caution is passed with the key * once it is read"))
+                raise NotNow(phrase("read the caution, then press *"))
             case AtStep(step):
                 if rows := self.rows(now):
                     return self._together(rows, now)
@@ -176,7 +176,7 @@ class Bench(Timekeeper):
                 self._step_done(doing, doing.done(typed=text, length=length))
                 return self._shown(length)
             case Do() | WorkOut() | Gate() | Start() | Wait():
-                raise NotNow(phrase("this step asks for nothing"))
+                raise NotNow(phrase("this step needs no entry"))
             case _:
                 assert_never(act)
 
@@ -209,7 +209,7 @@ class Bench(Timekeeper):
         if row is not None:
             return self._out_of_turn(row)
         if self._at_step() is None or at not in (None, self.run.place):
-            raise NotNow(phrase("this step asks for nothing"))
+            raise NotNow(phrase("this step needs no entry"))
         return Doing(self._judge(now), self._next_number)
 
     def _row(self, at: Place | None, now: datetime) -> Ahead | None:
@@ -226,7 +226,7 @@ class Bench(Timekeeper):
         """Answer a hold point that is judged by a named state; returns the state's words."""
         step = self.run.step
         if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
-            raise NotNow(phrase("this step is not judged by a choice"))
+            raise NotNow(phrase("this step takes no choice"))
         words = step.act.by.choices.get(key)
         if words is None:
             raise EntryError(
@@ -244,12 +244,12 @@ class Bench(Timekeeper):
         """Pass a hold point for a reason, which the log keeps."""
         step, judge = self._at_step(), self._judge(now)
         if step is None or not judge.judge(step.act).is_closed:
-            raise NotNow(phrase("this step is no closed hold point"))
+            raise NotNow(phrase("this step is not a closed hold point"))
         if not reason.strip():
-            raise NotNow(phrase("a hold point is passed only with a reason"))
+            raise NotNow(phrase("a hold point needs a reason to override it"))
         doing = Doing(judge, self._next_number)
-        self._step_done(doing, doing.done(shown=phrase("passed: {reason}", reason), reason=reason))
-        return phrase("PASSED")
+        self._step_done(doing, doing.done(shown=phrase("overridden: {reason}", reason), reason=reason))
+        return phrase("OVERRIDDEN")
 
     def measure_again(self, now: datetime) -> str:
         """Go back to the first answer that a closed hold point was judged by, to measure it again."""
@@ -259,7 +259,7 @@ class Bench(Timekeeper):
             raise NotNow(phrase("there is nothing to measure again here"))
         place = asked_for(run, names)
         if place is None:
-            raise NotNow(phrase("no answer leads to this; take steps back instead"))
+            raise NotNow(phrase("no answer leads here; undo steps with - instead"))
         self._record(WentBack(run=run.key, place=run.place, next=place), now)
         return phrase("AGAIN")
 
@@ -272,7 +272,7 @@ class Bench(Timekeeper):
         """Do the last step of the last turn, and have the section done once more than planned; NotNow elsewhere."""
         doing = Doing(self._judge(now), self._next_number)
         if not isinstance(doing.step.act, Do) or not doing.ends_turns:
-            raise NotNow(phrase("no more or fewer turns can be chosen here"))
+            raise NotNow(phrase("no round can be added or dropped here"))
         self._record(doing.done(), now)
         return self.repeat("again", now)
 
@@ -297,7 +297,7 @@ class Bench(Timekeeper):
     def note(self, text: str, photo: str, now: datetime) -> str:
         """Put a note to the step in hand, with the name of a photo's file or ''; return what was noted."""
         if not (text or photo):
-            raise NotNow(phrase("a note has no words; type some"))
+            raise NotNow(phrase("the note is empty; type some words"))
         self._record(Noted(run=self.run.key, place=self.run.place, text=text, photo=photo), now)
         return phrase("NOTED")
 
@@ -305,7 +305,7 @@ class Bench(Timekeeper):
         """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""
         run, choice = self.run, turn_choice(self.run)
         if choice is None or key != choice:
-            raise NotNow(phrase("no more or fewer turns can be chosen here"))
+            raise NotNow(phrase("no round can be added or dropped here"))
         repeated = run.recipe.repeated(run.place.section)
         assert repeated is not None
         turns, turn = run.turns(run.place.section), run.place.turn
@@ -322,7 +322,7 @@ class Bench(Timekeeper):
         judge = self._judge(now)
         pot = pot_in_hand(judge.run, judge.project)
         if pot is None:
-            raise NotNow(phrase("no pot is in hand"))
+            raise NotNow(phrase("no pot is being used now"))
         self._record(spilled(judge, self._next_number, pot), now)
         self._run_on(now)
         return phrase("SPILLED")
@@ -347,7 +347,7 @@ class Bench(Timekeeper):
         run = self.run
         place = next((place for place in run.for_later if str(place) == key), None)
         if place is None or not isinstance(in_hand(run), AtSectionEnd | AtEnd):
-            raise NotNow(phrase("there is no such step to take up here"))
+            raise NotNow(phrase("there is no such step left for later"))
         headline = run.headline_at(place)
         self._record(TakenUp(run=run.key, place=place, from_=run.place, shown=headline), now)
         return headline
@@ -356,9 +356,9 @@ class Bench(Timekeeper):
         """Mark the step taken up as not applicable, for a reason that the log keeps."""
         run, step = self.run, self.run.step
         if step is None or run.goes_back_to is None:
-            raise NotNow(phrase("only a step left for later and taken up again is dropped"))
+            raise NotNow(phrase("only a step you left for later can be dropped"))
         if not reason.strip():
-            raise NotNow(phrase("a step is dropped only with a reason"))
+            raise NotNow(phrase("say why the step is not needed"))
         dropped = Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
         self._record(dropped, now)
         self._run_on(now)
@@ -373,7 +373,7 @@ class Bench(Timekeeper):
     def follow_run(self, now: datetime, *, by_section: bool) -> str:
         """Follow the run by section, or step by step; NotNow where its recipe was never followed to the end."""
         if by_section and not self.may_follow_by_section():
-            raise NotNow(phrase("the first run of a recipe is followed step by step"))
+            raise NotNow(phrase("the first time, follow a recipe step by step"))
         self._record(RunFollowed(run=self.run.key, by_section=by_section), now)
         return phrase("BY SECTION") if by_section else phrase("STEP BY STEP")
 
@@ -381,7 +381,7 @@ class Bench(Timekeeper):
         """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
         run = self.run
         if run.finished_at is not None:
-            raise NotNow(phrase("this run is over already"))
+            raise NotNow(phrase("this run is already over"))
         self._record(given_up(self._judge(now).values), now)
         return phrase("GIVEN UP")
 

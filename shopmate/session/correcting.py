@@ -89,11 +89,11 @@ def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
             elif did and not does:
                 found["off"].append(step.headline)
     if found[""]:
-        yield phrase("these steps now apply: {steps}", _few(found[""]))
+        yield phrase("now needed: {steps}", _few(found[""]))
     if found["passed"]:
-        yield phrase("passed already, take steps back to do them: {steps}", _few(found["passed"]))
+        yield phrase("already past; undo with - to get back to them: {steps}", _few(found["passed"]))
     if found["off"]:
-        yield phrase("these no longer apply: {steps}", _few(found["off"]))
+        yield phrase("no longer needed: {steps}", _few(found["off"]))
 
 
 def _few(headlines: list[str]) -> str:

@@ -152,12 +152,12 @@ def _curves(course: _Course, system: System) -> tuple[Curve, ...]:
     """Return the temperature as steps: what was read, and what is taken for it before the first and after now."""
     begin, now, assumed_until = course.begin, course.now, course.assumed_until
     read = [celsius for at, celsius in course.steps if assumed_until is None or at >= assumed_until]
-    curves = [Curve(course.points(now, course.end), phrase("taken to hold"), "rule")]
+    curves = [Curve(course.points(now, course.end), phrase("assumed"), "rule")]
     if read and assumed_until != now:
         shown = phrase("shop, {celsius}", _range(read, system))
         curves.insert(0, Curve(course.points(assumed_until or begin, now), shown, "dot"))
     if assumed_until is not None:
-        curves.insert(0, Curve(course.points(begin, assumed_until), phrase("the sheet's, before a reading"), "plus"))
+        curves.insert(0, Curve(course.points(begin, assumed_until), phrase("data-sheet value, before a reading"), "plus"))
     return tuple(curve for curve in curves if curve.points)
 
 
@@ -187,18 +187,18 @@ def _words(course: _Course, running: Sequence[Clock], windows: Sequence[tuple[Cl
 def _said_of_temperature(course: _Course, system: System) -> list[str]:
     (since, last), now, assumed_until = course.steps[-1], course.now, course.assumed_until
     if assumed_until == now:
-        return [phrase("No reading of the shop: the sheet's {celsius} is assumed.", _celsius(last, system))]
-    read = phrase("read {at} ({ago})", times.wall(since, now), times.ago(since, now))
-    said = [phrase("Shop {celsius}, {read}, taken to hold until the next reading.", _celsius(last, system), read)]
+        return [phrase("No shop reading: the data sheet's {celsius} is assumed.", _celsius(last, system))]
+    read = phrase("measured {at} ({ago})", times.wall(since, now), times.ago(since, now))
+    said = [phrase("Shop {celsius}, {read}, assumed until the next reading.", _celsius(last, system), read)]
     if assumed_until is not None:
         at, sheet = times.wall(assumed_until, now), _celsius(course.steps[0][1], system)
-        said.append(phrase("Before {at} the sheet's {celsius} is assumed.", at, sheet))
+        said.append(phrase("Before {at} the data sheet's {celsius} is assumed.", at, sheet))
     return said
 
 
 def _said_of_limit(clock: Clock, now: datetime) -> str:
     if clock.due_at - now > STALLED / 2:
-        return phrase("{clock}: not reached while it stays so cold.", clock.title)
+        return phrase("{clock}: will not be reached while it stays this cold.", clock.title)
     was = phrase(", was {at}", times.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
     return f"{clock.title}: {phrase(clock.kind)} {times.wall(clock.due_at, now)}{was}."
 
@@ -206,7 +206,7 @@ def _said_of_limit(clock: Clock, now: datetime) -> str:
 def _said_of_window(opens: Clock, closes: Clock, now: datetime) -> str:
     if opens.due_at >= closes.due_at:
         return phrase("No window: '{opens}' comes after '{closes}'.", opens.title, closes.title)
-    return phrase("The window is from {opens} to {closes}.", times.wall(opens.due_at, now), times.wall(closes.due_at, now))
+    return phrase("The window is {opens} to {closes}.", times.wall(opens.due_at, now), times.wall(closes.due_at, now))
 
 
 def pots(project: Project) -> list[tuple[Clock, Picture]]:
@@ -250,7 +250,7 @@ def pot_now(clock: Clock, drawn: Picture, now: datetime) -> Picture:
     course = drawn.curves[-1].points
     due = f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}."
     if minutes > course[-1][0]:
-        return replace(drawn, words=phrase("{due} It is past its gel. {curve}", due, drawn.words))
+        return replace(drawn, words=phrase("{due} It has gelled. {curve}", due, drawn.words))
     celsius = next(celsius for at, celsius in course if at >= minutes)
     here = Label(phrase("now {at}", times.wall(now, now)), (minutes, celsius))
     return replace(drawn, labels=(*drawn.labels, here), words=f"{due} {drawn.words}")

@@ -84,7 +84,7 @@ def write_own(name: str, text: str) -> Path:
     """Write a recipe to the folder of the user's own and return its file; UsageError for a name that cannot be, or is taken."""
     if not re.fullmatch(recipes.RECIPE_NAME, name):
         raise UsageError(
-            phrase("'{name}' is not a name for a recipe; use lower-case letters, digits and -, a letter first", name)
+            phrase("'{name}' won't do as a recipe name; use lower-case letters, digits and -, starting with a letter", name)
         )
     path = paths.user_recipes() / f"{name}.yaml"
     try:
@@ -92,9 +92,11 @@ def write_own(name: str, text: str) -> Path:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
-        raise UsageError(phrase("there is {path} already; give another name, or move that file away", path)) from None
+        raise UsageError(phrase("{path} already exists; enter another name, or move that file away", path)) from None
     except OSError as error:
-        words = phrase("{path} cannot be written: {why}; free the disk, or check the rights of its folder", path, error.strerror)
+        words = phrase(
+            "{path} cannot be written: {why}; free disk space, or check the permissions of its folder", path, error.strerror
+        )
         raise UsageError(words) from None
     return path
 

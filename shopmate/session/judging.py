@@ -47,10 +47,10 @@ from shopmate.units import Quantity
 CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 """What may be typed as the length of a clock: up to two weeks."""
 
-WITHOUT_FIGURES = ("Worked out by hand", "The data sheet gives it", "Not needed for this job")
+WITHOUT_FIGURES = ("Worked out by hand", "It's on the data sheet", "Not needed for this job")
 """Reasons offered for going on where a calculator lacks a figure."""
 
-NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "Cannot be done any more")
+NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "No longer possible")
 """Reasons offered for a step left for later that is not done after all."""
 
 
@@ -144,7 +144,7 @@ def asked_at_last_step(run: Run) -> bool:
     return bool(done) and isinstance(done[-1].act, Do)
 
 
-TURN_CHOICES: dict[TurnChoice, str] = {"again": "one {each} more", "enough": "no {each} more"}
+TURN_CHOICES: dict[TurnChoice, str] = {"again": "one more {each}", "enough": "this is the last {each}"}
 """What can be chosen about the turns, with its words."""
 
 
@@ -311,8 +311,8 @@ class Judge:
                 return next(iter(self.judge(act).problems), "")
             case Gate() | Wait():
                 judged = self.judge(act)
-                verdict = judged.verdict or phrase("not judged yet")
-                return "" if judged.go else phrase("hold point: {verdict}; it passes when it may, or with a reason", verdict)
+                verdict = judged.verdict or phrase("not checked yet")
+                return "" if judged.go else phrase("hold point: {verdict}; wait for GO, or override with a reason", verdict)
             case Start():
                 return "" if self.length(act) is not None else phrase("this step asks for an answer; choose or type it")
             case _:
@@ -443,7 +443,7 @@ class Judge:
         due = aged_due(self.now, Aging(needed, sheet.value_in("°C")), act.kind, self.project.readings)
         if abs(due - self.now - needed) < timedelta(minutes=1) or self.project.air is None:
             return due, ""
-        words = "{time} at {sheet} on the data sheet, {here} in the shop's {celsius}"
+        words = "{time} at {sheet} on the data sheet, {here} at the shop's {celsius}"
         at = (self.values.display(quantity, 0) for quantity in (sheet, self.project.air.held.quantity) if quantity is not None)
         return due, phrase(words, times.duration(needed), next(at), times.duration(due - self.now), next(at))
 
@@ -496,12 +496,12 @@ class Judge:
         """Judge a value against its limits."""
         value = self.values.quantity(by.value, "")
         if value is None:
-            problem = phrase("The value to judge was not given; take the last answers back and give it")
+            problem = phrase("The value to check was not entered; undo the last answers and enter it")
             return Judgement(False, problems=(problem,), reasons=reasons)
         low, high = self._limit(by.low, value.unit), self._limit(by.high, value.unit)
         for missing, limit, known in (
-            ("No least value is known ({references}): see the data sheet", by.low, low),
-            ("No greatest value is known ({references}): see the data sheet", by.high, high),
+            ("No minimum known ({references}): see the data sheet", by.low, low),
+            ("No maximum known ({references}): see the data sheet", by.high, high),
         ):
             if limit is not None and known is None:
                 # A limit nobody gave is no leave to pass: the data sheet has to be asked.
@@ -565,11 +565,11 @@ class Judge:
             material = self.values.shown(name)
             if figure and material is not None and name in self._shelf_answers():
                 return phrase(
-                    "The shelf has no {figure} of {material}: take it from the data sheet into the shelf, or go on with a reason",
+                    "The shelf has no {figure} for {material}: add it from the data sheet, or override with a reason",
                     figure.replace("_", " "),
                     material,
                 )
-            return phrase("{field}: not given by an earlier step; go on with a reason", title)
+            return phrase("{field}: no earlier step gave it; override with a reason", title)
         return f"{title}: {problem.what}; {problem.fix}"
 
     def _shelf_answers(self) -> set[str]:

@@ -35,7 +35,7 @@ TAKEN_ASIDE = (AlarmRaised, AlarmBack, Acknowledged, PutOff, WallClockSet)
 _OF_CLOCKS: Mapping[type[Happened], str] = {
     ClockEnded: "{clock} ended",
     Acknowledged: "{clock} seen",
-    PutOff: "{clock} put off",
+    PutOff: "{clock} snoozed",
 }
 """What was done about a clock, in words, before it is taken back."""
 
@@ -139,9 +139,9 @@ class Recorder:
         """Why nothing is recorded, and what helps; '' where it is."""
         if self.other_works:
             if self.other_stands_still:
-                words = "READ ONLY: the other window stands still, so alarms sound here; nothing is recorded. Close that window"
+                words = "READ ONLY: the other window has frozen, so alarms sound here; nothing is recorded. Close that window"
                 return phrase(words)
-            return phrase("READ ONLY: another window works on this project; work there, or close it")
+            return phrase("READ ONLY: another window has this project open; work there, or close it")
         why = self.damage or self.trouble or self.shelf_trouble
         return phrase("READ ONLY: {why}", why) if why else ""
 
@@ -349,7 +349,7 @@ class Recorder:
             if also and event.what.of_run is None and not isinstance(event.what, Acknowledged):
                 break
             return event, tuple(also)
-        raise NotNow(phrase("nothing to take back"))
+        raise NotNow(phrase("nothing to undo"))
 
     # What is being typed
 

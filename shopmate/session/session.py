@@ -183,7 +183,7 @@ class Session(Bench):
         plan = self.project.plans[key]
         words = phrase("{recipe} on {part}", plan.title, plan.part)
         self._record(PlanDropped(key, words), now)
-        return phrase("Dropped: {plan}", words)
+        return phrase("Plan cancelled: {plan}", words)
 
     def choose(self, run_key: str, now: datetime) -> None:
         """Put another run on the bench."""

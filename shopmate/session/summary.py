@@ -80,7 +80,7 @@ def _spilled(run: Run) -> dict[str, Quantity]:
 def _said_weighed(run: Run, values: Values) -> Iterator[str]:
     lost = _spilled(run)
     for name, mass in _weighed(run).items():
-        words = phrase("{name} {amount} in all", name.replace("_", " "), values.display(mass))
+        words = phrase("{name} {amount} total", name.replace("_", " "), values.display(mass))
         yield phrase("{mixed}, {amount} of it spilled", words, values.display(lost[name])) if name in lost else words
 
 
@@ -91,7 +91,9 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
         if clock.run == run.key and not closes(clock.kind):
             yield phrase("{clock} runs until {at}", clock.title, times.wall(clock.due_at, now))
     yield from _listed("Late: {names}", _late(run))
-    yield from _listed("Passed with a reason: {names}", (f"{run.headline_at(at)}: {why}" for at, why in run.overrides.items()))
+    yield from _listed(
+        "Overridden with a reason: {names}", (f"{run.headline_at(at)}: {why}" for at, why in run.overrides.items())
+    )
     if run.finished_at is not None and not run.given_up:
         states = project.states.get(run.part, ())
         yield from _listed("{part} is now {names}", (state.text for state in states), run.part)

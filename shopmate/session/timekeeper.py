@@ -66,8 +66,8 @@ class Timekeeper(Recorder):
         """The question before the program is left while clocks run, '' where none does."""
         running = len(self.clocks)
         if running == 1:
-            return phrase("1 clock is running and cannot ring while shopmate is shut. Leave?")
-        return phrase("{count} clocks are running and cannot ring while shopmate is shut. Leave?", running) if running else ""
+            return phrase("1 clock is running and cannot ring while shopmate is closed. Leave?")
+        return phrase("{count} clocks are running and cannot ring while shopmate is closed. Leave?", running) if running else ""
 
     @property
     def slots(self) -> dict[str, int]:
@@ -117,12 +117,12 @@ class Timekeeper(Recorder):
         """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
         clock = self.may_shelve(now)
         if clock is None:
-            raise NotNow(phrase("this alarm cannot be put off; acknowledge it"))
+            raise NotNow(phrase("this alarm cannot be snoozed; acknowledge it"))
         until = now + timedelta(minutes=minutes)
         if clock.closes:
             until = min(until, clock.due_at)
         self._record(PutOff(clock=clock.key, until=until, shown=clock.title), now)
-        return phrase("LATER {clock} {at}", clock.title, times.wall(until, now))
+        return phrase("SNOOZED {clock} until {at}", clock.title, times.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
         """Return the most urgent alarm if it may be put off."""
@@ -142,7 +142,7 @@ class Timekeeper(Recorder):
         """
         length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
         check_clock_name(name)
-        title = self._free_clock(name) if name else phrase("Own clock {count}", self.project.own_clocks + 1)
+        title = self._free_clock(name) if name else phrase("Timer {count}", self.project.own_clocks + 1)
         return self.start_clock(title, "DO BEFORE", length, now)
 
     def _free_clock(self, name: str) -> str:
@@ -160,10 +160,10 @@ class Timekeeper(Recorder):
             title=title[:_CLOCK_NAME],
             kind=kind,
             seconds=length.total_seconds(),
-            action=phrase("Look at it"),
-            if_late=phrase("It is past its time."),
+            action=phrase("Check the job"),
+            if_late=phrase("It is overdue."),
             time_to_act_s=clocks_.AT_ONCE.total_seconds(),
-            consequence=phrase("It is past its time."),
+            consequence=phrase("It is overdue."),
         )
         self._record(ClockStarted(clock=limit, shown=title), now)
         return phrase("STARTED {clock}", title)
@@ -191,12 +191,12 @@ class Timekeeper(Recorder):
     def last_reading(self, now: datetime) -> str:
         """Return the last reading of the shop temperature and how old it is, in words."""
         if not self.project.readings:
-            return phrase("not read yet")
+            return phrase("not measured yet")
         at, celsius = self.project.readings[-1]
         # As typed it may be in °F for who reads in °C.
         shown = units.display(Quantity(celsius, "°C"), self.project.system, 0)
         words = f"{shown}, {times.ago(at, now)}"
-        return phrase("{reading}; old: read it again", words) if self.wants_temperature(now) else words
+        return phrase("{reading}; old: measure again", words) if self.wants_temperature(now) else words
 
     # The computer's clock
 
@@ -236,14 +236,14 @@ class Timekeeper(Recorder):
         base = self.project.base
         older = [clock.title for clock in self.clocks if base is not None and int(clock.key) < base.since]
         words = phrase(
-            "CLOCK WAS SET forward {time} at {at}; clocks keep the time that passed"
+            "COMPUTER CLOCK SET forward {time} at {at}; your clocks still run true"
             if last.shift > timedelta()
-            else "CLOCK WAS SET back {time} at {at}; clocks keep the time that passed",
+            else "COMPUTER CLOCK SET back {time} at {at}; your clocks still run true",
             times.duration(abs(last.shift)),
             times.wall(last.at, now),
         )
         if older:
-            words = phrase("{words}; check those begun before the computer was started: {clocks}", words, ", ".join(older))
+            words = phrase("{words}; check those started before the computer was: {clocks}", words, ", ".join(older))
         return words
 
 

@@ -21,7 +21,7 @@ MOST_LATER = 5
 class Line:
     """A step in the outline of its section."""
 
-    mark: Literal["not begun", "begun", "done", "not applicable", "for later"]
+    mark: Literal["not started", "started", "done", "not applicable", "for later"]
     text: str
     shown: str = ""
     """Value and time recorded with it, or the reason why it does not apply."""

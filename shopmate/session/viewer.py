@@ -253,7 +253,7 @@ class Viewer:
             return ""
         foreseen = replace(self.values, run=replace(self.run, values={**self.usual, **self.run.values}))
         words = shown_span(time_ahead(foreseen, self.judge.project.clocks, self.now))
-        return phrase("still to go: {time}", words) if words else ""
+        return phrase("still to do: {time}", words) if words else ""
 
     def _places(self, section: Section) -> Iterator[str]:
         """Return the place in words: the step, the turn and the section."""
@@ -279,7 +279,7 @@ class Viewer:
             here = Place(run.place.section, run.place.turn, index)
             mark, when, headline = run.marks.get(here), condition(recipe, step), self.values.said(step.headline)
             if here == run.place:
-                yield Line("begun", headline, condition=when)
+                yield Line("started", headline, condition=when)
             elif mark is None or mark.word == "again":
                 yield self._to_come(step, when)
             elif mark.word == "done":
@@ -292,7 +292,7 @@ class Viewer:
         known = tuple(one for one in step.when if isinstance(one, WhenValue) and one.value in self.run.values)
         if known and not applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now):
             return Line("not applicable", self.values.said(step.headline), condition=when)
-        return Line("not begun", self.values.said(step.headline), condition=when if len(known) < len(step.when) else "")
+        return Line("not started", self.values.said(step.headline), condition=when if len(known) < len(step.when) else "")
 
     # Steps
 
@@ -345,7 +345,7 @@ class Viewer:
         if clock is None:
             return ""
         return phrase(
-            "{clock} is over since {at}. {if_late}",
+            "{clock} ended at {at}. {if_late}",
             clock.title,
             times.wall(clock.due_at, self.now),
             self.values.said(clock.if_late),
@@ -457,7 +457,7 @@ class Viewer:
         """Return the clock that is about to start, or the question for its time where nothing gave it."""
         length = self.judge.length(act)
         if length is None:
-            lacking = phrase("No time for '{title}' on the shelf: type the one of the data sheet", act.title)
+            lacking = phrase("No time for '{title}' on the shelf: type the data-sheet time", act.title)
             return EnterView(frame, CLOCK_LENGTH, "min", "min", problems=(lacking,), note=self.values.said(act.note))
         due, why = self.judge.due(act, length)
         shown = self.values.display(length)
@@ -499,7 +499,7 @@ class Viewer:
         repeated = self.run.recipe.repeated(self.run.place.section)
         if repeated is None or not isinstance(step.act, Do) or not Doing(self.judge, 0).ends_turns:
             return ()
-        return (Option("again", phrase("done, 1 {each} more", repeated[1].each)),)
+        return (Option("again", phrase("done, 1 more {each}", repeated[1].each)),)
 
     def _turns(self) -> tuple[Option, ...]:
         """Return what can be chosen about the turns of a repeated section here."""
@@ -510,7 +510,7 @@ class Viewer:
         """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
         left = self.run.for_later
         listed = tuple(Option(str(place), self.values.said(self.run.headline_at(place))) for place in left[:MOST_LATER])
-        return listed, phrase("{count} more come after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
+        return listed, phrase("{count} more after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
 
     def _end(self) -> EndView:
         """Return the view at the end of the recipe."""
@@ -518,8 +518,8 @@ class Viewer:
         if not frame.for_later:
             return EndView(frame, "", ())
         later, more = self._later()
-        advice = phrase("Do each, or say why not: only then is the recipe complete.")
-        return EndView(replace(frame, headline=phrase("Steps are left")), f"{advice} {more}".strip(), later)
+        advice = phrase("Do each one or say why not, and the recipe is complete.")
+        return EndView(replace(frame, headline=phrase("Steps left to do")), f"{advice} {more}".strip(), later)
 
     def _over(self) -> Frame:
         """Return the frame of a run whose sections are done, or that was given up: what was done, in what time."""
@@ -527,7 +527,7 @@ class Viewer:
         detail = (f"{run.recipe.title} · {run.part}", *summary(self.values, self.judge.project, self.now))
         headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(run.recipe.sections))
         if run.given_up:
-            headline, place = phrase("Run given up"), phrase("its clocks go on until you end them")
+            headline, place = phrase("Run given up"), phrase("its clocks keep running until you end them")
         return Frame(run.place, headline, (place,), detail=detail, for_later=len(run.for_later))
 
 
@@ -564,9 +564,9 @@ def _told(frame: Frame, *words: str) -> Frame:
 def _own_so_far(pot: object, count: int) -> str:
     """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
     return (
-        phrase("Yours so far: {pot}, one pot.", pot)
+        phrase("Your one pot so far: {pot}.", pot)
         if count == 1
-        else phrase("Yours so far: {pot}, middle of {count} pots.", pot, count)
+        else phrase("Your pots so far: {pot}, typical of {count}.", pot, count)
     )
 
 

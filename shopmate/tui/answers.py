@@ -63,7 +63,7 @@ async def answer(app: App[None], question: Question) -> object:
             await app.push_screen_wait(LogScreen(title, lines))
         case Tell(words):
             if not (isinstance(app.screen, ChooseScreen) and app.screen.heading == words):
-                await app.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Go on"))], leave=""))
+                await app.push_screen_wait(ChooseScreen(words, [Item("on", phrase("Continue"))], leave=""))
         case Show(what):
             await _show(app, what)
         case Say():

@@ -145,7 +145,7 @@ class ShopmateApp(LookingApp, SturdyApp):
         self.notices.stand("numlock", phrase("NUM LOCK OFF? Digits come as arrows") if self._num_lock.off else "")
 
     def on_app_blur(self) -> None:
-        self.notices.stand("focus", phrase("KEYS GO ELSEWHERE: another window has them"))
+        self.notices.stand("focus", phrase("KEYS ARE GOING TO ANOTHER WINDOW"))
 
     def on_app_focus(self) -> None:
         self.notices.stand("focus", "")

@@ -104,8 +104,8 @@ def measure(times: Sequence[float]) -> tuple[int, int] | str:
     gaps = [later - earlier for earlier, later in pairwise(times)]
     repeats = gaps[1:]
     if len(repeats) < _LEAST_REPEATS:
-        return phrase("This keyboard does not repeat: nothing to guard, all stays as it is. Or hold Enter longer, once more.")
+        return phrase("This keyboard does not repeat keys, so nothing changes. If it does, hold Enter again, longer.")
     if max(repeats) > _EVEN * median(repeats) or median(repeats) > gaps[0]:
-        return phrase("That was no even hold. Hold Enter down once more, for two seconds.")
+        return phrase("Not a steady hold. Hold Enter down again for two seconds.")
     hold_ms = min(round(gaps[0] * 1000) + _MARGIN_MS, MOST["hold_ms"])
     return hold_ms, min(round(max(repeats) * 1000 * _FACTOR), MOST["repeat_ms"])

@@ -128,5 +128,5 @@ class TalkingApp(Stage):
             self.session.keep_typing(place, text, unit)
         except LogError:
             if text:
-                words = phrase("NOT ON DISK: what is being typed. Free the disk, or close what else holds the file")
+                words = phrase("NOT SAVED: what you are typing. Free some disk space, or close whatever else has the file open")
         self.desk.notices.stand("typing", words)

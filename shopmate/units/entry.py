@@ -53,7 +53,7 @@ def parse(text: str, unit: str) -> Quantity:
     plain = tidy(text, hint)
     if _POWER_OF_TEN.match(plain):
         raise EntryError(
-            phrase("{text} is written with a power of ten", quoted(plain)), phrase("write all its digits, as in 1200 or 0.005")
+            phrase("{text} is written with a power of ten", quoted(plain)), phrase("type all its digits, as in 1200 or 0.005")
         )
     number_text, unit_text = divide(plain)
     if not any(character.isdigit() or character in SIGNS for character in number_text):
@@ -65,8 +65,8 @@ def parse(text: str, unit: str) -> Quantity:
     if not unit_text and may_be_inches(plain, unit):
         readings = joined(plain, "in"), joined(show_number(number), unit)
         raise EntryError(
-            phrase("{text} has two readings, {first} and {second}", quoted(plain), *readings),
-            phrase("write {value} or {other}", *readings),
+            phrase("{text} could be {first} or {second}", quoted(plain), *readings),
+            phrase("type {value} or {other}", *readings),
         )
     return Quantity(number, _symbol(number, unit_text, unit, plain) if unit_text else unit)
 
@@ -102,8 +102,8 @@ def refuse_point(text: str) -> None:
     if match is not None:
         sign, whole, part, rest = match.groups()
         readings = [f"{sign}{whole}{part}{rest}", f"{sign}{whole},{part}".rstrip("0").rstrip(",") + rest]
-        what = phrase("{text} has two readings, {first} and {second}", quoted(text.strip()), *readings)
-        raise EntryError(what, phrase("write {value} or {other}", *readings))
+        what = phrase("{text} could be {first} or {second}", quoted(text.strip()), *readings)
+        raise EntryError(what, phrase("type {value} or {other}", *readings))
 
 
 def divide(plain: str) -> tuple[str, str]:
@@ -145,7 +145,7 @@ def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
         raise _no_thickness(number, plain)
     others = ", ".join(filter(None, units_of(expected)))
     raise EntryError(
-        phrase("{text} is not a unit known here", quoted(unit_text)),
+        phrase("{text} is not a unit shopmate knows", quoted(unit_text)),
         phrase("{hint} (units: {names})", hint_for(expected), others) if others else hint_for(expected),
     )
 
@@ -156,10 +156,10 @@ def _no_thickness(number: Fraction, plain: str) -> EntryError:
 
     sheet = thicknesses(number)
     if sheet is None:
-        return EntryError(phrase("{text} is no gauge of sheet metal", quoted(plain)), hint_for("mm"))
+        return EntryError(phrase("{text} is not a sheet-metal gauge", quoted(plain)), hint_for("mm"))
     readings = [joined(f"{inches:.4f}", "in") for inches in sheet]
     what = phrase("{text} is {first} of steel but {second} of aluminium", quoted(plain), *readings)
-    return EntryError(what, phrase("write {value} or {other}", *readings))
+    return EntryError(what, phrase("type {value} or {other}", *readings))
 
 
 def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
@@ -167,7 +167,7 @@ def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
     symbol = unit.symbol
     written_as_symbol = canonical.lower() == symbol.lower()
     if written_as_symbol and symbol[0] in "mMg" and unit.dimension != "time" and canonical[0] != symbol[0]:
-        fix = phrase("write {value}", joined(show_number(number), symbol))
+        fix = phrase("type {value}", joined(show_number(number), symbol))
         raise EntryError(
             phrase("{text} is not {symbol}: {why}", quoted(canonical), symbol, phrase(_PREFIX_CASE[canonical[0]])), fix
         )

@@ -34,7 +34,7 @@ _MORE_PLACES = 2
 
 _NOTHING = 1e-6
 """Under this a figure in a line of working is shown as 0."""
-_ANY_NUMBER = "write 12, 1.5, 3/4 or 1-1/2"
+_ANY_NUMBER = "type 12, 1.5, 3/4 or 1-1/2"
 
 
 def spelled_fraction(sign: str) -> str:
@@ -102,7 +102,7 @@ def tidy(text: str, hint: str) -> str:
     """Return a text as typed with single spaces; EntryError, with `hint`, for one that holds no number anyone types."""
     plain = " ".join(text.replace("⁄", "/").split())
     if not plain:
-        raise EntryError(phrase("nothing given"), hint)
+        raise EntryError(phrase("nothing entered"), hint)
     if len(plain) > _LONGEST:
         raise EntryError(phrase("{text} is too long: {count} characters", quoted(plain), len(plain)), hint)
     if any(character.isdecimal() and not character.isascii() for character in plain):
@@ -145,7 +145,7 @@ def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fr
     if match[1] and part >= 1:
         raise EntryError(
             phrase("{text} has a fraction of one or more after the whole number", quoted(plain)),
-            phrase("write {value} if that is meant", joined(show_number(whole + part), unit_text)),
+            phrase("type {value} if that's what you want", joined(show_number(whole + part), unit_text)),
         )
     return whole + part
 
@@ -186,13 +186,13 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
     typed, minus = quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
     if readings := _two_readings(unsigned) or _point_or_space(unsigned) or _added_or_taken_off(unsigned):
         named = [joined(f"{minus}{reading}", unit_text) for reading in readings]
-        what = phrase("{text} has two readings, {first} and {second}", typed, *named)
-        return EntryError(what, phrase("write {value} or {other}", *named))
+        what = phrase("{text} could be {first} or {second}", typed, *named)
+        return EntryError(what, phrase("type {value} or {other}", *named))
     match = re.fullmatch(r"([0-9]{1,3}([ ,.])[0-9]{3}(?:\2[0-9]{3})*)(?:(?!\2)[.,]([0-9]+))?", unsigned)
     if match:
         whole = re.sub("[ ,.]", "", match[1])
         number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
-        return EntryError(phrase("{text} has marks between thousands", typed), phrase("write {value}", joined(number, unit_text)))
+        return EntryError(phrase("{text} has thousands marks", typed), phrase("type {value}", joined(number, unit_text)))
     if unsigned.count("/") > 1:
         return EntryError(phrase("{text} has more than one fraction bar", typed), hint)
     if unsigned[-1:] in tuple(f".,/+−{DASHES}"):

@@ -69,9 +69,9 @@ def _scale(unit: str) -> tuple[Fraction, Fraction]:
 def mismatch(typed: str, expected: str, unit: Unit) -> str:
     """Return why a unit is not what is expected; both may be '' for none."""
     if not expected:
-        return phrase("{text} is a unit, and a bare number is wanted", quoted(typed))
+        return phrase("{text} is a unit, and none goes here", quoted(typed))
     if not typed:
-        return phrase("a bare number gives no {what}", phrase(dimension(expected)))
+        return phrase("{what} needs a unit", phrase(dimension(expected)))
     return phrase("{text} measures {what}, not {wanted}", quoted(typed), phrase(unit.dimension), phrase(dimension(expected)))
 
 
@@ -80,4 +80,4 @@ def hint_for(unit: str) -> str:
     own = BY_SYMBOL[unit]
     examples = [own, BY_SYMBOL[own.twin]] if own.twin else [own]
     like = [joined(item.like, item.symbol) for item in examples]
-    return phrase("write {value} or {other}", *like) if own.twin else phrase("write {value}", *like)
+    return phrase("type {value} or {other}", *like) if own.twin else phrase("type {value}", *like)

@@ -151,8 +151,8 @@ class Doors:
         rows = (
             "place,text,own",
             "key,back,zurück",
-            'key,"yes, meant","ja, gemeint"',
-            "line,A reading holds for {hours:g} h,{hours:g} h",
+            'key,"yes, it\'s right","ja, gemeint"',
+            "line,Shop temperature good for {hours:g} h,{hours:g} h",
         )
         self.words = "\n".join(rows) + "\n"
         self.materials = recipe.load_shelf(recipe.typical_shelf())

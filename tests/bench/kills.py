@@ -126,9 +126,9 @@ class Round:
             at.send(ENTER)
         here = at.until(self.here, "a step that is known")
         if half_typed:
-            at.until_shown("typed before: kept")
+            at.until_shown("already typed, kept")
             at.send(ERASE * half_typed)
-            at.until(lambda: "typed before: kept" not in at.picture, "what was typed before to be erased")
+            at.until(lambda: "already typed, kept" not in at.picture, "what was typed before to be erased")
         return here == ASKED
 
     def here(self) -> str | None:

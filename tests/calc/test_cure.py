@@ -358,7 +358,7 @@ def test_a_history_is_shown_as_understood(text, shown):
         ("8h@25kg", "step 1: 'kg' measures mass"),
         ("0h@25C", "step 1: 0h is not above"),
         ("-8h@25C", "step 1: -8h is not above"),
-        ("8h@25C 16h@120C", "step 2: 120C is over the most"),
+        ("8h@25C 16h@120C", "step 2: 120C is above the maximum"),
         ("8h@25C 16h@-40C", "step 2: -40C is under the least"),
         ("8h@1,250C", "two readings"),
         ("8h@25C@12C", "step 1: can't tell where its temperature ends"),
@@ -406,8 +406,8 @@ def test_says_every_field_that_is_wrong(fields, wrong):
 
 
 def test_unusual_figures_are_asked_about():
-    assert any("over the usual 40 °C" in doubt for doubt in run(temperature="45 °C").doubts)
-    assert any("under the usual 53.6 °F" in doubt for doubt in run(temperature="50 °F").doubts)
+    assert any("above the usual 40 °C" in doubt for doubt in run(temperature="45 °C").doubts)
+    assert any("below the usual 53.6 °F" in doubt for doubt in run(temperature="50 °F").doubts)
 
 
 # The order of the cautions.

@@ -127,7 +127,7 @@ def test_cold_parts_are_cautioned_even_where_the_air_is_dry():
 
 
 def test_a_fraction_typed_for_percent_is_refused_rather_than_called_dry():
-    with pytest.raises(InputError, match=r"humidity: 0\.65 is under the least, 1 %"):
+    with pytest.raises(InputError, match=r"humidity: 0\.65 is below the minimum, 1 %"):
         dewpoint(humidity="0.65")
 
 

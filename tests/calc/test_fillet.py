@@ -76,7 +76,7 @@ def test_angle_is_the_included_one_not_the_bend_out_of_line():
 
 def test_angle_in_degrees_or_radians_is_the_same_corner_and_a_bare_number_is_degrees():
     assert figure("section", angle="1.5707963267948966 rad") == pytest.approx(figure("section", angle="90"))
-    with pytest.raises(InputError, match=r"angle: 1\.57 is under the least, 5 °"):
+    with pytest.raises(InputError, match=r"angle: 1\.57 is below the minimum, 5 °"):
         run(angle="1.57")
 
 

@@ -262,8 +262,8 @@ def test_what_was_understood_can_be_typed_again(name):
         ("6 mm plywod", "did you mean plywood"),
         ("6 mm unobtainium", "no material of the table"),
         ("6 kg plywood", "not a size with its unit"),
-        ("600 mm plywood", "over the most"),
-        ("0 mm plywood", "under the least"),
+        ("600 mm plywood", "above the maximum"),
+        ("0 mm plywood", "below the minimum"),
     ],
 )
 def test_a_wrong_skin_is_refused_with_what_to_type(text, said):

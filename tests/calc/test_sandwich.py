@@ -285,7 +285,7 @@ def test_a_mass_is_its_weight_and_a_mass_on_an_area_its_pressure():
     assert figures({**PLY, "pressure": "20 psf"}) == figures({**PLY, "pressure": "20 lb/ft²"})
     assert figures({**PLY, "pressure": "1 kN/m²"}) == figures({**PLY, "pressure": "1 kPa"})
     assert figures({**PLY, "pressure": "100 kg/m²"})["shear"] == pytest.approx(980.665e-6 * 600 * 1200 / 2)
-    assert "over the most" in refused(**PLY, point="5000 kg")["point"]
+    assert "above the maximum" in refused(**PLY, point="5000 kg")["point"]
     assert "measures length" in refused(**PLY, point="5 mm")["point"]
 
 

@@ -18,7 +18,7 @@ SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAU
 
 ENDS = ("Section complete", "Recipe complete")
 
-_TOGETHER = re.compile(r" Enter  (?:take all|all done|next page)\b")
+_TOGETHER = re.compile(r" Enter  (?:use all|all done|next page)\b")
 """The key line where several steps are taken together."""
 
 _ROW = re.compile(r"^ (\d) ([ ✓]) (\S.*?)(?:  +(\S.*))?$")
@@ -112,7 +112,7 @@ class Builder:
     @property
     def typed_before(self) -> bool:
         """Whether the value asked for was typed before the program was cut off, and is on the screen again."""
-        return "typed before: kept" in self.terminal.picture
+        return "already typed, kept" in self.terminal.picture
 
     def press(self, key: str) -> None:
         """Press one key."""
@@ -133,15 +133,15 @@ class Builder:
     def begin(self, title: str, part: str) -> None:
         """Make a project and a part and put a recipe on the bench."""
         self.choose("New project")
-        self.terminal.until_shown("Enter takes: Project 1")
+        self.terminal.until_shown("Enter uses: Project 1")
         self.press(ENTER)
         self.choose("Metric")
         self.did.append(("project", "", "Project 1"))
         self.begin_another(title, part)
 
     def begin_another(self, title: str, part: str) -> None:
-        """Begin a recipe on a new part, from the list of work."""
-        self.choose("Begin a recipe on a part")
+        """Start a recipe on a new part, from the list of work."""
+        self.choose("Start a recipe on a part")
         self.choose(f"New: {part.capitalize()}")
         self.choose(title)
         self.terminal.until_shown("plan it")
@@ -255,7 +255,7 @@ class Builder:
         reason = self.answers.reasons[asked]
         self.press("0")
         self.choose(reason)
-        self.terminal.until_shown("pass it")
+        self.terminal.until_shown("override it")
         self.press(ENTER)
         self.did.append(("done", asked, reason))
 

@@ -141,10 +141,10 @@ class Follower:
     def begin(self, title: str, part: str = "Panel") -> None:
         """Make a project and a part, and begin a recipe on it."""
         self.choose("New project")
-        self.terminal.until_shown("Enter takes: Project 1")
+        self.terminal.until_shown("Enter uses: Project 1")
         self.press(ENTER)
         self.choose("Metric")
-        self.choose("Begin a recipe on a part")
+        self.choose("Start a recipe on a part")
         self.choose(f"New: {part}")
         self.choose(title)
         self.terminal.until_shown("plan it")
@@ -210,13 +210,13 @@ class Follower:
     @property
     def _stops(self) -> bool:
         """Whether it has to be said first that the work goes on, as after an alarm."""
-        return "YOU WERE HERE" in self.terminal.picture and "go on" in self.terminal.picture
+        return "YOU WERE HERE" in self.terminal.picture and "continue" in self.terminal.picture
 
     def _pass(self, reason: str) -> None:
         """Pass what passes only with a reason."""
         self.press("0")
         self.choose(reason)
-        self.terminal.until_shown("pass it")
+        self.terminal.until_shown("override it")
         self.press(ENTER)
 
     def _led_on(self, before: View) -> bool:

@@ -126,7 +126,7 @@ def take_back_and_redo(builder: Builder, asked: str) -> None:
     assert builder.step() == asked
     after = builder.arrive()
     builder.press("-")
-    builder.terminal.until_shown("Take back: ")
+    builder.terminal.until_shown("Undo: ")
     builder.press(ENTER)
     assert builder.arrive(after) == before, f"taking back leads to '{asked}' again"
     builder.did.append(("undone", "", ""))
@@ -280,7 +280,7 @@ def test_killed_at_a_random_moment_it_opens_where_the_log_says_it_was(seed: int,
             builder.step()
         sure = len(builder.did)
         builder.act()
-        builder.terminal.look(chance.uniform(0, 0.02))  # the last key may be done, half done or not begun
+        builder.terminal.look(chance.uniform(0, 0.02))  # the last key may be done, half done or not started
         builder.terminal.kill()
 
         left, view, clocks = record(home)

@@ -112,7 +112,7 @@ def test_the_list_of_recipes_and_what_is_wrong_with_them_is_shown_without_obeyin
     bench.send("/")
     bench.until_shown("other work")
     bench.send(".")
-    bench.choose("Begin a recipe on a part")
+    bench.choose("Start a recipe on a part")
     bench.choose("New: Panel")
     bench.until_shown("Which recipe?")
     assert acts(bench.drawn) == []

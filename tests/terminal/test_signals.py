@@ -60,7 +60,7 @@ def at_a_step(opened: Terminal) -> None:
 def in_a_form(opened: Terminal) -> None:
     opened.until_shown("YOU WERE HERE")
     opened.send("/")
-    opened.until_shown("two digits open one")
+    opened.until_shown("type a number to open one")
     opened.send("01")
     opened.until_shown("field 1")
 

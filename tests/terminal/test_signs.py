@@ -40,7 +40,7 @@ def project(home: Path) -> Path:
 
 def seen(opened: Terminal) -> Terminal:
     """Return the program after a look at the bench, the clocks, a calculator and the work list."""
-    bench, calculators = "YOU WERE HERE", "two digits open one"
+    bench, calculators = "YOU WERE HERE", "type a number to open one"
     for keys, words in (
         ("", bench),
         ("+", "end one"),

@@ -58,7 +58,7 @@ def test_a_program_that_was_stopped_shows_the_right_time_when_it_goes_on(termina
     assert events(home) == before
     opened.signal(signal.SIGCONT)
     opened.until(is_right, "the time left after the stop")
-    assert "CLOCK WAS SET" not in opened.picture
+    assert "COMPUTER CLOCK SET" not in opened.picture
 
 
 def test_a_terminal_closed_in_mid_step_loses_nothing(terminal: Open, project: Path, home: Path) -> None:
@@ -91,9 +91,9 @@ def test_a_value_half_typed_is_there_again_and_is_no_answer_until_it_is_given(
     getattr(opened, end)()
     assert events(home) == before
     again = terminal()
-    again.until_shown("12  cm", "typed before: kept")
+    again.until_shown("12  cm", "already typed, kept")
     go_on(again)
-    again.until_shown("12  cm", "typed before: kept")
+    again.until_shown("12  cm", "already typed, kept")
     again.send("3")
     again.until_shown("123")
     again.send(ENTER)
@@ -125,7 +125,7 @@ def test_a_second_window_reads_what_the_first_does_and_may_write_once_it_is_gone
     second.send("1235")
     second.until_shown("1235")
     second.send(ENTER)
-    second.choose("Go on")
+    second.choose("Continue")
     assert "1235" not in str(events(home))
     first.send("1234")
     first.until_shown("1234")
@@ -154,7 +154,7 @@ def test_a_window_beside_one_that_was_stopped_sounds_the_alarms(terminal: Open, 
     second.until_shown("READ ONLY", "Kettle")
     first.signal(signal.SIGSTOP)
     assert not bells(second)
-    second.until_shown("READ ONLY: the other window stands still", seconds=30)
+    second.until_shown("READ ONLY: the other window has frozen", seconds=30)
     second.until(lambda: bells(second), "the bell")
     before = events(home)
     second.a_second_on("Kettle")
@@ -162,5 +162,5 @@ def test_a_window_beside_one_that_was_stopped_sounds_the_alarms(terminal: Open, 
     second.until_shown("SEEN Kettle")
     assert events(home) == before
     first.signal(signal.SIGCONT)
-    second.until_shown("READ ONLY: another window works on this project")
+    second.until_shown("READ ONLY: another window has this project open")
     first.until(lambda: ("alarm", "") in events(home), "the alarm recorded by the window that goes on")

@@ -93,7 +93,7 @@ def test_what_to_do_is_whole_in_the_row_for_every_alarm_of_the_shipped_recipes(n
             lines = [line.plain for line in alarm_line.rows([planned, *others], late, width, most)]
             assert all(len(line) == width for line in lines)
             said = " ".join(" ".join(lines).split())
-            assert f"1 of 8 · first up · NOW · {act.title} +3:00 · {act.action}" in said, said
+            assert f"1 of 8 · rang first · NOW · {act.title} +3:00 · {act.action}" in said, said
 
 
 def starts(recipe):
@@ -106,14 +106,14 @@ async def test_the_alarm_says_priority_clock_time_action_and_due_time_in_that_or
         await at.tick(minutes=6)
         said = " ".join(row(at).split())
         due = times.wall(at.session.clocks[0].due_at, now())
-        assert f"● NOW · Kettle 1 +1:00 · Look at it · DO BEFORE {due}" in said
+        assert f"● NOW · Kettle 1 +1:00 · Check the job · DO BEFORE {due}" in said
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
 async def test_of_eight_alarms_none_is_dropped_and_the_first_up_stays_marked(kettles, now, size):
     async with opened(now, kettles(*(5 + number / 600 for number in range(8))), size) as at:
         await at.tick(minutes=6)
-        assert "1 of 8 · first up" in at.text
+        assert "1 of 8 · rang first" in at.text
         for left in range(7, 1, -1):
             await at.press("*")
             assert f"1 of {left}" in at.text
@@ -132,7 +132,7 @@ async def test_the_first_up_is_marked_below_a_more_urgent_one(small, now):
         await at.tick(minutes=5)
         lines = row(at).splitlines()
         assert "1 of 2 · NOW · Kettle" in lines[0]
-        assert "first up · SOON · Glue" in lines[1]
+        assert "rang first · SOON · Glue" in lines[1]
 
 
 @pytest.mark.parametrize("keys", ["", "+", "/", "/03", "/."], ids=["bench", "clocks", "calculators", "form", "choose"])
@@ -157,11 +157,11 @@ async def test_a_reminder_is_marked_in_the_row(kettles, now):
         await at.tick(minutes=6)
         await at.press("*")
         await at.tick(minutes=4, seconds=59)
-        assert "STILL" not in at.text
+        assert "STILL DUE" not in at.text
         await at.tick(seconds=1)
-        assert " ◉ STILL · NOW · Kettle 1 +6:00" in at.text
+        assert " ◉ STILL DUE · NOW · Kettle 1 +6:00" in at.text
         await at.tick(seconds=30)
-        assert "STILL" not in at.text
+        assert "STILL DUE" not in at.text
 
 
 @SMALL_AND_USUAL
@@ -341,7 +341,7 @@ async def test_the_command_is_started_with_each_burst(kettles, now):
         await heard(at)
         await at.tick(seconds=1)
         assert [command for command, _ in speaker.heard] == [("speak", "{words}")] * 2
-        assert speaker.heard[0][1].startswith("NOW · Kettle 1 +1:00 · Look at it")
+        assert speaker.heard[0][1].startswith("NOW · Kettle 1 +1:00 · Check the job")
 
 
 async def test_the_command_is_not_started_anew_while_it_runs(kettles, now):
@@ -362,14 +362,14 @@ async def test_a_command_that_fails_is_said_until_it_works(kettles, now, size):
         at.app.sounder.run_command = Speaker("speak is not there")
         await at.tick(minutes=6)
         await heard(at)
-        assert "NO COMMAND SOUND: speak is not there" in at.text
+        assert "ALARM COMMAND FAILED: speak is not there" in at.text
         await at.press("*")
         await at.tick(minutes=1)
-        assert "NO COMMAND SOUND" in at.text
+        assert "ALARM COMMAND FAILED" in at.text
         at.app.sounder.run_command = Speaker()
         await at.tick(minutes=5)
         await heard(at)
-        assert "NO COMMAND SOUND" not in at.text
+        assert "ALARM COMMAND FAILED" not in at.text
 
 
 async def test_a_real_command_that_is_not_there_is_said(kettles, now, tmp_path):
@@ -377,7 +377,7 @@ async def test_a_real_command_that_is_not_there_is_said(kettles, now, tmp_path):
     async with opened(now, kettles(5), size=(120, 35), settings=replace(UNGUARDED, alarm_command=(gone,))) as at:
         await at.tick(minutes=6)
         await heard(at)
-        assert f"NO COMMAND SOUND: {gone}"[:100] in at.text
+        assert f"ALARM COMMAND FAILED: {gone}"[:100] in at.text
 
 
 # Notifications
@@ -391,7 +391,7 @@ async def test_a_notification_is_sent_for_what_is_new_where_the_user_asks_for_it
         assert sent == []
         await at.press("/.")
         await choose(at, "Settings")
-        await choose(at, "Notifications of the terminal on")
+        await choose(at, "Turn terminal notifications on")
         assert settings_.load().notify
         await at.press("/")
         await at.tick(minutes=3)
@@ -405,7 +405,7 @@ async def test_settings_in_need_of_mending_are_not_written_over(kettles, now, ho
     async with opened(now, path, trouble="settings.json:1:3: no JSON; mend it") as at:
         await at.press("1 /.")
         await choose(at, "Settings")
-        await choose(at, "Notifications of the terminal on")
+        await choose(at, "Turn terminal notifications on")
         assert "no JSON; mend it" in " ".join(at.text.split())
         assert (home / "settings.json").read_text(encoding="utf-8") == "{ mine"
 
@@ -472,7 +472,7 @@ async def test_no_sound_is_said_for_the_whole_session(kettles, now, size):
         await choose(at, "Sound test")
         await at.press("2/")
         assert at.app.screen is at.app.bench
-        assert "NO SOUND: only the screen rings." in at.text
+        assert "NO SOUND: alarms only show on screen." in at.text
         await at.tick(minutes=45)
         assert "NO SOUND" in at.text
         await at.press("+")
@@ -484,13 +484,13 @@ async def test_no_sound_is_said_for_the_whole_session(kettles, now, size):
 async def test_the_sound_test_tries_the_command_too(kettles, now):
     async with opened(now, kettles(50), heard=None, settings=replace(UNGUARDED, alarm_command=("speak", "{words}"))) as at:
         await heard(at)
-        assert "NO COMMAND SOUND: speak is not there" in at.text
+        assert "ALARM COMMAND FAILED: speak is not there" in at.text
         at.app.sounder.run_command = speaker = Speaker()
         await at.press("+E1")
         await heard(at)
         assert speaker.heard == [(("speak", "{words}"), "Sound test")]
         await at.press("2")
-        assert "NO SOUND of the bell: only the alarm command rings" in at.text
+        assert "NO BELL: only the alarm command sounds" in at.text
 
 
 async def test_an_alarm_that_waits_at_the_start_sounds_instead_of_the_test(kettles, now, monkeypatch):
@@ -529,7 +529,7 @@ async def test_a_notice_takes_no_row_from_a_small_screen_while_no_alarm_does(ket
         await at.pilot.pause()
         lines = at.text.splitlines()
         changed = [line for line, other in zip(lines, without, strict=True) if line != other]
-        assert [line.strip() for line in changed] == ["▲ NO SOUND: only the screen rings. …"]
+        assert [line.strip() for line in changed] == ["▲ NO SOUND: alarms only show on screen. …"]
         assert not at.app.screen.query_one(NoticeLine).display
         await at.tick(minutes=45)
         assert at.app.screen.query_one(NoticeLine).display
@@ -571,7 +571,7 @@ async def test_clocks_that_crowd_are_told_quietly_where_they_are_planned(small, 
     small.close()
     async with opened(now, small.log.path) as at:
         await at.press("+020E")
-        assert "hard to serve" not in at.text
+        assert "hard to handle" not in at.text
         await at.press("021E")
         assert "4 alarms within 10 min from" in at.text
         assert not at.app.alarm_waits
@@ -583,7 +583,7 @@ def test_a_clock_about_to_start_tells_that_it_crowds(small, now):
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=35), now())
     # The kettle warns at 28 min and is due at 35, the pot of 40 min warns at 32.
     at = times.wall(now() + timedelta(minutes=28), now())
-    crowd = f"3 alarms within 10 min from {at}: more than 2 are hard to serve alone."
+    crowd = f"3 alarms within 10 min from {at}: more than 2 are hard to handle alone."
     assert small.view(now()).note == f"It counts from first contact. {crowd}"
 
 

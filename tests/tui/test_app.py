@@ -77,11 +77,11 @@ async def test_a_project_is_made_a_part_named_and_a_recipe_begun_with_the_keypad
         await choose(at, "Inch")
         assert at.session.project.name == "Project 1"
         assert at.session.project.system == "inch"
-        await choose(at, "Begin a recipe")
+        await choose(at, "Start a recipe")
         await choose(at, "New: Panel")
         await choose(at, "Try every kind of step")
         assert isinstance(at.app.screen, ReadyScreen)
-        assert "Begun now it ends" in at.text
+        assert "Start now and it ends" in at.text
         await at.press("E")
         assert (at.session.run.part, at.asked[0]) == ("Panel 1", "Choose the glue")
         assert at.app.screen is at.app.bench
@@ -91,8 +91,8 @@ async def test_a_project_is_made_a_part_named_and_a_recipe_begun_with_the_keypad
 async def test_a_part_with_a_name_of_its_own(path, now, recipe):
     async with opened(now, path) as at:
         await at.press("/.")
-        await choose(at, "Begin a recipe")
-        await choose(at, "with a name of its own")
+        await choose(at, "Start a recipe")
+        await choose(at, "type a name")
         await choose(at, "Try every kind of step")
         for letter in "Lift roof":
             await at.hands.post("space" if letter == " " else letter, letter)
@@ -103,10 +103,10 @@ async def test_a_part_with_a_name_of_its_own(path, now, recipe):
 async def test_leaving_each_question_on_the_way_leads_back_and_begins_nothing(path, now, recipe):
     async with opened(now, path) as at:
         for way in (
-            ["Begin a recipe"],
-            ["Begin a recipe", "New: with a name"],
-            ["Begin a recipe", "with a name", "Try every"],
-            ["Begin a recipe", "New: Panel", "Try every"],
+            ["Start a recipe"],
+            ["Start a recipe", "New: type a name"],
+            ["Start a recipe", "type a name", "Try every"],
+            ["Start a recipe", "New: Panel", "Try every"],
         ):
             await at.press("/.")
             for words in way:
@@ -213,7 +213,7 @@ async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, siz
     }  # fmt: skip
     small._record(ClockStarted(Limit(**start), "Recoat opens"), now())
     small.close()
-    old = {40: ("! shop °C", "is old:", "read it")}.get(size[0], ("! Shop temperature not read lately",))
+    old = {40: ("! shop °C", "is old:", "measure")}.get(size[0], ("! Shop temperature is old",))
     async with opened(now, small.log.path, size=size) as at:
         await at.tick(hours=3)
         fresh = await at.wait(6)
@@ -242,11 +242,11 @@ async def test_how_long_a_reading_holds_is_the_user_s_to_set(small, now):
     async with opened(now, small.log.path, size=(40, 12)) as at:
         await at.press("/.")
         await choose(at, "Settings")
-        await choose(at, "A reading holds for 4 h")
+        await choose(at, "Shop temperature good for 4 h")
         await at.press("200 E")
-        assert "over the most" in at.text
+        assert "above the maximum" in at.text
         await at.press("+++ 0.5E")
-        assert "A reading holds for 0.5 h" in at.text
+        assert "Shop temperature good for 0.5 h" in at.text
         assert at.session.project.reading_holds == timedelta(minutes=30)
     async with opened(now, small.log.path) as at:
         assert at.session.project.reading_holds == timedelta(minutes=30)
@@ -374,7 +374,7 @@ async def test_a_broken_recipe_is_named_and_the_others_can_be_chosen(path, now, 
     (home / "recipes" / "mine.yaml").write_text("recipe: mine\n", encoding="utf-8")
     async with opened(now, path) as at:
         await at.press("/.")
-        await choose(at, "Begin a recipe")
+        await choose(at, "Start a recipe")
         await choose(at, "Panel 1")
         assert "mine has " in at.text
         assert "shopmate check" in at.text
@@ -438,7 +438,7 @@ async def test_leaving_while_a_clock_runs_is_asked_about(small, now, key):
     small.close()
     async with opened(now, small.log.path) as at:
         await at.hands.post(key, None)
-        assert "1 clock is running and cannot ring while shopmate is shut. Leave?" in " ".join(at.text.split())
+        assert "1 clock is running and cannot ring while shopmate is closed. Leave?" in " ".join(at.text.split())
         await at.hands.post(key, None)
         await at.press("1")
         assert at.app.screen is at.app.bench
@@ -469,10 +469,10 @@ async def test_a_result_is_kept_in_the_log_with_one_key_and_the_bench_says_so(pa
     async with opened(now, path, size) as at:
         await calculator(at, "bead")
         await at.press("0 300E 6.35E E")
-        assert ("enter", "keep in log") in at.shown
+        assert ("enter", "save to log") in at.shown
         await at.press("E")
         assert isinstance(at.app.screen, BenchScreen)
-        assert at.said == "KEPT in the log"
+        assert at.said == "SAVED to the log"
         (event,) = kept(at)
         assert event.data["texts"]["cartridge"] == "300 mL"
         assert event.data["texts"]["diameter"] == "6.35 mm"
@@ -513,7 +513,7 @@ async def test_a_full_disk_does_not_say_kept(path, now, monkeypatch):
 
         monkeypatch.setattr(at.session.log, "append", full)
         await at.press("E")
-        assert at.said != "KEPT in the log"
+        assert at.said != "SAVED to the log"
         assert "the disk is full" in at.text
         monkeypatch.undo()
         assert kept(at) == []

@@ -120,7 +120,7 @@ async def test_leaving_without_a_choice_where_that_is_offered():
         await at.hands.press("/")
         await at.hands.post("escape", None)
         assert at.app.closed_with == []
-        assert "no use now" in at.screen.query_one(KeyLine).said
+        assert "does nothing now" in at.screen.query_one(KeyLine).said
 
 
 async def test_words_with_brackets_are_shown_as_they_are():
@@ -131,7 +131,7 @@ async def test_words_with_brackets_are_shown_as_they_are():
 
 async def test_the_name_offered_is_taken_with_enter_and_another_typed_over_it():
     async with shown(NameScreen("Name of the part", "Panel 3")) as at:
-        assert "Enter takes: Panel 3" in at.text
+        assert "Enter uses: Panel 3" in at.text
         await at.hands.press("E")
         assert at.app.closed_with == ["Panel 3"]
     async with shown(NameScreen("Name of the part", "Panel 3")) as at:

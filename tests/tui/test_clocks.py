@@ -38,7 +38,7 @@ async def test_each_clock_says_its_kind_its_time_and_what_to_do(clocks, now):
         assert "5:00" in lines[row]
         assert "DO BEFORE" in lines[row]
         assert "running" in lines[row]
-        assert "Look at it. If late: It is past its time." in lines[row + 1]
+        assert "Check the job. If late: It is overdue." in lines[row + 1]
         await at.tick(minutes=3)
         assert "2:00" in at.text
         assert "soon" in at.text
@@ -69,9 +69,9 @@ async def test_ending_a_clock_takes_another_key_than_the_one_that_chose_it(clock
         assert "End Kettle 3 (15:00 left)?" in at.text
         await at.press("-")
         await at.press("+-")
-        assert "Take back: Kettle 2 ended?" in at.text
+        assert "Undo: Kettle 2 ended?" in at.text
         await at.press("E")
-        assert at.said == "BACK Kettle 2"
+        assert at.said == "UNDONE Kettle 2"
         assert len(at.session.clocks) == 3
 
 
@@ -81,7 +81,7 @@ async def test_a_clock_of_ones_own(clocks, now):
         assert "No clock is running." in at.text
         assert ("1", "end one") not in at.shown
         await at.press("0E")
-        assert at.said == "Enter: no use now"
+        assert at.said == "Enter: does nothing now"
         assert not at.session.clocks
         await at.press("0E")
         assert "above" in at.text
@@ -93,11 +93,11 @@ async def test_a_clock_of_ones_own(clocks, now):
         assert (clock.kind, clock.length) == ("DO BEFORE", timedelta(minutes=90))
         assert "1h30" in at.text or "90:00" in at.text
         await at.press("012E")
-        assert [clock.title for clock in at.session.clocks] == ["Own clock 1", "Own clock 2"]
+        assert [clock.title for clock in at.session.clocks] == ["Timer 1", "Timer 2"]
         await at.press("0/")
         assert len(at.session.clocks) == 2
         await at.press("+-")
-        assert at.said == "nothing to take back"  # a clock is ended by its number
+        assert at.said == "nothing to undo"  # a clock is ended by its number
         assert len(at.session.clocks) == 2
 
 
@@ -120,7 +120,7 @@ async def test_six_clocks_and_an_alarm_are_on_the_screen_at_once(clocks, now, si
         for number in range(1, 7):
             assert f"Kettle {number}" in at.text
         assert "NOW · Kettle 1" in at.text
-        assert "own clock" in at.text
+        assert "your timer" in at.text
         await at.press("6")
         assert "End Kettle 6" in at.text
         assert "keep it" in at.text
@@ -186,7 +186,7 @@ async def test_clocks_from_the_tenth_on_are_ended_by_two_digits(clocks, now):
         await at.press("E")
         assert at.said == "ENDED Kettle 11"
         await at.press("2")
-        assert "2: no use now" in at.said
+        assert "2: does nothing now" in at.said
         await at.press("1+12")
         assert "End Kettle" not in at.text
         await at.press("02E")
@@ -241,7 +241,7 @@ async def test_the_shop_s_temperature_lies_over_the_window_or_is_said(coated, no
         assert f"Recoat opens: NOT BEFORE {opens:%H:%M}" in said
         assert "Recoat closes: DO BEFORE" in said
         assert f"{closes:%H:%M}" in said
-        assert "taken to hold until the next reading" in said
+        assert "assumed until the next reading" in said
         assert ("░░░" in at.text) == (size[1] > 12)
         assert ("slash", "list") in at.shown
         assert ("full_stop", "pot") not in at.shown
@@ -257,17 +257,17 @@ async def test_the_pot_in_hand_is_the_second_curve(coated, now, size):
     async with opened(now, coated("Spread it"), size) as at:
         (pot,) = at.session.clocks
         await at.press("+.")
-        assert "No running clock goes by the temperature" in " ".join(at.text.split())
+        assert "No running clock depends on shop temp" in " ".join(at.text.split())
         assert ("full_stop", "pot") in at.shown
         await at.press(".")
         assert f"Pot life: DO BEFORE {pot.due_at.astimezone():%H:%M}" in " ".join(at.text.split())
         assert ("now" in at.text) == (size[1] > 12)
         assert ("full_stop", "shop") in at.shown
         await at.press(".")
-        assert "No running clock goes by the temperature" in " ".join(at.text.split())
+        assert "No running clock depends on shop temp" in " ".join(at.text.split())
         await at.press(".")
         await at.tick(hours=5)
-        assert "It is past its gel." in " ".join(at.text.split())
+        assert "It has gelled." in " ".join(at.text.split())
         await at.press("/1E")
         assert at.session.clocks == []
         assert ("full_stop", "curve") not in at.shown
@@ -319,7 +319,7 @@ async def test_a_clock_of_a_run_names_its_part_in_the_list_and_as_an_alarm(begun
         await at.tick(hours=2)
         assert "Pot life · Panel 1 +" in at.text
         at.session.start_own("10 min", now())
-        assert times.line(at.session.clocks[-1], now()).startswith("Own clock 1: DO BEFORE")
+        assert times.line(at.session.clocks[-1], now()).startswith("Timer 1: DO BEFORE")
 
 
 async def test_the_words_of_a_pot_are_in_the_units_of_the_project(coated, now):

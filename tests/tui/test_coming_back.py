@@ -34,7 +34,7 @@ async def test_after_a_restart_it_says_where_it_was_and_enter_goes_on_and_does_n
         assert "12 min ago" in at.text
         assert f"✓ Stir two full minutes  {(now() - timedelta(minutes=12)).astimezone():%H:%M}" in at.text
         assert "Pot life" in at.text
-        assert at.shown == [("enter", "go on"), ("plus", "clocks"), ("slash", "look up")]
+        assert at.shown == [("enter", "continue"), ("plus", "clocks"), ("slash", "look up")]
         await at.press("017.-")
         assert (at.view.place, count(at)) == (before.place, events)
         await at.press("E")
@@ -209,7 +209,7 @@ async def test_a_step_is_left_for_later_counted_in_sight_and_done_before_the_end
         nothing_cut(at)
         assert "do now: Scrape the joint" in at.text
         await at.press("E")
-        assert at.view.headline == "Steps are left"
+        assert at.view.headline == "Steps left to do"
         nothing_cut(at)
         assert next(key for key, _ in at.shown) == "1"
         await at.press("E")
@@ -236,17 +236,17 @@ async def test_a_step_for_later_that_is_not_needed_after_all_takes_a_reason(begu
         assert at.view.headline == "Recipe complete"
         assert at.session.log.events()[-1].data["reason"] == "Done in another way"
         await at.press("-E-E")
-        assert at.view.headline == "Steps are left"
+        assert at.view.headline == "Steps left to do"
 
 
 async def test_a_repeated_section_offers_its_turns_and_what_is_left(begun, now):
     async with opened(now, begun("Leave it flat")) as at:
-        assert ("1", "done, 1 coat more") not in at.shown
+        assert ("1", "done, 1 more coat") not in at.shown
         await at.press("E")
-        assert at.shown[:2] == [("enter", "start clock"), ("1", "no coat more")]
+        assert at.shown[:2] == [("enter", "start clock"), ("1", "this is the last coat")]
         await at.press("EEE")
         assert at.view.headline == "Leave it flat"
-        assert at.shown[:2] == [("enter", "done"), ("1", "done, 1 coat more")]
+        assert at.shown[:2] == [("enter", "done"), ("1", "done, 1 more coat")]
         left = LeftForLater(at.session.run.key, Place(1, 1, 6), next=at.view.place, headline="Cut the cartridge")
         at.session._record(left, now())
         at.app.bench.refresh_view()
@@ -273,7 +273,7 @@ async def test_the_five_marks_of_steps_differ_without_colour(begun, now):
     from shopmate.tui.lines import plain
     from shopmate.tui.widgets.step_panel import MARKS
 
-    assert set(MARKS) == {"not begun", "begun", "done", "not applicable", "for later"}
+    assert set(MARKS) == {"not started", "started", "done", "not applicable", "for later"}
     assert len(set(MARKS.values())) == len({plain(mark) for mark in MARKS.values()}) == 5
 
 

@@ -65,7 +65,7 @@ async def test_a_press_too_soon_is_none_and_the_question_stands(begun, now, head
     async with opened(now, begun(headline), settings=WINDOW) as at:
         await asked(at, keys)
         await enter_after(at, 0.6)
-        assert (at.said, did(at)) == ("too soon: again", False)
+        assert (at.said, did(at)) == ("too soon: press again", False)
         assert isinstance(at.app.screen, ConfirmScreen)
         await enter_after(at, 0.8)
         await at.pilot.pause()

@@ -123,7 +123,7 @@ async def test_a_wrong_text_is_kept_and_the_reason_shown():
         await pilot.pause()
         assert entry.text == "9000"
         assert entry.value is None
-        assert "over the most, 5000 mm" in "\n".join(picture(app))
+        assert "above the maximum, 5000 mm" in "\n".join(picture(app))
 
 
 async def test_two_readings_are_shown_and_none_is_taken():

@@ -191,7 +191,7 @@ async def stops(at):
     at.app.watching.heard = False
     at.app.watching.show_silence()
     for number in range(1, 8):
-        at.session.start_clock(f"Own clock {number}", "NOT BEFORE", timedelta(minutes=100 + number), at.now())
+        at.session.start_clock(f"Timer {number}", "NOT BEFORE", timedelta(minutes=100 + number), at.now())
     at.session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=1), at.now())
     await at.tick(minutes=2)
     yield "an alarm at the start"
@@ -202,7 +202,7 @@ async def stops(at):
             await at.press("5")
             yield "a number being typed"
             await at.press("+")
-        if ("0", "pass with reason") in at.shown and at.view.headline not in kinds:
+        if ("0", "override") in at.shown and at.view.headline not in kinds:
             kinds.add(at.view.headline)
             await at.press("0")
             yield "a reason"

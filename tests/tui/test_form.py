@@ -163,16 +163,16 @@ async def test_a_wrong_value_is_not_taken_and_not_lost():
         await at.type("9000E")
         assert at.asks().strip() == "Length"
         assert at.entry.text == "9000"
-        assert "over the most, 5000 mm" in at.text
-        assert "NOT TAKEN" in at.text
+        assert "above the maximum, 5000 mm" in at.text
+        assert "NOT ACCEPTED" in at.text
 
 
 @pytest.mark.parametrize(
     ("last", "typed", "question"),
     [
-        ({}, "4000", "4000 mm is over the usual 3000 mm"),
+        ({}, "4000", "4000 mm is above the usual 3000 mm"),
         ({"length": "120 mm"}, "1200", "1200 mm is 10 times the last, 120 mm"),
-        ({"length": "254 mm"}, "10", "10 mm is 25.4 times less than the last, 254 mm"),
+        ({"length": "254 mm"}, "10", "10 mm is 25.4 times smaller than the last, 254 mm"),
     ],
 )
 async def test_a_doubtful_value_is_asked_about_once(last, typed, question):
@@ -180,7 +180,7 @@ async def test_a_doubtful_value_is_asked_about_once(last, typed, question):
         await at.type(f"{typed}E")
         assert at.asks().strip() == "Length"
         assert question in " ".join(at.text.split())
-        assert "is that meant?" in at.text
+        assert "is that right?" in at.text
         await at.type("E")
         assert at.asks().strip() == "Temperature"
         assert at.form.texts["length"] == f"{typed} mm"
@@ -203,7 +203,7 @@ async def test_another_key_takes_the_question_back():
     async with opened() as at:
         await at.type("4000E + 1E")
         assert at.form.texts == {}
-        assert "is that meant?" in at.text
+        assert "is that right?" in at.text
         assert at.entry.text == "4001"
 
 
@@ -305,7 +305,7 @@ async def test_signs_of_seven_bits_draw_the_picture_too():
 async def test_enter_on_the_review_keeps_the_result_and_slash_does_not(size):
     async with opened(last=BEAD, size=size, name="bead", every=True) as at:
         await at.type("E" * len(calc.find("bead").inputs))
-        assert at.offered["enter"] == "keep in log"
+        assert at.offered["enter"] == "save to log"
         await at.type("E")
         assert at.form.kept
         assert at.app.closed_with == [None]
@@ -437,7 +437,7 @@ async def test_the_key_line_is_what_the_keys_do():
 async def test_unused_keys_are_said_to_be_so():
     async with opened() as at:
         await at.hands.press("x")
-        assert "x: no use now" in at.text
+        assert "x: does nothing now" in at.text
         assert at.entry.text == ""
 
 

@@ -188,12 +188,12 @@ def test_four_repeats_are_enough_and_three_are_not():
 
 def test_a_gap_three_times_the_usual_one_is_a_repeat_and_a_longer_one_is_not():
     assert measure(arrivals(0.5, *[0.0625] * 4, 0.1875)) == (650, 281)  # 1.5 x 187.5 ms = 281.25 [computed]
-    assert measure(arrivals(0.5, *[0.0625] * 4, 0.203125)).startswith("That was no even hold")
+    assert measure(arrivals(0.5, *[0.0625] * 4, 0.203125)).startswith("Not a steady hold")
 
 
 def test_repeats_as_far_apart_as_the_first_gap_are_a_hold_and_slower_ones_are_not():
     assert measure(arrivals(0.25, *[0.25] * 4)) == (400, 375)
-    assert measure(arrivals(0.25, *[0.28125] * 4)).startswith("That was no even hold")
+    assert measure(arrivals(0.25, *[0.28125] * 4)).startswith("Not a steady hold")
 
 
 # In the program, with the figures as they come

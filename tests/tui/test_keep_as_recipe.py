@@ -12,7 +12,7 @@ async def test_a_finished_run_is_kept_as_a_recipe_on_the_screen(small, now, home
     now.at = follow(small, BEGAN, {"Give the length": "4 ft"}, until=lambda view: isinstance(view, FinishedView))
     small.close()
     async with opened(now, small.log.path) as at:
-        assert "keep as recipe" in at.text
+        assert "save as recipe" in at.text
         await at.press("0E")
         assert "Written to" in at.text
     kept = recipes.load(home / "recipes" / "every-step.yaml")

@@ -71,7 +71,7 @@ async def test_a_figure_is_typed_on_the_keypad_and_saved_at_once(path, now, size
         await at.pilot.pause()
         assert at.app.screen is at.app.bench
         await at.press("-")
-        assert at.said == "nothing to take back"
+        assert at.said == "nothing to undo"
         assert kept()[SLOW].figures["pot_life"] == "35 min"
 
 
@@ -81,7 +81,7 @@ async def test_an_odd_figure_is_asked_about_and_an_impossible_one_refused(path, 
         await choose(at, "pot life")
         await at.press("2E")
         assert isinstance(at.app.screen, ValueScreen)
-        assert "is that meant?" in at.text
+        assert "is that right?" in at.text
         await at.press("+0E")
         assert isinstance(at.app.screen, ValueScreen)
         assert "is not above 0 min" in at.text
@@ -122,14 +122,14 @@ async def test_limits_the_wrong_way_round_are_told_and_not_saved(path, now):
 async def test_a_figure_is_taken_out_and_the_step_that_misses_it_told(path, now):
     async with opened(now, path, size=(120, 35)) as at:
         await to_material(at, SLOW)
-        await choose(at, "Take a figure out")
+        await choose(at, "Remove a figure")
         await at.pilot.pause()
         assert "pot life" not in [item.title for item in at.app.screen.items]
         await choose(at, "recoat closes")
         await at.pilot.pause()
         assert "recoat_closes" not in kept()[SLOW].figures
         words = " ".join(at.text.split())
-        assert "Saved: recoat closes has no figure" in words
+        assert "Saved: recoat closes is now blank" in words
         assert "No figure for fillet: " in words
         assert "(recoat_closes)" in words
 
@@ -168,14 +168,14 @@ async def test_a_name_that_is_taken_is_told(path, now):
         await at.press("-2lbE")
         await at.pilot.pause()
         assert isinstance(at.app.screen, ChooseScreen)
-        assert "There is a material foam-2lb already" in " ".join(at.text.split())
+        assert "There is already a material foam-2lb" in " ".join(at.text.split())
         assert not paths.shelf().exists()
 
 
 async def test_the_sheet_is_typed_as_text_and_what_is_typical_stays_marked(path, now):
     async with opened(now, path) as at:
         await to_material(at, SLOW)
-        await choose(at, "Sheet and its date")
+        await choose(at, "Data sheet and its date")
         await at.press("can,")
         await at.hands.post("space", " ")
         await at.press("2026-05-04E")

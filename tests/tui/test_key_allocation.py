@@ -29,14 +29,14 @@ BROKEN = "EXq"
 PLACES = {
     "the work list": ["/."],
     "the settings": ["/.", "Settings"],
-    "a setting": ["/.", "Settings", "A reading holds"],
-    "a setting being typed": ["/.", "Settings", "A reading holds", "=12"],
+    "a setting": ["/.", "Settings", "Shop temperature good"],
+    "a setting being typed": ["/.", "Settings", "Shop temperature good", "=12"],
     "the shop temperature": ["/.", "Shop temperature"],
     "below zero": ["/.", "Shop temperature", "=-"],
     "the projects": ["/.", "Another project"],
     "a new project": ["/.", "Another project", "New project"],
     "which part": ["/.", "Begin"],
-    "a part's name": ["/.", "Begin", "with a name of its own", "Sheathe"],
+    "a part's name": ["/.", "Begin", "type a name", "Sheathe"],
     "which recipe": ["/.", "Begin", "New: Panel"],
     "what is read before a run": ["/.", "Begin", "New: Panel", "Fillet an inside"],
     "the shelf": ["/.", "Shelf, tables, guide", "Shelf"],
@@ -131,7 +131,7 @@ async def only_these_act(at):
         at.hands.now -= 1  # all at one moment: a question that waits for an answer goes away in time
         await at.press(pressed)
         assert state(at) == before, name
-        assert "no use now" in at.said, name
+        assert "does nothing now" in at.said, name
 
 
 def is_row(at, number):

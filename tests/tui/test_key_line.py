@@ -63,7 +63,7 @@ async def test_an_ignored_key_is_named():
     async with app.run_test(size=(80, 12)) as pilot:
         app.query_one(KeyLine).ignored(key("slash", "/"))
         await pilot.pause()
-        assert picture(app)[-1].strip() == "/: no use now"
+        assert picture(app)[-1].strip() == "/: does nothing now"
 
 
 @pytest.mark.parametrize(

@@ -106,12 +106,12 @@ async def test_a_terminal_that_loses_the_keys_says_so_at_once_until_it_has_them_
     async with opened(now, begun("Stir two full minutes")) as at:
         at.app.post_message(events.AppBlur())
         await at.pilot.pause()
-        assert "KEYS GO ELSEWHERE" in at.text
+        assert "KEYS ARE GOING" in at.text
         await at.press("+")
         assert at.app.screen is not at.app.bench
         at.app.post_message(events.AppBlur())
         await at.pilot.pause()
-        assert "KEYS GO ELSEWHERE" in at.text
+        assert "KEYS ARE GOING" in at.text
         at.app.post_message(events.AppFocus())
         await at.pilot.pause()
-        assert "KEYS GO ELSEWHERE" not in at.text
+        assert "KEYS ARE GOING" not in at.text

@@ -48,7 +48,7 @@ def test_a_key_that_hardly_repeats_sets_nothing(times):
     ],
 )
 def test_what_was_no_even_hold_sets_nothing(times):
-    assert measure(times).startswith("That was no even hold")
+    assert measure(times).startswith("Not a steady hold")
 
 
 @pytest.fixture
@@ -96,7 +96,7 @@ async def test_a_hold_is_measured_saved_and_used_at_once_and_the_sixteen_keys_ma
         assert "· 4" in at.text
         assert "✓ Enter" in at.text
         await at.press("4")
-        assert "All 16 arrive" in at.text
+        assert "All 16 keys get through" in at.text
         assert "Last: 4" in at.text
         await at.press("/")
         assert not isinstance(at.app.screen, KeysScreen)
@@ -121,7 +121,7 @@ async def test_the_keys_can_be_tried_without_measuring_and_the_screen_left_at_an
         assert not isinstance(at.app.screen, KeysScreen)
         await choose(at, "Keys of this keyboard")
         await at.press("+")
-        assert "The guards stay" in at.text
+        assert "Key timing is" in at.text
         await at.press("E")
         assert "✓ Enter" in at.text
         await at.press("E")
@@ -135,9 +135,9 @@ async def test_what_is_none_of_the_sixteen_is_named_and_num_lock_asked_about(pat
         await at.press("+")
         await at.hands.press("home")
         assert "NUM LOCK OFF?" in at.text
-        assert "None of the 16: home" in at.text
+        assert "Not one of the 16 keys: home" in at.text
         await at.hands.post("q", "q")
-        assert "None of the 16: home q" in at.text
+        assert "Not one of the 16 keys: home q" in at.text
         await at.press("7")
         assert "NUM LOCK OFF?" not in at.text
 

@@ -111,9 +111,9 @@ async def test_the_decimal_mark_is_switched_on_the_settings_and_kept(small, now)
     ("value", "before", "words"),
     [
         ("900 mm", "90 mm", "10 times the last"),
-        ("9 mm", "90 mm", "10 times less than the last"),
+        ("9 mm", "90 mm", "10 times smaller than the last"),
         ("1 in", "1 mm", "25.4 times the last"),
-        ("1.5 mm", "1.5 in", "25.4 times less than the last"),
+        ("1.5 mm", "1.5 in", "25.4 times smaller than the last"),
     ],
 )
 def test_a_likely_slip_is_told(value, before, words):

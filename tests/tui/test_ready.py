@@ -19,7 +19,7 @@ def path(small, home):
 async def to_the_page(at, recipe):
     """Go from the bench to what is read before a recipe is begun on a new panel."""
     await at.press("/.")
-    for words in ("Begin a recipe", "New: Panel", recipe):
+    for words in ("Start a recipe", "New: Panel", recipe):
         items = at.app.screen.items
         (found,) = [number for number, item in enumerate(items, 1) if words in item.title]
         await at.press(f"{found:0{len(str(len(items)))}d}")

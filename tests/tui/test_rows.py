@@ -49,10 +49,10 @@ async def test_enter_takes_all_rows_once_all_were_in_sight(begin, now, size):
         nothing_cut(at)
         labels = ("1   Read the air", "2   Read the humidity", "3   Count the clamps")
         assert all(words in at.text for words in (*labels, "limits 18 °C to 35 °C", "at most 85 %")), at.text
-        assert at.shown[0] == ("enter", "take all")
+        assert at.shown[0] == ("enter", "use all")
         assert size[0] < 80 or at.app.screen.query_one(KeyLine).size.height == 1  # the other theme has no row of its own
         await at.press("E")
-        assert at.view.headline == "Look at it"
+        assert at.view.headline == "Check the job"
         assert headlines(at, 5) == [
             "Read the air", "Pass the air", "Read the humidity", "Pass the humidity", "Count the clamps",
         ]  # fmt: skip
@@ -83,14 +83,14 @@ async def test_the_page_before_comes_back_and_a_digit_chooses_only_what_is_in_si
         first, count = at.text, len(at.session.log.events())
         assert "9   Pack the box I" not in first
         await at.press("9")
-        assert (at.said, len(at.session.log.events())) == ("9: no use now", count)
+        assert (at.said, len(at.session.log.events())) == ("9: does nothing now", count)
         await at.press("E")
         assert "1   Pack the box A" not in at.text
         await at.press("-")
         assert at.text.splitlines()[:8] == first.splitlines()[:8]
         assert len(at.session.log.events()) == count, "nothing is taken back"
         await at.press("-E")
-        assert at.said == "BACK Measure the gap"
+        assert at.said == "UNDONE Measure the gap"
 
 
 async def test_a_small_screen_scrolls_to_the_row_that_is_asked(begin, now):
@@ -119,7 +119,7 @@ async def test_a_digit_asks_for_a_row_and_minus_goes_back_to_them_all(begin, now
         assert (type(at.view), at.session.run.values["clamps"].text) == (RowsView, "14")
         assert any("✓ Count the clamps" in line and "14" in line for line in at.text.splitlines())
         await at.press("-E")
-        assert at.said == "BACK Count the clamps"
+        assert at.said == "UNDONE Count the clamps"
         assert "clamps" not in at.session.run.values
 
 

@@ -48,7 +48,7 @@ async def key(at, which):
 async def to_the_recipes(at):
     """Open the list of recipes."""
     await at.press("/.")
-    for title in ("Begin a recipe", "New: Panel"):
+    for title in ("Start a recipe", "New: Panel"):
         number = next(number for number, item in enumerate(at.app.screen.items, 1) if item.title.startswith(title))
         for digit in f"{number:0{len(str(len(at.app.screen.items)))}d}":
             await key(at, digit)
@@ -60,7 +60,7 @@ async def test_alarms_come_and_are_acknowledged_while_a_file_is_read(kettle, now
         screen = at.app.screen
         assert isinstance(screen, ChooseScreen)
         assert screen.unread
-        assert f"Still reading: {screen.unread}" in at.text
+        assert f"Loading, {screen.unread} to go" in at.text
         await at.tick(minutes=6)
         assert "● NOW · Kettle +1:00" in " ".join(at.text.split())
         now.on(seconds=1)
@@ -69,7 +69,7 @@ async def test_alarms_come_and_are_acknowledged_while_a_file_is_read(kettle, now
         disk.set()
         while screen.unread:
             await at.pilot.pause()
-        assert "Still reading" not in at.text
+        assert "Loading, " not in at.text
         assert find_recipe(SLOW).title in [item.title for item in screen.items]
         assert [item.key for item in screen.items] == sorted(item.key for item in screen.items)
 
@@ -83,7 +83,7 @@ async def test_the_list_is_left_without_waiting_for_a_file(kettle, now, disk):
 
 
 def test_in_lines_alarms_are_said_while_a_file_is_read(kettle, now, disk):
-    sought = ["look", "Begin a recipe", "New: Panel"]
+    sought = ["look", "Start a recipe", "New: Panel"]
 
     def typed(said):
         if not sought:

@@ -6,7 +6,7 @@ from shopmate.tui.widgets.step_panel import rows
 
 DONE = Line("done", "Set the loading", "7 %")
 PASSED_OVER = Line("not applicable", "Cut the cartridge", condition="if glue is tube")
-IN_HAND = Line("begun", "Weigh the filler")
+IN_HAND = Line("started", "Weigh the filler")
 
 
 def said(height):

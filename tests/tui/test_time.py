@@ -52,7 +52,7 @@ async def test_ticks_that_did_not_come_make_no_clock_wrong(path, now, steady):
         await at.tick(seconds=1)
         assert "Kettle +18:01" in at.text
         assert [event.data["stage"] for event in at.session.log.events() if event.kind == "alarm"] == ["due"]
-        assert "CLOCK WAS SET" not in at.text
+        assert "COMPUTER CLOCK SET" not in at.text
 
 
 @pytest.mark.parametrize("size", SIZES, ids=str)
@@ -61,17 +61,17 @@ async def test_a_clock_that_is_set_is_said_until_it_was_seen_and_the_time_left_s
         await at.tick(minutes=10)
         steady.set_wall(hours=-3)
         await at.tick(seconds=0)
-        assert "CLOCK WAS SET back 3 h 00" in at.text
+        assert "COMPUTER CLOCK SET back 3 h 00" in at.text
         assert times.face(at.session.clocks[0], now()) == "20:00"
         await at.press(",")
         await at.tick(minutes=11)
-        assert "CLOCK WAS SET" in at.text  # it was not drawn for long enough
+        assert "COMPUTER CLOCK SET" in at.text  # it was not drawn for long enough
         seen = await at.wait(45)
         assert "keep" in " ".join(seen)  # to its end on a narrow screen too
-        assert "CLOCK WAS SET" in at.text  # nobody pressed a key since
+        assert "COMPUTER CLOCK SET" in at.text  # nobody pressed a key since
         await at.press(",")
         await at.tick(seconds=1)
-        assert "CLOCK WAS SET" not in at.text
+        assert "COMPUTER CLOCK SET" not in at.text
         assert [event.data["stage"] for event in at.session.log.events() if event.kind == "alarm"] == []
 
 
@@ -88,18 +88,18 @@ async def test_a_sound_not_tested_hides_neither_a_clock_that_was_set_nor_what_is
         assert "SOUND NOT TESTED" in at.text
         steady.set_wall(hours=3)
         await at.tick(seconds=0)
-        assert "CLOCK WAS SET" in at.text
+        assert "COMPUTER CLOCK SET" in at.text
         monkeypatch.setattr(at.session, "keep_typing", full)
         await at.press("1")
-        assert "NOT ON DISK" in at.text
+        assert "NOT SAVED" in at.text
         seen = await at.wait(90)
         rows = list(dict.fromkeys(line.strip() for text in seen for line in text.splitlines() if "▲" in line))
         first = [next(place for place, row in enumerate(rows) if words in row) for words in ("NOT ON", "CLOCK WAS", "SOUND NOT")]
         assert first == sorted(first)
         assert all("(+" in row for row in rows)
         whole = " ".join(re.sub(r"^▲ \(\+\d\) ([A-Z ]+ … )?|( …)?$", "", row) for row in rows)  # the pieces put together
-        assert "NOT ON DISK: what is being typed. Free the disk, or close what else holds the file" in whole
-        assert "CLOCK WAS SET forward 3 h 00 min at 11:00; clocks keep the time that passed; check those begun before" in whole
+        assert "NOT SAVED: what you are typing. Free some disk space, or close whatever else has the file open" in whole
+        assert "COMPUTER CLOCK SET forward 3 h 00 min at 11:00; your clocks still run true; check those started before" in whole
         assert "SOUND NOT TESTED: / . Settings" in whole
 
 
@@ -130,7 +130,7 @@ async def test_a_clock_set_while_the_program_was_shut_is_said_at_the_start(path,
     session.close()
     steady.set_wall(hours=5)
     async with opened(now, path, steady=steady) as at:
-        assert "CLOCK WAS SET forward 5 h 00 min" in at.text
+        assert "COMPUTER CLOCK SET forward 5 h 00 min" in at.text
         assert times.face(at.session.clocks[0], now()) == "30:00"
 
 
@@ -206,7 +206,7 @@ async def test_the_computer_is_kept_awake_while_a_clock_runs(small, now):
         assert [child.code for child in started] == [-15]
         await at.press("05E")
         await at.tick(seconds=1)
-        assert "SLEEP IS SILENT" not in at.text
+        assert "NO ALARM IN SLEEP" not in at.text
     assert [child.code for child in started] == [-15, -15]
 
 
@@ -214,19 +214,19 @@ async def test_the_computer_is_kept_awake_while_a_clock_runs(small, now):
 async def test_where_it_cannot_be_kept_awake_that_is_said_once_and_stands_with_the_clocks(path, now, size):
     async with opened(now, path, size, awake=Awake(None)) as at:
         await at.tick(seconds=1)
-        assert "SLEEP IS SILENT" in at.text
+        assert "NO ALARM IN SLEEP" in at.text
         await at.wait(30)
         await at.press(",")
         for _ in range(2):
             await at.tick(minutes=1)
-            assert "SLEEP IS SILENT" in at.text  # in the row of the alarms, in short
+            assert "NO ALARM IN SLEEP" in at.text  # in the row of the alarms, in short
             assert "no alarm" not in at.text
         await at.press("+")
-        assert "SLEEP IS SILENT" in at.text
+        assert "NO ALARM IN SLEEP" in at.text
 
 
 async def test_the_second_window_leaves_that_to_the_first(small, now):
     small.start_clock("Kettle", "DO BEFORE", timedelta(minutes=30), now())
     async with opened(now, small.log.path, awake=Awake(None)) as at:
         await at.tick(seconds=1)
-        assert "SLEEP IS SILENT" not in at.text
+        assert "NO ALARM IN SLEEP" not in at.text

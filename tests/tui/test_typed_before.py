@@ -15,7 +15,7 @@ from shopmate.calculator import Either
 from shopmate.dialogue import work
 from shopmate.dialogue.asking import show
 
-KEPT = "typed before: kept"
+KEPT = "already typed, kept"
 SIZE = pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
 
 
@@ -129,10 +129,10 @@ async def test_what_is_answered_is_no_longer_said_not_to_be_on_disk(begun, now, 
         with monkeypatch.context() as patch:
             patch.setattr(at.session.log, "keep_typing", full)
             await at.press("21")
-        assert "NOT ON DISK" in at.text
+        assert "NOT SAVED" in at.text
         await at.press("E")
         assert at.asked[0] == "Read the humidity"
-        assert "NOT ON DISK" not in at.text
+        assert "NOT SAVED" not in at.text
 
 
 async def test_what_is_typed_after_taking_back_found_no_room_is_kept(begun, now, monkeypatch):
@@ -157,10 +157,10 @@ async def test_a_full_disk_is_said_once_and_typing_goes_on(begun, now, monkeypat
             await at.press("12")
             assert at.entry.text == "12"
             assert at.app.screen is at.app.bench
-            assert at.text.count("NOT ON DISK") == 1
+            assert at.text.count("NOT SAVED") == 1
             nothing_cut(at)
         await at.press("3")
-        assert "NOT ON DISK" not in at.text
+        assert "NOT SAVED" not in at.text
         assert at.session.log.typing() == {at.session.step_place: ("123", "mm")}
 
 

@@ -117,7 +117,7 @@ class ClockStarted(Happened, kind="clock", undoable=False, leaves_step=False):
         project.own_clocks += 1
 
     def said(self) -> Said:
-        return Said(f"Started own clock {self.clock.title}", self.shown)
+        return Said(f"Started timer {self.clock.title}", self.shown)
 
 
 @dataclass(frozen=True)

@@ -264,7 +264,7 @@ class BenchScreen(KeyedScreen[None]):
         beside = self.query_one(Side)
         beside.clocks, beside.now = clocks, now
         old = app.has_session and app.session.wants_temperature(now)
-        band.note = phrase("! Shop temperature not read lately: / . and read it, these clocks go by it") if old else ""
+        band.note = phrase("! Shop temperature is old: press / . and measure it, these clocks depend on it") if old else ""
         self.query_one(AlarmLine).silent = " · ".join(app.desk.watching.against_alarms) if app.has_session else ""
         self.show_alarms(clocks, now)
 
@@ -277,7 +277,7 @@ class BenchScreen(KeyedScreen[None]):
             unit = view.begins_in
             names = units.offered(unit) if unit else ()
             limits = view.entry.limits(unit) if isinstance(view.entry, Measure) else view.entry.describe()
-            hint = phrase("Enter takes {value}", view.default_read) if view.default else limits
+            hint = phrase("Enter uses {value}", view.default_read) if view.default else limits
             entry.note = ""
             entry.ask(view.entry.read, names, unit, hint=hint, target=view.target, window=view.window)
             self.asked_for = self.shown_place
@@ -370,7 +370,7 @@ class BenchScreen(KeyedScreen[None]):
             return Offer("enter", "choose work", self.other_work), *common[1:]
         seen = self.alarm_offers(view)
         if self.stops:
-            return [Offer("enter", "go on", self.go_on), *seen, *common[1:]]
+            return [Offer("enter", "continue", self.go_on), *seen, *common[1:]]
         if isinstance(view, EnterView):
             mine = self.entry_offers(view)
             typing = self.query_one(Entry).text or not self.query_one(Entry).has_units  # a full stop is one of a number here
@@ -468,7 +468,7 @@ class BenchScreen(KeyedScreen[None]):
     def entry_offers(self, view: EnterView) -> list[Offer]:
         """Return the keys while a value is asked for."""
         entry = self.query_one(Entry)
-        enter = Offer("enter", "take it", self.enter_value)
+        enter = Offer("enter", "use it", self.enter_value)
         if entry.text:
             again = [Offer("minus", "back", self.take_back)] if entry.text == "-" else []
             look_up = Offer("slash", "look up", self.look_up, also=("escape",))
@@ -480,7 +480,7 @@ class BenchScreen(KeyedScreen[None]):
         unit = [Offer("full_stop", "unit", entry.next_unit, also=("tab",), again=True)] if several else []
         back, *others = self.common_offers()
         if self.may_be_negative:
-            back = Offer("minus", "below 0", self.begin_below_zero)
+            back = Offer("minus", "minus", self.begin_below_zero)
         return [*([enter] if view.default else []), *mine, *unit, back, *others]
 
     def begin_below_zero(self) -> None:
@@ -511,7 +511,7 @@ class BenchScreen(KeyedScreen[None]):
                 self.refresh_view()
             case Odd(question):
                 self.doubted = text
-                entry.note = phrase("{question} Enter again if so", question)
+                entry.note = phrase("{question} Press Enter again if so", question)
             case Wrong(problem):
                 entry.note = str(problem)
             case _:

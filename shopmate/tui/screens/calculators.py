@@ -38,7 +38,7 @@ class CalculatorsScreen(KeyedScreen[str | None]):
 
     def body(self) -> Sequence[Widget]:
         return (
-            Static(phrase("Calculators: one or two digits open one"), classes="heading", markup=False),
+            Static(phrase("Calculators: type a number to open one"), classes="heading", markup=False),
             Numbered(1, wraps=True),
         )
 

@@ -87,7 +87,7 @@ class ChooseScreen(KeyedScreen[str | None]):
 
     @property
     def _explanation(self) -> str:
-        reading = [phrase("Still reading: {count}", self.unread)] if self.unread else []
+        reading = [phrase("Loading, {count} to go", self.unread)] if self.unread else []
         return "; ".join([*reading, *self._explained])
 
     def on_resize(self, event: events.Resize) -> None:

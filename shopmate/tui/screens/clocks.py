@@ -108,10 +108,10 @@ class ClocksScreen(KeyedScreen[None]):
                 Offer(f"{number}", "" if place else "end one", partial(self.do, number))
                 for place, number in enumerate(self.clocks)
             ]
-        own = Offer("0", "own clock: 00" if self.digits > 1 else "own clock", partial(self.do, 0))
+        own = Offer("0", "your timer: 00" if self.digits > 1 else "your timer", partial(self.do, 0))
         # No more keys than can be told apart stand together, that of an alarm among them; a small screen has no row for it.
         has_room = not self.app.alarm_waits and self.size.width >= _ROOMY
-        named = [Offer("minus", "named clock", self.start_named)] if has_room else []
+        named = [Offer("minus", "named timer", self.start_named)] if has_room else []
         curves = [Offer("full_stop", "curve", self.look)] if self.clocks else []
         sound = Offer("enter", "sound", lambda: self.app.start_dialogue(menu(self.app.desk)))
         hidden = sum(map(len, self.pages[self.page + 1 :]))
@@ -219,7 +219,7 @@ class _List(Widget):
         owner, now = self.owner, self.owner.shown_at or self.owner.app.now()
         page, (width, height) = dict(owner.pages[min(owner.page, len(owner.pages) - 1)]), self.size
         if not page:
-            return Content.styled(f" {phrase('No clock is running. 0 starts one of your own.')}", "$quiet")
+            return Content.styled(f" {phrase('No clock is running. 0 starts your own timer.')}", "$quiet")
         everything = [*owner.clocks.values()]
         # Advice comes after every clock that there is room for.
         crowd = times.crowd(everything, now) if len(everything) < height else ""
@@ -251,7 +251,7 @@ def _whole(clock: Clock, now: datetime, *, first: bool) -> str:
     """Return all there is to say of a clock in one row; `first` of several alarms if it came up first."""
     how = clocks_.state(clock, now)
     limit = f"{phrase(clock.kind)} {times.wall(clock.due_at, now)}"
-    title = f"{phrase('first up')} · {clock.whole_title}" if first else clock.whole_title
+    title = f"{phrase('rang first')} · {clock.whole_title}" if first else clock.whole_title
     return f"{how.shape} {title}  {times.face(clock, now)}  {limit}  {how.word}"
 
 
@@ -272,7 +272,7 @@ class _Curve(Widget):
         width, height = self.content_size
         seen = self.owner.seen()[1]
         if seen is None:
-            return Content.styled(phrase("No running clock goes by the temperature of the shop."), "$quiet")
+            return Content.styled(phrase("No running clock depends on shop temperature."), "$quiet")
         system, ascii_only = self.owner.app.session.project.system, self.app.has_class(ASCII_CLASS)
         said = textwrap.wrap(seen.said(system), max(1, width))
         rows = height - len(said) - 1

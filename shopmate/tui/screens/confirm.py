@@ -56,7 +56,7 @@ class ConfirmScreen(KeyedScreen[bool]):
         assert self.asked_at is not None
         passed = self._guard.moment() - self.asked_at
         if passed < self._guard.settings.hold_ms / 1000:
-            self.query_one(KeyLine).say(phrase("too soon: again"))
+            self.query_one(KeyLine).say(phrase("too soon: press again"))
         else:
             self.dismiss(passed <= MOST_SECONDS)
 

@@ -117,17 +117,17 @@ class FormScreen(KeyedScreen[None]):
         more = Offer("full_stop", self.query_one(Outcome).next_word, self._turn, again=True)
         leave = Offer("slash", "leave", self._leave, also=("escape",))
         if form.field is None:
-            keep = Offer("enter", "keep in log", self._keep) if form.result else Offer("enter", "fill in", self._fill_in)
+            keep = Offer("enter", "save to log", self._keep) if form.result else Offer("enter", "fill in", self._fill_in)
             others = [Offer("plus", "more fields", self._ask_all)] if form.others else []
             return (keep, *others, Offer("minus", "back", self._back), more, leave)
         if self._typed:
             erase = Offer("plus", "erase", self._erase, also=("backspace",), again=True)
-            take = Offer("enter", "yes, meant" if form.blank.doubted else "take", self._take)
+            take = Offer("enter", "yes, it's right" if form.blank.doubted else "use it", self._take)
             again = [Offer("minus", "back", self._back)] if self._typed == "-" and form.may_go_back else []
             return (take, erase, *again)
         offers = [Offer("enter", "keep" if form.offered else "skip", self._pass)]
         if form.blank.below_zero and not form.names:
-            offers += [Offer("minus", "below 0", self._begin_below_zero)]
+            offers += [Offer("minus", "minus", self._begin_below_zero)]
         elif form.may_go_back:
             offers += [Offer("minus", "list" if form.by_figure else "back", self._back)]
         else:
@@ -151,7 +151,7 @@ class FormScreen(KeyedScreen[None]):
         if self.form.names and numbered.pages > 1:
             return (Offer("plus", "more names", numbered.turn_page, again=True),)
         if (other := self.form.turns_to) is not None:
-            return (Offer("plus", phrase("give {field}", other.name.replace("_", " ")), self._turn_field, also=("tab",)),)
+            return (Offer("plus", phrase("enter {field}", other.name.replace("_", " ")), self._turn_field, also=("tab",)),)
         if self.form.may_clear:
             return (Offer("plus", "clear", self._clear, also=("backspace",)),)
         if not self.form.names and self._entry.has_units:
@@ -160,7 +160,7 @@ class FormScreen(KeyedScreen[None]):
 
     def _take(self) -> None:
         if self._entry.value is None:
-            self.query_one(KeyLine).say(phrase("NOT TAKEN"))
+            self.query_one(KeyLine).say(phrase("NOT ACCEPTED"))
             return
         text = self._entry.text_with_unit()
         question = self.form.take(text)
@@ -175,7 +175,7 @@ class FormScreen(KeyedScreen[None]):
 
     def _went_on(self, text: str) -> None:
         self.forget_typed()
-        self.query_one(KeyLine).say(phrase("TAKEN {value}", text) if text else phrase("SKIPPED"))
+        self.query_one(KeyLine).say(phrase("ENTERED {value}", text) if text else phrase("SKIPPED"))
         self._tell_fault()
         self._show_field()
 
@@ -270,7 +270,7 @@ class FormScreen(KeyedScreen[None]):
             self.query_one(".help", Static).update(Content(self.form.help(field)))
         if names:
             chosen = next((number for number, name in enumerate(form.names, 1) if name == form.offered), None)
-            figure = phrase("figures of my own" if form.asks_material else "a figure")
+            figure = phrase("your own figures" if form.asks_material else "a figure")
             numbered.ask(names | ({_A_FIGURE: figure} if form.may_be_figure else {}), chosen)
         elif field is not None:
             self._show_entry()

@@ -101,7 +101,7 @@ class KeysScreen(KeyedScreen[None]):
             hold_ms, repeat_ms = found
             self.measuring = False
             self.said = phrase(
-                "Saved: a second press within {hold_ms} ms, and repeats within {repeat_ms} ms of one another, are one.",
+                "Saved: a second press within {hold_ms} ms is one press; so are repeats within {repeat_ms} ms of each other.",
                 hold_ms,
                 repeat_ms,
             )
@@ -127,7 +127,7 @@ class KeysScreen(KeyedScreen[None]):
     def skip(self) -> None:
         """Leave the guards as they are and go on to the keys."""
         self.measuring, self._held = False, []
-        self.said = phrase("The guards stay as they are.")
+        self.said = phrase("Key timing is unchanged.")
         self.show()
 
     def leave(self) -> None:
@@ -155,11 +155,11 @@ class KeysScreen(KeyedScreen[None]):
             cells = [f" {'✓' if _NAMES[key] in self.arrived else '·'} {key}".ljust(9) for key in line.split()]
             rows.append(Content("".join(cells).rstrip()))
         missed = [printed for name, printed in KEYPAD.items() if name not in self.arrived]
-        told = phrase("Not yet: {keys}", " ".join(missed)) if missed else phrase("All {count} arrive.", len(KEYPAD))
+        told = phrase("Not yet: {keys}", " ".join(missed)) if missed else phrase("All {count} keys get through.", len(KEYPAD))
         rows.append(Content(f" {told}"))
         strange = [key for key in self.arrived if key not in KEYPAD]
         if strange:
-            rows.append(Content(f" {phrase('None of the {count}: {keys}', len(KEYPAD), ' '.join(strange))}"))
+            rows.append(Content(f" {phrase('Not one of the {count} keys: {keys}', len(KEYPAD), ' '.join(strange))}"))
         if self._last:
             rows.append(Content(f" {phrase('Last: {key}', self._last)}"))
         return Content("\n").join(rows)

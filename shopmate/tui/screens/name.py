@@ -30,7 +30,7 @@ class NameScreen(KeyedScreen[str | None]):
         return Static(self.heading, id="title", markup=False), Entry(letters=True)
 
     def on_mount(self) -> None:
-        self.query_one(Entry).ask(str, letters=True, hint=phrase("Enter takes: {name}", self.offered))
+        self.query_one(Entry).ask(str, letters=True, hint=phrase("Enter uses: {name}", self.offered))
         self.go_on_typing(self.place)
         super().on_mount()
 
@@ -42,7 +42,7 @@ class NameScreen(KeyedScreen[str | None]):
 
     def offers(self) -> Sequence[Offer]:
         entry = self.query_one(Entry)
-        take = Offer("enter", "take it", lambda: self.dismiss(entry.text.strip() or self.offered))
+        take = Offer("enter", "use it", lambda: self.dismiss(entry.text.strip() or self.offered))
         if entry.text:
             return (
                 take,

@@ -60,7 +60,7 @@ class PagedScreen(KeyedScreen[T]):
             return []
         return [
             Offer("full_stop", "next page", self.turn, also=("pagedown",)),
-            Offer("minus", "page before", lambda: self.turn(-1), also=("pageup",)),
+            Offer("minus", "previous page", lambda: self.turn(-1), also=("pageup",)),
         ]
 
     def turn(self, by: int = 1) -> None:

@@ -41,7 +41,7 @@ class TableScreen(KeyedScreen[None]):
         if len(self._pages) > 1:
             turn = [
                 Offer("plus", "next page", self._next, also=("pagedown", "down"), again=True),
-                Offer("minus", "page before", self._before, also=("pageup", "up"), again=True),
+                Offer("minus", "previous page", self._before, also=("pageup", "up"), again=True),
             ]
         return (*turn, Offer("slash", "back", self._leave, also=("escape",)))
 

@@ -52,10 +52,10 @@ class ValueScreen(KeyedScreen[str | None]):
         if entry.text:
             colon = [Offer("minus", ":", lambda: None)] if is_ratio and ":" not in entry.text else []
             erase = Offer("plus", "erase", entry.erase, also=("backspace",), again=True)
-            return Offer("enter", "take it", self.take), *colon, erase
+            return Offer("enter", "use it", self.take), *colon, erase
         word = "weight or volume" if is_ratio else "unit"
         unit = [Offer("full_stop", word, entry.next_unit, also=("tab",), again=True)] if entry.has_units else []
-        below = [Offer("minus", "below 0", self.begin_below_zero)] if self.blank.below_zero else []
+        below = [Offer("minus", "minus", self.begin_below_zero)] if self.blank.below_zero else []
         return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 
     def show_offers(self) -> None:
@@ -78,6 +78,6 @@ class ValueScreen(KeyedScreen[str | None]):
             entry.note = str(error)
             return
         if question:
-            entry.note = phrase("{question} Enter again if so", question)
+            entry.note = phrase("{question} Press Enter again if so", question)
         else:
             self.dismiss(text)

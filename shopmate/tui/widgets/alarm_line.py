@@ -83,7 +83,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
     if seen:
         first = min(seen, key=lambda clock: (not clocks_.reminds(clock, now), clock.priority, clock.due_at))
         again = clocks_.reminds(first, now)
-        text = _joined(phrase("STILL") if again else "", _count(len(seen)), later, times.alarm_text(first, now))
+        text = _joined(phrase("STILL DUE") if again else "", _count(len(seen)), later, times.alarm_text(first, now))
         style = field("late") if again else "bold $late"
         return [Content.styled(line, style) for line in _wrapped(" ◉ ", text, width, min(most, 2))]
     if put_off:
@@ -98,7 +98,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
 
 def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, most: int, is_lit: bool) -> list[Content]:
     top, began = waiting[0], clocks_.first_up(waiting, now)
-    first = phrase("first up") if began is top else ""
+    first = phrase("rang first") if began is top else ""
     text = _joined(_count(len(waiting)), first, later, times.alarm_text(top, now))
     # What to do about the first alarm comes before a second alarm: it is never cut short to make room.
     head = _wrapped(" ● ", text, width, _HEAD)
@@ -110,13 +110,13 @@ def _waiting(waiting: Sequence[Clock], later: str, now: datetime, width: int, mo
     if len(others) > room:
         others = others[: max(0, room - 1)]
     for clock in others:
-        text = _joined(phrase("first up") if clock is began else "", times.alarm_text(clock, now))
+        text = _joined(phrase("rang first") if clock is began else "", times.alarm_text(clock, now))
         lines += [Content.styled(line, "bold $late") for line in _wrapped(" ● ", text, width, 1)]
     rest = waiting[1 + len(others) :]
     if rest and len(lines) < most:
         text = _joined(
             phrase("and {count} more: +", len(rest)),
-            phrase("first up {clock}", began.title) if began in rest and began is not None else "",
+            phrase("rang first {clock}", began.title) if began in rest and began is not None else "",
         )
         lines.append(Content.styled(_wrapped("   ", text, width, 1)[0], "bold $late"))
     return lines

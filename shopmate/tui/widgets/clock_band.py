@@ -31,7 +31,7 @@ STYLES = {
 }
 
 
-_OLD = ("! shop °C", "is old:", "read it")
+_OLD = ("! shop °C", "is old:", "measure")
 """What stands beside the digits where there is no row for the note."""
 
 _SLOT_COLUMNS = 20

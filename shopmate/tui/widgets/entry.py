@@ -122,7 +122,7 @@ class Entry(Widget):
         """Show again what was typed here before; where its unit is no longer among those asked for, nothing of it."""
         if (text or unit) and unit in (self._units or ("",)):
             self.text, self.unit = text, unit
-            self.note = phrase("typed before: kept") if text else self.note
+            self.note = phrase("already typed, kept") if text else self.note
 
     def compose(self) -> ComposeResult:
         yield _Typed(classes="typed")

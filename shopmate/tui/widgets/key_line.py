@@ -48,7 +48,7 @@ class KeyLine(Widget):
         self._done, self._why = text, ""
         self._show(text)
 
-    def ignored(self, event: events.Key, why: str = "no use now") -> None:
+    def ignored(self, event: events.Key, why: str = "does nothing now") -> None:
         """Show that a key did nothing here, behind what the key before it did while that is shown."""
         self._why = why
         self._show(" · ".join(filter(None, (self._done, f"{label(event.key)}: {phrase(why)}"))))

@@ -110,7 +110,7 @@ class Outcome(Widget):
         read = Presentation(result, self._form.calculator.outputs, self._form.system)
         mark = Content.styled("! ", "bold $do-before")
         warnings = [self._hang(mark, text) for text in read.warnings]
-        count = [[Content.styled(phrase("! cautions: {count}, see .", len(warnings)), "bold $do-before")]] if warnings else []
+        count = [[Content.styled(phrase("! {count} cautions: press .", len(warnings)), "bold $do-before")]] if warnings else []
         if self._is_stacked and self.page == AT_A_GLANCE:
             return self._glance(read, mark, count)
         height = self.content_size.height
@@ -182,7 +182,7 @@ class Outcome(Widget):
             read = Presentation(result, self._form.calculator.outputs, self._form.system)
             parts.append([Content.styled(phrase("Working"), "bold")])
             parts += [[Content(line)] for line in read.working]
-        parts.append([Content.styled(phrase("Valid"), "bold")])
+        parts.append([Content.styled(phrase("Valid for"), "bold")])
         parts.append([Content(self._form.valid)])
         parts.append([Content.styled(phrase("Sources"), "bold")])
         parts += [[Content(str(source))] for source in self._form.calculator.source]

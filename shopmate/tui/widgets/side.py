@@ -49,7 +49,7 @@ class Side(Widget):
         yield Content.styled(textwrap.shorten(frame.section, width, placeholder="…"), "bold $foreground")
         lines = [line for line in frame.outline if line.mark != "not applicable"]
         room = max(3, self.content_size.height * 2 // 3)
-        at = next((index for index, line in enumerate(lines) if line.mark == "begun"), 0)
+        at = next((index for index, line in enumerate(lines) if line.mark == "started"), 0)
         first = max(0, min(at - room // 2, len(lines) - room))
         yield from (_step(line, width) for line in lines[first : first + room])
 
@@ -79,7 +79,7 @@ class Side(Widget):
 
 
 def _step(line: Line, width: int) -> Content:
-    style = {"begun": "bold $foreground", "done": "$done"}.get(line.mark, "$quiet")
+    style = {"started": "bold $foreground", "done": "$done"}.get(line.mark, "$quiet")
     after = f"  ({phrase(line.mark)})" if line.mark == "for later" else ""
     shown = f"  {line.shown}" if line.shown else ""
     return Content.styled(cut(f"{MARKS[line.mark]} {line.text}{shown}", width - len(after)) + after, style)

@@ -21,7 +21,7 @@ from shopmate.tui.widgets import block, together
 from shopmate.tui.widgets.together import Page
 from shopmate.units import marked
 
-MARKS = {"not begun": "·", "begun": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
+MARKS = {"not started": "·", "started": "▸", "done": "✓", "not applicable": "⊘", "for later": "◌"}
 _BLOCK_HEIGHT = 12
 """Rows of the panel from which on the headline is drawn in block letters."""
 
@@ -236,7 +236,7 @@ def _stop(where: WhereLeft, view: View, width: int) -> list[Content]:
     lines = [Content.assemble(" ", (label, field("do-before"))) + away]
     lines.append(Content.styled(cut(f" {MARKS['done']} {where.last}  {where.shown}", width), "$done"))
     if isinstance(view, CautionView):
-        lines.append(Content.styled(cut(f" {MARKS['begun']} {where.begun}", width), "bold $foreground"))
+        lines.append(Content.styled(cut(f" {MARKS['started']} {where.begun}", width), "bold $foreground"))
     return lines
 
 
@@ -251,7 +251,7 @@ def _cue(view: View, width: int) -> Content | None:
     when, task = view.frame.condition, view.frame.task
     condition = f"{when[0].upper()}{when[1:]}: " if when else ""
     taken_up = isinstance(view, DoView) and view.taken_up
-    words = condition + (phrase("{task}, left for later before", task) if taken_up else task)
+    words = condition + (phrase("{task} (left for later)", task) if taken_up else task)
     return Content.styled(cut(f" {words}", width), "$quiet") if words else None
 
 
@@ -342,7 +342,7 @@ def _told(cautions: Sequence[list[Content]], width: int, height: int, key: str) 
     if not shown and height > 1:
         cut = cautions[0][height - 2].plain[: width - 2]
         shown = [*cautions[0][: height - 2], Content.styled(f"{cut} …", "$do-before")]
-        words = _more(more - 1) if more > 1 else phrase("It goes on")
+        words = _more(more - 1) if more > 1 else phrase("There is more to read")
     words = phrase("{count}: {key} shows all", words, key) if key else words
     return [*shown, Content.styled(f" {words}", "bold $do-before")]
 
