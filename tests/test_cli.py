@@ -219,7 +219,7 @@ def test_json_is_not_rounded(shopmate):
         (["fillet", "length=1 m", "radius=1,250 mm"], 1, "radius: "),
         (["fillet", "length=1 m", "radius=9 mm", "angle=179"], 1, "175"),
         (["mix", "ratio=2:1", "total=100 g"], 1, "by volume"),
-        (["screw", "size=#6", "head=round", "length=1 in", "holding=Douglas-fir"], 1, "give one of: "),
+        (["screw", "size=#6", "head=round", "length=1 in", "holding=Douglas-fir"], 1, "enter one of: "),
         (["fillet", "length=" + "9" * 5000, "radius=9 mm"], 1, "length: "),
         (["fillet", "length=\udcff", "radius=9 mm"], 1, "length: "),
         (["\x00"], 2, "shopmate calc"),

@@ -200,7 +200,7 @@ def test_two_runs_of_one_recipe_on_one_part_are_told_apart_by_the_answers_that_d
     twice_on_one_part(desk)
     at = (BEGUN + timedelta(hours=1, minutes=1)).astimezone()
     held = Held(work.other(desk), named + "Give the length: 2 m")
-    assert (f"{named}begun {at:%H:%M}" in held.titles[0]) == draws
+    assert (f"{named}started {at:%H:%M}" in held.titles[0]) == draws
     assert desk.session.run.values["length"].text == "2 m"
     desk.close()
 
@@ -213,7 +213,7 @@ def test_runs_that_were_answered_alike_are_told_apart_by_when_they_were_begun(in
         in_lines.session.begin("A", every_step(), in_lines.at)
     times = [f"{(BEGUN + timedelta(hours=hours)).astimezone():%H:%M}" for hours in (1, 0)]
     titles = Held(work.other(in_lines), None).titles[0]
-    assert titles[-2:] == [f"Try every kind of step on A, begun {time}" for time in times]
+    assert titles[-2:] == [f"Try every kind of step on A, started {time}" for time in times]
 
 
 @pytest.mark.parametrize("draws", [True, False])

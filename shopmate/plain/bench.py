@@ -159,7 +159,7 @@ class Plain:
         if found.took_over:
             self.lines.say(phrase("The other window is closed: this one records now."))
         for call in self.watching.calls(now):
-            words = "STILL {alarm}" if call.how == "reminder" else "ALARM {alarm}"
+            words = "STILL DUE {alarm}" if call.how == "reminder" else "ALARM {alarm}"
             self.lines.say(phrase(words, times.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:

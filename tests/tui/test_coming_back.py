@@ -288,6 +288,6 @@ async def test_step_and_turn_stand_always_at_the_same_place(begun, now, size):
 async def test_the_condition_of_a_step_and_its_kind_stand_over_it(begun, now):
     async with opened(now, begun("Leave it flat")) as at:
         (row,) = [line for line in at.text.splitlines() if line.endswith(": do")]
-        assert row.strip() == "If the clock 'Next coat before' is running: do"
+        assert row.strip() == "While 'Next coat before' runs: do"
         await at.to("Wait for the clamps")
         assert " wait" in at.text.splitlines()
