@@ -27,11 +27,11 @@ def parser(only: str = "") -> argparse.ArgumentParser:
     top = _Parser(
         prog="shopmate",
         description="A bench companion for composite panel work: recipes as checklists with clocks and calculators built in.",
-        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 a fault of ours, 4 what calc was asked "
-        "has no figure, 130 interrupted, "
-        f"128 + n ended by signal n. {paths.HOME_VARIABLE} moves all state to one folder.",
+        epilog="Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 internal error, 4 calc found "
+        "no figure for what was asked, 130 interrupted, "
+        f"128 + n stopped by signal n. {paths.HOME_VARIABLE} keeps all files in one folder.",
     )
-    top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and leave")
+    top.add_argument("--version", action="version", version=f"shopmate {__version__}", help="print the version and exit")
     top.add_argument("--plain", action="store_true", help=_PLAIN)
     commands = top.add_subparsers(
         dest="command", title="commands", metavar="COMMAND", description="Without a command the bench opens."
@@ -45,7 +45,7 @@ def parser(only: str = "") -> argparse.ArgumentParser:
 
 def _demo(commands: _Commands) -> None:
     demo = commands.add_parser("demo", help="open the demo project", description="Open the demo project, in a folder of its own.")
-    demo.add_argument("--fresh", action="store_true", help="begin the demo anew (the former one is kept as a file)")
+    demo.add_argument("--fresh", action="store_true", help="start the demo over (the old one is kept as a file)")
     demo.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=_PLAIN)
 
 
@@ -53,7 +53,7 @@ def _guide(commands: _Commands) -> None:
     guide = commands.add_parser(
         "guide",
         help="list the topics of the guide, or read one",
-        description="Without a topic list the topics of the guide; with one print it.",
+        description="Without a topic, list the topics; with one, print it.",
         epilog="Example: shopmate guide keys",
     )
     guide.add_argument("topic", nargs="?", metavar="TOPIC", help="what to read about")
@@ -62,18 +62,18 @@ def _guide(commands: _Commands) -> None:
 def _calc(commands: _Commands) -> None:
     calculate = commands.add_parser(
         "calc",
-        help="list the calculators, show one, or work one out",
-        description="Without a name list the calculators; with a name its fields; with fields the result.",
+        help="list the calculators, show one, or run one",
+        description="Without a name, list the calculators; with a name, show its fields; with fields, print the result.",
         epilog='Example: shopmate calc fillet length="4.8 m" radius="12 mm"',
     )
     calculate.add_argument("name", nargs="?", metavar="NAME", help="the calculator")
     calculate.add_argument("fields", nargs="*", metavar="field=value", help='such as length="1 1/2 in"')
     calculate.add_argument("--json", action="store_true", help="print the result as one JSON object, unrounded")
-    calculate.add_argument("--picture", action="store_true", help="draw the result to scale under it, and say it in words")
+    calculate.add_argument("--picture", action="store_true", help="draw the result to scale below it, with a description")
     calculate.add_argument(
         "--system",
         choices=("metric", "inch"),
-        help="units of limits and figures, and of a number typed without one (default: each as it is declared)",
+        help="units of limits, results and numbers typed without a unit (default: each field's own)",
     )
 
 
@@ -81,23 +81,23 @@ def _table(commands: _Commands) -> None:
     table = commands.add_parser(
         "table",
         help="list the published tables, or print one",
-        description="Without a name list the tables; with a name print it with its sources, in columns that fit the terminal.",
+        description="Without a name, list the tables; with a name, print that table with its sources, to fit the terminal.",
         epilog="Example: shopmate table wood_screws",
     )
     table.add_argument("name", nargs="?", metavar="NAME", help="the table")
-    table.add_argument("--csv", action="store_true", help="print it as CSV, the source of each row written out")
+    table.add_argument("--csv", action="store_true", help="print it as CSV, with the source of each row")
 
 
 def _sheet(commands: _Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print a recipe with its figures worked out",
-        description="Print a recipe with its figures worked out, as Markdown. What is not given is the recipe's default.",
+        description="Print a recipe with its figures worked out, as Markdown. Blanks use the recipe's defaults.",
         epilog='Example: shopmate sheet fillet length="4.8 m"',
     )
     sheet.add_argument("recipe", metavar="RECIPE", help="name of a recipe, or the path of a .yaml file")
     sheet.add_argument("inputs", nargs="*", metavar="input=value", help="an answer to one of the recipe's questions")
-    sheet.add_argument("--working", action="store_true", help="print every word, the working and the sources")
+    sheet.add_argument("--working", action="store_true", help="print the full text, the working and the sources")
     sheet.add_argument("--system", choices=("metric", "inch"), default="metric", help="units of the figures (default: metric)")
 
 
@@ -106,7 +106,7 @@ def _check(commands: _Commands) -> None:
         "check",
         help="list the problems of recipe and shelf files",
         description="List every problem as file:line:column: what; fix. "
-        "Of a shelf, also note which recipe steps will miss a figure; a note is no problem.",
+        "Of a shelf, also note which recipe steps will lack a figure; notes are not problems.",
     )
     check.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a recipe or shelf file (YAML)")
 
@@ -115,30 +115,28 @@ def _schema(commands: _Commands) -> None:
     schema = commands.add_parser(
         "schema",
         help="print the JSON Schema of recipes or of operations",
-        description="Print the JSON Schema of recipe files (draft 2020-12), by which editors complete and check them while "
-        "they are written. What hangs on names, units and calculators is told by 'shopmate check' alone.",
+        description="Print the JSON Schema of recipe files (draft 2020-12), so that an editor can complete and check them as "
+        "you type. Names, units and calculators are checked only by 'shopmate check'.",
         epilog="Example: shopmate schema recipe --path",
     )
-    schema.add_argument(
-        "of", nargs="?", choices=("recipe", "operation"), default="recipe", help="what it is of (default: recipe)"
-    )
-    schema.add_argument("--path", action="store_true", help="print where its file is, for the settings of an editor")
+    schema.add_argument("of", nargs="?", choices=("recipe", "operation"), default="recipe", help="which schema (default: recipe)")
+    schema.add_argument("--path", action="store_true", help="print where its file is, for your editor's settings")
 
 
 def _new_recipe(commands: _Commands) -> None:
     new = commands.add_parser(
         "new-recipe",
-        help="begin a recipe of your own",
-        description="Write a short whole recipe with remarks, or a finished run of a project as a recipe, to your own recipes: "
-        "the folder that 'shopmate where' names. Nothing is overwritten.",
+        help="start a recipe of your own",
+        description="Write a short example recipe with comments, or a finished run as a recipe, to "
+        "your recipes folder (see 'shopmate where'). Nothing is overwritten.",
         epilog="Example: shopmate new-recipe my-batten",
     )
-    new.add_argument("name", metavar="NAME", help="its name: lower-case letters, digits and -, a letter first")
+    new.add_argument("name", metavar="NAME", help="its name: lower-case letters, digits and -, starting with a letter")
     new.add_argument(
         "--from-run",
         metavar="PROJECT[:RUN]",
-        help="a finished run by its number in the log (default: the one finished last); where its recipe offers an answer, "
-        "it is the one of the run, and what was measured is asked anew",
+        help="a finished run by its number in the log (default: the last one finished); its answers become the offered "
+        "answers, and what was measured is asked for again",
     )
 
 
@@ -149,22 +147,20 @@ def _log(commands: _Commands) -> None:
         "--format",
         choices=("md", "lines", "csv", "json"),
         default="md",
-        help="form of the export (default: md); lines read aloud well",
+        help="format (default: md); 'lines' suits a screen reader",
     )
 
 
 def _clocks(commands: _Commands) -> None:
-    clocks = commands.add_parser(
-        "clocks", help="print the clocks and how they stand", description="Print the clocks that are running."
-    )
+    clocks = commands.add_parser("clocks", help="print the running clocks", description="Print the clocks that are running.")
     clocks.add_argument("project", nargs="?", metavar="PROJECT", help="name or file of a project (default: the last one)")
 
 
 def _keys(commands: _Commands) -> None:
     commands.add_parser(
         "keys",
-        help="measure this keyboard and set the guards to it",
-        description="Measure how this keyboard repeats a key held down, set the guards to it, and show which keys arrive.",
+        help="measure this keyboard and set the key timing to suit",
+        description="Measure how fast this keyboard repeats a held key, set the key timing to suit, and show which keys get through.",
     )
 
 
@@ -172,8 +168,8 @@ def _copy(commands: _Commands) -> None:
     copy = commands.add_parser(
         "copy",
         help="copy a project to a file",
-        description="Copy a project to a new file, also while a bench works on it. In the folder of projects that "
-        "'shopmate where' names, on this computer or another, it is a project like any.",
+        description="Copy a project to a new file, even while it is open. Put the copy in the projects folder "
+        "(see 'shopmate where') of any computer to open it there.",
         epilog="Example: shopmate copy bird-hide /media/stick",
     )
     copy.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
@@ -184,8 +180,8 @@ def _mend(commands: _Commands) -> None:
     mend = commands.add_parser(
         "mend",
         help="mend a damaged project",
-        description="Write a new file of all that is sound in a damaged project and put it in its place. "
-        "The damaged file is kept beside it. Lost events keep their numbers and are listed; close the bench first.",
+        description="Write what can be saved of a damaged project to a new file in its place; the damaged file is kept. "
+        "Lost entries are listed by number. Close the project first.",
         epilog="Example: shopmate mend bird-hide",
     )
     mend.add_argument("project", metavar="PROJECT", help="name of a project, or the path of its file")
@@ -198,9 +194,9 @@ def _where(commands: _Commands) -> None:
 def _words(commands: _Commands) -> None:
     commands.add_parser(
         "words",
-        help="print the words of the bench, to put them into another language",
-        description="Print the words of the bench as CSV. With the column 'own' filled in, and kept under the name that "
-        "'shopmate where' gives, it is used from the next start on; what is left empty stays as it is.",
+        help="print the words on the screen, to translate them",
+        description="Print the words on the screen as CSV. Fill in the column 'own' and save it where 'shopmate where' says: "
+        "it is used from the next start. Blank rows stay in English.",
     )
 
 
