@@ -21,4 +21,4 @@ def report(now: datetime) -> None:
         place = f"a report is in {path}"
     except OSError:
         place = f"no report could be written:\n{text}"
-    print(f"shopmate: a fault of ours, not yours; what was recorded is safe; {place}", file=sys.stderr)
+    print(f"shopmate: internal error, not your mistake; what was recorded is safe; {place}", file=sys.stderr)

@@ -160,7 +160,7 @@ def _keys(commands: _Commands) -> None:
     commands.add_parser(
         "keys",
         help="measure this keyboard and set the key timing to suit",
-        description="Measure how fast this keyboard repeats a held key, set the key timing to suit, and show which keys get through.",
+        description="Measure how fast this keyboard repeats a held key, set the key timing to suit, and show which keys arrive.",
     )
 
 
