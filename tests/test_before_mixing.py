@@ -81,12 +81,12 @@ def test_a_reading_within_its_limits_costs_no_key(recipe, gate, bad):
 
 CARTRIDGES = [
     ("Humidity in limits", {"Humidity": "90 %"}),
-    ("Damp enough to cure", {"Humidity": "30 %"}),
+    ("Air damp enough", {"Humidity": "30 %"}),
     # Its label says 5 to 35 °C.
     ("Surface in limits", {"Surface temperature": "36 °C"}),
     ("Tonight's low in limits", {"Air temperature": "10 °C", "Surface temperature": "10 °C", "Tonight's low": "4 °C"}),
     ("Dew point tonight", {"Humidity": "80 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}),
-    ("Closed in time", {"Time to close it dry": "40 min"}),
+    ("Can you close in time?", {"Time to close it dry": "40 min"}),
 ]
 
 
@@ -102,7 +102,7 @@ def test_a_cartridge_is_held_to_its_own_limits(gate, bad):
 
 def test_bare_wood_may_hold_more_water_under_glue_than_under_cloth():
     for face, limit in (("wood", "16 %"), ("plywood", "16 %")):
-        session, _ = at("bonding", "Damp enough to cure", {"Bonded to": face, "Wood moisture": "15 %", "Humidity": "30 %"})
+        session, _ = at("bonding", "Air damp enough", {"Bonded to": face, "Wood moisture": "15 %", "Humidity": "30 %"})
         assert any(mark.shown == f"15 %, at most {limit}" for mark in session.run.marks.values())
 
 
@@ -167,7 +167,7 @@ def test_epoxy_on_aluminium_is_planned_before_the_half_hour_and_ends_it():
 
 
 def test_a_long_skin_bonded_with_epoxy_takes_several_pots():
-    given = {**EPOXY, "Piece": "skin", "Bond length": "6 m", "Strip width": "40 mm", "Bonded to": "plywood"}
+    given = {**EPOXY, "Piece": "skin", "Bond length": "6 m", "Width of one strip": "40 mm", "Bonded to": "plywood"}
     session, _ = at("bonding", "Fresh cup, scale on zero", given)
     assert session.run.values["glue_plan.pots"].value >= 2
 

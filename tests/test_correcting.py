@@ -95,7 +95,7 @@ def test_a_choice_corrected_late_tells_what_was_passed(tmp_path):
     session.begin(session.add_part("Panel 1", BEGAN), find_recipe("bonding"), BEGAN)
     now = follow(session, BEGAN, {}, until=lambda view: view.headline == "Clamp it to contact")
     told = session.correct(place_of(session, "Screws"), "pan", now)
-    assert "now needed: Nip the screws, Tighten the screws" in told
+    assert "now needed: Drive screws by hand, Tighten the screws" in told
     (passed,) = [line for line in told if "already past" in line]
     assert ": Screw gauge, Screw size, " in passed or ": Screw gauge, Screw length, " in passed
     assert passed.endswith(" more")

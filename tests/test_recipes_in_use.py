@@ -48,7 +48,7 @@ def test_bare_metal_is_coated_within_its_half_hour_with_all_that_is_planned_befo
     planned = "Pots to mix" if glue is EPOXY else "Open time here"
     assert done_at(session, planned) < clock.started_at
     assert done_at(session, "Time to close it dry") < clock.started_at
-    assert clock.started_at < done_at(session, "Rag still clean?") < done_at(session, coat)
+    assert clock.started_at < done_at(session, "Abraded, rag still clean?") < done_at(session, coat)
     assert clock.ended_at == done_at(session, coat)
     assert clock.ended_at < clock.due_at
     assert clock.late is None
@@ -70,7 +70,7 @@ def test_bare_metal_coated_too_late_is_late(glue, bare, coat):
 
 def test_a_long_skin_bonded_with_epoxy_is_planned_in_pots_that_a_hand_can_spread():
     session = begun("bonding")
-    skin = {**EPOXY, "Piece": "skin", "Bond length": "6 m", "Strip width": "40 mm", "Epoxy glue line": "0.5 mm"}
+    skin = {**EPOXY, "Piece": "skin", "Bond length": "6 m", "Width of one strip": "40 mm", "Epoxy line thickness": "0.5 mm"}
     follow(session, BEGAN, skin, until=lambda view: isinstance(view, FinishedView))
     plan = {name: session.run.values[f"glue_plan.{name}"].quantity for name in ("total", "minutes", "planned")}
     # 6 m x 40 mm x 0.5 mm and 15 % for waste: 138 mL of 1.09 g/mL, and a tenth for the cup [computed].

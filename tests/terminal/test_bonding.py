@@ -38,7 +38,7 @@ ANSWERS = Answers(
         "Glue": "Thickened two-part epoxy",
         "Resin": "Epoxy 2:1 by volume, slow",
         "Screws": "Countersunk 82°",
-        "Glue line kept by": "Spacers",
+        "Glue line held open by": "Spacers",
         "Screw gauge": "#6, 3.5 mm",
         "Screws go into": "Solid wood",
         "Material of the piece": "Aluminium",
@@ -46,16 +46,16 @@ ANSWERS = Answers(
         "Lies down by hand?": "Seats under light hand pressure",
         "Drop soaks in?": "Drop spreads within a minute",
         "Water film whole?": "Film stays whole for a minute",
-        "Rag still clean?": "White rag, dull metal all over",
-        "Peak bends over?": "Peak bends but does not run",
-        "Bead all along?": "A small bead all along",
-        "Witness firm?": "Firm right through",
+        "Abraded, rag still clean?": "Rag white, metal dull all over",
+        "Does a peak bend over?": "Bends over but does not run",
+        "Squeeze-out all along?": "A small bead all along",
+        "Test joint firm?": "Firm right through",
         "Edges ring clear?": "Clear all along",
     },
     types={
         "Bond length": ("2.5", "2.5 m"),
         # Nearly twice what epoxy usually gets, and meant.
-        "Epoxy glue line": ("0.9", "0.9 mm"),
+        "Epoxy line thickness": ("0.9", "0.9 mm"),
         # The next unit three times: cm, m, in. Then one and a quarter, with the dash between.
         "Screw length": ("...1-1/4", "1-1/4 in"),
         # A digit too many, taken off again by the keypad's own key for it.
@@ -81,11 +81,11 @@ ANSWERS = Answers(
     },
     reasons={
         # Each end of 2.5 m of bar moves 1.03 mm, more than the 0.5 mm that rigid glue takes.
-        "Epoxy holds it": "Shorter lengths with gaps between them",
+        "Movement OK for epoxy": "Shorter lengths with gaps between them",
         # 2.11 mm of head in 2.9 mm of bar is 0.73, above the 0.70 that passes by itself.
         "Screw fits": "Tried on a scrap of the same bar, it held",
-        "Wait for the clamps": "Warmer than the data sheet, the sample is firm",
-        "Wait for the cure": "It is not loaded before",
+        "Wait for the clamps": "Warmer than on the data sheet, test joint firm",
+        "Wait for the cure": "Nothing loads it before then",
     },
 )
 
