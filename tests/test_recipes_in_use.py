@@ -44,7 +44,7 @@ def test_bare_metal_is_coated_within_its_half_hour_with_all_that_is_planned_befo
     follow(session, BEGAN, glue, until=lambda view: isinstance(view, FinishedView))
     (clock,) = started(session, bare)
     assert (clock.kind, clock.length) == ("DO BEFORE", timedelta(minutes=30))
-    assert clock.started_at == done_at(session, "Start 30 minutes")
+    assert clock.started_at == done_at(session, "Start 30 min clock")
     planned = "Pots to mix" if glue is EPOXY else "Open time here"
     assert done_at(session, planned) < clock.started_at
     assert done_at(session, "Time to close it dry") < clock.started_at
