@@ -80,7 +80,7 @@ async def test_short_of_hardener_is_one_key_and_the_new_reading(worked, now):
 
 
 @pytest.mark.parametrize(
-    "headline", ["Pour the hardener", "Stir two minutes", "Wet both faces", "Peak bends over?", "Spread one face"]
+    "headline", ["Pour the hardener", "Stir two minutes", "Wet both faces", "Does a peak bend over?", "Spread one face"]
 )
 async def test_spilled_is_one_key_wherever_the_pot_is_in_hand(worked, now, headline):
     async with opened(now, worked(headline)) as at:
