@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.clock import STALLED, Aging, aged_due
@@ -23,13 +24,9 @@ from shopmate.session.demo import follow
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
-RECIPE = """
-recipe: aging
-title: Age
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "aging",
+    """
 asks:
   - {ask: Choose the resin, into: resin, shelf: resin, default: slow}
 sections:
@@ -44,8 +41,8 @@ sections:
          ages_at: "{resin.pot_temperature}", note: Note it., action: Coat, if_late: Sand., time_to_act: 30 min, consequence: None}
       - {ask: Read it again, into: later, unit: °C, logs: temperature}
       - {do: Coat the panel, when: {clock: closes, is: running}}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 FIGURES = {
     "ratio": "100:45 by weight", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL", "pot_life": "40 min",

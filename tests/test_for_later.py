@@ -8,6 +8,7 @@ from itertools import chain
 
 import pytest
 from conftest import every_step, materials, reach
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate import session as sessions
@@ -18,13 +19,9 @@ from shopmate.session.demo import follow
 from shopmate.session.judging import NOT_NEEDED
 from shopmate.session.view import MOST_LATER
 
-CLEAR_UP = """
-recipe: clear-up
-title: Clear up
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Broom]
+CLEAR_UP = small_recipe(
+    "clear-up",
+    """
 asks:
   - {ask: Choose the floor, into: floor, choices: {wood: Wood, stone: Stone}, default: wood}
 sections:
@@ -49,8 +46,8 @@ sections:
       - do: Close the tins
       - do: Wipe the scale
       - do: Lock the door
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 TIMED = """
   - section: Varnish

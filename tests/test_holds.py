@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
@@ -12,13 +13,9 @@ from shopmate.session import NotNow, Session
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
-RECIPE = """
-recipe: holds
-title: Hold
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "holds",
+    """
 asks:
   - {ask: Choose the resin, into: resin, shelf: resin, default: sparse}
   - {ask: Choose the way, into: way, choices: {long: Long, short: Short}, default: long}
@@ -37,8 +34,8 @@ sections:
       - {start: Start it anew, when: {way: long}, clock: clamp, title: Clamp, kind: NOT BEFORE, time: 3 h, note: Note it.,
          action: Take clamps off, if_late: No harm., time_to_act: 60 min, consequence: None}
       - {wait: Wait for the clamps, clock: clamp}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 SPARSE = Material(
     "sparse",

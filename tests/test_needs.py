@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 from conftest import BEGAN, materials
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
@@ -16,15 +17,11 @@ from shopmate.session.needs import needs, shown_span, time_ahead
 from shopmate.session.needs import shown as in_words
 from shopmate.session.sheet import sheet
 
-RECIPE = """
-recipe: two-coats
-title: Coat a strip
-version: "1"
-date: "2026-11-28"
-about: Made up for a test.
+RECIPE = small_recipe(
+    "two-coats",
+    """
 after: [bare, dry]
 makes: coated
-needs: [Gloves]
 uses:
   - {material: "{resin}", amount: "{strip.mix}"}
   - {material: "{resin}", amount: 100 g, times: "{coats}", waste: 50 %}
@@ -89,9 +86,8 @@ sections:
       - do: Close the door
 accept:
   - {check: No bubble, by: A low lamp along the strip}
-sources:
-  - {text: Made up, mark: memory}
-"""
+""",
+)
 
 
 def read(text=RECIPE):

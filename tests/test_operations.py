@@ -1,6 +1,7 @@
 """Operations: what a recipe becomes where it uses them, what is refused and at which place."""
 
 import pytest
+from small_recipe import small_recipe
 
 from shopmate import cli
 from shopmate import recipe as recipes
@@ -10,13 +11,9 @@ from shopmate.recipe.compose import compose
 from shopmate.recipe.operations import written
 from shopmate.session import recipe_files
 
-RECIPE = """
-recipe: lay
-title: Lay a made-up cloth
-version: "1"
-date: "2026-11-28"
-about: A face in two coats.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "lay",
+    """
 asks:
   - {ask: Give the length, into: length, unit: m, default: 2 m}
   - {ask: Choose the resin, into: resin, shelf: resin, default: epoxy-2to1-slow}
@@ -36,9 +33,8 @@ sections:
       - do: Sweep the floor
   - use: coat
     with: {material: "{resin}", job: Fill, over: "{length}", wash: "yes"}
-sources:
-  - {text: Made up, mark: memory}
-"""
+""",
+)
 
 COAT = """
 operation: coat

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from conftest import materials, worked_out
+from small_recipe import small_recipe
 
 from shopmate import paths
 from shopmate import recipe as recipes
@@ -19,13 +20,9 @@ from shopmate.units import Quantity
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
-RECIPE = """
-recipe: paced
-title: Pace
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "paced",
+    """
 asks:
   - {ask: Count the pots, into: pots, count: [1, 6], default: "3"}
 sections:
@@ -49,8 +46,8 @@ sections:
       - {gate: Pass the hardener, value: "{reading}", high: 500 g, if_no: Pour anew.}
       - {ask: Weigh the rest, into: rest, unit: g}
       - {do: Spread the pot, ends: cloth_pot}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 
 def begin(session: Session, now: datetime) -> None:

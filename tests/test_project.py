@@ -12,6 +12,7 @@ import pytest
 from conftest import without_old_answers
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from small_recipe import small_recipe
 
 from shopmate import paths
 from shopmate import recipe as recipes
@@ -30,13 +31,9 @@ from shopmate.units import Quantity
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
-TEXT = """
-recipe: coats
-title: Lay coats on an edge
-version: "1"
-date: "2026-11-25"
-about: Made up for a test.
-needs: [Gloves]
+TEXT = small_recipe(
+    "coats",
+    """
 asks:
   - {ask: Count the coats, into: coats, count: [1, 4], default: "2"}
   - {ask: Choose the edge, into: edge, choices: {raw: Raw edge, wrapped: Wrapped edge}, default: raw}
@@ -95,9 +92,8 @@ sections:
       - do: Close the cans
       - do: Sweep the floor
       - {do: Store the wrap, when: {edge: wrapped}}
-sources:
-  - {text: Made up, mark: memory}
-"""
+""",
+)
 RECIPE = recipes.read(TEXT, "coats.yaml", "coats")
 START, MIX, LAY, WRAP, TIDY, END = range(6)
 

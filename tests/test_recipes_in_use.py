@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from conftest import BEGAN, materials
+from small_recipe import small_recipe
 
 from shopmate import paths, recipe
 from shopmate.log import Log
@@ -151,13 +152,9 @@ def test_a_part_is_turned_by_as_many_as_may_lift_it(weight, people, goes):
     assert goes or view.go is False
 
 
-TURNED = """
-recipe: turned
-title: Turn a made-up part
-version: "1"
-date: "2026-11-28"
-about: A part glued and turned.
-needs: [Gloves]
+TURNED = small_recipe(
+    "turned",
+    """
 asks: [{ask: Width, into: width, unit: m, default: 1 m}]
 sections:
   - section: Glue
@@ -167,8 +164,8 @@ sections:
          action: Go on, if_late: No hurry., time_to_act: 1 h, consequence: It creeps.}
   - use: turn-over
     with: {cured: clamp, width: "{width}", then: Sand it.}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 
 def test_a_part_is_not_turned_before_its_cure_is_reached(tmp_path):

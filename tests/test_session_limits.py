@@ -3,6 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import Doubt, EntryError
@@ -11,13 +12,9 @@ from shopmate.steady import Steady
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
-RECIPE = """
-recipe: limits
-title: Hold to limits
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "limits",
+    """
 asks:
   - {ask: Give the length, into: length, unit: mm, low: 10 mm, high: 3 ft, usual: [20 mm, 2 ft], default: 100 mm}
   - {ask: Count the coats, into: coats, count: [2, 6], default: "2"}
@@ -31,8 +28,8 @@ sections:
       - {start: Start the clamp time, clock: clamp, title: Clamp, kind: NOT BEFORE, time: 2 h, note: Note it.,
          action: Take clamps off, if_late: No harm., time_to_act: 60 min, consequence: The joint opens.}
       - {wait: Wait for the clamps, clock: clamp}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 
 @pytest.fixture

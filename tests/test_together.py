@@ -7,6 +7,7 @@ from textwrap import indent
 
 import pytest
 from conftest import BEGAN, materials, without_old_answers
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import EntryError
@@ -30,31 +31,17 @@ from shopmate.session import (
 )
 from shopmate.session.demo import follow
 
-HEAD = """
-recipe: {name}
-title: Made up
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
-asks:
-{asks}
-sections:
-{sections}
-sources: [{{text: Made up, mark: memory}}]
-"""
-
 GAP = "- {ask: Measure the gap, into: gap, unit: mm, default: 15 mm}"
 AFTER = "- {do: Look at it}"
 
 
 def recipe(*sections, asks=GAP, name="together", mode="read-do"):
     """A recipe of these questions and the steps of these sections."""
-    texts = (
+    texts = "\n".join(
         f"- section: Part {number}\n  mode: {mode}\n  steps:\n{indent(steps, '    ')}" for number, steps in enumerate(sections, 1)
     )
-    text = HEAD.format(name=name, asks=indent(asks, "  "), sections=indent("\n".join(texts), "  "))
-    return recipes.read(text, f"{name}.yaml", name)
+    body = f"asks:\n{indent(asks, '  ')}\nsections:\n{indent(texts, '  ')}"
+    return recipes.read(small_recipe(name, body), f"{name}.yaml", name)
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.dialogue.step import said
@@ -15,13 +16,9 @@ from shopmate.session.sheet import sheet
 
 NOW = datetime(2026, 5, 4, 9, 0, tzinfo=UTC)
 
-RECIPE = """
-recipe: turns
-title: Turns
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "turns",
+    """
 asks:
   - {ask: Give the mass, into: needed, unit: g, default: 300 g}
   - {ask: Give the largest, into: largest, unit: g, default: 100 g}
@@ -58,8 +55,8 @@ sections:
       - {do: Stir it, detail: ["{mixed} so far."]}
       - {do: Spread it}
       - {do: Look at it}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 
 @pytest.fixture

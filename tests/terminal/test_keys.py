@@ -19,6 +19,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.log import Log
@@ -32,13 +33,9 @@ pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threa
 
 ASKED = "Give the bond length"
 
-RECIPE = """
-recipe: keys
-title: Made up
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "keys",
+    """
 asks:
 - {ask: Choose the piece, into: piece, choices: {bar: Metal bar, skin: Plywood skin}, default: bar}
 sections:
@@ -48,8 +45,8 @@ sections:
   - {ask: Give the bond length, into: length, unit: m, low: 50 mm, high: 6 m, default: 2 m}
   - {do: Choose the glue, detail: [Adhesive from a cartridge]}
   - {do: Choose the adhesive}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 """A length that is asked by itself, with a step after it."""
 
 LENGTH = ("done", ASKED, "2.5 m")

@@ -8,6 +8,7 @@ from typing import get_args
 
 import pytest
 from conftest import every_step, materials
+from small_recipe import small_recipe
 from tui_bench import SIZES, opened
 
 from shopmate import clock as clocks_
@@ -360,13 +361,9 @@ def squeezed(text):
     return "".join(text.split())
 
 
-POT = """
-recipe: pot
-title: Made up
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+POT = small_recipe(
+    "pot",
+    """
 asks:
 - {ask: Say the mass, into: mass, unit: g, default: 1500 g}
 sections:
@@ -379,8 +376,8 @@ sections:
     into: life
     show: [empty_by, use_by]
   - {do: Look at it}
-sources: [{text: Made up, mark: memory}]
-"""
+""",
+)
 
 
 @pytest.fixture
