@@ -285,6 +285,18 @@ def test_with_a_first_page_that_is_spoilt_every_event_is_read_all_the_same(path:
     assert [damage.number for damage in damages] == [None]
 
 
+LENGTHS = [*range(3925, 3955), *range(4450, 4475), *range(8015, 8050), 12300, 20000]
+"""Lengths of texts round those at which SQLite puts an event on one page more, and of some that need several pages."""
+
+
+def test_events_longer_than_a_page_are_read_where_the_first_page_is_spoilt(path: Path) -> None:
+    with Log(path, create=True) as log:
+        events = [log.append("done", {"text": "x" * length}, NOON) for length in LENGTHS]
+    content = path.read_bytes()
+    path.write_bytes(bytes(4096) + content[4096:])
+    assert read(path, read_only=True)[0] == events
+
+
 @pytest.mark.parametrize(
     "statement",
     [
