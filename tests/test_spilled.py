@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from conftest import BEGAN, materials
+from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
@@ -133,13 +134,9 @@ def test_a_project_opened_again_knows_of_the_spill(tmp_path: Path) -> None:
 LIFE = """{start: Start it, clock: life, title: Pot, kind: DO BEFORE, time: 40 min, note: Note it., action: Spread,
          if_late: Stop., time_to_act: 2 min, consequence: It sets, spilled: Soak it up.}"""
 
-RECIPE = f"""
-recipe: spilled
-title: Spilled
-version: "1"
-date: "2026-05-04"
-about: Made up for a test.
-needs: [Gloves]
+RECIPE = small_recipe(
+    "spilled",
+    f"""
 asks:
   - {{ask: Count the pots, into: pots, count: [1, 6], default: "3"}}
 sections:
@@ -150,8 +147,8 @@ sections:
     steps:
       - {LIFE}
       - {{do: Spread it, ends: life}}
-sources: [{{text: Made up, mark: memory}}]
-"""
+""",
+)
 
 
 def test_a_pot_may_be_spilled_only_where_another_can_follow_it() -> None:

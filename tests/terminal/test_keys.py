@@ -15,6 +15,7 @@ import shutil
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -120,18 +121,23 @@ def leave(opened: Terminal) -> None:
     assert "Traceback" not in opened.picture
 
 
+def every_key(opened: Terminal, sent: Callable[[str], str]) -> None:
+    """Press the digits and the signs of the keypad, as `sent` spells them; each does what it does at an entry."""
+    typed(opened, *map(sent, "1234567890."), shows="1234567890.")
+    typed(opened, *[sent("+")] * 10, shows="1")
+    opened.send(sent("+"))
+    opened.until_shown("Enter uses 2 m")
+    opened.send(sent("*"))
+    opened.until_shown("nothing to ack")
+    opened.send(sent("/"))
+    opened.until_shown("type a number to open one")
+    opened.send(sent("/"))
+    opened.until_shown("Enter uses 2 m")
+
+
 def test_every_key_of_the_keypad_works_under_the_newer_protocol(terminal: Open, project: Path) -> None:
     opened = asking(terminal)
-    typed(opened, *map(newer, "1234567890."), shows="1234567890.")
-    typed(opened, *[newer("+")] * 10, shows="1")
-    opened.send(newer("+"))
-    opened.until_shown("Enter uses 2 m")
-    opened.send(newer("*"))
-    opened.until_shown("nothing to ack")
-    opened.send(newer("/"))
-    opened.until_shown("type a number to open one")
-    opened.send(newer("/"))
-    opened.until_shown("Enter uses 2 m")
+    every_key(opened, newer)
     opened.send(newer("."))
     opened.until_shown(" in   Enter uses 2 m")
     typed(opened, *map(newer, "98-1/4"), shows="98-1/4")
@@ -240,16 +246,7 @@ def application(key: str) -> str:
 
 def test_every_key_of_an_application_keypad_works(terminal: Open, project: Path) -> None:
     opened = asking(terminal)
-    typed(opened, *map(application, "1234567890."), shows="1234567890.")
-    typed(opened, *[application("+")] * 10, shows="1")
-    opened.send(application("+"))
-    opened.until_shown("Enter uses 2 m")
-    opened.send(application("*"))
-    opened.until_shown("nothing to ack")
-    opened.send(application("/"))
-    opened.until_shown("type a number to open one")
-    opened.send(application("/"))
-    opened.until_shown("Enter uses 2 m")
+    every_key(opened, application)
     typed(opened, *map(application, "2-1/5"), shows="2-1/5")
     opened.send(application(ENTER))
     opened.until(lambda: opened.headline(["Choose the glue"]), "the next question")
