@@ -1,4 +1,4 @@
-"""What holds a dialogue without screens or lines: a desk in an empty shop, and answers that are sent."""
+"""Runs a dialogue without screens or lines: a desk in an empty shop, and the answers sent to it."""
 
 from datetime import UTC, datetime
 

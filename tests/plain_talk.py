@@ -1,4 +1,4 @@
-"""Who talks with the bench in lines: types what a list says, or answers what is asked and writes down what was done."""
+"""A user of the bench in lines: types the lines of a list, or answers each question and notes what was done."""
 
 from __future__ import annotations
 

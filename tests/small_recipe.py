@@ -1,4 +1,4 @@
-"""A small recipe for a test: the test writes the questions and sections, and the rest of what a recipe needs is added."""
+"""A small recipe for a test: the test writes the questions and sections, and this adds everything else a recipe needs."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A fraction without a unit, which is said of inches and would be taken for millimetres."""
+"""A fraction without a unit is refused: the builder means inches, and it would be read as millimetres."""
 
 import pytest
 

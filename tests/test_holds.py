@@ -1,4 +1,4 @@
-"""Hold points whose limit or clock nobody gave: closed, and passed only with a reason."""
+"""Hold points without a known limit or clock: NO GO, unless overridden with a reason."""
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path

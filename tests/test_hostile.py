@@ -1,4 +1,4 @@
-"""Bad inputs at every door, as tests/bench/hostile.py puts them in and counts what comes of them: 2,000 of them here."""
+"""2,000 bad inputs at every entrance, made and counted by tests/bench/hostile.py."""
 
 import importlib.util
 import sys

@@ -1,4 +1,4 @@
-"""A project whose file was damaged: it is shown as far as it goes, nothing more is recorded, and it can be mended."""
+"""A project with a damaged file: it shows what can be read, records nothing more, and can be mended."""
 
 import random
 import sqlite3

@@ -1,4 +1,4 @@
-"""A program asked to end, as who started it sees it."""
+"""A program told to end by a signal, as seen by the process that started it."""
 
 import signal
 import subprocess

@@ -1,4 +1,4 @@
-"""Texts that are not ours in Markdown, CSV and JSON: read back they are the same, and they mean nothing else."""
+"""Users' texts in Markdown, CSV and JSON read back unchanged and never act as markup or formulas."""
 
 import csv
 import io

@@ -1,4 +1,4 @@
-"""The three things that are asked about: by another key, neither at once nor long after, and gone by itself."""
+"""The three actions that ask first: another key confirms, not too soon and not too late, and the question times out."""
 
 from functools import partial
 
