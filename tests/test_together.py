@@ -92,7 +92,7 @@ def test_figures_and_open_hold_points_and_ends_of_sections_need_no_key(begin):
     assert [event.data["shown"] for event in session.log.events()[-3:-1]] == ["3.000 mm", "16 mm, at most 16.5 mm"]
     assert session.run.values["pick.picked"].quantity.value_in("mm") == 3
     view = session.view(BEGAN)
-    assert (type(view), view.headline) == (DoView, "Check the job")
+    assert (type(view), view.headline) == (DoView, "Look at it")
 
 
 def test_what_a_calculator_warns_of_is_read_and_a_closed_hold_point_decided(begin):
@@ -235,7 +235,7 @@ def test_what_is_not_offered_is_asked_first_and_enter_takes_the_rest(begin):
         ("Count the clamps", False),
     ]  # fmt: skip
     assert session.run.values["clamps"].quantity.value == 12
-    assert session.view(BEGAN).headline == "Check the job"
+    assert session.view(BEGAN).headline == "Look at it"
 
 
 def test_a_hold_point_that_does_not_open_stops_there(begin):
@@ -286,7 +286,7 @@ def test_a_row_is_answered_out_of_its_turn_and_anew_and_taken_back(begin):
     assert (session.run, session.view(BEGAN)) == (before, view)
     session.answer("16", BEGAN, at=clamps)
     session.done(BEGAN)
-    assert (session.view(BEGAN).headline, session.run.values["clamps"].text) == ("Check the job", "16")
+    assert (session.view(BEGAN).headline, session.run.values["clamps"].text) == ("Look at it", "16")
     asked = [headline for headline, _ in headlines(session, 4)]
     assert asked.count("Count the clamps") == 1, "what was answered is not asked again"
 
@@ -714,7 +714,7 @@ def test_what_a_calculator_refuses_is_named_by_its_title(begin):
     session = begin(recipe(dew, AFTER, asks=asks))
     session.answer("61 °C", BEGAN)  # a degree over what the calculator takes
     (problem,) = session.view(BEGAN).problems
-    assert problem.startswith("Air temperature: 61 °C is over ")
+    assert problem.startswith("Air temperature: 61 °C is above ")
 
 
 def test_a_limit_that_nobody_gave_is_named_by_its_material_or_its_question(begin):
