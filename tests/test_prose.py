@@ -12,6 +12,7 @@ from shopmate import calc, paths, recipe, units
 from shopmate.errors import InputError
 from shopmate.log import Log
 from shopmate.recipe import Gate, Start
+from shopmate.result import Presentation
 from shopmate.session import FinishedView, Session
 from shopmate.session.demo import follow
 from shopmate.units import in_system, working_in
@@ -252,4 +253,17 @@ def test_most_lines_that_come_to_a_length_or_force_say_it_in_inch_units():
     lines = [line for name in calc.names() for result in results(name) for line in result.working]
     come_to = [line for line in lines if re.search(r"(?<! in)(?<! psi) = [\d.]+ (?:mm|N|kg|kPa|m²)$", line)]
     assert len(come_to) > 200
-    assert all(re.search(r" = [\d.]+ (?:in|ft|lbf|lb|oz|psi|ft²|in²)$", working_in(line, "inch")) for line in come_to)
+    assert all(re.search(r" = [\d. /]+ (?:in|ft|lbf|lb|oz|psi|ft²|in²)$", working_in(line, "inch")) for line in come_to)
+
+
+TOO_FINE = re.compile(r" in \+ 0\.|\d[eE][-+]?\d|(?<!\d)(?!0\.000)\d+\.\d{4,} in\b")
+"""Inches that no rule, caliper or drill chart shows; under half a thousandth more decimals keep a figure from reading as zero."""
+
+
+@pytest.mark.parametrize("name", calc.names())
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_no_inch_figure_is_finer_than_a_caliper(name, system):
+    for result in results(name):
+        read = Presentation(result, calc.find(name).outputs, system)
+        told = [*map(str, read.head), *map(str, read.others), *read.cautions, *read.working]
+        assert not [text for text in told if TOO_FINE.search(text)]

@@ -46,7 +46,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     working = [
         f"wanted {_size(float(wanted))}, {_DIRECTIONS[round]}, series {series}",
         f"next down {_named(below)}; next up {_named(above)}",
-        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / INCH:+.4f} in)",
+        f"{drill.name} = {_size(got)}, difference {difference:+.3f} mm ({difference / INCH:+.3f} in)",
     ]
     same = [other.name for other in drills("all") if other.diameter == drill.diameter and other.name != drill.name]
     if same:
@@ -75,7 +75,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
 
 
 def _size(mm: float) -> str:
-    return f"{mm:.3f} mm ({mm / INCH:.4f} in)"
+    return f"{mm:.3f} mm ({mm / INCH:.3f} in)"
 
 
 def _named(drill: Drill | None) -> str:

@@ -31,7 +31,7 @@ from shopmate.records import dataclass
 from shopmate.tables.drills import Direction, Drill, choose, named
 from shopmate.tables.screws import ALSO, BASES, HALF_ANGLE, HANDBOOK, NDS, TAPPING, Head, Screw, distance, inches, screws
 from shopmate.tables.woods import Wood, woods
-from shopmate.units import Quantity
+from shopmate.units import Quantity, show_number
 from shopmate.units import significant as sig
 
 _NDS_VALUES = Source(
@@ -399,7 +399,7 @@ def _holes(joint: _Joint) -> Answer:
             f"countersink {_mm(cutter)} at {angle:g}°: the head measured to a sharp edge, {_mm(head.sharp)}"
             + (", rounded up to 1/64 in" if screw.kind == "inch" else ""),
             f"countersink depth to the edge of the hole = ({float(cutter):.2f} − {float(drill.diameter):.2f})/(2 tan "
-            f"{angle / 2:g}°) = {depth:.2f} mm",
+            f"{angle / 2:g}°) = {_mm(depth)}",
         ),
     )
     return joined(holes, cone, _seat(joint, head.sharp, drill) if top else Answer({}))
@@ -712,8 +712,8 @@ def _floats(**mm: Fraction | float) -> dict[str, Value | float | None]:
 
 
 def _mm(mm: Fraction | float) -> str:
-    inches = f"{float(mm / INCH):.4f}".rstrip("0").rstrip(".")
-    return f"{float(mm):.2f} mm ({inches} in)"
+    inches = show_number(float(mm / INCH), 3)
+    return f"{float(mm):.2f} mm ({show_number(Fraction(inches))} in)"
 
 
 _TEXTURES: Mapping[str, Texture] = {_FOAM: "dots", _NUT: "shade"}

@@ -106,15 +106,15 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
     working = [
         f"shim = gap − part = {sig(float(_mm(gap)), 5)} − {sig(float(_mm(part)), 5)} = {float(wanted):.3f} mm",
         f"pick ({_FITS[fit]}, {'1 piece' if pieces == 1 else f'up to {pieces} pieces'}): "
-        f"{pick.name} = {float(pick.thickness):.3f} mm",
+        f"'{pick.name}' = {float(pick.thickness):.3f} mm",
         f"left = shim − pick = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
     ]
     if single != pick and single.pieces:
-        working.append(f"single piece: {single.name}, {float(wanted - single.thickness):.3f} mm left")
+        working.append(f"single piece: '{single.name}', {float(wanted - single.thickness):.3f} mm left")
     if over.pieces and over != pick:
-        working.append(f"next size up: {over.name}, {float(over.thickness - wanted):.3f} mm too thick")
+        working.append(f"next size up: '{over.name}', {float(over.thickness - wanted):.3f} mm too thick")
     if takes_over:
-        working.append(f"next size down: {under.name}, {float(wanted - under.thickness):.3f} mm left")
+        working.append(f"next size down: '{under.name}', {float(wanted - under.thickness):.3f} mm left")
     return Answer(
         {
             "shim": float(wanted),

@@ -8,7 +8,7 @@ from fractions import Fraction
 from shopmate.units.known import System, dimension, joined
 from shopmate.units.numbers import show_number, significant
 from shopmate.units.quantity import Quantity
-from shopmate.units.reading import DECIMAL_INCHES_UNDER, FINEST_MARK, fitting, inches
+from shopmate.units.reading import DECIMAL_INCHES_UNDER, FINEST_MARK, display, fitting, inches
 
 _METRIC = ("mm", "cm", "m", "mm²", "cm²", "m²", "mL", "L", "m³", "kg", "g/m²", "kg/m²", "cm²/kg", "kg/m³", "°C", "K", "Pa",
            "kPa", "MPa", "GPa", "N", "kN", "N·m", "N/m", "J", "W", "m/h", "m²/h", "mL/h", "L/h", "m³/h", "m²/kg", "m²/L",
@@ -54,7 +54,7 @@ _OUTCOME = re.compile(
 """What a calculation comes to: a figure behind a sign of equality that nothing goes on from, and that no inch figure follows."""
 _GIVEN = re.compile(rf"{_NUMBER} (?:{_any(_INCH)}) $")
 _DIGITS = 4
-"""Significant digits of what a line of working comes to."""
+"""Significant digits of the result of a line of working, but for inches, which read as in the headline."""
 _ROUND, _FAR = Fraction(2, 100), Fraction(6, 100)
 """By how much a round figure (25, 100) may be read as another round one, and any figure at all."""
 _KEPT_DIGITS = Fraction(5, 10_000)
@@ -152,4 +152,5 @@ def _restated(match: re.Match[str]) -> str:
     if _GIVEN.search(match.string[: match.start()]):
         return match[0]
     read = fitting(Quantity(Fraction(match["number"].replace("−", "-")), match["unit"]), "inch")
-    return f"{match[0]} = {joined(significant(read.value, _DIGITS), read.unit)}"
+    told = str(display(read, "inch")) if read.unit == "in" else joined(significant(read.value, _DIGITS), read.unit)
+    return f"{match[0]} = {told}"

@@ -51,7 +51,9 @@ _MOST_PLACES = 9
 FINEST_MARK = Fraction(1, 64)
 """The finest mark of an inch rule."""
 DECIMAL_INCHES_UNDER = Fraction(1, 16)
-"""Shims and coats under this are gauged in thousandths of an inch, not read from a rule."""
+"""Shims and coats thinner than this are gauged in thousandths of an inch, not read from a rule."""
+_THOU_PLACES = 3
+"""Decimals of an inch that a caliper or a feeler gauge shows."""
 _FLOAT_NOISE = Fraction(1, 10**9)
 """Relative difference under which a float from a formula counts as equal to the figure shown."""
 _SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
@@ -65,8 +67,8 @@ def display(quantity: Quantity, system: System, places: int | None = None, *, ga
     step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
     and zeros at its end only where it is rounded: '50 mm' is exact, '50.0 mm' is not.
 
-    Inches read as on a rule, to the nearest 1/64, or 1/32 where `places` tells no more than that. Under 1/16 in they are
-    decimal, unless a whole number of 64ths, and so is what is `gauged`, as drills and heads of screws are. A quantity that
+    Inches read as on a rule, to the nearest 1/64, or 1/32 where `places` tells no more than that. Under 1/16 in they are in
+    thousandths, unless a whole number of 64ths, and so is what is `gauged`, as drills and heads of screws are. A quantity that
     both systems measure alike keeps its unit, and so do grams and g/mL, which scales and data sheets show in both.
     """
     return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places, gauged=gauged)
@@ -141,9 +143,17 @@ def _rounded(quantity: Quantity, places: int | None) -> str:
 def _inches(number: Fraction | float, places: int | None, *, gauged: bool) -> str:
     exact = as_fraction(number)
     if (gauged or abs(exact) < DECIMAL_INCHES_UNDER) and not _is_close(number, round(exact / FINEST_MARK) * FINEST_MARK):
-        return _rounded(Quantity(number, "in"), places)
+        return _thousandths(number, places)
     coarser = FINEST_MARK * 2
     return inches(exact, coarser if places is not None and Fraction(1, 10**places) > coarser else FINEST_MARK)
+
+
+def _thousandths(number: Fraction | float, places: int | None) -> str:
+    """Return inches to the thousandth, or to fewer `places`; to more only where it would read as zero."""
+    text = show_number(number, _THOU_PLACES if places is None else min(places, _THOU_PLACES))
+    if number and not Fraction(text):
+        return _rounded(Quantity(number, "in"), places)
+    return show_number(Fraction(text)) if places is None and _is_close(number, Fraction(text)) else text
 
 
 def inches(number: Fraction, mark: Fraction) -> str:

@@ -78,7 +78,7 @@ def test_knife_edge_says_why_and_what_to_do_instead():
     said = text_of(bar("1/16 in").cautions)
     # Cone 0.279 − 2 × 0.0625 tan 41° = 0.170 in against a 5/32 in hole.
     assert "comes out of the back" in said
-    assert "0.1703 in" in said
+    assert "0.17 in" in said
     assert "bigger than the 3.97 mm" in said
     for way in ("pan head", "cup) washer", "into the wood", "100° low (shear) head", "dimpling"):
         assert way in said, way

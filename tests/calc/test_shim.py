@@ -94,7 +94,7 @@ def test_nearest_may_be_above_and_says_so():
     assert nearest["left"] == pytest.approx(-0.2)
     assert "bind a slide" in cautions(fit="nearest")
     assert "bind a slide" not in cautions()
-    assert any("next size down: 3 mm" in line for line in run(fit="nearest").working)
+    assert any("next size down: '3 mm'" in line for line in run(fit="nearest").working)
     assert figures(fit="nearest", pieces="1")["pick"] == "3 mm"
 
 
@@ -105,8 +105,8 @@ def test_of_two_as_near_the_one_that_goes_in_is_taken():
 
 def test_alternatives_stand_in_the_working():
     lines = run(gap="16.4 mm").working
-    assert "single piece: 3 mm, 0.700 mm left" in lines
-    assert "next size up: 3 mm + 1 mm, 0.300 mm too thick" in lines
+    assert "single piece: '3 mm', 0.700 mm left" in lines
+    assert "next size up: '3 mm + 1 mm', 0.300 mm too thick" in lines
 
 
 def test_nothing_wanted_and_nothing_that_goes_in():
