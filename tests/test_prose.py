@@ -223,7 +223,8 @@ APART = {
     "time per 10 °C",
     "At least 5 °C away from the first.",
     "end when 40 °C warmer.",
-    "to be 3 °C or more above the",
+    "must be 3 °C above the present dew",
+    "at least 3 °C above the dew point.",
 }
 """The differences among them, read with no 32 °F added; each new one is looked at and listed here."""
 
