@@ -61,7 +61,7 @@ def test_a_reading_out_of_its_limits_stops_there_and_passes_by_a_reason_alone(re
     held = session.run.place
     session.override("Tried it before", now)
     assert session.run.place > held
-    assert session.run.marks[held].shown == "passed: Tried it before"
+    assert session.run.marks[held].shown == "overridden: Tried it before"
 
 
 @pytest.mark.parametrize(("recipe", "gate", "bad"), HOLDS, ids=[f"{recipe} {gate}" for recipe, gate, _ in HOLDS])
@@ -97,7 +97,7 @@ def test_a_cartridge_is_held_to_its_own_limits(gate, bad):
     with pytest.raises(NotNow):
         session.done(now)
     session.override("Tried it before", now)
-    assert "Tried it before" in [mark.shown.removeprefix("passed: ") for mark in session.run.marks.values()]
+    assert "Tried it before" in [mark.shown.removeprefix("overridden: ") for mark in session.run.marks.values()]
 
 
 def test_bare_wood_may_hold_more_water_under_glue_than_under_cloth():
