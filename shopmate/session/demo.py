@@ -34,7 +34,7 @@ NAME = "Bird hide (demo, invented data)"
 """Says on every screen and in every export that nothing here was measured."""
 
 _KEPT_FOR = timedelta(hours=12)
-"""A demo used within this time is opened again; an older one is started over, since its clocks have run out."""
+"""A demo used within this time is opened again; an older one is built afresh, since its clocks have run out."""
 
 _HALF_BUILT = ".half-built"
 """Ending of a demo's file while it is built."""
@@ -54,11 +54,11 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 
 
 def build(path: Path, now: datetime) -> None:
-    """Write the demo project to `path`, its pot-life clock a minute old at `now`: one run finished, two in the middle.
+    """Write the demo project to `path`, its pot-life clock a minute old at `now`: one run finished, two under way.
 
-    In the other one the clamps are on since the morning and wait for their epoxy, whose clock goes by the shop's temperature
-    as it was read. It is acted out twice: once to see how long it takes, then so that it ends at `now`. It gets its name
-    when it is whole; what a program that was ended has left of one goes.
+    In one of these the clamps have been on since the morning, and their clock follows the logged shop temperature. The demo is
+    acted out twice: once to see how long it takes, then so that it ends at `now`. The file gets its name only when it is whole;
+    half-built files left by an interrupted program are removed.
     """
     recipes = {name: find_recipe(name) for name in ("bonding", "glassing")}
     took = _play(Session(Log(path, in_memory=True), shelf()), recipes, now) - now
@@ -70,7 +70,7 @@ def build(path: Path, now: datetime) -> None:
 
 
 def _play(session: Session, recipes: Mapping[str, Recipe], began: datetime, kept_as: Path | None = None) -> datetime:
-    """Act out the demo from `began` on and return when it ends; it is acted out on no disk and then kept, where it is."""
+    """Act out the demo in memory from `began` and return when it ends; its log is copied to `kept_as`, if given."""
     try:
         session.name(NAME, "metric", began)
         door = session.add_part("Sill bar, door side", began)
@@ -94,10 +94,10 @@ def _play(session: Session, recipes: Mapping[str, Recipe], began: datetime, kept
 
 
 _MORNING = {"Glue": "epoxy", "Resin": "epoxy-2to1-medium", "Air temperature": "16.5 °C"}
-"""What is answered in the run of the morning, in which the shop is still cool from the night."""
+"""Answers in the morning's run, while the shop is still cool from the night."""
 
 _READINGS = (("18 °C", timedelta(minutes=70)), ("20 °C", timedelta(minutes=95)), ("21.5 °C", timedelta(minutes=80)))
-"""What the thermometer of the shop says after the clamps are on, and how long after the reading before (invented)."""
+"""Shop temperatures once the clamps are on, each with the time since the reading before (invented)."""
 
 
 def _pot_is_going(session: Session) -> bool:
