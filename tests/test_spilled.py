@@ -14,7 +14,7 @@ from shopmate.log import Log
 from shopmate.session import CautionView, FinishedView, NotNow, Session, View, find_recipe
 from shopmate.session.demo import follow
 
-SPILL = "Soak it up"
+SPILL = "soak it up"
 
 
 def at(recipe: str, until: Callable[[View], bool], path: Path | None = None) -> Session:
