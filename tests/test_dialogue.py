@@ -404,7 +404,7 @@ def test_a_choice_taken_as_it_is_offered_is_remembered_as_no_new_one(desk, by_en
         asked = session.view(desk.at, next(row.place for row in view.frame.rows if row.mark == "offered"))
         offered = asked.offered.key if isinstance(asked, ChooseView) else asked.default
         session.answer(offered, desk.at, at=asked.place, is_offered=True)
-    assert view.headline == "Cloth"
+    assert view.headline == "Cloth for the tape"
     if by_enter:
         [take] = step.keys(desk, view)
         take.act()

@@ -284,7 +284,7 @@ def test_the_steps_of_the_section_are_said_with_what_became_of_them(opened_small
         assert head.endswith("Judge, step 5 of 7, section 2 of 5:\n")
     assert (
         "5 Pass the dew point: started\n6 Judge the film: not started\n"
-        "7 if glue is From a cartridge, Cut the cartridge: not applicable" in said
+        "7 for Choose the glue: From a cartridge, Cut the cartridge: not applicable" in said
     )
 
 

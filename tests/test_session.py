@@ -290,7 +290,7 @@ def test_a_step_that_hangs_on_an_answer_already_given_is_a_step_like_any_other_o
 def test_a_step_that_hangs_on_an_answer_given_otherwise_does_not_come(small, now):
     outline = to(small, now, "Read the air", Choose_the_glue="epoxy").frame.outline
     cut = [line for line in outline if line.text == "Cut the cartridge"]
-    assert [(line.mark, line.condition) for line in cut] == [("not applicable", "if glue is From a cartridge")]
+    assert [(line.mark, line.condition) for line in cut] == [("not applicable", "for Choose the glue: From a cartridge")]
 
 
 def test_the_last_reading_is_said_in_the_units_of_the_project(small, now):

@@ -21,7 +21,7 @@ def bench(home, now):
     """A project with the two coats begun on a part, and a recipe that comes after them among the user's own."""
     folder = home / "recipes"
     folder.mkdir(parents=True)
-    text = RECIPE.replace("two-coats", "paint").replace("Coat a strip", "Paint a strip")
+    text = RECIPE.replace("two-coats", "paint").replace("Made up", "Paint a strip")
     text = text.replace("after: [bare, dry]", "after: [coated]").replace("makes: coated", "makes: painted")
     (folder / "paint.yaml").write_text(text, encoding="utf-8")
     session = Session.create(home / "shed.shopmate", "Shed", now(), materials())
@@ -41,7 +41,7 @@ def test_the_end_says_time_materials_clocks_the_state_and_what_comes_next(bench,
     view = ended(bench, now)
     assert isinstance(view, FinishedView)
     said = list(view.frame.detail)
-    assert said[0] == "Coat a strip · Strip 1"
+    assert said[0] == "Made up · Strip 1"
     # 4 answers, 4 steps, twice 5, 5 and the acceptance.
     assert said[-1].startswith("24 steps, ")
     assert ", hands on " in said[-1]
@@ -132,8 +132,8 @@ def test_a_run_given_up_keeps_what_was_weighed_and_not_what_was_planned(bench, n
     now.at = follow(bench, now(), {}, until=lambda view: view.headline == "Wash the roller")
     bench.give_up(now())
     *_, event = bench.log.events()
-    assert (event.kind, event.data["shown"]) == ("given up", "poured 60 g in all")
+    assert (event.kind, event.data["shown"]) == ("given up", "poured 60 g total")
     assert event.data["weighed"] == {"poured": {"text": "60 g", "unit": "g"}}
     said = bench.view(now()).frame.detail
-    assert "Weighed: poured 60 g in all" in said
+    assert "Weighed: poured 60 g total" in said
     assert not any(line.startswith(("Used", "Next", "Strip 1 is now")) for line in said)

@@ -175,7 +175,7 @@ class Builder:
 
     def go_on(self) -> None:
         """Come back to a run under way: see what was done last, and go on, which does nothing else."""
-        self.terminal.until_shown("YOU WERE HERE", " go on")
+        self.terminal.until_shown("YOU WERE HERE", " continue")
         self.press(ENTER)
         self.terminal.until(lambda: "YOU WERE HERE" not in self.terminal.picture, "the step to go on with")
 
