@@ -121,14 +121,15 @@ def test_a_whole_bond_by_keypad_survives_two_cuts_and_its_log_is_what_was_typed(
 
 
 def take_back_and_redo(builder: Builder, asked: str) -> None:
-    """Answer, take the answer back, and be asked again."""
+    """Answer, take the answer back, and be asked again, now for that alone: what was taken back is not taken along unseen."""
     before = builder.arrive()
     assert builder.step() == asked
     after = builder.arrive()
     builder.press("-")
     builder.terminal.until_shown("Undo: ")
     builder.press(ENTER)
-    assert builder.arrive(after) == before, f"taking back leads to '{asked}' again"
+    here = builder.arrive(after)
+    assert (here.place, here.asked) == (before.place, asked), f"taking back leads to '{asked}' again"
     builder.did.append(("undone", "", ""))
 
 
@@ -289,11 +290,15 @@ def test_killed_at_a_random_moment_it_opens_where_the_log_says_it_was(seed: int,
         builder = Builder(terminal(), RECIPE, ANSWERS, left)
         builder.go_on()
         here = builder.arrive()
+        again, view, clocks_now = record(home)
+        # What the kill left out after a step, such as the end of its section, is recorded by itself.
+        assert again[: len(left) + 1] == [*left, ("opened", "", "")]
+        assert {kind for kind, *_ in again[len(left) + 1 :]} <= {"section"}
+        assert [clock.key for clock in clocks_now] == [clock.key for clock in clocks]
         assert here.place.startswith(view.frame.where.partition(" · ")[0])
         assert view.frame.section[:12] in here.place
         assert here.asked.removeprefix("⚠ ") == view.headline
-        left.append(("opened", "", ""))
-        assert record(home) == (left, view, clocks)
+        builder.did[:] = again
 
 
 def record(home: Path) -> tuple[list[Deed], View, list[Clock]]:
