@@ -53,14 +53,15 @@ class CalculatorsScreen(KeyedScreen[str | None]):
     def offers(self) -> Sequence[Offer]:
         numbered = self.query_one(Numbered)
         other = [Offer("full_stop", item.title, partial(self.dismiss, item.key)) for item in (self._other,) if item is not None]
-        leave = Offer("slash", "leave", lambda: self.dismiss(None), also=("escape", "minus"))
+        back = Offer("minus", "back", lambda: self.dismiss(None))
+        leave = Offer("slash", "leave", lambda: self.dismiss(None), also=("escape",))
         if numbered.typed:
             erase = Offer("plus", phrase("erase {text}", numbered.typed), self._erase, also=("backspace",), again=True)
-            return erase, *other, leave
+            return erase, *other, back, leave
         if numbered.pages > 1:
             page = phrase("page {number} of {count}", numbered.page + 1, numbered.pages)
-            return Offer("plus", page, numbered.turn_page, again=True), *other, leave
-        return *other, leave
+            return Offer("plus", page, numbered.turn_page, again=True), *other, back, leave
+        return *other, back, leave
 
     def type_key(self, event: events.Key) -> bool:
         if event.key in ("plus", "backspace"):

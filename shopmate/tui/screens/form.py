@@ -131,7 +131,7 @@ class FormScreen(KeyedScreen[None]):
         elif form.may_go_back:
             offers += [Offer("minus", "list" if form.by_figure else "back", self._back)]
         else:
-            leave = Offer("slash", "leave", self._leave, also=("escape", "minus"))
+            offers += [Offer("minus", "back", self._leave)]
         return (*offers, *self._plus(), more, leave)
 
     def show_offers(self) -> None:
