@@ -171,6 +171,7 @@ def test_a_copied_file_opens_on_another_computer(small, now, tmp_path, monkeypat
     assert out == f"{tmp_path / session.log.path.name}\n"
     opened = Session.open(there, now(), materials())
     assert not opened.read_only
+    opened.foresee(now())
     assert opened.view(now()) == view
     assert opened.run.recipe == every_step()
     opened.done(now())

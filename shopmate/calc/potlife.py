@@ -459,7 +459,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         (gels * 1.02, top),
         curves=(
             Curve(((0.0, pot.WARM), (gels, pot.WARM)), f"{pot.WARM:g} °C: empty it", "rule"),
-            Curve(tuple(course), "this pot, °C", "dot"),
+            Curve(tuple(course), "this pot", "dot"),
         ),
         foot=("0 min", f"{gels:.0f} min"),
         to_scale=False,

@@ -41,7 +41,7 @@ from shopmate.tui.screens.value import ValueScreen
 async def answer(app: App[None], question: Question) -> object:
     """Return what is answered to a question on its screen; None to what is only shown."""
     match question:
-        case Choose(near=near) if near:
+        case Choose(near=near, other=other) if near or other is not None:
             return await app.push_screen_wait(CalculatorsScreen(question))
         case Choose(title, items, leave, explain, beside, filling):
             return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside, filling=filling))
