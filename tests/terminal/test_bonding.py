@@ -233,7 +233,9 @@ def check_other_forms(script: str, home: Path, did: list[Deed], typed: list[str]
     assert [row["reason"] for row in table if row["reason"]] == reasons == list(ANSWERS.reasons.values())
     assert [row["value"] for row in table if row["taken_back"]] == [ANSWERS.picks["Bonded to"]]
     page = log([script], home, "md")
-    told = re.findall(r"\| ([^|]+) \| [^|]* \| (?:typed|reason:) ([^|]+) \|", page)
+    rows = re.findall(r"^\| [^|]+ \| ([^|]+) \| ([^|]*) \| ([^|]*) \|$", page, re.MULTILINE)
+    # What was typed stands in the note where the value does not say it already.
+    told = [(what, re.split("given as |reason: ", note)[-1].strip() or value.strip()) for what, value, note in rows]
     expected = [(headline, given) for _, headline, given in did if headline in {*ANSWERS.types, *ANSWERS.reasons}]
     assert [item for item in told if item[0] in {*ANSWERS.types, *ANSWERS.reasons}] == expected
 
