@@ -14,6 +14,9 @@ from shopmate.settings import Settings
 NEW_PROJECT = ("1", "", "1")
 """What is typed for a new project, by the name offered, in metric units."""
 
+MOST_LINES = 500
+"""More than a whole recipe takes: beyond that the same is asked again and again."""
+
 PROMPT = "\n> "
 """How every question ends."""
 
@@ -98,6 +101,7 @@ class Answering:
 
     def __call__(self, said: str) -> str | None:
         """Return the line that answers what was said since the last one, None once the recipe is finished."""
+        assert len(self.typed) < MOST_LINES, f"no end of it: {said}"
         if self._first:
             line = self._first.pop(0)
         elif "[Enter] use all" in said or "[Enter] all done" in said:
@@ -124,9 +128,9 @@ class Answering:
             self.did += [("seen", "", signal) for signal in _SIGNAL.findall(said)]
             return "*"
         self._asked = asked = next(("".join(found) for found in reversed(self._asks.findall(said))), self._asked)
-        if "[Enter] pass it" in said:
+        if "[Enter] override it" in said:
             return ""
-        if "Why pass" in said:
+        if "Why override" in said:
             return self._choose(said, self._answers.reasons[asked])
         if asked in self._answers.picks:
             return self._choose(said, self._answers.picks[asked])
