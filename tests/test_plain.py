@@ -633,7 +633,7 @@ def test_settings_of_the_project(opened_small, now):
 
 def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
     signs.spell_out()
-    typed = ["/", "settings", "decimal comma", "plain signs only", "enter waits 0.7 s", "4", "1.5", "/"]
+    typed = ["/", "settings", "decimal comma", "plain characters only", "enter waits 0.7 s", "4", "1.5", "/"]
     said = talk(now, *typed, "/", "5", "/", *drill("4.5 mm", "", "", "/"), path=opened_small)
     assert "Not taken: 4 s is above the maximum, 3 s" in said.replace("\n  ", " ")
     assert "Shop temperature good for 4 h" in said
@@ -642,7 +642,7 @@ def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
     assert "Drill: 4,5 mm" in said.partition("Result of")[2]
     assert settings.load() == Settings(decimal_mark=",", plain_signs=True, hold_ms=1500)
     said = talk(
-        now, "/", "settings", "decimal point", "all signs again", "/", "/", "5", path=opened_small, settings=settings.load()
+        now, "/", "settings", "decimal point", "all characters again", "/", "/", "5", path=opened_small, settings=settings.load()
     )
     assert "type °C, -40" in said
     assert settings.load() == Settings(hold_ms=1500)

@@ -322,7 +322,7 @@ _DRAWN: dict[str, Texture] = {"top": "solid", "core": "light", "bottom": "hatch"
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture:
-    """Return a side view of the strip, not to scale: drawn 1 long and 1 thick, its bow enlarged."""
+    """Return a side view of the strip, not to scale: length and thickness drawn equal, the bow enlarged."""
     bow, convex, length = number(outputs, "bow", "mm"), str(outputs["convex"]), size(inputs, "length")
     assert length is not None
     rise = {"top": _RISE, "bottom": -_RISE, "flat": 0.0}[convex]

@@ -500,7 +500,7 @@ CALCULATOR = Calculator(
         Field("strength", "Compressive strength across the grain", Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
             "For dense hardwood: gives the best pressure for PVA or urea glue."),
         Field("weight", "Weight laid on the joint", Measure("kg", above=0, high=5000, soft_high=500),
-            "Total of the bags or blocks spread over the whole joint. You get the pressure it gives."),
+            "Total weight of the bags or blocks, spread over the whole joint. Gives the pressure on the joint."),
     ),
     outputs=(
         Output("clamps", "Clamps needed", "", 0),

@@ -236,7 +236,7 @@ CALCULATOR = Calculator(
             Source("Geometry: two roll widths less one overlap are enough; two strips of 2.4 m are 4.8 m", "computed")),
         Example({"width": "3 ft", "length": "8 ft", "roll_width": "38 in", "overlap": "2 in", "side_wrap": "1 in"}, {"strips": 1,
             "seams": 0, "cloth_length": 2.4384, "strips_turned": 3, "cloth_length_turned": 2.8956},
-            Source("Geometry: 36 + 2 = 38 in is one strip of 96 in; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed")),
+            Source("Geometry: 36 + 2 = 38 in: one strip, 96 in long; the other way 3 × 38 − 4 = 110 in ≥ 96 in", "computed")),
         Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm", "plies": "2"},
             {"strips": 3, "strips_all": 6, "stagger": 475, "cloth_length": 14.4},
             Source("Geometry: the second ply begins with 525 mm, then 525 + 950 + 950 mm ≥ 1960 mm: three strips again",

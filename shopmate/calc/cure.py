@@ -118,7 +118,7 @@ class _Sheet:
         return cure.is_cold(celsius, self.least)
 
     def verdict(self, age: float, sure: float) -> str:
-        """Return the verdict from the equivalent age in h and the one on the safe side."""
+        """Return the verdict; `age` is the equivalent age in h, `sure` the same on the safe side."""
         told, safe = self.reached_by(age), self.reached_by(sure)
         if self.closes:
             return "closed" if told else "doubtful" if safe else "open"
@@ -331,7 +331,7 @@ def _verdict_cautions(
         return ["Doubtful: for some epoxies the window has closed by now. Treat it as closed: wash, abrade, then coat."]
     if verdict == "doubtful":
         return [
-            f"Doubtful: cured by the usual figure, but not on the safe side (see the working; below {sheet.least:g} °C resin "
+            f"Doubtful: cured by the usual figure, but not by the safe-side one (see the working; below {sheet.least:g} °C resin "
             f"can go hard half-cured). Before you trust it, {warm}."
         ]
     if verdict == "may not cure":

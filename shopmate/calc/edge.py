@@ -284,7 +284,7 @@ def _cautions(r: float, lap: float | None, dart: Value | float | None, darts: in
             )
         if lap < _SHORT_LAP.value:
             said.append(
-                f"The lap is short: a boat plan wants {_SHORT_LAP.value:g} mm each way (for polyester). "
+                f"The lap is short: a boat plan calls for {_SHORT_LAP.value:g} mm each way (for polyester). "
                 f"Use {_SHORT_LAP.value:g} mm or more."
             )
     if isinstance(dart, float) and dart > _WIDE_DART.value:
@@ -310,7 +310,7 @@ CALCULATOR = Calculator(
         Field("lap", "Lap past the round", Measure("mm", low=0, high=2_000, soft_low=15, soft_high=200),
             "How far the cloth runs on past the end of the round, at each edge: 25 mm or more."),
         Field("turn", "Corner angle seen from above", Measure("°", low=0.1, high=360, soft_high=180),
-            "How far the edge turns: 90° at the corner of a panel. With the lap it gives the darts."),
+            "How far the edge turns: 90° at the corner of a panel. With the lap, it sets the size of the darts."),
         Field("darts", "Darts in the corner", Count(1, 100), default="4"),
         Field("curve", "Plan radius", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
             "Radius of a curved edge seen from above. With the chord it gives the rise."),

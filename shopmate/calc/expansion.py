@@ -176,7 +176,8 @@ def _compute(
     ]
     if least < difference:
         working.append(
-            f"smallest movement by the sources = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = {_two(surely)} mm"
+            f"smallest movement any source gives = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = "
+            f"{_two(surely)} mm"
         )
     if fixed == "middle":
         working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since it is fixed mid-length")
@@ -401,7 +402,7 @@ CALCULATOR = Calculator(
         Output("coefficient_a", "Coefficient used, first", "µm/m·K", 1),
         Output("coefficient_b", "Coefficient used, second", "µm/m·K", 1),
         Output("stress", "Stress in the first if it cannot move", "MPa", 1),
-        Output("movement_least", "Smallest movement by the sources", "mm", 2),
+        Output("movement_least", "Smallest movement any source gives", "mm", 2),
         Output("season", "A year's moisture moves it by up to", "mm", 2),
     ),
     source=(

@@ -57,13 +57,13 @@ _FAR = Threshold(FAR, "cm", _REST, _OUT, "hand_distance", "63 cm", "63.1 cm")
 """Distance of the hands beyond which the limit is 0."""
 
 _KNUCKLES = 75.0
-"""Best height of the hands in cm: NIOSH 94-110 [read]. No threshold: VM and the table of grips turn there."""
+"""Best height of the hands in cm: NIOSH 94-110 [read]. No threshold: VM peaks there, and the grip table changes column."""
 
 _HIGH = Threshold(175.0, "cm", _REST, _OUT, "start_height", "175 cm", "175.1 cm", beside={"travel": "0 cm"})
 """Height of the hands above which the limit is 0."""
 
 _SHORT = 25.0
-"""Travel in cm below which less makes no difference: NIOSH 94-110 [memory]. No threshold: DM stays 1 there."""
+"""Travel in cm up to which DM stays 1: NIOSH 94-110 [memory]. No threshold: DM reaches 1 without a jump."""
 
 _LONG = Threshold(175.0, "cm", _REST, _OUT, "travel", "175 cm", "175.1 cm", beside={"start_height": "0 cm", "placing": "let go"})
 """Travel above which the limit is 0."""

@@ -294,7 +294,7 @@ def _verdict(poured_error: float, allowed: float) -> str:
 
 
 def _poured_cautions(poured_error: float | None, allowed: float, to_add: tuple[float, float]) -> list[str]:
-    """Return how to put a pot right that is off its ratio; `to_add` is the resin and the hardener to add, g."""
+    """Return how to correct a pot that is off its ratio; `to_add` is the resin and the hardener to add, g."""
     if poured_error is None or _verdict(poured_error, allowed) == "within":
         return []
     resin, hardener = to_add

@@ -1,4 +1,4 @@
-"""Equilibrium moisture content of wood in this air, and whether it, or the moisture measured, is fit to bond and sheathe."""
+"""Equilibrium moisture content of wood in this air; whether wood that damp, or as damp as measured, can be bonded."""
 
 from __future__ import annotations
 

@@ -45,7 +45,7 @@ _LARGE_FACE = Threshold(
     1.5, "m²", _HABIT, "a sail in wind", "face", "3 m", "3.01 m", "length",
     {"width": "0.5 m", "skin": "1 mm aluminium", "frame": "", "frame_gravity": "", "sheathing": "", "bar": ""},
 )  # fmt: skip
-"""Face above which a panel is awkward alone, and a sail in wind."""
+"""Face area above which one person can hardly handle a panel, and wind catches it like a sail."""
 
 _LIMITS_APART = Threshold(
     10.0, "%", _FAR_APART, "The two limits", "limits_apart", "0.127 W/mK", "0.1275 W/mK", "frame_conductivity"
@@ -432,8 +432,8 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
     )
     if people == 1:
         sail = (
-            f"Lifting: {panel.face:.1f} m² is awkward alone and a sail in wind: use two people to turn and carry it (common "
-            "practice)"
+            f"Lifting: {panel.face:.1f} m² is awkward for one person and a sail in wind: use two people to turn and carry it "
+            "(common practice)"
         )
         return Answer(values, (line,), (sail,) if panel.face > _LARGE_FACE.value else ())
     if people is None:

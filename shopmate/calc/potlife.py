@@ -399,7 +399,7 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
     if use.scaled is not None and use.model > _PARTED.value * use.by / use.margin:
         found.append(
             "This pot is colder, smaller or shallower than the data sheet's cup, so its gel time comes from the model alone and "
-            "can be off by a factor of two either way: work by the use-by."
+            "can be off by a factor of two either way: be done by the use-by time."
         )
     if vessel.start - vessel.room >= _COOLER_ROOM.value:
         found.append("Mix warmer than the room: the use-by ignores its cooling, because only the model says how much that helps.")

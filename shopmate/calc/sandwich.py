@@ -103,7 +103,7 @@ _SAG_REMEDIES = (
 
 
 _BY_MASS = {"N": ("kg", "N"), "kPa": ("kg/m²", "Pa")}
-"""The mass unit that can stand for each load unit, and the unit of mass × gravity."""
+"""For each load unit: the mass unit a load may be entered in, and the unit of that mass × gravity."""
 
 _POUNDS = {"lb": "lbf"}
 """One pound weighs one pound-force, by definition."""

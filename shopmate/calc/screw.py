@@ -807,7 +807,7 @@ CALCULATOR = Calculator(
         Field("joint", "Direction of load", Choice(("withdrawal", "lateral")),
             "Withdrawal pulls straight out; lateral pushes sideways.", default="withdrawal"),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
-        Field("basis", "Basis of the root diameter", Choice(BASES),
+        Field("basis", "Root diameter comes from", Choice(BASES),
             "Blank: the usual one for that size, named in the working."),
         Field("thread", "Length of thread on the screw", Measure("mm", low=1, high=300), "As you measured it. Blank: from "
             "the standard."),
@@ -824,7 +824,7 @@ CALCULATOR = Calculator(
         Output("major", "Nominal diameter", "mm", 2, gauged=True),
         Output("major_max", "Maximum diameter", "mm", 2, gauged=True),
         Output("root", "Root diameter", "mm", 2, gauged=True),
-        Output("basis", "Basis of the root"),
+        Output("basis", "Root diameter comes from"),
         Output("pilot", "Pilot hole, calculated", "mm", 2, gauged=True),
         Output("pilot_needed", "Pilot hole required by NDS"),
         Output("clearance", "Clearance hole, drill diameter", "mm", 2, gauged=True),

@@ -26,8 +26,8 @@ _SHAPES = Source(
     "computed",
 )
 _HABIT = Source(
-    "saw cut of a table or track saw 2.2 to 3.2 mm; offcuts from 300 × 300 mm are worth keeping; sheets are 1 to 3 mm off "
-    "size and not square",
+    "saw cut of a table or track saw 2.2 to 3.2 mm; offcuts of 300 × 300 mm or larger are worth keeping; sheets are 1 to 3 mm "
+    "off size and not square",
     "common practice",
 )
 _BENCH = Source("a published benchmark for guillotine cutting, 7 kinds on 15 × 10, no turning: optimum 244", "read")
@@ -201,7 +201,8 @@ def _compute(**fields: Value | None) -> Answer:
     ]
     if fields["goal"] == _SHEETS:
         working.append(
-            f"minimum sheets by area: {bound}; counting saw cuts and parts longer than a half or a third of a side: {_least(job)}"
+            f"minimum sheets by area: {bound}; allowing for saw cuts, and parts longer than half or a third of a side: "
+            f"{_least(job)}"
         )
     return Answer(values, tuple(working), tuple(_cautions(job, stock, new, proved, fields)))
 

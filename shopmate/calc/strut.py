@@ -149,8 +149,8 @@ _OUTPUTS = (
     Output("hand_reach", "Hinge to hand", "mm", 0),
     Output("from_dead_centre_closed", "Angle from dead centre, closed", "°"),
     Output("from_dead_centre_open", "Angle from dead centre, open", "°"),
-    Output("stuck_from", "No lift: from, share of travel", "%", 0),
-    Output("stuck_to", "No lift: to, share of travel", "%", 0),
+    Output("stuck_from", "No lift begins at, share of travel", "%", 0),
+    Output("stuck_to", "No lift ends at, share of travel", "%", 0),
 )
 _Fields = Mapping[str, object]
 """The fields as entered, or the inputs of a result."""
@@ -738,7 +738,7 @@ CALCULATOR = Calculator(
         _length("arm", "Hinged: lever arm of the strut", "From the hinge square to the line of the strut, with the lid "
             "closed.", low=5),
         _length("lid_mount", "Hinged: hinge to lid mount", "Along the lid.", above=0),
-        _length("lid_mount_y", "Hinged: lid mount, off", "Square to the lid from the hinge line; below it is negative.",
+        _length("lid_mount_y", "Hinged: lid mount offset", "Square to the lid from the hinge line; below it is negative.",
             low=-5000),
         _length("body_x", "Hinged: body mount, x", "Horizontally from the hinge; towards the lid is positive.", low=-5000),
         _length("body_y", "Hinged: body mount, y", "Upwards from the hinge; below it is negative.", low=-5000),

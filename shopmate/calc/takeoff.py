@@ -147,7 +147,7 @@ def _net(net: Quantity | None, area: Quantity | None, coverage: Quantity | None)
 
 
 def _unlike(amount: Quantity, others: dict[str, Quantity | None]) -> list[FieldProblem]:
-    """Return a problem for each amount of another kind than the net amount."""
+    """Return a problem for each amount whose kind differs from the net amount's."""
     wanted = units.dimension(amount.unit)
     fix = "enter a number without a unit" if amount.unit == "" else f"enter it in {amount.unit} or another unit of {wanted}"
     return [

@@ -297,7 +297,7 @@ CALCULATOR = Calculator(
             "memory"),
     ),
     valid="Dry filler in freshly mixed epoxy, up to a stiff paste. Density and volume are without stirred-in air, so a fillet "
-    "worked out with that density is never short of mix; the densities with the most and least air allow for 10 and 3 %. Cold "
+    "worked out with that density is never short of mix; the most air is 10 %, the least 3 %. Cold "
     "epoxy is thicker and needs less filler. The data sheets for epoxy and filler override every figure here.",
     examples=(
         Example({"epoxy": "100 g", "filler": "glass bubbles", "loading": "20 %", "epoxy_density": "1.15",

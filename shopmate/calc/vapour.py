@@ -290,7 +290,7 @@ def _spill(fields: Mapping[str, object]) -> Answer:
     if everything > most:
         working.append(f"air at {sig(max(STATED_AT, now))} °C cannot hold that much: it saturates at {_ppm(most)}, used instead")
     working += [
-        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are judged "
+        f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are checked "
         "separately",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
         f"above it, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "

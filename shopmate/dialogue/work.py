@@ -105,7 +105,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
         yield from _shelf_and_tables(desk)
         yield _recalled(desk)
     yield Item("project", phrase("Another project")), projects.another(desk)
-    note = phrase("units, signs, decimal mark, age of readings, sound")
+    note = phrase("units, characters, decimal mark, age of readings, sound")
     yield Item("settings", phrase("Settings"), note), settings.change(desk)
     yield Item("leave", phrase("Leave shopmate")), leave(desk)
     if not draws:

@@ -157,7 +157,7 @@ def _curves(course: _Course, system: System) -> tuple[Curve, ...]:
         shown = phrase("shop, {celsius}", _range(read, system))
         curves.insert(0, Curve(course.points(assumed_until or begin, now), shown, "dot"))
     if assumed_until is not None:
-        curves.insert(0, Curve(course.points(begin, assumed_until), phrase("data-sheet value, before a reading"), "plus"))
+        curves.insert(0, Curve(course.points(begin, assumed_until), phrase("data-sheet value, until the first reading"), "plus"))
     return tuple(curve for curve in curves if curve.points)
 
 

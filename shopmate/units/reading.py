@@ -17,7 +17,7 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "volume": {"metric": (("mL", 1000), ("L", 1000), ("m³", math.inf)), "inch": (("fl oz", 1000), ("ft³", math.inf))},
     "mass": {"metric": (("g", 1000), ("kg", math.inf)), "inch": (("oz", 16), ("lb", math.inf))},
     "areal weight": {"metric": (("g/m²", 2000), ("kg/m²", math.inf)), "inch": (("oz/yd²", 64), ("lb/ft²", math.inf))},
-    "area for a load": {"metric": (("cm²/kg", math.inf),), "inch": (("in²/lb", math.inf),)},
+    "area per load": {"metric": (("cm²/kg", math.inf),), "inch": (("in²/lb", math.inf),)},
     "density": {"metric": (("kg/m³", math.inf),), "inch": (("lb/ft³", math.inf),)},
     "temperature": {"metric": (("°C", math.inf),), "inch": (("°F", math.inf),)},
     "temperature difference": {"metric": (("K", math.inf),), "inch": (("Δ°F", math.inf),)},

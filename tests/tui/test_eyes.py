@@ -303,10 +303,10 @@ async def test_plain_signs_are_switched_on_the_settings_and_kept(small, now):
         assert "·" in at.text
         await at.press("/.")
         await choose(at, "Settings")
-        await choose(at, "Plain signs only")
+        await choose(at, "Plain characters only")
         assert at.text.isascii()
         assert settings.load().plain_signs
-        await choose(at, "All signs again")
+        await choose(at, "All characters again")
         await at.press("/")
         assert "·" in at.text
         assert not settings.load().plain_signs
