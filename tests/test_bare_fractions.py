@@ -17,7 +17,7 @@ NOT_RULE = ["1/3", "2/3", "1/5", "1/10", "⅓", "1/128", "12", "0.5", "1/1"]
 def test_a_fraction_of_a_rule_is_no_metric_length(text, unit):
     with pytest.raises(EntryError, match="could be") as refused:
         units.parse(text, unit)
-    assert refused.value.fix.startswith(f"write {text} in or ")
+    assert refused.value.fix.startswith(f"type {text} in or ")
     assert refused.value.fix.endswith(f" {unit}")
 
 

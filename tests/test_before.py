@@ -71,7 +71,7 @@ def test_own_times_are_told_by_the_middle_one(desk):
 def test_it_stands_once_before_the_run_and_nothing_is_recorded_until_it_is_begun(desk):
     held = Held(work.begin(desk), "New: Seam", "two-coats", "begin")
     (page,) = [asked for asked in held.asked if isinstance(asked, Ready)]
-    assert (page.title.startswith("Coat a strip"), page.yes.title, page.other.title) == (True, "start", "plan it")
+    assert (page.title.startswith("Made up"), page.yes.title, page.other.title) == (True, "start", "plan it")
     assert desk.session.run.recipe.name == "two-coats"
     assert desk.session.run.offered == {}
 
@@ -82,7 +82,7 @@ def plan(desk, *answers):
 
 def test_a_run_is_planned_with_its_answers_and_not_begun(desk):
     held = plan(desk, *ANSWERS)
-    assert held.said[-1].startswith("Planned: Coat a strip")
+    assert held.said[-1].startswith("Planned: Made up")
     assert desk.session.project.run is None
     (kept,) = desk.session.project.plans.values()
     assert (kept.part, kept.recipe) == ("Seam 1", "two-coats")
@@ -119,7 +119,7 @@ def test_a_planned_run_can_be_dropped_or_left(desk):
     Held(work.other(desk), f"plan:{key}", None)
     assert key in desk.session.project.plans
     held = Held(work.other(desk), f"plan:{key}", "drop")
-    assert held.said[-1].startswith("Plan cancelled: Coat a strip")
+    assert held.said[-1].startswith("Plan cancelled: Made up")
     assert desk.session.project.plans == {}
     assert desk.session.project.run is None
 

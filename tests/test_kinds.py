@@ -111,7 +111,7 @@ TO_FILL = {
     "Literal['AT']": {"shopmate/models/due.py closes", "shopmate/tui/widgets/clock_band.py _style"},
     "Halted": {"shopmate/session/bench.py done", "shopmate/session/bench.py pick", "shopmate/session/viewer.py view"},
     "LookView": {
-        "shopmate/dialogue/step.py answers", "shopmate/dialogue/step.py keys", "shopmate/dialogue/step.py reasons",
+        "shopmate/dialogue/step.py answers", "shopmate/dialogue/step.py _of_step", "shopmate/dialogue/step.py reasons",
         "shopmate/dialogue/step.py said", "shopmate/session/demo.py _act",
     },
 }  # fmt: skip

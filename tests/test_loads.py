@@ -40,7 +40,7 @@ def test_a_place_has_as_many_figures_as_the_job_has_axes():
         ("x @ 3 mm", "part 1: 'x' does not end in a mass"),
         ("fan 6 kg @ 3 mm; solar 14 kg", "part 2: no '@' between mass and place"),
         ("fan 6 kg @ 3 mm, 4 mm", "part 1: its place has 2 figures"),
-        ("fan 6 kg @ 9 m", "part 1: 9 m is over"),
+        ("fan 6 kg @ 9 m", "part 1: 9 m is above the maximum"),
         ("fan 6 mm @ 9 mm", "part 1: 'mm' measures length, not mass"),
         ("fan 6 kg @ ", "part 1: no place after"),
         ("f 1/1;" * 101, "the list has 101 parts"),

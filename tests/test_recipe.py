@@ -313,7 +313,7 @@ def test_a_problem_in_one_step_is_not_told_again_where_its_value_is_used() -> No
     with pytest.raises(FileProblems) as caught:
         recipes.read(text, "f.yaml")
     assert [problem.what for problem in caught.value.problems] == [
-        "'degrees' is not a unit shopmate knows",
+        "'degrees' is not a unit known here",
         "there is no calculator 'dew'",
     ]
 

@@ -282,8 +282,8 @@ def pouring(*steps):
         (["unit: g, adds_to: width", "unit: g, adds_to: width"], ["'width' is the name of another value"] * 2),
         (["unit: g, adds_to: edge"], ["'edge' is the name of another value"]),
         (["unit: g, adds_to: No name"], ["adds_to 'No name' is not a name"]),
-        (["unit: furlong, adds_to: poured"], ["'furlong' is not a unit shopmate knows"]),
-        (["unit: furlong, adds_to: poured", "unit: g, low: '{poured}'"], ["'furlong' is not a unit shopmate knows"]),
+        (["unit: furlong, adds_to: poured"], ["'furlong' is not a unit known here"]),
+        (["unit: furlong, adds_to: poured", "unit: g, low: '{poured}'"], ["'furlong' is not a unit known here"]),
         (["unit: g, adds_to: poured", "unit: g, low: '{poured}'"], []),
         (["unit: g, adds_to: poured", "unit: mm, low: '{poured}'"], ["'{poured}' is mass, not length"]),
         (["unit: g, low: '{poured}'", "unit: g, adds_to: poured"], []),  # an earlier turn has added to it

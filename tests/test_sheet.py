@@ -307,7 +307,7 @@ def test_every_wrong_answer_is_named_at_once():
     assert {problem.field for problem in caught.value.problems} == {"lenth", "length", "coats", "glue", "resin", "air"}
     words = str(caught.value)
     assert "asks for no such thing; it asks: glue, resin, coats, length, air, humidity, surface, poured" in words
-    assert "the shelf has no resin 'glass-200-plain'; enter one of: epoxy-2to1-slow" in words
+    assert "the shelf has no resin 'glass-200-plain'; give one of: epoxy-2to1-slow" in words
 
 
 def test_the_same_answers_give_the_same_sheet_at_any_time():
