@@ -125,4 +125,4 @@ def silence(heard: bool, command: Sequence[str], fault: str) -> str:
         return ""
     if command and not fault:
         return phrase("NO BELL: only the alarm command sounds")
-    return phrase("NO SOUND: alarms only show on screen. Turn the bell up, or set alarm_command")
+    return phrase("NO SOUND: watch the screen. Turn the bell up, or set alarm_command")

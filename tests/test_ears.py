@@ -229,9 +229,9 @@ def test_what_is_not_urgent_does_not_flash():
     [
         (True, (), "", ""),
         (True, ("beep",), "beep is not there", ""),
-        (False, (), "", "NO SOUND: alarms only show on screen"),
+        (False, (), "", "NO SOUND: watch the screen"),
         (False, ("beep",), "", "NO BELL: only the alarm command sounds"),
-        (False, ("beep",), "beep is not there", "NO SOUND: alarms only show on screen"),
+        (False, ("beep",), "beep is not there", "NO SOUND: watch the screen"),
     ],
 )
 def test_a_silent_bell_is_said_with_what_rings_instead(heard, command, fault, says):

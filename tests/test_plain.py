@@ -402,7 +402,7 @@ def test_an_alarm_that_waits_at_the_start_sounds_in_its_own_rhythm(opened_small,
 
 @pytest.mark.parametrize(
     ("number", "heard", "says"),
-    [("1", True, []), ("2", False, ["NO SOUND: alarms only show on screen. Turn the bell up, or set alarm_command."])],
+    [("1", True, []), ("2", False, ["NO SOUND: watch the screen. Turn the bell up, or set alarm_command."])],
 )
 def test_the_answer_of_the_sound_test_is_recorded(opened_small, now, number, heard, says):
     typed = ["/", "settings", "sound test", *[lambda: now.on(seconds=0.6)] * 5, number, "/"]
@@ -437,9 +437,9 @@ def test_an_alarm_command_that_fails_is_said_once_until_it_works(opened_small, n
     said = talk(now, *steps, path=path, command=("horn",), run_command=lambda command, words: next(faults))
     assert re.findall(r".*(?:SOUND|COMMAND FAILED).*", said) == [
         "NO SOUND: alarms are only printed.",
-        "ALARM COMMAND FAILED: horn is not there.",
+        "COMMAND FAILED: horn is not there.",
         "NO SOUND: alarms are only printed.",
-        "ALARM COMMAND FAILED: horn took more than 5 s.",
+        "COMMAND FAILED: horn took more than 5 s.",
     ]
 
 

@@ -236,7 +236,7 @@ def test_a_command_that_fails_stands_as_a_notice_until_it_works(opened, now):
     bench = Bench(opened(5), now, alarm_command=("horn",))
     bench.look(minutes=5)
     bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("ALARM COMMAND FAILED: horn is not there",)
+    assert bench.stands == ("COMMAND FAILED: horn is not there",)
     bench.look(seconds=10)
     bench.sounder.commands.pop()("")
     assert bench.stands == ()
@@ -315,7 +315,7 @@ def test_an_answer_that_cannot_be_recorded_holds_all_the_same(opened, now, monke
     [
         (None, (), "", (UNTESTED,)),
         (True, (), "", ()),
-        (False, (), "", ("NO SOUND: alarms only show on screen. Turn the bell up, or set alarm_command",)),
+        (False, (), "", ("NO SOUND: watch the screen. Turn the bell up, or set alarm_command",)),
         (False, ("horn",), "", ("NO BELL: only the alarm command sounds",)),
     ],
 )
@@ -329,7 +329,7 @@ def test_without_a_bell_nothing_is_tried_and_silence_is_said_only_of_a_command_t
     assert bench.watch.can_sound
     bench.look(minutes=5)
     bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("NO SOUND: alarms are only printed", "ALARM COMMAND FAILED: horn is not there")
+    assert bench.stands == ("NO SOUND: alarms are only printed", "COMMAND FAILED: horn is not there")
     bench.settings = Settings()
     assert not bench.watch.can_sound
     assert not bench.watch.may_pause(now())

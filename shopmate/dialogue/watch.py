@@ -306,7 +306,7 @@ class Watch:
         """Say which channels do not sound, as long as they do not; where another window sounds, that one says it."""
         words = "" if self._session is not None and not self._session.rings else self._silence()
         self.notices.stand("sound", words)
-        fault = phrase("ALARM COMMAND FAILED: {fault}", self._command_fault) if self._command_fault else ""
+        fault = phrase("COMMAND FAILED: {fault}", self._command_fault) if self._command_fault else ""
         self.notices.stand("command", fault)
 
     def _silence(self) -> str:

@@ -362,14 +362,14 @@ async def test_a_command_that_fails_is_said_until_it_works(kettles, now, size):
         at.app.sounder.run_command = Speaker("speak is not there")
         await at.tick(minutes=6)
         await heard(at)
-        assert "ALARM COMMAND FAILED: speak is not there" in at.text
+        assert "COMMAND FAILED: speak is not there" in at.text
         await at.press("*")
         await at.tick(minutes=1)
-        assert "ALARM COMMAND FAILED" in at.text
+        assert "COMMAND FAILED" in at.text
         at.app.sounder.run_command = Speaker()
         await at.tick(minutes=5)
         await heard(at)
-        assert "ALARM COMMAND FAILED" not in at.text
+        assert "COMMAND FAILED" not in at.text
 
 
 async def test_a_real_command_that_is_not_there_is_said(kettles, now, tmp_path):
@@ -377,7 +377,7 @@ async def test_a_real_command_that_is_not_there_is_said(kettles, now, tmp_path):
     async with opened(now, kettles(5), size=(120, 35), settings=replace(UNGUARDED, alarm_command=(gone,))) as at:
         await at.tick(minutes=6)
         await heard(at)
-        assert f"ALARM COMMAND FAILED: {gone}"[:100] in at.text
+        assert f"COMMAND FAILED: {gone}"[:100] in at.text
 
 
 # Notifications
@@ -472,7 +472,7 @@ async def test_no_sound_is_said_for_the_whole_session(kettles, now, size):
         await choose(at, "Sound test")
         await at.press("2/")
         assert at.app.screen is at.app.bench
-        assert "NO SOUND: alarms only show on screen." in at.text
+        assert "NO SOUND: watch the screen." in at.text
         await at.tick(minutes=45)
         assert "NO SOUND" in at.text
         await at.press("+")
@@ -484,7 +484,7 @@ async def test_no_sound_is_said_for_the_whole_session(kettles, now, size):
 async def test_the_sound_test_tries_the_command_too(kettles, now):
     async with opened(now, kettles(50), heard=None, settings=replace(UNGUARDED, alarm_command=("speak", "{words}"))) as at:
         await heard(at)
-        assert "ALARM COMMAND FAILED: speak is not there" in at.text
+        assert "COMMAND FAILED: speak is not there" in at.text
         at.app.sounder.run_command = speaker = Speaker()
         await at.press("+E1")
         await heard(at)
@@ -529,7 +529,7 @@ async def test_a_notice_takes_no_row_from_a_small_screen_while_no_alarm_does(ket
         await at.pilot.pause()
         lines = at.text.splitlines()
         changed = [line for line, other in zip(lines, without, strict=True) if line != other]
-        assert [line.strip() for line in changed] == ["▲ NO SOUND: alarms only show on screen. …"]
+        assert [line.strip() for line in changed] == ["▲ NO SOUND: watch the screen. Turn …"]
         assert not at.app.screen.query_one(NoticeLine).display
         await at.tick(minutes=45)
         assert at.app.screen.query_one(NoticeLine).display

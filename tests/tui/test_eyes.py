@@ -163,7 +163,7 @@ async def test_what_is_typed_elsewhere_is_large_and_whole_on_the_smallest_screen
             assert "NOW · " in at.text
         assert at.entry.text.endswith("9")
         assert draws(at, at.entry.text), at.text
-        assert at.entry.region.bottom <= at.size[1] - 2 - alarm
+        assert at.entry.region.bottom <= at.size[1] - 1 - 2 * alarm
 
 
 async def test_what_is_wrong_about_a_ratio_is_whole_on_the_smallest_screen(small_screen, now):

@@ -242,7 +242,7 @@ async def test_back_held_on_the_bench_is_one_step_back(path, now):
         at.hands.now += 1
         await at.press("E")
         assert events(at)[count:] == ["undone"]
-        assert at.said.startswith("BACK")
+        assert at.said.startswith("UNDONE")
 
 
 async def test_the_step_that_enter_brings_can_be_done_after_the_hold_time_without_settling(path, now):
