@@ -60,7 +60,7 @@ async def test_a_figure_is_typed_on_the_keypad_and_saved_at_once(path, now, size
         assert kept()[SLOW].sheet.endswith("; own: pot_life")
         assert at.session.shelf[SLOW] == kept()[SLOW]
         words = " ".join(at.text.split())
-        assert "Saved: pot life 35 min; typical pot life, second + pot temperature, second taken out" in words
+        assert "Saved: pot life 35 min; typical pot life, second + pot temperature, second removed" in words
         told = [event.data for event in at.session.log.events() if event.kind == "shelf"]
         assert [(item["material"], item["figure"], item["was"], item["now"]) for item in told] == [
             (SLOW, "pot_life", "40 min", "35 min"),

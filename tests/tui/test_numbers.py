@@ -36,10 +36,10 @@ def test_a_bare_ratio_of_two_numbers_is_not_typed_with_a_fraction_bar():
 @pytest.mark.parametrize(
     ("text", "readings"),
     [
-        ("1.250", "1250 and 1,25"),
-        ("12.125 mm", "12125 mm and 12,125 mm"),
-        ("-1.500 °C", "-1500 °C and -1,5 °C"),
-        ("100.000", "100000 and 100"),
+        ("1.250", "1250 or 1,25"),
+        ("12.125 mm", "12125 mm or 12,125 mm"),
+        ("-1.500 °C", "-1500 °C or -1,5 °C"),
+        ("100.000", "100000 or 100"),
     ],
 )
 def test_a_point_before_three_digits_is_asked_about_where_the_mark_is_a_comma(text, readings):
@@ -58,7 +58,7 @@ async def test_a_point_before_three_digits_is_not_taken_at_the_bench(begun, now)
         await at.press("150.250E")
         assert at.view.headline == "Give the length"
         assert at.entry.text == "150.250"
-        assert "two readings" in at.text
+        assert "could be" in at.text
         await at.press("+E")
         assert at.session.run.values["length"].quantity == Quantity(units.parse_number("150.25"), "mm")
 

@@ -52,7 +52,7 @@ async def test_enter_takes_all_rows_once_all_were_in_sight(begin, now, size):
         assert at.shown[0] == ("enter", "use all")
         assert size[0] < 80 or at.app.screen.query_one(KeyLine).size.height == 1  # the other theme has no row of its own
         await at.press("E")
-        assert at.view.headline == "Check the job"
+        assert at.view.headline == "Look at it"
         assert headlines(at, 5) == [
             "Read the air", "Pass the air", "Read the humidity", "Pass the humidity", "Count the clamps",
         ]  # fmt: skip
