@@ -92,7 +92,7 @@ async def test_a_sound_not_tested_hides_neither_a_clock_that_was_set_nor_what_is
         monkeypatch.setattr(at.session, "keep_typing", full)
         await at.press("1")
         assert "NOT SAVED" in at.text
-        seen = await at.wait(90)
+        seen = await at.wait(150)
         rows = list(dict.fromkeys(line.strip() for text in seen for line in text.splitlines() if "▲" in line))
         first = [next(place for place, row in enumerate(rows) if words in row) for words in ("NOT SAVED", "CLOCK SET", "SOUND NOT")]
         assert first == sorted(first)
