@@ -17,6 +17,7 @@ from shopmate import session as sessions
 from shopmate.plain.saying import HELP
 from shopmate.session import FinishedView, Session
 from shopmate.tui.keys import label
+from shopmate.tui.screens.calculators import FAR
 from shopmate.tui.widgets.key_line import KeyLine
 
 LETTER = re.compile(r"[A-Za-z](?![^{]*\})")
@@ -113,7 +114,7 @@ async def test_no_english_word_of_ours_is_left_in_a_calculator(small, now):
     async with opened(now, small) as at:
         await at.press("/")
         assert not english(at.text, *calc.names())
-        await at.press(f"{calc.names().index('fillet') + 1:02d}")
+        await at.press(str(FAR + calc.names().index("fillet")))
         for keys in ("4800E", "1200E", "+" * 5, "-", "12E", "4000E", "-", "+", "EEEEEEE", ".", ".", ".", "-", "/"):
             await at.press(keys)
             assert not english(at.text, "fillet", "mix"), (keys, at.text)

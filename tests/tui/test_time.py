@@ -94,7 +94,8 @@ async def test_a_sound_not_tested_hides_neither_a_clock_that_was_set_nor_what_is
         assert "NOT SAVED" in at.text
         seen = await at.wait(150)
         rows = list(dict.fromkeys(line.strip() for text in seen for line in text.splitlines() if "▲" in line))
-        first = [next(place for place, row in enumerate(rows) if words in row) for words in ("NOT SAVED", "CLOCK SET", "SOUND NOT")]
+        told = ("NOT SAVED", "CLOCK SET", "SOUND NOT")
+        first = [next(place for place, row in enumerate(rows) if words in row) for words in told]
         assert first == sorted(first)
         assert all("(+" in row for row in rows)
         whole = " ".join(re.sub(r"^▲ \(\+\d\) ([A-Z ]+ … )?|( …)?$", "", row) for row in rows)  # the pieces put together
