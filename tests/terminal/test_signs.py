@@ -46,7 +46,7 @@ def seen(opened: Terminal) -> Terminal:
         ("+", "end one"),
         ("+", bench),
         ("/", calculators),
-        ("01", "field 1"),
+        ("01", "field "),
         ("/", bench),
         ("/", calculators),
         (".", "Leave shopmate"),
