@@ -387,6 +387,10 @@ class Stock:
     figures: Mapping[str, str]
     """The figure of the material that fills each field, by the name of the field."""
 
+    def filled(self, figures: Mapping[str, str]) -> dict[str, str]:
+        """Return the texts that a material with these figures fills fields with, by the name of the field."""
+        return {name: figures[figure] for name, figure in self.figures.items() if figures.get(figure)}
+
 
 @dataclass(frozen=True, slots=True)
 class Calculator:

@@ -24,8 +24,7 @@ def given(calculator: Calculator, words: Sequence[str]) -> dict[str, str]:
     asks = [spot for spot in calculator.asks if not any(field.name in named for field in spot)]
     filled: dict[str, str] = {}
     if bare and calculator.stock is not None and bare[0][:1].isalpha() and not _takes(asks[0] if asks else (), bare[0]):
-        figures = _material(calculator, bare[0]).figures
-        filled = {name: figures[figure] for name, figure in calculator.stock.figures.items() if figures.get(figure)}
+        filled = calculator.stock.filled(_material(calculator, bare[0]).figures)
         bare = bare[1:]
     if len(bare) > len(asks):
         raise UsageError(f"'{bare[len(asks)]}' is one word too many; {order(calculator)}")
@@ -54,11 +53,12 @@ def _takes(spot: Sequence[Field], text: str) -> Field | None:
 
 def _material(calculator: Calculator, name: str) -> Material:
     """Return the material of that name of the kind that fills in fields of the calculator; UsageError where there is none."""
-    from shopmate.session import shelf  # brings yaml, which what is worked out without a material does without
+    from shopmate.recipe import of_kind  # which brings yaml, as the shelf does: what is worked out without it needs none
+    from shopmate.session import shelf
 
     assert calculator.stock is not None
     kind = calculator.stock.kind
-    materials = {one.name: one for one in shelf().values() if one.kind == kind}
+    materials = of_kind(shelf(), kind)
     if name not in materials:
         raise UsageError(f"'{name}' is no {kind} on the shelf; there are: {', '.join(materials)}; {order(calculator)}")
     return materials[name]

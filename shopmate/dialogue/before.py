@@ -9,7 +9,7 @@ from shopmate.dialogue.desk import Desk
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
 from shopmate.project.project import Plan
-from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, MeasureAnswer, Recipe, ShelfAnswer
+from shopmate.recipe import Ask, ChoiceAnswer, CountAnswer, MeasureAnswer, Recipe, ShelfAnswer, of_kind
 from shopmate.session import find_recipe
 from shopmate.session.draft import Draft
 from shopmate.session.values import unit_of
@@ -87,7 +87,7 @@ def _asked(desk: Desk, draft: Draft, headline: str, ask: Ask) -> Dialogue[str | 
         case ChoiceAnswer(choices):
             return (yield from choose(headline, _usual_first([Item(key, text) for key, text in choices.items()], ask.default)))
         case ShelfAnswer(kind):
-            found = [Item(item.name, item.title) for item in draft.materials.values() if item.kind == kind]
+            found = [Item(name, material.title) for name, material in of_kind(draft.materials, kind).items()]
             return (yield from choose(headline, _usual_first(found, ask.default)))
         case MeasureAnswer() | CountAnswer():
             unit = own_unit(unit_of(answer), system)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Literal
 
 from shopmate import calc
 from shopmate.calculator import Calculator, Choice, Either, Field, Value, usual_unit
@@ -13,12 +12,8 @@ from shopmate.phrases import phrase
 from shopmate.picture import Picture
 from shopmate.recipe import Material
 from shopmate.result import Result
-from shopmate.session.at_hand import MATERIAL
+from shopmate.session.at_hand import MATERIAL, Origin
 from shopmate.units import System, in_system
-
-Origin = Literal["typed", "last time", "recipe", "reading", "shelf", "default", ""]
-"""Where the text of a field comes from."""
-
 
 _FROM: Mapping[Origin, str] = {
     "last time": "last time",
@@ -51,7 +46,7 @@ class Form:
     ) -> None:
         self.calculator, self.system = calculator, system
         self._remember = remember
-        self._materials = (materials or {}) if calculator.stock is not None else {}
+        self._materials = materials or {}
         self._material_field = Field(MATERIAL, phrase("Material"), Choice(tuple(self._materials)))
         self.texts: dict[str, str] = {field.name: last[field.name] for field in calculator.inputs if last.get(field.name)}
         """The text of each field filled in, fit to be given as `last` another time."""
@@ -60,6 +55,8 @@ class Form:
         self._origins: dict[str, Origin] = {name: (origins or {}).get(name, "last time") for name in self.texts}
         self._all = not calculator.asked
         self._types_figures = False
+        self._turned: Field | None = None
+        """The one that was turned to, of the fields of which one is given."""
         self._spots = self._to_ask()
         self.kept = False
         """Whether the result is to be kept in the log."""
@@ -127,14 +124,20 @@ class Form:
 
     def ask_all(self) -> None:
         """Ask for every field from here on, beginning with the first that was not asked so far."""
-        others, self._all = self.others, True
-        self._spots = self._to_ask()
-        self.go_to(next((at for at, (field, *_) in enumerate(self._spots) if field in others), 0))
+        self._go_to_one(next((field.name for field in self.others), ""))
+
+    def _go_to_one(self, name: str) -> None:
+        """Ask for the field of that name, and where it was not asked so far for all; for the first where there is none."""
+        if self._at(name) is None:
+            self._all = True
+            self._spots = self._to_ask()
+        self.go_to(self._at(name) or 0)
+
+    def _at(self, name: str) -> int | None:
+        """Return the number under which a field is asked, None where it is not."""
+        return next((at for at in range(len(self._spots)) if name in self._names_at(at)), None)
 
     # The field that is asked
-
-    _turned: Field | None = None
-    """The one that was turned to, of the fields of which one is given."""
 
     def go_to(self, at: int) -> None:
         """Ask for the field of that number, from 0; one past the last is the end."""
@@ -217,9 +220,8 @@ class Form:
     @property
     def _figures(self) -> dict[str, str]:
         """The texts that the material fills fields with, by field."""
-        material = self._materials.get(self.texts.get(MATERIAL, ""))
-        figures = material.figures if material is not None else {}
-        return {name: figures[figure] for name, figure in self._stocked.items() if figures.get(figure)}
+        material, stock = self._materials.get(self.texts.get(MATERIAL, "")), self.calculator.stock
+        return stock.filled(material.figures) if material is not None and stock is not None else {}
 
     def given(self, field: Field) -> str:
         """Return the text that a field counts with, '' where it has none."""
@@ -337,11 +339,7 @@ class Form:
 
     def back_to_problem(self) -> None:
         """Go to the first field with a problem; where that was not asked, ask for all."""
-        if all(self._wrong != field.name for spot in self._spots for field in spot):
-            self._all = True
-            self._spots = self._to_ask()
-        at = (at for at, spot in enumerate(self._spots) if any(field.name == self._wrong for field in spot))
-        self.go_to(next(at, 0))
+        self._go_to_one(self._wrong)
 
     # What it comes to
 
@@ -360,9 +358,7 @@ class Form:
             texts = {name: text for name, text in texts.items() if name not in self._names_at(self.at)} | {self.field.name: typed}
         self.result, self.pictures, self.problems, self._wrong, self.waiting = None, (), (), "", ()
         passed = self._passed(typed)
-        empty = [
-            field for field in self.calculator.inputs if field.required and field.default is None and not texts.get(field.name)
-        ]
+        empty = [field for field in self.calculator.inputs if field.required and not texts.get(field.name)]
         if typed is None or empty:
             waiting = [self.field.title] if self.field is not None and typed is None else []
             self.waiting = tuple(dict.fromkeys([*waiting, *(field.title for field in empty if field.name in passed)]))
@@ -371,9 +367,8 @@ class Form:
         try:
             self.result = result = calc.run(self.calculator.name, texts, self.system)
         except InputError as error:
-            order = [field.name for field in self.calculator.inputs]
-            problems = sorted(error.problems, key=lambda problem: order.index(problem.field))
-            self._wrong = problems[0].field
+            wrong = {problem.field for problem in error.problems}
+            self._wrong = next((field.name for field in self.calculator.inputs if field.name in wrong), "")
             self.problems = [self._told(problem) for problem in error.problems if problem.field in passed]
         except ShopmateError as error:
             self.problems = [str(error)]

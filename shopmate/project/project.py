@@ -281,6 +281,10 @@ class Project:
             least = min(reversed(self.quick), key=lambda other: self.look_ups.get(other, 0))
             self.quick = tuple(name if other == least else other for other in self.quick)
 
+    def known(self, name: str, of: str) -> Known | None:
+        """Return what is known of that name ('shop', 'part:NAME', 'material:NAME'); of the air what the clocks go by."""
+        return self.air if (name, of) == ("air", "shop") else self.facts.get(fact_key(name, of))
+
     def middle_pot(self, clock: str) -> Pot | None:
         """Return the pot of median pace among those finished under clocks of that name, of an even number the slower."""
         pots = sorted(self.pots.get(clock, ()), key=lambda pot: pot.mass / pot.minutes)

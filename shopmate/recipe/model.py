@@ -322,9 +322,14 @@ class Recipe:
     """The states that a part should have before."""
 
     @property
+    def steps(self) -> Iterator[Step]:
+        """The steps of all its sections, in their order."""
+        return (step for section in self.sections for step in section.steps)
+
+    @property
     def acts(self) -> Iterator[Act]:
         """What its steps do, in their order."""
-        return (step.act for section in self.sections for step in section.steps)
+        return (step.act for step in self.steps)
 
     def repeated(self, section: int) -> tuple[range, Repeat] | None:
         """Return the sections that make one turn together with the section of that index; None if it is done once."""
@@ -357,10 +362,9 @@ class Recipe:
 
     def step(self, step_id: str) -> Step:
         """Return the step of that id; KeyError if there is none."""
-        for section in self.sections:
-            for step in section.steps:
-                if step.id == step_id:
-                    return step
+        for step in self.steps:
+            if step.id == step_id:
+                return step
         raise KeyError(step_id)
 
 

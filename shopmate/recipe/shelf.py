@@ -145,6 +145,11 @@ def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Mater
     return materials
 
 
+def of_kind(materials: Mapping[str, Material], kind: str) -> dict[str, Material]:
+    """Return those of the materials that are of a kind, by name, in their order."""
+    return {name: material for name, material in materials.items() if material.kind == kind}
+
+
 def is_blank(text: str) -> bool:
     """Return whether a YAML text holds nothing but blank lines and comments."""
     return all(not line.strip() or line.lstrip().startswith("#") for line in text.splitlines())
@@ -160,7 +165,7 @@ def misses(material: Material, recipes: Iterable[Recipe]) -> list[str]:
     """Return 'recipe: step (figures)' for every step that refers to figures this material's entry does not have."""
     notes = []
     for recipe in recipes:
-        steps = [step for section in recipe.sections for step in section.steps]
+        steps = list(recipe.steps)
         names = {
             step.act.into
             for step in steps

@@ -46,6 +46,6 @@ def _apart(alike: Sequence[Run], system: System, now: datetime) -> dict[str, str
 
 def _answers(run: Run, system: System) -> dict[str, str]:
     """Return what was answered in a run with what was asked, by the name of the answer, in the order of the recipe."""
-    values, steps = Values(run, system), (step for section in run.recipe.sections for step in section.steps)
-    asked = ((step.headline, step.act.into) for step in steps if isinstance(step.act, Ask))
+    values = Values(run, system)
+    asked = ((step.headline, step.act.into) for step in run.recipe.steps if isinstance(step.act, Ask))
     return {into: f"{headline}: {shown}" for headline, into in asked if (shown := values.shown(into)) is not None}

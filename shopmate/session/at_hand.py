@@ -4,25 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import datetime
+from itertools import chain
 from typing import Literal
 
 from shopmate import calc, units
 from shopmate.calculator import Calculator, Value
-from shopmate.project.project import Project, fact_key
+from shopmate.project.project import Project
 from shopmate.project.run import Run
-from shopmate.recipe import READINGS, Material, Recipe, WorkOut
+from shopmate.recipe import READINGS, Material, Recipe, WorkOut, of_kind
 from shopmate.records import dataclass
-from shopmate.session.judging import Judge, good_for, working
+from shopmate.session.judging import Judge, is_fresh, working
 from shopmate.units import Quantity
 
 MATERIAL = "material"
 """Under which the name of a material is kept among the texts of a form; no field of a calculator is called so."""
 
-Origin = Literal["last time", "recipe", "reading"]
-"""Where a text comes from that a form begins with."""
-
-_RECIPE: Origin = "recipe"
-_READING: Origin = "reading"
+Origin = Literal["typed", "last time", "recipe", "reading", "shelf", "default", ""]
+"""Where the text of a field comes from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +44,13 @@ def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: J
     calculator = calc.find(name)
     last = project.forms.get(name, {})
     given = _of_recipe(name, judge) if judge is not None else {}
-    materials = {} if calculator.stock is None else {one.name: one for one in shelf.values() if one.kind == calculator.stock.kind}
+    materials = of_kind(shelf, calculator.stock.kind) if calculator.stock is not None else {}
     material = _material(project, calculator, materials)
     read = _fresh(calculator, project, material, now)
     unusual = {field.name for spot in calculator.asks for field in spot[1:]}
     known = {field: text for field, text in (given or last).items() if field not in unusual}
     texts = {**known, **read, MATERIAL: material}
-    origins: dict[str, Origin] = {**dict.fromkeys(given, _RECIPE), **dict.fromkeys(read, _READING)}
+    origins: dict[str, Origin] = {field: "reading" if field in read else "recipe" for field in (*given, *read)}
     return AtHand(texts, origins, materials)
 
 
@@ -73,7 +71,7 @@ def _material(project: Project, calculator: Calculator, materials: Mapping[str, 
         return last[MATERIAL] if last[MATERIAL] in materials else ""
     entered = (texts.get(MATERIAL, "") for texts in reversed(project.forms.values()))
     before = (_answered(project.runs[key], materials) for key in reversed(project.runs))
-    return next((name for name in (*entered, *before) if name in materials), "")
+    return next((name for name in chain(entered, before) if name in materials), "")
 
 
 def _answered(run: Run, materials: Mapping[str, Material]) -> str:
@@ -91,9 +89,8 @@ def _fresh(calculator: Calculator, project: Project, material: str, now: datetim
     found = {}
     for field, names in calculator.readings.items():
         for name in names:
-            what = READINGS[name]
-            known = project.air if name == "air" else project.facts.get(fact_key(name, of[what.of]))
-            if known is not None and now - known.at <= good_for(project, name):
+            known = project.known(name, of[READINGS[name].of])
+            if known is not None and is_fresh(project, name, known.at, now):
                 found[field] = known.held.text
                 break
     return found

@@ -28,6 +28,7 @@ from shopmate.recipe import (
     Wait,
     WhenValue,
     WorkOut,
+    of_kind,
 )
 from shopmate.records import replace
 from shopmate.result import Result
@@ -118,8 +119,8 @@ class Draft:
         """Put the figures of a material among the values; EntryError for one that is not on the shelf."""
         material = self.materials.get(text)
         if material is None or material.kind != answer.kind:
-            names = [item.name for item in self.materials.values() if item.kind == answer.kind]
-            raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {', '.join(names)}")
+            names = ", ".join(of_kind(self.materials, answer.kind))
+            raise EntryError(f"the shelf has no {answer.kind} '{text}'", f"give one of: {names}")
         self.run.values.update(material_values(into, material))
 
     def result(self, act: WorkOut) -> Result:

@@ -14,7 +14,7 @@ from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.project.events.steps import Remembered
 from shopmate.project.place import Place
-from shopmate.project.project import Known, Project, fact_key
+from shopmate.project.project import Known, Project
 from shopmate.project.run import OldAnswer, Run
 from shopmate.recipe import (
     FRESH,
@@ -38,6 +38,7 @@ from shopmate.recipe import (
     Template,
     Wait,
     WorkOut,
+    of_kind,
 )
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
@@ -228,10 +229,10 @@ def nothing_of(answer: ShelfAnswer) -> str:
     return phrase("The shelf has no {kind}; add one to the shelf file (see 'shopmate where')", answer.kind)
 
 
-def good_for(project: Project, reading: str) -> timedelta:
-    """Return for how long a kind of reading is good."""
+def is_fresh(project: Project, reading: str, at: datetime, now: datetime) -> bool:
+    """Return whether a kind of reading taken at a time is still good; one of the future is not: the computer's clock was set."""
     setting = READINGS[reading].fresh
-    return project.fresh.get(setting, FRESH[setting])
+    return timedelta() <= now - at <= project.fresh.get(setting, FRESH[setting])
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,8 +329,7 @@ class Judge:
             case ChoiceAnswer(choices):
                 return tuple(Option(key, label) for key, label in choices.items())
             case ShelfAnswer(kind):
-                materials = (material for material in self.shelf.values() if material.kind == kind)
-                return tuple(Option(material.name, material.title) for material in materials)
+                return tuple(Option(name, material.title) for name, material in of_kind(self.shelf, kind).items())
             case _:
                 assert_never(answer)
 
@@ -345,7 +345,7 @@ class Judge:
             return Offered(back.held.text, back=back)
         if usual is not None and usual.at is not None and (usual.at > back.at or not back.is_new):
             return replace(usual, back=back if usual.text == back.held.text else None)
-        return Offered(back.held.text, back.at, not self._is_fresh(act.fact, back.at), back)
+        return Offered(back.held.text, back.at, not is_fresh(self.project, act.fact.name, back.at, self.now), back)
 
     def _offered_anew(self, act: Ask) -> Offered | None:
         """Return what a question is answered with at one key that was not answered here before."""
@@ -360,25 +360,16 @@ class Judge:
         if act.fact is not None and (known := self.known(act.fact)) is not None:
             if not act.fact.is_reading:
                 return Offered(known.held.text)
-            return Offered(known.held.text, known.at, is_old=not self._is_fresh(act.fact, known.at))
+            return Offered(known.held.text, known.at, is_old=not is_fresh(self.project, act.fact.name, known.at, self.now))
         if act.fact is not None and act.fact.is_reading:
             return None
         default = self.values.default(act)
         return Offered(default) if default is not None else None
 
-    def _is_fresh(self, reading: Fact, at: datetime) -> bool:
-        return timedelta() <= self.now - at <= self.fresh(reading.name)
-
-    def fresh(self, reading: str) -> timedelta:
-        """Return for how long a kind of reading is good."""
-        return good_for(self.project, reading)
-
     def known(self, fact: Fact) -> Known | None:
         """Return what is known of a fact; of the air what the clocks go by."""
         what = self.remembered(fact)
-        if (what.name, what.of) == ("air", "shop"):
-            return self.project.air
-        return self.project.facts.get(fact_key(what.name, what.of))
+        return self.project.known(what.name, what.of)
 
     def remembered(self, fact: Fact) -> Remembered:
         """Return under what the answer to a question is known beyond the run."""
@@ -518,8 +509,7 @@ class Judge:
     def _named(self, reference: str) -> str:
         """Return what a figure or an answer is called: the figure of its material, the headline of its question, or its words."""
         name, _, figure = reference.partition(".")
-        steps = (step for section in self.run.recipe.sections for step in section.steps)
-        asked = (step.headline for step in steps if isinstance(step.act, Ask) and step.act.into == name)
+        asked = (step.headline for step in self.run.recipe.steps if isinstance(step.act, Ask) and step.act.into == name)
         of = self.values.shown(name) or next(asked, "")
         words = (figure or name).replace("_", " ")
         return f"{of}: {words}" if figure and of else of or words

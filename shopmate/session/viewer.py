@@ -632,7 +632,7 @@ def _condition(recipe: Recipe, when: When) -> str:
 def _question(recipe: Recipe, value: str) -> tuple[str, dict[str, str]]:
     """Return the question that gives a value, and the words of its answers."""
     asked, labels = value.replace("_", " "), dict[str, str]()
-    for step in (step for section in recipe.sections for step in section.steps):
+    for step in recipe.steps:
         if isinstance(step.act, Ask) and step.act.into == value and isinstance(step.act.answer, ChoiceAnswer):
             asked = step.headline
             labels.update(step.act.answer.choices)
