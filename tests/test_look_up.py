@@ -157,6 +157,16 @@ def test_nothing_is_missing_before_it_was_come_to(session):
     assert filled.field.name == "size"
 
 
+def test_a_figure_of_the_material_that_needs_what_was_not_come_to_is_no_problem_yet(session):
+    filled = form(session, "laminate")
+    filled.pick("glass-200-plain")  # its roll width needs both sides of the face
+    filled.work_out("2.44 m")
+    assert (filled.result, filled.problems) == (None, [])
+    filled.go_to(len(filled.fields))
+    filled.work_out()
+    assert filled.problems
+
+
 def test_what_is_wrong_with_a_field_that_was_not_asked_leads_to_it():
     filled = Form(calc.find("takeoff"), {}, "metric")
     filled.go_to(len(filled.fields))
@@ -173,6 +183,7 @@ def test_fresh_readings_answer_the_dew_point_at_once_and_old_ones_do_not(session
     late = BEGAN + timedelta(minutes=30, seconds=1)
     assert form(session, "dewpoint", late).field.name == "air"
     assert form(session, "dewpoint", BEGAN + timedelta(minutes=30)).field.name == "humidity"
+    assert form(session, "dewpoint", BEGAN - timedelta(seconds=1)).field.name == "air"  # the computer's clock was set back
 
 
 def test_the_run_on_the_bench_names_the_material(session):

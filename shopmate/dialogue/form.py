@@ -381,7 +381,7 @@ class Form:
             return {field.name for field in self.calculator.inputs}
         upto = self.at + (1 if typed else 0)
         come_to = {name for at in range(upto) for name in self._names_at(at)}
-        return come_to | set(self.texts) | set(self._figures)
+        return come_to | set(self.texts)
 
     def _names_at(self, at: int) -> tuple[str, ...]:
         return tuple(field.name for field in self._spots[at])
