@@ -244,7 +244,7 @@ class Measures:
         if bare and (len(named) > 1 or (not units.has_unit(pieces[-1]) and units.needs_unit(self.measure.unit))):
             self.measure.read(bare[-1])  # What is no number at all is told as such.
             raise EntryError(
-                phrase("'{text}' is not a unit", bare[-1]),
+                phrase("'{text}' has no unit", bare[-1]),
                 phrase("give each a unit, or one unit at the end: {example}", self._like()),
             )
         unit = next(iter(named), self.measure.unit)

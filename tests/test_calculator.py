@@ -193,9 +193,9 @@ def test_a_list_is_read_with_its_units_and_either_decimal_mark(text, shown):
     ("text", "said"),
     [
         ("1, 1, 1, 1 mm", "4 in the list; enter 3 or fewer"),
-        ("1, 2", "'2' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
-        ("1 mm, 2", "'2' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
-        ("1, 2 mm, 1 in", "'1' is not a unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1, 2", "'2' has no unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1 mm, 2", "'2' has no unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
+        ("1, 2 mm, 1 in", "'1' has no unit; give each a unit, or one unit at the end: 1, 0.5, 0.5 mm"),
         ("1, 60 mm", "60 mm is above the maximum, 50 mm; enter 50 mm or less"),
         ("x, 1 mm", "'x' has no number in front; type 12 mm or 1-1/2 in"),
     ],
