@@ -143,7 +143,7 @@ class Round:
             pressed = [*number, ENTER] if asks else [*BACK]
             for key in pressed if turn < times else pressed[:keys]:
                 if key == ENTER and not asks:
-                    at.until_shown("Take back:")
+                    at.until_shown("Undo:")
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
             while self.here() != wanted and time.monotonic() < until:
@@ -215,11 +215,10 @@ def cut_up(enter: Enter, cuts: Sequence[int], home: Path) -> list[str]:
         program = ("cut.py", str(until - before)) if is_killed else ()
         with closing(opened(home, enter.at, *program)) as at:
             try:
-                go_on(at, path)
-                view = in_hand(path, enter.at)
-                if not shows(at, view):
-                    wrong.append(f"in hand is '{view.headline}'; the screen shows\n{at.picture}")
-                while len(steps(path, enter.last)) < until:
+                if comes_up(at, path):
+                    view = in_hand(path, enter.at)
+                    at.until(partial(shows, at, view), f"'{view.headline}'")
+                while not at.ended and len(steps(path, enter.last)) < until:
                     gone_on = partial(has_gone_on, at, path, len(steps(path)))
                     take(at)
                     at.until(gone_on, "the next event")
@@ -253,12 +252,18 @@ def told(events: Iterable[Event]) -> list[tuple[str, dict[str, object]]]:
     return [(event.kind, {name: value for name, value in event.data.items() if name != "by_itself"}) for event in events]
 
 
-def go_on(at: Terminal, path: Path) -> None:
-    """Go on with the step in hand, where something was done before."""
+def comes_up(at: Terminal, path: Path) -> bool:
+    """Go on with the step in hand, where something was done before; return whether the program is still there.
+
+    What a kill left out after a step is recorded at the start: where that is the next thing cut, nothing more comes up.
+    """
     if steps(path):
-        at.until_shown("YOU WERE HERE")
+        at.until(lambda: at.ended or "YOU WERE HERE" in at.picture, "the step in hand")
+        if at.ended:
+            return False
         at.send(ENTER)
-    at.until(lambda: " Enter  " in at.picture and "YOU WERE HERE" not in at.picture, "the step to go on with")
+    at.until(lambda: at.ended or ("+  clocks" in at.picture and "YOU WERE HERE" not in at.picture), "the step to go on with")
+    return not at.ended
 
 
 def take(at: Terminal) -> None:
