@@ -17,15 +17,15 @@ _FAR = Threshold(
 """A drill further than this from the size wanted gets a caution."""
 
 _DIRECTIONS = {
-    "nearest": "nearest drill (the smaller of two equally near)",
-    "up": "smallest drill not below it",
-    "down": "largest drill not above it",
+    "nearest": "nearest drill (the smaller if two are equally near)",
+    "up": "smallest drill not below that size",
+    "down": "largest drill not above that size",
 }
 """The rounding rules, in words."""
 
 
 class _Hole(Measure):
-    """A diameter, or the name of a drill, which means its size."""
+    """A diameter, or the name of a drill, which stands for its size."""
 
     def read(self, text: str) -> Quantity:
         drill = said(text)
@@ -55,11 +55,11 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
     if round == "nearest" and difference < 0:
         cautions.append(
             f"The drill is smaller than {_size(float(wanted))}: fine for a pilot hole; for a clearance hole use the next one "
-            f"up, {_named(above)}"
+            f"up, {_named(above)}."
         )
     if abs(difference) > _FAR.value:
         cautions.append(
-            f"The drill is {abs(difference):.2f} mm off. Another series may have a closer one; choose all to search every series"
+            f"The drill is {abs(difference):.2f} mm off. Another series may have a closer one; choose all to search every series."
         )
     return Answer(
         values={
@@ -89,8 +89,8 @@ def _out_of_reach(wanted: float, direction: str, series: str) -> FieldProblem:
     turn = "up" if known is smallest else "down"
     return FieldProblem(
         "diameter",
-        f"{_size(wanted)} is {end} drill of the series {series}, {known.name} ({float(known.diameter):.3f} mm)",
-        f"choose another series, or round {turn} for {known.name}" if direction != turn else "choose another series",
+        f"{_size(wanted)} is {end} drill in the {series} series, {known.name} ({float(known.diameter):.3f} mm)",
+        f"choose another series, or round {turn} to get {known.name}" if direction != turn else "choose another series",
     )
 
 
@@ -98,7 +98,7 @@ CALCULATOR = Calculator(
     name="drill", title="Drill size for a hole",
     inputs=(
         Field("diameter", "Diameter of the hole", _Hole("mm", low=0.1, high=26, soft_low=0.5),
-            "Or the name of a drill, for its size: #7, F, 1/4.", required=True),
+            "Or the name of a drill: #7, F, 1/4.", required=True),
         Field("round", "Rounding", Choice(("nearest", "up", "down")),
             help="Up for a clearance hole, nearest or down for a pilot hole.", default="nearest"),
         Field("series", "Drills at hand", Choice(SERIES),

@@ -64,7 +64,7 @@ _SCALED = Threshold(
     "screw_length",
     {"holding_thickness": "60 mm", "holding": "4650 psi"},
 )
-"""Penetration in diameters below which there is no lateral value, and below which only part of it."""
+"""Penetration in screw diameters below which NDS gives no lateral value, and below which it gives only part of the load."""
 
 _OK = Threshold(
     FLUSH, "", THIN_SHEET, "Only", "head_ratio", "0.1430 in", "0.1427 in", "top_thickness", {"head": "flat 82"}
@@ -80,17 +80,17 @@ _TABLE = Threshold(
 """Thinnest wood in the pull-through table, 5/16 in."""
 
 _TWICE = Threshold(2.0, "", _PLUG_HABIT, "at least twice the screw", "", "8.34 mm", "8.32 mm", "fill_diameter", {"core": "38 mm"})
-"""Filled hole in screw diameters below which the screw comes too close to the foam."""
+"""Diameter of a filled hole, in screw diameters, below which the screw comes too close to the foam."""
 
 _PLUG = Threshold(
     150.0, "mm", Source("above 150 mm use a solid block, not a plug (ours)", "common practice"), "solid block", "fill_diameter",
     "715 N", "718 N", "pull", {"core": "38 mm", "core_shear_strength": "0.12 MPa"},
 )  # fmt: skip
-"""Filled hole above which a solid block under the skin is better."""
+"""Diameter of a filled hole above which a solid block under the skin is better."""
 
 _THICK, _PULL, _PULL_THICK = Fraction(5, 2), 690.0, 1725.0
-"""Pull-through in lbf and inches: 690 π D_H G² t while t is up to 2.5 D_H, from there 1725 π D_H² G²: NDS eq. 12.2-6 [read].
-No threshold: both give the same at the turn."""
+"""Pull-through in lbf and inches: 690 π D_H G² t for t up to 2.5 D_H, above that 1725 π D_H² G²: NDS eq. 12.2-6 [read].
+No threshold: both formulas give the same at 2.5 D_H."""
 
 _PLYWOODS = {"plywood": 0.42, "marine plywood": 0.50}
 """G to use for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
@@ -150,7 +150,7 @@ class _Joint:
 
     @property
     def stack(self) -> Fraction:
-        """What the screw passes through before the holding piece, mm: top and gap, less the depth of the sunk head."""
+        """Depth in mm that the screw crosses before it reaches the holding piece: top and gap, less what the head is sunk."""
         return self.mm["top_thickness"] + self.mm.get("gap", Fraction(0)) - self.mm.get("sink", Fraction(0))
 
     @property
@@ -216,15 +216,16 @@ def _compute(**fields: object) -> Answer:
 
 
 def _verdict(words: Sequence[str]) -> str:
-    """Return the faults, the worst first; caution only where there is nothing worse, ok where there is nothing at all."""
+    """Return the faults, the worst first; caution only where nothing is worse, ok where there is no fault."""
     found = [word for word in _FAULTS if word in words]
     return "; ".join(found[:-1] if len(found) > 1 and found[-1] == "caution" else found) or "ok"
 
 
 _GROUPS = (
-    "the length of the joint, the first screw from the end and the spacing, for the number of screws; the screw size and the "
-    "top piece, for distances; the screw size and length and both thicknesses, for the tip; these with both pieces, for the "
-    "load; the foam core and the filled hole, for filled holes; or the bar, its temperature range and both expansions, for slots"
+    "for the number of screws, the length of the joint, the first screw from the end and the spacing; for edge and end "
+    "distances, the screw size and the top piece; to check the tip, the screw size and length and both thicknesses; for the "
+    "load, those and the material of both pieces; for filled holes, the foam core and the filled hole; for slots, the bar, its "
+    "temperature range and both expansions"
 )
 """What to enter for each answer."""
 
@@ -254,7 +255,7 @@ def _missing(fields: Mapping[str, object]) -> list[FieldProblem]:
         *group(("hole",), _SLOT),
     ]
     if fields["core"] is not None and fields["pull"] is None:
-        fix = "enter the diameter of the filled hole, or the pull it must take"
+        fix = "enter the diameter of the filled hole, or the pull it must carry"
         problems += missing({"fill_diameter": fields["fill_diameter"]}, "missing", fix)
     if fields["pull"] is not None:
         said = {"fill_diameter": fields["fill_diameter"]}
@@ -274,7 +275,7 @@ def _clashes(joint: _Joint, fields: Mapping[str, object]) -> list[FieldProblem]:
         problems.append(FieldProblem("head", f"{screw.size} screws don't come with a {joint.head} head", fix))
     sink = fields["sink"] is not None and mm["sink"] > 0
     if sink and joint.head == "pan":
-        problems.append(FieldProblem("sink", "a pan head is not sunk", "leave this blank, or choose a flat head"))
+        problems.append(FieldProblem("sink", "a pan head sits on the surface", "leave this blank, or choose a flat head"))
     elif sink and "top_thickness" in mm and mm["sink"] >= mm["top_thickness"]:
         problems.append(FieldProblem("sink", "the head would go through the top piece", "enter less than the top's thickness"))
     elif {"screw_length", "top_thickness", "holding_thickness"} <= mm.keys() and mm["screw_length"] <= joint.stack:
@@ -284,12 +285,12 @@ def _clashes(joint: _Joint, fields: Mapping[str, object]) -> list[FieldProblem]:
 
 
 def _mm(mm: Fraction | float) -> str:
-    """Return mm to two decimals as text; an inch project reads its own fraction of it."""
+    """Return mm to two decimals as text; an inch project shows it in inches."""
     return f"{float(mm):.2f} mm"
 
 
 def _share(diameters: Fraction | float) -> str:
-    """Return so many screw diameters, as text."""
+    """Return a distance in screw diameters, as text."""
     return f"{float(diameters):g} D"
 
 
@@ -302,8 +303,8 @@ def _rows(joint: _Joint) -> _Part:
     between = long - 2 * end
     if between <= 0:
         said = (
-            f"Only one screw, in the middle: {_mm(long)} has no room between two end distances of {_mm(end)}. With one screw "
-            "the piece can turn."
+            f"Only one screw, in the middle: {_mm(long)} leaves no room between two end distances of {_mm(end)}. The piece "
+            "can turn on one screw."
         )
         line = f"length − 2 × end = {float(long):g} − 2 × {float(end):g} = {float(between):g} mm: one screw in the middle"
         return _Part({"count": joint.rows, "per_row": 1}, (line,), (("caution", said),), judged=True)
@@ -468,13 +469,16 @@ def _distances(joint: _Joint) -> _Part:
             got["end"] = got["length"] / 2
             del got["spacing"]
     faults = [
-        ("caution", f"{title} {_mm(got[name])} is below {_share(shares[rule])}, {_mm(least[rule])}: it may split or tear out.")
+        (
+            "caution",
+            f"{title} {_mm(got[name])} is below {_share(shares[rule])}, {_mm(least[rule])}: the piece may split or tear out.",
+        )
         for name, rule, title in planned
         if name in got and got[name] < least[rule]
     ]
     notes: tuple[str, ...] = ()
     if joint.is_metal and joint.top != "steel":
-        notes = ("Use stainless screws in aluminium and bed them in sealant: plain steel corrodes it.",)
+        notes = ("Use stainless screws in aluminium and bed them in sealant: plain steel screws make it corrode.",)
     values = {name: float(value) for name, value in least.items()}
     judged = bool({"end", "edge", "spacing"} & joint.mm.keys())
     return _Part(values, (line,), tuple(faults), notes, judged)
@@ -490,7 +494,7 @@ def _seat(joint: _Joint) -> _Part:
     values = {"head_ratio": ratio, "head_height": float(head.height)}
     fault: _Faults = ()
     if ratio >= _KNIFE.value:
-        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink, use a pan head."
+        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink: use a pan head."
         fault = (("caution", said),)
     elif ratio > _OK.value:
         values["under_head"] = float(top - head.height)
@@ -515,15 +519,17 @@ def _pull_through(joint: _Joint) -> _Part:
     pounds = (_PULL_THICK * wide if thick else _PULL * counted) * math.pi * wide * gravity**2
     formula = f"1725 × π × {wide:.5f}² × {gravity:.4g}²" if thick else f"690 × π × {wide:.5f} × {gravity:.4g}² × {top:.5f}"
     working = (
-        f"pull-through, {name} head {_mm(head)}, top {'over' if thick else 'up to'} 2.5 head diameters thick: "
+        f"pull-through, {name} head {_mm(head)}, top {'more than' if thick else 'up to'} 2.5 head diameters thick: "
         f"{formula} = {pounds:.2f} lbf",
         f"in newtons: {pounds:.2f} × {LBF:.5f} = {pounds * LBF:.1f} N",
     )
     notes = ["For a pull along the screws use the lower of head pull-through and withdrawal (screw calculator)."]
     if joint.head in HALF_ANGLE and "head_diameter" not in joint.mm:
-        notes.append("The pull-through formula is for round heads. A flat head wedges its way in: never load it more than this.")
+        notes.append(
+            "The pull-through formula is for round heads. A flat head wedges its way in: never load it above this figure."
+        )
     if joint.mm["top_thickness"] < _TABLE.value:
-        notes.insert(0, "The top is thinner than the pull-through table goes: test a sample before relying on the figure.")
+        notes.insert(0, "The top is thinner than the pull-through table covers: test a sample before you rely on the figure.")
     return _Part({"pull_through": pounds * LBF, "head_counted": float(head)}, working, notes=tuple(notes))
 
 
@@ -563,10 +569,12 @@ def _plug_notes(joint: _Joint, wide: float) -> list[str]:
     if wide > _PLUG.value:
         notes.append("That plug is too wide: use more screws, or a solid block between the skins.")
     elif joint.screw is not None and wide < _TWICE.value * float(joint.screw.major):
-        notes.append(f"Drill the hole at least twice the screw, {_mm(2 * joint.screw.major)}, so that epoxy surrounds the screw.")
+        notes.append(
+            f"Drill the hole at least twice the screw diameter, {_mm(2 * joint.screw.major)}, so that epoxy surrounds the screw."
+        )
     notes.append(
-        "A screw holds nothing in bare foam. Rake the core back, fill the hole with thickened epoxy that bonds to clean skins, "
-        "then redrill."
+        "A screw holds nothing in bare foam. Rake the core back, clean the skins, fill the hole with thickened epoxy so that it "
+        "bonds to both, then redrill."
     )
     return notes
 
@@ -582,8 +590,8 @@ def _slot(fields: Mapping[str, object]) -> _Part:
     line = f"movement at each end = |{sig(a)} − {sig(b)}| µm/m·K × {sig(2 * half, 6)} mm/2 × {sig(warm)} K = {sig(movement)} mm"
     values: dict[str, Value | float | None] = {"movement": movement}
     notes = (
-        "Fix the bar in the middle only. Everywhere else put a washer under the screw, centre the screw in its slot and don't "
-        "tighten it hard.",
+        "Fix the bar in the middle only. Everywhere else put a washer under the screw head, centre the screw in its slot and "
+        "don't tighten it hard.",
     )
     hole = size(fields, "hole")
     if hole is None:
@@ -663,17 +671,18 @@ CALCULATOR = Calculator(
             "#8: inch wood screw; 4 mm: metric wood screw; ST: tapping screw; M: machine screw. Loads are for #6 and larger."),
         Field("head", "Head", Choice((*HALF_ANGLE, "pan")), "flat 82: countersunk, inch screws; flat 90: countersunk, metric."),
         Field("screw_length", "Screw length", Measure("mm", low=6, high=200, soft_high=150),
-            "Countersunk: with the head. Pan: without the head."),
+            "Countersunk: including the head. Pan: from under the head."),
         Field("top", "Top piece", _SIDE, "Material, oven-dry G of the wood, or bearing strength."),
         Field("top_thickness", "Thickness of the top", _ROOM),
         Field("holding", "Holding piece", _SIDE, "The piece the thread bites into; needed for the load."),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=1, high=300)),
-        Field("gap", "Gap between them", Measure("mm", low=0, high=20), "Count foam or a glue bead too. Blank: none."),
+        Field("gap", "Gap between the pieces", Measure("mm", low=0, high=20), "Include any foam or glue bead. Blank: none."),
         Field("sink", "Head below the surface", Measure("mm", low=0, high=5), "Flat heads only. Blank: flush."),
-        Field("grain", "Row and grain", Choice(("along", "across")), "Whether the row runs along or across the grain.",
+        Field("grain", "Direction of the row", Choice(("along", "across")), "Whether the row runs along or across the grain.",
             default="along"),
         Field("prebored", "Pilot holes", Choice(("yes", "no")), default="yes"),
-        Field("edge", "Row from the edge", Measure("mm", low=2, high=500), "Your planned distance, to have it checked."),
+        Field("edge", "Distance from row to edge", Measure("mm", low=2, high=500),
+            "The distance you plan: it is checked against the minimum."),
         Field("duration", "Load duration factor", Measure("", low=0.9, high=1.6),
             "0.9: permanent; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
         Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
@@ -683,13 +692,13 @@ CALCULATOR = Calculator(
         Field("pull", "Pull on each screw", Measure("N", above=0, high=20_000), "Gives the diameter of the filled hole."),
         Field("factor", "Safety factor on the foam", Measure("", low=1, high=10, soft_low=2), default="3"),
         Field("holes", "Holes to fill", Count(low=1, high=5000), "Blank: one for each screw."),
-        Field("waste", "Filling wasted", Measure("%", low=0, high=100), default="20 %"),
+        Field("waste", "Thickened epoxy wasted", Measure("%", low=0, high=100), default="20 %"),
         Field("bar_length", "Length of a bar fixed in the middle", Measure("mm", low=20, high=10_000),
             "For slots that let the bar move."),
         Field("dt", "Temperature range", Measure("K", low=1, high=150), "From the coldest night to the hottest sun."),
         Field("expansion", "Expansion of the bar", Measure("µm/m·K", low=0, high=100), "Aluminium about 23, steel about 12."),
         Field("expansion_base", "Expansion of the base", Measure("µm/m·K", low=0, high=100), "Wood along the grain: 3 to 5."),
-        Field("hole", "Clearance hole", Measure("mm", low=1, high=20), "The width of the slot."),
+        Field("hole", "Clearance hole", Measure("mm", low=1, high=20), "Its diameter sets the width of the slot."),
     ),
     outputs=(
         Output("count", "Screws", "", 0),
@@ -698,7 +707,7 @@ CALCULATOR = Calculator(
         Output("lateral_total", "Lateral load, all screws", "N", 0),
         Output("pull_through", "Head pull-through, each", "N", 0),
         Output("fill_diameter", "Filled hole diameter", "mm", 1),
-        Output("fill_volume", "Filling, all holes", "mL", 1),
+        Output("fill_volume", "Thickened epoxy, all holes", "mL", 1),
         Output("slot", "Slot length", "mm", 1),
         Output("lateral", "Lateral load per screw, ten years", "N", 0),
         Output("mode", "Yield mode"),
@@ -706,14 +715,14 @@ CALCULATOR = Calculator(
         Output("end_min", "Minimum from end grain, load towards it", "mm", 1),
         Output("end_min_pushed", "Minimum from end grain, load away from it", "mm", 1),
         Output("spacing_min", "Minimum spacing", "mm", 1),
-        Output("row_spacing", "Minimum between rows", "mm", 1),
+        Output("row_spacing", "Minimum row spacing", "mm", 1),
         Output("penetration", "Bite in the holding piece", "mm", 1),
         Output("bite_least", "Minimum bite for a lateral load (6 D)", "mm", 1),
         Output("bite_full", "Bite for the full lateral load (10 D)", "mm", 1),
         Output("longest", "Longest screw that stays inside", "mm", 1),
         Output("shortest", "Shortest screw for a lateral load", "mm", 1),
         Output("full_length", "Shortest screw for the full lateral load", "mm", 1),
-        Output("holding_min", "Minimum holding piece for a lateral load", "mm", 1),
+        Output("holding_min", "Minimum holding thickness for a lateral load", "mm", 1),
         Output("lateral_full", "Lateral load per screw, with full bite", "N", 0),
         Output("top_bearing", "Bearing strength of the top", "psi", 0),
         Output("holding_bearing", "Bearing strength of the holding piece", "psi", 0),
@@ -721,8 +730,8 @@ CALCULATOR = Calculator(
         Output("head_height", "Height of the head", "mm", 2, gauged=True),
         Output("under_head", "Metal left under the head", "mm", 2, gauged=True),
         Output("head_counted", "Head diameter used", "mm", 2, gauged=True),
-        Output("fill_min", "Minimum filled hole", "mm", 1),
-        Output("fill_load", "Plug shears out at, each", "N", 0),
+        Output("fill_min", "Minimum filled hole diameter", "mm", 1),
+        Output("fill_load", "Load that shears the plug out, each", "N", 0),
         Output("fill_allowed", "Allowed pull on the plug, each", "N", 0),
         Output("movement", "Movement at each end of the bar", "mm", 2),
         Output("per_row", "Screws per row", "", 0),

@@ -1,4 +1,4 @@
-"""A screw through a top piece into wood: drill sizes, countersink, whether thin sheet can take it, and the withdrawal load."""
+"""A screw through a top piece into wood: drill sizes, countersink, whether the top is thick enough, and the withdrawal load."""
 
 from __future__ import annotations
 
@@ -37,7 +37,10 @@ from shopmate.units import significant as sig
 _NDS_VALUES = Source(
     "withdrawal, design: AWC NDS 2018 eq. 12.2-2; pilot holes sections 12.1.5.2 and 12.1.5.3; end grain 12.2.2.3", "read"
 )
-_HABIT = Source("ways round thin sheet; pilot hole in light wood; foam doesn't hold a screw", "common practice")
+_HABIT = Source(
+    "what to do where the metal is too thin to countersink; pilot hole in light wood; foam doesn't hold a screw",
+    "common practice",
+)
 
 _DESIGN = 2850.0
 """Coefficient in psi of W = 2850 G² D L, allowable withdrawal of a wood screw from side grain, normal duration, dry:
@@ -49,16 +52,16 @@ number read]."""
 
 _G_LOW = Threshold(0.31, "", _NDS_VALUES, "is outside that range, so don't use the load", "holding", "0.31", "0.308")
 _G_HIGH = Threshold(0.73, "", _NDS_VALUES, "is outside that range, so don't use the load", "holding", "0.73", "0.733")
-"""Range of specific gravity with NDS withdrawal values, No. 6 to 24."""
+"""Range of specific gravity for which NDS gives withdrawal values, for No. 6 to 24 screws."""
 
 _SWELLING = 0.108
-"""G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, read on public
-engineering pages [read]."""
+"""G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, as given on
+public engineering pages [read]."""
 
-_DENSE = Threshold(0.60, "", _NDS_VALUES, "above 0.60: 90% of the root", "holding", "0.60", "0.605")
-_MEDIUM = Threshold(0.50, "", _NDS_VALUES, "above 0.50: 70% of the root", "holding", "0.50", "0.503")
-"""Above the first the pilot hole is 90 % of the root, above the second 70 %, otherwise none is needed: NDS 2018 section 12.1.5.2.
-A handbook counts exactly 0.60 as dense wood; NDS does not [memory]."""
+_DENSE = Threshold(0.60, "", _NDS_VALUES, "above 0.60: 90 % of the root", "holding", "0.60", "0.605")
+_MEDIUM = Threshold(0.50, "", _NDS_VALUES, "above 0.50: 70 % of the root", "holding", "0.50", "0.503")
+"""Specific gravity above which NDS wants a pilot hole of 90 % of the root, and of 70 %; in lighter wood it wants none: NDS 2018
+section 12.1.5.2. A handbook counts exactly 0.60 as dense wood; NDS does not [memory]."""
 
 _LEAD_DENSE, _LEAD = 0.90, 0.70
 """Pilot hole as a share of the root (NDS section 12.1.5.2 [read]); 0.70 in light wood too, where NDS needs none [common
@@ -81,7 +84,7 @@ _KNIFE = Threshold(
     "top_thickness",
     {"top": "aluminium"},
 )
-"""Head height ÷ sheet thickness: ok up to the first, a knife edge from the second."""
+"""Head height ÷ sheet thickness up to which a countersink is ok, and from which it leaves a knife edge."""
 
 _PULL_THROUGH = Threshold(
     0.5, "", _HABIT, "is left under the head, less than half", "head_ratio", "0.233 in", "0.231 in", "top_thickness",
@@ -109,18 +112,18 @@ _DIMPLE = Threshold(
     1.016, "mm", THIN_SHEET, "up to 1.02 mm (0.04 in) (common practice)", "top_thickness", "0.0403 in", "0.040 in",
     beside={"top": "aluminium"},
 )  # fmt: skip
-"""Sheet best dimpled: 0.040 in or less, FAA AC 65-15A chapter 5."""
+"""Sheet thickness up to which dimpling is better than countersinking: 0.040 in, FAA AC 65-15A chapter 5."""
 
 _STEEL = Threshold(
     400.0, "MPa", Source("mild-steel screws break at about 400 N/mm² on the root; the data sheet overrides this", "memory"),
-    "the screw may break before the wood lets go", "root_stress", "2.11 in", "2.12 in", "length",
+    "The screw may break before the wood lets go", "root_stress", "2.11 in", "2.12 in", "length",
 )  # fmt: skip
 """Approximate root stress at which a mild-steel screw breaks. NDS 2018 section 12.2.2.5 [read] asks for the screw's own
 strength as well as the wood's."""
 
 _PLAY = Fraction(1, 10)
-"""Play in mm of the clearance hole for a metric wood screw, whose table gives a nominal diameter without tolerance
-[common practice]."""
+"""Play in mm added to the clearance hole for a metric wood screw, because the table gives its nominal diameter without a
+tolerance [common practice]."""
 
 _CUTTER_STEP = INCH / 64
 """Inch countersinks come in steps of 1/64 in [common practice]."""
@@ -141,12 +144,12 @@ _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
 """Top materials: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
 
 _PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
-"""Other materials for the holding piece: no published load, no hold at all, or a nut or insert with its own thread."""
+"""What else the thread may go into: plywood has no published load, foam holds nothing, a nut or insert has its own thread."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Holding:
-    """The wood that holds the thread: oven-dry G for NDS, G at 12 % for the Wood Handbook (None: no value), and their source."""
+    """The wood that holds the thread: oven-dry G for NDS, G at 12 % moisture for the Wood Handbook (None: no value)."""
 
     g_dry: float | None
     g_12: float | None
@@ -156,7 +159,7 @@ class _Holding:
 
 @dataclass(frozen=True, slots=True)
 class _Joint:
-    """A screw through a top piece into the piece that holds it, and its load; lengths in mm."""
+    """A screw through a top piece into the piece that holds it, and how it is loaded; lengths in mm."""
 
     screw: Screw
     head_name: str
@@ -164,7 +167,7 @@ class _Joint:
     sheet: Fraction
     """Thickness of the top piece, 0 if there is none."""
     back: Fraction
-    """Depth below the head at which the holding piece ends; the screw length if its thickness is not known."""
+    """Depth below the head at which the holding piece ends; the screw length if the thickness of that piece is not known."""
     own_thread: Fraction | None
     holding: str | Quantity
     wood: _Holding
@@ -198,7 +201,7 @@ class _Joint:
 
     def threads(self) -> tuple[Fraction, str]:
         """Return the length of the thread on the screw, and the rule used."""
-        # A countersunk screw is measured including its head, others from under it; there is no thread on the head.
+        # A countersunk screw is measured including its head, others from under the head; there is no thread on the head.
         most = self.long - self.head.height if self.head_name in HALF_ANGLE else self.long
         if self.own_thread is not None:
             cut, why = self.own_thread, "as entered"
@@ -208,7 +211,7 @@ class _Joint:
         elif self.screw.kind == "wood":
             cut, why = _THREAD_SHARE_METRIC * self.long, "0.6 of the length (DIN 7998, memory)"
         else:
-            cut, why = most, "threaded to the head"
+            cut, why = most, "threaded all the way to the head"
         return min(cut, most), why
 
     def held(self) -> Fraction:
@@ -218,10 +221,10 @@ class _Joint:
 
 
 def countersink_depth(mouth: float, hole: float, angle: float) -> float:
-    """Return the depth at which a countersink of an included angle in degrees, `mouth` wide at the surface, meets the hole.
+    """Return how deep a countersink goes: from the surface, where it is `mouth` wide, down to the edge of the hole.
 
-    Diameters and depth in one unit, the angle above 0 and under 180: half the difference over tan of half the angle
-    (geometry of the cone [computed]). 0 if the hole is as wide as the mouth.
+    Diameters and depth in one unit, the included angle in degrees, above 0 and below 180: half the difference over tan of half
+    the angle (geometry of the cone [computed]). 0 if the hole is as wide as the mouth.
     """
     return max(0.0, mouth - hole) / (2 * math.tan(math.radians(angle / 2)))
 
@@ -229,13 +232,14 @@ def countersink_depth(mouth: float, hole: float, angle: float) -> float:
 def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
     """Return the allowable load in N along one wood screw in side grain: AWC NDS 2018 eq. 12.2-2 [read].
 
-    Oven-dry specific gravity (valid 0.31 to 0.73), nominal diameter and thread in the wood in mm; ten years' load, dry.
+    Oven-dry specific gravity (valid 0.31 to 0.73), nominal diameter and thread in the wood in mm; for a load of ten
+    years in dry wood.
     """
     return _DESIGN * PSI * gravity**2 * diameter * thread
 
 
 _KINDS_NAMED = 5
-"""How many kinds of a group are named (ours). No threshold: the table has them all."""
+"""How many species of a group the caution names (ours). No threshold: the table has them all."""
 
 
 def _holdings() -> tuple[str, ...]:
@@ -287,12 +291,12 @@ def _problems(joint: _Joint) -> list[FieldProblem]:
             + (f", or a size that has this head: {', '.join(others)}" if others else "")
         ),
         top and not sheet and FieldProblem(
-            "top_thickness", f"the thickness of the {top} is missing", "enter top_thickness, or leave the top material blank"
+            "top_thickness", f"the thickness of the {top} is missing", "enter the thickness, or leave the top material blank"
         ),
-        sheet and not top and FieldProblem("top", "there is a thickness but no material", "choose the top material: "
+        sheet and not top and FieldProblem("top", "you entered a thickness but no material", "choose the top material: "
             f"{', '.join(_TOPS)}"),
         sheet >= joint.long and FieldProblem(
-            "length", f"{_mm(joint.long)} is too short to come out of a {_mm(sheet)} top",
+            "length", f"{_mm(joint.long)} is too short to go through a {_mm(sheet)} top",
             f"use a screw of {_mm(sheet + _SIX_D.value * screw.major)} or longer (6 diameters in the wood)",
         ),
         joint.basis not in screw.roots and FieldProblem(
@@ -307,7 +311,8 @@ def _problems(joint: _Joint) -> list[FieldProblem]:
                 "used"
         ),
         joint.holding == _NUT and screw.kind != "machine" and FieldProblem(
-            "holding", f"{screw.size} is a wood or tapping screw, which takes no nut", f"choose a wood, or a size {machine}"
+            "holding", f"{screw.size} is a wood or tapping screw, which takes no nut", f"choose a wood, or a machine screw: "
+            f"{machine}"
         ),
     )  # fmt: skip
     return [problem for problem in found if problem]
@@ -317,11 +322,13 @@ def _holding(holding: str | Quantity) -> _Holding:
     """Return G on both bases, with a note on which figure was used."""
     if isinstance(holding, Quantity):
         g = float(holding.value)
-        said = f"G {sig(g)} as typed: used as oven-dry G for the NDS figures and as G at 12 % for the Wood Handbook figure"
+        said = (
+            f"G {sig(g)} as typed: used as oven-dry G for the NDS figures and as G at 12 % moisture for the Wood Handbook figure"
+        )
         caution = (
-            f"you typed G {sig(g)}, so its basis is not known: if it is for 12 % moisture, the allowable load is about 10 % "
-            "low (safe); if it is oven-dry, the mean failure load is about 10 % high. Choose a species by name to get both "
-            "right"
+            f"You typed G {sig(g)}, which may be at 12 % moisture or oven-dry. At 12 %, the allowable load shown is about 10 % "
+            "too low (safe); oven-dry, the mean failure load shown is about 10 % too high. Choose a species by name to get both "
+            "right."
         )
         return _Holding(g, g, (said,), (caution,))
     if holding in (_PLYWOOD, _FOAM, _NUT):
@@ -336,7 +343,7 @@ def _holding(holding: str | Quantity) -> _Holding:
         swollen = f"G at 12 % = {dry:.2f}/(1 + 0.009 × 12 × {dry:.2f}) = {g_12:.3f}"
         return _Holding(dry, g_12, (f"{holding}: G {dry:.2f} oven-dry: {source}", swollen))
     assert at_12 is not None  # every wood in the table has a figure
-    taken = f"no NDS figure: G {at_12:.2f} is used there too, which is below the oven-dry one (safe)"
+    taken = f"no NDS figure, so G {at_12:.2f} is used for NDS too: it is lower than oven-dry G (safe)"
     return _Holding(at_12, at_12, (f"{holding}: G {at_12:.2f} at 12 %: {source}", taken))
 
 
@@ -347,7 +354,7 @@ def _of_a_group(wood: Wood, dry: float, at_12: float) -> list[str]:
     kinds = ", ".join(wood.kinds[:_KINDS_NAMED]) + (" and others" if len(wood.kinds) > _KINDS_NAMED else "")
     return [
         f"{wood.name} covers several woods, so the lowest figures are used (safe for holding): G {dry:.2f} oven-dry and "
-        f"{at_12:.2f} at 12 %. If you know which one you have, choose it: {kinds}"
+        f"{at_12:.2f} at 12 %. If you know which one you have, choose it: {kinds}."
     ]
 
 
@@ -361,14 +368,14 @@ def _diameters(joint: _Joint) -> Answer:
     cautions = []
     if joint.is_machine and joint.holding != _NUT:
         cautions.append(
-            f"{screw.size} is a machine screw: its thread does not hold in wood or foam. Bolt through with a washer and nut, "
+            f"{screw.size} is a machine screw: its thread doesn't hold in wood or foam. Bolt through with a washer and nut, "
             f"or set a threaded insert and drill as its data sheet says (choose '{_NUT}' as what holds the thread). For a wood "
-            f"screw of that diameter enter the size {float(screw.major):g} mm, without M"
+            f"screw of that diameter enter the size {float(screw.major):g} mm, without M."
         )
     if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(
-            f"NDS lists no root for {screw.size} (only No. 6 and up), so {joint.basis} is used: {_mm(root)}"
-            + (", the thinnest core of the tapping screw of that gauge" if joint.basis == TAPPING else "")
+            f"NDS lists no root diameter for {screw.size} (only No. 6 and up), so {joint.basis} is used: {_mm(root)}"
+            + (", the thinnest core of the tapping screw of that gauge." if joint.basis == TAPPING else ".")
         )
     roots = {_ROOT_OUTPUTS.get(name, "root_core"): value for name, value in screw.roots.items()}
     values = _floats(major=screw.major, major_max=screw.major_max, root=root, **roots)
@@ -376,7 +383,7 @@ def _diameters(joint: _Joint) -> Answer:
 
 
 _ROOT_OUTPUTS = {NDS: "root_nds", HANDBOOK: "root_handbook"}
-"""The output for each root basis; any other is the core by the screw's own standard."""
+"""The output for each root basis; any other basis is the core diameter in the screw's own standard."""
 
 
 def _holes(joint: _Joint) -> Answer:
@@ -450,37 +457,37 @@ def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
         return None
     if ratio < _KNIFE.value:
         return (
-            f"only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice stops at 70 % of the "
-            "sheet, while an army manual allows 98 % for rivets: they disagree, so set a depth stop and try it on an offcut. "
-            f"{_instead(joint)}"
+            f"Only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice allows a head of up to "
+            "70 % of the sheet thickness, an army manual 98 % for rivets. They disagree, so set a depth stop and try an offcut "
+            f"first. {_instead(joint)}"
         )
-    why = f"the countersink reaches the back, so the {_mm(hole)} hole has a sharp edge and no straight bore"
+    why = f"the countersink reaches the back, so the {_mm(hole)} hole has a sharp edge and no straight wall"
     if opening > hole:
         why = (
             f"the countersink comes out of the back {_mm(opening)} wide, bigger than the {_mm(hole)} clearance hole, and "
             "leaves a sharp edge"
         )
-    high = f"knife edge: the head is {_mm(height)} high and the {top} only {_mm(sheet)} thick"
+    high = f"Knife edge: the head is {_mm(height)} high and the {top} only {_mm(sheet)} thick"
     return f"{high}; {why}. Do not countersink it. {_instead(joint)}"
 
 
 def _instead(joint: _Joint) -> str:
-    """Return the alternatives to a head too high for the sheet, then those that don't work here, with the reason."""
+    """Return what to use where the head is too high for the sheet, then what won't work on this one."""
     screw, name, top, sheet = joint.screw, joint.head_name, joint.top, joint.sheet
     alike = [other for other in screws().values() if other.kind == screw.kind and name in other.heads]
     lower = [other for other in alike if float(other.heads[name].height / sheet) <= _OK.value]
     smaller = f"a smaller gauge (no {name} head in the table is low enough)"
     if lower:
         smaller = f"a smaller gauge, {max(lower, key=lambda other: other.major).size} or smaller for this {top}"
-    over_wood = f"over solid wood, a countersink that runs on into the wood, so that the head clamps the wood and not the {top}"
+    over_wood = f"over solid wood, a countersink cut right into the wood, so that the head clamps the wood and not the {top}"
     ways = [("a pan head", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
     if top in _METALS:
         rows = (row for row in tables.load("countersink_sheets").rows if row["size"] == screw.size)
         for least in (inches(row["sheet_min_in"]) for row in rows):
-            ways.append((f"a 100° low (shear) head with its own cutter, in sheet of {_mm(least)} or more", sheet >= least))
-        ways.append((f"dimpling, in sheet of up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
+            ways.append((f"a 100° low (shear) head with its own cutter, in sheet {_mm(least)} or thicker", sheet >= least))
+        ways.append((f"dimpling, in sheet up to {_mm(_DIMPLE.value)}", float(sheet) <= _DIMPLE.value))
     here, not_here = ("; ".join(way for way, serves in ways if serves == wanted) for wanted in (True, False))
-    return f"Instead: {here} (common practice)" + (f". Not here: {not_here}" if not_here else "")
+    return f"Instead: {here} (common practice)." + (f" Won't work here: {not_here}." if not_here else "")
 
 
 def _judge_wood(joint: _Joint) -> str | None:
@@ -488,16 +495,15 @@ def _judge_wood(joint: _Joint) -> str | None:
     height, sheet, top = joint.head.height, joint.sheet, joint.top
     if joint.height_to_sheet >= _KNIFE.value:
         return (
-            f"knife edge: the head, {_mm(height)}, goes right through the {top}, {_mm(sheet)}: no wood is left under it and it "
-            "pulls through. Use a pan head on a flat washer, a "
-            "flat head in a finishing (cup) washer, or a smaller gauge (common practice)"
+            f"Knife edge: the head is {_mm(height)} high and the {top} only {_mm(sheet)} thick, so no wood is left under the "
+            "head and it pulls through. Use a pan head on a flat washer, a flat head in a finishing (cup) washer, or a smaller "
+            "gauge (common practice)."
         )
     if joint.height_to_sheet > _PULL_THROUGH.value:
         return (
-            f"only {_mm(sheet - height)} of {top} is left under the head, less than half: wood has no edge to crack as sheet "
-            "metal has, but the head can pull through. Use a pan head on a flat washer or a "
-            "flat head in a finishing (cup) washer, and tighten by "
-            "hand (common practice)"
+            f"Only {_mm(sheet - height)} of {top} is left under the head, less than half. Wood won't crack there as sheet metal "
+            "does, but the head can pull through. Use a pan head on a flat washer or a flat head in a finishing (cup) washer, "
+            "and tighten by hand (common practice)."
         )
     return None
 
@@ -516,23 +522,23 @@ def _pilot(joint: _Joint) -> Answer:
             values["shank_hole"] = shank = share * float(joint.screw.major)
             why += f", shank hole {sig(share)} × D = {_mm(shank)}"
             cautions.append(
-                f"the NDS shank hole for a sideways load, {_mm(shank)}, grips the screw and stops it pulling the top piece "
-                "down: clamp the joint before driving, or drill the clearance hole if the screw must pull the joint tight"
+                f"The NDS shank hole for a sideways load, {_mm(shank)}, grips the screw and stops it pulling the top piece "
+                "down: clamp the joint before driving, or drill the clearance hole if the screw must pull the joint tight."
             )
     elif dense:
-        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} above {_DENSE.value:.2f}: {_LEAD_DENSE:.0%} of the root"
+        share, why = _LEAD_DENSE, f"NDS, withdrawal, {known} above {_DENSE.value:.2f}: {_LEAD_DENSE * 100:.0f} % of the root"
     elif g is not None and g > _MEDIUM.value:
-        share, why = _LEAD, f"NDS, withdrawal, {known} above {_MEDIUM.value:.2f}: {_LEAD:.0%} of the root"
+        share, why = _LEAD, f"NDS, withdrawal, {known} above {_MEDIUM.value:.2f}: {_LEAD * 100:.0f} % of the root"
     else:
         share, values["pilot_needed"] = _LEAD, None if g is None else "no"
-        why = f"{_LEAD:.0%} of the root anyway, to prevent splitting (common practice)"
+        why = f"{_LEAD * 100:.0f} % of the root anyway, to prevent splitting (common practice)"
         if g is not None:
-            why = f"NDS needs no pilot hole for withdrawal at {known} (it starts above {_MEDIUM.value:.2f}); {why}"
+            why = f"NDS needs no pilot hole for withdrawal at {known} (only above {_MEDIUM.value:.2f}); {why}"
     pilot = share * root
     drill, way = _pilot_drill(joint, pilot, dense=dense)
     if dense:
         cautions.append(
-            "dense wood: wax the thread; if the screw binds before it is fully home, drill one size larger (common practice)"
+            "Dense wood: wax the thread. If the screw binds before the head is home, drill one size larger (common practice)."
         )
     values |= {"pilot": pilot, "pilot_drill": drill.name, "pilot_drilled": float(drill.diameter)}
     working = (
@@ -545,8 +551,9 @@ def _pilot(joint: _Joint) -> Answer:
 def _pilot_drill(joint: _Joint, pilot: float, *, dense: bool) -> tuple[Drill, str]:
     """Return the drill for a pilot hole in mm, and how it was rounded.
 
-    Down if the screw is loaded sideways, because a loose one rocks, and in dense wood, where that gives the hardwood sizes of
-    the trade table for No. 5 to 8 [computed]; otherwise the nearest, which gives its softwood sizes, but never above the root.
+    Down if the screw is loaded sideways, because a loose screw rocks, and in dense wood, where that gives the hardwood sizes of
+    the trade table for No. 5 to 8 [computed]. Otherwise to the nearest, which gives the softwood sizes of that table, but never
+    above the root.
     """
     if joint.lateral or dense:
         why = "a loose screw rocks under a sideways load" if joint.lateral else "trade practice in hardwood"
@@ -566,19 +573,19 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
     working, cautions = [f"thread on the screw {_mm(cut)}: {why}"], []
     if joint.holding == _FOAM:
         cautions.append(
-            "foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring the foam, or pot an insert "
-            "in thickened epoxy, and screw into that (common practice)"
+            "Foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring the foam, or pot an insert "
+            "in thickened epoxy, and screw into that (common practice)."
         )
     else:
         piece = " and inside the holding piece" if ends else ""
         working.append(f"thread in the wood = {_mm(held)}: only the part below the {_mm(sheet)} top{piece}")
         if beyond:
             cautions.append(
-                f"the point sticks {_mm(beyond)} out of the holding piece; whatever is behind it, such as foam, holds nothing "
-                "and is not counted"
+                f"The point sticks {_mm(beyond)} out of the holding piece. Thread in whatever is behind, such as foam, holds "
+                "nothing and is not counted."
             )
         if held == 0:
-            cautions.append("no thread reaches the wood: use a longer screw or one threaded further up")
+            cautions.append("No thread reaches the wood: use a longer screw or one threaded further up.")
     least, full = _SIX_D.value * joint.screw.major, _TEN_D.value * joint.screw.major
     values = _floats(thread_length=cut, thread_in_holding=held, penetration_least=least, penetration_full=full, top_passed=sheet)
     values["point_beyond"] = beyond
@@ -586,7 +593,7 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
 
 
 def _lateral(joint: _Joint) -> Answer:
-    """Return the penetration needed for a sideways load; the load itself is for the pattern calculator."""
+    """Return the penetration needed for a sideways load; the load itself comes from the pattern calculator."""
     screw = joint.screw
     if joint.is_machine or not joint.lateral:
         return Answer({})
@@ -594,15 +601,15 @@ def _lateral(joint: _Joint) -> Answer:
     reach = min(joint.long, joint.back) - joint.sheet
     line = f"sideways load: penetration {_mm(reach)}; NDS minimum 6 D = {_mm(least)}, full value from 10 D = {_mm(full)}"
     if reach < least:
-        said = f"penetration {_mm(reach)} is less than 6 D = {_mm(least)}: NDS gives no lateral value for this joint"
+        said = f"Penetration {_mm(reach)} is less than 6 D = {_mm(least)}: NDS gives no lateral value for this joint."
         return Answer({"penetration": float(reach)}, (line,), (said,))
     cautions = []
     if reach < full:
         share = bite_share(float(reach), float(screw.major))
         cautions.append(
-            f"penetration {_mm(reach)} is less than 10 D: use only {share:.2f} × the lateral value (penetration ÷ 10 D)"
+            f"Penetration {_mm(reach)} is less than 10 D: use only {share:.2f} × the lateral value (penetration ÷ 10 D)."
         )
-    cautions.append("for the load across the screws use the pattern calculator, because it depends on both pieces")
+    cautions.append("The sideways load depends on both pieces: use the pattern calculator for it.")
     return Answer({"penetration": float(reach)}, (line,), tuple(cautions))
 
 
@@ -624,16 +631,15 @@ def _edges(joint: _Joint) -> Answer:
     values["edge_distance"] = values["wood_edge_distance"]
     said = "; ".join(f"{rule} {float(shares[name]):g} D = {_mm(values[name])}" for name, rule in _DISTANCES.items())
     working = [
-        f"wood{' under metal' if side else ''}, predrilled, advisory (NDS gives none below 1/4 in, except not to split it): "
-        f"{said}"
+        f"wood{' under metal' if side else ''}, predrilled, advisory (below 1/4 in, NDS says only not to split the wood): {said}"
     ]
     if joint.top in _METALS:
         share = _EDGE_FLAT if joint.head_name in HALF_ANGLE else _EDGE_PAN
         edge = share * major
         values |= {"edge_distance": edge, "bar_width": 2 * edge}
         metal = (
-            f"edge of the {joint.top} = {share:g} D = {_mm(edge)} from the centre of the hole (rivet rule): a bar drilled on "
-            f"its centre line must be {_mm(2 * edge)} or wider"
+            f"edge distance in {joint.top} = {share:g} D = {_mm(edge)} from the centre of the hole (rivet rule): a bar drilled "
+            f"on its centre line must be {_mm(2 * edge)} or wider"
         )
         working.insert(0, metal)
     return Answer(values, tuple(working))
@@ -648,16 +654,16 @@ def _withdrawal(joint: _Joint) -> Answer:
         return Answer({})
     if joint.holding == _PLYWOOD:
         said = (
-            "there is no withdrawal load for plywood, face or edge: in tests, larch plywood held less than the NDS formula "
-            "gives. Test your own, bolt through, or screw into solid blocking"
+            "No withdrawal load is published for plywood, face or edge: in tests, larch plywood held less than the NDS formula "
+            "gives. Test your own, bolt through, or screw into solid blocking."
         )
         return Answer({}, (), (said,))
     assert wood.g_dry is not None
     assert wood.g_12 is not None
     if joint.end_grain:
         said = (
-            "NDS forbids a withdrawal load on a screw in end grain; a carpentry handbook allows 60 %. They disagree, so turn "
-            "the joint, add a block with side grain, or bolt through"
+            "NDS forbids a withdrawal load on a screw in end grain; a carpentry handbook allows 60 % of the side-grain load. "
+            "They disagree, so screw into side grain, if need be of a block you add, or bolt through."
         )
         line = "end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)"
         return Answer({"withdrawal_design": 0.0}, (line,), (said,))
@@ -672,27 +678,27 @@ def _withdrawal(joint: _Joint) -> Answer:
         "the design load is for ten years, dry, side grain; permanent load × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
     )
     cautions = [
-        f"{design:.0f} N is the allowable load for one screw; at {ultimate:.0f} N half of them have pulled out, so it is never "
-        "a working load. If a failure could hurt someone, follow local codes and ask an engineer"
+        f"{design:.0f} N is the allowable load for one screw; at {ultimate:.0f} N half of them have pulled out, so never "
+        "use that as a working load. If a failure could hurt someone, follow local codes and ask an engineer."
     ]
     stress = ultimate / (math.pi * float(joint.root) ** 2 / 4)
     if stress > _STEEL.value:
         cautions.append(
-            f"the screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} MPa, and mild steel "
-            f"breaks at about {_STEEL.value:.0f} MPa, brass sooner (typical: use the screw's data sheet). Use more screws, not "
-            "longer ones"
+            f"The screw may break before the wood lets go: {ultimate:.0f} N on the root is {stress:.0f} MPa, and mild steel "
+            f"breaks at about {_STEEL.value:.0f} MPa, brass sooner (typical: the screw's data sheet overrides this). Use more "
+            "screws, not longer ones."
         )
     if not _G_LOW.value <= wood.g_dry <= _G_HIGH.value:
         cautions.append(
             f"NDS gives values for G {_G_LOW.value} to {_G_HIGH.value} only: G {sig(wood.g_dry)} is outside that range, so "
-            "don't use the load shown"
+            "don't use the load shown."
         )
     if screw.kind == "inch" and NDS not in screw.roots:
         cautions.append(
-            f"NDS gives values for No. 6 to 24 only: the load for {screw.size} comes from the same formula, outside that range"
+            f"NDS gives values for No. 6 to 24 only: the load for {screw.size} comes from the same formula, outside that range."
         )
     elif screw.kind != "inch":
-        cautions.append("the formulas are for inch wood screws: if this screw's data sheet gives a value, use that instead")
+        cautions.append("The formulas are for inch wood screws: if this screw's data sheet gives a value, use that instead.")
     values = {"withdrawal_design": design, "withdrawal_ultimate": ultimate, "root_stress": stress}
     return Answer(values, working, tuple(cautions))
 
@@ -767,7 +773,7 @@ def _left_of_the_top(joint: _Joint, hole: float, back: float, opening: Quantity 
 
 
 def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, object]) -> list[Point]:
-    """Return the right-hand outline of a screw from its head down, in mm; `mouth` is the width of its countersink."""
+    """Return the right-hand outline of a screw from its head down, in mm; `mouth` is half the width of its countersink."""
     head, shank, core = joint.head, float(joint.screw.major) / 2, number(outputs, "root", "mm") / 2
     wide, high, long = float(head.diameter) / 2, float(head.height), float(joint.long)
     if slope and head.sharp is not None:
@@ -801,7 +807,7 @@ CALCULATOR = Calculator(
         Field("holding", "What holds the thread", Either(Choice(_holdings, _ALSO), Measure("", low=0.1, high=1.3,
             soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood, or its specific gravity (G).", required=True),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=0.1, high=1000, soft_low=3),
-            "Needed if there is foam or air behind it, where thread holds nothing."),
+            "Enter it if there is foam or air behind this piece: thread holds nothing there."),
         Field("top", "Material of the top piece", Choice(_TOPS, _ALSO_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
         Field("joint", "Direction of load", Choice(("withdrawal", "lateral")),
@@ -809,11 +815,11 @@ CALCULATOR = Calculator(
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
         Field("basis", "Root diameter comes from", Choice(BASES),
             "Blank: the usual one for that size, named in the working."),
-        Field("thread", "Length of thread on the screw", Measure("mm", low=1, high=300), "As you measured it. Blank: from "
+        Field("thread", "Length of thread on the screw", Measure("mm", low=1, high=300), "Measure your screw. Blank: from "
             "the standard."),
         Field("fit", "Machine-screw clearance", Choice(("close", "normal", "loose")),
             "Per ASME B18.2.8 or ISO 273 (fine, medium, coarse). Blank: normal for machine screws, otherwise the next drill "
-            "above the thread."),
+            "above the thread diameter."),
         Field("series", "Drills at hand", Choice(("fractional", "metric", "inch", "all")),
             "Inch means fractional, number and letter. Blank: fractional for inch screws, metric for metric ones."),
     ),
@@ -844,19 +850,19 @@ CALCULATOR = Calculator(
         Output("edge_distance", "Minimum edge distance in the top piece", "mm", 1),
         Output("wood_edge_distance", "Edge distance in wood, advisory", "mm", 1),
         Output("wood_end_distance", "End distance in wood, load towards the end", "mm", 1),
-        Output("wood_end_pushed", "End distance in wood, load away from it", "mm", 1),
+        Output("wood_end_pushed", "End distance in wood, load away from the end", "mm", 1),
         Output("spacing_along", "Spacing along the grain", "mm", 1),
         Output("spacing_across", "Spacing across the grain", "mm", 1),
         Output("root_nds", "Root diameter, NDS rolled thread", "mm", 2, gauged=True),
         Output("root_handbook", "Root diameter, Wood Handbook two-thirds", "mm", 2, gauged=True),
-        Output("root_core", "Root diameter, core by the standard", "mm", 2, gauged=True),
+        Output("root_core", "Root diameter, from the screw's own standard", "mm", 2, gauged=True),
         Output("root_stress", "Root stress at mean failure load", "MPa", 0),
         Output("pilot_drilled", "Pilot hole, drill diameter", "mm", 2, gauged=True),
         Output("clearance_closest", "Clearance hole, closest drill made", "mm", 2, gauged=True),
         Output("countersink_angle", "Countersink angle", "°", 0),
         Output("head_sharp", "Head diameter, to a sharp edge", "mm", 2, gauged=True),
         Output("left_under_head", "Thickness left under the head", "mm", 2, gauged=True),
-        Output("top_passed", "Thickness of top passed", "mm", 2),
+        Output("top_passed", "Thickness of top the screw goes through", "mm", 2),
         Output("point_beyond", "Point sticks out of the holding piece", "mm", 2),
         Output("penetration", "Penetration, sideways load", "mm", 2),
         Output("bar_width", "Minimum width of a metal bar", "mm", 2),

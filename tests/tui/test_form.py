@@ -351,7 +351,7 @@ async def test_cautions_on_a_later_page_are_announced_on_the_first():
     last = {"size": "#6", "head": "flat 82", "length": "3/4 in", "holding": "0.5", "top": "aluminium", "top_thickness": "1/16 in"}
     async with opened(last=last, name="screw") as at:
         assert "cautions: press ." in at.text
-        assert "knife edge: the head" not in at.text
+        assert "Knife edge: the head" not in at.text
 
 
 NO_FIGURE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C", "mass": "100 g"}
