@@ -15,16 +15,18 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _HABIT = Source(
-    "A vacuum bag with a small pump pulls 20 inHg (67.7 kPa) near sea level; a caul over 150 mm high tips over; clamps that need "
-    "less than 80 % of their force are only there to close the spacing",
+    "A vacuum bag with a small pump pulls 20 inHg (67.7 kPa) near sea level; a caul over 150 mm high tips over; where "
+    "each clamp needs less than 80 % of its force, the spacing sets the number of clamps",
     "common practice",
 )
-_FIGURES = Source("Bar clamps 2 to 5 kN by hand, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core stands 20 to 30 psi", "memory")
+_FIGURES = Source(
+    "Bar clamps 2 to 5 kN by hand, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core withstands 20 to 30 psi", "memory"
+)
 
 _VACUUM = Threshold(
     20, "inHg", _HABIT, "A vacuum bag gives", "pressure", "20 inHg", "20.1 inHg", beside={"width": "1.22 m", "caul": "50 mm"}
 )
-"""Vacuum of a bag with a small pump; not enough for a glue that needs more pressure than this."""
+"""Vacuum a small pump pulls in a bag; not enough for a glue that needs more pressure."""
 
 _BAG = Quantity(_VACUUM.value, _VACUUM.unit)
 """The same vacuum as a quantity [common practice]. No threshold: it is the limit above."""
@@ -240,7 +242,7 @@ def _weight_cautions(kilograms: float | None, load: float | None, wanted: Quanti
     if wanted is not None and load < wanted.value_in("kPa") * (1 - NOISE):
         said.append(
             f"The weights press with {sig(load, 3)} kPa, less than the {units.show(wanted)} this glue needs: use clamps, or a "
-            "glue that needs contact only, such as epoxy."
+            "glue that needs contact pressure only, such as epoxy."
         )
     said.append(
         "Put a stiff flat board on the joint and stack bags or blocks on it from the middle outwards. Keep them away from the "
@@ -260,7 +262,7 @@ def _laid_out(long: float, by_force: int | None, by_spread: int | None, rows: in
 
 
 def _figures(laid: _Layout | None, force: float | None) -> dict[str, float | None]:
-    """Return number, spacing, first place and force in kN of the clamps; each None where it is not known."""
+    """Return number, spacing and distance to the first clamp in mm, and force per clamp in kN; each None where not known."""
     if laid is None:
         return dict.fromkeys(("clamps", "apart", "first", "force_each"))
     each = None if force is None else force / laid.clamps
@@ -329,7 +331,7 @@ def _needs(pressure: Quantity | None, glue: str | None, wood: str | None, presse
     if wood is None and _range(glue, "softwood"):
         return [FieldProblem("wood", f"needed for {glue}", "choose softwood or hardwood, or enter the data-sheet pressure")]
     on = f" on {wood}" if wood else ""
-    return [FieldProblem("pressure", f"the table has none for {glue}{on}", "enter it from the glue's data sheet")]
+    return [FieldProblem("pressure", f"the table has no pressure for {glue}{on}", "enter it from the glue's data sheet")]
 
 
 def _spreads(caul: Quantity | None, pad: Quantity | None) -> list[FieldProblem]:
@@ -359,9 +361,9 @@ def _best(strength: Quantity | None, glue: str | None, wood: str | None) -> floa
 def _fitting(
     long: float, wide: float, force: float | None, each: float, spread: _Spread | None
 ) -> tuple[int | None, float | None]:
-    """Return the caul height in mm and the force per clamp in kN that let the clamps fit side by side in two rows at most.
+    """Return the caul height in mm and the force per clamp in kN with which the clamps fit side by side in two rows.
 
-    Each is rounded up, and None where what is there is enough. Sizes in mm, forces in kN.
+    Each is rounded up, and None where what was entered is enough. Sizes in mm, forces in kN.
     """
     slots = max(1, math.floor(long / _SIDE_BY_SIDE * (1 + NOISE)))
     taller, rows = None, 1
@@ -408,7 +410,7 @@ def _number_cautions(
         said.append(
             f"A vacuum bag gives {sig(_BAG.value_in('psi'), 2)} psi at {units.show(_BAG)}, less than the "
             f"{units.show(pressed)} assumed here: it cannot replace clamps for a glue that needs that pressure. At altitude a "
-            "bag gives less still."
+            "bag gives even less."
         )
     return said
 
@@ -453,7 +455,7 @@ def _spread_cautions(caul: Quantity | None, force_each: float | None, clamp_forc
         )
     if force_each is not None:
         said.append(
-            f"This counts on {units.show(clamp_force)} per clamp: bar clamps give 2 to 5 kN, light one-hand clamps 0.5 to 1.5 kN "
+            f"This assumes {units.show(clamp_force)} per clamp: bar clamps give 2 to 5 kN, light one-hand clamps 0.5 to 1.5 kN "
             "(from memory). Tighten a little at a time, clamp by clamp. Keep fingers out of the joint, and place clamps so that "
             "they can't spring off."
         )
@@ -521,7 +523,7 @@ CALCULATOR = Calculator(
         Output("pressure_high", "Usual pressure, highest", "psi", 0),
         Output("best_pressure", "Best pressure for dense hardwood", "kPa", 0),
         Output("vacuum_force", f"Force of a vacuum bag at {_VACUUM.value} inHg", "kN", 2),
-        Output("clamp_wanted", "Minimum force per clamp, so they fit", "kN"),
+        Output("clamp_wanted", "Minimum force per clamp, so clamps fit", "kN"),
         Output("caul_wanted", "Minimum caul height, so clamps fit", "mm", 0),
         Output("strength_part", "Best pressure ÷ strength", "", 2),
     ),
@@ -536,7 +538,7 @@ CALCULATOR = Calculator(
         Source("Epoxy: contact pressure, keep a film in the joint; clamp times for PVA", "common practice"),
     ),
     valid="Flat, well fitted faces and stiff cauls on both sides. The 45° rule shows how far the pressure reaches, not that it "
-    "is the same everywhere. Up to a vacuum, or a few hundred psi on solid wood.",
+    "is the same everywhere. For pressures up to that of a vacuum bag, or a few hundred psi on solid wood.",
     examples=(
         Example({"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"}, {"force": 496.42,
             "weight_wanted": 50620.8, "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},

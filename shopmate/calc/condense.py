@@ -1,7 +1,7 @@
 """Whether a wall sweats on its inner face or between its layers, and how much fresh air keeps it dry while people sleep.
 
-Between the layers it is Glaser's method as in ISO 13788, with every condensing plane: steady weather, one direction, no air
-leaks. The inner face is worked out with 0.25 m²K/W, for still air behind bedding and in corners.
+Between the layers, Glaser's method as in ISO 13788 finds every plane where water condenses: steady weather, heat and vapour
+straight through, no air leaks. The inner face is worked out with 0.25 m²K/W, for still air behind bedding and in corners.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ _CORNER = Source("0.25 m²K/W at the inner face for mould: ISO 13788 as quoted o
 _AIRING = Source("Steady vapour balance, ideal gas with 461.5 J/(kg K); vapour line checked against a fine grid", "computed")
 _BREATH = Source("A sleeper breathes out 12 L of carbon dioxide per hour", "memory")
 _PEOPLE = Source(
-    "A sleeper gives off 40 g/h of moisture (50 in a New Zealand roofing code, read); 85 % outside on a damp night",
+    "A sleeper gives off 40 g/h of moisture (50 in a New Zealand roofing code, read); 85 % humidity outside on a damp night",
     "common practice",
 )
 _TIGHTEST = Source("Foil 0.05 mm or thicker, and sheet metal: sd 1500 m, ISO 10456", "memory")
@@ -53,7 +53,7 @@ _TIGHTEST = Source("Foil 0.05 mm or thicker, and sheet metal: sd 1500 m, ISO 104
 _OUTSIDE = Source("ISO 6946 does not cover insulation bridged by metal; ISO 10211 does", "memory")
 
 _WALL = "6 mm plywood k=0.115 mu=150, 38 mm XPS k=0.0288 mu=150, 6 mm plywood k=0.115 mu=150"
-"""Ply skins on a foam core, of the worked examples (ours)."""
+"""Ply skins on a foam core, used in the worked examples (ours)."""
 
 _SWEATS = Threshold(
     100.0, "%", _STEPS, "Water on the inner face", "surface_humidity", "74.9 %", "75 %", "humidity"
@@ -73,13 +73,13 @@ _NO_BARRIER = Threshold(
 """The sd of foil and metal; no barrier is tighter."""
 
 _FAINT = Threshold(
-    10.0, "g/m²", Source("The wood beside it soaks up a film of water 0.01 mm thick", "common practice"),
+    10.0, "g/m²", Source("Wood soaks up a film of water 0.01 mm thick", "common practice"),
     "without a break", "nights", "75.82 %", "75.88 %", "humidity",
 )  # fmt: skip
 """Water in 100 nights below which nothing needs doing."""
 
 _METAL = Threshold(5.0, "W/mK", _OUTSIDE, "metal through the wall", "", "softwood k=5 W/mK", "softwood k=5.01 W/mK", "frame")
-"""Conductivity above which a frame counts as metal, whose heat spreads into the skins; stone and glass are below it."""
+"""Conductivity above which a frame counts as metal, which spreads heat into the skins; stone and glass are below it."""
 
 _STILL_AIR = 0.25
 """Inner surface resistance in m²K/W for mould: corners, and behind bedding and lockers [read, quoting ISO 13788]."""
@@ -92,7 +92,7 @@ _FRESH_AIR = 0.012 / (0.0015 - 0.0004)
 
 _EPOXY, _PE_SHEET = 10_000.0, 50.0
 """mu of cured epoxy and sd in m of PE sheet 0.15 mm, as in the table of vapour resistances (ISO 10456) [memory].
-No threshold: which coat is named."""
+No threshold: they only decide which coat the advice names."""
 
 _NIGHTS = 100
 """Nights of the same weather, to show what a winter brings (ours). No threshold: it is a multiplier."""
@@ -110,7 +110,7 @@ _OPTIONS = {
 }
 _OPTION = re.compile(r"\s+(k|mu|µ|μ|sd|r)\s*=\s*", re.IGNORECASE)
 _MOST = 20
-"""More layers than a wall has (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Maximum number of layers, more than any wall has (ours). No threshold: it limits the work on absurd input."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ class _Layers:
         if not pieces:
             raise EntryError("there is no layer in the list", f"write it like '{_LIKE}', from inside to outside")
         if len(pieces) > _MOST:
-            raise EntryError(f"{len(pieces)} layers in the list", f"enter {_MOST} or fewer: put thin ones together")
+            raise EntryError(f"{len(pieces)} layers in the list", f"enter {_MOST} or fewer: combine thin ones")
         found = []
         for place, piece in enumerate(pieces, 1):
             try:
@@ -184,7 +184,7 @@ def _options(text: str) -> tuple[str, dict[str, Quantity]]:
             raise EntryError(f"{name}= is there twice", "leave one of them out")
         found[name] = _OPTIONS[name].read(value.strip())
     if "=" in head:
-        raise EntryError(f"'{head.strip()}' has an '=' that means nothing here", "use k=, mu=, sd= or r=")
+        raise EntryError(f"'{head.strip()}' has an '=' in the wrong place", "use k=, mu=, sd= or r=")
     return head.strip(), found
 
 
@@ -253,7 +253,7 @@ _LAYERS, _FRAME = _Layers(), _Frame()
 
 @dataclass(frozen=True, slots=True)
 class _Airs:
-    """The air on both sides, as far as it is known: °C; humidity from 0 to 1; Pa."""
+    """The air on both sides, as far as it is known: temperatures in °C, humidities from 0 to 1, pressures in Pa."""
 
     inside: float
     outside: float | None
@@ -265,7 +265,7 @@ class _Airs:
 
     @property
     def vapour(self) -> float | None:
-        """Vapour pressure inside."""
+        """Vapour pressure inside, in Pa."""
         return None if self.humidity is None else self.humidity * saturation_pressure(self.inside)
 
     def at(self, factor: float) -> float:
@@ -292,7 +292,7 @@ def _compute(**fields: Value | None) -> Answer:
     elif humidity is not None and reached is not None:
         said = (
             f"The verdict uses the {units.show(humidity)} humidity you entered, but your fresh air would bring it to "
-            f"{units.show(reached, 0)}. To use that, leave the humidity blank."
+            f"{units.show(reached, 0)}. To use that figure, leave the humidity blank."
         )
         people = joined(Answer({}, (), (said,)), people)
     face = _face(airs, factors)
@@ -304,7 +304,10 @@ def _compute(**fields: Value | None) -> Answer:
 
 
 def _stack(fields: Mapping[str, object], frame: bool = False) -> tuple[Slab, ...]:
-    """Return the layers; `frame` puts the frame in place of the core, 'worst case' has wood wet within the core, dry beyond."""
+    """Return the layers; `frame` puts the frame in place of the core.
+
+    'worst case' has the wood wet on the room side of the core and dry on the other.
+    """
     layers = _LAYERS.layers(str(fields["layers"]))
     slabs = [layer.slab() for layer in layers]
     core = Wall(tuple(slabs), 0.0, 0.0).core
@@ -377,7 +380,7 @@ def _needed(airs: _Airs, values: Mapping[str, Value | float | None]) -> Answer:
     assert airs.humidity is not None
     limit = sig(airs.criterion * 100, 4)
     if airs.humidity > airs.criterion * (1 + NOISE):
-        said = f"The air itself is above {limit} %: no insulation helps. First let dry air in, or run a dehumidifier."
+        said = f"The air inside is above {limit} % humidity: insulation won't help. First let dry air in, or run a dehumidifier."
         return Answer({"f_needed": None}, (), (said,))
     if airs.outside is None:
         return Answer({"f_needed": None})
@@ -441,7 +444,7 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
     night = rate * number(fields, "hours", "h")
     values |= {"rate": rate, "night": night, "nights": _NIGHTS * night, "inside_layers": "dry", "sd_add": 0.0}
     if not planes:
-        working.append("the vapour pressure stays below saturation all through, so no water condenses between the layers")
+        working.append("the vapour pressure stays below saturation all the way through, so no water condenses between the layers")
         return Answer(values, tuple(working))
     add = barrier(wall, airs.inside, airs.outside, *ends)
     wettest = max(planes, key=lambda plane: plane.rate)
@@ -478,9 +481,9 @@ def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str
     assert airs.outside is not None
     how = f"Water condenses {place}: {sig(night, 2)} g/m² per night, {sig(_NIGHTS * night, 2)} g/m² in {_NIGHTS} such nights. "
     if airs.outside >= airs.inside:
-        return f"{how}The vapour comes from outside: the tight coat belongs on the outer face."
+        return f"{how}The vapour comes from outside: put the vapour-tight coat on the outer face."
     if _NIGHTS * night < _FAINT.value:
-        return f"{how}Wood and glue can soak that up; air leaks bring in far more."
+        return f"{how}The wood can soak that up; air leaks bring in far more."
     if add is None:
         return (
             f"{how}No coat on the inside stops this, because the outside is too tight or too damp. Seal every edge and screw "
@@ -488,8 +491,8 @@ def _wet_layers(airs: _Airs, night: float, place: str, add: float | None) -> str
         )
     coat = f"{_epoxy(add):.1f} mm of epoxy or a PE sheet" if add <= _PE_SHEET else "foil"
     return (
-        f"{how}Cover the inner face with {coat}, without a break, or make the outside more open to vapour. A tight coat on the "
-        "outside makes it worse."
+        f"{how}Cover the inner face with {coat}, without a break, or make the outside more open to vapour. A vapour-tight coat "
+        "on the outside makes it worse."
     )
 
 
@@ -571,27 +574,27 @@ def _standing(fields: Mapping[str, object]) -> list[str]:
 
 
 def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return where fields contradict one another, or need another."""
+    """Return a problem for each field that contradicts another, or needs one that is blank."""
     found: list[FieldProblem] = []
     if fields["layers"] is not None and fields["f_rsi"] is not None:
         found.append(FieldProblem("f_rsi", "the layers are entered too", "clear one of the two"))
     if fields["layers"] is None:
         found += given({"frame": fields["frame"]}, "there are no layers", "enter the layers too, or clear the frame")
     if fields["frame"] is not None and _frame(str(fields["frame"]))[1].value_in("W/mK") > _METAL.value:
-        what = "this method can't handle metal through the wall, whose inner end sweats first"
+        what = "this method can't handle metal through the wall: the inner end of the metal sweats first"
         found.append(FieldProblem("frame", what, "use wood or plastic there, or have it worked out to ISO 10211"))
     if fields["persons"] is None:
         found += given(
             {"volume": fields["volume"], "ventilation": fields["ventilation"]},
-            "nobody is entered",
-            "enter the number of persons too, or clear this",
+            "no people are entered",
+            "enter the number of people too, or clear this",
         )
     if any(fields[name] is not None for name in ("layers", "f_rsi", "persons")):
         found += missing(
             {"outside": fields["outside"]}, "still blank", "enter the outside temperature of the coldest night you expect"
         )
     elif fields["humidity"] is None:
-        found.append(FieldProblem("humidity", "still blank", "enter the humidity inside, the layers, or the persons"))
+        found.append(FieldProblem("humidity", "still blank", "enter the humidity inside, the layers, or the number of people"))
     return found
 
 
@@ -603,7 +606,7 @@ _TEXTURES: dict[str, Texture] = {
 
 _THINNEST, _ROOM, _SAMPLES = 0.04, 0.2, 12
 """Drawn thickness of a film and of the air on each side, as shares of the wall; points of a curve per layer (ours).
-No threshold: how it looks."""
+No threshold: they only set how the picture looks."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -678,16 +681,16 @@ def _said(wall: Wall, planes: Sequence[Plane], airs: tuple[float, float]) -> str
 
 _TEMPERATURE = Measure("°C", low=-40, high=50, soft_low=-25, soft_high=35)
 _CASE = {"inside": "15 °C", "outside": "-5 °C", "humidity": "70 %"}
-"""A cold night of the worked examples (ours)."""
+"""A cold night used in the worked examples (ours)."""
 
 
 CALCULATOR = Calculator(
     name="condense", title="Condensation on a wall and inside it, and fresh air needed",
     inputs=(
-        Field("inside", "Inside temperature", _TEMPERATURE, "The lowest of the night, not the one at bedtime.", required=True),
+        Field("inside", "Inside temperature", _TEMPERATURE, "Lowest of the night, not the one at bedtime.", required=True),
         Field("outside", "Outside temperature", _TEMPERATURE, "Lowest temperature expected at night."),
         Field("humidity", "Humidity inside", Measure("%", low=1, high=100, soft_low=20, soft_high=90),
-            "Blank: worked out from persons and fresh air."),
+            "Blank: worked out from people and fresh air."),
         Field("outside_humidity", "Humidity outside", Measure("%", low=1, high=100, soft_low=40), default="85 %"),
         Field("layers", "Layers, inside to outside", _LAYERS,
             "Thickness and material of each. From a data sheet, add k= (W/mK), mu= or sd= (m), or r= (m²K/W)."),
@@ -697,13 +700,13 @@ CALCULATOR = Calculator(
         Field("flow", "Direction of heat flow", Choice(tuple(_FLOWS)),
             "Sideways through a wall, up through a roof, down through a floor.", default="sideways"),
         Field("wood", "Vapour resistance of wood", Choice(("usual", "worst case")),
-            "Worst case: wood on the room side of the core wet, and wood outside it dry.", default="usual"),
+            "Worst case: wood on the room side of the core is wet, wood on the other side is dry.", default="usual"),
         Field("rsi", "Inner surface resistance", Measure("m²K/W", low=0.02, high=1, soft_low=0.1, soft_high=0.25),
-            "Blank: 0.25 m²K/W for the inner face (corners, bedding); for the layers, the usual one for the heat flow."),
+            "Blank: 0.25 m²K/W for the inner face (corners, bedding); for the layers, the usual one for that heat flow."),
         Field("rse", "Outer surface resistance", Measure("m²K/W", low=0, high=0.5, soft_high=0.17), default="0.04 m²K/W"),
         Field("criterion", "Humidity limit at the inner face", Measure("%", low=50, high=100),
             "80 % to avoid mould, 100 % to avoid water.", default="80 %"),
-        Field("persons", "Persons inside", Count(0, 10)),
+        Field("persons", "People inside", Count(0, 10)),
         Field("per_person", "Moisture per person", Measure("g/h", low=20, high=300, soft_low=30, soft_high=120),
             "30 to 60 g/h asleep, 60 to 120 g/h busy.", default="40 g/h"),
         Field("hours", "Length of the night", Measure("h", above=0, high=24, soft_low=4, soft_high=14), default="8 h"),
@@ -721,7 +724,7 @@ CALCULATOR = Calculator(
         Output("surface_frame", "Inner face temperature at the frame", "°C"),
         Output("surface_humidity", "Humidity at the coldest face", "%"),
         Output("sd_add", "Vapour barrier to add inside, sd", "m", 2),
-        Output("epoxy_add", "The same barrier in epoxy", "mm"),
+        Output("epoxy_add", "Epoxy coat that gives this sd", "mm"),
         Output("plane", "Wettest place"),
         Output("dew_point", "Dew point inside", "°C"),
         Output("vapour_pressure", "Vapour pressure inside", "Pa", 0),
@@ -737,16 +740,17 @@ CALCULATOR = Calculator(
         Output("outside_sd", "sd from the wettest place outwards", "m", 2),
         Output("air_changes", "Air changes needed", "1/h"),
         Output("fresh_air", "Fresh air needed to breathe", "m³/h"),
-        Output("moisture", "Moisture given off by the persons", "g/h", 0),
+        Output("moisture", "Moisture given off by the people", "g/h", 0),
         Output("humidity_reached", "Humidity with the fresh air you have", "%"),
     ),
     source=(
         _STANDARD, _STEPS, _CORNER, _AIRING, _BREATH, _PEOPLE, _TIGHTEST, _OUTSIDE,
         Source("Conductivities: table solids; vapour resistances: table vapour_resistances; each row has its source", "memory"),
     ),
-    valid="Flat layers, steady weather, one direction (scope of ISO 13788). Not covered: air leaks, sun, rain, water stored in "
-    "wood, thermal bridges of metal or at corners. Unless you enter a surface resistance, the inner face is worked out with "
-    "still air (0.25 m²K/W), the layers and the U-value with the usual one for the direction of heat flow.",
+    valid="Flat layers, steady weather, heat and vapour straight through (ISO 13788). Not covered: air leaks, sun, rain, water "
+    "stored in wood, thermal bridges of metal or at corners. Unless you enter a surface resistance, the inner face is worked "
+    "out with still air (0.25 m²K/W), the layers and the U-value with the usual surface resistance for the direction of heat "
+    "flow.",
     examples=(
         Example({**_CASE, "layers": _WALL, "frame": "softwood k=0.12", "rsi": "0.13 m²K/W"}, {"f_rsi": 0.9184, "surface": 13.37,
             "f_rsi_frame": 0.78, "surface_frame": 10.6, "surface_humidity": 93.38, "u_value": 0.627, "verdict": "mould risk"},

@@ -1,6 +1,6 @@
 """Dew point of the air, and whether the surface is warm enough and the air dry enough to bond or coat.
 
-Below 0 °C libraries split: PsychroLib and CoolProp take the dew point over ice (the frost point), MetPy and the
+Below 0 °C libraries differ: PsychroLib and CoolProp give the dew point over ice (the frost point), MetPy and the
 Magnus formula over supercooled water (5 °C and 50 %: −4.03 or −4.57 °C). Ice is used here: it is what forms on a
 cold surface, and its higher figure is the safe one. The humidity of air below 0 °C is over ice too.
 """
@@ -25,7 +25,7 @@ _COLD = Threshold(
                        "common practice"),
     "Cold: below", "surface", "10 °C", "9.9 °C",
 )  # fmt: skip
-"""Air or surface temperature below which it is cold for epoxy."""
+"""Air or surface temperature below which it is too cold for many epoxies."""
 
 _ROUNDING = 1e-9
 """A margin short by less than this, in K, counts as met (ours). No threshold: it is rounding between units."""
@@ -57,7 +57,7 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     ice = "ice" if kelvin <= TRIPLE_POINT else "water"
     working = (
         f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
-        f"dew point = temperature that saturates at {pressure:.1f} Pa over {ice} = {dew_point:.2f} °C",
+        f"dew point = temperature at which {pressure:.1f} Pa is saturation over {ice} = {dew_point:.2f} °C",
         f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; minimum {wanted:g} K: {_kept(warm)}",
         f"humidity {relative:g} %; limit: below {_WET.value:g} %: {_kept(dry)}",
     )
@@ -65,9 +65,9 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     cautions = []
     if surface is None:
         cautions.append(
-            f"No surface temperature entered, so it is assumed to be as warm as the air, {shown(at)}. Panels, metal and a cold "
-            "bench lag behind the air: measure the surface itself (with a contact thermometer on bare metal, where infrared is "
-            "wrong) and enter it."
+            f"No surface temperature entered, so the surface is assumed to be as warm as the air, {shown(at)}. Panels, metal "
+            "and a cold bench lag behind the air: measure the surface itself and enter it. On bare metal use a contact "
+            "thermometer: infrared reads wrong there."
         )
     if not warm:
         cautions.append(
@@ -87,8 +87,8 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
         worse = min(100.0, relative + HYGROMETER_DOUBT)
         if touched - saturated_at(worse / 100 * saturated) < wanted or worse >= _WET.value:
             cautions.append(
-                f"Close: if your hygrometer reads {HYGROMETER_DOUBT:g} % low, which is common (common practice), this is no "
-                "go. Warm the surface or dry the air a little more."
+                f"Close: if your hygrometer reads {HYGROMETER_DOUBT:g} % low, as many do (common practice), this is no go. "
+                "Warm the surface or dry the air a little more."
             )
     if min(at, touched) < _COLD.value:
         cautions.append(

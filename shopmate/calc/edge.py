@@ -138,10 +138,10 @@ _OF_A_ROUND = (
 def _edge_problems(
     radius: Quantity | None, length: Quantity | None, layout: Mapping[str, object], of_cloth: Mapping[str, object]
 ) -> list[FieldProblem]:
-    """Return what is missing of the edge; without it only the radius or rise of a curve can be worked out."""
+    """Return what is missing about the edge; with no edge, only the radius or rise of a curve can be worked out."""
     asked = any(layout.values()) and radius is None and length is None
     if asked:
-        return given(of_cloth, "there is no edge", "enter radius and length of the edge too, or clear this")
+        return given(of_cloth, "no edge entered", "enter radius and length of the edge too, or clear this")
     fix = "enter it; or enter chord and rise alone to get the radius of a curve"
     return missing({"radius": radius, "length": length}, "still blank", fix)
 
@@ -166,7 +166,7 @@ def _cloth_problems(
 
 
 _CHORD = Measure("mm", low=1, high=100_000, soft_high=10_000)
-"""The kind of the chord field, which also shows the limit that the plan radius sets."""
+"""What the chord field accepts, also used to show the limit that the plan radius sets."""
 
 
 def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem]:
@@ -199,7 +199,7 @@ def _rounded(edge: _Round, run: float) -> Answer:
     working = (
         f"section = r²(cot(θ/2) − (π−θ)/2) = {sig(r)}² × {edge.cot - edge.bend / 2:.4f} = {sig(section)} mm²",
         f"volume = {sig(section)} mm² × {sig(run)} m = {sig(volume)} mL (1 mm² over 1 m is 1 mL)",
-        f"round: {sig(edge.arc)} mm along it (r(π−θ)); it starts {sig(edge.setback)} mm from the corner on each face "
+        f"round: {sig(edge.arc)} mm along the curve (r(π−θ)); it starts {sig(edge.setback)} mm from the corner on each face "
         "(r cot(θ/2))",
         f"mitre setting from square = 90° − θ/2 = 90° − {sig(edge.degrees)}°/2 = {sig(mitre)}°",
     )
@@ -261,9 +261,9 @@ def _off_the_roll(cloth: float | None, run: float, roll: float | None, overlap: 
     along, across, beside = strips(cloth, roll, overlap), strips(run, roll, overlap), math.floor(roll / cloth * (1 + NOISE))
     values = (along, along * run / 1000, across, across * cloth / 1000, beside)
     working = (
-        f"cut along the roll: {along} of {sig(run, 5)} mm cover {sig(cloth)} mm with {sig(overlap)} mm overlap, "
+        f"cut along the roll: {along} strips of {sig(run, 5)} mm cover {sig(cloth)} mm with {sig(overlap)} mm overlap, "
         f"{sig(values[1])} m of roll" + (f"; {beside} fit side by side on the {sig(roll, 5)} mm roll" if beside else ""),
-        f"cut across the roll: {across} of {sig(roll, 5)} mm cover {sig(run, 5)} mm of edge with the same overlap, "
+        f"cut across the roll: {across} strips of {sig(roll, 5)} mm cover {sig(run, 5)} mm of edge with the same overlap, "
         f"{sig(values[3])} m of roll",
     )
     return Answer(dict(zip(names, values, strict=True)), working)
@@ -308,7 +308,7 @@ CALCULATOR = Calculator(
         Field("face", "Face width", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=3_000),
             "Width of the face the cloth covers, over the outside of both rounded edges."),
         Field("lap", "Lap past the round", Measure("mm", low=0, high=2_000, soft_low=15, soft_high=200),
-            "How far the cloth runs on past the end of the round, at each edge: 25 mm or more."),
+            "How far the cloth runs past the end of the round, at each edge: 25 mm or more."),
         Field("turn", "Corner angle seen from above", Measure("°", low=0.1, high=360, soft_high=180),
             "How far the edge turns: 90° at the corner of a panel. With the lap, it sets the size of the darts."),
         Field("darts", "Darts in the corner", Count(1, 100), default="4"),
@@ -345,13 +345,14 @@ CALCULATOR = Calculator(
     source=(
         _GEOMETRY,
         _DARTS,
-        Source("Strips from a roll: n = ⌈(W − o)/(w − o)⌉, as for a face", "computed"),
+        Source("Strips from a roll w wide to cover W with overlap o: ⌈(W − o)/(w − o)⌉", "computed"),
         Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for 200 g/m² cloth", "common practice"),
         Source(f"Lap {_SHORT_LAP.value:g} mm each way at a sharp corner: answer page on boat plans, for polyester", "read"),
     ),
     valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off an outside edge or "
-    "filled in a cove (for mix and loss see fillet). Both edges of the face are the same, and the cloth has no thickness or "
-    "stretch. Darts are measured at the cut edge of the cloth; the plan radius does not matter. Mitre: two bars of one width.",
+    "filled in a cove (the fillet calculator works out the mix and the loss). Both edges of the face are the same, and the "
+    "cloth has no thickness or stretch. Darts are measured at the cut edge of the cloth; the plan radius does not matter. "
+    "Mitre: two bars of the same width.",
     examples=(
         Example({"radius": "10 mm", "length": "1 m"}, {"section": 21.46, "arc": 15.708, "mitre": 45.0}, _GEOMETRY, rel=2e-3),
         Example({"radius": "20 mm", "length": "2.4 m"}, {"section": 85.841, "volume": 206.02, "setback": 20.0},

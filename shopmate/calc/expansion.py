@@ -16,7 +16,7 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ALONG, _ACROSS = "along grain", "across grain"
-"""Directions that follow the name of a wood: it expands about eight times as much across the grain as along it."""
+"""Directions that follow the name of a wood, which expands about eight times as much across the grain as along it."""
 
 _RADIAL, _TANGENTIAL = "wood radial", "wood tangential"
 """Wood across the grain, worked out from its specific gravity: across the growth rings (quartersawn) or along them
@@ -32,8 +32,8 @@ _PER_K_OF_PER_F = Fraction(9, 5)
 """Multiplies a coefficient per °F to give it per K: 1 K is 1.8 °F, and differences have no offset of 32 [computed]."""
 
 _SWELLING_ACROSS = 0.0034
-"""Movement of wood across the grain per % of moisture: yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; on
-the high side for that table, Douglas-fir has 0.00267."""
+"""Movement of wood across the grain per % of moisture: yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; a
+high figure in that table, where Douglas-fir has 0.00267."""
 
 _SEASON = 4.0
 """Change of moisture in % over a year in sheltered wood [common practice]."""
@@ -88,7 +88,7 @@ class _SolidInDirection(Choice):
                 raise unknown from None
         if solid.along is None:
             raise EntryError(
-                f"no expansion is known for {solid.name}",
+                f"the table has no expansion for {solid.name}",
                 f"use softwood or hardwood {_ALONG} or {_ACROSS}" if solid.kind == "wood" else "enter its coefficient, in µm/m·K",
             )
         if solid.across is None:
@@ -180,7 +180,7 @@ def _compute(
             f"{_two(surely)} mm"
         )
     if fixed == "middle":
-        working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since it is fixed mid-length")
+        working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since the parts are fixed at mid-length")
     return Answer(
         values={
             "movement": movement,
@@ -216,7 +216,7 @@ def _signed(change: float) -> str:
 
 
 def _soft(joint: float) -> list[str]:
-    """Return the working lines for the thickness of a soft joint that takes so many mm of movement."""
+    """Return the working lines for the thickness of a soft joint that absorbs `joint` mm of movement."""
     if not joint:
         return []
     return [
@@ -242,8 +242,8 @@ def _together(
 ) -> tuple[float | None, str | None, list[str]]:
     """Return how far apart in mm heat and moisture together leave the two, which ends up longer, and the working.
 
-    Heat moves the material that expands more, moisture the wood. If that is the same material the two add by sign, otherwise
-    they oppose. None where the sources or the fields don't say which material moves.
+    Heat moves the material that expands more, moisture the wood. If both move the same material the movements add, signs
+    included, otherwise they oppose. None where the sources or the fields don't say which material moves.
     """
     more, wood = _moves_more(a, b), _swells(a, b)
     if (movement and more is None) or (moisture and wood is None):
@@ -251,7 +251,9 @@ def _together(
         return (
             None,
             None,
-            [f"both at once: not worked out, because it is not known which one {why}"] if moisture is not None else [],
+            [f"heat and moisture together: not worked out, because it is not known which one {why}"]
+            if moisture is not None
+            else [],
         )
     heat = movement if more == a.name else -movement
     damp = 0.0 if moisture is None else moisture if wood == a.name else -moisture
@@ -260,12 +262,12 @@ def _together(
     if moisture is None:
         return None, longer, []
     both = f"{_two(heat)} {'−' if damp < 0 else '+'} {_two(abs(damp))}"
-    line = f"the first ends up longer by heat and moisture = {both} = {_two(ahead)} mm"
-    return abs(ahead), longer, [line, f"at worst, the two opposing = {_two(abs(heat) + abs(damp))} mm"]
+    line = f"how much longer the first ends up, heat and moisture = {both} = {_two(ahead)} mm"
+    return abs(ahead), longer, [line, f"worst case, heat and moisture opposing = {_two(abs(heat) + abs(damp))} mm"]
 
 
 def _swells(a: _Expansion, b: _Expansion) -> str | None:
-    """Return which of the two moisture moves: the wood, or the first if there is no second; None where both or neither."""
+    """Return which of the two moisture swells: the wood, or the first if there is no second; None if both or neither are wood."""
     if b is _STILL:
         return a.name
     if a.wood == b.wood:
@@ -314,7 +316,7 @@ def _moisture_problems(change: Quantity | None, swelling: Quantity | None) -> li
     if (change is None) == (swelling is None):
         return []
     missing, like = ("moisture_change", "4 %") if change is None else ("swelling", "0.0027 for Douglas-fir, tangential")
-    return [FieldProblem(missing, "missing", f"moisture needs both its change and the swelling: enter it, such as {like}")]
+    return [FieldProblem(missing, "missing", f"moisture needs both the change and the swelling: enter this too, such as {like}")]
 
 
 def _told(material: _Expansion, used: float) -> str:
@@ -332,10 +334,10 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: 
     apart = [f"{item.name} {sig(item.low)} to {sig(item.high)} µm/m·K" for item in both if item.low < item.high]
     if joint > 0:
         said += [
-            f"Fix it at mid-length and leave the ends free to slide: then each end moves {_two(joint)} mm and no more."
+            f"Fix the part at mid-length and leave its ends free to slide: then each end moves no more than {_two(joint)} mm."
             if fixed == "middle"
-            else f"Fixed at one end, it moves the whole {_two(joint)} mm at the other: leave a gap, slot or soft joint there "
-            "that takes all of it.",
+            else f"With one end fixed, the other moves the whole {_two(joint)} mm: leave a gap, slot or soft joint there that "
+            "takes all of it.",
             f"For a soft joint use elastic adhesive {_up(ELASTIC_ADHESIVE.thickness(joint))} mm thick ({ELASTIC_ADHESIVE.rule}) "
             f"or foam tape {_up(FOAM_TAPE.thickness(joint))} mm thick ({FOAM_TAPE.rule}; thicker where it moves every day). The "
             "data sheet overrides both. A thin rigid glue line would shear, peel at its ends or bow the panel.",
@@ -386,7 +388,7 @@ CALCULATOR = Calculator(
         Field("swelling", "Swelling per % of moisture", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
             help="As a fraction of the width. Tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
         Field("modulus", "Modulus of elasticity of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
-            help="For the stress if it cannot move. Blank: typical, where the table has one."),
+            help="For the stress if it cannot move. Blank: a typical value, if the table has one."),
     ),
     outputs=(
         Output("movement", "Differential movement with heat (−: shrinks)", "mm", 2),
@@ -403,7 +405,7 @@ CALCULATOR = Calculator(
         Output("coefficient_b", "Coefficient used, second", "µm/m·K", 1),
         Output("stress", "Stress in the first if it cannot move", "MPa", 1),
         Output("movement_least", "Smallest movement any source gives", "mm", 2),
-        Output("season", "A year's moisture moves it by up to", "mm", 2),
+        Output("season", "Moisture movement over a year, up to", "mm", 2),
     ),
     source=(
         Source("movement (a1 − a2) L dT, stress E a dT: definitions of the coefficient and the modulus", "computed"),

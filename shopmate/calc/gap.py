@@ -15,16 +15,16 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
-"""Tolerances, plus or minus, on the sizes that make the overlap."""
+"""Tolerances, plus or minus, on the sizes that set the overlap."""
 
 _ROOM = 3
-"""How many times the worst-case tolerance a gap must be: two equal legs lap while 2 leg > gap + tolerance, and clear while
-leg < gap − tolerance [computed]. No threshold: it follows from the geometry, and the figures it decides on are outputs."""
+"""How many times the worst-case tolerance the gap must exceed for two equal legs to fit: they lap if 2 leg > gap + tolerance
+and clear if leg < gap − tolerance [computed]. No threshold: it follows from the geometry, and its results are outputs."""
 
 _OPEN = "does not close"
 """Verdict where something keeps the gap open: a leg longer than the gap, or a seal squeezed solid."""
 
-_WALLS = Source("A hollow seal is solid when its walls meet, each wall about a tenth of its height", "common practice")
+_WALLS = Source("A hollow seal is solid when its walls meet; each is about a tenth of the height of the seal", "common practice")
 
 _SOLID = Threshold(
     80.0, "%", _WALLS, _OPEN, "compression", "2.41 mm", "2.39 mm", "at", {"seal": "12 mm", "tolerances": ""}
@@ -61,13 +61,13 @@ class _Lap:
 
     @property
     def legs(self) -> tuple[float, float, float] | None:
-        """Two equal legs in mm: longer than the first, shorter than the second, best at the third; None where no leg fits."""
+        """Limits in mm for two equal legs: longer than, shorter than, and the best length; None where no leg fits."""
         if self.gap <= _ROOM * self.slack:
             return None
         return (self.gap + self.slack) / 2, self.gap - self.slack, (_ROOM * self.gap - self.slack) / 4
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the worst tolerance; a clearance of just nothing is wrong too.
+        """Return what is wrong at the worst tolerance; a clearance of exactly zero is a fault.
 
         A leg longer than the gap keeps it open; one that is longer only at the worst tolerance touches.
         """
@@ -91,7 +91,7 @@ class _Seal:
 
     @property
     def setting(self) -> float:
-        """Height in mm at the middle of the range."""
+        """Squeezed height in mm at the middle of the allowed range."""
         return self.free * (1 - (self.least + self.most) / 2)
 
     @property
@@ -113,7 +113,7 @@ class _Seal:
         return math.floor(self.reach * 100) / 100
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the worst tolerance; the seal counts as solid only if it is so as set."""
+        """Return what is wrong at the worst tolerance; the seal counts as solid only if it is solid at `at`."""
         if self.squeeze(0) > _SOLID.value / 100 + NOISE:
             return [_OPEN]
         crushed = self.squeeze(-self.slack) > self.most + NOISE
@@ -140,9 +140,7 @@ def _compute(
 ) -> Answer:
     window = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
     closing = {"seal_force": seal_force, "opening_length": opening_length, "opening_width": opening_width}
-    problems = together(
-        closing, "missing", "enter the force of the seal with both sides of the opening, or leave all three blank"
-    )
+    problems = together(closing, "missing", "enter the force of the seal and both sides of the opening, or leave all three blank")
     if at is not None:
         problems += missing(
             {"seal": seal}, "missing", "enter the free height of the seal too, or leave its squeezed height blank"
@@ -208,7 +206,7 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     found = (worst, rss, overlap - worst, overlap + worst, overlap - rss, uniform, sigma, *found)
     working += (
         f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
-        f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many independent errors in a series",
+        f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many parts with independent errors",
         f"three sigma of uniform errors = √3 × RSS = {sigma:.4f} mm; no more than the worst case, so {uniform:.4f} mm",
     )
     return Answer(values | dict(zip(names, found, strict=True)), working), rss
@@ -268,8 +266,8 @@ def _closing(seal_force: Quantity | None, length: Quantity | None, width: Quanti
     )
     caution = (
         f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome that "
-        "to shut it, and it helps the struts open. Measure the force on a piece of the seal at this squeeze. Prop the moving "
-        "part and keep hands clear of the seal line: it pinches (common practice)."
+        "to shut the part, and it helps the struts open it. Measure the force on a piece of the seal at this squeeze. Prop the "
+        "moving part and keep your hands clear of the seal, where it pinches (common practice)."
     )
     return Answer({"seal_length": around, "closing_force": force, "closing_mass": force / GRAVITY}, working, (caution,))
 
@@ -301,17 +299,17 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
     against = f", and the sizes can be off by {_size(lap.slack)} mm altogether" if lap.slack else ""
     if lap.legs is not None:
         over, under, cut = lap.legs
-        remedy = f"Both legs between {_size(over)} and {_size(under)} mm lap and clear: cut both to {_size(cut)} mm."
+        remedy = f"Two legs of {_size(over)} to {_size(under)} mm lap and clear: cut both to {_size(cut)} mm."
     else:
         remedy = (
-            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: keep the tolerances together below a third "
+            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: keep the total tolerance below a third "
             f"of the gap, {_size(lap.gap / _ROOM)} mm, or measure the gap as built, cut the legs to it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
     if rss is not None and rss < lap.slack and not replace(lap, slack=rss).faults():
         said.append(
-            f"By RSS ({_size(rss)} mm) it would pass, but RSS is for many parts with independent errors; for a single build use "
-            "the worst case (common practice)."
+            f"By RSS ({_size(rss)} mm) the lap would pass, but RSS is for many parts with independent errors; for a single "
+            "build use the worst case (common practice)."
         )
     return said
 
@@ -342,7 +340,7 @@ def _seal_cautions(seal: _Seal) -> list[str]:
 
 
 def _size(mm: float) -> str:
-    """Return mm to the hundredth without its sign, a smaller one to two digits so that it never prints as zero."""
+    """Return mm to two decimals without its sign; a smaller figure to two digits, so that it never prints as zero."""
     return f"{abs(mm):.2f}" if round(abs(mm), 2) or not mm else sig(abs(mm), 2)
 
 
@@ -402,13 +400,13 @@ def _clear(bar: str, x: float, y: float, clearance: float) -> Label:
 
 
 CALCULATOR = Calculator(
-    name="gap", title="Lapping bars and seal across a gap",
+    name="gap", title="Lap and seal squeeze of two bars across a gap",
     inputs=(
         Field("gap", "Gap between the faces", Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
             "Measure it shut, in several places, and enter how much it varies as a tolerance.", required=True),
         Field("leg_a", "Leg of bar A", Measure("mm", low=0.1, high=500, soft_high=100),
             "How far the leg sticks out into the gap from its own face.", required=True),
-        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "The same, from the face opposite.",
+        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "How far it sticks out from its face.",
             required=True),
         Field("tolerances", "Tolerances, each ±", _TOLERANCES,
             "For the gap, both legs and the position of each bar: 1 mm, 0.5 mm, 0.5 mm. The worst case is their sum."),
@@ -444,8 +442,8 @@ CALCULATOR = Calculator(
         Output("closing_force", "Closing force", "N", 0),
         Output("overlap_most", "Maximum overlap, worst case", "mm", 2),
         Output("three_sigma", "Three sigma, not limited to the worst case ±", "mm", 2),
-        Output("leg_over", "Both legs longer than", "mm", 2),
-        Output("leg_under", "Both legs shorter than", "mm", 2),
+        Output("leg_over", "Both legs must be longer than", "mm", 2),
+        Output("leg_under", "Both legs must be shorter than", "mm", 2),
         Output("leg_cut", "Cut both legs to", "mm", 2),
         Output("tolerance_held", "Keep the total tolerance below ±", "mm", 2),
         Output("set_at", "Set the seal at", "mm", 2),
@@ -459,8 +457,8 @@ CALCULATOR = Calculator(
     "left), no overlap, seal crushed, seal too loose (or crushed or loose, where the tolerance is wider than the seal's range), "
     "otherwise laps, or laps and seals. A fault on the drawing is named before one from the tolerances; does not close means "
     "that, as drawn, a leg is longer than the gap or the seal is squeezed solid. RSS is for many parts with independent errors "
-    "and is shown for information only. Each tip must clear by the whole worst case, the other leg's tolerance included, and "
-    "so must the seal unless it has its own tolerance: the safe side.",
+    "and is shown for information only. To be safe, each tip must clear by the whole worst case, including the tolerance "
+    "of the other leg. The height of the seal has the same tolerance unless you enter its own.",
     examples=(
         Example({"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"}, {"overlap": 8.0,
             "clearance_a": 4.0, "clearance_b": 4.0, "worst": 2.0, "rss": 1.2247, "verdict": "laps"}, _STACK, rel=1e-4),

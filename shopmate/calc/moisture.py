@@ -1,4 +1,4 @@
-"""Equilibrium moisture content of wood in this air; whether wood that damp, or as damp as measured, can be bonded."""
+"""Equilibrium moisture of wood in the shop's air, and whether wood at that moisture, or as measured, can be bonded."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def _coefficients(t: float) -> tuple[float, float, float, float]:
 def _humidity_for(celsius: float, content: float) -> float:
     """Return the relative humidity in % that gives an equilibrium of `content` %, which is no more than 16 %.
 
-    It halves the range each time, since moisture content only rises with humidity.
+    Found by halving the range, since moisture content only rises with humidity.
     """
     low, high = 0.0, 100.0
     for _ in range(60):
@@ -83,7 +83,7 @@ def _wood_rule(content: float) -> str:
 
 
 def _judge(content: float, most: float) -> str:
-    """Return in words whether wood of `content` % is fit to bond, and to coat under cloth (maximum `most` %)."""
+    """Return in words whether wood of `content` % is fit to bond, and to cover with cloth (maximum `most` %)."""
     if content > _FUNGUS.value:
         return "damp enough for fungus"
     if content > _DAMP.value:
@@ -110,7 +110,7 @@ def _compute(*, air: Quantity, humidity: Quantity, measured: Quantity | None, mo
         "equilibrium = 1800/W × (Kh/(1 − Kh) + (K1·Kh + 2·K1·K2·Kh²)/(1 + K1·Kh + K1·K2·Kh²)) "
         f"= 1800/{w:.2f} × ({kh / (1 - kh):.4f} + {k1 * kh + 2 * k1 * k2 * kh**2:.4f}/{1 + k1 * kh + k1 * k2 * kh**2:.4f}) "
         f"= {content:.2f} %",
-        f"{'wood left long in this air' if found is None else 'wood as measured'}: {judged:.4g} %; aircraft wood "
+        f"{'wood settled in this air' if found is None else 'wood as measured'}: {judged:.4g} %; aircraft wood "
         f"{_DRY.value:g} to {_DAMP.value:g} %, preferably {_BETTER.value:g} to {_BEST.value:g} %, above {_FUNGUS.value:g} % "
         f"suspect fungus: {_wood_rule(judged)}",
         f"under epoxy and cloth, maximum {limit:g} %: {_kept(judged <= limit)}",
@@ -164,7 +164,7 @@ def _wood_cautions(found: float | None, content: float, limit: float) -> list[st
         most = _DAMP.value if word == "too damp" else limit
         said.append(
             f"Wood above {most:g} %: don't {'bond or sheathe' if word == 'too damp' else 'seal or sheathe'} it yet. Damp trapped "
-            "under epoxy lifts the cloth as it dries and can rot the wood: sticker it in drier air and measure again."
+            "under epoxy lifts the cloth as the wood dries, and can rot the wood. Sticker it in drier air and measure again."
         )
     elif word == "too dry":
         said.append(
@@ -217,13 +217,13 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
 
 # Humidity and moisture start at 1 %: that stops 0.65 typed for 65 %, and 0.12 for 12 %. The table starts at 30 °F, −1.1 °C.
 CALCULATOR = Calculator(
-    name="moisture", title="Wood moisture, % in this air: fit to bond?",
+    name="moisture", title="Wood moisture in this air, %, and is it fit to bond?",
     inputs=(
         Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35),
             "Measure it where the wood is kept.",
             required=True),
         Field("humidity", "Relative humidity", Measure("%", low=1, high=100, soft_low=15, soft_high=_WET.value),
-            "In %, where the wood is kept, as it reads most of the day.", required=True),
+            "In %, where the wood is kept: what the hygrometer reads most of the day.", required=True),
         Field("measured", "Measured wood moisture", Measure("%", low=1, high=200, soft_low=5, soft_high=30),
             "From a moisture meter or by oven-drying, in % of dry mass. The verdict is then on the wood, not the air."),
         Field("most", "Maximum moisture under epoxy", Measure("%", low=9, high=20, soft_low=10, soft_high=15),
@@ -247,9 +247,10 @@ CALCULATOR = Calculator(
         Source(f"Maximum {_UNDER_CLOTH:g} % under epoxy and cloth, both parts within 2 to 3 %; hygrometers are up to "
             f"{HYGROMETER_DOUBT:g} % out", "common practice"),
     ),
-    valid="Solid softwood and ply that has settled in steady air, −1 to 60 °C and up to 95 % humidity, like the published table. "
-    "Species, glue and whether the wood was wetter or drier before change it by 1 to 2 % (memory); FPL-GTR-229 calls the data "
-    "behind it too old for science. The verdict is on the wood once you enter a measured moisture, otherwise on the air.",
+    valid="Solid softwood and ply that has settled in steady air, −1 to 60 °C and up to 95 % humidity, as in the published "
+    "table. Species, glue and whether the wood was wetter or drier before change the figure by 1 to 2 % (memory); FPL-GTR-229 "
+    "calls the data behind the table too old for science. The verdict is on the wood once you enter a measured moisture, "
+    "otherwise on the air.",
     examples=(
         Example({"air": "20 °C", "humidity": "50 %"}, {"equilibrium": 9.271141, "verdict": "air fit", "wood_rule": "allowed"},
             Source("documentation example of a public conservation-science R package, from FPL-RN-0268", "read"), rel=1e-6),

@@ -25,7 +25,7 @@ _NEVER_OVER, _NEAREST = "never above", "nearest"
 _FITS = {_NEVER_OVER: "no thicker than the gap allows", _NEAREST: "nearest"}
 """Whether the pick may be thicker than the gap it goes in."""
 
-_HABIT = Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm a side, +0.8/−0", "common practice")
+_HABIT = Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm per side, +0.8/−0", "common practice")
 
 _PLAY = Threshold(
     0.8, "mm", _HABIT, "is left, more than", "left", "15.8 mm", "15.801 mm", "gap", {"part": "10 mm", "stock": "5 mm"}
@@ -64,7 +64,7 @@ def _mm(quantity: Quantity) -> Fraction:
 
 
 def _marked(piece: Quantity) -> str:
-    """Return a thickness as it is marked on the piece: inches as a rule fraction wherever they are one, '1 1/8 in'."""
+    """Return a thickness as it is marked on the piece: inches as a fraction where a rule has it, '1 1/8 in'."""
     on_a_rule = piece.unit == "in" and (Fraction(piece.value) * _RULE).denominator == 1
     return str(units.display(piece, "inch")) if on_a_rule else units.show(piece)
 
@@ -94,7 +94,7 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
             FieldProblem(
                 "part",
                 f"{units.show(part)} is {sig(float(-wanted), 3)} mm thicker than the {units.show(gap)} gap",
-                "measure both again; if they are right, open the gap or thin the part",
+                "measure both again; if they are right, open the gap or make the part thinner",
             )
         )
     stacks = _stacks(_STOCK.quantities(stock), pieces)

@@ -1,4 +1,4 @@
-"""Solvent vapour in a room: the level from a spill or steady work, the fresh air it needs, and when the room is clear."""
+"""Solvent vapour in a room: the level from a spill or steady work, the fresh air needed, and when the room is clear."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ _ATMOSPHERE = 101.325
 """Standard atmosphere in kPa, exactly, by definition. No threshold: a vapour pressure is a share of it."""
 
 _DOUBLES = 10.0
-"""Rise in K that doubles a vapour pressure at the fastest [computed]. No threshold: the share of air stops at 1."""
+"""Smallest rise in K that doubles a vapour pressure [computed]. No threshold: it scales a vapour pressure."""
 
 _PER_CENT = 10_000
 """ppm in one per cent of the air [computed]. No threshold: it converts the fire limit to ppm."""
@@ -51,7 +51,11 @@ _PER_CENT = 10_000
 _SIDES = 3
 """Length, width and height of a room [computed]. No threshold: it counts what was typed."""
 
-_HABIT = Source("mixing factor up to 10; denatured alcohol judged as methanol; 5 K below the flash point", "common practice")
+_HABIT = Source(
+    "mixing factor up to 10; denatured alcohol has the lower limit of ethanol and methanol; a liquid is a fire risk from 5 K "
+    "below its flash point",
+    "common practice",
+)
 _TENTH_OF_LEL = Source("fire: NIOSH calls a tenth of the lower explosive limit immediately dangerous", "read")
 
 _MIXING = Threshold(10.0, "", _HABIT, "Below the limit only if it mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
@@ -60,7 +64,9 @@ _MIXING = Threshold(10.0, "", _HABIT, "Below the limit only if it mixes evenly",
 _FIRE = Threshold(10.0, "%", _TENTH_OF_LEL, "Fire and explosion", "lel_fraction", "370 mL", "371 mL", "volume")
 """Percentage of the lower explosive limit that is dangerous."""
 
-_USUAL = Source("aim for half the limit, from a training firm; dilution for limits of 100 ppm and more, from a lecture", "read")
+_USUAL = Source(
+    "aim for half the limit, from a training firm; dilution only for limits of 100 ppm and above, from a lecture", "read"
+)
 
 _AIM = Threshold(
     0.5, "", _USUAL, "above half of it", "", "838 m³/h", "837 m³/h", "ventilation",
@@ -179,7 +185,10 @@ def mass_concentration(ppm: float, molar_mass: float) -> float:
 
 
 def _evaporated(millilitres: float, density: float, molar_mass: float, room: float) -> float:
-    """Return ppm once all of it (mL, g/mL) is in `room` m³ of still, evenly mixed air: moles × 24.45 L ÷ room [ideal gas]."""
+    """Return ppm once all the liquid has evaporated into `room` m³ of still, well mixed air.
+
+    From mL, g/mL and g/mol: moles × 24.45 L ÷ room [ideal gas].
+    """
     return millilitres * density / molar_mass * MOLAR_VOLUME / room * 1000
 
 
@@ -187,7 +196,7 @@ def _saturated(kilopascals: float, celsius: float) -> float:
     """Return the maximum ppm the air can hold, from the vapour pressure in kPa at 25 °C (Dalton).
 
     Above 25 °C the pressure doubles every 10 K, faster than for any solvent here (Perry's equations in chemicals 1.5.2)
-    [computed]; below 25 °C it keeps its figure at 25 °C. Both err on the safe side.
+    [computed]; below 25 °C the figure for 25 °C is used. Both err on the safe side.
     """
     return min(1.0, kilopascals / _ATMOSPHERE * 2 ** max(0.0, (celsius - STATED_AT) / _DOUBLES)) * 1e6
 
@@ -288,14 +297,16 @@ def _spill(fields: Mapping[str, object]) -> Answer:
         f"all evaporated, no ventilation, evenly mixed: moles × {MOLAR_VOLUME} L / {sig(air)} m³ = {_ppm(everything)}",
     ]
     if everything > most:
-        working.append(f"air at {sig(max(STATED_AT, now))} °C cannot hold that much: it saturates at {_ppm(most)}, used instead")
+        working.append(
+            f"air at {sig(max(STATED_AT, now))} °C cannot hold that much: it saturates at {_ppm(most)}, so that is used"
+        )
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are checked "
         "separately",
         f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
         f"above it, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
         f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
-        f"air to dilute all of it to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
+        f"air to dilute all the vapour to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
     return Answer(
@@ -324,8 +335,8 @@ def _spill(fields: Mapping[str, object]) -> Answer:
             *_health(solvent, verdict, concentration, idlh, low, (_up(fresh_air), mixed)),
             *_short_term(concentration, short, ceiling),
             *_kind_of_solvent(solvent),
-            f"{_ppm(concentration)} is the average for the room. It is many times that over a rag, in a pot and in low spots, "
-            "because the vapour is heavier than air: keep lids on and your head out",
+            f"{_ppm(concentration)} is the average for the room. The level is many times higher over a rag, in a pot and in low "
+            "spots, because the vapour is heavier than air: keep lids on and your head out.",
             _SHEET,
         ),
     )
@@ -340,14 +351,14 @@ def _fire(explosive: float, flash: _Limit, now: float) -> list[str]:
     if explosive >= _FIRE.value:
         said.append(
             f"Fire and explosion: the room average alone is {explosive:.0f} % of the lower explosive limit (alarm at 10 %, "
-            "NIOSH). "
-            "Don't touch a switch or plug. Leave, air the room from outside, and use far less"
+            "NIOSH). Don't touch a switch or plug. Leave, air the room from outside, and use far less solvent next time."
         )
     if now >= flash.value - _FLASH_MARGIN.value:
         where = "below" if flash.value <= now else "within 5 °C of"
         said.append(
-            f"Fire: flash point {flash.value:.0f} °C ({flash.body}) is {where} the shop's {now:.0f} °C, so it gives off vapour "
-            "that a flame, spark, heater or switch can light. Keep them all out of the room; put wet rags in a closed metal can"
+            f"Fire: flash point {flash.value:.0f} °C ({flash.body}) is {where} the shop's {now:.0f} °C, so the liquid gives off "
+            "vapour that a flame, spark, heater or switch can light. Keep all of those out of the room; put wet rags in a closed "
+            "metal can."
         )
     return said
 
@@ -357,26 +368,26 @@ def _health(
 ) -> list[str]:
     if verdict == "low":
         return []
-    less = f"{sig(low, 6)} mL of {solvent} or less in this room stays low"
+    less = f"use no more than {sig(low, 6)} mL of {solvent} in this room"
     air = (
         f"it takes {sig(fresh_air[0], 6)} m³ of fresh air to get down to the limit with perfect mixing, and up to "
         f"{sig(fresh_air[1], 6)} m³ in a real room"
     )
     if verdict == "ventilate":
         return [
-            f"Below the limit only if it mixes evenly: open up, move air past you, or {less} (mixing factor 10: common practice)"
+            f"Below the limit only if it mixes evenly: open up, move air past you, or {less} (mixing factor 10: common practice)."
         ]
     if concentration >= idlh.value:
-        return [f"Immediately dangerous to life or health ({_ppm(idlh.value)}, {idlh.body}): stay out. Work outdoors, or {less}"]
-    return [f"Over the limit: {air}. Work outdoors or under extraction, or {less}"]
+        return [f"Immediately dangerous to life or health ({_ppm(idlh.value)}, {idlh.body}): stay out. Work outdoors, or {less}."]
+    return [f"Over the limit: {air}. Work outdoors or with extraction, or {less}."]
 
 
 def _short_term(concentration: float, short: _Limit | None, ceiling: _Limit | None) -> list[str]:
     said = []
-    for limit, meaning in ((short, "15 minute average"), (ceiling, "ceiling")):
+    for limit, meaning in ((short, "15-minute average"), (ceiling, "ceiling")):
         if limit is not None and concentration > limit.value:
             said.append(
-                f"Also over the {meaning} of {_ppm(limit.value)} ({limit.body}): no work without extraction, however short"
+                f"Also over the {meaning} of {_ppm(limit.value)} ({limit.body}): don't work without extraction, not even briefly."
             )
     return said
 
@@ -384,12 +395,14 @@ def _short_term(concentration: float, short: _Limit | None, ceiling: _Limit | No
 def _kind_of_solvent(solvent: str) -> list[str]:
     if solvent == "denatured alcohol":
         return [
-            "denatured alcohol may contain methanol, so the lower limit of ethanol and methanol applies (common practice); if "
-            "its data sheet lists more than half methanol, choose methanol. Methanol goes through skin: wear the gloves it names"
+            "Denatured alcohol may contain methanol, so the lower limit of ethanol and methanol applies (common practice). If "
+            "its data sheet lists more than half methanol, choose methanol. Methanol goes through skin: wear the gloves the data "
+            "sheet names."
         ]
     if solvent == "methanol":
         return [
-            "methanol goes through skin and can blind you: wear the gloves its data sheet names, and keep it away from your mouth"
+            "Methanol goes through skin and can blind you: wear the gloves its data sheet names, and keep it away from your "
+            "mouth."
         ]
     return []
 
@@ -470,7 +483,7 @@ def _made(fields: Mapping[str, object]) -> Answer:
 
 
 def _aired(fields: Mapping[str, object], spill: Answer | None) -> Answer:
-    """Return the fresh air needed, the level it holds, and when the room is clear."""
+    """Return the fresh air needed, the level with the fresh air there is, and when the room is clear."""
     made = _made(fields)
     limits = _limits(fields, in_unit(size(fields, "molar_mass"), "g/mol"))
     vapour = made.values.get("made")
@@ -507,7 +520,7 @@ def _of_the_solvent(fields: Mapping[str, object], steady: Answer) -> Answer:
 
 
 def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Answer:
-    """Return the fresh air steady work needs and the level it leads to."""
+    """Return the fresh air that steady work needs, and the level with the fresh air there is."""
     mixing, flow, room = number(fields, "mixing", ""), _flow(fields), in_unit(size(fields, "room"), "m³")
     values: dict[str, Value | float | None] = {}
     working, said = [], []
@@ -557,7 +570,7 @@ def _too_low(limit: float) -> list[str]:
     if limit >= _DILUTION.value:
         return []
     return [
-        f"{_ppm(limit)} is too low a limit to dilute to: use extraction at the work, and wear the respirator its label names."
+        f"{_ppm(limit)} is too low a limit to dilute to: use extraction at the work, and wear the respirator the label names."
     ]
 
 
@@ -607,7 +620,7 @@ def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits
         return Answer({**values, "clear_after": wanted * 60, "ventilation_needed": needed}, (line, how), said)
     hours = hours_to_clear(start, target, flow or 0.0, mixing, room)
     if hours is None:
-        never = "Without fresh air it never clears: open up before anyone goes back in."
+        never = "Without fresh air the room never clears: open up before anyone goes back in."
         return Answer({**values, "clear_after": "never"}, (), (never, *said), has_figure=False)
     how = f"clear after = V × K × log / Q = {sizes} / {sig(flow or 1.0, 6)} m³/h = {sig(hours, 4)} h"
     return Answer({**values, "clear_after": hours * 60}, (line, how), said)
@@ -616,7 +629,7 @@ def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits
 _AIRING = (
     "Let air in as well: open up low down on the far side, and keep the fan motor out of the vapour.",
     "Never rely on airing for isocyanates or dust: extract those at the source. For several solvents, divide each level by its "
-    "limit and add them up: no more than 1.",
+    "limit and add up the results: the sum must not exceed 1.",
 )
 """Shown with every answer about airing."""
 
@@ -626,15 +639,19 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
     spilt, steady = fields["volume"] is not None, fields["evaporation"] is not None or fields["source"] is not None
     found = _twice(fields)
     if not spilt and not steady and fields["start"] is None:
-        fix = "enter volume (a spill), evaporation (steady work), or start (a room to clear)"
-        return [*found, FieldProblem("volume", "nothing to evaporate", fix)]
+        fix = "enter the solvent spilled, the evaporation per hour (steady work), or the level when work stops (a room to clear)"
+        return [*found, FieldProblem("volume", "no solvent entered", fix)]
     if spilt:
-        found += missing(some(fields, ("solvent", "room")), "blank, and a spill needs it", "enter it, or leave volume blank")
+        found += missing(
+            some(fields, ("solvent", "room")), "blank, and a spill needs it", "enter it, or clear the solvent spilled"
+        )
         names = ("evaporation", "source", "start", "density", "molar_mass", "time")
-        found += given(some(fields, names), "you entered volume too", "leave one of the two blank")
+        found += given(some(fields, names), "you entered a spill too", "leave one of the two blank")
     elif fields["evaporation"] is None:
         found += given(
-            some(fields, ("density", "molar_mass")), "only used with evaporation", "enter evaporation, or leave this blank"
+            some(fields, ("density", "molar_mass")),
+            "only used with evaporation",
+            "enter the evaporation per hour, or leave this blank",
         )
     found += _unknown_solvent(fields) + _unknown_air(fields, steady, spilt)
     return found
@@ -643,7 +660,7 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
 def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
     """Return the problems of fields that say the same thing in two ways."""
     return [
-        FieldProblem(one, f"you entered {other} too", "leave one of the two blank")
+        FieldProblem(one, f"you entered {CALCULATOR.field(other).title.lower()} too", "leave one of the two blank")
         for one, other in (
             ("source", "evaporation"), ("air_changes", "ventilation"), ("clear_after", "ventilation"),
             ("clear_after", "air_changes"),
@@ -668,15 +685,17 @@ def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> lis
     if not spilt and any(fields[name] is not None for name in ("air_changes", "start", "time")):
         found += missing(some(fields, ("room",)), "blank", "enter the volume of air in the room")
     if fields["start"] is not None and not has_flow and fields["clear_after"] is None:
-        found.append(FieldProblem("ventilation", "blank", "enter the fresh-air flow (0 if none), or clear_after"))
+        found.append(FieldProblem("ventilation", "blank", "enter the fresh air flow (0 if none), or the time to clear within"))
     if fields["start"] is not None and not has_limit:
         found += missing(some(fields, ("target",)), "blank", "enter the level to clear down to, or a limit")
     if fields["start"] is None and not spilt:
-        found += given(some(fields, ("target", "clear_after")), "only used with start", "enter start, the level when work stops")
+        found += given(some(fields, ("target", "clear_after")), "only used to clear a room", "enter the level when work stops")
     if not steady:
-        found += given(some(fields, ("time",)), "only used with evaporation", "enter evaporation or source, or leave time blank")
+        found += given(
+            some(fields, ("time",)), "only used for steady work", "enter the evaporation or the vapour made, or clear this"
+        )
     elif fields["time"] is not None and not has_flow:
-        found.append(FieldProblem("ventilation", "blank", "enter the fresh-air flow (0 if none)"))
+        found.append(FieldProblem("ventilation", "blank", "enter the fresh air flow (0 if none)"))
     if steady and not has_flow and not has_limit and fields["lel"] is None:
         found.append(FieldProblem("limit", "blank", "enter the limit from the data sheet, or choose a solvent from the table"))
     return found
@@ -693,7 +712,7 @@ CALCULATOR = Calculator(
         Field("evaporation", "Evaporation per hour",
             _EVAPORATION, "For steady work instead of a spill: the solvent you use per hour."),
         Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000),
-            "Use this instead of evaporation if you know the vapour."),
+            "Enter this instead of evaporation if you know the flow of vapour."),
         Field("density", "Liquid density", Measure("g/mL", low=0.5, high=3, soft_low=0.6, soft_high=1.7), _SHEET_FIGURE),
         Field("molar_mass", "Molar mass", Measure("g/mol", low=15, high=500, soft_low=30, soft_high=200), _SHEET_FIGURE),
         Field("limit", "Exposure limit", Measure("ppm", low=0.001, high=10_000, soft_low=1, soft_high=1_000), _SHEET_FIGURE),
@@ -711,7 +730,7 @@ CALCULATOR = Calculator(
         Field("clear_after", "Clear within", Measure("min", above=0, high=1440),
             "Enter this instead of a flow to find the flow you need."),
         Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
-            help="The warmest spot the liquid gets to. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
+            help="At the warmest spot the liquid reaches. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
     ),
     outputs=(
         Output("concentration", "Room average", "ppm", 0),
@@ -720,20 +739,20 @@ CALCULATOR = Calculator(
         Output("clear_after", "Room clear after", "min", 0),
         Output("steady", "Steady level", "ppm", 0),
         Output("limit", "Lowest limit (TWA)", "ppm", 0),
-        Output("limit_body", "Set by"),
+        Output("limit_body", "Limit set by"),
         Output("volume_at_limit", "Solvent that reaches the limit", "mL", 0),
         Output("fresh_air", "Air to dilute to the limit", "m³", 0),
         Output("short_term", "15-minute limit (STEL)", "ppm", 0),
-        Output("ceiling", "Ceiling", "ppm", 0),
+        Output("ceiling", "Ceiling limit", "ppm", 0),
         Output("idlh", "Dangerous to life (IDLH)", "ppm", 0),
         Output("lel", "Lower explosive limit", "%", 1),
         Output("lel_fraction", "Share of LEL reached", "%", 1),
         Output("flash_point", "Flash point", "°C", 0),
-        Output("low_limit", "Low verdict up to", "ppm", 0),
+        Output("low_limit", "Verdict is low up to", "ppm", 0),
         Output("volume_low", "Maximum solvent for a low verdict", "mL", 0),
-        Output("fresh_air_mixed", "Air to dilute it, worst mixing", "m³", 0),
+        Output("fresh_air_mixed", "Air to dilute to the limit, worst mixing", "m³", 0),
         Output("evaporated", "Room average if it all evaporates", "ppm", 0),
-        Output("danger_from", "Danger verdict from", "ppm", 0),
+        Output("danger_from", "Verdict is danger from", "ppm", 0),
         Output("ventilation_aim", "Fresh air for half the limit", "m³/h", 0),
         Output("effective", "Fresh air needed, perfectly mixed", "m³/h"),
         Output("lel_part", "Share of LEL, steady work", "%", 1),
@@ -751,8 +770,8 @@ CALCULATOR = Calculator(
         Source("clearing: an industrial hygienist's note on first-order decay; mixing factor added to both", "read"),
         Source("mixing factor 3 to 10 usual, 5 with a fan at the bench, 1.5 to 3 with air swept past the work", "memory"),
     ),
-    valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C. It is a room average, not the level "
-    "at the work, and 3 % higher at 35 °C. A limit is an average over a working day for a healthy adult; ceilings and "
+    valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C. The level is a room average, not the "
+    "level at the work, and 3 % higher at 35 °C. A limit is an average over a working day for a healthy adult; ceilings and "
     "short-term limits are separate. Not for isocyanates, which hardly evaporate and harm as spray, nor for dust.",
     examples=(
         Example({"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"}, {"concentration": 837.47, "limit": 1000.0,

@@ -80,7 +80,7 @@ def test_the_surface_decides_and_not_the_air():
 
 def test_without_a_surface_the_air_is_taken_and_said_so():
     assert numbers(humidity="65 %") == numbers(humidity="65 %", surface="20 °C")
-    assert "No surface temperature entered, so it is assumed to be as warm as the air, 20.0 °C" in cautions()
+    assert "No surface temperature entered, so the surface is assumed to be as warm as the air, 20.0 °C" in cautions()
     assert "No surface temperature entered" not in cautions(surface="20 °C")
 
 

@@ -99,7 +99,7 @@ def test_movement_is_linear_and_the_same_both_ways(length, change, a, b):
 def test_ends_share_the_movement_only_if_the_middle_is_fixed():
     assert got()["movement_each_end"] == pytest.approx(1.17)
     assert got(fixed="one end")["movement_each_end"] is None
-    assert "Fix it at mid-length" in cautions()
+    assert "Fix the part at mid-length" in cautions()
     assert "moves the whole 2.34 mm" in cautions(fixed="one end")
     assert "elastic adhesive 2.34 mm thick" in cautions()
     assert "elastic adhesive 4.68 mm thick" in cautions(fixed="one end")

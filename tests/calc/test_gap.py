@@ -140,7 +140,7 @@ def test_the_tolerance_advised_leaves_room_for_legs():
 def test_passing_by_rss_alone_is_said_to_be_no_proof():
     fields = {"leg_a": "13 mm", "leg_b": "13 mm", "tolerances": "1 mm, 1 mm, 1 mm"}
     assert figures(**fields)["verdict"] == "touches"
-    assert "By RSS (1.73 mm) it would pass" in cautions(**fields)
+    assert "By RSS (1.73 mm) the lap would pass" in cautions(**fields)
     assert "By RSS" not in cautions(**{**fields, "leg_a": "16 mm"})
 
 
