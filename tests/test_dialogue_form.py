@@ -3,13 +3,16 @@
 from fractions import Fraction
 
 import pytest
+from conftest import materials
 from every_field import SAMPLE, offer_sample
 
 from shopmate import calc
+from shopmate import recipe as recipes
 from shopmate.calculator import Choice, Count, Either, Measure, Measures, RatioKind, usual_unit
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.form import Form
 from shopmate.errors import EntryError, LogError
+from shopmate.session.at_hand import MATERIAL
 from shopmate.units import Quantity
 
 GIVEN = {"length": "2400 mm", "temperature": "20 °C"}
@@ -274,3 +277,19 @@ def test_what_a_calculator_refuses_is_told_in_the_units_of_the_form():
 def test_a_refused_text_keeps_the_unit_it_was_typed_in():
     assert bead("inch", "80 mm") == bead("metric", "80 mm")
     assert "80 mm is above the maximum, 50 mm; enter 50 mm or less" in bead("inch", "80 mm")[0]
+
+
+def test_a_figure_from_the_shelf_that_is_borrowed_is_marked_where_enter_keeps_it_and_not_once_it_is_typed():
+    slow = materials()["epoxy-2to1-slow"]
+    copy = recipes.confirmed(recipes.copied(slow, "My epoxy", {}), "ratio")
+    shelf = {copy.name: copy, slow.name: slow}
+    filled = Form(calc.find("pots"), {MATERIAL: copy.name}, "metric", materials=shelf)
+    filled.ask_all()
+    filled.go_to([field.name for field in filled.fields].index("sheet_time"))
+    assert filled.offered_from == f"40 min (from the shelf, borrowed from {slow.title})"
+    assert filled.take("35") == ""
+    assert filled.lender(filled.calculator.field("sheet_time")) == ""
+    assert filled.lender(filled.calculator.field("ratio")) == ""
+    assert filled.lender(filled.calculator.field("sheet_mass")) == f"borrowed from {slow.title}"
+    own = Form(calc.find("pots"), {MATERIAL: slow.name}, "metric", materials=shelf)
+    assert {own.lender(field) for field in own.calculator.inputs} == {""}

@@ -48,7 +48,7 @@ def test_a_figure_is_asked_for_as_it_stands_and_saved_with_what_goes_with_it(des
     assert value.title == "Epoxy 2:1 by volume, slow: pot life, now 40 min"
     assert kept()[SLOW].figures["pot_life"] == "35 min"
     done = (
-        "Saved: pot life 35 min; typical pot life, second + pot temperature, second removed: type your data sheet's. "
+        "Saved: pot life 35 min; pot life, second + pot temperature, second of the old pot life removed: type your data sheet's. "
         "A run under way keeps the figures it started with."
     )
     assert held.said == [done]
@@ -82,9 +82,9 @@ def test_a_ratio_is_asked_for_with_its_basis_and_a_word_is_chosen(desk):
 def test_title_sheet_and_taking_out_have_one_number_for_every_material(desk):
     """Where all figures are needed the number of taking one out stays unused."""
     slow, bar = (edit(desk, material).asked[1].items for material in (SLOW, ALUMINIUM))
-    assert [item.key for item in slow[:3]] == [".title", ".sheet", ".out"]
-    assert [item.key for item in bar[:3]] == [".title", ".sheet", ""]
-    assert bar[3].key == "width"
+    assert [item.key for item in slow[:4]] == [".title", ".sheet", ".out", ".through"]
+    assert [item.key for item in bar[:4]] == [".title", ".sheet", "", ".through"]
+    assert bar[4].key == "width"
 
 
 @pytest.mark.parametrize(("which", "title"), [(".title", "Title of "), (".sheet", "Data sheet for ")])
@@ -131,7 +131,7 @@ def test_a_new_material_has_the_figures_of_another(desk):
     assert (name.offered, name.place) == ("Own foam 1", "new:foam-2lb")
     assert held.asked[3].title == "Own foam 1"
     assert held.said[0] == held.asked[3].beside
-    assert f"It has {materials()['foam-2lb'].title}'s figures until you change them" in held.said[0]
+    assert f"Its figures are borrowed from {materials()['foam-2lb'].title} until you check them" in held.said[0]
     assert kept()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
 
 
@@ -213,3 +213,61 @@ def test_tables_are_looked_at_one_after_another(desk):
     held = Held(look_up.tables(), "wood_screws", None, "solvents", None, None)
     assert [item.key for item in held.asked[0].items] == list(tables.names())
     assert [held.asked[index].table for index in (1, 3)] == [tables.load("wood_screws"), tables.load("solvents")]
+
+
+# What is borrowed
+
+
+def note(question, key):
+    return next(item.note for item in question.items if item.key == key)
+
+
+def test_each_figure_of_a_copy_is_marked_until_it_is_changed_or_confirmed(desk):
+    foam = materials()["foam-2lb"]
+    mark, figures = f", borrowed from {foam.title}", ("packing", "1.15", "density", foam.figures["density"])
+    held = Held(shelf.keep(desk), ".new", "foam-2lb", "Own foam 1", *figures, None, None)
+    first, packing, then, density, last, back = held.asked[3:]
+    assert {item.key for item in first.items if item.note.endswith(mark)} == {*foam.figures}
+    assert note(first, ".through") == f"{len(foam.figures)} of {len(foam.figures)} to check"
+    assert packing.title == f"Own foam 1: packing, now {foam.figures['packing']}{mark}"
+    assert (packing.keeps, density.keeps) == (foam.figures["packing"], foam.figures["density"])
+    assert note(then, "packing") == "1.15"
+    assert note(then, "density") == foam.figures["density"] + mark
+    assert note(last, "density") == foam.figures["density"]
+    count = len(foam.figures)
+    assert note(back, "own-foam-1") == f"{count - 2} of {count} figures{mark.removeprefix(',')}"
+    assert {"packing", "density"}.isdisjoint(kept()["own-foam-1"].borrowed)
+
+
+def test_a_copy_is_gone_through_with_enter_alone_and_taken_up_where_it_was_left(desk):
+    new = Held(shelf.keep(desk), ".new", "glass-200-plain", "Roll", ".through", "210 g/m²", None, None, None)
+    assert [question.title.split(":")[1].split(",")[0] for question in new.asked[4:6]] == [" areal weight", " roll width"]
+    assert kept()["roll"].borrowed == {"roll_width": "glass-200-plain"}
+    held = edit(desk, "roll", ".through", lambda question: question.keeps)
+    assert [item.key for item in held.asked[1].items[:4]] == [".title", ".sheet", ".out", ".through"]
+    assert kept()["roll"].borrowed == {}
+    assert kept()["roll"].figures == {**materials()["glass-200-plain"].figures, "areal_weight": "210 g/m²"}
+    assert edit(desk, "roll").asked[1].items[3].key == ""
+
+
+def test_going_through_ends_at_a_figure_that_takes_others_with_it(desk):
+    Held(shelf.keep(desk), ".new", SLOW, "Mine", None, None)
+    enter = [lambda question: question.keeps] * 3
+    held = edit(desk, "mine", ".through", *enter, "31 min")
+    assert "pot life, second + pot temperature, second of the old pot life removed" in held.said[-1]
+    assert held.asked[-2].beside == held.said[-1]
+
+
+def test_a_typical_figure_is_confirmed_as_a_borrowed_one_is(desk):
+    edit(desk, SLOW, "sand", lambda question: question.keeps)
+    assert kept()[SLOW].sheet.endswith("; own: sand")
+    assert edit(desk, SLOW, "sand", None).asked[2].keeps == ""
+
+
+def test_a_borrowed_sheet_is_marked_until_it_is_kept(desk):
+    edit(desk, "glass-200-plain", ".sheet", "can of May")
+    Held(shelf.keep(desk), ".new", "glass-200-plain", "Roll", None, None)
+    sheet = note(edit(desk, "roll", ".sheet", lambda question: question.offered).asked[1], ".sheet")
+    assert sheet.endswith(f", borrowed from {materials()['glass-200-plain'].title}")
+    assert "sheet" not in kept()["roll"].borrowed
+    assert not note(edit(desk, "roll").asked[1], ".sheet").endswith(materials()["glass-200-plain"].title)

@@ -819,7 +819,10 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
     # The second point of the typical sheet goes with the first.
     words = " ".join(said.split())
-    assert "; typical pot life, second + pot temperature, second removed: type your data sheet's. A run under way keeps" in words
+    gone = (
+        "; pot life, second + pot temperature, second of the old pot life removed: type your data sheet's. A run under way keeps"
+    )
+    assert gone in words
     recorded = {event.data["figure"]: event.data["now"] for event in events_of(opened_small) if event.kind == "shelf"}
     assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
 
@@ -829,7 +832,7 @@ def test_a_new_material_is_copied_named_and_edited(opened_small, now):
     new = "1"
     typed = ["/", "6", new, foam, "", "packing", "1.15", "/", "/"]
     said = talk(now, *typed, path=opened_small)
-    like = f"It has {materials()['foam-2lb'].title}'s figures until you change them."
+    like = f"Its figures are borrowed from {materials()['foam-2lb'].title} until you check them."
     assert f"Saved: Own foam 1. {like} A run under way keeps the figures it started with." in " ".join(said.split())
     assert sessions.shelf()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
     assert {event.data["material"] for event in events_of(opened_small) if event.kind == "shelf"} == {"own-foam-1"}
@@ -839,6 +842,25 @@ def test_a_new_material_is_copied_named_and_edited(opened_small, now):
     )
     assert "There is already a material own-foam-1: choose it, or enter another name." in said
     assert "own-foam-2" in sessions.shelf()
+
+
+def test_what_is_borrowed_is_marked_in_every_list_and_an_empty_line_confirms_it(opened_small, now):
+    cloth = materials()["glass-200-plain"].title
+    typed = ["/", "6", "1", "glass-200-plain", "", "check against your data sheet", "", "1.05 m", "/", "/"]
+    said = " ".join(talk(now, *typed, path=opened_small).split())
+    for words in (
+        f"areal weight: 200 g/m², borrowed from {cloth}",
+        "Check against your data sheet: 2 of 2 to check",
+        f"Own cloth 1: areal weight, now 200 g/m², borrowed from {cloth}",
+        "[Enter] 200 g/m²",
+        "Saved: roll width 1.05 m",
+    ):
+        assert words in said
+    assert sessions.shelf()["own-cloth-1"].borrowed == {}
+    typed = ["/", "6", "1", "glass-200-plain", "", "roll width", "1.05 m", "/", "/"]
+    said = " ".join(talk(now, *typed, path=opened_small).split())
+    assert f"Own cloth 2: 1 of 2 figures borrowed from {cloth}" in said
+    assert sessions.shelf()["own-cloth-2"].borrowed == {"areal_weight": "glass-200-plain"}
 
 
 def test_a_ratio_of_the_shelf_is_typed_on_a_keypad_until_it_is_one(opened_small, now):

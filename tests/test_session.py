@@ -338,6 +338,19 @@ def test_a_clock_whose_time_the_shelf_does_not_have_is_asked_for(home, now):
     session.close()
 
 
+def test_a_step_tells_which_figures_it_goes_by_are_borrowed_until_they_are_confirmed(home, now):
+    slow = materials()["epoxy-2to1-slow"]
+    copy = recipes.copied(slow, "My epoxy", {})
+    session = Session.create(sessions.project_path("x"), "x", now(), {copy.name: copy, **materials()})
+    session.begin(session.add_part("P", now()), every_step(), now())
+    view = to(session, now, "Start the clamp time", Choose_the_resin=copy.name)
+    told = f"My epoxy: clamp borrowed from {slow.title}; check your data sheet."
+    assert told in view.frame.detail
+    session.shelf = {**session.shelf, copy.name: recipes.confirmed(copy, "clamp")}
+    assert not [words for words in session.view(now()).frame.detail if "borrowed" in words]
+    session.close()
+
+
 def test_alarms_sound_once_and_are_acknowledged_most_urgent_first(small, now):
     to(small, now, "Spread the pot")
     pot = small.project.clocks[small.run.clocks["pot"]]

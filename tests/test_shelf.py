@@ -4,6 +4,7 @@ import errno
 import functools
 import json
 import os
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -78,7 +79,7 @@ def test_the_title_offered_for_a_new_material_has_the_first_number_that_is_not_t
     ],
 )
 def test_where_the_figures_are_from_is_said_in_short(sheet, short):
-    assert recipes.sheet_in_short(Material("epoxy", "resin", "Epoxy", sheet, {})) == short
+    assert recipes.sheet_in_short(Material("epoxy", "resin", "Epoxy", sheet, {}), {}) == short
 
 
 def test_every_figure_has_a_measure_and_every_needed_figure_is_one_of_its_kind():
@@ -568,3 +569,119 @@ def test_a_material_saved_while_a_project_is_open_is_in_its_log_and_on_its_shelf
     assert told == ["sand: 20 h, was 24 h", "sand: 18 h, was 22 h"]
     assert small.shelf["epoxy-2to1-slow"].figures["sand"] == "18 h"
     assert all(small.log.events()[number - 1].kind != "shelf" for number in small.project.undo)
+
+
+# What is borrowed
+
+
+def cloth_copied(title="My cloth", like="glass-200-plain"):
+    return recipes.copied(materials()[like], title, materials())
+
+
+def test_a_copied_material_borrows_every_figure_and_a_sheet_that_names_a_product():
+    cloth = cloth_copied()
+    assert cloth.borrowed == dict.fromkeys(cloth.figures, "glass-200-plain")
+    named = Material("cloth-own", "cloth", "Cloth", "can of May", {"areal_weight": "200 g/m²"})
+    assert recipes.copied(named, "Other", {}).borrowed == {"areal_weight": "cloth-own", "sheet": "cloth-own"}
+    mixed = recipes.with_sheet(materials()["glass-200-plain"], "can of May")
+    assert "sheet" in recipes.copied(mixed, "Other", {}).borrowed
+
+
+def test_a_copy_of_a_copy_names_the_material_that_a_figure_is_from():
+    cloth = recipes.with_figure(cloth_copied(), "areal_weight", "205 g/m²")
+    again = recipes.copied(cloth, "Again", materials())
+    assert again.borrowed == {"areal_weight": "my-cloth", "roll_width": "glass-200-plain"}
+    shelf = {**materials(), cloth.name: cloth}
+    assert recipes.lender(again, "areal_weight", shelf) == "borrowed from My cloth"
+    assert recipes.lender(again, "areal_weight", {}) == "borrowed from my-cloth"
+    assert recipes.sheet_in_short(again, shelf) == (
+        f"1 of 2 figures borrowed from My cloth; 1 of 2 figures borrowed from {materials()['glass-200-plain'].title}"
+    )
+
+
+@pytest.mark.parametrize("text", ["205 g/m²", None])
+def test_a_figure_changed_confirmed_or_taken_out_is_no_longer_borrowed_and_no_longer_typical(text):
+    cloth = cloth_copied()
+    assert recipes.unconfirmed(cloth) == ["areal_weight", "roll_width"]
+    changed = recipes.confirmed(cloth, "areal_weight") if text is None else recipes.with_figure(cloth, "areal_weight", text)
+    assert changed.borrowed == {"roll_width": "glass-200-plain"}
+    assert recipes.unconfirmed(changed) == ["roll_width"]
+    assert changed.sheet.endswith("; own: areal_weight")
+    gone = recipes.with_figure(changed, "roll_width", None)
+    assert (gone.borrowed, recipes.unconfirmed(gone)) == ({}, [])
+
+
+def test_a_borrowed_sheet_is_the_users_once_named_or_confirmed():
+    own = Material("cloth-own", "cloth", "Cloth", "can of May", {"areal_weight": "200 g/m²"})
+    copy = recipes.copied(own, "Other", {})
+    for changed in (recipes.with_sheet(copy, "can of June"), recipes.confirmed(copy, "sheet")):
+        assert changed.borrowed == {"areal_weight": "cloth-own"}
+    assert recipes.confirmed(copy, "sheet").sheet == "can of May"
+
+
+def test_a_borrowed_second_pot_life_goes_when_the_first_is_changed_and_stays_when_that_is_confirmed():
+    slow = materials()["epoxy-2to1-slow"]
+    named = recipes.copied(replace(slow, sheet="can of May"), "Other", materials())
+    changed = recipes.with_figure(named, "pot_life", "31 min")
+    assert not {"pot_life_2", "pot_temperature_2"} & {*changed.figures, *changed.borrowed}
+    for kept in (recipes.confirmed(named, "pot_life"), recipes.with_figure(named, "pot_life", slow.figures["pot_life"])):
+        assert kept.figures == slow.figures
+        assert "pot_life" not in kept.borrowed
+    own = recipes.confirmed(recipes.confirmed(named, "pot_life_2"), "pot_temperature_2")
+    assert recipes.with_figure(own, "pot_life", "31 min").figures["pot_life_2"] == slow.figures["pot_life_2"]
+
+
+@pytest.mark.parametrize("ending", ["\n", "\r\n"])
+def test_the_file_keeps_what_is_borrowed_and_gives_it_back_line_by_line(tmp_path, ending):
+    file = tmp_path / "shelf.yaml"
+    file.write_bytes(f"# mine{ending}".encode())
+    cloth = cloth_copied()
+    recipes.save_material(file, cloth)
+    assert text(file).count("glass-200-plain") == 2
+    for name in ("areal_weight", "roll_width"):
+        assert read(file)["my-cloth"].borrowed == cloth.borrowed
+        cloth = recipes.confirmed(cloth, name)
+        recipes.save_material(file, cloth)
+    assert read(file)["my-cloth"] == cloth
+    assert text(file).startswith("# mine")
+    assert "borrowed" not in text(file)
+    assert file.read_bytes().count(b"\r") == (file.read_bytes().count(b"\n") if ending == "\r\n" else 0)
+
+
+@pytest.mark.parametrize(
+    ("lines", "problem"),
+    [
+        ("    borrowed:\n      cure: glass-200-plain\n", "'borrowed' knows no key 'cure'; use: areal_weight, sheet"),
+        ("    borrowed:\n      areal_weight: Glass 200\n", "areal_weight 'Glass 200' is not a name"),
+        ("    borrowed: all\n", "'borrowed' is a text; write a mapping with the keys areal_weight, sheet"),
+    ],
+)
+def test_what_is_wrong_with_what_is_borrowed_is_told(lines, problem):
+    shelf = (
+        "shelf: mine\nmaterials:\n  - material: cloth-own\n    kind: cloth\n    title: Own cloth\n    sheet: made up\n"
+        "    figures:\n      areal_weight: 200 g/m²\n"
+    )
+    assert recipes.read_shelf(shelf, "shelf.yaml")["cloth-own"].borrowed == {}
+    with pytest.raises(FileProblems, match=re.escape(problem)):
+        recipes.read_shelf(shelf + lines, "shelf.yaml")
+
+
+def test_check_and_a_command_tell_what_is_still_borrowed_and_no_longer_once_it_is_confirmed(capsys, home):
+    from shopmate import cli
+
+    slow = recipes.copied(materials()["epoxy-2to1-slow"], "My epoxy", materials())
+    for name in slow.figures:
+        if name not in ("cure", "pot_life"):
+            slow = recipes.confirmed(slow, name)
+    recipes.save_material(paths.shelf(), slow)
+    words = "My epoxy: pot life, cure borrowed from Epoxy 2:1 by volume, slow; check your data sheet."
+    assert cli.main(["check", str(paths.shelf())]) == 0
+    assert f"note: {paths.shelf()}: {words}" in capsys.readouterr().err
+    used = words.replace(", cure", "")  # no pot goes by the time of full cure
+    assert cli.main(["calc", "pots", "my-epoxy", "150 g", "temperature=20 °C"]) == 0
+    assert f"note: {used}" in capsys.readouterr().err
+    for given in (["sheet_time=40 min"], []):
+        if not given:
+            recipes.save_material(paths.shelf(), recipes.confirmed(slow, "pot_life"))
+        assert cli.main(["calc", "pots", "my-epoxy", "150 g", "temperature=20 °C", *given]) == 0
+        assert "borrowed" not in capsys.readouterr().err

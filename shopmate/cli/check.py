@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from shopmate import recipe
 from shopmate.cli import DONE, PROBLEMS
 from shopmate.errors import FileProblems, Problem
-from shopmate.session import in_place_of_shipped, recipe_files, recipe_paths
+from shopmate.session import in_place_of_shipped, recipe_files, recipe_paths, typical_materials
 
 
 def run(arguments: Namespace) -> int:
@@ -31,7 +31,9 @@ def _problems(path: Path) -> int:
                 file=sys.stderr,
             )
         if recipe.is_shelf(text, str(path)):
-            _note_misses(path, recipe.read_shelf(text, str(path)).values())
+            materials = recipe.read_shelf(text, str(path))
+            _note_borrowed(path, materials)
+            _note_misses(path, materials.values())
         elif recipe.is_operation(text, str(path)):
             return _problems_of_operation(path, text)
         else:
@@ -62,6 +64,13 @@ def _note_misses(path: Path, materials: Iterable[recipe.Material]) -> None:
     for material in materials:
         for step in recipe.misses(material, known):
             print(f"note: {path}: {material.name} has no figure for {step}", file=sys.stderr)
+
+
+def _note_borrowed(path: Path, materials: Mapping[str, recipe.Material]) -> None:
+    """Note which figures of a material are still another one's."""
+    for material in materials.values():
+        for words in recipe.still_borrowed(material, material.figures, {**typical_materials(), **materials}):
+            print(f"note: {path}: {words}", file=sys.stderr)
 
 
 def _note(notes: Iterable[Problem]) -> None:

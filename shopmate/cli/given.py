@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from shopmate.calculator import Calculator, Field
@@ -22,15 +23,27 @@ def given(calculator: Calculator, words: Sequence[str]) -> dict[str, str]:
     bare = [word for word in words if not _NAMED.match(word)]
     named = pairs([word for word in words if _NAMED.match(word)], f"shopmate calc {calculator.name}")
     asks = [spot for spot in calculator.asks if not any(field.name in named for field in spot)]
-    filled: dict[str, str] = {}
+    material: Material | None = None
     if bare and calculator.stock is not None and bare[0][:1].isalpha() and not _takes(asks[0] if asks else (), bare[0]):
-        filled = calculator.stock.filled(_material(calculator, bare[0]).figures)
+        material = _material(calculator, bare[0])
         bare = bare[1:]
     if len(bare) > len(asks):
         raise UsageError(f"'{bare[len(asks)]}' is one word too many; {order(calculator)}")
     for word, spot in zip(bare, asks, strict=False):
         named[(_takes(spot, word) or spot[0]).name] = word
-    return filled | named
+    return _filled(calculator, material, named) | named if material is not None else named
+
+
+def _filled(calculator: Calculator, material: Material, named: Iterable[str]) -> dict[str, str]:
+    """Return the texts that a material fills fields with; stderr tells those still borrowed that are not `named` anew."""
+    from shopmate.recipe import still_borrowed
+    from shopmate.session import shelf
+
+    assert calculator.stock is not None
+    used = [figure for field, figure in calculator.stock.figures.items() if field not in named]
+    for words in still_borrowed(material, used, shelf()):
+        print(f"note: {words}", file=sys.stderr)
+    return calculator.stock.filled(material.figures)
 
 
 def order(calculator: Calculator) -> str:

@@ -88,6 +88,8 @@ class Enter:
     place: str = ""
     before: Value | None = None
     """The value so far: one that looks like a slip beside it is asked about too."""
+    keeps: str = ""
+    """What Enter answers where nothing is typed; '' where it answers nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,9 +196,11 @@ def name(title: str, offered: str, place: str = "") -> Dialogue[str | None]:
     return " ".join(answer.split()) if isinstance(answer, str) else None
 
 
-def enter(title: str, kind: Kind, unit: str, place: str = "", before: Value | None = None) -> Dialogue[str | None]:
+def enter(
+    title: str, kind: Kind, unit: str, place: str = "", before: Value | None = None, keeps: str = ""
+) -> Dialogue[str | None]:
     """Ask for a quantity or a ratio; return its text, None where it is left."""
-    answer = yield Enter(title, kind, unit, place, before)
+    answer = yield Enter(title, kind, unit, place, before, keeps)
     return answer if isinstance(answer, str) else None
 
 

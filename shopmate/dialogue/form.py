@@ -10,7 +10,7 @@ from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError, FieldProblem, InputError, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.picture import Picture
-from shopmate.recipe import Material
+from shopmate.recipe import Material, lender
 from shopmate.result import Result
 from shopmate.session.at_hand import MATERIAL, Origin
 from shopmate.units import System, in_system
@@ -246,7 +246,15 @@ class Form:
         if self.field is None or not self.offered:
             return ""
         text, origin = self.said(self.field), self.origin(self.field)
-        return f"{text} ({phrase(_FROM[origin])})" if origin in _FROM else text
+        said = ", ".join(filter(None, (phrase(_FROM[origin]), self.lender(self.field)))) if origin in _FROM else ""
+        return f"{text} ({said})" if said else text
+
+    def lender(self, field: Field) -> str:
+        """Return the mark of a text from the shelf that is still another material's, '' where it is not."""
+        material = self._materials.get(self.texts.get(MATERIAL, ""))
+        if material is None or self.origin(field) != "shelf":
+            return ""
+        return lender(material, self._stocked[field.name], self._materials)
 
     def place(self, field: Field) -> str:
         """Return the place at which what is half typed for a field is kept."""

@@ -16,10 +16,14 @@ from shopmate.recipe import (
     MEASURES,
     NEEDED,
     Material,
+    confirmed,
     copied,
+    figure_words,
+    lender,
     misses,
     own_title,
     sheet_in_short,
+    unconfirmed,
     with_figure,
     with_sheet,
 )
@@ -28,7 +32,7 @@ from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import RATIO_BASES
 
-_NEW, _TITLE, _SHEET, _OUT = ".new", ".title", ".sheet", ".out"
+_NEW, _TITLE, _SHEET, _OUT, _THROUGH = ".new", ".title", ".sheet", ".out", ".through"
 """What is chosen beside materials and figures, none of whose names begins so."""
 
 _MOST_MISSES = 2
@@ -41,7 +45,7 @@ def keep(desk: Desk) -> Dialogue[None]:
     while True:
         materials = shelf()
         items = [Item(_NEW, phrase("New"), phrase("copy one you have and rename it"))]
-        items += [Item(key, material.title, sheet_in_short(material)) for key, material in materials.items()]
+        items += [Item(key, material.title, sheet_in_short(material, materials)) for key, material in materials.items()]
         chosen = yield from choose(phrase("Shelf: which material?"), items, beside=said)
         if chosen is None:
             return
@@ -68,7 +72,7 @@ def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | 
         new = copied(like, title, materials)
     except ShopmateError as error:
         return None, (yield from _said(str(error)))
-    done = phrase("Saved: {material}. It has {other}'s figures until you change them", new.title, like.title)
+    done = phrase("Saved: {material}. Its figures are borrowed from {other} until you check them", new.title, like.title)
     said = yield from _save(desk, new, done)
     return (new.name if new.name in desk.session.shelf else None), said
 
@@ -76,14 +80,19 @@ def _new(desk: Desk, materials: Mapping[str, Material]) -> Dialogue[tuple[str | 
 def _edit(desk: Desk, key: str, said: str) -> Dialogue[None]:
     """Let the figures of one material be chosen and typed until it is left."""
     told: list[str] = []
-    while (material := shelf().get(key)) is not None:  # it may be taken out of the file meanwhile
+    while (material := (materials := shelf()).get(key)) is not None:  # it may be taken out of the file meanwhile
         found: list[str] = []
         filling = [partial(_missing, material, found, tuple(told), desk.face.draws)]
-        figure = yield from choose(material.title, _figures(material), beside=said, filling=filling)
+        figure = yield from choose(material.title, _figures(material, materials), beside=said, filling=filling)
         told = found
         if figure is None:
             return
-        said = yield from (_take_out(desk, material) if figure == _OUT else _change(desk, material, figure))
+        if figure == _THROUGH:
+            said = yield from _go_through(desk, material)
+        elif figure == _OUT:
+            said = yield from _take_out(desk, material)
+        else:
+            said = yield from _change(desk, material, figure)
 
 
 def _spare(material: Material) -> list[str]:
@@ -91,11 +100,31 @@ def _spare(material: Material) -> list[str]:
     return [each for each in FIGURES[material.kind] if each in material.figures and each not in NEEDED[material.kind]]
 
 
-def _figures(material: Material) -> list[Item]:
-    """Return what can be changed of a material: title, sheet and that a figure goes, under one number each, and its figures."""
+def _figures(material: Material, materials: Mapping[str, Material]) -> list[Item]:
+    """Return what can be changed of a material, its figures after what has one number for each material."""
     out = Item(_OUT, phrase("Remove a figure"), phrase("not on your data sheet")) if _spare(material) else UNUSED
-    items = [Item(_TITLE, phrase("Title"), material.title), Item(_SHEET, phrase("Data sheet and its date"), material.sheet), out]
-    return items + [Item(each, _words(each), material.figures.get(each, phrase("no figure"))) for each in FIGURES[material.kind]]
+    left, count = len(unconfirmed(material)), len(material.figures)
+    through = Item(_THROUGH, phrase("Check against your data sheet"), phrase("{left} of {count} to check", left, count))
+    items = [
+        Item(_TITLE, phrase("Title"), material.title),
+        Item(_SHEET, phrase("Data sheet and its date"), _marked(material, _SHEET, materials)),
+        out,
+        through if left else UNUSED,
+    ]
+    return items + [Item(each, figure_words(each), _marked(material, each, materials)) for each in FIGURES[material.kind]]
+
+
+def _marked(material: Material, figure: str, materials: Mapping[str, Material]) -> str:
+    """Return a figure or the sheet as it stands, with whose it still is."""
+    so_far = _so_far(material, figure) or phrase("no figure")
+    return ", ".join(filter(None, (so_far, lender(material, figure.strip("."), materials))))
+
+
+def _so_far(material: Material, figure: str) -> str:
+    """Return the text of a figure, the title or the sheet, '' where there is none."""
+    if figure in (_TITLE, _SHEET):
+        return material.title if figure == _TITLE else material.sheet
+    return material.figures.get(figure, "")
 
 
 def _missing(material: Material, found: list[str], told: Sequence[str], draws: bool) -> str:
@@ -113,15 +142,30 @@ def _missing(material: Material, found: list[str], told: Sequence[str], draws: b
 
 def _take_out(desk: Desk, material: Material) -> Dialogue[str]:
     """Ask which figure goes and save the material without it; return what was said."""
-    items = [Item(each, _words(each), material.figures[each]) for each in _spare(material)]
+    items = [Item(each, figure_words(each), material.figures[each]) for each in _spare(material)]
     out = yield from choose(phrase("Remove which figure?"), items)
     if out is None:
         return ""
-    return (yield from _save(desk, with_figure(material, out, None), phrase("Saved: {figure} is now blank", _words(out))))
+    return (yield from _save(desk, with_figure(material, out, None), phrase("Saved: {figure} is now blank", figure_words(out))))
+
+
+def _go_through(desk: Desk, material: Material) -> Dialogue[str]:
+    """Ask for each figure that is still borrowed or typical, Enter confirms it, until one is left; return what was said.
+
+    It ends too where a figure could not be saved, or took others with it: that is to be read.
+    """
+    said, sheet = "", [_SHEET] if _SHEET.strip(".") in material.borrowed else []
+    for figure in [*unconfirmed(material), *sheet]:
+        said = yield from _change(desk, material, figure)
+        before, now = material, shelf().get(material.name)
+        if now is None or now == before or len(now.figures) < len(before.figures):
+            break
+        material = now
+    return said
 
 
 def _change(desk: Desk, material: Material, figure: str) -> Dialogue[str]:
-    """Ask for a figure, the title or the sheet and save the material with it; return what was said."""
+    """Ask for a figure, the title or the sheet and save the material with it; return what was said, '' where it is left."""
     if figure in (_TITLE, _SHEET):
         text = yield from _text(material, figure)
     else:
@@ -129,34 +173,38 @@ def _change(desk: Desk, material: Material, figure: str) -> Dialogue[str]:
     if text is None:
         return ""
     changed = _changed(material, figure, text)
-    done = phrase("Saved: {figure} {value}", _words(figure.strip(".")), text)
-    if gone := [_words(each) for each in material.figures if each not in changed.figures]:
-        done = phrase("{done}; typical {figures} removed: type your data sheet's", done, " + ".join(gone))
+    done = phrase("Saved: {figure} {value}", figure_words(figure.strip(".")), text)
+    if gone := [figure_words(each) for each in material.figures if each not in changed.figures]:
+        done = phrase("{done}; {figures} of the old pot life removed: type your data sheet's", done, " + ".join(gone))
     return (yield from _save(desk, changed, done))
 
 
 def _text(material: Material, figure: str) -> Dialogue[str | None]:
     """Return what is typed for the title or the sheet, None when it is left as it is."""
-    before = material.title if figure == _TITLE else material.sheet
+    before = _so_far(material, figure)
     title = phrase("Title of {material}" if figure == _TITLE else "Data sheet for {material}", material.title)
     text = yield from name(title, before, _place(material, figure))
-    return " ".join(text.split()) if text is not None and text != before else None
+    text = None if text is None else " ".join(text.split())
+    return text if text != before or figure.strip(".") in material.borrowed else None
 
 
 def _value(desk: Desk, material: Material, figure: str) -> Dialogue[str | None]:
     """Return what is given for a figure, None when it is left as it is."""
-    before = material.figures.get(figure, "")
-    heading = phrase("{material}: {figure}, now {value}", material.title, _words(figure), before or phrase("no figure"))
+    before = _so_far(material, figure)
+    heading = phrase(
+        "{material}: {figure}, now {value}", material.title, figure_words(figure), _marked(material, figure, shelf())
+    )
+    keeps = before if figure in unconfirmed(material) else ""
     if figure == "ratio":
         basis = next((basis for basis in RATIO_BASES if before.endswith(basis)), RATIO_BASES[0])
-        return (yield from enter(heading, RatioKind(), basis, _place(material, figure)))
+        return (yield from enter(heading, RatioKind(), basis, _place(material, figure), keeps=keeps))
     if figure not in MEASURES:
         return (yield from choose(heading, [Item(solid.name, solid.name) for solid in solids()]))
     measure = MEASURES[figure]
     so_far = units.parse(before, measure.unit) if before else None
     named = so_far is not None and units.has_unit(before)
     unit = so_far.unit if so_far is not None and named else units.own_unit(measure.unit, desk.session.project.system)
-    return (yield from enter(heading, measure, unit, _place(material, figure), so_far))
+    return (yield from enter(heading, measure, unit, _place(material, figure), so_far, keeps))
 
 
 def _place(material: Material, figure: str) -> str:
@@ -167,6 +215,8 @@ def _place(material: Material, figure: str) -> str:
 def _changed(material: Material, figure: str, text: str) -> Material:
     if figure == _TITLE:
         return replace(material, title=text)
+    if text == _so_far(material, figure):
+        return confirmed(material, figure.strip("."))
     return with_sheet(material, text) if figure == _SHEET else with_figure(material, figure, text)
 
 
@@ -189,7 +239,3 @@ def _said(words: str) -> Dialogue[str]:
     """Say words that a screen shows beside the next question, and return them."""
     yield from say(words, drawn=True)
     return words
-
-
-def _words(figure: str) -> str:
-    return figure.replace("_2", ", second").replace("_", " ")

@@ -277,19 +277,21 @@ class Lines:
         )
         return f"{ratio} {basis}" if basis is not None else None
 
-    def value(self, title: str, kind: Kind, unit: str, before: Value | None = None) -> str | None:
+    def value(self, title: str, kind: Kind, unit: str, before: Value | None = None, keeps: str = "") -> str | None:
         """Return the text of a value, with its unit, once it can be read and is meant; None when it is left.
 
-        One that looks like a slip beside `before`, the one so far, is asked about too.
+        One that looks like a slip beside `before`, the one so far, is asked about too. An empty line answers `keeps`.
         """
         self.say(title)
         blank = Blank(kind, unit, before)
         while True:
-            yes = [phrase("[Enter] yes, it's right")] if blank.doubted else []
+            yes = [phrase("[Enter] yes, it's right")] if blank.doubted else [phrase("[Enter] {answer}", keeps)] if keeps else []
             keys = ", ".join([*yes, wanted(blank, beside=bool(yes)), phrase("[/] back")])
             text = self.ask(lambda keys=keys: keys)  # type: ignore[misc]
             if text == BACK:
                 return None
+            if not text and not blank.doubted and keeps:
+                return keeps
             try:
                 given = self.whole(blank, text) if text else blank.doubted
                 question = blank.question(given) if given else ""

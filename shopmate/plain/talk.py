@@ -60,8 +60,8 @@ def _answer(lines: Lines, question: Question) -> object:
             return lines.choose(title, [*items, *more, *([other] if other is not None else [])], leave=leave)
         case Name(title, offered):
             return lines.name(title, offered)
-        case Enter(title, kind, unit, _, before):
-            return lines.value(title, kind, unit, before)
+        case Enter(title, kind, unit, _, before, keeps):
+            return lines.value(title, kind, unit, before, keeps)
         case Ready():
             return lines.ready(question)
         case Confirm():

@@ -378,3 +378,5 @@ class Material:
     sheet: str
     """Where the figures are from: the sheet and its date, or 'typical'."""
     figures: Mapping[str, str]
+    borrowed: Mapping[str, str] = field(default_factory=dict)
+    """Of each figure, and 'sheet', copied and neither changed nor confirmed since: the name of the material it is from."""

@@ -72,7 +72,7 @@ class Reader:
     ) -> dict[str, Node]:
         """Return the values of a mapping by key, noting missing and unknown keys of this `what`."""
         if node.entries is None:
-            self.wrong(node, f"{what} is {node.shape}", f"write a mapping with the keys {', '.join(required)}")
+            self.wrong(node, f"{what} is {node.shape}", f"write a mapping with the keys {', '.join([*required] or optional)}")
             return {}
         known = [*required, *optional]
         for name, (key, _) in node.entries.items():

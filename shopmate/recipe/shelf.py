@@ -93,6 +93,9 @@ NEEDED = {
 
 _LONGEST_TITLE = 40
 
+_NAME = "[a-z][a-z0-9-]*"
+"""What the name of a material is made of."""
+
 _LIMITS = (("temperature_low", "temperature_high"), ("humidity_low", "humidity_high"), ("recoat_opens", "recoat_closes"))
 """Pairs of figures of which the first is the lower."""
 
@@ -104,6 +107,9 @@ _MIXED = f"{_TYPICAL} but for own figures by "
 
 _OWN = "; own: "
 """What stands in the sheet of a typical material before the names of the figures that are the user's."""
+
+_SHEET = "sheet"
+"""Stands among what is borrowed for where the figures are from, as the figures do by their names."""
 
 _FIRST_POINT, _SECOND_POINT = ("pot_life", "pot_mass", "pot_temperature"), ("pot_life_2", "pot_temperature_2")
 
@@ -174,13 +180,19 @@ def misses(material: Material, recipes: Iterable[Recipe]) -> list[str]:
         parts: list[tuple[str, object]] = [(step.headline, step) for step in steps]
         parts += [(section.name, section.repeat) for section in recipe.sections if section.repeat is not None]
         for title, part in parts:
-            asked = (reference.partition(".") for template in _templates(part) for reference in template.references)
+            asked = (reference.partition(".") for reference in references(part))
             # Without a second pot life the first alone is gone by: nothing is missing.
             missing = {figure for into, _, figure in asked if into in names and figure} - {*material.figures, *_SECOND_POINT}
             if missing:
                 known = [name for name in FIGURES[material.kind] if name in missing]
                 notes.append(f"{recipe.name}: {title} ({', '.join(known)})")
     return notes
+
+
+def references(part: object) -> Iterator[str]:
+    """Yield every value that a part of a recipe refers to, a figure of a material as 'answer.figure'."""
+    for template in _templates(part):
+        yield from template.references
 
 
 def _templates(part: object) -> Iterator[Template]:
@@ -199,17 +211,63 @@ def _templates(part: object) -> Iterator[Template]:
 
 
 def with_figure(material: Material, figure: str, text: str | None) -> Material:
-    """Return the material with a figure put in, or taken out for None; a typical one's sheet names the user's figures.
+    """Return the material with a figure put in, or taken out for None; from then on the figure is the user's.
 
-    A typical second pot life belongs to the typical first one and goes when that is changed: two points of different
-    resins would give a wrong activation energy.
+    A second pot life that is typical or borrowed belongs to the first one that came with it and goes when that is changed:
+    two points of different resins would give a wrong activation energy.
     """
     figures = {**material.figures, figure: text}
     source, own = _marks(material)
-    if figure in _FIRST_POINT and source.startswith(_TYPICAL) and not own & set(_SECOND_POINT):
+    moved = figure in _FIRST_POINT and text != material.figures.get(figure)
+    if moved and set(_SECOND_POINT) & material.figures.keys() <= set(unconfirmed(material)):
         figures |= dict.fromkeys(_SECOND_POINT)
     kept = {name: value for name in FIGURES[material.kind] if (value := figures.get(name)) is not None}
-    return _marked(replace(material, figures=kept), source, own | {figure})
+    borrowed = {name: other for name, other in material.borrowed.items() if name != figure and name in {*kept, _SHEET}}
+    return _marked(replace(material, figures=kept, borrowed=borrowed), source, own | {figure})
+
+
+def confirmed(material: Material, name: str) -> Material:
+    """Return the material with a figure, or its sheet, as it stands: from then on it is the user's."""
+    if name == _SHEET:
+        return _sheet_kept(material)
+    return with_figure(material, name, material.figures[name])
+
+
+def unconfirmed(material: Material) -> list[str]:
+    """Return the figures that the user has neither changed nor confirmed: those that are borrowed or typical."""
+    source, own = _marks(material)
+    typical = source.startswith(_TYPICAL)
+    return [name for name in material.figures if name in material.borrowed or (typical and name not in own)]
+
+
+def figure_words(name: str) -> str:
+    """Return the name of a figure as it is read."""
+    return name.replace("_2", ", second").replace("_", " ")
+
+
+def lender(material: Material, name: str, materials: Mapping[str, Material]) -> str:
+    """Return the mark of a figure, or of the sheet, that is still another material's, by its title; '' where it is not."""
+    other = material.borrowed.get(name)
+    if other is None:
+        return ""
+    return phrase("borrowed from {material}", materials[other].title if other in materials else other)
+
+
+def lenders(material: Material, names: Iterable[str], materials: Mapping[str, Material]) -> dict[str, list[str]]:
+    """Return those of the figures that are still another material's, as they are read, by their mark."""
+    found: dict[str, list[str]] = {}
+    for name in names:
+        if mark := lender(material, name, materials):
+            found.setdefault(mark, []).append(figure_words(name))
+    return found
+
+
+def still_borrowed(material: Material, names: Iterable[str], materials: Mapping[str, Material]) -> list[str]:
+    """Return for each material that lent some of the figures to this one which they are, as a sentence."""
+    return [
+        phrase("{material}: {figures} {borrowed}; check your data sheet.", material.title, ", ".join(figures), mark)
+        for mark, figures in lenders(material, names, materials).items()
+    ]
 
 
 def own_title(like: Material, materials: Mapping[str, Material]) -> str:
@@ -221,13 +279,23 @@ def own_title(like: Material, materials: Mapping[str, Material]) -> str:
 
 
 def copied(like: Material, title: str, materials: Mapping[str, Material]) -> Material:
-    """Return a new material with the figures of another under a title of its own; UsageError where its name is taken."""
+    """Return a new material with the figures of another under a title of its own; UsageError where its name is taken.
+
+    All of them are borrowed from the other one, or from the one that it has them from, and so is a sheet that it names.
+    """
     title = " ".join(title.split())
     name = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")
     name = name if name[:1].isalpha() else f"{like.kind}-{name}".strip("-")
     if name in materials:
         raise UsageError(phrase("There is already a material {name}: choose it, or enter another name", name))
-    return Material(name, like.kind, title, like.sheet, like.figures)
+    names = [*like.figures] if _is_typical(like) else [*like.figures, _SHEET]
+    borrowed = {each: like.borrowed.get(each, like.name) for each in names}
+    return Material(name, like.kind, title, like.sheet, like.figures, borrowed)
+
+
+def _is_typical(material: Material) -> bool:
+    """Return whether the sheet is that of a typical material: it names no product's."""
+    return material.sheet.startswith(_TYPICAL) and not material.sheet.startswith(_MIXED)
 
 
 def changes(was: Material | None, now: Material) -> list[tuple[str, str | None, str | None]]:
@@ -249,11 +317,19 @@ def _said(material: Material | None) -> dict[str, str]:
 def with_sheet(material: Material, text: str) -> Material:
     """Return the material with another sheet named; it stays typical in the figures that are not yet the user's."""
     source, own = _marks(material)
-    return _marked(material, f"{_MIXED}{text}" if source.startswith(_TYPICAL) else text, own)
+    return _marked(_sheet_kept(material), f"{_MIXED}{text}" if source.startswith(_TYPICAL) else text, own)
 
 
-def sheet_in_short(material: Material) -> str:
-    """Return where the figures of a material are from: its sheet, or that they are typical but for the user's own."""
+def _sheet_kept(material: Material) -> Material:
+    """Return the material with its sheet no longer borrowed."""
+    return replace(material, borrowed={name: other for name, other in material.borrowed.items() if name != _SHEET})
+
+
+def sheet_in_short(material: Material, materials: Mapping[str, Material]) -> str:
+    """Return where the figures of a material are from: its sheet, or that they are typical or borrowed, or how many are."""
+    if marks := lenders(material, material.figures, materials):
+        count = len(material.figures)
+        return "; ".join(phrase("{count} of {all} figures {borrowed}", len(each), count, mark) for mark, each in marks.items())
     source, own, figures = material.sheet.partition(_OWN)
     return f"{_TYPICAL}{own}{figures}" if source.startswith(_TYPICAL) else source
 
@@ -273,7 +349,7 @@ def _marked(material: Material, source: str, own: set[str]) -> Material:
 
 
 def _material(reader: Reader, node: Node, compare: bool) -> Material:
-    entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), (), "a material")
+    entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), ("borrowed",), "a material")
     kind = reader.one_of(entries.get("kind"), "kind", tuple(FIGURES)) or ""
     known = FIGURES.get(kind, {})
     figures: dict[str, str] = {}
@@ -285,12 +361,19 @@ def _material(reader: Reader, node: Node, compare: bool) -> Material:
         figures = {name: _figure(reader, value, name, known[name], compare) for name, value in values.items()}
         _compare(reader, values, figures, compare)
     return Material(
-        name=reader.name(entries.get("material"), "material", "[a-z][a-z0-9-]*"),
+        name=reader.name(entries.get("material"), "material", _NAME),
         kind=kind,
         title=reader.text(entries.get("title"), "title", _LONGEST_TITLE),
         sheet=reader.text(entries.get("sheet"), "sheet"),
         figures=figures,
+        borrowed=_borrowed(reader, entries["borrowed"], figures) if "borrowed" in entries else {},
     )
+
+
+def _borrowed(reader: Reader, node: Node, figures: Mapping[str, str]) -> dict[str, str]:
+    """Return of which material each borrowed figure is; a line of one that is none of the figures is to go."""
+    values = reader.entries(node, (), (*figures, _SHEET), "'borrowed'")
+    return {name: reader.name(value, name, _NAME) for name, value in values.items()}
 
 
 def _figure(reader: Reader, node: Node, name: str, unit: str | None, compare: bool) -> str:

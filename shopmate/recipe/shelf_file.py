@@ -63,6 +63,8 @@ def _block(material: Material, indent: str) -> str:
     lines = [f"{indent}- material: {_scalar(material.name)}", f"{inner}kind: {_scalar(material.kind)}"]
     lines += [f"{inner}title: {_scalar(material.title)}", f"{inner}sheet: {_scalar(material.sheet)}", f"{inner}figures:"]
     lines += [f"{inner}  {name}: {_scalar(figure)}" for name, figure in material.figures.items()]
+    lines += [f"{inner}borrowed:"] if material.borrowed else []
+    lines += [f"{inner}  {name}: {_scalar(other)}" for name, other in material.borrowed.items()]
     return "\n".join(lines) + "\n"
 
 
@@ -98,6 +100,8 @@ def _patched(before: str, material: Material) -> str | None:
     values = {"kind": material.kind, "title": material.title, "sheet": material.sheet}
     for name, text in values.items():
         _put(lines, entries[name][1], text)
+    if "borrowed" in entries:
+        _give_back(lines, entries["borrowed"], material)
     last = max(value.line for _, value in figures.values())
     first = next(key for key, _ in figures.values())
     added = [
@@ -112,6 +116,16 @@ def _patched(before: str, material: Material) -> str | None:
             lines[value.line - 1] = ""
     lines[last:last] = added
     return "".join(lines)
+
+
+def _give_back(lines: list[str], borrowed: tuple[Node, Node], material: Material) -> None:
+    """Empty the lines of what a material does not borrow any more."""
+    key, values = borrowed
+    for name, (at, _) in (values.entries or {}).items():
+        if name not in material.borrowed:
+            lines[at.line - 1] = ""
+    if not material.borrowed:
+        lines[key.line - 1] = ""
 
 
 def _begun(before: str, material: Material) -> str:

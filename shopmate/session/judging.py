@@ -39,6 +39,8 @@ from shopmate.recipe import (
     Wait,
     WorkOut,
     of_kind,
+    references,
+    still_borrowed,
 )
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
@@ -561,6 +563,16 @@ class Judge:
                 )
             return phrase("{field}: no earlier step gave it; override with a reason", title)
         return f"{title}: {problem.what}; {problem.fix}"
+
+    def borrowed(self, part: Step) -> list[str]:
+        """Return which figures of the shelf that a step goes by are still another material's than the one in use."""
+        used = {name: self.shelf.get(self.values.exact(name) or "") for name in self._shelf_answers()}
+        lent = {name: material for name, material in used.items() if material is not None and material.borrowed}
+        parts = [reference.partition(".") for reference in dict.fromkeys(references(part))] if lent else []
+        found: list[str] = []
+        for name, material in lent.items():
+            found += still_borrowed(material, [figure for into, _, figure in parts if into == name], self.shelf)
+        return found
 
     def _shelf_answers(self) -> set[str]:
         """Return the names of the answers that are materials of the shelf."""

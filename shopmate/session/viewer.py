@@ -51,6 +51,7 @@ from shopmate.session.judging import (
     in_hand,
     nothing_of,
     turn_choice,
+    working,
 )
 from shopmate.session.needs import shown_span, time_ahead
 from shopmate.session.spilling import pot_in_hand
@@ -308,7 +309,7 @@ class Viewer:
             notices=tuple(map(self.values.fill, _notices(step))),
             turns=self._turns() or self._more(step),
         )
-        frame = _told(frame, *self._own_pace_passed())
+        frame = _told(frame, *self._own_pace_passed(), *self._borrowed(step))
         judged = self.judge.judge(step.act)
         match step.act:
             case Do():
@@ -447,11 +448,18 @@ class Viewer:
 
     def _own_pace_passed(self) -> Iterator[str]:
         """Say so with the first step for the hand after a plan by the middle pot, which passed without a key."""
+        plans = [working(step.act) for step in self._passed()]
+        yield from dict.fromkeys(line for plan in plans if plan is not None for line in self._own_pace_used(plan))
+
+    def _passed(self) -> Sequence[Step]:
+        """Return the plans before the first step for the hand of a section, which passed without a key; none at other steps."""
         run, section = self.run, self.run.section
-        before = [step.act for step in section.steps[: run.place.step]] if section is not None else []
-        plans = [act.by if isinstance(act, Gate) else act for act in before]
-        if all(isinstance(plan, WorkOut) for plan in plans):
-            yield from dict.fromkeys(line for plan in plans if isinstance(plan, WorkOut) for line in self._own_pace_used(plan))
+        before = section.steps[: run.place.step] if section is not None else ()
+        return before if all(working(step.act) is not None for step in before) else ()
+
+    def _borrowed(self, step: Step) -> Iterator[str]:
+        """Say which figures are borrowed that this step goes by, or a plan that passed without a key."""
+        yield from dict.fromkeys(line for one in (*self._passed(), step) for line in self.judge.borrowed(one))
 
     def _start(self, step: Step, act: Start, frame: Frame) -> View:
         """Return the clock that is about to start, or the question for its time where nothing gave it."""

@@ -47,8 +47,8 @@ async def answer(app: App[None], question: Question) -> object:
             return await app.push_screen_wait(ChooseScreen(title, items, leave=leave, explain=explain or beside, filling=filling))
         case Name(title, offered, place):
             return await app.push_screen_wait(NameScreen(title, offered, place))
-        case Enter(title, kind, unit, place, before):
-            return await app.push_screen_wait(ValueScreen(title, kind, unit, place, before))
+        case Enter():
+            return await app.push_screen_wait(ValueScreen(question))
         case Ready():
             return await app.push_screen_wait(ReadyScreen(question))
         case Confirm():

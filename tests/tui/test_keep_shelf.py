@@ -60,7 +60,7 @@ async def test_a_figure_is_typed_on_the_keypad_and_saved_at_once(path, now, size
         assert kept()[SLOW].sheet.endswith("; own: pot_life")
         assert at.session.shelf[SLOW] == kept()[SLOW]
         words = " ".join(at.text.split())
-        assert "Saved: pot life 35 min; typical pot life, second + pot temperature, second removed" in words
+        assert "Saved: pot life 35 min; pot life, second + pot temperature, second of the old pot life removed" in words
         told = [event.data for event in at.session.log.events() if event.kind == "shelf"]
         assert [(item["material"], item["figure"], item["was"], item["now"]) for item in told] == [
             (SLOW, "pot_life", "40 min", "35 min"),
@@ -231,3 +231,31 @@ async def test_comments_that_cannot_stay_are_told_of_before_the_first_save(path,
             await at.pilot.pause()
         assert kept()["cloth-own"].figures["areal_weight"] == "300 g/m²"
         assert (home / "shelf.yaml.before").read_text(encoding="utf-8") == flow
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: "x".join(map(str, size)))
+async def test_a_copy_is_marked_and_enter_confirms_one_figure_after_another(path, now, size):
+    async with opened(now, path, size=size) as at:
+        await to_shelf(at)
+        await choose(at, "New")
+        await at.pilot.pause()
+        await choose(at, materials()["glass-200-plain"].title)
+        await at.pilot.pause()
+        await at.press("E")
+        await at.pilot.pause()
+        assert "borrowed from" in " ".join(at.text.split())
+        await choose(at, "Check against your data sheet")
+        await at.pilot.pause()
+        assert isinstance(at.app.screen, ValueScreen)
+        words = " ".join(at.text.split())
+        assert f"now 200 g/m², borrowed from {materials()['glass-200-plain'].title}" in words
+        assert "Enter keeps 200 g/m²" in words
+        await at.press("E")
+        await at.pilot.pause()
+        assert "roll width" in at.text
+        assert kept()["own-cloth-1"].borrowed == {"roll_width": "glass-200-plain"}
+        await at.press("E")
+        await at.pilot.pause()
+        assert at.app.screen.heading == "Own cloth 1"
+        assert kept()["own-cloth-1"].borrowed == {}
+        assert "borrowed" not in at.text

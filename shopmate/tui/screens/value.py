@@ -8,7 +8,8 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
-from shopmate.calculator import Kind, RatioKind, Value
+from shopmate.calculator import RatioKind
+from shopmate.dialogue.asking import Enter
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError
 from shopmate.phrases import phrase
@@ -22,21 +23,18 @@ class ValueScreen(KeyedScreen[str | None]):
 
     CSS_PATH = "name.tcss"
 
-    def __init__(self, title: str, kind: Kind, unit: str, place: str, before: Value | None = None) -> None:
-        """Ask for what `kind` takes; a value that looks like a slip beside `before`, the one so far, is asked about too.
-
-        What is half typed is kept under `place`.
-        """
+    def __init__(self, question: Enter) -> None:
         super().__init__()
-        self.place = place
-        self.heading = title
-        self.blank = Blank(kind, unit, before)
+        self.place, self.heading = question.place, question.title
+        self.keeps = question.keeps
+        self.blank = Blank(question.kind, question.unit, question.before)
 
     def body(self) -> Sequence[Widget]:
         return Static(self.heading, id="title", markup=False), Entry()
 
     def on_mount(self) -> None:
-        self.query_one(Entry).fill_in(self.blank, self.blank.limits)
+        keeps = phrase("Enter keeps {value}", self.keeps) if self.keeps else ""
+        self.query_one(Entry).fill_in(self.blank, keeps or self.blank.limits)
         self.go_on_typing(self.place)
         super().on_mount()
 
@@ -56,7 +54,8 @@ class ValueScreen(KeyedScreen[str | None]):
         word = "weight or volume" if is_ratio else "unit"
         unit = [Offer("full_stop", word, entry.next_unit, also=("tab",), again=True)] if entry.has_units else []
         below = [Offer("minus", "minus", self.begin_below_zero)] if self.blank.below_zero else []
-        return (*unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
+        keep = [Offer("enter", "as on data sheet", lambda: self.dismiss(self.keeps))] if self.keeps else []
+        return (*keep, *unit, *below, Offer("slash", "back", lambda: self.dismiss(None), also=("escape",)))
 
     def show_offers(self) -> None:
         super().show_offers()

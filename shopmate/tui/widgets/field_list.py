@@ -53,4 +53,7 @@ class FieldList(Widget):
             shortest = Content.styled("–", "$quiet")
             return (Content.styled(phrase("optional"), "$quiet"), shortest) if item.optional else (Content(phrase("needed")),)
         said = f" {phrase(origin)}" if origin != "typed" else ""
-        return Content.assemble(text, (said, "$quiet")), Content(text)
+        values = Content.assemble(text, (said, "$quiet")), Content(text)
+        if mark := self._form.lender(item):
+            return Content.assemble(text, f" {mark}"), Content.assemble(text, f" {phrase('borrowed')}")
+        return values
