@@ -1,6 +1,7 @@
-"""Vapour in a room that is aired: what a source needs, what it comes to, and how long the room takes to clear.
+"""Vapour in a ventilated room: the fresh air a source needs, the level it leads to, and how long the room takes to clear.
 
-A mixing factor K from 1 (perfect) to 10 stands for air that passes by the work unmixed: only Q / K of a flow Q dilutes.
+A mixing factor K from 1 (perfect) to 10 allows for air that leaves the room without mixing: only Q / K of a flow Q dilutes the
+vapour.
 """
 
 from __future__ import annotations
@@ -10,11 +11,12 @@ import math
 from shopmate.models.arrhenius import ZERO_CELSIUS
 
 MOLAR_VOLUME = 24.45
-"""Litres taken by one mole of vapour at 25 °C and 1 atm, as exposure limits are converted; R T / p is 24.465 [computed]."""
+"""Litres taken by one mole of vapour at 25 °C and 1 atm, the figure used to convert exposure limits; R T / p is 24.465
+[computed]."""
 
 STATED_AT = 25.0
 """Temperature in °C of the molar volume, at which limits and vapour pressures are stated [common practice]. No threshold:
-below it a vapour pressure is kept, on the safe side."""
+below it vapour pressures are left as they are, which is safe."""
 
 PER_MILLION = 1e6
 """ppm of pure vapour, by definition. No threshold: there is no more vapour than that."""
@@ -35,14 +37,15 @@ def diluted_by(vapour: float, ppm: float) -> float:
 
 
 def steady_level(vapour: float, flow: float, mixing: float) -> float:
-    """Return the ppm that a steady source comes to at last: 10⁶ G K / Q, no more than pure vapour [computed]."""
+    """Return the ppm that a steady source leads to in the end: 10⁶ G K / Q, no more than pure vapour [computed]."""
     return min(PER_MILLION, PER_MILLION * vapour * mixing / flow) if flow else PER_MILLION
 
 
 def level_after(vapour: float, flow: float, mixing: float, room: float, hours: float) -> float:
     """Return ppm some hours after a steady source starts in clean air: G / (n V) (1 − e^(−n t)), n = Q / (K V).
 
-    An engineering reference site [read], the mixing factor added; without a flow G t / V, never more than pure vapour.
+    An engineering reference site [read], the mixing factor added; G t / V without a flow, never more than
+    pure vapour.
     """
     changes = flow / (mixing * room)
     held = -math.expm1(-changes * hours) / changes if changes else hours
@@ -50,7 +53,7 @@ def level_after(vapour: float, flow: float, mixing: float, room: float, hours: f
 
 
 def hours_to_clear(start: float, target: float, flow: float, mixing: float, room: float) -> float | None:
-    """Return hours from one ppm to another once nothing evaporates: (V K / Q) ln(C0 / C); 0 if there, None without a flow.
+    """Return hours from one ppm to another once nothing evaporates: (V K / Q) ln(C0 / C); 0 if reached, None without a flow.
 
     First-order decay: an industrial hygienist's note [read], the mixing factor added.
     """

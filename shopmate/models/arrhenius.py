@@ -1,4 +1,4 @@
-"""How much faster or slower cure runs at another temperature, by Arrhenius, and the cure it adds up to."""
+"""How much faster or slower epoxy cures at another temperature, by Arrhenius, and how much cure that adds up to."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ ACTIVATION = 55_000.0
 """Activation energy of an amine-cured epoxy in J/mol where no data sheet gives two temperatures.
 
 Within 44 to 60 kJ/mol of published Kamal fits for DGEBA with amines (abstracts: Barral 1995; Thermochimica Acta 447,
-2006) [read]; the choice within that range is typical: two points of a data sheet override it.
+2006) [read]; a typical figure within that range: two temperatures on a data sheet override it.
 """
 
 
@@ -29,10 +29,10 @@ def rate(celsius: float, reference: float, activation: float = ACTIVATION) -> fl
 
 
 def equivalent_age(history: Iterable[tuple[float, float]], reference: float, activation: float = ACTIVATION) -> float:
-    """Return the age at `reference` °C that a history of (time, °C) comes to, in the unit of its times.
+    """Return the time at `reference` °C that gives the same cure as a history of (time, °C), in the unit of its times.
 
     The sum of rate × time: the maturity form of ASTM C1074 (scope read; formula from memory). It holds until the
-    resin turns to glass, after which cure all but stops.
+    resin turns to glass, after which cure almost stops.
     """
     return sum(time * rate(celsius, reference, activation) for time, celsius in history)
 
@@ -40,7 +40,7 @@ def equivalent_age(history: Iterable[tuple[float, float]], reference: float, act
 def fitted_activation(time: float, celsius: float, other_time: float, other_celsius: float) -> float:
     """Return the activation energy in J/mol that makes both (time, °C) points of a data sheet the same cure.
 
-    Arrhenius turned round: E = R ln(t₁ / t₂) / (1/T₁ − 1/T₂), T in kelvin.
+    Arrhenius solved for E: E = R ln(t₁ / t₂) / (1/T₁ − 1/T₂), T in kelvin.
     """
     inverse, other = (1 / (value + ZERO_CELSIUS) for value in (celsius, other_celsius))
     return GAS_CONSTANT * math.log(time / other_time) / (inverse - other)

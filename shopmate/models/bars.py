@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from shopmate.records import dataclass
 
 _MOST_NODES = 300_000
-"""Maximum steps for all knapsacks of a job, and again for its search; beyond it the plan is not proved best (ours). No threshold:
-it limits the time to about half a second."""
+"""Maximum steps for all knapsacks of a job, and again for its search; beyond that the plan is not proved best (ours). No
+threshold: it limits the time to about half a second."""
 
 _A_KNAPSACK, _A_CLOSE_LOOK = 1_000, 30_000
 """Steps allowed for one knapsack, and for one that has to prove no pattern has a better price (ours). No threshold: it bounds
@@ -18,7 +18,7 @@ _MOST_COLUMNS = 400
 """Patterns made before the current bound is accepted (ours). No threshold: it limits the time."""
 
 _NOISE = 1e-7
-"""Prices closer than this are equal. No threshold: the noise of floats."""
+"""Prices that differ by less count as equal. No threshold: the noise of floats."""
 
 _DIVES = 4
 """How many rounded plans are tried before the search (ours). No threshold: it bounds the time."""
@@ -28,7 +28,7 @@ Pattern = tuple[int, ...]
 
 
 class _Budget:
-    """How many steps a search may still make."""
+    """The number of steps a search may still make."""
 
     __slots__ = ("left",)
 
@@ -42,11 +42,11 @@ class Cut:
 
     patterns: tuple[Pattern, ...]
     bound: int
-    """No plan needs fewer bars than this."""
+    """Minimum number of bars for any plan."""
 
 
 def least_bars(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Cut:
-    """Return a plan for `counts` parts of `sizes` out of bars of one length; whole units, the saw cut included.
+    """Return a plan for `counts` parts of `sizes` cut from bars of one length; whole units, the saw cut included.
 
     Sizes come longest first, none longer than the bar. The bound comes from a linear programme over patterns, with prices from
     a knapsack. The plan rounds its solution down until nothing is left; for small jobs the search is exhaustive.
@@ -74,7 +74,7 @@ def least_bars(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Cut:
 def least_beside(sizes: Sequence[int], counts: Sequence[int], bar: int, offcuts: Sequence[int]) -> int:
     """Return the minimum number of new bars for any plan that may also use offcuts of these lengths.
 
-    At the prices of the bound without offcuts: (total demand − what the offcuts can hold of it) / what a bar can hold.
+    At the prices of the bound without offcuts: (total demand − the part the offcuts can hold) / what one bar can hold.
     """
     if not any(counts):
         return 0
@@ -98,7 +98,7 @@ def best_fill(sizes: Sequence[int], counts: Sequence[int], bar: int) -> Pattern:
 
 
 def _longest_first(sizes: Sequence[int], counts: Sequence[int], bar: int) -> list[Pattern]:
-    """Return the plan made by hand: always cut the longest part that still fits."""
+    """Return the plan a person would make by hand: always cut the longest part that still fits."""
     left, plan = list(counts), []
     while any(left):
         room, pattern = bar, [0] * len(sizes)
@@ -115,7 +115,7 @@ def _knapsack(
 ) -> tuple[Pattern, float, int]:
     """Return the best-priced pattern that fits one bar, a price no pattern exceeds, and the steps made.
 
-    Branch and bound by price per length; branches not reached within `most` steps count with their bound.
+    Branch and bound by price per length; branches not reached within `most` steps count at their bound.
     """
     order = sorted((index for index in range(len(sizes)) if prices[index] > _NOISE), key=lambda i: -prices[i] / sizes[i])
     best, best_price, ceiling = [0] * len(sizes), 0.0, 0.0
@@ -242,7 +242,7 @@ def _dive(sizes: Sequence[int], counts: Sequence[int], bar: int, skip: int, budg
 def _search(sizes: Sequence[int], counts: Sequence[int], bar: int, most: int, bound: int) -> tuple[list[Pattern] | None, bool]:
     """Return a plan of no more than `most` bars, or None, and whether the search finished; None then proves there is none.
 
-    Depth first: each bar gets the longest part left, together with every filling nothing can be added to.
+    Depth first: each bar gets the longest part left, with every filling that has no room for another part.
     """
     budget = _Budget(_MOST_NODES)
     plan: list[Pattern] = []
@@ -277,7 +277,7 @@ def _search(sizes: Sequence[int], counts: Sequence[int], bar: int, most: int, bo
 def _maximal(sizes: Sequence[int], left: Sequence[int], bar: int, budget: _Budget) -> list[Pattern]:
     """Return every filling of one bar that has the longest part left and no room for another, fullest first.
 
-    Some are missing where the budget runs out; the caller has to look at it.
+    Some are missing if the budget runs out; the caller has to check it.
     """
     first = next(index for index, count in enumerate(left) if count)
     rest = [index for index in range(first, len(sizes)) if left[index]]
@@ -286,7 +286,7 @@ def _maximal(sizes: Sequence[int], left: Sequence[int], bar: int, budget: _Budge
     taken[first] = 1
 
     def go(place: int, room: int, passed: int) -> None:
-        """Fill from size number `place` on; `passed` is the shortest part left out, which must not fit in the end."""
+        """Fill from size number `place` onwards; `passed` is the shortest part left out, which must not fit at the end."""
         budget.left -= 1
         if budget.left <= 0:
             return

@@ -1,4 +1,4 @@
-"""Beams by support and load: the factors of deflection, moment and shear, and the shape each bends to."""
+"""Beams by support and load: factors for deflection, moment and shear, and the deflected shape."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ SIMPLE, FIXED, CANTILEVER = "simple", "fixed", "cantilever"
 """How a beam is held: resting on both ends, both ends clamped, one end clamped and the other free."""
 
 UNIFORM, POINT = "uniform", "point"
-"""How it is loaded: uniformly along the span, or at mid-span (a cantilever: at the tip)."""
+"""How a beam is loaded: uniformly along the span, or at mid-span (a cantilever: at the tip)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Beam:
-    """Factors of one support and load, for a total load Q, span L, bending stiffness D and shear stiffness S."""
+    """Factors for one support and load, for a total load Q, span L, bending stiffness D and shear stiffness S."""
 
     bending: float
     """Deflection in bending = this × Q L³/D."""
@@ -28,7 +28,7 @@ class Beam:
     bent: Callable[[float], float]
     """Deflected shape in bending from one end (0) to the other (1); 1 where it is deepest."""
     sheared: Callable[[float], float]
-    """Deflected shape in shear, likewise."""
+    """Deflected shape in shear, measured in the same way."""
 
 
 def _half(x: float) -> float:

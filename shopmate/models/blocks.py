@@ -1,8 +1,7 @@
-"""Blocks of rectangles joined side by side or one above the other, those that waste least first: what comes out by cuts from edge
-to edge.
+"""Blocks of rectangles joined side by side or one above the other, least waste first: every edge-to-edge layout.
 
-Sizes are whole numbers. Every layout that comes out by such cuts is a block, and no block in it wastes more than the whole does:
-where the waste is limited, by the number of sheets or the length of a roll, there are few blocks to look at.
+Sizes are whole numbers. Every layout that such cuts can make is a block, and no block in it wastes more than the whole layout:
+where the number of sheets or the length of a roll limits the waste, there are few blocks to look at.
 """
 
 from __future__ import annotations
@@ -19,15 +18,15 @@ _A_BLOCK = 4
 """Pairs of blocks tried in the time that one more block takes (ours). No threshold: it limits the time too."""
 
 Lot = int
-"""How many of each kind, in fields of bits with one spare each, so that lots are added and compared at once."""
+"""How many of each kind, each in its own bits with one spare, so that whole lots can be added and compared in one step."""
 
 _Made = tuple[int, int, bool]
-"""A part: its kind, −1, and whether it is turned; two blocks: their numbers, and whether they lie side by side."""
+"""For a part, its kind, −1 and whether it is turned; for two blocks, their numbers and whether they lie side by side."""
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """Parts of one size: length along the sheet and width across it, how many, whether they may be turned."""
+    """Parts of one size: length along the sheet, width across it, how many, and whether they may be turned."""
 
     length: int
     width: int
@@ -39,19 +38,19 @@ class Kind:
         return self.length * self.width
 
     def lying(self, *, turned: bool) -> tuple[int, int]:
-        """Return how long and how wide it is as it lies."""
+        """Return its length and width as it lies, turned or not."""
         return (self.width, self.length) if turned else (self.length, self.width)
 
     @property
     def ways(self) -> tuple[tuple[int, int, bool], ...]:
-        """Its length and width as it may lie, and whether it is turned so."""
+        """Return the ways it may lie: length, width, and whether it is turned."""
         straight = ((self.length, self.width, False),)
         return (*straight, (self.width, self.length, True)) if self.turns and self.length != self.width else straight
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Parts that hang together: one part, or two blocks side by side (along) or one above the other (across)."""
+    """Parts cut out in one piece: one part, or two blocks side by side (along) or one above the other (across)."""
 
     length: int
     width: int
@@ -63,10 +62,10 @@ class Block:
 
 
 class Blocks:
-    """Blocks within a length and a width, of parts no more than there are, that waste no more than `waste` inside.
+    """Blocks that fit a length and a width, use no more parts than there are, and waste no more than `waste` inside.
 
-    `ended` says whether these are all that no other of the same parts is as short and as narrow as; else the search was given
-    up after so many `pairs` of blocks.
+    `ended` says whether the search was complete: all blocks that no other block of the same parts beats in both length and
+    width. Otherwise it was given up after that many `pairs` of blocks.
     """
 
     def __init__(self, kinds: Sequence[Kind], length: int, width: int, waste: int, pairs: int) -> None:
@@ -88,7 +87,7 @@ class Blocks:
         self.ended = self._join(pairs)
 
     def holds(self, lot: Lot, part: Lot) -> bool:
-        """Return whether a lot has all that is in another: no field borrows from its spare bit."""
+        """Return whether a lot contains another: no kind has to borrow from its spare bit."""
         return ((lot | self._spare) - part) & self._spare == self._spare
 
     def counts(self, lot: Lot) -> tuple[int, ...]:
@@ -98,11 +97,11 @@ class Blocks:
         )
 
     def blocks(self, lot: Lot) -> Iterator[Block]:
-        """Yield the blocks found of a lot."""
+        """Yield the blocks found for a lot."""
         yield from (self._built(number) for number in self._of[lot])
 
     def shortest(self, lot: Lot) -> Block | None:
-        """Return the shortest block of a lot, None where there is none."""
+        """Return the shortest block for a lot, None where there is none."""
         return min(self.blocks(lot), key=lambda block: block.length) if lot in self._of else None
 
     def _built(self, number: int) -> Block:
@@ -112,7 +111,7 @@ class Blocks:
         return Block(length, width, first=self._built(one), second=self._built(other), along=flag)
 
     def _join(self, pairs: int) -> bool:
-        """Join blocks, each with all that waste no more than it, until there are no more; False where there are too many."""
+        """Join each block with all that waste no more than it does, until none are left; False if there are too many."""
         for index, kind in enumerate(self.kinds):
             for length, width, turned in kind.ways if kind.count else ():
                 if length <= self.length and width <= self.width:
@@ -158,7 +157,7 @@ class Blocks:
                     push(together, along, across, covered, (number, other, False))
 
     def _push(self, lot: Lot, length: int, width: int, area: int, made: _Made) -> None:
-        """Take a block among those to be joined unless another of the same parts is as short and as narrow."""
+        """Add a block to those to be joined, unless another of the same parts is as short and as narrow."""
         have = self._best.setdefault(lot, [])
         for long, wide in have:
             if long <= length and wide <= width:
@@ -168,10 +167,10 @@ class Blocks:
         heappush(self._heap, (length * width - area, -area, lot, length, width, area, made))
 
     def cover(self, sheets: int) -> tuple[list[Lot] | None, bool]:
-        """Return so many lots, each of which comes out of one sheet, that make up the whole; and whether the search ended.
+        """Return one lot for each of `sheets` sheets, together all the parts, and whether the search was complete.
 
-        None with a search that ended, here and in the joining, proves that there are none: of all sheets together no more may
-        be wasted than `waste`.
+        None from a complete search, here and in the joining, proves that there is no such set of lots: all the sheets together
+        may waste no more than `waste`.
         """
         full = self.length * self.width
         slack = sheets * full - sum(kind.area * kind.count for kind in self.kinds)

@@ -17,8 +17,8 @@ PSI = LBF / float(INCH) ** 2
 """One pound-force per square inch in N/mm², by definition of both."""
 
 NOISE = 1e-9
-"""Relative rounding error of floating-point arithmetic, as after a change of unit: what just fits still fits. No threshold:
-the noise of floats."""
+"""Relative rounding error of floating-point arithmetic, such as after a change of unit, so that what just fits still fits.
+No threshold: the noise of floats."""
 
 LOAD_CONSTANT = 23.0
 """Maximum in kg that one person should lift, held close, at knuckle height and seldom: NIOSH 94-110 [read: a textbook's
@@ -30,4 +30,4 @@ HYGROMETER_DOUBT = 3.0
 STIR = 3.0
 """Minutes from the first drop of hardener to the first brush stroke: pouring, then two of stirring [common practice]."""
 INSTANT = 1.0
-"""Minutes of spreading below which a pot was only marked done, not used (common practice, ours)."""
+"""Minutes of spreading below which a pot was only marked as done, not actually used (common practice, ours)."""

@@ -1,4 +1,4 @@
-"""How much cure counts at doubtful temperatures: too cold to start, too cold to trust, hotter than the model reaches."""
+"""How much time counts towards cure when it is too cold to start, too cold to trust, or hotter than the model covers."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from shopmate.models.arrhenius import rate
 from shopmate.models.constants import NOISE
 
 COLD = 12.0
-"""°C below which figures are not trusted where the data sheet gives no minimum: resin can turn to glass half-cured, and it
-blushes (hardeners ask for 10 to 18) [memory]."""
+"""°C below which figures are not trusted where the data sheet gives no minimum: resin can turn to glass half-cured, and
+blush (hardeners ask for 10 to 18) [memory]."""
 
 NO_START = 5.0
 """°C up to which time does not count towards cure.
@@ -17,7 +17,7 @@ and Int. J. Adhesion & Adhesives 35, 2012) [read]; nothing is known between 0 an
 """
 
 HOT = 40.0
-"""Highest °C of the model; hotter time counts towards a cure as time at this one [memory]."""
+"""Highest °C the model covers; time at a higher temperature counts as time at this one [memory]."""
 
 ACTIVATION_RANGE = (44_000.0, 60_000.0)
 """Activation energies in J/mol of epoxies with amines (abstracts: Barral 1995; Thermochimica Acta 447, 2006) [read]."""
@@ -33,15 +33,15 @@ def no_start(celsius: float) -> bool:
 
 
 def is_cold(celsius: float, least: float) -> bool:
-    """Return whether it is colder than `least`, the °C down to which the figure is trusted."""
+    """Return whether `celsius` is below `least`, the lowest °C at which the figure is trusted."""
     return celsius < least - NOISE
 
 
 def counted(celsius: float, *, closes: bool, least: float) -> float | None:
     """Return the °C to use for time spent at `celsius`, on the safe side; None where that time does not count.
 
-    Time that runs out (`closes`: a pot life, a recoat window) counts at `least` or warmer. Time to wait counts nothing where
-    cure may not start, and no hotter than the model reaches.
+    Where a window `closes` (pot life, recoat), time counts as if at `least` or warmer. Waiting time counts nothing where cure
+    may not start, and no faster than at the highest temperature the model covers.
     """
     if closes:
         return max(celsius, least)
@@ -49,6 +49,6 @@ def counted(celsius: float, *, closes: bool, least: float) -> float | None:
 
 
 def speed(celsius: float, reference: float, activation: float, *, closes: bool, least: float) -> float:
-    """Return how many times faster cure runs than at `reference` °C; `activation` in J/mol, the others as for `counted`."""
+    """Return how many times faster cure runs than at `reference` °C; `activation` in J/mol, the rest as for `counted`."""
     at = counted(celsius, closes=closes, least=least)
     return 0.0 if at is None else rate(at, reference, activation)

@@ -1,4 +1,4 @@
-"""The kinds of limits that a clock keeps, and the one question that tells them apart."""
+"""The two kinds of limit that a clock keeps, and how to tell them apart."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ CLOCK_KINDS: tuple[ClockKind, ...] = get_args(ClockKind)
 
 
 def closes(kind: ClockKind) -> bool:
-    """Return whether a window closes with the time of a clock of that kind; else one opens, and nothing is lost by waiting."""
+    """Return whether a window closes when a clock of that kind runs out; otherwise one opens, and waiting longer does no harm."""
     match kind:
         case "DO BEFORE":
             return True

@@ -21,7 +21,7 @@ def some(fields: Mapping[str, object], names: Iterable[str]) -> dict[str, object
 
 
 def given(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
-    """Return a problem for each of these fields that is filled in; all should be blank."""
+    """Return a problem for each of these fields that is filled in, because all should be blank."""
     return [FieldProblem(name, what, fix) for name, value in fields.items() if value is not None]
 
 
@@ -31,7 +31,7 @@ def missing(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProb
 
 
 def together(fields: Mapping[str, object], what: str, fix: str) -> list[FieldProblem]:
-    """Return a problem for each blank field where another is filled in; they belong together."""
+    """Return a problem for each blank field if any of the others is filled in, because they belong together."""
     return missing(fields, what, fix) if any(value is not None for value in fields.values()) else []
 
 
@@ -42,5 +42,5 @@ def refuse(*problems: FieldProblem) -> None:
 
 
 def round_up(number: float) -> int:
-    """Return the number rounded up to a whole one; 3.0000000001 is 3, since that is only the noise of floats."""
+    """Return the number rounded up to a whole one; 3.0000000001 gives 3, since the rest is only the noise of floats."""
     return math.ceil(number * (1 - NOISE))

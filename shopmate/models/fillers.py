@@ -10,7 +10,7 @@ CONSISTENCIES = ("brushable", "spreadable", "non-sag")
 """The consistencies in the table of fillers, thin to thick: about like ketchup, mayonnaise and peanut butter."""
 
 DUST = "filler dust hangs in the air and harms lungs: dust mask on, lid on the tub, stir in slowly; follow the safety data sheet"
-"""Said with every filler."""
+"""Caution given with every filler."""
 
 
 def names() -> tuple[str, ...]:
@@ -29,7 +29,7 @@ def usual(filler: Mapping[str, str], name: str) -> tuple[float, float]:
 
 
 def fairing_only(filler: Mapping[str, str]) -> list[str]:
-    """Return the caution of a filler that carries no load."""
+    """Return the caution for a filler that carries no load, if it is one."""
     if filler["use"] != "fairing":
         return []
     return [f"{filler['filler']}: for fairing only, never for a structural fillet or a bond line"]

@@ -1,4 +1,4 @@
-"""A history of temperatures, each with how long it lasted, read from a list such as '8h@25C 16h@12C'."""
+"""A history of temperatures and how long each lasted, read from a list such as '8h@25C 16h@12C'."""
 
 from __future__ import annotations
 
@@ -11,21 +11,21 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _MOST_CHARACTERS = 3000
-"""A longer history is no list anyone types (ours). No threshold: it keeps the work on absurd input bounded."""
+"""Maximum length of a history; nobody types a longer one (ours). No threshold: it limits the work on absurd input."""
 
 _TIME = Measure("h", above=0, high=5000)
-"""How long a step of a history may be."""
+"""How long one step of a history may last."""
 
 LIKE = "8h@25C 16h@12C"
-"""What a history looks like."""
+"""An example of a history."""
 
 _STEP_AFTER = re.compile(
     r"\s*([-+−]?(?:[0-9]+(?:[.,][0-9]+)?+|[.][0-9]+)(?:\s*[^0-9\s,;]+(?:\s+[^0-9\s,;]+)*)?)(?:\s*[,;]\s*|\s+)([0-9.¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞].*)"
 )
-"""The text between two marks: a temperature, then the time of the next step; a comma between digits is a decimal one."""
+"""The text between two separators: a temperature, then the time of the next step; a comma between digits is a decimal one."""
 
 _BETWEEN = re.compile(r"(?<=[0-9])-(?=[0-9])")
-"""The dash of a keypad between two steps: 8/25-16/12; one before a temperature is its minus."""
+"""The dash typed on a keypad between two steps, 8/25-16/12; a dash before a temperature is a minus sign."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Step:
 
 
 class History(Measures):
-    """Times and temperatures: '8h@25C 16h@12C', or '8/25; 16/12 °C' where there are no letters."""
+    """Times and temperatures: '8h@25C 16h@12C', or '8/25; 16/12 °C' on a keypad without letters."""
 
     def read(self, text: str) -> str:
         return ", ".join(map(str, self.steps(text)))
@@ -94,7 +94,7 @@ class History(Measures):
 
 
 def _pairs(text: str) -> list[tuple[str, str]]:
-    """Return time and temperature of each step as text; EntryError where one cannot tell them apart."""
+    """Return time and temperature of each step as text; EntryError where the two cannot be told apart."""
     if len(text) > _MOST_CHARACTERS:
         raise EntryError(f"the history is too long: {len(text)} characters", f"write fewer steps, like {LIKE}")
     plain = re.sub(r"\s+at\s+", "@", " ".join(text.split()), flags=re.IGNORECASE).strip(" ,;")

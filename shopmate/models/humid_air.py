@@ -1,4 +1,4 @@
-"""Water vapour in air: how much pressure it has when saturated, and when air is too damp to bond or coat in."""
+"""Water vapour in air: its pressure at saturation, and the limits for air that is too damp to bond or coat in."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ RULE = Source(
 )
 
 WET = 85.0
-"""Relative humidity in % at or above which you do not bond or coat: coating practice citing ISO 12944-7 [read]."""
+"""Relative humidity in % from which you should not bond or coat: coating practice citing ISO 12944-7 [read]."""
 
 DEW_MARGIN = 3.0
 """How much warmer than the dew point a face must be, in °C: coating practice citing ISO 8502-4 [read]."""
 
 TRIPLE_POINT = 273.16
-"""Triple point of water, K (definition): the ice and the water formula meet here, not at 273.15 K as printed.
+"""Triple point of water, K (definition): the formulas for ice and water meet here, not at 273.15 K as printed.
 No threshold: the two formulas agree there.
 """
 
@@ -43,10 +43,10 @@ def saturation_pressure(celsius: float) -> float:
 
 
 def standard_saturation_pressure(celsius: float) -> float:
-    """Return the saturation vapour pressure in Pa by ISO 13788's shorter form [memory], for sums over layers to that standard.
+    """Return the saturation vapour pressure in Pa by the shorter formula of ISO 13788 [memory], for sums to that standard.
 
-    It lies within 0.25 % of the form above from −10 to 30 °C, within 0.6 % at −20 °C [computed, PsychroLib]. The faint
-    differences that condensation between layers comes from are comparable only where all are worked with one form.
+    It is within 0.25 % of the formula above from −10 to 30 °C, and within 0.6 % at −20 °C [computed, PsychroLib]. Condensation
+    between layers is a small difference of pressures, so all of them must come from the same formula.
     """
     if celsius < 0:
         return 610.5 * math.exp(21.875 * celsius / (265.5 + celsius))
@@ -56,8 +56,8 @@ def standard_saturation_pressure(celsius: float) -> float:
 def saturated_at(pressure: float) -> float:
     """Return the temperature in °C at which `pressure` (Pa) saturates the air: the formula above solved for temperature.
 
-    By halving the range: the pressure only rises with temperature, and no step can leave the range or stall at the
-    joint of the two formulas.
+    By halving the range: the pressure only rises with temperature, and no step can leave the range or stall where
+    the two formulas meet.
     """
     low, high = _RANGE
     while True:

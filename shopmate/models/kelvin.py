@@ -1,4 +1,4 @@
-"""Derivatives of the Kelvin functions ker and kei, which a plate on springs needs under a round load."""
+"""Derivatives of the Kelvin functions ker and kei, used for a round load on a plate that rests on springs."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ _EULER = 0.5772156649015329
 """Euler's constant, by definition."""
 
 _SERIES_TO = 8.0
-"""Greatest argument of the series; beyond it both are under 0.003 and counted as zero [computed]. No threshold: the end of a
-series."""
+"""Largest argument for the series; above it both functions are below 0.003 and count as zero [computed]. No threshold: it is
+the end of a series."""
 
 _TERMS = 30
-"""Terms of the series: the last is under 10⁻¹⁶ of the sum at the greatest argument [computed]."""
+"""Terms of the series: the last is below 10⁻¹⁶ of the sum at the largest argument [computed]."""
 
 
 def derivatives(r: float) -> tuple[float, float]:
-    """Return ker'(r) and kei'(r) for r > 0, by their power series (Abramowitz and Stegun 9.9.10 to 9.9.12 [memory]); 0 over 8."""
+    """Return ker'(r) and kei'(r) for r > 0 by power series (Abramowitz and Stegun 9.9.10 to 9.9.12 [memory]); 0 above 8."""
     if r > _SERIES_TO:
         return 0.0, 0.0
     q, half = r * r / 4, r / 2
@@ -41,5 +41,5 @@ def derivatives(r: float) -> tuple[float, float]:
 
 
 def _psi(n: int) -> float:
-    """Return the digamma function of a whole number: 1 + 1/2 + ... + 1/(n − 1) less Euler's constant."""
+    """Return the digamma function of a whole number: 1 + 1/2 + ... + 1/(n − 1) − Euler's constant."""
     return math.fsum(1 / step for step in range(1, n)) - _EULER

@@ -1,4 +1,4 @@
-"""Layers glued into one strip: its neutral axis, its stiffness, and how it curves when its layers lengthen differently."""
+"""Layers glued into one strip: neutral axis, stiffness, and how the strip curves if its layers expand by different amounts."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ class Layer:
     """One layer of a strip."""
 
     thickness: float
-    """mm"""
+    """In mm."""
     modulus: float
-    """MPa, along the strip."""
+    """In MPa, along the strip."""
     strain: float = 0.0
-    """How much it would lengthen if free, in µm/m."""
+    """How much the layer would lengthen if it were free, in µm/m."""
 
 
 @dataclass(frozen=True, slots=True)

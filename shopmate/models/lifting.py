@@ -1,4 +1,4 @@
-"""How far a panel keeps the hands from the body, how much that cuts the limit, and what a team may lift together."""
+"""How far a panel keeps your hands from your body, how much that lowers the lifting limit, and what a team may lift."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ REACH_SOURCE = Source(
 EDGES_SOURCE = Source("Two people at opposite edges: hands 25 to 30 cm in front of the ankles, whatever the width", "computed")
 
 NEAR = 25.0
-"""Reach in cm below which a shorter one makes no difference: NIOSH 94-110 [memory]. No threshold: HM stays 1 there."""
+"""Reach in cm below which a shorter reach makes no difference: NIOSH 94-110 [memory]. No threshold: HM stays 1 there."""
 
 FAR = 63.0
 """Reach in cm beyond which the limit is 0: NIOSH 94-110 [memory]."""
@@ -28,20 +28,21 @@ AT_AN_EDGE = 30.0
 """Reach in cm of people at opposite edges of a panel, the upper end of 25 to 30 [computed]."""
 
 _BODY, _BODY_LOW = 20.0, 25.0
-"""What the body adds to half the depth of a panel, cm: with the hands 25 cm or more above the floor, and lower [memory]."""
+"""What the body adds to half the depth of a panel in cm, with the hands 25 cm or more above the floor, and lower down
+[memory]."""
 
 LOW = 25.0
-"""Height of the hands in cm below which the knees are in the way: NIOSH manual [memory]. No threshold: the reach turns there."""
+"""Height of the hands in cm below which the knees are in the way: NIOSH manual [memory]. No threshold: it selects the reach."""
 
 BARE_EDGE = 0.95
-"""Coupling multiplier of an edge that the fingers close round, like a panel's: NIOSH 94-110 table 7 [memory]."""
+"""Coupling multiplier for an edge the fingers can close round, such as that of a panel: NIOSH 94-110 table 7 [memory]."""
 
 TEAM_FACTORS = {1: 1.0, 2: 2 / 3, 3: 1 / 2, 4: 1 / 2}
 """Share of the sum of the individual limits by number of people: guidance of a national safety body [read]; none is published
-for four, who get that for three [ours]. No threshold: larger teams are refused."""
+for four, so they get the share for three [ours]. No threshold: larger teams are refused."""
 
 OTHER_WAYS = "use a hoist, or move it without lifting: slide it on battens, tilt it over one edge, roll it on pipes or a trolley"
-"""What to do where people are not enough."""
+"""What to do if there are not enough people."""
 
 
 def horizontal(distance: float) -> float:
@@ -50,7 +51,7 @@ def horizontal(distance: float) -> float:
 
 
 def reach_alone(depth: float, height: float) -> tuple[float, float]:
-    """Return how far in front of the ankles one person's hands are, and the body's part of that, both in cm.
+    """Return how far in front of the ankles one person's hands are, and how much of that the body adds, both in cm.
 
     The panel is `depth` cm deep, held flat by its near edge and from below, with the hands `height` cm above the floor.
     """
@@ -59,7 +60,7 @@ def reach_alone(depth: float, height: float) -> tuple[float, float]:
 
 
 def team_limit(limits: Sequence[float]) -> float | None:
-    """Return what a team may lift together, from each person's limit alone; None for teams without a factor."""
+    """Return what a team may lift together, from each person's own limit; None for a team size without a factor."""
     factor = TEAM_FACTORS.get(len(limits))
     return None if factor is None else factor * math.fsum(limits)
 
@@ -77,9 +78,9 @@ def fewest(mass: float, alone: float, each: float) -> int | None:
 
 
 def flat_panel(depth: float) -> tuple[float, float]:
-    """Return what one person may lift of a flat panel `depth` cm deep, and what each of several at opposite edges may, kg.
+    """Return the kg of a flat panel `depth` cm deep that one person may lift, and that each of several at opposite edges may.
 
-    The lift is otherwise the easiest: from 75 cm, no more than 25 cm up, seldom.
+    In everything else the lift is the easiest: from 75 cm, no more than 25 cm up, seldom.
     """
     reach, _ = reach_alone(depth, LOW)
     best = LOAD_CONSTANT * BARE_EDGE

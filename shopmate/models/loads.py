@@ -1,4 +1,4 @@
-"""Masses and where they lie, read from a list such as 'solar panel 14 kg @ 500 mm; fan 6 kg @ 1800 mm'."""
+"""Masses and their positions, read from a list such as 'solar panel 14 kg @ 500 mm; fan 6 kg @ 1800 mm'."""
 
 from __future__ import annotations
 
@@ -20,12 +20,12 @@ _MOST_CHARACTERS = 8000
 
 _MASS = Measure("kg", above=0, high=20_000)
 _LEFT = re.compile(r"(.*?)(?:^|\s|(?<=[^0-9.,/\s]))([0-9.,][0-9.,/¼½¾-]*\s*[a-zA-Z]*)")
-"""A name, which may contain numbers, then the mass."""
+"""A name, which may contain numbers, followed by the mass."""
 
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """A part with its mass and the place of its centre: distance along, and if typed to the side and up."""
+    """A part with its mass and the position of its centre: distance along and, if typed, to the side and up."""
 
     name: str
     mass: Quantity
@@ -40,25 +40,25 @@ class Load:
 
     @property
     def weight(self) -> float:
-        """Its weight in N."""
+        """Weight in N."""
         return self.kilograms * GRAVITY
 
     def at(self, axis: int) -> float:
-        """Return its place in mm on an axis: 0 along, 1 to the side, 2 up; 0.0 where that was not typed."""
+        """Return the position in mm on an axis: 0 along, 1 to the side, 2 up; 0.0 if that was not typed."""
         return self.place[axis].value_in("mm") if axis < len(self.place) else 0.0
 
 
 class Loads(Measures):
-    """Parts with their mass and place: 'fan 6 kg @ 1800 mm; solar 14 kg @ 500 mm', or '6/1800; 14/500 mm' without letters."""
+    """Parts with mass and position: 'fan 6 kg @ 1800 mm; solar 14 kg @ 500 mm', or '6/1800; 14/500 mm' without letters."""
 
     axes = 1
-    """Maximum number of figures in a place."""
+    """Maximum number of figures in a position."""
 
     def read(self, text: str) -> str:
         return "; ".join(map(str, self.loads(text)))
 
     def quantities(self, text: str) -> tuple[Quantity, ...]:
-        """Return the places in `text`, in order; EntryError as for `read`."""
+        """Return the positions in `text`, in order; EntryError as for `read`."""
         return tuple(place for load in self.loads(text) for place in load.place)
 
     def loads(self, text: str) -> tuple[Load, ...]:
@@ -115,12 +115,12 @@ class Loads(Measures):
 
 
 class PlacedLoads(Loads):
-    """Loads with up to three figures per place: along, to the side, up."""
+    """Loads with up to three figures per position: along, to the side, up."""
 
     axes = 3
 
 
 def centre(loads: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """Return the mass in kg of (kg, mm) pairs and where their centre of gravity lies in mm: sum m x / sum m [computed]."""
+    """Return the total mass in kg of (kg, mm) pairs, and their centre of gravity in mm: sum m x / sum m [computed]."""
     mass = sum(kilograms for kilograms, _ in loads)
     return mass, sum(kilograms * at for kilograms, at in loads) / mass

@@ -1,4 +1,4 @@
-"""Weighing out a two-part mix: the ratio by weight, the tolerance on it, and the steps scales are made with."""
+"""Weighing out a two-part mix: the ratio by weight, the tolerance on it, and the steps that scales are made with."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ USUAL_TOLERANCE = 5.0
 TOLERANCE_SOURCE = Source("5 % on the hardener; some data sheets give 2 %, some 10 %", "common practice")
 
 LOWEST_PHR, HIGHEST_PHR = 1.0, 1000.0
-"""Hardener in parts per 100 of resin by weight: below the first or above the second the ratio is a typing slip [memory: the
-lightest amines need about 8 to 13, the heaviest polyamides about 150]."""
+"""Range of hardener in parts per 100 of resin by weight; a ratio outside it is a typing slip [memory: the lightest amines need
+about 8 to 13, the heaviest polyamides about 150]."""
 
 PHR_SOURCE = Source("the lightest amines need about 8 to 13 parts per 100 of resin, the heaviest polyamides about 150", "memory")
 
@@ -27,17 +27,17 @@ KEEP_RATIO = (
     "keep to the data sheet's ratio: for a faster or slower cure use another hardener, never more or less of this one "
     "(FAA AC 43.13-1B par. 1-5)"
 )
-"""Said with every pot and ratio: the temptation is always there [read: the epoxy caution of that paragraph]."""
+"""Caution given with every pot and ratio, because the temptation is always there [read: the epoxy caution of that paragraph]."""
 
 FIGURES = {"ratio": "ratio", "resin_density": "resin_density", "hardener_density": "hardener_density"}
-"""The figures of a resin on the shelf by which it is mixed, by the fields that they fill in."""
+"""The figures for mixing that a resin on the shelf has, by the field each one fills in."""
 
 RESIN_DENSITY = Measure("g/mL", low=0.8, high=2.5, soft_low=1.05, soft_high=1.25)
 HARDENER_DENSITY = Measure("g/mL", low=0.7, high=2.5, soft_low=0.9, soft_high=1.1)
 
 
 def density_problems(ratio: Ratio | None, densities: Mapping[str, Quantity | None]) -> list[FieldProblem]:
-    """Return a problem for each density (fields of resin and hardener) that a ratio by volume needs and that is missing."""
+    """Return a problem for each density, of resin or hardener, that is missing and that a ratio by volume needs."""
     if ratio is None or ratio.basis == "weight":
         return []
     fix = "enter it in g/mL from the data sheet, or enter the ratio by weight"
@@ -55,7 +55,7 @@ def per_resin(ratio: Ratio, resin_density: float | None, hardener_density: float
 
 
 def ratio_problems(ratio: Ratio, phr: float) -> list[FieldProblem]:
-    """Return a problem where a ratio has more or less hardener per 100 of resin by weight (`phr`) than any epoxy."""
+    """Return a problem if a ratio has more or less hardener per 100 of resin by weight (`phr`) than any epoxy."""
     if LOWEST_PHR <= phr <= HIGHEST_PHR:
         return []
     what = f"{ratio} is {sig(phr, 3)} g of hardener per 100 g of resin, and no epoxy mixes like that"
@@ -63,12 +63,12 @@ def ratio_problems(ratio: Ratio, phr: float) -> list[FieldProblem]:
 
 
 def parts(ratio: Ratio) -> tuple[str, str]:
-    """Return both parts of a ratio as texts."""
+    """Return the two parts of a ratio as text."""
     return units.show_number(ratio.a), units.show_number(ratio.b)
 
 
 def reading_error(resin: float, hardener: float, step: float) -> float:
-    """Return how far in % the ratio can be off where both are weighed in one cup on a scale that shows steps of `step` g.
+    """Return how far off in % the ratio can be if both are weighed in one cup on a scale that reads in steps of `step` g.
 
     Each reading is within half a step. The worst case is half a step too little resin and, since both readings bound the
     hardener, a whole step too much of it (arithmetic). With less resin than one step, half the resin counts as missing.
@@ -78,7 +78,7 @@ def reading_error(resin: float, hardener: float, step: float) -> float:
 
 
 def finest_needed(resin: float, hardener: float, allowed: float) -> float:
-    """Return the coarsest scale step in g that keeps that error within `allowed` %."""
+    """Return the coarsest scale step in g that keeps the error of `reading_error` within `allowed` %."""
     share = allowed / 100
     return hardener * share / (1 + (1 + share) * hardener / resin / 2)
 

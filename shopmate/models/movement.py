@@ -1,4 +1,4 @@
-"""Thickness of a soft joint for the movement it must take, one rule per material."""
+"""Thickness of a soft joint for the movement it must absorb, one rule per material."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SoftJoint:
-    """A soft material between two parts that move differently, and how far it may be sheared."""
+    """A soft material between two parts that move differently, and how far it may shear."""
 
     name: str
     shear: float
-    """Movement it can take, as a multiple of its thickness."""
+    """Movement it can absorb, as a multiple of its thickness."""
     rule: str
     """The rule in words, shown beside the thickness."""
     source: Source
@@ -22,7 +22,7 @@ class SoftJoint:
         return abs(movement) / self.shear
 
     def travel(self, thickness: float) -> float:
-        """Return the movement a thickness can take, in the same unit."""
+        """Return the movement a thickness can absorb, in the same unit."""
         return self.shear * thickness
 
 
@@ -40,4 +40,4 @@ ELASTIC_ADHESIVE = SoftJoint(
     "twice the movement, shear up to 50 %",
     Source("elastic adhesive twice as thick as the movement along it, shear up to 50 %", "common practice"),
 )
-"""Adhesive that cures to rubber (polyurethane, silane-modified, silicone), for movement it can take day after day."""
+"""Adhesive that cures to rubber (polyurethane, silane-modified, silicone), for movement that happens day after day."""

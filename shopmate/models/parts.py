@@ -13,14 +13,14 @@ from shopmate.units import Quantity
 from shopmate.units.numbers import quoted
 
 TICK = Fraction(1, 320)
-"""Length of a tick in mm. Sizes are whole numbers of ticks, as both 0.1 mm and 1/64 in are, so that no rounding decides
+"""Length of a tick in mm. Both 0.1 mm and 1/64 in are whole numbers of ticks, and so is every size, so that no rounding decides
 whether a part fits [computed]."""
 
 INCH_UNITS = ("in", "ft", "yd", "mil")
-"""Units used by those who work in inches."""
+"""Units of people who work in inches."""
 
 _MOST_CHARACTERS = 4000
-"""Longest list accepted; nobody types more (ours). No threshold: it bounds the work on absurd input."""
+"""Longest list accepted; nobody types a longer one (ours). No threshold: it limits the work on absurd input."""
 
 _MOST_LINES = 60
 """Maximum kinds of parts in one list (ours). No threshold: for the same reason."""
@@ -37,7 +37,7 @@ class Part:
     """A number of parts of one size."""
 
     count: int | None
-    """None where there is no limit."""
+    """How many; None if there is no limit."""
     sizes: tuple[Quantity, ...]
     """Length, or length and width; the length runs with the grain if the part is marked 'along'."""
     along: bool = False
@@ -57,7 +57,7 @@ class Part:
 
 
 class Size(Measures):
-    """Length and width in one text, such as '2440 x 1220', or '2440/1220' on a keypad."""
+    """Length and width as one text, such as '2440 x 1220', or '2440/1220' on a keypad."""
 
     def read(self, text: str) -> str:
         return " x ".join(map(units.show, self.quantities(text)))
@@ -72,10 +72,10 @@ class Size(Measures):
 
 
 class Parts(Measures):
-    """Parts with one size each, such as '4@600, 2@450', or '4/600-2/450' on a keypad."""
+    """Parts with one dimension each, such as '4@600, 2@450', or '4/600-2/450' on a keypad."""
 
     axes = 1
-    """Number of sizes per part."""
+    """Number of dimensions per part."""
     most_parts = 2000
     """Maximum parts in one job (ours)."""
     like = "'4@600, 2@450 mm'"
@@ -85,14 +85,14 @@ class Parts(Measures):
         return ", ".join(map(str, self.parts(text)))
 
     def quantities(self, text: str) -> tuple[Quantity, ...]:
-        """Return the sizes meant by `text`, in its order; EntryError as for `read`."""
+        """Return the sizes meant by `text`, in the order typed; EntryError as for `read`."""
         return tuple(size for part in self.parts(text) for size in part.sizes)
 
     def describe(self, unit: str = "") -> str:
         return f"list such as {self.like}; on a keypad {self.keypad} and the unit shown; each size {self.measure.describe(unit)}"
 
     def parts(self, text: str) -> tuple[Part, ...]:
-        """Return the parts meant by `text`, in its order; EntryError as for `read`."""
+        """Return the parts meant by `text`, in the order typed; EntryError as for `read`."""
         if len(text) > _MOST_CHARACTERS:
             raise EntryError(f"the list is too long: {len(text)} characters", f"enter fewer parts at a time, like {self.like}")
         pieces = [piece.strip() for piece in _BETWEEN.split(" ".join(text.split()).strip(" ,;")) if piece and piece.strip()]
@@ -134,7 +134,7 @@ class FlatParts(Parts):
 
 
 def _sizes(text: str, axes: int, measure: Measure, last: str) -> tuple[Quantity, ...]:
-    """Return the sizes of a text such as 1200x600 mm; the last unit counts for sizes without one."""
+    """Return the sizes in a text such as 1200x600 mm; the last unit applies to sizes without one."""
     pieces = _TIMES.split(text.strip())
     if axes > 1 and len(pieces) == 1 and text.count("/") == axes - 1:
         pieces = text.split("/")
@@ -146,7 +146,7 @@ def _sizes(text: str, axes: int, measure: Measure, last: str) -> tuple[Quantity,
 
 
 def ticks(size: Quantity, *, up: bool = False) -> int:
-    """Return a size in whole ticks: rounded down for stock to cut from, up for what is cut off it."""
+    """Return a size in whole ticks: rounded down for stock to cut from, up for parts cut from it."""
     exact = Fraction(size.to("mm").value) / TICK
     return -int(-exact // 1) if up else int(exact // 1)
 
@@ -157,7 +157,7 @@ def in_mm(count: int) -> float:
 
 
 def shown(count: int, unit: str) -> str:
-    """Return a number of ticks as read on a rule: in inches to 1/64 where `unit` is an inch unit, otherwise in mm to 0.1."""
+    """Return a number of ticks as a rule shows it: in inches to 1/64 where `unit` is an inch unit, otherwise in mm to 0.1."""
     if unit not in INCH_UNITS:
         return units.show_number(Fraction(round(count * TICK * 10), 10))
     number = Fraction(round(count * TICK / Fraction(254, 10) * 64), 64)

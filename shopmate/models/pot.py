@@ -1,4 +1,4 @@
-"""A pot of mixed epoxy as a heat balance: how hot its own cure makes it, when it gels, and when it runs away."""
+"""Heat balance of a pot of mixed epoxy: how hot its own cure makes it, when it gels, and whether it runs away."""
 
 from __future__ import annotations
 
@@ -12,28 +12,29 @@ from shopmate.models.arrhenius import ACTIVATION
 from shopmate.records import dataclass, replace
 
 BIG_POT = 500.0
-"""Mass of mixed epoxy in g above which a pot warms itself noticeably and goes off early [common practice]."""
+"""Mass of mixed epoxy in g above which a pot heats up noticeably by itself and goes off early [common practice]."""
 
 BIG_POT_SOURCE = Source("over 500 g of mixed epoxy in one pot warms itself and goes off early", "common practice")
 
 WARM = 50.0
-"""Pot temperature in °C at which to empty it: the runaway is then minutes away [computed from the model]."""
+"""Pot temperature in °C at which to empty the pot: the runaway is then minutes away [computed from the model]."""
 
 SMOKING = 100.0
-"""Peak in °C from which a pot is said to run away: above it cups soften and mix smokes (common practice)."""
+"""Peak in °C from which a pot is said to run away: above that, cups soften and the mix smokes (common practice)."""
 
 
 def gel_conversion(balance: float, hydrogens: int) -> float:
     """Return the conversion at which a diepoxide gels with an amine that has `hydrogens` active hydrogens: 1/√(r (f − 1)).
 
-    Flory-Stockmayer for equally reactive groups, two on the epoxide [computed]. `balance`, up to 1, is the scarcer groups over
-    the others; the conversion returned is that of the scarcer.
+    Flory-Stockmayer for equally reactive groups, two on the epoxide [computed]. `balance`, no more than 1, is the scarcer groups
+    divided by the others; the conversion returned is that of the scarcer groups.
     """
     return 1 / math.sqrt(balance * (hydrogens - 1))
 
 
 def heat(equivalent: float, epoxide: float, phr: float) -> float:
-    """Return the heat of cure in J per gram of mix: J per epoxide equivalent over the grams of mix that contain one."""
+    """Return the heat of cure in J per gram of mix: J per epoxide equivalent divided by the grams of mix that
+    contain one."""
     return equivalent / (epoxide * (1 + phr / 100))
 
 
@@ -54,26 +55,26 @@ CONDUCTIVITY = 0.20
 """Thermal conductivity of the resin in W/(m K); 0.18 to 0.22 are common [memory]."""
 
 FILM = 9.0
-"""Heat lost from a surface to still air, W/(m² K): 8 to 11, of it 5.1 radiated and 3 to 6 to the air [memory]."""
+"""Heat lost from a surface to still air, W/(m² K): 8 to 11, 5.1 of that radiated and 3 to 6 to the air [memory]."""
 
 INSIDE = 0.5
 """Mean resistance from inside the resin to its surface, in (V/A)/k: slab 1/3, cylinder 1/2, sphere 0.6 [computed]."""
 
 BASE = 0.5
-"""Share of the base that counts as cooled, since the pot stands on a bench (engineering choice) [memory]."""
+"""Share of the base that counts as cooled, because the pot stands on a bench (engineering choice) [memory]."""
 
 SEED = 0.10
-"""B in the rate: the starting reaction over the one sped up by its own products (engineering choice) [memory]."""
+"""B in the rate: the uncatalysed reaction divided by the one sped up by its own products (engineering choice) [memory]."""
 
 REFERENCE = 25.0
 """Temperature in °C at which S is stated (ours: it cancels out)."""
 
 _STEPS = 200
-"""Minimum steps of conversion up to gel: an error of 4e-5 of the time at worst, against scipy's Radau at 1e-10 [computed].
-No threshold: accuracy of the integration."""
+"""Minimum steps of conversion up to gel: the time is off by no more than 4e-5 of itself, compared with scipy's Radau at 1e-10
+[computed]. No threshold: accuracy of the integration."""
 
 _STIFF = 0.25
-"""Largest step, in units of the conversion over which a pot without reaction would cool to the room [computed].
+"""Largest step, in units of the conversion over which a pot that does not react would cool to the room [computed].
 No threshold: accuracy of the integration."""
 
 _TAIL = 0.03
@@ -102,14 +103,14 @@ class Resin:
 
 @dataclass(frozen=True, slots=True)
 class Pot:
-    """A pot of mix: its volume over cooled area, its starting temperature, the room, and the share that reacts."""
+    """A pot of mix: volume divided by cooled area, starting temperature, room temperature, and the share that reacts."""
 
     bulk: float
-    """Volume over cooled area in mm; infinite for a pot that loses no heat."""
+    """Volume divided by cooled area in mm; infinite for a pot that loses no heat."""
     start: float
-    """°C of the mix."""
+    """Temperature of the mix at the start in °C."""
     room: float
-    """°C around it."""
+    """Temperature of the room in °C."""
     reacting: float = 1.0
     """Mass fraction that gives heat; what remains is filler."""
 
@@ -132,12 +133,12 @@ def cup_area(mass: float) -> float:
 
 
 def cup_bulk(mass: float) -> float:
-    """Return volume over cooled area in mm of such a cup."""
+    """Return volume divided by cooled area in mm for such a cup."""
     return mass / DENSITY * 1000 / cup_area(mass)
 
 
 def tray_bulk(depth: float) -> float:
-    """Return volume over cooled area in mm of a tray: top and half the base; ignoring the edges is the safe side."""
+    """Return volume divided by cooled area in mm for a tray: top and half the base. Ignoring the edges errs on the safe side."""
     return depth / (1 + BASE)
 
 
@@ -147,12 +148,12 @@ def transmittance(bulk: float) -> float:
 
 
 def cooling(bulk: float) -> float:
-    """Return λ = U A/(m cp) in 1/s, the share of its temperature above the room that a pot loses each second."""
+    """Return λ = U A/(m cp) in 1/s, the share of its temperature rise above the room that a pot loses per second."""
     return transmittance(bulk) / (bulk * DENSITY * HEAT_CAPACITY * 1000)
 
 
 def shape(conversion: float) -> float:
-    """Return the rate's factor for a conversion: (B + α)(1 − α)², autocatalytic (form of Kamal)."""
+    """Return the factor of the rate at a conversion: (B + α)(1 − α)², autocatalytic (Kamal's form)."""
     return (SEED + conversion) * (1 - conversion) ** 2
 
 
@@ -167,8 +168,8 @@ def course(
 ) -> list[Point]:
     """Return the pot's course up to the conversion `end`; with `to_peak` only while it is getting warmer.
 
-    dt/dα = 1/r and dT/dα = q w/cp − λ (T − Troom)/r by fourth-order Runge-Kutta. The steps are in conversion, not time:
-    gel is then the end of a known range, and a runaway, over in seconds, needs no more steps than a slow cure.
+    dt/dα = 1/r and dT/dα = q w/cp − λ (T − Troom)/r by fourth-order Runge-Kutta. The steps are in conversion, not in time,
+    so that gel is the end of a known range and a runaway of seconds needs no more steps than a slow cure.
     """
     conversion, seconds, celsius = begin or (0.0, 0.0, pot.start)
     gain, loss, room = pot.reacting * HEAT / HEAT_CAPACITY, cooling(pot.bulk), pot.room
@@ -222,7 +223,7 @@ def reaches(course: Sequence[Point], celsius: float) -> float | None:
 
 
 def root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Return a zero of the function between `low` and `high` (secant, Illinois); None if its signs there are the same."""
+    """Return a zero of the function between `low` and `high` (secant, Illinois); None if both ends have the same sign."""
     at_low, at_high = function(low), function(high)
     if at_low * at_high > 0:
         return None

@@ -11,6 +11,6 @@ THIN_SHEET = Source(
 DISTANCES = Source("distances in wood: NDS Commentary Table C12.1.5.7, advisory (transcription)", "read")
 
 FLUSH, KNIFE_EDGE = 0.7, 1.0
-"""Head height ÷ metal thickness: ok up to the first (aircraft repair manual 51-40-08: countersink no deeper than 70 %), a knife
-edge from the second (FAA AC 65-15A chapter 5: the metal must be thicker than the head) [read]. The three-way split is
+"""Head height ÷ metal thickness: ok up to 0.7 (aircraft repair manual 51-40-08: countersink no deeper than 70 %), a knife
+edge from 1 (FAA AC 65-15A chapter 5: the metal must be thicker than the head) [read]. The three-way split is
 ours; US Army TM 9-2320-363-34-2 allows rivets 0.81 to 0.98."""

@@ -1,6 +1,6 @@
-"""Rectangles cut out of sheets by cuts from edge to edge: the fewest sheets, the shortest length of a roll.
+"""Rectangles cut from sheets with cuts from edge to edge: the fewest sheets, or the shortest length of a roll.
 
-Sizes are whole numbers, and the saw cut is counted in each part and in the sheet, which makes it exact: n a + (n - 1) k <= W is
+Sizes are whole numbers, and the saw cut is added to each part and to the sheet, which is exact: n a + (n - 1) k <= W is
 n (a + k) <= W + k.
 """
 
@@ -27,13 +27,13 @@ _PICKED, _LARGEST, _PICKED_PAIRS = 16, 4, 100_000
 (ours). No threshold: the same."""
 
 _MOST_FILLS = 8
-"""Sheets that are filled so in one job (ours). No threshold: the same."""
+"""Maximum sheets filled in that way in one job (ours). No threshold: the same."""
 
 _TRIES, _TRIES_OF_A_ROLL = 150_000, 600_000
-"""Places tried by the quick methods, over all their orders (ours). No threshold: the same."""
+"""Positions tried by the quick methods, in all orders together (ours). No threshold: the same."""
 
 _LEAST_TRIES, _OF_A_SMALL_JOB = 5, 5_000
-"""Orders tried for a job of many parts; divided into the tries, it sets the orders for a small job (ours). No threshold: the
+"""Minimum orders tried, and what the tries are divided by to get the orders per part of a small job (ours). No threshold: the
 same."""
 
 Counts = tuple[int, ...]
@@ -42,7 +42,7 @@ Counts = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A part where it lies."""
+    """A part and its position."""
 
     kind: int
     x: int
@@ -52,7 +52,7 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A piece of the sheet: one in hand, or one left over."""
+    """A piece of the sheet, still to be cut or left over."""
 
     x: int
     y: int
@@ -62,7 +62,7 @@ class Rest:
 
 @dataclass(frozen=True, slots=True)
 class Saw:
-    """A cut from edge to edge of the piece in hand: `at` from its left end (a crosscut), or from its lower edge (a rip)."""
+    """A cut from edge to edge of a piece: `at` from its left end (a crosscut) or from its lower edge (a rip)."""
 
     is_rip: bool
     at: int
@@ -71,7 +71,7 @@ class Saw:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """One sheet: what lies where, the cuts in their order, and what is left."""
+    """One sheet: where each part lies, the cuts in order, and what is left over."""
 
     parts: tuple[Placed, ...]
     cuts: tuple[Saw, ...]
@@ -79,9 +79,9 @@ class Layout:
 
 
 def places(parts: Sequence[Placed], kinds: Sequence[Kind], between: int, unit: str) -> str:
-    """Return in words what lies where, from the lower left corner, as read on a rule of that unit.
+    """Return in words where each part lies, measured from the lower left corner, as a rule of that unit shows it.
 
-    `between` is what is counted in each part and is no part of it: a saw cut, or a gap.
+    `between` is counted in each part but does not belong to it: a saw cut, or a gap.
     """
     said = []
     for part in _from_the_corner(parts):
@@ -92,7 +92,7 @@ def places(parts: Sequence[Placed], kinds: Sequence[Kind], between: int, unit: s
 
 
 def boxes(parts: Sequence[Placed], kinds: Sequence[Kind], between: int, left: float = 0.0) -> list[tuple[Point, ...]]:
-    """Return the outlines of parts in mm, in the order of `places`; `left` is where their sheet begins in a picture."""
+    """Return the outlines of the parts in mm, in the order of `places`; `left` is where the sheet begins in the picture."""
     found = []
     for part in _from_the_corner(parts):
         long, wide = kinds[part.kind].lying(turned=part.turned)
@@ -111,7 +111,7 @@ def _from_the_corner(parts: Sequence[Placed]) -> list[Placed]:
 
 
 def fits(kind: Kind, length: int, width: int) -> bool:
-    """Return whether a part comes out of a sheet in one of its ways."""
+    """Return whether a part fits a sheet, turned if it may be."""
     return any(along <= length and across <= width for along, across, _ in kind.ways)
 
 
@@ -124,14 +124,15 @@ def _parts(kinds: Sequence[Kind]) -> int:
 
 
 def _less(kinds: Sequence[Kind], taken: Sequence[int]) -> list[Kind]:
-    """Return the kinds with so many fewer of each."""
+    """Return the kinds, with the number taken of each subtracted."""
     return [replace(kind, count=kind.count - of) for kind, of in zip(kinds, taken, strict=True)]
 
 
 def fewest(kinds: Sequence[Kind], length: int, width: int) -> tuple[list[Layout], bool]:
-    """Return sheets that take all the parts, each of which fits one, and whether edge-to-edge cuts can do it with no fewer.
+    """Return sheets that hold all the parts, each of which fits a sheet, and whether it is proved that fewer sheets won't do.
 
-    What the quick method finds is beaten, or proved, by blocks that waste no more than fewer sheets allow.
+    Blocks that waste no more than fewer sheets allow either beat the result of the quick method or prove it. The proof is for
+    edge-to-edge cuts.
     """
     if not _parts(kinds):
         return [], True
@@ -154,10 +155,10 @@ def fewest(kinds: Sequence[Kind], length: int, width: int) -> tuple[list[Layout]
 
 
 def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
-    """Return the minimum number of sheets, however they are cut: by area, and by parts longer than half or a third of a side.
+    """Return a lower bound for the sheets, however they are cut: by area, and by parts longer than half or a third of a side.
 
     Sizes are weighed by dual feasible functions, whose sum over the parts of one sheet never exceeds 1 (Fekete and
-    Schepers, general lower bounds for bin packing [memory]); of the ways that a part may lie the least counts.
+    Schepers, general lower bounds for bin packing [memory]); of the ways a part may lie, the lightest counts.
     """
     weighed_by = [_weights(kinds, size) for size in (length, width)]
     least = 0
@@ -173,14 +174,14 @@ def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
 
 
 _STEPS = 4
-"""Part sizes are weighed from a half down to this fraction (ours). No threshold: it limits the time."""
+"""How many functions weigh the part sizes, by halves, by thirds and so on (ours). No threshold: it limits the time."""
 
 _MOST_CUTOFFS = 6
-"""How many cut-off sizes are tried, below which a part does not count (ours). No threshold: the same."""
+"""How many cut-off sizes are tried; a part below the cut-off does not count (ours). No threshold: the same."""
 
 
 def _weights(kinds: Sequence[Kind], whole: int) -> list[tuple[dict[int, int], int]]:
-    """Return what each length of a part weighs and what the whole does, by several functions: in whole numbers."""
+    """Return the weight of each part length and of the whole length for each of several functions, in whole numbers."""
     sizes = sorted({size for kind in kinds if kind.count for size in (kind.length, kind.width) if size <= whole})
     found = [({size: size for size in sizes}, whole)]
     for step in range(1, _STEPS + 1):
@@ -194,7 +195,7 @@ def _weights(kinds: Sequence[Kind], whole: int) -> list[tuple[dict[int, int], in
 
 
 def _one_by_one(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
-    """Return sheets filled one after another, each from some of the largest parts left and some of all others."""
+    """Return sheets filled one after another, each from some of the largest parts left and some of the others."""
     left, made = list(kinds), []
     for _ in range(_MOST_FILLS):
         if _parts(left) <= _FEW:
@@ -208,7 +209,7 @@ def _one_by_one(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
 
 
 def _filled_from(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Counts]:
-    """Return one sheet as full as blocks of few of the parts make it, and how many of each it takes."""
+    """Return one sheet filled as well as blocks of some of the parts can fill it, and how many of each it holds."""
     parts = [index for index, kind in enumerate(kinds) for _ in range(kind.count)]
     parts.sort(key=lambda index: -kinds[index].area)
     others = parts[_LARGEST:]
@@ -225,7 +226,7 @@ def _fullest(kinds: Sequence[Kind], length: int, width: int) -> tuple[Layout, Co
 
 
 def _widest_rest(blocks: Blocks, lot: int) -> Block:
-    """Return the block of a lot beside which the largest rectangle of the sheet is left."""
+    """Return the block for a lot that leaves the largest rectangle of the sheet beside it."""
 
     def rest(block: Block) -> int:
         return max((blocks.length - block.length) * blocks.width, (blocks.width - block.width) * blocks.length)
@@ -256,10 +257,10 @@ def _held(layout: Layout, kinds: Sequence[Kind]) -> int:
 
 
 def laid(block: Block, length: int, width: int) -> Layout:
-    """Return where the parts of a block lie in a sheet, the cuts in their order, and what is left.
+    """Return where the parts of a block lie in a sheet, the cuts in order, and what is left over.
 
-    Of each piece in hand first comes off what is left beside the block, the larger of two such rests whole, then one strip after
-    another, the widest first.
+    What is left beside the block is cut off first, the larger of two such pieces whole, then one strip after another, the
+    widest first.
     """
     parts: list[Placed] = []
     cuts: list[Saw] = []
@@ -301,12 +302,12 @@ def laid(block: Block, length: int, width: int) -> Layout:
 
 
 def _size(of: Block | Rest, ripped: bool) -> int:
-    """Return the size that is divided by rips, or by crosscuts."""
+    """Return the dimension that rips divide, or the one that crosscuts divide."""
     return of.width if ripped else of.length
 
 
 def _chain(block: Block) -> list[Block]:
-    """Return the blocks that hang together in one direction."""
+    """Return the blocks joined in a row in one direction."""
     if block.first is None or block.second is None:
         return [block]
     return [
@@ -328,7 +329,7 @@ class _Piece:
         self.inner: tuple[_Piece, ...] = ()
 
     def take(self, kind: int, long: int, wide: int, turned: bool, rip: bool) -> tuple[_Piece, ...]:
-        """Put a part into the corner, ripped or crosscut off first, and return the pieces that stay free."""
+        """Put a part into the corner, ripped or crosscut first, and return the pieces that stay free."""
         x, y, over, beside = self.x, self.y, self.length - long, self.width - wide
         self.part = Placed(kind, x, y, turned)
         above = _Piece(x, y + wide, self.length if rip else long, beside)
@@ -354,7 +355,7 @@ class _Piece:
 
 
 def _quick(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
-    """Return the best of many orders of filling sheets part by part: fewest sheets, then the emptiest last one."""
+    """Return the best of many orders of filling sheets part by part: fewest sheets, then the emptiest last sheet."""
     parts = [index for index, kind in enumerate(kinds) for _ in range(kind.count)]
     if not parts:
         return []
@@ -370,7 +371,7 @@ def _quick(kinds: Sequence[Kind], length: int, width: int) -> list[Layout]:
 
 
 def _orders(parts: Sequence[int], kinds: Sequence[Kind], tries: int) -> Iterator[list[int]]:
-    """Yield parts in the orders that are tried: by size in five ways, then with some exchanged, the same at each run."""
+    """Yield the orders of parts to try: by size in five ways, then with some swapped, the same every time."""
     sizes: list[list[int]] = [
         [kind.area for kind in kinds],
         [max(kind.length, kind.width) for kind in kinds],
@@ -393,11 +394,11 @@ def _orders(parts: Sequence[int], kinds: Sequence[Kind], tries: int) -> Iterator
 
 _RULES = ("long rest", "rip", "cross", "short rest")
 """Which cut comes first beside a part: the one that keeps the larger leftover whole, always a rip, always a crosscut, or the
-one that keeps the smaller."""
+one that keeps the smaller leftover whole."""
 
 
 def _filled(order: Sequence[int], kinds: Sequence[Kind], length: int, width: int, rule: str) -> list[_Piece]:
-    """Return sheets filled one part at a time in that order, each part where it leaves the least beside it."""
+    """Return sheets filled one part at a time in that order, each part where it leaves the least space beside it."""
     sheets: list[_Piece] = []
     free: list[_Piece] = []
     for index in order:
@@ -421,19 +422,19 @@ def _filled(order: Sequence[int], kinds: Sequence[Kind], length: int, width: int
 
 
 def _rips(rule: str, over: int, beside: int, length: int, width: int) -> bool:
-    """Return whether a part is ripped off before it is crosscut."""
+    """Return whether a part is ripped before it is crosscut."""
     if rule in ("rip", "cross"):
         return rule == "rip"
     return (beside * length >= over * width) == (rule == "long rest")
 
 
 _STRETCHES = (0, 2, 5, 10, 20, 40, 100)
-"""How far from the bound to a known layout shorter ones are looked for, in % (ours). No threshold: it bounds the time, for one is
-found soon where little may be wasted."""
+"""Where to look for shorter layouts between the bound and a known layout, in % of the way (ours). No threshold: it limits the
+time, because a search that may waste little is quick."""
 
 
 def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
-    """Return pieces laid out on a roll of that width, the length used, and whether no edge-to-edge layout is shorter."""
+    """Return pieces laid out on a roll of that width, the length used, and whether no edge-to-edge layout can be shorter."""
     kinds = _widened(kinds, width)
     least = least_length(kinds, width)
     layout, most = _quickest(kinds, width, least)
@@ -449,10 +450,10 @@ def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:
 
 
 def least_length(kinds: Sequence[Kind], width: int) -> int:
-    """Return the minimum length of any layout: that of the longest piece, and the area divided by the width.
+    """Return a lower bound for the length of any layout: the longest piece, or the area divided by the width.
 
-    Widths are weighed by dual feasible functions as for sheets; of the ways that a piece may lie the least counts. Pushed
-    together, pieces end at a sum of lengths, so that the shortest layout is a multiple of what divides them all.
+    Widths are weighed by dual feasible functions as for sheets; of the ways a piece may lie, the lightest counts. Pieces pushed
+    together end at a sum of lengths, so the shortest layout is a multiple of the common divisor of all lengths.
     """
     found = [min(long for long, wide, _ in kind.ways if wide <= width) for kind in kinds if kind.count]
     for weights, whole in _weights(kinds, width):
@@ -465,9 +466,9 @@ def least_length(kinds: Sequence[Kind], width: int) -> int:
 
 
 def _widened(kinds: Sequence[Kind], width: int) -> list[Kind]:
-    """Return the kinds with each as wide as it may be, where none is turned, without any layout being lost.
+    """Return the kinds, each as wide as it can be made without losing any layout, if none may be turned.
 
-    Beside a piece lie others of which the widths add up to no more than the greatest such sum that the roll has room for.
+    The pieces beside a piece can only fill the largest sum of widths that the rest of the roll has room for.
     """
     wider = list(kinds)
     if any(kind.turns and kind.length != kind.width for kind in kinds) or _parts(kinds) > _FEW:
@@ -484,7 +485,7 @@ def _widened(kinds: Sequence[Kind], width: int) -> list[Kind]:
 
 
 def _quickest(kinds: Sequence[Kind], width: int, least: int) -> tuple[Layout, int]:
-    """Return the shortest layout of many orders of placing pieces one by one, each as near the start of the roll as it goes."""
+    """Return the shortest layout from many orders of placing pieces one by one, each as near the start of the roll as it fits."""
     best: tuple[int, Layout] | None = None
     for order in _orders([index for index, kind in enumerate(kinds) for _ in range(kind.count)], kinds, _TRIES_OF_A_ROLL):
         made = _unrolled(order, kinds, width)
@@ -497,7 +498,7 @@ def _quickest(kinds: Sequence[Kind], width: int, least: int) -> tuple[Layout, in
 
 
 def _unrolled(order: Sequence[int], kinds: Sequence[Kind], width: int) -> tuple[int, Layout]:
-    """Return pieces placed one by one, each as near the start of the roll as it goes, and the length used."""
+    """Return pieces placed one by one, each as near the start of the roll as it fits, and the length used."""
     edge = [(0, 0, width)]  # from y, so far along, so wide
     parts: list[Placed] = []
     for index in order:
@@ -518,7 +519,7 @@ def _unrolled(order: Sequence[int], kinds: Sequence[Kind], width: int) -> tuple[
 
 
 def _raised(edge: Sequence[tuple[int, int, int]], y: int, across: int, end: int) -> list[tuple[int, int, int]]:
-    """Return the edge of what is laid out, with a piece that ends at `end` from y on over its width."""
+    """Return the edge of what is laid out, after adding a piece that starts at y across the roll and ends at `end`."""
     new: list[tuple[int, int, int]] = []
     for begin, at, wide in edge:
         stop = begin + wide

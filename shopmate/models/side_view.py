@@ -14,7 +14,7 @@ _THICK = 0.06
 """Roof thickness drawn, as a share of its length (ours): nobody is asked for it, and the real one is too thin to show."""
 
 _LEVEL, _SLOPED = 0.375, 0.75
-"""Share of the thickness that must show: a light shape along the rows fills two half cells, any other one
+"""Share of the thickness that must show: a light shape parallel to the rows fills two half cells, any other shape one
 [computed]."""
 
 _MARGIN = 0.02
@@ -29,15 +29,15 @@ Pose = Callable[[float, float], Point]
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """Struts one behind the other, from their pivot on the body to that on the roof, in mm."""
+    """Struts one behind the other, from the pivot on the body to the pivot on the roof, in mm."""
 
     foot: Point
     mount: Point
-    """Along the roof and square to it."""
+    """Position along the roof and square to it."""
     said: str
-    """What these struts are called, with how many there are."""
+    """Name of these struts, with how many there are."""
     force: Quantity | None
-    """Force of each strut, where known."""
+    """Force of each strut, None if not known."""
     walk: Walk
     places: int | None = None
     """Decimals to show a calculated force with; None for one that was typed."""
@@ -45,7 +45,7 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class Slab:
-    """A roof by its ends, and its positions closed and open, all in mm."""
+    """A roof by its two ends, and its positions closed and open, all in mm."""
 
     left: float
     right: float
@@ -54,12 +54,12 @@ class Slab:
 
     @property
     def thick(self) -> float:
-        """Thickness drawn, upwards from the mounts."""
+        """Thickness drawn, measured upwards from the mounts."""
         return _THICK * (self.right - self.left)
 
     @property
     def least(self) -> float:
-        """Thickness that must at least show."""
+        """Minimum thickness that must show."""
         level = self.opened(self.left, 0.0)[1] == self.opened(self.right, 0.0)[1]
         return self.thick * (_LEVEL if level else _SLOPED)
 
@@ -74,13 +74,13 @@ def hinged(length: float, closed: float, opened: float) -> Slab:
 
 
 def said_of_hinge(turns: Sequence[float], centre: str) -> str:
-    """Describe a hinged lid in words, closed and open at angles in radians; `centre` says where its weight is."""
+    """Describe a hinged lid in words, closed and open at angles in radians; `centre` says where its centre of gravity is."""
     shut, out = (f"{significant(math.degrees(turn))}°" for turn in (turns[0], turns[-1]))
     return f"hinge at the left, closed at {shut}, open at {out}{centre}; thickness guessed"
 
 
 def counted(struts: int) -> str:
-    """Return how many struts stand one behind the other; the number comes last, after that of a label."""
+    """Return in words how many struts stand one behind the other; the number comes last, after the one in the label."""
     return f"struts ({struts})" if struts > 1 else "strut"
 
 
@@ -103,8 +103,8 @@ def from_the_side(
 ) -> Picture:
     """Return the roof closed and open with its struts and its centre of gravity (along and square to it), all in mm.
 
-    `hand` is where the hand is along the roof; of what is left to it, + pushing up, the worst is shown: closed when hot, open
-    when cold. `words` say what stands where but for the struts.
+    `hand` is the position of the hand along the roof. Its worst forces are shown, + for pushing up: closed when hot, open when
+    cold. `words` describe everything but the struts.
     """
     poses = {"closed": slab.closed, "open": slab.opened}
     labels = [Label(f"{leg.said}{', F1' if leg.force else ''}", leg.foot, leg.force, leg.places) for leg in legs]
@@ -142,7 +142,7 @@ def from_the_side(
 def over_travel(
     curves: Sequence[tuple[str, Mark, Sequence[float]]], words: str, levels: Iterable[tuple[str, float]] = ()
 ) -> Picture:
-    """Return forces in N from closed to open by their names and marks, and the limits of one person straight across."""
+    """Return forces in N from closed to open by name and mark, with the limits for one person as straight lines."""
     levels = tuple(levels)
     every = [*(force for _, _, forces in curves for force in forces), *(level for _, level in levels)]
     last, room = float(len(curves[0][2]) - 1), _ROOM * (max(every) - min(every)) or 1.0

@@ -1,4 +1,4 @@
-"""Strips off a roll of cloth to cover a width, and the overlaps that cannot work."""
+"""Strips from a roll of cloth to cover a width, and overlaps that cannot work."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ SEAM = 50.0
 
 
 def strips(across: float, roll: float, overlap: float) -> int:
-    """Return the number of strips `roll` wide that cover `across`, all in one unit; the overlap is less than the roll.
+    """Return the number of strips `roll` wide that cover `across`, all in one unit; the overlap is less than the roll width.
 
     n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉ (geometry [computed]).
     """

@@ -1,4 +1,4 @@
-"""Gas struts: force by stroke and temperature, what they lift in guides or on a hinge, and the hand force left."""
+"""Gas struts: force by stroke and temperature, what they lift in guides or on a hinge, and the hand force still needed."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ RATED_AT = 20.0
 """Temperature in °C at which the force of a strut is stated [read: a strut maker's note on thrust measurement]."""
 
 USUAL_PROGRESSIVITY = 1.3
-"""F2/F1 used if none is entered; struts range from 1.2 to 1.5 [memory; typical: use your data sheet]."""
+"""F2/F1 used if none is entered; struts range from 1.2 to 1.5 [memory; typical: the data sheet overrides it]."""
 
 COLD, HOT = "-10 °C", "45 °C"
 """Coldest and hottest use if none is entered (ours): a shut roof in the sun gets hotter than the air."""
 
 LONGEST_STROKE = 0.5
-"""Stroke as a share of extended length that no ordinary strut reaches: rod and tube are each a stroke long, plus the ends
-[common practice]."""
+"""Stroke as a share of the extended length that no ordinary strut reaches: the rod and the tube are each as long as the stroke,
+plus the ends [common practice]."""
 
 SHALLOW = 0.5
 """Sine of the angle from dead centre (30°) below which a strut loses more than half its force [computed]."""
@@ -49,7 +49,7 @@ class Strut:
     progressivity: float
 
     def at(self, depth: float, celsius: float = RATED_AT) -> float:
-        """Return its force in N with the rod in to `depth` of the stroke: linear from F1 to F2, then by temperature."""
+        """Return the force in N with the rod in by `depth` of the stroke: linear from F1 to F2, then scaled by temperature."""
         return self.force * (1 + (self.progressivity - 1) * depth) * warmth(celsius)
 
 
@@ -73,9 +73,9 @@ def on_lid(along: float, off: float, turn: float) -> tuple[float, float]:
 
 
 def arm(lid: tuple[float, float], body: tuple[float, float]) -> float:
-    """Return the arm about the origin of a strut from its mount on the body to that on the lid, positive where it opens.
+    """Return a strut's arm about the origin, from its mount on the body to its mount on the lid; positive if it opens the lid.
 
-    Px uy − Py ux with u = (P − B)/|P − B|, which is the change of its length per radian; 0 where the mounts meet.
+    Px uy − Py ux with u = (P − B)/|P − B|, which is the change of length per radian; 0 where the mounts meet.
     """
     length = math.dist(lid, body)
     return (lid[1] * body[0] - lid[0] * body[1]) / length if length else 0.0
@@ -83,16 +83,16 @@ def arm(lid: tuple[float, float], body: tuple[float, float]) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One step of the travel; in guides load and lever are a force and a sine, on a hinge a moment and an arm."""
+    """One step of the travel. Load and lever are a force and a sine in guides, a moment and an arm on a hinge."""
 
     depth: float
     """How far the rod is in, from 0 (out) to 1 (all of its stroke)."""
     load: float
-    """Weight along the guides in N, or its moment about the hinge in N·m; positive closes."""
+    """Weight along the guides in N, or its moment about the hinge in N·m; positive if it closes."""
     lever: float
-    """Lift per newton of strut force: the sine of its angle, or its arm in m; positive opens."""
+    """Lift per newton of strut force: the sine of its angle, or its arm in m; positive if it opens."""
     sine: float
-    """Sine of the angle between the strut and the direction in which it lifts nothing: 0 is dead centre."""
+    """Sine of the angle between the strut and the direction in which it lifts nothing: 0 at dead centre."""
     reach: float = 1.0
     """Arm of the hand: 1 along guides, metres from the hinge."""
     side: float = 0.0
@@ -101,9 +101,9 @@ class Place:
     """Metres between the strut's two pivots; None if its mounts are not known."""
 
     def left(self, lift: float) -> float:
-        """Return the hand force in N when the struts lift with `lift` (N, or N·m on a hinge).
+        """Return the hand force in N if the struts lift with `lift` (N, or N·m on a hinge).
 
-        Negative: it lifts by itself and needs that pull to close. 0 if only float noise is left.
+        If negative, the roof lifts by itself and needs that pull to close. 0 if only float noise is left.
         """
         left = self.load - lift
         return 0.0 if abs(left) <= NOISE * (abs(self.load) + abs(lift)) else left / self.reach
@@ -122,7 +122,7 @@ def in_guides(weight: float, aside: float, low: float, rise: float, stroke: floa
     """Return the travel of struts beside guides, sin a = h/√(c² + h²), and the stroke needed in m.
 
     Weight in N; lower pivot `aside` of the upper one, height between them closed and rise to open in m; `stroke` is the
-    strut's own, if that is more than the travel needs.
+    stroke of the strut itself, if longer than the travel needs.
     """
     heights = [low + rise * step / STEPS for step in range(STEPS + 1)]
     lengths = [math.hypot(aside, height) for height in heights]
@@ -142,7 +142,7 @@ def on_hinge(
 
     `load` gives the moment of the weight in N·m at an angle, `reach` is the arm of the hand in m. x runs along the closed lid
     away from the hinge, y up. The strut pushes from its mount B on the body to its mount P on the lid along u = (P − B)/|P − B|;
-    its arm is Px uy − Py ux, positive where it opens. A lid known closed only counts the rod as fully in.
+    its arm is Px uy − Py ux, positive if it opens. For a lid known only closed, the rod counts as fully in.
     """
     walk, angles = [], tuple(turns)
     mounts = [on_lid(*lid, turn) for turn in angles]
@@ -171,8 +171,8 @@ def one_person(
 ) -> tuple[float, float] | None:
     """Return the range of factors on the lift (N, or N·m on a hinge, at 20 °C) with which one person can move the roof.
 
-    Cold, the hand pushes up with no more than `push` N; hot, it pulls down with no more than `pull`; temperatures in °C. The
-    first factor above the second: none suits. None if the struts do not lift.
+    When cold, the hand pushes up with no more than `push` N; when hot, it pulls down with no more than `pull` N; temperatures
+    in °C. If the first factor is above the second, none suits. None if the struts do not lift.
     """
     low, high = 0.0, math.inf
     for place, lift in lifted:
@@ -184,9 +184,9 @@ def one_person(
 
 
 def mounts(aside: float, height: float, rise: float) -> list[tuple[int, int]]:
-    """Return lower pivots to try in guides, in mm to the side of and below the upper ones, nearest to the present ones first.
+    """Return lower pivots to try in guides, in mm beside and below the upper ones, those nearest to the present ones first.
 
-    They are closer in than now, and up to twice the rise lower.
+    They are closer in than the present ones, and up to twice the rise lower.
     """
     places = [
         (round(aside * (1 - nearer / TRIALS)), round(height + rise * lower / TRIALS))
@@ -197,12 +197,12 @@ def mounts(aside: float, height: float, rise: float) -> list[tuple[int, int]]:
 
 
 def can_be_built(opened: Place, travel: float) -> bool:
-    """Return whether an ordinary strut can have the stroke `travel` (m) needed; True if its length is unknown."""
+    """Return whether an ordinary strut can have the stroke `travel` (m); True if its length is unknown."""
     return opened.length is None or travel < LONGEST_STROKE * opened.length
 
 
 def said_of_build(walk: Walk, travel: float) -> list[str]:
-    """Return cautions on the strut mounts: a stroke (m) that none has, little leverage when closed, a sideways push."""
+    """Return cautions on the strut mounts: a stroke (m) no strut has, little leverage when closed, a sideways push."""
     closed, opened = walk[0], walk[-1]
     said = []
     if not can_be_built(opened, travel) and opened.length is not None:

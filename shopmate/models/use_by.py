@@ -1,4 +1,4 @@
-"""Another pot's time from one pot life on a data sheet: the resin fitted to it, the use-by, the largest pot that lasts."""
+"""From one pot life on a data sheet to the time of any pot: the resin fitted to it, the use-by, the largest pot that lasts."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ from shopmate.models.pot import WARM, Pot, Resin, course, cup_bulk, gel_minutes,
 from shopmate.records import dataclass, replace
 
 MARGIN = 0.8
-"""Share of the model's time used from twice the data sheet's mass up: a hot core and cups that are not round shorten it
+"""Share of the model's time that is used from twice the data-sheet mass up: a hot core and cups that are not round shorten it
 further [memory]."""
 
 REACH = 5.0
-"""Largest pot worked out, as a multiple of the data sheet's mass (ours): up to there it matters no more than 9 % whether the
-data sheet's pot life ends at gel or earlier [computed]."""
+"""Largest pot worked out, as a multiple of the data-sheet mass (ours): up to that, the result changes by no more than 9 % whether
+the data-sheet pot life ends at gel or earlier [computed]."""
 
 FITTED = (30_000.0, 90_000.0)
-"""Lowest and highest activation energy in J/mol believed of two pot lives: far outside, one of them is of something else
+"""Lowest and highest activation energy in J/mol accepted from two pot lives: outside that, one of them is for something else
 (ours; 44 to 60 kJ/mol are published)."""
 
 POT_LIFE_FIGURES = {
@@ -33,7 +33,7 @@ POT_LIFE_FIGURES = {
     "sheet_time_2": "pot_life_2",
     "sheet_temperature_2": "pot_temperature_2",
 }
-"""The figures of a resin on the shelf that say how long a pot lasts, by the fields that they fill in."""
+"""The figures of a resin on the shelf that say how long a pot lasts, by the field each one fills in."""
 
 _HAIR = 1e-11
 """Relative accuracy of the search for the largest pot (ours). No threshold: accuracy of the search."""
@@ -41,31 +41,31 @@ _HAIR = 1e-11
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One pot life on a data sheet: minutes, for a mass in g in a cup, with resin and room at that temperature."""
+    """One pot life on a data sheet: minutes, for a mass in g in a cup, with resin and room at the temperature given."""
 
     minutes: float
     mass: float
     celsius: float
 
     def pot(self) -> Pot:
-        """Return the pot it was measured on."""
+        """Return the pot that the pot life was measured on."""
         return Pot(cup_bulk(self.mass), self.celsius, self.celsius)
 
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """The use-by of a pot in minutes, the shorter of two times."""
+    """The use-by of a pot in minutes: the shorter of two times."""
 
     model: float
     """Gel by the model, on the safe side."""
     margin: float
     """Share of the model's time that is used."""
     scaled: float | None
-    """The data sheet's time at this temperature, with its margin; None where the model alone rules.
+    """The data-sheet time at this temperature, with its margin; None where only the model decides.
 
-    Colder than the data sheet it follows Arrhenius, otherwise it is that of the data sheet's own cup by the model."""
+    Below the data-sheet temperature it follows Arrhenius, otherwise it is the model's time for the data-sheet cup."""
     scaled_margin: float
-    """Share of the data sheet's time that is used."""
+    """Share of the data-sheet time that is used."""
 
     @property
     def by(self) -> float:
@@ -76,7 +76,7 @@ class Use:
 
 @lru_cache(maxsize=256)  # the data sheet stays the same while mass and temperature change
 def calibrated(sheet: Sheet, activation: float) -> Resin:
-    """Return the resin that gels in the data sheet's cup at the data sheet's time: secant on the logarithms of S and time.
+    """Return the resin that gels in the data-sheet cup at the data-sheet time: secant on the logarithms of S and time.
 
     A pot that loses no heat needs the smallest S, and its time is exactly proportional to 1/S. The real pot's time falls
     faster than 1/S, because the faster it cures the less heat it loses: that bounds S from above.
@@ -95,7 +95,7 @@ def calibrated(sheet: Sheet, activation: float) -> Resin:
 
 @lru_cache(maxsize=64)
 def fitted(sheet: Sheet, second: Sheet) -> Resin | None:
-    """Return the resin that fits both pot lives; None where no believable activation energy does."""
+    """Return the resin that fits both pot lives; None if that takes an activation energy outside FITTED."""
 
     def misses(activation: float) -> float:
         return math.log(gel_minutes(calibrated(sheet, activation), second.pot()) / second.minutes)
@@ -133,9 +133,9 @@ def resin_of(sheet: Sheet, second: Sheet | None, activation: float | None = None
 
 
 def share(mass: float, sheet: Sheet) -> float:
-    """Return the share of a time used for a pot of `mass` g: 1 up to the data sheet's mass, 0.8 from twice that mass up.
+    """Return the share of a time to use for a pot of `mass` g: 1 up to the data-sheet mass, 0.8 from twice that mass up.
 
-    In between it falls in a straight line, so that no pot lasts longer than one a gram smaller (engineering choice).
+    In between it falls in a straight line, so that no pot lasts longer than one that is a gram lighter (engineering choice).
     """
     over = min(max(mass / sheet.mass - 1, 0.0), 1.0)
     return 1 - (1 - MARGIN) * over
@@ -144,9 +144,9 @@ def share(mass: float, sheet: Sheet) -> float:
 def use_of(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> Use:
     """Return the use-by of a pot that holds `mass` g.
 
-    For a pot hotter or bigger than the data sheet's the model rules: there it hardly matters what the data sheet meant by
-    pot life. For one colder, smaller or shallower it does matter, so the use-by never exceeds the data sheet's time at the
-    temperature of the mix. It never rises with mass or temperature.
+    For a pot hotter or bigger than on the data sheet the model decides: there it hardly matters what the data sheet means by
+    pot life. For one that is colder, smaller or shallower it does matter, so the use-by never exceeds the data-sheet time at
+    the temperature of the mix. The use-by never rises with mass or temperature.
     """
     shallower, margin = pot.bulk < cup_bulk(sheet.mass), share(mass, sheet)
     # A shallower pot lasts at least as long as the data sheet's cup, however big; a bigger cup holds heat, so it gets the margin.
@@ -161,7 +161,7 @@ def use_of(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> Use:
 
 
 def first_of(use: Use, warm_at: float | None) -> float:
-    """Return the minutes after which a pot must be empty: its use-by, or when it passes 50 °C if that comes first."""
+    """Return the minutes after which a pot must be empty: its use-by, or the time it reaches 50 °C if that comes first."""
     return use.by if warm_at is None else min(use.by, warm_at)
 
 
@@ -175,9 +175,9 @@ def empty_by(resin: Resin, sheet: Sheet, mass: float, pot: Pot) -> float:
 
 
 def largest_pot(by: Callable[[float], float], needed: float, sheet: Sheet) -> float | None:
-    """Return the largest mass in g, up to 5 times the data sheet's, that lasts the minutes needed; None if none does.
+    """Return the largest mass in g, up to 5 times the data-sheet mass, that lasts the minutes needed; None if none does.
 
-    `by` gives the minutes that a mass lasts, and never rises with the mass.
+    `by` returns the minutes that a mass lasts, and never rises with the mass.
     """
     low, high = 1.0, REACH * sheet.mass
     needed -= NOISE * needed

@@ -1,4 +1,4 @@
-"""Heat and vapour through a wall of layers: resistances, temperatures, and where water condenses between the faces."""
+"""Heat and vapour through a wall of layers: resistances, temperatures, and where water condenses between the two faces."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from shopmate.models.humid_air import standard_saturation_pressure
 from shopmate.records import dataclass
 
 RSI = {"horizontal": 0.13, "up": 0.10, "down": 0.17}
-"""Inner surface resistance in m²K/W by the direction of heat flow: 0.13 [read, timber-element maker]; 0.10, 0.17 quoted from
-ISO 6946 by the pages of a heat-flow program [read]."""
+"""Inner surface resistance in m²K/W by the direction of heat flow: 0.13 [read, timber-element maker]; 0.10 and 0.17 as a
+heat-flow program's pages quote ISO 6946 [read]."""
 
 RSE = 0.04
 """Outer surface resistance in m²K/W [read, timber-element maker]."""
 
 SLICES = 40
-"""Slices per layer, since saturation pressure curves through a thick layer; ISO 13788 asks for slices of no more than
+"""Slices per layer, because the saturation pressure is curved through a thick layer; ISO 13788 asks for slices of no more than
 0.25 m²K/W [memory]. No threshold: accuracy of the sum."""
 
 _PERMEABILITY = 2e-10
@@ -36,7 +36,7 @@ def resistance(millimetres: float, conductivity: float) -> float:
 
 
 def sized(text: str, like: str) -> tuple[str, str]:
-    """Return the size and the material from a text with both, in either order; EntryError says how to write it."""
+    """Return the size and the material from a text that has both, in either order; EntryError says how to write them."""
     hint = f"enter size and material, like '{like}'"
     words = text.replace("″", '"').split()
     for cut in range(1, len(words)):
@@ -59,11 +59,11 @@ class Slab:
 
     name: str
     thickness: float
-    """mm, 0 for a film."""
+    """In mm, 0 for a film."""
     resistance: float
-    """m²K/W"""
+    """In m²K/W."""
     sd: float
-    """Metres of still air that resist vapour as much, above 0."""
+    """Metres of still air that resist vapour as much as the layer, above 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +71,13 @@ class Plane:
     """A place between the faces where water condenses."""
 
     slab: int
-    """Number of its layer, counted from the inside, from 0."""
+    """Number of the layer, counted from 0 on the inside."""
     share: float
     """How far through that layer, 0 to 1; 1 is its outer face."""
     sd: float
     """sd in metres from the inner face to this place."""
     rate: float
-    """g/m²h"""
+    """In g/m²h."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """Layers from the inside to the outside, between two airs."""
+    """Layers from the inside to the outside, with the air on both sides."""
 
     slabs: tuple[Slab, ...]
     rsi: float
@@ -142,8 +142,8 @@ class Wall:
 def pressures(wall: Wall, inside: float, outside: float, vapour_in: float, vapour_out: float) -> tuple[Point, ...]:
     """Return the corners of the vapour pressure line in Pa, from the inner face to the outer one (Glaser).
 
-    The lower convex hull over sd of the two vapour pressures and the saturation pressures between them: a cord pulled tight
-    under the saturation line. Agrees with an obstacle problem solved on a fine grid within 0.3 % [computed].
+    The lower convex hull over sd of the two vapour pressures and the saturation pressures between them: like a cord pulled
+    tight under the saturation line. Agrees with an obstacle problem solved on a fine grid within 0.3 % [computed].
     """
     limits = wall.saturation(inside, outside)
     first, last = limits[0], limits[-1]
@@ -176,7 +176,7 @@ def condensing(line: Sequence[Point]) -> tuple[Plane, ...]:
 
 
 def barrier(wall: Wall, inside: float, outside: float, vapour_in: float, vapour_out: float) -> float | None:
-    """Return the extra sd in m that a barrier on the inner face needs to stop condensation, None where none is enough.
+    """Return the extra sd in m that a barrier on the inner face needs to stop condensation, None if no barrier is enough.
 
     The largest (q S − s) / (1 − q) over the slices, with q = (pi − psat) / (pi − pe), and no less than 0 [computed].
     """

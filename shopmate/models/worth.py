@@ -1,4 +1,4 @@
-"""The parts of greatest value out of one sheet by cuts from edge to edge, with or without limits on how many of each."""
+"""The most valuable parts that edge-to-edge cuts get out of one sheet, with or without limits on how many of each."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """A part by size and value, as it lies; `count` None for as many as fit."""
+    """The size of a part as it lies, and its value; `count` is None for as many as fit."""
 
     length: int
     width: int
@@ -24,7 +24,7 @@ class Worth:
 def most_valuable(kinds: Sequence[Worth], length: int, width: int) -> tuple[Block | None, int, bool]:
     """Return the block of greatest value that one sheet holds, its value, and whether no other is worth more.
 
-    Blocks are joined from the most promising on: the value of a block and the most that the rest of the sheet can still be worth
+    The most promising blocks are joined first: the value of a block plus the most that the rest of the sheet can still be worth
     without the limits on counts (Viswanathan and Bagchi, best-first search for cutting stock [memory]).
     """
     kinds = [kind for kind in kinds if kind.length <= length and kind.width <= width and kind.count != 0]
@@ -72,7 +72,7 @@ def most_valuable(kinds: Sequence[Worth], length: int, width: int) -> tuple[Bloc
 
 
 def _by_waste(kinds: Sequence[Worth], most: Sequence[int], length: int, width: int) -> tuple[Block, int, bool]:
-    """Return the block of greatest value among those that waste least, its value, and whether these are all there are."""
+    """Return the most valuable of the blocks that waste least, its value, and whether these are all the blocks there are."""
     parts = [Kind(kind.length, kind.width, count, turns=False) for kind, count in zip(kinds, most, strict=True)]
     blocks = Blocks(parts, length, width, length * width, _MOST_PAIRS)
     value, lot = max(
@@ -82,13 +82,14 @@ def _by_waste(kinds: Sequence[Worth], most: Sequence[int], length: int, width: i
 
 
 _MOST_PAIRS = 400_000
-"""Pairs of blocks joined where sizes are too many for the search by value (ours). No threshold: it bounds the time."""
+"""Maximum pairs of blocks joined if there are too many sizes for the search by value (ours). No threshold: it limits the time."""
 
 _MOST_BLOCKS = 60_000
-"""Blocks made before the search is given up unproved (ours). No threshold: it bounds the time, about a second."""
+"""Maximum blocks before the search stops without proof (ours). No threshold: it limits the time to about a second."""
 
 _MOST_POINTS = 400
-"""Lengths, or widths, that sums of parts come to, above which the search is not begun (ours). No threshold: the same."""
+"""Maximum different lengths, or widths, that sums of parts can make; with more, the search is not started (ours). No threshold:
+the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,7 @@ class _Valued:
 
 
 def _beside(one: Block, other: Block, length: int, width: int) -> Iterator[Block]:
-    """Return two blocks joined side by side and one above the other, where that fits the sheet."""
+    """Return two blocks joined side by side and one above the other, if that fits the sheet."""
     if one.length + other.length <= length:
         yield Block(one.length + other.length, max(one.width, other.width), first=one, second=other)
     if one.width + other.width <= width:
@@ -107,7 +108,7 @@ def _beside(one: Block, other: Block, length: int, width: int) -> Iterator[Block
 
 
 class _Rest:
-    """What a sheet can be worth with as many parts as fit, whole and beside a block in its corner."""
+    """What a sheet can be worth with no limits on counts: the whole sheet, and the rest beside a block in its corner."""
 
     def __init__(self, kinds: Sequence[Worth], length: int, width: int) -> None:
         self.kinds, self.length, self.width = kinds, length, width
@@ -118,7 +119,7 @@ class _Rest:
         self._beside: dict[tuple[int, int], int] = {}
 
     def worth(self, length: int, width: int) -> int:
-        """Return the greatest value of a rectangle without limits on counts: one part, or the best cut of it in two."""
+        """Return the greatest value of a rectangle without limits on counts: one part, or the best cut into two."""
         long = self.lengths[bisect_right(self.lengths, length) - 1]
         wide = self.widths[bisect_right(self.widths, width) - 1]
         if (long, wide) in self._worth:
@@ -169,7 +170,7 @@ class _Rest:
 
 
 def _sums(sizes: set[int], most: int) -> list[int]:
-    """Return what sums of sizes come to, up to `most`, from 0 on; a few more than can be worked with where there are many."""
+    """Return all sums of sizes from 0 up to `most`; if there are too many to work with, stop just past that number."""
     found = {0}
     grown = [0]
     while grown and len(found) <= _MOST_POINTS:

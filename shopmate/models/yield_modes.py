@@ -13,7 +13,7 @@ YIELD_MODES = Source(
 )
 
 LEAST_BITE, FULL_BITE = 6, 10
-"""Penetration in diameters, tip included: below the first a lateral joint has no value, from the second it has the full one: NDS
+"""Penetration in diameters, tip included, below which a lateral joint has no value, and from which it has the full value: NDS
 12.1.5.6 and Table 12L note 3 [read]. No threshold: each calculator declares its own from these."""
 
 _TIP = 2
@@ -27,12 +27,12 @@ _BENDING = ((0.142, 100_000.0), (0.177, 90_000.0), (0.236, 80_000.0), (0.273, 70
 """Bending yield strength in psi up to each nominal diameter in inches: NDS Table I1 [read]."""
 
 _REDUCTION, _SLIM, _RISE, _BASE = 2.2, 0.17, 10.0, 0.5
-"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, for the diameter that yields: NDS Table 12.3.1B [read].
-No threshold: both give 2.2 at the turn."""
+"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, D being the diameter that yields: NDS Table 12.3.1B [read].
+No threshold: both give 2.2 at 0.17 in."""
 
 
 def bearing_strength(gravity: float) -> float:
-    """Return the dowel bearing strength in psi for wood of oven-dry G 0.31 to 0.73, fasteners under 1/4 in, any grain."""
+    """Return the dowel bearing strength in psi for wood of oven-dry G 0.31 to 0.73, fasteners below 1/4 in, any grain."""
     return _BEARING_STEP * round(_BEARING * math.pow(gravity, _DENSITY_POWER) / _BEARING_STEP)
 
 
@@ -42,7 +42,7 @@ def bending_strength(diameter: float) -> float:
 
 
 def reduction(diameter: float) -> float:
-    """Return K_D, which divides all modes, for the root diameter in inches of a screw under 1/4 in (for a nail, D)."""
+    """Return K_D, which divides all modes, for the root diameter in inches of a screw below 1/4 in (for a nail, D)."""
     return _REDUCTION if diameter <= _SLIM else _RISE * diameter + _BASE
 
 
@@ -73,8 +73,8 @@ def yield_loads(
 def screw_loads(*, main: float, side: float, side_thickness: float, diameter: float, root: float) -> Mapping[str, float]:
     """Return the load in N for each mode of a wood screw with its full bite: rolled thread, root at the shear plane.
 
-    Bearing strengths in psi; side thickness, nominal diameter and root in mm. The nominal diameter, under 1/4 in, sets the
-    bite and the bending strength, the root what bears and yields: NDS 12.3.7 [read].
+    Bearing strengths in psi; side thickness, nominal diameter and root in mm. The nominal diameter, below 1/4 in, sets the
+    bite and the bending strength, the root diameter sets what bears and yields: NDS 12.3.7 [read].
     """
     inch, d = float(INCH), diameter / float(INCH)
     loads = yield_loads(
