@@ -1,4 +1,4 @@
-"""A roof or lid on two pairs of gas struts: strut forces, hand force left, and loads on slides, latches and props."""
+"""A roof or lid on two pairs of gas struts: strut forces, the force left for the hand, and loads on slides, latches and props."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ from shopmate.units import significant as sig
 _BEARINGS = Source("A slide on two bearings jams when 2 × friction × hand distance ÷ slide length reaches 1", "computed")
 _FRICTION = Source("Friction coefficient of slides 0.1 greased to 0.2 dry; F2/F1 1.2 to 1.5", "memory")
 _HABIT = Source(
-    "Latches rated at twice the load; props for twice the whole weight with one not seated; prop it first, hands clear",
+    "Latches rated at twice the load; props sized for twice the full weight with one not seated; prop first, hands clear",
     "common practice",
 )
 _SHARES = Source("EN 1005-3: keep the force below 50 % of what the person can push or pull; 50 to 70 % with care", "read")
@@ -74,7 +74,7 @@ _JAMS = Threshold(
 _TOO_LONG = Threshold(
     LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "399.9 mm", "400 mm", "rise", {"height_closed": "400 mm"}
 )
-"""Stroke as a share of extended length that no ordinary strut reaches."""
+"""Stroke ÷ extended length from which no ordinary strut is made."""
 
 _LEANS = Threshold(
     SHALLOW, "", STATICS, "a few mm at the mounts", "", "173.3 mm", "173.1 mm", "height_closed",
@@ -106,7 +106,7 @@ _REAR_LID = ("rear_lid_x", "rear_body_x", "rear_body_y")
 _ALWAYS = (
     "Prop the roof before anyone reaches or goes under it and before you touch a strut: a strut can lose its gas without "
     "warning. Keep hands clear of slides, hinge and seal",
-    "These figures leave out snow, wind on an open roof, sticking seals and tired struts; new struts vary by 5 to 7 % "
+    "These figures leave out snow, wind on an open roof, seals that stick and worn struts; new struts vary by 5 to 7 % "
     "(memory). If the roof can fall on someone, have an engineer check it and follow local codes",
 )
 """Shown with every roof [common practice]."""
@@ -135,7 +135,7 @@ class _Pair:
 
 @dataclass(frozen=True, slots=True)
 class _Roof:
-    """The load and the struts that lift it; every travel runs from closed to open."""
+    """The load and the struts that lift it; each travel starts closed and ends open."""
 
     pairs: tuple[_Pair, ...]
     cold: float
@@ -164,7 +164,7 @@ class _Roof:
         return sum(pair.lift(step, celsius) for pair in self.pairs)
 
     def hand(self, step: int, celsius: float) -> float:
-        """Return the hand force in N, positive up; negative means it lifts by itself and needs that pull to close."""
+        """Return the hand force in N, positive up; negative means the roof lifts by itself and needs that pull to close."""
         return self.pairs[0].walk[step].left(self.lift(step, celsius))
 
     def racking(self, step: int, celsius: float) -> float:
@@ -176,7 +176,7 @@ class _Roof:
         return 0.0 if abs(left) <= NOISE * (abs(self.weighs) + abs(lifted)) else abs(left) / 1000
 
     def window(self, steps: Iterable[int], push: float, pull: float) -> tuple[float, float] | None:
-        """Return the range of factors on the strut forces with which one person can move it at those steps, cold and hot."""
+        """Return the range of factors on the strut forces with which one person moves the roof at those steps, cold and hot."""
         lifted = [(self.pairs[0].walk[step], self.lift(step, RATED_AT)) for step in steps]
         return one_person(lifted, self.cold, self.hot, push, pull)
 
@@ -236,7 +236,7 @@ def _turns(fields: _Fields) -> list[float]:
 
 
 def _swung(fields: _Fields, prefix: str, weight: float, cg: float) -> tuple[Walk, float]:
-    """Return the travel of the struts of a hinged lid and the stroke needed in m; the load is W (r cos f − z sin f)."""
+    """Return the travel of the struts of a hinged lid, and the stroke needed in m."""
     lid_x, lid_y, body_x, body_y = (number(fields, f"{prefix}{name}", "m") for name in ("lid_x", "lid_y", "body_x", "body_y"))
     middle = (cg / 1000, number(fields, "cg_height", "m"))
     reach = _hand_at(fields, cg) / 1000
@@ -290,7 +290,8 @@ def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Ans
     if min(values.values()) < 0:
         outside = "rear" if share > 1 else "front"
         said = (
-            f"The centre of gravity is outside the {outside} pair, so the roof tips over it. Move that pair out or the weight in"
+            f"The centre of gravity is outside the {outside} pair, so the roof tips over it. Move that pair further out, or the "
+            "weight further in"
         )
         return Answer({}, working, (said,))
     said = f"balances when open: front {values['front_ideal']:.1f} N each, rear {values['rear_ideal']:.1f} N each"
@@ -317,7 +318,7 @@ def _strokes(roof: _Roof) -> Answer:
 def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
     """Return the hand forces closed, half-way and open."""
     working = [
-        f"gas force, in proportion to kelvin: ×  {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
+        f"gas force, in proportion to kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C"
     ]
     for name, step in _PLACES.items():
@@ -346,14 +347,14 @@ def _window(fields: _Fields, roof: _Roof) -> Answer:
     if shown is None:
         return Answer({})
     line = (
-        f"for one person at closed, half-way and open: forces × {shown[0]:.4f} or more to push up no more than {push:g} N when "
+        f"for one person, closed, half-way and open: F1 × {shown[0]:.4f} or more to push up no more than {push:g} N when "
         f"cold; × {shown[1]:.4f} or less to pull down no more than {pull:g} N when hot"
     )
     return Answer({"scale_low": shown[0], "scale_high": shown[1], **_suiting(fields, roof)}, (line,))
 
 
 def _suiting(fields: _Fields, roof: _Roof) -> dict[str, float]:
-    """Return the lowest and highest F1 per pair that suit one person over the whole travel, in whole N; empty if none do."""
+    """Return the lowest and highest F1 per pair that suit one person over the travel, in whole N; empty if no strut does."""
     suits = roof.window(range(STEPS + 1), *_limits(fields))
     if suits is None:
         return {}
@@ -404,7 +405,7 @@ def _latch(fields: _Fields, hand: Mapping[str, float]) -> Answer:
         return Answer({})
     seal = number(fields, "seal", "N")
     each = max(0.0, seal - hand["hand_closed_hot"]) / latches
-    line = "latches: nothing pushes the roof up, closed and hot"
+    line = "latches: nothing pushes the roof up when it is closed and hot"
     if each:
         line = (
             f"latch = (seal − hand, closed, hot)/latches = ({seal:.1f} − {hand['hand_closed_hot']:.2f})/{latches} = {each:.1f} N "
@@ -431,7 +432,7 @@ def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
 
 
 _FALLS_BACK = (
-    "When open, the weight is over or behind the hinge, where a prop can't hold it: fit a stay or strap to keep it from "
+    "When open, the weight is over or behind the hinge, where a prop can't hold it: fit a stay or strap to keep the lid from "
     "falling over backwards or slamming shut"
 )
 """How to hold a lid that opens past upright [common practice]."""
@@ -463,14 +464,14 @@ def _judged(fields: _Fields, roof: _Roof | None, slides: Answer, hand: Mapping[s
     if roof is not None and roof.over_centre:
         words.append("over-centre")
         said.append(
-            "The struts go over centre during the travel and push it shut there. Move the mounts; or, if they are meant to "
-            "hold the lid shut, expect to lift it past that point by hand"
+            "The struts go over centre during the travel and push the roof shut there. Move the mounts; or, if the struts are "
+            "meant to hold it shut, expect to lift it past that point by hand"
         )
     binding = slides.values.get("binding")
     if isinstance(binding, float) and binding >= _JAMS.value:
         words.append("jams")
         said.append(
-            "With the hand that far off centre it jams however hard you push: lift at the middle or on both sides, or use "
+            "With the hand that far off centre the roof jams however hard you push: lift at the middle or on both sides, or use "
             "longer or lower-friction slides"
         )
     values: dict[str, float | None] = {}
@@ -520,8 +521,8 @@ def _by_hand(fields: _Fields, roof: _Roof, hand: Mapping[str, float]) -> tuple[d
     if hand["hand_open_cold"] > 0:
         words.append("settles when cold")
         said.append(
-            f"At {roof.cold:.0f} °C the open roof sinks with {felt(hand['hand_open_cold'])}, ignoring friction: prop it "
-            "whenever it is up"
+            f"At {roof.cold:.0f} °C it takes {felt(hand['hand_open_cold'])} to hold the open roof up, ignoring friction: prop "
+            "it whenever it is up"
         )
     suits = roof.window(range(STEPS + 1), push, pull)
     if suits is not None and suits[0] > suits[1]:
@@ -556,8 +557,8 @@ def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]
             suiting = _suiting(there, moved)
             if suiting and all(can_be_built(pair.walk[-1], pair.travel) for pair in moved.pairs):
                 return {**suiting, "mount_aside": across, "mount_height": under}, (
-                    f"No strut suits one person with these mounts. Put the lower pivots {across} mm to the side and, closed, "
-                    f"{under} mm below the upper ones, with {_ranges(suiting)}"
+                    f"No strut suits one person with these mounts. Put the lower pivots {across} mm to the side of the upper "
+                    f"ones and {under} mm below them when closed, with {_ranges(suiting)}"
                 )
     return {}, (
         "No strut force suits one person at every height, cold and hot: use struts with a lower F2/F1, get a helper or a "
@@ -602,7 +603,8 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
                 FieldProblem(
                     "mass",
                     "nothing entered",
-                    "enter the mass of the roof, or the length held with the hand off the middle or the play",
+                    "enter the mass of the roof; or, for the slides alone, the bearing length with the play or the hand off "
+                    "centre",
                 )
             )
         return found
@@ -610,11 +612,12 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
 
 
 def _slide_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems with slides, play and a hand off the middle."""
-    fix = "enter the length held, between the two bearings of a slide"
-    lacking = [name for name in ("slides", "play", "hand_offset") if fields[name] is not None]
+    """Return the problems with slides, play and a hand off centre."""
+    fix = "enter the slide bearing length, between the two bearings of one slide"
+    words = {"slides": "the load on each slide", "play": "the play", "hand_offset": "the hand off centre"}
+    lacking = [said for name, said in words.items() if fields[name] is not None]
     if fields["slide_length"] is None:
-        return [FieldProblem("slide_length", f"nothing entered, and {name} needs it", fix) for name in lacking[:1]]
+        return [FieldProblem("slide_length", f"nothing entered, and {said} needs it", fix) for said in lacking[:1]]
     tilting = some(fields, ["roof_length"] if fields["play"] is not None else [])
     return missing(tilting, "nothing entered, and the play needs it", "enter the length of the roof, or leave the play blank")
 
@@ -655,13 +658,13 @@ def _guide_problems(fields: _Fields) -> list[FieldProblem]:
         found += missing(
             some(fields, ["rear_at"]),
             "nothing entered",
-            "enter the position of the rear pair, from the same origin as the centre of gravity",
+            "enter the position of the rear pair, from the same point as the centre of gravity",
         )
         if fields["rear_at"] is not None and number(fields, "rear_at", "mm") <= number(fields, "front_at", "mm"):
             what = "is not behind the front pair"
-            found.append(FieldProblem("rear_at", what, "measure both from the same origin, with the rear pair further away"))
+            found.append(FieldProblem("rear_at", what, "measure both from the same point, with the rear pair further away"))
     if number(fields, "strut_offset", "mm"):
-        need = "enter the closed height and the rise, which leaning struts need"
+        need = "enter the closed height and the rise, or 0 for the lower pivot offset"
         found += missing(some(fields, ["height_closed", "rise"]), "nothing entered, and leaning struts need it", need)
     return found
 
@@ -761,7 +764,7 @@ def _leg(inputs: _Fields, pair: _Pair) -> Leg:
 
 
 def _mounts(inputs: _Fields, pair: _Pair) -> tuple[Point, Point]:
-    """Return the pivots of a pair in mm: the one on the body, and the one on the roof as along and square to it.
+    """Return the pivots of a pair in mm: the one on the body, and the one on the roof measured along it and square to it.
 
     The form does not ask which way struts beside slides lean: they are drawn leaning towards the middle of the roof.
     """
@@ -824,15 +827,15 @@ _OUTPUTS = (
     Output("front_high", "One person: front F1, max", "N", 0),
     Output("rear_low", "One person: rear F1, min", "N", 0),
     Output("rear_high", "One person: rear F1, max", "N", 0),
-    Output("mount_aside", "Better mounts: to the side", "mm", 0),
-    Output("mount_height", "Better mounts: below", "mm", 0),
+    Output("mount_aside", "Better mounts: lower pivot offset", "mm", 0),
+    Output("mount_height", "Better mounts: height, closed", "mm", 0),
     *(Output(f"hand_{place}_{warm}", f"Hand force {where}, {when}", "N", 0)
       for place, where in (("closed", "closed"), ("middle", "half-way"), ("open", "open"))
       for warm, when in (("cold", "cold"), ("20", "20 °C"), ("hot", "hot"))),
     Output("hand_share", "Hand force, share of one person's limit", "%", 0),
     Output("scale_low", "One person: factor on F1, min", "", 3),
     Output("scale_high", "One person: factor on F1, max", "", 3),
-    Output("racking", "Racking", "N·m", 0),
+    Output("racking", "Racking moment", "N·m", 0),
     Output("slide_force", "Racking force on each slide", "N", 0),
     Output("slide_friction", "Force from slide friction", "N", 0),
     Output("side_force_most", "Largest side force per strut", "N", 0),
@@ -841,9 +844,9 @@ _OUTPUTS = (
     Output("stroke", "Stroke needed", "mm", 0),
     Output("length_open", "Strut length, open", "mm", 0),
     Output("from_dead_centre", "Angle from dead centre, closed", "°"),
-    Output("rear_stroke", "Second pair: stroke needed", "mm", 0),
-    Output("rear_length_open", "Second pair: strut length, open", "mm", 0),
-    Output("rear_from_dead_centre", "Second pair: angle from dead centre", "°"),
+    Output("rear_stroke", "Rear pair: stroke needed", "mm", 0),
+    Output("rear_length_open", "Rear pair: strut length, open", "mm", 0),
+    Output("rear_from_dead_centre", "Rear pair: angle from dead centre", "°"),
     Output("weight", "Weight lifted", "N", 0),
     Output("cg", "Centre of gravity", "mm", 0),
     Output("mass_lifted", "Total mass with loads", "kg", 1),
@@ -851,35 +854,36 @@ _OUTPUTS = (
 """The outputs, with what you act on at the bench first (ours)."""
 
 CALCULATOR = Calculator(
-    name="roof", title="Strut forces for a roof on two pairs, in N",
+    name="roof", title="Forces of two pairs of struts on a roof, in N",
     inputs=(
         Field("mode", "How the roof opens", Choice((_GUIDED, _HINGED)), "Guided: straight up in slides. Hinged: on a hinge.",
             default=_GUIDED),
         Field("mass", "Mass of the roof", Measure("kg", above=0, high=500, soft_high=150), "Weigh it, or add up its panels."),
         _length("cg", "Centre of gravity", "Where it balances on a rod, measured along the roof. Guided: from any fixed "
             "point. Hinged: from the hinge.", low=-5000, high=5000),
-        Field("extras", "Loads on the roof", EXTRAS, "Mass and position of each along the roof: solar 14 kg @ 500 mm; fan 6 "
-            "kg @ 1800 mm."),
-        Field("front_struts", "Number of front struts", Count(0, 4), "Hinged: the pair at the first set of mounts.", default="2"),
+        Field("extras", "Loads on the roof", EXTRAS, "Mass and position of each along the roof, such as solar 14 kg @ 500 mm; "
+            "fan 6 kg @ 1800 mm."),
+        Field("front_struts", "Number of front struts", Count(0, 4), "Hinged: the pair whose mounts come first below.",
+            default="2"),
         Field("front_force", "Force of a front strut, F1", Measure("N", low=20, high=3000),
-            "Printed on the strut: at 20 °C with the rod nearly out. Blank: you get only the force that balances."),
+            "Printed on the strut: at 20 °C with the rod nearly out. Blank: you get only the force that balances the roof."),
         Field("rear_struts", "Number of rear struts", Count(0, 4), default="0"),
         Field("rear_force", "Force of a rear strut, F1", Measure("N", low=20, high=3000)),
-        _length("front_at", "Guided: front pair at", "From the same point as the centre of gravity. Blank: 0.", -5000,
+        _length("front_at", "Guided: front pair position", "From the same point as the centre of gravity. Blank: 0.", -5000,
             5000),
-        _length("rear_at", "Guided: rear pair at", "From the same point as the front pair.", -5000, 5000),
+        _length("rear_at", "Guided: rear pair position", "From the same point as the front pair.", -5000, 5000),
         _length("strut_offset", "Guided: lower pivot offset", "Sideways from the upper pivot. Blank: "
             "0, an upright strut.", 0, 1500),
         _length("height_closed", "Guided: height, closed", "Vertical distance between the two pivots of a strut.", 10, 2000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", 20, 2000),
-        _length("lid_x", "Hinged: lid mount, along", "First pair: from the hinge, along the closed roof."),
+        _length("lid_x", "Hinged: hinge to lid mount", "Front pair: measured along the closed roof."),
         _length("lid_y", "Hinged: lid mount offset", "Square to the roof; below it is negative. Blank: 0."),
         _length("body_x", "Hinged: body mount, x", "Horizontally from the hinge; towards the roof is positive."),
         _length("body_y", "Hinged: body mount, y", "Upwards from the hinge; below it is negative."),
-        _length("rear_lid_x", "Second pair: lid mount along", "On a hinged lid, measured like the first pair."),
-        _length("rear_lid_y", "Second pair: lid mount offset", ""),
-        _length("rear_body_x", "Second pair: body mount x", ""),
-        _length("rear_body_y", "Second pair: body mount y", ""),
+        _length("rear_lid_x", "Rear pair: hinge to lid mount", "On a hinged lid, measured like the front pair."),
+        _length("rear_lid_y", "Rear pair: lid mount offset", ""),
+        _length("rear_body_x", "Rear pair: body mount, x", ""),
+        _length("rear_body_y", "Rear pair: body mount, y", ""),
         Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal. Blank: 0."),
         Field("angle_open", "Hinged: angle, open", Measure("°", low=-20, high=120)),
         _length("cg_height", "Hinged: CG above hinge line", "Square to the roof. Blank: 0."),
@@ -887,9 +891,9 @@ CALCULATOR = Calculator(
             "gravity. Hinged: from the hinge; blank: twice as far out as the centre of gravity.", 0, 4000),
         Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; usually "
             "1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
-        Field("cold", "Coldest day in use", Measure("°C", low=-40, high=20), default=COLD),
-        Field("hot", "Hottest "
-            "roof in use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
+        Field("cold", "Lowest temperature in use", Measure("°C", low=-40, high=20), default=COLD),
+        Field("hot", "Highest "
+            "roof temperature", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
             default=HOT),
         Field("push_limit", "Limit for one person, push up", Measure("N", low=10, high=600), "50 N per arm (EN 1005-3).",
             default=_USUAL_PUSH),
@@ -905,19 +909,19 @@ CALCULATOR = Calculator(
         Field("friction", "Slide friction coefficient", Measure("", low=0, high=0.6, soft_high=0.3),
             "0.1 greased, 0.2 dry (memory).",
             default="0.1"),
-        Field("latches", "Latches", Count(1, 12), "Number of latches holding it closed."),
+        Field("latches", "Latches", Count(1, 12), "Number of latches that hold the roof closed."),
         Field("seal", "Upward push of the seal", Measure("N", low=0, high=3000), "Total seal force when closed; the gap "
             "calculator gives it."),
         Field("props", "Props", Count(1, 6), "Number of props under the open roof."),
-        _length("prop_at", "Hinged: prop at", "From the hinge. Blank: at the hand.", 50, 4000),
+        _length("prop_at", "Hinged: prop position", "From the hinge. Blank: at the hand.", 50, 4000),
     ),
     outputs=_OUTPUTS,
     source=(STATICS, GAS, LINEAR, _BEARINGS, _FRICTION, _HABIT, _SHARES, hands.PUSH_SOURCE, hands.PULL_SOURCE),
     valid="A stiff roof moved slowly, straight up in slides or on one hinge. The struts of a pair are the same; their force "
-    "changes evenly along the stroke, with the rod out when open. A positive hand force is a push up; a negative one means "
-    "the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way and open leave out slide "
-    "friction; the hardest push and pull include it. The factors on F1 suit those three heights only, the F1 range for one "
-    "person every height. Not included: wind, snow, sticking seals, oil damping, tired struts.",
+    "changes in a straight line along the stroke, with the rod out when open. A positive hand force is a push up; a negative one "
+    "means the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way and open leave out slide "
+    "friction; the hardest push and pull include it. The factors on F1 suit those three heights only; the F1 range for one "
+    "person suits every height. Not included: wind, snow, seals that stick, oil damping, worn struts.",
     examples=(
         Example({"mass": "60 kg", "cg": "1 m", "front_at": "0 mm", "rear_at": "2 m", "front_struts": "2",
             "front_force": "147.1 N",

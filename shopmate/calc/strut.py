@@ -1,4 +1,4 @@
-"""Gas struts for a roof in slides or a lid on a hinge: the force to buy, and the hand force left, cold and hot."""
+"""Gas struts for a roof in slides or a lid on a hinge: the force to buy, and the force left for the hand, cold and hot."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ _LONGEST_STROKE = Threshold(
     LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "449.9 mm", "450 mm", "rise",
     {"angle": "", "base_offset": "0 mm", "height_closed": "450 mm"},
 )  # fmt: skip
-"""Stroke as a share of extended length that no ordinary strut reaches: rod and tube are each a stroke long, plus the ends."""
+"""Stroke ÷ extended length from which no ordinary strut is made: rod and tube are each a stroke long, plus the ends."""
 
 _PUSH = Threshold(
     hands.PUSH,
@@ -91,6 +91,18 @@ _POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mou
 _SIMPLE = {_GUIDED: "angle", _HINGED: "arm"}
 """The fields that locate a strut in each mode: all of the mount points, or one simple figure."""
 
+_IN_WORDS = {
+    "angle": "the strut angle",
+    "arm": "the lever arm",
+    "base_offset": "the lower pivot offset",
+    "height_closed": "the closed height",
+    "rise": "the rise",
+    "lid_mount": "the hinge to lid mount distance",
+    "body_x": "the body mount x",
+    "body_y": "the body mount y",
+}
+"""Those fields as an error names them."""
+
 _OWN = {
     _GUIDED: ("angle", *_POINTS[_GUIDED], "friction"),
     _HINGED: ("cg_distance", "arm", *_POINTS[_HINGED], "lid_mount_y", "lid_angle", "open_angle", "handle"),
@@ -101,7 +113,7 @@ _ALWAYS = (
     "Struts are no safety device: put a locking prop under an open roof before anyone goes under it. If it can fall on "
     "someone, have a licensed engineer check mounts, slides and struts. Wind and snow are not included in these figures",
     "Prop the roof before you touch, fit or remove a strut; fit struts last, with the roof open; keep hands clear of slides, "
-    "hinge and seal, where it pinches (common practice)",
+    "hinge and seal, which can pinch (common practice)",
     "A strut is always under pressure, fitted or not: never drill, heat, cut or open it; dispose of it as its data sheet says",
 )
 """Shown with every strut [common practice]."""
@@ -121,8 +133,8 @@ _OUTPUTS = (
     Output("hand_pull", "Hardest pull to close, hot", "N", 0),
     Output("one_person_low", "One person: F1, min", "N", 0),
     Output("one_person_high", "One person: F1, max", "N", 0),
-    Output("mount_aside", "Better mounts: to the side", "mm", 0),
-    Output("mount_height", "Better mounts: below", "mm", 0),
+    Output("mount_aside", "Better mounts: lower pivot offset", "mm", 0),
+    Output("mount_height", "Better mounts: height, closed", "mm", 0),
     Output("hand_one_lost", "Hand force open, one strut failed", "N", 0),
     Output("side_force", "Side force per strut at balance", "N", 0),
     Output("side_force_most", "Largest side force per strut", "N", 0),
@@ -142,15 +154,15 @@ _OUTPUTS = (
     Output("stored_energy", "Stored energy per strut", "J", 0),
     Output("weight_lifted", "Weight lifted", "N", 1),
     Output("hand_most", "Hardest lift, cold", "N", 0),
-    Output("stays_closed", "F1 max to stay closed, hot", "N", 0),
-    Output("holds_new", "F1 min to hold open, cold, new", "N", 0),
-    Output("holds_worn", "F1 min to hold open, cold, worn", "N", 0),
+    Output("stays_closed", "Maximum F1 to stay closed, hot", "N", 0),
+    Output("holds_new", "Minimum F1 to hold open, cold, new", "N", 0),
+    Output("holds_worn", "Minimum F1 to hold open, cold, worn", "N", 0),
     Output("hand_open_worn", "Hand force open, cold, worn", "N", 0),
     Output("hand_reach", "Hinge to hand", "mm", 0),
     Output("from_dead_centre_closed", "Angle from dead centre, closed", "°"),
     Output("from_dead_centre_open", "Angle from dead centre, open", "°"),
-    Output("stuck_from", "No lift begins at, share of travel", "%", 0),
-    Output("stuck_to", "No lift ends at, share of travel", "%", 0),
+    Output("stuck_from", "No lift from this share of travel", "%", 0),
+    Output("stuck_to", "No lift up to this share of travel", "%", 0),
 )
 _Fields = Mapping[str, object]
 """The fields as entered, or the inputs of a result."""
@@ -162,7 +174,7 @@ def _rising(place: Place, friction: float) -> float:
 
 
 def _carried(place: Place, struts: int, strut: Strut, celsius: float) -> float:
-    """Return the F1 in N at which struts like this one just carry the load there at that temperature."""
+    """Return the F1 in N at which struts like this one just carry the load at that place and temperature."""
     return strut.force * max(0.0, place.load) / (struts * place.lever * strut.at(place.depth, celsius))
 
 
@@ -174,7 +186,7 @@ class _Roof:
     struts: int
     friction: float
     walk: Walk
-    """Evenly spaced from closed to open; only the closed one if no more is known."""
+    """Steps equally spaced from closed to open; only the closed one if no more is known."""
     travel: float | None
     """Stroke needed in m; None if the mounts are not known."""
     cold: float
@@ -194,11 +206,11 @@ class _Roof:
         return {"closed": self.closed} | ({} if self.opened is None else {"open": self.opened})
 
     def hand(self, place: Place, strut: Strut, celsius: float = RATED_AT, lost: int = 0) -> float:
-        """Return the hand force in N; negative: it lifts by itself. `lost`: how many struts have failed."""
+        """Return the hand force in N, negative if the roof lifts by itself; `lost` is how many struts have failed."""
         return place.left((self.struts - lost) * strut.at(place.depth, celsius) * place.lever)
 
     def balance(self, place: Place) -> float:
-        """Return the force in N per strut that just raises the load there; the rising lever must be above 0."""
+        """Return the force in N per strut that just raises the load there; the lever less friction must be above 0."""
         return max(0.0, place.load) / (self.struts * _rising(place, self.friction))
 
     def push(self, strut: Strut) -> float:
@@ -225,7 +237,7 @@ class _Roof:
     def window(self, progressivity: float) -> tuple[float, float] | None:
         """Return the lowest and highest F1, in whole N, with which one person can move the roof through its whole travel.
 
-        Cold, the hand pushes up with no more than its limit; hot, it pulls down with no more. None if no strut does both.
+        The push up when cold and the pull down when hot stay within their limits. None if no strut does both.
         """
         if self.trouble() is not None:
             return None
@@ -329,7 +341,7 @@ def _progressivity(fields: _Fields) -> tuple[float | None, Answer]:
         return in_unit(size(fields, "progressivity"), ""), Answer({})
     volume, swept = gas.value_in("mL"), _section(rod) * number(fields, "stroke", "m")
     if swept >= volume:
-        what = f"the rod displaces {swept:.1f} mL, which is all of it"
+        what = f"the rod displaces {swept:.1f} mL, which leaves no room for the gas"
         refuse(FieldProblem("gas_volume", what, "enter the gas volume with the rod out, from the data sheet"))
     ratio = volume / (volume - swept)
     line = (
@@ -381,8 +393,8 @@ def _to_buy(needed: float | None, margin: float, ratio: float | None) -> Answer:
         return Answer({})
     counted = f"with F2/F1 = {ratio:.3g}" if ratio else "ignoring the rise in force as the rod goes in (safe)"
     line = (
-        f"F1 to buy (at 20 °C) = largest over the travel, {counted}, × (1 + margin) = {needed / margin:.1f} × {margin:.2f} = "
-        f"{needed:.1f} N each"
+        f"F1 to buy (at 20 °C) = largest F1 needed over the travel, {counted}, × (1 + margin) = {needed / margin:.1f} × "
+        f"{margin:.2f} = {needed:.1f} N each"
     )
     return Answer({"force": needed}, (line,))
 
@@ -393,7 +405,7 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
     working = [
         f"hand forces with {'the strut entered' if own else 'the F1 to buy'}: F1 {strut.force:.1f} N, F2/F1 "
         f"{strut.progressivity:.3g}; + you lift, − it lifts by itself",
-        f"gas force, in proportion to kelvin: ×  {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
+        f"gas force, in proportion to kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
         f"{roof.hot:.1f} °C",
     ]
     places = [("closed", roof.closed)]
@@ -459,12 +471,12 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
     said = []
     if pull > _PULL.value:
         said.append(
-            f"It cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and the limit for one "
-            f"person is {felt(_PULL.value)} (EN 1005-3)."
+            f"The roof cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and the limit "
+            f"for one person is {felt(_PULL.value)} (EN 1005-3)."
         )
     if push > _PUSH.value:
         said.append(
-            f"At {roof.cold:.0f} °C you have to lift as much as {felt(push)}, above the {felt(_PUSH.value)} limit for one "
+            f"At {roof.cold:.0f} °C you have to lift with as much as {felt(push)}, above the {felt(_PUSH.value)} limit for one "
             "person to push (EN 1005-3)."
         )
     if said and window is not None:
@@ -475,8 +487,8 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
         window = window_there[0], window_there[1]
         values |= {"mount_aside": aside, "mount_height": height}
         said.append(
-            f"No strut suits one person with these mounts. Put the lower pivots {aside:.0f} mm to the side and, closed, "
-            f"{height:.0f} mm below the upper ones, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
+            f"No strut suits one person with these mounts. Put the lower pivots {aside:.0f} mm to the side of the upper ones "
+            f"and {height:.0f} mm below them when closed, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
         )
     elif said:
         said.append(
@@ -518,14 +530,15 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
         values |= {"holds_new": new, "holds_worn": old, "hand_open_worn": aged}
         if "drops" in verdict:
             said.append(
-                f"At {cold} the open roof comes down with {roof.hand(opened, strut, roof.cold):.0f} N. Struts of {new} N hold "
-                f"it while new, {old} N also when they have lost 15 % (typical over their life). Prop it anyway before anyone "
-                "goes under it"
+                f"At {cold} the open roof comes down with a force of {roof.hand(opened, strut, roof.cold):.0f} N. Struts of "
+                f"{new} N hold it while they are new, {old} N even when they have lost 15 % (typical over their life). Prop it "
+                "anyway before anyone goes under it"
             )
         elif aged > 0:
             worn.append(
-                "It stays open while the struts are new. When they have lost 15 % (typical over their life) it comes down with "
-                f"{aged:.0f} N at {cold}; struts of {old} N would still hold it. Prop it, and test the struts every season"
+                "The roof stays open while the struts are new. When they have lost 15 % (typical over their life) it comes down "
+                f"with a force of {aged:.0f} N at {cold}; struts of {old} N would still hold it. Prop it, and test the struts "
+                "every season"
             )
     if "lifts by itself" in verdict:
         said.append(
@@ -535,13 +548,13 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
         if stays < carries:
             said.append(
                 "With these mounts no strut force keeps it both closed when hot and open when cold: use a latch and a prop, or "
-                "move the mounts for more leverage open and less closed"
+                "move the mounts for more leverage when open and less when closed"
             )
     if opened is not None and roof.struts > 1:
         lost = roof.hand(opened, strut, lost=1)
         if lost > 0:
             said.append(
-                f"If one strut fails, the open roof comes down with {lost:.0f} N: don't rely on the other struts as a prop"
+                f"If one strut fails, the open roof comes down with a force of {lost:.0f} N: don't rely on the others as a prop"
             )
     if roof.struts == 1:
         said.append("A single strut twists the roof, and if it fails nothing holds it: use two, one each side, and a prop")
@@ -563,7 +576,7 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
     where = "when closed" if bad[-1] == 0 else f"at {bad[0]:.0f} to {bad[-1]:.0f} % of the travel"
     if trouble == "over-centre":
         said = (
-            f"Over centre {where}: the struts push it shut there, whatever their force. If they are meant to hold the lid "
+            f"Over centre {where}: the struts push the roof shut there, whatever their force. If they are meant to hold it "
             "shut, you have to lift it past that point by hand, and then it springs open. If not, move the mounts"
         )
     else:
@@ -589,13 +602,13 @@ def _build(roof: _Roof) -> list[str]:
 
 
 def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
-    """Return what was assumed for blank fields; `usual`: F2/F1 too."""
+    """Return what was assumed for blank fields; `usual` is whether F2/F1 was too."""
     said = []
     if not roof.guided and fields["handle"] is None:
         said.append(
             f"The hand is assumed to push {roof.closed.reach * 1000:.0f} mm from the hinge, square to the lid: twice the "
-            "distance to its centre of gravity, which is the free edge of a uniform lid. Enter hinge to hand if yours is "
-            "elsewhere"
+            "distance to its centre of gravity, which is the free edge of a uniform lid. Enter the distance from hinge to "
+            "hand if you push elsewhere"
         )
     if usual:
         said.append(
@@ -630,20 +643,20 @@ def _load_problems(fields: _Fields) -> list[FieldProblem]:
 
 
 def _listed(mode: str) -> str:
-    """Return the names of the fields that together locate the struts, in words."""
-    *names, final = _POINTS[mode]
+    """Return the fields that together locate the struts, in words."""
+    *names, final = map(_IN_WORDS.__getitem__, _POINTS[mode])
     return f"{', '.join(names)} and {final}"
 
 
 def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
     """Return what is missing to locate the struts, or what was entered twice."""
     single, points, listed = _SIMPLE[mode], some(fields, _POINTS[mode]), _listed(mode)
-    known = ", ".join(name for name, value in points.items() if value is not None)
+    known = " and ".join(_IN_WORDS[name] for name, value in points.items() if value is not None)
     if fields[single] is not None and known:
-        return [FieldProblem(single, f"conflicts with {known}", f"enter {single}, or {listed}")]
+        return [FieldProblem(single, f"conflicts with {known}", f"enter {_IN_WORDS[single]} alone, or {listed}")]
     if fields[single] is None and not known:
-        return [FieldProblem(single, "the position of the struts is missing", f"enter {single}, or {listed}")]
-    return together(points, f"nothing entered, and {known} need it", f"enter {listed}")
+        return [FieldProblem(single, "the position of the struts is missing", f"enter {_IN_WORDS[single]}, or {listed}")]
+    return together(points, f"needed with {known}", f"enter {listed}")
 
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
@@ -653,7 +666,7 @@ def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     if fields["arm"] is not None:
         what, fix = (
             ("with only the arm of the strut, the open lid can't be worked out"),
-            f"leave it blank, or enter {_listed(_HINGED)} instead of arm",
+            f"leave it blank, or enter {_listed(_HINGED)} instead of the lever arm",
         )
         problems += given(some(fields, ["open_angle", "lid_mount_y"]), what, fix)
     high = size(fields, "open_angle")
@@ -668,11 +681,11 @@ def _gas_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems with a gas volume entered instead of a progressivity."""
     if fields["gas_volume"] is None:
         return []
-    what, fix = "nothing entered, and gas_volume needs it", "enter rod, stroke and gas_volume, or progressivity"
+    what, fix = "nothing entered, and the gas volume needs it", "enter rod diameter, stroke and gas volume, or F2/F1 alone"
     lacking = missing(some(fields, ["rod", "stroke"]), what, fix)
     if fields["progressivity"] is None:
         return [*lacking]
-    return [FieldProblem("gas_volume", "conflicts with progressivity", "enter one of them"), *lacking]
+    return [FieldProblem("gas_volume", "F2/F1 is entered too", "leave one of the two blank"), *lacking]
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
@@ -698,7 +711,7 @@ def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
 
 
 def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return the curves of the force needed and given per strut, in N from closed to open; None if not known."""
+    """Return the curves of the force each strut needs and gives, in N from closed to open; None if not known."""
     roof = _roof(inputs)
     first = size(inputs, "force") or size(outputs, "force")
     if first is None or roof.opened is None or roof.trouble() is not None:
@@ -726,7 +739,7 @@ CALCULATOR = Calculator(
         Field("struts", "Struts", Count(1, 12), "All the same, sharing the weight equally. For unequal pairs use the roof "
             "calculator.", default="2"),
         Field("angle", "Guided: strut angle, closed", Measure("°", above=0, high=90, soft_low=30),
-            "From horizontal. With an angle only the closed position is worked out, unless the struts are upright (90°)."),
+            "From horizontal. Only the closed position is worked out from an angle, unless the struts are upright (90°)."),
         _length("base_offset", "Guided: lower pivot offset", "Measured horizontally from the upper pivot.", low=0),
         _length("height_closed", "Guided: height, closed", "Upper pivot above the lower one; below it is negative.",
             low=-5000),
@@ -756,9 +769,9 @@ CALCULATOR = Calculator(
         Field("rod", "Your strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
         Field("gas_volume", "Your strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
             "With the rod out. Together with rod and stroke it gives F2/F1."),
-        Field("cold", "Coldest day in use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
-        Field("hot", "Hottest "
-            "roof in use", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is "
+        Field("cold", "Lowest temperature in use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
+        Field("hot", "Highest "
+            "roof temperature", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is "
                 "hotter than the air.", default=HOT),
     ),
     outputs=_OUTPUTS,
@@ -774,7 +787,7 @@ CALCULATOR = Calculator(
     valid="Slow movement in one plane, with identical struts sharing the load equally; for unequal pairs or an off-centre "
     "weight use the roof calculator. On a hinge the centre of gravity is on the line from the hinge along the lid. The rod is "
     "fully out when open. A positive hand force is a lift, along the guides or square to the lid; a negative one means it "
-    "lifts by itself and you hold it down. A positive lever arm opens. Down to −60 °C and up to 80 °C, where the gas is "
+    "lifts by itself and you hold it down. A positive lever arm opens the lid. Down to −60 °C and up to 80 °C, where the gas is "
     "nearly ideal; your struts' limits are narrower. Hand forces leave out slide friction, which is shown separately. Not "
     "included: wind, snow, seals, oil damping and friction in the strut itself.",
     examples=(
