@@ -29,7 +29,7 @@ from shopmate.units import Ratio
 from shopmate.units import significant as sig
 
 _NOTE = Source(
-    "work and rise times, 25 to 30 times the liquid, less rise below 24 °C: boat-repair note on two-part foam; a kit's "
+    "work and rise times, expansion 25 to 30 times, less rise below 24 °C: boat-repair note on two-part foam; a kit's "
     "instructions (4 min; denser foam runs hotter, big pours smoke or ignite)",
     "read",
 )
@@ -73,14 +73,14 @@ _POURS = 20.0
 """Grams poured per second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
 
 _AMONG = 4
-"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No threshold: it makes the plan."""
+"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No threshold: the plan keeps to it."""
 
 _NARROW = 200.0
-"""Width in mm below which bays are not made narrower to have one for each cup: half the maximum (ours). No threshold: it makes
-the plan."""
+"""Minimum width in mm of bays made narrower so that each cup fills its own: half the maximum (ours). No threshold: the plan keeps
+to it."""
 
 _WORK = 45.0
-"""Seconds from the first stir to cream: as read for 2 lb foam, and the middle of the usual 30 to 60 [common practice]."""
+"""Seconds from the first stir to cream: as a note on 2 lb foam says, and the middle of the usual 30 to 60 [common practice]."""
 
 _DENSITY_A, _DENSITY_B = 1.24, 1.07
 """Typical densities in g/mL of part A, isocyanate, and part B, polyol: your data sheet comes first [memory]."""
@@ -89,14 +89,14 @@ _WARM = Threshold(24.0, "°C", _NOTE, "is colder than 24 °C", "temperature", "2
 """Below this temperature the foam rises less and more is needed."""
 
 _PRESS_LOW, _PRESS_HIGH, _PRESS_OVER = 10.0, 35.0, 100.0
-"""Pressure on the skins in kPa: packed foam from and to, and overpacked foam from this up [memory; no authority found for any of
-them]."""
+"""Pressure on the skins in kPa: lowest and highest of packed foam, and lowest of overpacked foam [memory; no authority found for
+any of them]."""
 
 _CLAMPED = 5
-"""A strip clamped at both edges bows one fifth of one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
+"""A strip clamped at both edges bows a fifth as much as one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
 
 _HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam like this", "density", "3.97 lb/ft³", "4 lb/ft³")
-"""Free-rise density from which foam is called dense: denser foam runs hotter (the limit ours)."""
+"""Free-rise density from which foam is called dense: denser foam runs hotter (the limit is ours)."""
 
 _CLOSEST = Threshold(
     20.0, "mm", Source("Braces less than 20 mm apart might as well be a board", "common practice"), "braces would have to touch",
@@ -105,18 +105,19 @@ _CLOSEST = Threshold(
 """Brace spacing below which a whole board is advised instead."""
 
 _ISOCYANATE = (
-    "Isocyanate (part A, MDI) can sensitise your lungs permanently, and after that a trace is enough. Limits: NIOSH 0.005 ppm "
-    "over the shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over the shift; OSHA ceiling 0.02 ppm at any moment (none for "
-    "polymeric MDI). Stay below all of them: the lowest, 0.005 ppm, rules. For pours of this kind wear a supplied-air "
-    "respirator, gloves and goggles and cover your skin as the safety data sheet says, and let nobody else in until its "
-    "re-entry time; makers of sprayed foam say 23 to 72 h, according to EPA."
+    "Isocyanate (part A, MDI) can sensitise your lungs permanently, and after that even a trace can set off an attack. Limits: "
+    "NIOSH 0.005 ppm averaged over a shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over a shift; OSHA ceiling 0.02 ppm at "
+    "any moment (none for polymeric MDI). Stay below all of them: the lowest, 0.005 ppm, rules. For pours of this kind wear a "
+    "supplied-air respirator, gloves and goggles and cover your skin as the safety data sheet says, and let nobody else in until "
+    "its re-entry time; makers of sprayed foam say 23 to 72 h, according to EPA."
 )
 """Limits, each with who sets it; a shift average is never mixed with a ceiling: NIOSH IDLH documentation on MDI, OSHA page on
 polymeric MDI [read]; re-entry times according to EPA [read second-hand]; supplied air for bulk work [common practice]."""
 
 _TRIMMING = (
     "Trimming: dust from fresh foam can contain unreacted isocyanate, and hot wires or blades give off isocyanates, carbon "
-    "monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, cut cold, with extraction and a mask."
+    "monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, then use a cold blade, extraction "
+    "and a mask."
 )
 """A copy of an EPA page of 2017 [read]."""
 
@@ -147,7 +148,7 @@ def _span(pressure: float, bow: float, skin: float, modulus: float) -> float:
 
 _SIDES = ("length", "width", "depth")
 _STRIP = ("pressure", "span", "skin", "modulus")
-"""The fields of a volume and of a bow: all of each, or none."""
+"""The fields that give a volume and those that give a bow: of each set, all or none."""
 
 
 def _compute(**fields: object) -> Answer:
@@ -196,7 +197,7 @@ def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
     if not any(fields[name] for name in _STRIP[1:]):
         return []
     fixes = {
-        "pressure": f"enter it (packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, memory), or leave out span, skin and modulus",
+        "pressure": f"enter it (packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, memory); or leave the bow fields blank",
         "span": "enter the free width between two supports of the skin",
         "skin": "enter the thickness of the skin",
         "modulus": "enter the skin's modulus along the span (plywood about 8 GPa along the face grain, much less across; memory)",
@@ -206,7 +207,7 @@ def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
 
 
 def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answer, float]:
-    """Return the grams to mix and of each part, and how many times its own volume the mix has to fill."""
+    """Return the grams to mix, the grams of each part, and how many times its own volume the mix has to fill."""
     sides = [number(fields, name, "mm") for name in _SIDES]
     litres = number(fields, "volume", "L") or math.prod(sides) / 1e6
     by = "" if fields["volume"] else f"{' × '.join(f'{sig(side)} mm' for side in sides)} = "
@@ -222,7 +223,7 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
     rho_a, rho_b = number(fields, "density_a", "g/mL") or _DENSITY_A, number(fields, "density_b", "g/mL") or _DENSITY_B
     weigh_a, weigh_b = float(ratio.a), float(ratio.b)
     if ratio.basis == "volume":
-        # Equal volumes weigh as their densities (mass balance).
+        # Equal volumes weigh in proportion to their densities (mass balance).
         weigh_a, weigh_b = weigh_a * rho_a, weigh_b * rho_b
         working.append(
             f"{ratio} = {units.show_number(ratio.a)} × {sig(rho_a)} : {units.show_number(ratio.b)} × {sig(rho_b)} g/mL "
@@ -257,7 +258,7 @@ def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
 
 
 def _lift(fields: Mapping[str, object]) -> tuple[Threshold, str]:
-    """Return the usual limit of a lift, which depends on the thinnest side of the foam, where its heat gets out; and why."""
+    """Return the usual limit of a lift and why: it depends on the thinnest side of the foam, where the heat gets out."""
     least = min(number(fields, name, "mm") for name in _SIDES)
     if not least:
         return _LIFT, "thickness not known, so treated as a deep cavity"
@@ -272,15 +273,15 @@ class _Plan:
 
     lifts: int
     height: float
-    """Of one lift, mm."""
+    """Height of one lift, mm."""
     cups: int
-    """In one lift."""
+    """Cups in one lift."""
     stands: bool
     """Whether the panel stands on edge."""
     bays: int | None = None
     """None where the sides are not known."""
     width: float | None = None
-    """Of one bay, mm."""
+    """Width of one bay, mm."""
 
     @property
     def pours(self) -> int:
@@ -329,7 +330,7 @@ def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: flo
 
 
 def _run(fields: Mapping[str, object], stands: bool) -> float:
-    """Return the mm to divide into bays: the bottom of a panel on edge, the longer side of one lying flat.
+    """Return the length in mm to divide into bays: the bottom of a panel on edge, the longer side of one lying flat.
 
     A panel lying flat that is no wider than a bay is a single bay.
     """
@@ -342,7 +343,7 @@ def _run(fields: Mapping[str, object], stands: bool) -> float:
 def _divided(run: float, grams: float, largest: float) -> tuple[int, int]:
     """Return the bays along `run` mm and the cups for one lift of `grams`, so that every cup fills the same number of bays.
 
-    Two cups for seven bays make it eight bays. Where bays would get too narrow, several cups fill each bay instead.
+    Seven bays filled from two cups become eight. Where bays would get too narrow, several cups fill each bay instead.
     """
     wanted = round_up(run / _BAY_MOST.value)
     cups = max(round_up(grams / largest), round_up(wanted / _AMONG))
@@ -359,7 +360,7 @@ def _among(bays: int, grams: float, largest: float) -> int:
 
 
 def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
-    """Return cups, lifts and bays of the pour."""
+    """Return the cups, lifts and bays of the pour."""
     to_mix, part_a, part_b = (_known(mixed, name) for name in ("to_mix", "part_a", "part_b"))
     largest, working = _largest(fields)
     usual, why = _lift(fields)
@@ -418,10 +419,14 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
         said.append(
             f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or the foam may not reach every corner."
         )
-    each = "" if plan.filling is None else f" Each bay needs {plan.filling} cups per lift: pour the next when the last is firm."
+    each = (
+        ""
+        if plan.filling is None
+        else f" Each bay needs {plan.filling} cups per lift: let one cup's foam firm up before you pour the next."
+    )
     if portion is not None:
         each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: fill every second bay first."
-    then = " Pour the next lift when the last is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
+    then = " Pour each lift once the one below is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
         one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
         return [
@@ -450,7 +455,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
     values |= {"skin_force": force or None, "press_low": low or None, "press_high": high or None}
     memory = (
         f"packed foam presses with {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked foam with {_PRESS_OVER:g} kPa and up "
-        "(memory, no authority found: pour a test, and ask the foam's maker)"
+        "(from memory, with no authority found: pour a test, and ask the foam's maker)"
     )
     boards = "a stiff board over each whole face, with braces across it tied to those of the other face, never to the skin alone"
     working, said = [], []
@@ -458,7 +463,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
     if pack > _PACKING_HIGH.value * (1 + NOISE):
         said.append(
             f"A packing of {sig(pack, 3)} is above the usual 1.05 to {_PACKING_HIGH.value:g}: overpacked foam can press with "
-            f"{_PRESS_OVER:g} kPa and more (memory) and burst the panel. Pour less, or use a denser foam."
+            f"{_PRESS_OVER:g} kPa or more (memory) and burst the panel. Pour less, or use a denser foam."
         )
     if force and pressure is not None:
         working.append(
@@ -503,8 +508,8 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
                 f"that keeps the bow to {units.show(limit)}"
             )
         said.append(
-            f"Unbraced, the skin bows {sig(bow, 3)} mm: {remedy}. With edges clamped rigid it would bow a fifth as much, but "
-            "glue and screws into a frame are not that rigid."
+            f"Unbraced, the skin bows {sig(bow, 3)} mm: {remedy}. With its edges clamped rigidly it would bow a fifth as much, "
+            "but glue and screws into a frame are not that rigid."
         )
         if bow > t / 2:
             said.append(
@@ -538,7 +543,7 @@ def _heat_cautions(fields: Mapping[str, object], several: bool) -> list[str]:
 
 
 def _typical_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
-    """Return a caution about weighing a ratio by volume."""
+    """Return a caution about weighing out a ratio given by volume."""
     if ratio.basis != "volume":
         return []
     usual = (("A", "density_a", _DENSITY_A), ("B", "density_b", _DENSITY_B))
@@ -562,9 +567,9 @@ def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None,
     said = []
     if row and enough is not None:
         said.append(
-            f"This mix has to fill {sig(fill, 3)} times its own volume, and a note on {row['class']} foam says it fills "
-            f"{row['expansion_low']} to {row['expansion_high']}: the cavity may not fill. Enter at least {enough} % waste, or "
-            "pour a small test first."
+            f"This mix has to fill {sig(fill, 3)} times its own volume, and a note on {row['class']} foam says it expands "
+            f"{row['expansion_low']} to {row['expansion_high']} times: the cavity may not fill. Enter at least {enough} % "
+            "waste, or pour a small test first."
         )
     warm, temperature = f"{_WARM.value:g} °C", size(fields, "temperature")
     if temperature is None:
@@ -613,13 +618,13 @@ CALCULATOR = Calculator(
             "Left in the cup and lost as overflow, 10 to 15 % (common practice)."),
         Field("ratio", "Mix ratio, A to B", RatioKind(), "A is the isocyanate. From the label, by weight or by volume.",
             required=True),
-        Field("density_a", "Density of part A", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
-        Field("density_b", "Density of part B", _PART_DENSITY, "For a ratio by volume; from the data sheet."),
+        Field("density_a", "Density of part A", _PART_DENSITY, "Needed for a ratio by volume; from the data sheet."),
+        Field("density_b", "Density of part B", _PART_DENSITY, "Needed for a ratio by volume; from the data sheet."),
         Field("rise", "Height the foam rises", Measure("mm", above=0, high=5000, soft_low=10, soft_high=1500),
             "The height of a panel poured on edge. Blank: the panel lies flat and the foam rises through its depth."),
         Field("lift", "Height of one lift", Measure("mm", above=0, high=1000, soft_low=10, soft_high=300),
-            "Height of risen foam to pour before you let it cool. Blank: 300 mm in thin bays, 25 mm in cavities over 75 mm "
-            "thick. The data sheet overrides both."),
+            "Height of risen foam in one lift; let it cool before the next. Blank: 300 mm in thin bays, 25 mm in cavities over "
+            "75 mm thick. The data sheet overrides both."),
         Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: worked out to suit the cups, none wider "
             f"than {_BAY:g} mm."),
         Field("cream_time", "Work time", Measure("s", low=25, high=3600, soft_low=30, soft_high=300),
@@ -627,11 +632,11 @@ CALCULATOR = Calculator(
         Field("pour_most", "Largest cup", Measure("g", low=20, high=20_000, soft_low=50, soft_high=1500),
             "The most you can stir and pour before it creams. Blank: worked out from the work time."),
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
-            "Measure cans and cavity, and enter the colder."),
+            "Measure the cans and the cavity, and enter the lower figure."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
             "Packed foam 10 to 35 kPa, overpacked 100 kPa and up (memory)."),
         Field("span", "Free span of the skin", Measure("mm", low=5, high=3000, soft_low=20, soft_high=1300),
-            "Between two supports, the shorter way."),
+            "Between two supports, measured the shorter way."),
         Field("skin", "Skin thickness", Measure("mm", low=0.2, high=50, soft_low=1, soft_high=18)),
         Field("modulus", "Modulus of the skin", Measure("GPa", low=0.1, high=250, soft_low=1, soft_high=80),
             "Along the span. Plywood: about 8 GPa along the face grain (memory), much less across."),
@@ -662,11 +667,11 @@ CALCULATOR = Calculator(
         Output("bow", "Bow, unbraced", "mm", 2),
         Output("a_per_100_b", "Part A per 100 of B by weight", "", 1),
         Output("volume", "Cavity volume", "L", 2),
-        Output("expansion", "Free-rise expansion, times the liquid", "", 1),
+        Output("expansion", "Free-rise expansion, times its liquid volume", "", 1),
         Output("work_time", "Mix and pour within", "s", 0),
         Output("rise_time", "Fully risen after", "min", 0),
         Output("liquid_density", "Liquid density", "g/mL", 2),
-        Output("fill", "Expansion needed, times the liquid", "", 1),
+        Output("fill", "Expansion needed, times its liquid volume", "", 1),
         Output("waste_enough", "Waste needed to fill the cavity", "%", 0),
         Output("bow_clamped", "Bow with edges clamped", "mm", 2),
         Output("press_low", "Force of packed foam, minimum", "kN", 2),
@@ -687,8 +692,8 @@ CALCULATOR = Calculator(
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
     valid="Two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is for a flat strip between two supports, "
-    "and good up to half the skin's thickness. The pressures of rising foam are from memory, no authority was found: go by a "
-    "test pour and the foam's maker.",
+    "and holds up to half the skin's thickness. The pressures of rising foam are from memory, and no authority was found: go by "
+    "a test pour and the foam's maker.",
     examples=(
         Example({"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1",
             "waste": "10 %", "ratio": "110:100 by weight"}, {"volume": 9.0, "in_place": 317.166, "to_mix": 348.882,

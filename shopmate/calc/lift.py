@@ -272,12 +272,12 @@ def _are_opposite(fields: Mapping[str, Value | None]) -> bool:
 
 
 def _problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
-    """Return what is wrong between the fields that set what each person may lift."""
+    """Return where the fields that set what each person may lift conflict."""
     people, pair = _people(fields), {name: fields[name] for name in ("limit_a", "limit_b")}
     equation = {name: fields[name] for name in ("hand_distance", "start_height", "travel", "grip", "coupling")}
     problems = together(pair, "missing", "enter the limits of both A and B, or neither")
     if fields["limit_each"] is not None:
-        problems += given(pair, "entered as well as a limit for each", "leave one of the two blank")
+        problems += given(pair, "entered as well as a limit for each person", "leave one of the two blank")
     elif people != 2:
         problems += given(pair, "is for two people", "leave it blank, or set people to 2")
     if _has_limits(fields):
@@ -319,8 +319,8 @@ def _floor(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
     start, lifted = number(fields, "start_height", "cm"), number(fields, "travel", "cm")
     if start + lifted >= 0:
         return []
-    what = f"{lifted:.1f} cm from a height of {start:.1f} cm ends below the floor"
-    return [FieldProblem("travel", what, "enter how far the hands really move down")]
+    what = f"moving {-lifted:.1f} cm down from a height of {start:.1f} cm ends below the floor"
+    return [FieldProblem("travel", what, "enter how far the hands actually move down")]
 
 
 def _limited(fields: Mapping[str, Value | None]) -> tuple[_Crew, Answer]:
@@ -467,10 +467,12 @@ def _cautions(
     shares: tuple[float, float] | None,
     ways: tuple[int | None, int | None, float | None],
 ) -> tuple[str, ...]:
-    """Return the cautions; `ways` are the reach that is enough, the people needed and their limit."""
+    """Return the cautions; `ways` are the reach that brings the index to 1, the people needed and their limit."""
     if people not in TEAM_FACTORS:
         return (f"No factor is published for {people} people, and teams of more than four rarely work. Instead {OTHER_WAYS}.",)
-    said = [] if crew.own else ["For a limit enter the height of the hands and how far up, or what each person may lift alone."]
+    said = (
+        [] if crew.own else ["To get a limit, enter the height of the hands and how far up, or what each person may lift alone."]
+    )
     if crew.limit == 0:
         said.append(_out_of_reach(people, ways))
     elif index is not None and index > 1:
@@ -487,7 +489,7 @@ def _cautions(
     if people > 1:
         said.append(
             "One person gives the commands. Lift at the same height, in gloves and dry shoes, along a clear path. On stairs or a "
-            "slope the lower person carries most. Wind on a panel is not included."
+            "slope the lower person carries most of it. Wind on a panel is not included."
         )
     said += _at_the_end(crew)
     if crew.way is not None:
@@ -506,7 +508,7 @@ def _at_the_end(crew: _Crew) -> tuple[str, ...]:
     if limits["end"] >= limits["start"] * (1 - NOISE):
         return ()
     end = f"one person may lift only {limits['end']:.1f} kg" if limits["end"] else "nothing may be lifted"
-    return (f"If you set it down carefully in its place, like a panel, choose 'with care': at the end {end}.",)
+    return (f"If you set the load into place with care, as you do a panel, choose 'with care': at the end {end}.",)
 
 
 def _out_of_reach(people: int, ways: tuple[int | None, int | None, float | None]) -> str:
@@ -577,20 +579,21 @@ def _reference(share: float) -> tuple[str, ...]:
 CALCULATOR = Calculator(
     name="lift", title="Lifting by hand: limit for one person or a team",
     inputs=(
-        Field("mass", "Weight of the load", Measure("kg", above=0, high=1000, soft_high=150), "Blank: gives the limit only."),
+        Field("mass", "Weight of the load", Measure("kg", above=0, high=1000, soft_high=150), "Blank: you get the limit only."),
         Field("people", "People", Count(1, 20), default="1"),
         Field("start_height", "Height of the hands", Measure("cm", low=0, high=300, soft_high=175),
             "Above the floor, at the start of the lift."),
         Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Negative for down."),
         Field("hand_distance", "Hands in front of the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
-            "Level, from the middle of the ankles to the middle of the hands. Blank for a panel: worked out from its width."),
+            "Measured level, middle of the ankles to middle of the hands. Leave blank for a panel: it is worked out from the "
+            "width."),
         Field("panel_width", "Width of the panel", Measure("mm", low=100, high=6000),
-            "Held flat: from the edge in your hands to the far edge."),
+            "Held flat, measured from the edge in your hands to the far edge."),
         Field("positions", "People stand at", Choice((_OPPOSITE, _SAME)), "Blank: two or more stand at opposite edges."),
         Field("offset", "Load off centre, towards B", Measure("mm", low=-3000, high=3000),
             "From midway between the two people. Negative: towards A."),
         Field("limit_each", "Each person may lift alone", Measure("kg", above=0, high=100, soft_high=25),
-            "If you know it; replaces heights and distances."),
+            "Enter it if you know it; then leave heights and distances blank."),
         Field("limit_a", "A may lift alone", Measure("kg", above=0, high=100, soft_high=25),
             "For two people of different strength; enter B's too."),
         Field("limit_b", "B may lift alone", Measure("kg", above=0, high=100, soft_high=25)),
@@ -600,7 +603,7 @@ CALCULATOR = Calculator(
             "good: handles; fair: fingers bent square under it; poor: sharp, slippery or sagging. Blank: 0.95."),
         Field("coupling", "Coupling multiplier", Measure("", low=0.9, high=1), "In place of the grip: 0.90 to 1."),
         Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
-            "With care, like a panel set into place: then the end of the lift counts too.", default=_DROPPED),
+            "With care, as when you set a panel into place: then the end of the lift counts too.", default=_DROPPED),
         Field("rate", "Lifts per minute", Measure("", above=0, high=60, soft_high=15), "0.2 is one lift every five minutes.",
             default="0.2"),
         Field("duration", "Time spent lifting", Choice(tuple(_FREQUENCY)), "Over the day, breaks included.",
@@ -615,17 +618,17 @@ CALCULATOR = Calculator(
         Output("share_b", "B carries", "kg"),
         Output("reach", "Hands in front of the ankles", "cm"),
         Output("limit_each", "One person's limit", "kg"),
-        Output("needed_limit", "Limit of the people needed (or of four)", "kg"),
-        Output("near_enough", "Hands close enough at", "cm", 0),
+        Output("needed_limit", "Limit for the team needed (or for four)", "kg"),
+        Output("near_enough", "Maximum reach within the limit", "cm", 0),
         Output("limit_start", "One person's limit at the start", "kg"),
         Output("limit_end", "One person's limit at the end", "kg"),
         Output("end_height", "Height of the hands at the end", "cm"),
     ),
     source=(_NIOSH, _REST, TEAM_SOURCE, REACH_SOURCE, EDGES_SOURCE, _OTHERS, _OURS),
-    valid="What the NIOSH equation is made for: smooth lifts with both hands, standing on firm ground, at 19 to 26 °C, with a "
-    "load that does not shift. Hands up to 63 cm in front of the ankles and 175 cm high, travel up to 175 cm, twist up to 135°, "
-    "15 lifts per minute (8 with the hands below 75 cm all day): beyond that the limit is 0 and there is no index. NIOSH's inch "
-    "form, with 10 in for 25 cm and 51 lb for 23 kg, allows 2 % more.",
+    valid="For the lifts the NIOSH equation covers: smooth lifts with both hands, standing on firm ground, at 19 to 26 °C, with "
+    "a load that does not shift. Hands up to 63 cm in front of the ankles and 175 cm high, travel up to 175 cm, twist up to "
+    "135°, 15 lifts per minute (8 with the hands below 75 cm all day): beyond that the limit is 0 and there is no index. NIOSH's "
+    "inch form, with 10 in for 25 cm and 51 lb for 23 kg, allows 2 % more.",
     examples=(
         Example({"mass": "10 kg", "hand_distance": "40 cm", "start_height": "75 cm", "travel": "50 cm", "grip": "0.95"},
             {"limit_start": 12.427}, _NIOSH, rel=0.01),

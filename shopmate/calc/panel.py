@@ -1,4 +1,4 @@
-"""A sandwich panel with skins, core and a frame round its edge: weight by parts, heat loss with the frame, people to lift it."""
+"""A sandwich panel with skins, core and a frame round its edge: weight by parts, heat loss, people needed to lift it."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ _FOOT = Fraction("0.3048")
 _KELVIN_PER_F = Fraction(5, 9)
 """A difference of one degree Fahrenheit in kelvin, exactly."""
 
-_LIFTING = Source("NIOSH equation: 23 kg at best, less the farther the middle of the panel is", "read")
+_LIFTING = Source("NIOSH equation: 23 kg at best, less the farther away the middle of the panel is", "read")
 _HABIT = Source("A face of 1.5 m² is awkward alone; sanded plywood is thinner than the size it is sold as", "common practice")
 _FAR_APART = Source("ISO 6946 allows the upper limit to be 1.5 times the lower, for an error of 20 %", "memory")
 
@@ -53,7 +53,7 @@ _LIMITS_APART = Threshold(
 """How far apart the two limits may be, in % of the lower, before a caution."""
 
 _SOLD_AS = Threshold(0.01, "mm", _HABIT, "once sanded", "", "6.37 mm plywood", "6.355 mm plywood", "skin")
-"""How close a thickness must be to a size plywood is sold as to be taken for it."""
+"""How close, in mm, a thickness must be to a nominal plywood size to count as that size."""
 
 _SANDED = 0.1
 """Minimum that sanding takes off, mm [common practice]. No threshold: it picks rows of the table."""
@@ -219,7 +219,7 @@ class _Panel:
 
     @property
     def clear(self) -> float:
-        """Face without frame and ribs, m²: worked from the inner rectangle, so that corners count once."""
+        """Face without frame and ribs, m²: worked out from the inner rectangle, so that corners count once."""
         return (self.long - 2 * self.rim - self.ribs * self.rim) * (self.wide - 2 * self.rim) / 1e6
 
     @property
@@ -293,7 +293,7 @@ def _compute(**fields: object) -> Answer:
 
 
 def _lost(fields: Mapping[str, object], panel: _Panel, heat: _Heat) -> Answer:
-    """Return the heat lost through the area in W: U × A × difference; none with a metal frame, which has no U [computed]."""
+    """Return the heat lost through the area in W: U × A × difference; None with a metal frame, which gives no U [computed]."""
     difference, area = in_unit(size(fields, "difference"), "K"), in_unit(size(fields, "area"), "m²") or panel.face
     if difference is None or panel.bridged:
         return Answer({"heat": None}, has_figure=difference is None)
@@ -309,7 +309,7 @@ def _from_gravity(fields: Mapping[str, object], g: float) -> tuple[dict[str, obj
     density = wood_density(g, water)
     line = (
         f"frame density = 1000 × G × (1 + moisture) = 1000 × {sig(g, 6)} × {sig(1 + water / 100, 6)} = {density:.1f} kg/m³: "
-        "G is for the dry wood, the water is added"
+        "G is for dry wood; the water is added"
     )
     conductivity = fields["frame_conductivity"] or Quantity(wood_conductivity(g, water), "W/mK")
     return {**fields, "frame_density": Quantity(density, "kg/m³"), "frame_conductivity": conductivity}, Answer({}, (line,))
@@ -398,14 +398,16 @@ def _room_for(panel: _Panel) -> list[FieldProblem]:
     """Return a problem where frame or ribs fill the whole face."""
     rim, ribs, long, short = panel.rim, panel.ribs, panel.long, min(panel.long, panel.wide)
     if 2 * rim >= short:
-        return [FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the {sig(short, 6)} mm", "enter a narrower frame")]
+        return [
+            FieldProblem("frame", f"two sides of {sig(rim, 6)} mm fill the whole {sig(short, 6)} mm", "enter a narrower frame")
+        ]
     if rim * (ribs + 2) >= long:
-        return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the {sig(long, 6)} mm", "enter fewer ribs")]
+        return [FieldProblem("ribs", f"{ribs} ribs of {sig(rim, 6)} mm fill the whole {sig(long, 6)} mm", "enter fewer ribs")]
     return []
 
 
 def _frame_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return what is wrong between the fields of the frame."""
+    """Return where the fields of the frame conflict."""
     if fields["frame"] is None:
         what, fix = "entered without a frame", f"enter the frame too, such as {_FRAME.like}"
         names = ("frame_density", "frame_gravity", "frame_moisture", "frame_conductivity")
@@ -441,7 +443,7 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
         return Answer(values, (line,), (f"{said}. Prop it before you let go. The lift calculator covers other lifts",))
     four = ", though no factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
     one = f"one person may lift {alone:.1f} kg of a panel this size" if alone else "one person can't reach its middle"
-    said = f"Lifting flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
+    said = f"Lifting it flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
     return Answer(values, (line,), (f"{said}. Alone, keep it on edge and slide it. The lift calculator covers other lifts",))
 
 
@@ -455,12 +457,13 @@ def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
     if has_bar:
         said.append(
             "The bar counts towards the weight only. Where metal joins both skins it bridges the insulation, which the simple "
-            "ISO 6946 method does not cover: the edge loses more heat and sweats first. Keep a gap or a plastic strip under it"
+            "ISO 6946 method does not cover: the edge loses more heat and sweats first. Keep a gap or a plastic strip under "
+            "the bar"
         )
     if heat.apart > _LIMITS_APART.value:
         said.append(
             f"The two limits of ISO 6946 are {heat.apart:.0f} % apart: U is somewhere from "
-            f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; use the higher where it matters"
+            f"{1 / heat.upper:.2f} to {1 / heat.lower:.2f} W/m²K; use the higher figure where it matters"
         )
     return said
 
@@ -473,7 +476,8 @@ def _material_cautions(panel: _Panel) -> list[str]:
             material = part.layer.material
             note = f" ({material.note})" if material.note else ""
             said.append(
-                f"{material.name}: {' and '.join(part.typical)} assumed{note}: typical, so use your data sheet, or weigh a piece"
+                f"{material.name}: {' and '.join(part.typical)} assumed{note}: these are typical, so use your data sheet or "
+                "weigh a piece"
             )
     return list(dict.fromkeys(said))
 
@@ -509,7 +513,7 @@ _SHEET = "From its data sheet. Blank: a typical figure, shown with the result."
 """Help for the fields that a data sheet answers."""
 
 _SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
-"""The panel of the worked examples (ours)."""
+"""The panel in the worked examples (ours)."""
 
 CALCULATOR = Calculator(
     name="panel", title="Weight and heat loss of a panel",
@@ -519,7 +523,7 @@ CALCULATOR = Calculator(
         Field("skin", "Skin", _SKIN, "Thickness and material: 6 mm plywood, 1/4 in plywood, 2 mm aluminium.",
             required=True),
         Field("core", "Core", _CORE, "Thickness and material: 38 mm polyurethane foam, 1-1/2 in XPS.", required=True),
-        Field("frame", "Frame", _FRAME, "Width of the wood all round, as deep as the core: 38 mm softwood."),
+        Field("frame", "Frame", _FRAME, "Width and material all round: 38 mm softwood. It is as deep as the core."),
         Field("inner_skin", "Inner skin, if different", _SKIN, "Blank: same as the skin."),
         Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the same width and wood as the frame.",
             default="0"),
@@ -534,13 +538,13 @@ CALCULATOR = Calculator(
         Field("core_density", "Density of the core", _DENSITY, f"{_SHEET} 2 lb/ft³ is 32 kg/m³."),
         Field("frame_density", "Density of the frame", _DENSITY, _SHEET),
         Field("frame_gravity", "Specific gravity of the frame", Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
-            "From a wood table, in place of the density: oven-dry weight over volume. The water is added."),
+            "From a wood table, in place of the density: oven-dry weight ÷ volume. The weight of the water is added."),
         Field("frame_moisture", "Moisture of the frame", Measure("%", low=0, high=200, soft_low=5, soft_high=20),
             f"With the specific gravity. Blank: {sig(AIR_DRY, 6)} %."),
         Field("skin_conductivity", "Conductivity of the skin", _LAMBDA, _SHEET),
         Field("core_conductivity", "Conductivity of the core", _LAMBDA, f"{_SHEET} Or from its label: R 5 per inch."),
         Field("frame_conductivity", "Conductivity of the frame", _LAMBDA, _SHEET),
-        Field("heat_flow", "Heat flows", Choice(("horizontal", "up", "down")),
+        Field("heat_flow", "Direction of heat flow", Choice(("horizontal", "up", "down")),
             "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
         Field("difference", "Inside warmer by", Measure("K", above=0, high=100, soft_low=3, soft_high=60),
             "Inside minus outside temperature on the coldest night. Gives the heat lost in W."),
@@ -570,12 +574,12 @@ CALCULATOR = Calculator(
         Output("core_conductivity", "Core conductivity used", "W/mK", 3),
         Output("frame_conductivity", "Frame conductivity used", "W/mK", 3),
         Output("face", "Area of one face", "m²", 3),
-        Output("clear", "Face without the frame", "m²", 3),
+        Output("clear", "Area of one face without the frame", "m²", 3),
         Output("bar_length", "Length of the bar", "m", 2),
-        Output("frame_adds", "The frame adds to U", "%", 0),
+        Output("frame_adds", "Added to U by the frame", "%", 0),
         Output("limits_apart", "Difference between the ISO 6946 limits", "%", 0),
-        Output("lift_people", "People needed to lift it flat", "", 0),
-        Output("lift_limit", "Limit of the people needed (or of four)", "kg"),
+        Output("lift_people", "People needed to lift the panel flat", "", 0),
+        Output("lift_limit", "Limit for the team needed (or for four)", "kg"),
         Output("lift_alone", "One person's limit, panel flat", "kg"),
     ),
     source=(
@@ -583,15 +587,15 @@ CALCULATOR = Calculator(
         Source("heat: ISO 6946 combined method, average of the upper and lower limit, as worked in public examples", "read"),
         Source("surface resistances: 0.13 and 0.04 m²K/W from a maker of timber elements", "read"),
         Source("surface resistances 0.10 (heat up) and 0.17 m²K/W (heat down), ISO 6946", "memory"),
-        Source("densities and conductivities: tables of solids and woods, each row with its source; typical: your data sheet "
-            "comes first", "read"),
+        Source("densities and conductivities: tables of solids and woods, each row with its source; typical figures, so your "
+            "data sheet comes first", "read"),
         _LIFTING,
         REACH_SOURCE,
         TEAM_SOURCE,
     ),
-    valid="Flat panel of uniform thickness, frame as deep as the core; sheathing and glue lines are left out of the heat loss, "
-    "where they change almost nothing. U is for the panel and its frame, not for joints, fasteners or metal that joins the "
-    "skins: ISO 6946 does not cover metal bridges, and no U is given with a metal frame.",
+    valid="For a flat panel of uniform thickness with a frame as deep as the core. Sheathing and glue lines are left out of the "
+    "heat loss, where they change almost nothing. U is for the panel and its frame, not for joints, fasteners or metal that "
+    "joins the skins: ISO 6946 does not cover metal bridges, and no U is given with a metal frame.",
     examples=(
         Example({**_SMALL, "core": "38 mm polyurethane foam", "frame": "38 mm softwood", "sheathing": "550 g/m²",
             "glue": "200 g/m²", "bar": "20 x 2 mm aluminium", "frame_gravity": "0.40", "core_density": "2 lb/ft³"},

@@ -22,7 +22,7 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _BEAM = Source(
-    "elementary beam theory plus core shear (the sums of ASTM C393 and D7250, from memory); all twelve deflection factors "
+    "elementary beam theory plus core shear (formulas of ASTM C393 and D7250, from memory); all twelve deflection factors "
     "checked against a shear-flexible beam model with 400 elements",
     "computed",
 )
@@ -57,14 +57,14 @@ _STRIP_WIDTHS = {SIMPLE: 1.23, FIXED: 0.72, CANTILEVER: 2.0}
 No threshold: a narrower panel works over its whole width."""
 
 _NARROW = 0.5
-"""Effective width in shear under a point load with fixed ends or a cantilever, in spans: no figure for a wider panel
+"""Effective width in shear under a point load with fixed ends or a cantilever, in spans: assumed, since no source gives one
 [common practice]. No threshold: a narrower panel works over its whole width."""
 
 _PATCH = 100.0
 """Diameter in mm of a point load if none is entered: a shoe sole as a disc [common practice]."""
 
 _PATCH_LOW, _PATCH_HIGH = 10.0, 600.0
-"""Range of that diameter in mm (ours)."""
+"""Smallest and largest diameter in mm of the patch under a point load (ours)."""
 
 _TIGHT = Threshold(80.0, "%", _FACTORS, "tight", "use", "1.752 kPa", "1.754 kPa", "pressure")
 """Share of the allowed value above which the verdict is tight."""
@@ -136,7 +136,7 @@ class _Load(Measure):
 
 @dataclass(frozen=True, slots=True)
 class _Skin:
-    """A skin: thickness in mm, moduli along the span and under a foot and strength in MPa, None if not known."""
+    """A skin: thickness in mm; moduli along the span and under a foot, and strength, in MPa; None if not known."""
 
     thickness: float
     modulus: float
@@ -222,7 +222,7 @@ def _compute(**fields: object) -> Answer:
     acting = _acting(fields, panel)
     if acting is None:
         none = dict.fromkeys((*_BEAM_OUTPUTS[2:], *_JUDGED, *_LOCAL_OUTPUTS))
-        said = "No load entered: enter a load all over or at one place to get sag and stresses."
+        said = "No load entered: enter a load over the whole panel or at one place to get sag and stresses."
         return joined(Answer(none), stiff, wrinkling, Answer({}, (), (said,)))
     bent, stressed = _bent(panel, acting), _stressed(panel, acting)
     pressed = _foot(fields) if acting.kind == POINT else Answer(dict.fromkeys(_LOCAL_OUTPUTS))
@@ -248,7 +248,7 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     found = (
         []
         if fields["point"] is None
-        else given({"pressure": fields["pressure"]}, "entered together with point", "enter one load at a time")
+        else given({"pressure": fields["pressure"]}, "a load at one place is entered too", "enter one load at a time")
     )
     if any_beam:
         found += missing(beam, "nothing entered", "enter both span and width of the panel")
@@ -263,7 +263,7 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
         found += missing({name: fields[name] for name in ("skin", "core")}, what, "enter its thickness")
     for name in wanted:
         if _known(fields, name) is None:
-            fix = f"enter it from the data sheet, or choose {_FIGURES[name]}"
+            fix = f"enter it from the data sheet, or choose the {_FIGURES[name].replace('_', ' ')}"
             if fields[_FIGURES[name]] is not None:
                 fix = f"the table has no value for {fields[_FIGURES[name]]}: enter it from the data sheet"
             found.append(FieldProblem(name, what, fix))
@@ -280,7 +280,7 @@ def _load_problems(fields: _Fields) -> list[FieldProblem]:
         return []
     return [
         FieldProblem(
-            field, f"nothing entered for {name}", "enter it, or leave the kind of load blank: the kind alone sets no load"
+            field, f"nothing entered for {name}", "enter it, or leave the kind of load blank: the kind alone doesn't set a load"
         )
     ]
 
@@ -523,7 +523,7 @@ def _figure(answer: Answer, name: str) -> float:
 
 
 def _uses(fields: _Fields, answer: Answer, beam: tuple[_Panel, _Acting] | None) -> dict[str, float | None]:
-    """Return each stress × safety factor ÷ strength, and sag ÷ allowed sag, in %; None if the strength is unknown."""
+    """Return each stress × safety factor ÷ strength, and sag ÷ allowed sag, in %; None where the strength is not known."""
     factor = {name: number(fields, f"{name}_factor", "") for name in ("skin", "shear", "wrinkling", "crush")}
     top, core = _skin(fields, "skin", "skin_material", "skin_modulus"), _core(fields)
     found: dict[str, float | None] = {}
@@ -604,11 +604,11 @@ def _cautions(
     known = {name: use for name, use in uses.items() if use is not None}
     for name in sorted((name for name in known if known[name] > _FULL.value), key=lambda name: -known[name]):
         remedy = _remedy(name, answer, pad)
-        said.append(f"{name.capitalize()} is {sig(known[name], 3)} % of the allowed value. Use {remedy}.")
+        said.append(f"{name.capitalize()}: {sig(known[name], 3)} % of the allowed value. Use {remedy}.")
     unknown = [name for name in uses if name not in known]
     if unknown:
         said.append(
-            f"Not judged: {', '.join(unknown)}. Enter the strengths from the data sheets (skin, core shear and core crush)."
+            f"Not checked: {', '.join(unknown)}. Enter the strengths from the data sheets (skin, core shear and core crush)."
         )
     if beam is not None:
         said += _beam_cautions(fields, answer, *beam)
@@ -671,7 +671,7 @@ def _material_cautions(fields: _Fields, loaded: bool) -> list[str]:
 
 
 _DROP = 0.9
-"""Drawn sag of a panel that is drawn 1 thick (ours)."""
+"""Sag as drawn, for a panel drawn 1 thick (ours)."""
 
 _SKIN_DRAWN = 0.16
 """Smallest skin thickness in the picture, for a panel drawn 1 thick (ours). No threshold: it is only drawn."""
@@ -757,14 +757,14 @@ CALCULATOR = Calculator(
     name="sandwich", title="Sag and strength of a sandwich panel under load",
     inputs=(
         Field("span", "Span", Measure("mm", low=50, high=6000, soft_low=150, soft_high=3000),
-            "Between the supports. For a cantilever, how far it sticks out."),
+            "Distance between the supports. For a cantilever, how far it sticks out."),
         Field("width", "Width", Measure("mm", low=20, high=3000), "Panel width, across the span."),
         Field("skin", "Skin thickness", _THICK, "The top skin, or both skins if you leave the bottom one blank."),
         Field("core", "Core thickness", Measure("mm", low=3, high=300, soft_low=5, soft_high=200)),
-        Field("support", "Ends", Choice((SIMPLE, FIXED, CANTILEVER)),
+        Field("support", "How the ends are held", Choice((SIMPLE, FIXED, CANTILEVER)),
             "Simple: resting on both ends. Fixed: both ends clamped solid. Cantilever: one end "
             "clamped, the other free.", default=SIMPLE),
-        Field("pressure", "Load all over", _Load("kPa", low=0.001, high=50, soft_low=0.05, soft_high=10),
+        Field("pressure", "Load over the whole panel", _Load("kPa", low=0.001, high=50, soft_low=0.05, soft_high=10),
             "Snow, wind or water, as a pressure or a mass per area: 1 kPa, 20 lb/ft², 100 kg/m²."),
         Field("point", "Or load at one place", _Load("N", low=1, high=20_000, soft_low=20, soft_high=5000),
             "A force or a mass at mid-span or at the tip of a cantilever: 800 N or 80 kg."),
@@ -775,16 +775,16 @@ CALCULATOR = Calculator(
         Field("core_modulus", "Core modulus", _FOAM, _SHEET),
         Field("core_shear_modulus", "Core shear modulus", _FOAM, _SHEET),
         Field("load_case", "Kind of load", Choice(lambda: materials.names("load_cases")),
-            "Sets the size of a footprint, the extra force of a step and the creep under a lasting load. Enter the load "
-            "itself above."),
+            "Sets the footprint, the extra force of a step and the creep under a lasting load. Enter the load itself "
+            "above."),
         Field("patch", "Patch under the load", Measure("mm", low=_PATCH_LOW, high=_PATCH_HIGH, soft_low=20, soft_high=400),
-            "Diameter. Blank: 100 mm, or the one for the kind of load."),
+            "Diameter. Blank: 100 mm, or the usual one for the kind of load."),
         Field("skin_bottom", "Bottom skin thickness", _THICK, "Blank: same as the top skin."),
         Field("skin_bottom_material", "Bottom skin material", _SKINS, "Blank: same as the top skin."),
         Field("skin_bottom_modulus", "Bottom skin modulus", _STIFF, "Blank: same as the top skin."),
         Field("creep", "Creep of the core", Measure("", low=0, high=10),
-            "Extra core-shear sag over time, as a multiple: 2.4 for snow, 7 for own weight. Blank: 0, or the one for the "
-            "kind of load."),
+            "Extra core-shear sag over time, as a multiple: 2.4 for snow, 7 for own weight. Blank: 0, or the usual one for "
+            "the kind of load."),
         Field("limit", "Allowed sag: span ÷ sag", Measure("", low=50, high=1000, soft_low=100, soft_high=500), default="200"),
         Field("skin_strength", "Skin strength", Measure("MPa", low=1, high=3000, soft_low=5), "Strength "
             "of the weaker skin. " + _SHEET),
@@ -793,7 +793,7 @@ CALCULATOR = Calculator(
         Field("skin_factor", "Safety factor, skin", Measure("", low=1, high=10), default="2"),
         Field("shear_factor", "Safety factor, core shear", Measure("", low=1, high=10), default="3"),
         Field("wrinkling_factor", "Safety factor, wrinkling", Measure("", low=1, high=10), default="3"),
-        Field("crush_factor", "Safety factor, crush", Measure("", low=1, high=10), "For a short-time load.", default="1.5"),
+        Field("crush_factor", "Safety factor, crush", Measure("", low=1, high=10), "For a short-term load.", default="1.5"),
     ),
     outputs=(
         Output("verdict", "Verdict"),
@@ -801,7 +801,7 @@ CALCULATOR = Calculator(
         Output("span_ratio", "Span ÷ sag", "", 0),
         Output("governs", "Limited by"),
         Output("use", "Share of the allowed value used", "%", 0),
-        Output("pressure_limit", "Maximum load all over", "kPa", 2),
+        Output("pressure_limit", "Maximum load over the whole panel", "kPa", 2),
         Output("point_limit", "Maximum load at one place", "N", 0),
         Output("pad", "Smallest pad under the load", "mm", 0),
         Output("core_pressure", "Pressure on the core", "MPa", 3),
@@ -834,10 +834,10 @@ CALCULATOR = Calculator(
     ),
     source=(_BEAM, _STRIP, _PLATE_TABLE, _WRINKLING, _KNOCK_DOWN, _DISC, _FACTORS,
         Source("materials and loads: tables skins, cores and load_cases, with a source on each row", "read")),
-    valid="Flat panel, load downwards, sag small compared with the span, skins uniform across the width. The extra stiffness "
-    "E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, concentrated fittings, unbonded skins, "
-    "edge-on buckling, water in the core, fatigue. The mean skin stress is for the thinner skin. The skin in compression can "
-    "wrinkle: the top one, or the bottom one of a cantilever.",
+    valid="For a flat panel with the load downwards, a sag small against the span and skins uniform across the width. The extra "
+    "stiffness E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, concentrated fittings, unbonded "
+    "skins, edge-on buckling, water in the core, fatigue. The mean skin stress is for the thinner skin. The skin in compression "
+    "can wrinkle: the top one, or the bottom one of a cantilever.",
     examples=(
         Example({**_PLY, "pressure": "1 kPa"}, {"bending_stiffness": 24559, "shear_stiffness": 51.97, "deflection_bending": 0.660,
             "deflection_shear": 2.078, "deflection": 2.738, "shear_ratio": 3.15, "skin_stress": 0.770, "core_shear": 0.0136,

@@ -242,15 +242,15 @@ def test_pressure_that_looks_small_is_told_as_tonnes_before_anyone_asks():
     assert "14.4 kN on each face, like 1468 kg" in cautions(**panel, pressure="20 kPa")
     asked = cautions(**panel)
     assert "7.2 to 25.2 kN, like 734 to 2570 kg" in asked
-    assert "memory, no authority found" in asked
+    assert "memory, with no authority found" in asked
     assert numbers(**panel)["skin_force"] is None
 
 
 def test_every_limit_of_isocyanate_names_its_body_and_the_lowest_rules():
     said = cautions()
     for words in (
-        "NIOSH 0.005 ppm over the shift and 0.020 ppm in any 10 min",
-        "ACGIH 0.005 ppm over the shift",
+        "NIOSH 0.005 ppm averaged over a shift and 0.020 ppm in any 10 min",
+        "ACGIH 0.005 ppm over a shift",
         "OSHA ceiling 0.02 ppm at any moment",
         "the lowest, 0.005 ppm, rules",
         "supplied-air respirator",

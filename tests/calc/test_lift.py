@@ -316,7 +316,7 @@ def test_shares_need_no_heights_and_a_limit_needs_no_mass():
     beam = {"people": "2", "mass": "40 kg", "panel_width": "2 m", "offset": "300 mm"}
     shares = calc.run("lift", beam)
     assert [shares.outputs[name] for name in ("limit", "index", "verdict", "reach")] == [None] * 4
-    assert "For a limit enter the height" in shares.cautions[0]
+    assert "To get a limit, enter the height" in shares.cautions[0]
     light = calc.run("lift", {name: text for name, text in TEAM.items() if name != "mass"}).outputs
     assert light["limit"].value_in("kg") == pytest.approx(24.278, abs=0.001)
     assert (light["index"], light["share_a"], light["verdict"], light["people_needed"]) == (None, None, None, None)

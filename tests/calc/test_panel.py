@@ -278,7 +278,7 @@ def test_a_wrong_bar_is_refused_with_what_to_type():
 
 
 def test_frame_must_leave_room_for_the_core():
-    assert "fill the 600 mm" in problems(frame="300 mm softwood")["frame"].what
+    assert "fill the whole 600 mm" in problems(frame="300 mm softwood")["frame"].what
     assert "enter fewer ribs" in problems(ribs="40")["ribs"].fix
     assert got(frame="299 mm softwood")["core"] > 0
 
@@ -300,7 +300,7 @@ def test_a_panel_says_how_many_people_lift_it():
     assert "Lifting" not in cautions()
     two = {"length": "1.8 m", "width": "0.6 m", "skin": "6 mm birch ply"}
     assert (
-        "Lifting flat takes 2 people at opposite edges: they may lift 24.3 kg; one person may lift 10.9 kg of a panel this size"
+        "Lifting it flat takes 2 people at opposite edges: they may lift 24.3 kg; one person may lift 10.9 kg of a panel"
         in cautions(**two)
     )
     found = panel(**two).outputs
@@ -330,7 +330,7 @@ def test_typical_figures_are_named_until_the_data_sheet_gives_them():
     known = cautions(skin_density="700 kg/m³", skin_conductivity="0.15 W/mK")
     assert "plywood:" not in known
     # What the sources say of expansion is no business of a panel's mass.
-    assert "aluminium: 2700 kg/m³ and 160 W/mK assumed: typical" in cautions(skin="1 mm aluminium")
+    assert "aluminium: 2700 kg/m³ and 160 W/mK assumed: these are typical" in cautions(skin="1 mm aluminium")
 
 
 def test_nominal_inch_plywood_is_thinner_in_fact():
