@@ -302,4 +302,4 @@ def test_a_refused_figure_that_a_formula_made_is_told_in_the_units_of_the_system
 def test_what_is_missing_is_asked_for_in_the_units_of_the_system():
     with pytest.raises(InputError) as refused:
         calc.run("gap", {"gap": "1 in", "leg_a": "1 in"}, "inch")
-    assert str(refused.value) == "leg_b: nothing given; give leg_b=(in, 0.003938 to 19.68)"
+    assert str(refused.value) == "leg_b: nothing entered; enter leg_b=(in, 0.003938 to 19.68)"

@@ -23,7 +23,7 @@ def names() -> tuple[str, ...]:
 
 
 def find(name: str) -> Calculator:
-    """Return the calculator of that name; UsageError suggests the nearest one."""
+    """Return the calculator with that name; UsageError suggests the nearest one."""
     if name not in names():
         near = _nearest(name, names())
         raise UsageError(f"there is no calculator '{name}'; {f'did you mean {near}?' if near else 'see: shopmate calc'}")
@@ -33,12 +33,11 @@ def find(name: str) -> Calculator:
 
 
 def run(name: str, given: Mapping[str, Value], system: System | None = None) -> Result:
-    """Work out calculator `name` from what its fields are given: the one path for form, command and recipe step.
+    """Work out calculator `name` from what its fields were given: the one path for form, command and recipe step.
 
-    Texts are parsed strictly; these and values that were read before are checked for dimension and range, computed, and
-    returned as a Result that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError
-    with every problem of the fields, told in units of `system` (None for those declared) but for what was typed: that keeps
-    its own.
+    Texts are parsed strictly; they and values read before are checked for dimension and range, computed, and returned as a
+    Result that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError with every problem
+    of the fields. A problem is in units of `system` (None: as declared), except for what was typed, which keeps its unit.
     """
     calculator = find(name)
     values, doubts, problems = _read(calculator, given, system)
@@ -83,7 +82,7 @@ def _read(
         if value == "":
             if item.required:
                 wanted = item.kind.describe(usual_unit(item.kind, system) if system else "")
-                problems.append(FieldProblem(item.name, "nothing given", f"give {item.name}=({wanted})"))
+                problems.append(FieldProblem(item.name, "nothing entered", f"enter {item.name}=({wanted})"))
             continue
         try:
             values[item.name] = taken(item.kind, value)
@@ -96,7 +95,7 @@ def _read(
 
 
 def _refused(item: Field, value: Value, system: System | None, error: EntryError) -> FieldProblem:
-    """Return why a value is refused: in the unit that was typed, one that a formula made in that of `system`."""
+    """Return why a value is refused: in the unit typed, or in that of `system` if a formula made the value."""
     if system and isinstance(value, Quantity) and isinstance(value.value, float):
         try:
             taken(item.kind, value.to(units.own_unit(value.unit, system)))
@@ -106,18 +105,18 @@ def _refused(item: Field, value: Value, system: System | None, error: EntryError
 
 
 def _told(problem: FieldProblem, system: System | None) -> FieldProblem:
-    """Return what a calculator says is wrong with a field as it is read in `system`."""
+    """Return a calculator's problem with its figures in units of `system`."""
     what, fix = (units.in_system(text, system or "metric") for text in (problem.what, problem.fix))
     return FieldProblem(problem.field, what, fix)
 
 
 def _doubts(item: Field, value: Value, text: str | None) -> list[str]:
-    """Return why a value may not be what was meant; `text` is what was typed, None where it was no text."""
+    """Return why a value may not be what was meant; `text` is what was typed, None if the value was not typed."""
     measure = item.kind.measure if isinstance(item.kind, Either) else item.kind
     if not isinstance(value, Quantity) or not isinstance(measure, Measure):
         return []
     found = []
-    # A kind that reads another unit out of a bare text knows what is meant: 1/4 is a drill of so many inches.
+    # A kind that finds another unit in a bare text knows what is meant: a drill of 1/4 is in inches.
     is_bare = text is not None and value.unit == measure.unit and not units.has_unit(text)
     if is_bare and units.needs_unit(measure.unit):
         found.append(f"{item.name} {text}: no unit given, read as {measure.unit}")
@@ -132,7 +131,7 @@ def _unknown(name: str, known: list[str]) -> FieldProblem:
 
 
 def _nearest(name: str, known: Sequence[str]) -> str:
-    """Return which of the known names is meant by one mistyped, '' where none is near."""
+    """Return the known name closest to a mistyped one, '' if none is close."""
     from difflib import get_close_matches  # which nothing but a mistyped name needs
 
     return next(iter(get_close_matches(name, known, n=1)), "")

@@ -31,16 +31,16 @@ _LIGHT = Threshold(
 """Share of the mass on the nose below which a trailer sways."""
 
 _HEAVY = Threshold(7.0, "%", _ADVICE, "Heavy nose", "nose_share", "1870.9 mm", "1871.1 mm", "axle")
-"""Share of the mass on the nose above which it overloads the car's rear axle, where no range is typed."""
+"""Share of the mass on the nose above which it overloads the car's rear axle, if no range is entered."""
 
 _WHEELBASE = (300.0, 12_000.0)
 """Shortest and longest distance in mm from coupling to axle (ours). No threshold: other distances are refused."""
 
 _WRITTEN = 8
-"""Up to this many loads are written out in the working (ours). No threshold: how it looks."""
+"""Up to this many loads are written out in the working (ours). No threshold: it only keeps the working short."""
 
 _TEN = 10.0
-"""Mass in kg of the load moved to show what moving one does (ours)."""
+"""Mass in kg of the load moved forward in the example of what that does to the nose (ours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,10 +142,12 @@ def _compute(
 
 
 def _axle(axle: Quantity | None, front: Quantity | None, rear: Quantity | None) -> tuple[float | None, str]:
-    """Return the axle's place in mm, midway for a pair, and the pair's working line ('' for a single axle)."""
+    """Return the axle's position in mm, midway for a pair, and the pair's working line ('' for a single axle)."""
     pair = {"axle_front": front, "axle_rear": rear}
     if axle is not None:
-        refuse(*given(pair, "there is a single axle too", "clear this one, or clear the single axle and enter both of the pair"))
+        refuse(
+            *given(pair, "a single axle is entered too", "clear this one, or clear the single axle and enter both of the pair")
+        )
         return axle.value_in("mm"), ""
     if front is None and rear is None:
         return None, ""
@@ -167,11 +169,11 @@ def _problems(
     target: Quantity | None,
     moving: Quantity | None,
 ) -> list[FieldProblem]:
-    """Return where the fields contradict one another; `at` is the axle's place, None where there is none."""
+    """Return where the fields contradict one another; `at` is the axle's position, None if none is entered."""
     problems = []
     if at is None:
         wanting = {"track": track, "target": target, "moving": moving}
-        problems += given(wanting, "means nothing without an axle", "enter the axle too, or clear this")
+        problems += given(wanting, "can't be used without an axle", "enter the axle too, or clear this")
     elif not _WHEELBASE[0] * (1 - NOISE) <= at - hitch <= _WHEELBASE[1] * (1 + NOISE):
         low, high = _WHEELBASE
         what = f"{at - hitch:.6g} mm behind the coupling; it must be {low:g} to {high:g} mm"
@@ -205,7 +207,9 @@ def _side(loads: Sequence[Load], track: float | None) -> tuple[Answer, Answer]:
     lines = []
     if any(len(load.place) > 1 for load in loads):
         _, cg_y = centre([(load.kilograms, load.at(1)) for load in loads])
-        lines.append(f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; a load without y counts as on the centre line")
+        lines.append(
+            f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; no distance to the right counts as on the centre line"
+        )
     if cg_y is not None and track is not None:
         right = 100 * (1 / 2 + cg_y / track)
         lines.append(f"right wheels = 1/2 + {sig(cg_y)} / {sig(track, 5)} = {sig(right)} %")
@@ -214,7 +218,7 @@ def _side(loads: Sequence[Load], track: float | None) -> tuple[Answer, Answer]:
         _, cg_z = centre([(load.kilograms, load.at(2)) for load in loads])
         lines.append(f"cg height = Σ mass × z / mass = {sig(cg_z)} mm")
     elif highs:
-        lines.append("cg height not worked out: enter z for every load")
+        lines.append("cg height not worked out: enter the height of every load")
     return Answer({"cg_y": cg_y, "right_share": right}, tuple(lines)), Answer({"cg_z": cg_z})
 
 
@@ -285,10 +289,10 @@ def _said_of_all(trailer: _Trailer | None, tandem: bool) -> Answer:
 
 _WHEEL, _FRAME, _BLOCK, _PAD = 0.055, 0.02, 0.1, 0.06
 """Wheel radius, frame height, side of the heaviest load and margin, each as a share of the length drawn (ours).
-No threshold: how it looks."""
+No threshold: it only shapes the drawing."""
 
 _NAMED = 3
-"""How many loads get a label, the heaviest first (ours). No threshold: how it looks."""
+"""How many loads get a label, the heaviest first (ours). No threshold: it only keeps the drawing clear."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -324,7 +328,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _block(load: Load, heaviest: float, long: float, floor: float) -> Shape:
-    """Return a load as a block whose area is in proportion to its mass; it sits on the frame where its height is not known."""
+    """Return a load as a block whose area is in proportion to its mass; it sits on the frame if its height is not known."""
     half = _BLOCK * long * (load.kilograms / heaviest) ** 0.5 / 2
     on = floor + _FRAME * long
     bottom = max(on, load.at(2) - half) if _is_high(load) else on
@@ -356,7 +360,7 @@ def _labels(
 def _words(outputs: Mapping[str, Value | None]) -> str:
     nose, axle = (both(Quantity(number(outputs, name, "kg"), "kg"), 1) for name in ("nose_load", "axle_load"))
     cg = both(Quantity(number(outputs, "cg", "mm"), "mm"), 0)
-    return f"Centre of gravity {cg} back from where you measured. Nose weight {nose}, axle load {axle}: {outputs['verdict']}."
+    return f"Centre of gravity {cg} back from your measuring point. Nose weight {nose}, axle load {axle}: {outputs['verdict']}."
 
 
 _MOMENTS = Source("moments by hand", "computed")
@@ -368,7 +372,7 @@ CALCULATOR = Calculator(
         Field("parts", "Loads", _LOADS,
             "For each: name, mass @ distance back from the coupling. Add distance to the right and height if you know them.",
             required=True),
-        Field("axle", "Axle", _AT, "Distance back from the coupling. Left blank, you get mass and centre of gravity only."),
+        Field("axle", "Axle", _AT, "Distance back from the coupling. Blank: you get mass and centre of gravity only."),
         Field("axle_front", "Front axle of a pair", _AT, "Twin axles: enter both of these and leave Axle blank."),
         Field("axle_rear", "Rear axle of a pair", _AT),
         Field("nose_limit", "Nose weight limit", Measure("kg", above=0, high=2000, soft_high=350),
@@ -390,9 +394,9 @@ CALCULATOR = Calculator(
         Output("axle_load", "Axle load", "kg"),
         Output("mass", "Trailer mass", "kg"),
         Output("cg", "Centre of gravity, distance back", "mm", 0),
-        Output("shift", "Move that load forward by (−: back)", "mm", 0),
+        Output("shift", "Move the load forward by (−: back)", "mm", 0),
         Output("axle_wanted", "Or move the axle to", "mm", 0),
-        Output("moved_10", "Nose gains per 10 kg moved 1 m forward", "kg"),
+        Output("moved_10", "Nose weight gained per 10 kg moved 1 m forward", "kg"),
         Output("right_share", "Right wheels carry", "%"),
         Output("cg_y", "Centre of gravity, right of centre line (−: left)", "mm", 0),
         Output("cg_z", "Centre of gravity, height", "mm", 0),

@@ -30,17 +30,17 @@ _TEXTBOOK = Source("Textbook example: 125 pieces in 5 lengths from 110 mm bars, 
 
 _LENGTH = Measure("mm", low=1, high=20_000)
 PARTS = Parts(_LENGTH)
-"""The kind of the fields that list parts."""
+"""How parts are entered."""
 
 _ROWS = 9
-"""Most bars drawn (ours). No threshold: the plan lists them all."""
+"""Maximum number of bars drawn (ours). No threshold: the plan lists them all."""
 
 _FEWEST_ROWS = 5
-"""Rows a drawing has room for even if there are fewer bars, so that they are not drawn thick (ours). No threshold: how it
-looks."""
+"""Minimum rows a drawing leaves room for, so that a few bars are not drawn thick (ours). No threshold: it only shapes the
+drawing."""
 
 _TOLD = 4
-"""Most ways of cutting told in the words of the picture (ours). No threshold: the plan lists them all."""
+"""Maximum number of ways of cutting named below the picture (ours). No threshold: the plan lists them all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def _job(fields: Mapping[str, Value | None]) -> _Job:
 
 
 def _cut(job: _Job, offcuts: Sequence[Part]) -> tuple[list[_Bar], int]:
-    """Return a plan that uses the offcuts first, shortest first, and the number of new bars no plan can go below."""
+    """Return a plan that uses the offcuts first, shortest first, and the minimum number of new bars any plan needs."""
     left, bars = list(job.counts), list[_Bar]()
     for part in sorted(offcuts, key=lambda part: part.ticks[0]):
         room, unused = max(0, ticks(part.sizes[0]) - job.trim + job.kerf), part.count or 0
@@ -137,7 +137,7 @@ def _compute(**fields: Value | None) -> Answer:
         f"{sum(job.counts)} parts, total {sig(in_mm(net) / 1000)} m, with a {units.show(kerf)} saw cut between parts; each bar "
         f"has {sig(in_mm(job.bar - job.kerf))} mm to cut from once its ends are trimmed",
         f"no fewer than {by_length} by total length; no fewer than {least} by the ways the parts fit a bar"
-        + (", besides the offcuts" if rooms else ""),
+        + (", in addition to the offcuts" if rooms else ""),
     ]
     said = [] if proved else ["This is the best plan found; one with fewer bars may still exist."]
     said.append(
@@ -176,7 +176,7 @@ def _pattern(job: _Job, pattern: Pattern) -> str:
 
 
 def _plan(job: _Job, bars: Sequence[_Bar], most: int | None = None) -> str:
-    """Return how many bars are cut which way; no more than `most` ways."""
+    """Return how many bars to cut each way, for no more than `most` ways."""
     alike = Counter((bar.offcut, bar.pattern) for bar in bars)
     told = [f"{_named(offcut, count)}: {_pattern(job, pattern)}" for (offcut, pattern), count in alike.items()]
     return "; ".join([*told[:most], *(["and more"] if len(told[:most]) < len(told) else [])]) or "nothing to cut"
@@ -227,7 +227,7 @@ CALCULATOR = Calculator(
     inputs=(
         Field("stock", "Bar length", _LENGTH, "As you measured it, not as sold.", required=True),
         Field("parts", "Parts", PARTS, "How many of each length: 4@600, 2@450.", required=True),
-        Field("kerf", "Saw cut width", Measure("mm", low=0, high=10), "Table or track saw 3 mm, shears 0.",
+        Field("kerf", "Saw cut width", Measure("mm", low=0, high=10), "Usually 3 mm for a table or track saw, 0 for shears.",
             default="3 mm"),
         Field("trim", "Trim off each end", Measure("mm", low=0, high=100), "What you cut off to get square, clean ends.",
             default="0 mm"),
@@ -237,7 +237,7 @@ CALCULATOR = Calculator(
         Output("bars", "Bars to buy", "", 0),
         Output("plan", "Cutting plan"),
         Output("left", "Left over, bar by bar"),
-        Output("proved", "Proved the fewest possible"),
+        Output("proved", "Fewest possible?"),
         Output("used", "Share of the bars used (1 = all)", "", 2),
         Output("bound", "Fewest bars by total length alone", "", 0),
         Output("parts_count", "Number of parts", "", 0),
@@ -245,7 +245,8 @@ CALCULATOR = Calculator(
         Output("usable", "Bar length after trimming", "mm", 1),
     ),
     source=(_KERF, _COLUMNS, _HABIT, _PUBLISHED, _TEXTBOOK),
-    valid="Straight, square cuts in bars of one section. Lengths count in 1/320 mm, so 0.1 mm and 1/64 in are exact.",
+    valid="Straight, square cuts in bars of the same section. Lengths are counted in steps of 1/320 mm, so 0.1 mm "
+    "and 1/64 in are exact.",
     examples=(
         Example({"stock": "2440 mm", "parts": "4@600, 4@450, 4@300"}, {"bars": 3, "bound": 3, "proved": "yes",
             "parts_count": 12, "usable": 2440, "total": 5.4, "used": 0.7377}, _KERF, rel=1e-3),

@@ -1,4 +1,4 @@
-"""A bevelled edge and the compound mitre of sloping sides: face width, offset, and the saw and blade settings."""
+"""A bevelled edge and the compound mitre of sloping sides: face width, offset, and the mitre and blade settings."""
 
 from __future__ import annotations
 
@@ -43,12 +43,12 @@ def _compute(*, thickness: Quantity, angle: Quantity | None, slope: Quantity | N
     working = (
         f"face = t / cos b = {sig(t)} / cos {sig(bevel)}° = {face:.2f} mm",
         f"offset = t × tan b = {sig(t)} × tan {sig(bevel)}° = {offset:.2f} mm, from the long point to the short one",
-        f"sides slope {sig(steep)}° from level" + ("" if slope is not None else " = 90° − b: rims bevelled by b are level"),
+        f"sides slope {sig(steep)}° from level" + ("" if slope is not None else " = 90° − b: edges bevelled by b end up level"),
         f"mitre = atan(cos s × tan(180°/n)) = atan(cos {sig(steep)}° × tan(180°/{sides})) = {mitre:.2f}° from square, on the "
         "face",
         f"blade = asin(sin s × sin(180°/n)) = asin(sin {sig(steep)}° × sin(180°/{sides})) = {joint:.2f}° through the thickness",
         f"sides meet at 180° − 2 × {joint:.2f}° = {180 - 2 * joint:.2f}°, measured square to the joint",
-        f"an error of {_OPENS:g}° at each of {2 * sides} cuts opens the last joint by {2 * sides * _OPENS:g}°: try it in "
+        f"an error of {_OPENS:g}° at each of {2 * sides} cuts opens the last joint by {2 * sides * _OPENS:g}°: try it on "
         "offcuts first",
     )
     return Answer(
@@ -72,7 +72,7 @@ def _cautions(bevel: float, mitre: float, blade: float) -> tuple[str, ...]:
     if tilt > _BLADE_TILT.value * (1 + NOISE):
         said.append(
             f"{sig(tilt)}° is more than most blades tilt ({_BLADE_TILT.value:g}°, common practice): plane it to a line, or use "
-            "a jig that holds the piece as the saw's manual allows. Never hold it by hand."
+            "a jig that holds the piece as the saw's manual allows. Never hold the piece by hand."
         )
     if mitre > _SAW_SWING.value:
         said.append(
@@ -104,9 +104,9 @@ CALCULATOR = Calculator(
         Output("opens", "Gap angle at the last joint if every cut is slightly off", "°", 2),
     ),
     source=(_GEOMETRY, _COMPOUND, _SAWS),
-    valid="A flat bevel of 0° to 80° from square; above that, one degree changes the face by 10 % or more. Mitre and blade "
-    "are for a closed ring of 3 to 24 equal sides with the same slope, cut flat on the saw; both angles are from a square "
-    "cut. At 90° (plumb) the mitre is all blade tilt; towards 0° it is all swing.",
+    valid="A flat bevel of 0° to 80° from square; above that, one degree changes the face width by 10 % or more. Mitre and blade "
+    "are for a closed ring of 3 to 24 equal sides with the same slope, cut flat on the saw; both angles are measured from a "
+    "square cut. At 90° (plumb) the mitre is all blade tilt; towards 0° it is all swing.",
     examples=(
         Example({"thickness": "18 mm", "angle": "15°"}, {"face": 18.635, "offset": 4.8231}, _GEOMETRY, rel=1e-4),
         Example({"thickness": "18 mm", "slope": "60°", "sides": "4"}, {"mitre": 26.565, "blade": 37.761},

@@ -24,7 +24,7 @@ _TIMOSHENKO = Source(
 _BIMETAL = Source("Finite-element verification page on a bimetal strip clamped at one end: 3 L² Δε / (4 h) = 5.625", "read")
 _LAMINATE = Source("Laminate theory: force and moment over the layers each add up to zero", "computed")
 _PLY_SWELLS = Source(
-    "Plywood in its plane grows 0.02 % per 10 % relative humidity, a trade body's figure quoted by two pages", "read"
+    "Plywood in its plane grows 0.02 % per 10 % relative humidity, a trade body's figure quoted on two web pages", "read"
 )
 _ARC = Source("Geometry of an arc: R (1 − cos(L/(2 R)))", "computed")
 _SHRINKS = Source("A thin laminate cured at room temperature shrinks 0.02 to 0.1 % of its length", "memory")
@@ -35,7 +35,7 @@ _CHANGES = {"dt": ("expansion", "K", "µm/m·K"), "dm": ("swelling", "%", "µm/m
 
 _CAUSES = tuple(f"{name}_{face}" for name in _CHANGES for face in _FACES) + tuple(f"{face}_shrink" for face in _FACES)
 _COEFFICIENTS = tuple(f"{face}_{name}" for name, _, _ in _CHANGES.values() for face in _FACES)
-"""The fields for what happens to each face, and for how much the face moves with it."""
+"""The fields for the changes at each face, and for how much the face moves with each change."""
 
 _HALF_CIRCLE = Threshold(
     180.0, "°", _ARC, "past half a circle", "arc", "3.141 1/m", "3.142 1/m", "curvature",
@@ -139,7 +139,7 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
         found += given({name: fields[name] for name in (*_CAUSES, *_COEFFICIENTS)}, "a curvature is entered too", fix)
     elif all(fields[name] is None for name in _CAUSES):
         fix = "enter a change in heat, moisture or shrinkage for a face, or a curvature you measured"
-        found.append(FieldProblem("dt_top", "nothing entered makes the strip bow", fix))
+        found.append(FieldProblem("dt_top", "nothing you entered makes the strip bow", fix))
     faces = {f"{face}_thickness": fields[f"{face}_thickness"] for face in _FACES}
     if fields["curvature"] is None:
         found += missing(faces, "still blank", "enter the thickness of both layers")
@@ -268,13 +268,13 @@ def _cautions(fields: Mapping[str, object], curvature: float, is_held: bool, hel
         said += [remedy for causes, remedy in _REMEDIES.items() if any(fields[name] is not None for name in causes)]
     if curvature and is_held:
         said.append(
-            f"If you force it straight, it never stops pushing on its fastenings: {sig(_value(held, 'hold_force'), 3)} N at "
-            "mid-length. Do not leave that to glue or tape alone."
+            f"If you force the strip straight, it never stops pushing on its fastenings: {sig(_value(held, 'hold_force'), 3)} "
+            "N at mid-length. Do not leave that to glue or tape alone."
         )
     if is_held and fields["core_thickness"] is not None and _core_shear(fields) is None:
         said.append(
-            "The core's shear modulus is not known, so it counts as rigid and the real holding force is lower. Enter it to get "
-            "the real one."
+            "The core's shear modulus is not known, so the core counts as rigid and the actual holding force is lower. Enter "
+            "the modulus to get the actual force."
         )
     alone = [
         f"{'heat' if change == 'dt' else 'moisture'} at the {face}"
@@ -303,7 +303,7 @@ def _material_cautions(fields: Mapping[str, object]) -> list[str]:
     if fields["curvature"] is None:
         said.append(
             "Check the panel for twist with winding sticks: unbalanced plies twist a panel, and these figures leave twist out. "
-            "Do not store it bowed: creep makes a bow permanent."
+            "Do not store the panel bowed: creep makes a bow permanent."
         )
     return said
 
@@ -312,7 +312,7 @@ _RISE = 0.8
 """Height of the bow as drawn, for a strip drawn 1 thick (ours)."""
 
 _LAYER_DRAWN = 0.25
-"""Thinnest layer drawn, for a strip drawn 1 thick (ours). No threshold: how it looks."""
+"""Thinnest layer drawn, for a strip drawn 1 thick (ours). No threshold: it only shapes the drawing."""
 
 _PLACES = 41
 """Points along the curve of the bowed strip (ours)."""
@@ -359,7 +359,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 
 
 def _height(rise: float, x: float) -> float:
-    """Return the height of the bottom face at a share `x` of the length, in the picture's own measure."""
+    """Return the height of the bottom face at a share `x` of the length, in picture units."""
     return rise * 4 * x * (1 - x)
 
 
@@ -387,11 +387,11 @@ _OWN = "Blank: the typical figure for its material."
 
 _GLASSED = {"length": "1200 mm", "top_thickness": "0.5 mm", "top_modulus": "14 GPa", "top_shrink": "0.05 %",
             "bottom_thickness": "6 mm", "bottom_modulus": "7 GPa"}  # fmt: skip
-"""Plywood with glass on one face, of the worked examples (ours)."""
+"""Plywood with glass on one face, for the worked examples (ours)."""
 
 _PANEL = {"length": "1200 mm", "top_thickness": "6 mm", "top_material": "plywood", "bottom_thickness": "6 mm",
           "bottom_material": "plywood", "core_thickness": "38 mm", "core_material": "PU foam 2 lb"}  # fmt: skip
-"""A panel of the worked examples (ours)."""
+"""A panel for the worked examples (ours)."""
 
 CALCULATOR = Calculator(
     name="bow", title="Bow of a strip or panel, and the force to hold it straight",
@@ -402,35 +402,35 @@ CALCULATOR = Calculator(
         Field("top_material", "Top layer material", _listed("skins")),
         Field("bottom_thickness", "Bottom layer thickness", _THICK),
         Field("bottom_material", "Bottom layer material", _listed("skins")),
-        Field("core_thickness", "Core thickness", _THICK, "Blank: the two layers are bonded straight to each other."),
+        Field("core_thickness", "Core thickness", _THICK, "Blank: the two layers are bonded directly to each other."),
         Field("core_material", "Core material", _listed("cores")),
         Field("dt_top", "Top: warmer than at bonding by", _WARMER,
-            "Count from the temperature it was bonded at, not from 20 °C. Minus if it is colder now."),
+            "Count from the temperature at bonding, not from 20 °C. Negative if it is colder now."),
         Field("dt_bottom", "Bottom: warmer than at bonding by", _WARMER),
         Field("dm_top", "Top: damper than at bonding by", _DAMPER,
-            "Percentage points of relative humidity or of moisture content, to match the swelling. Minus if it is drier now."),
+            "Percentage points of relative humidity or of moisture content, to match the swelling. Negative if it is drier now."),
         Field("dm_bottom", "Bottom: damper than at bonding by", _DAMPER),
-        Field("top_shrink", "Top: shrinks in curing by", _SHORTER,
+        Field("top_shrink", "Top: shrinks while curing by", _SHORTER,
             "0.02 to 0.1 % for glass cloth in epoxy cured at room temperature."),
-        Field("bottom_shrink", "Bottom: shrinks in curing by", _SHORTER),
+        Field("bottom_shrink", "Bottom: shrinks while curing by", _SHORTER),
         Field("top_modulus", "Top modulus", _STIFF, _OWN),
         Field("bottom_modulus", "Bottom modulus", _STIFF, _OWN),
         Field("core_modulus", "Core modulus", _STIFF, _OWN),
-        Field("core_shear_modulus", "Core shear modulus", _STIFF, "Needed for the force to hold it straight. " + _OWN),
+        Field("core_shear_modulus", "Core shear modulus", _STIFF, "Needed for the force that holds the strip straight. " + _OWN),
         Field("top_expansion", "Top: thermal expansion", _EXPANDS, _OWN),
         Field("bottom_expansion", "Bottom: thermal expansion", _EXPANDS, _OWN),
         Field("top_swelling", "Top: swelling per 1 %", _SWELLS,
-            "Per point of relative humidity or of moisture content, as you entered the change. " + _OWN),
+            "Per point of relative humidity or of moisture content, to match the change you entered. " + _OWN),
         Field("bottom_swelling", "Bottom: swelling per 1 %", _SWELLS, _OWN),
         Field("core_strain", "Core: lengthens by", Measure("µm/m", low=-30_000, high=30_000),
             "Blank: the average of the two faces."),
         Field("curvature", "Measured curvature", Measure("1/m", low=-20, high=20, soft_low=-2, soft_high=2),
-            "8 × bow / length², plus if the top is convex. Enter it instead of heat, moisture and shrinkage."),
+            "8 × bow / length², positive if the top is convex. Enter it instead of heat, moisture and shrinkage."),
     ),
     outputs=(
         Output("bow", "Bow at mid-length", "mm", 1),
         Output("convex", "Convex face"),
-        Output("hold_force", "Force to hold it straight", "N", 0),
+        Output("hold_force", "Force to hold the strip straight", "N", 0),
         Output("tip", "Lift at the tip with one end clamped", "mm", 1),
         Output("strain_difference", "Top grows more than bottom by", "µm/m", 0),
         Output("curvature", "Curvature", "1/m", 4),
@@ -443,10 +443,10 @@ CALCULATOR = Calculator(
     ),
     source=(_LAMINATE, _TIMOSHENKO, _BIMETAL, _ARC, _PLY_SWELLS, _SHRINKS,
         Source("Materials from the tables skins and cores, each row with its source", "read")),
-    valid="A strip free to bow one way, its layers bonded all over, cross-sections that stay plane, moduli that do not change "
-    "with heat or moisture. The face that grew is the convex one; heat lengthens a face and drying shortens it. Bow and tip are "
-    "those of the true arc, not the approximations κ L²/8 and κ L²/2. Not covered: twist, unbalanced plies, creep, bowing both "
-    "ways at once.",
+    valid="For a strip free to bow one way, with its layers bonded all over, cross-sections that stay plane and moduli that do "
+    "not change with heat or moisture. The face that grew is the convex one; heat lengthens a face and drying shortens it. Bow "
+    "and tip are those of the true arc, not the approximations κ L²/8 and κ L²/2. Not covered: twist, unbalanced plies, creep, "
+    "bowing both ways at once.",
     examples=(
         Example({**_PANEL, "width": "600 mm", "dm_top": "40 %", "dm_bottom": "0 %"}, {"strain_difference": 800.0,
             "curvature": 0.01806, "bow": 3.25, "convex": "top"}, _PLY_SWELLS, rel=0.01),

@@ -196,7 +196,9 @@ def _roll_problems(
         return []
     if length is None or width is None:
         return [
-            FieldProblem("roll_width", "needs the sides of the face", "enter length and width, or leave the roll width blank")
+            FieldProblem(
+                "roll_width", "needs the length and width of the face", "enter length and width, or leave the roll width blank"
+            )
         ]
     return overlap_problems(roll, overlap)
 
@@ -204,7 +206,7 @@ def _roll_problems(
 def _laid(
     face: float, length: Quantity | None, width: Quantity | None, roll: float | None, overlap: float
 ) -> tuple[int | None, float, float | None, tuple[str, ...]]:
-    """Return for one ply: strips off the roll, m² laid including overlaps, m off the roll, and the working line."""
+    """Return for one ply: strips off the roll, area laid in m² with overlaps, length off the roll in m, and the working line."""
     if roll is None or length is None or width is None:
         return None, face, None, ()
     along, across = length.value_in("m"), width.value_in("mm")
@@ -288,21 +290,21 @@ def _cautions(contents: Sequence[float], seal: float, fill: float, extra: float,
     elif glass < _WET.value:
         said.append(
             f"{sig(glass, 3)} % glass is wetter than a first-timer's cloth (35 to 40 %, common practice; chopped mat 25 "
-            "to 30 %): if the cloth floats, squeegee off the epoxy that floats it; it adds weight and no strength"
+            "to 30 %): if the cloth floats, squeegee off the epoxy that floats it; the extra adds weight and no strength"
         )
     if seal == 0 and fill == 0:
         said.append(
-            f"no seal or fill coats included: on bare ply, with the weave filled, they take more epoxy than the cloth itself; "
+            f"No seal or fill coats included: on bare ply, with the weave filled, they take more epoxy than the cloth itself; "
             f"enter a seal coat (usually {_SEAL_COAT}) and two or three fill coats (usually {_FILL_COAT} each; common practice)"
         )
     elif seal == 0:
-        said.append(f"no seal coat included: bare ply or softwood soaks up {_SEAL_COAT} and starves the cloth (common practice)")
+        said.append(f"No seal coat included: bare ply or softwood soaks up {_SEAL_COAT} and starves the cloth (common practice)")
     elif fill == 0:
-        said.append(f"no fill coats included: filling the weave usually takes two or three of {_FILL_COAT} (common practice)")
+        said.append(f"No fill coats included: filling the weave usually takes two or three of {_FILL_COAT} (common practice)")
     if extra == 0:
-        said.append(f"no loss included: {_LOSS} stays in cup, roller and squeegee (common practice); enter 10 % loss")
+        said.append(f"No loss included: {_LOSS} stays in cup, roller and squeegee (common practice); enter 10 % loss")
     if offcut == 0:
-        said.append("no trim included: cloth cut to the exact size frays and falls short; enter 10 % trim (common practice)")
+        said.append("No trim included: cloth cut to the exact size frays and falls short; enter 10 % trim (common practice)")
     if total > _BIG_POT.value:
         said.append(
             f"{total:.0f} g is the total for all coats, and in one pot that goes off early: mix coat by coat, in small pots (the "
@@ -332,11 +334,11 @@ CALCULATOR = Calculator(
             help=f"Usually {_FILL_COAT} (common practice)."),
         Field("fill_coats", "Number of fill coats", Count(0, 20), help="Blank: one, if a fill coat is entered."),
         Field("trim", "Extra cloth to trim off", Measure("%", low=0, high=200, soft_high=50),
-            help="In % of the face. Usually 10 % on flat panels (common practice).", default="0 %"),
+            help="As a share of the face. Usually 10 % on flat panels (common practice).", default="0 %"),
         Field("loss", "Extra epoxy for losses", Measure("%", low=0, high=100, soft_high=30),
-            help=f"In % of all coats. {_LOSS} stays in cup, roller and squeegee (common practice).", default="0 %"),
+            help=f"As a share of all coats. {_LOSS} stays in cup, roller and squeegee (common practice).", default="0 %"),
         Field("roll_width", "Roll width", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
-            help="Gives the strips to cut, along the length of the face, and the cloth to buy. The same for all plies."),
+            help="Gives the strips to cut, along the length of the face, and the cloth to buy. Used for all plies."),
         Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150),
             help=f"Between strips off the roll: {SEAM:g} mm or more (common practice).", default=f"{SEAM:g} mm"),
         Field("glass_density", "Density of the glass", Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),
@@ -369,7 +371,7 @@ CALCULATOR = Calculator(
             "common practice"),
         Source("E-glass 2.54 to 2.56, cured epoxy 1.10 to 1.20 g/mL: typical, your data sheet comes first", "memory"),
     ),
-    valid="Laminate without voids, glass content 10 to 80 % by mass. Plies of different cloth add up by mass and thickness: the "
+    valid="For a laminate without voids, 10 to 80 % glass by mass. Plies of different cloth add up by mass and thickness: the "
     "glass content of a stack is Σw/Σ(w/ψ), never the average. Hand laminates contain a few per cent of air and come out a "
     "little thicker.",
     examples=(

@@ -103,7 +103,7 @@ def _cautions(fields: Mapping[str, Value | None], proved: bool) -> list[str]:
         said.append(
             "The warp runs across a turned piece: turn pieces only if the cloth is balanced and the weave need not line up"
         )
-    said.append("Include the wrap round the edges and the trim in each piece, and mark the warp on it before you cut")
+    said.append("Include the wrap round the edges and the trim in each piece, and mark the warp direction on it before you cut")
     return said
 
 
@@ -111,7 +111,7 @@ def _problems(fields: Mapping[str, Value | None], job: _Job) -> list[FieldProble
     if any(piece.count is None for piece in job.pieces):
         return [FieldProblem("pieces", "'*' is not a number", "enter how many of each")]
     if any(piece.value is not None for piece in job.pieces):
-        return [FieldProblem("pieces", "there is a value after the piece", "write only COUNT@ALONG x ACROSS")]
+        return [FieldProblem("pieces", "there is something after the piece", "write COUNT@ALONG x ACROSS and nothing else")]
     found = []
     for piece, kind in zip(job.pieces, job.kinds, strict=True):
         if all(wide > job.width for _, wide, _ in kind.ways):
@@ -135,7 +135,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
     shapes += told_apart(boxes(layout.parts, job.kinds, job.gap), "pieces")
     return Picture(
         tuple(shapes),
-        (Label("cut the roll here, at", (long, wide / 2), Quantity(long, "mm"), 0),),
+        (Label("cut the roll at", (long, wide / 2), Quantity(long, "mm"), 0),),
         f"{in_short(str(outputs['layout']))}.",
         (0.0, 0.0),
         (long, wide),
@@ -158,7 +158,7 @@ CALCULATOR = Calculator(
         Output("length", "Length to cut off", "m", 2),
         Output("layout", "Where each piece goes"),
         Output("proved", "Shortest possible?"),
-        Output("used", "Used", "", 2),
+        Output("used", "Share of the cloth used (1 = all)", "", 2),
         Output("bound", "Minimum length", "m", 2),
         Output("pieces_area", "Area of the pieces", "m²", 2),
         Output("pieces_count", "Pieces", "", 0),
@@ -167,7 +167,7 @@ CALCULATOR = Calculator(
     ),
     source=(_LAYOUT, _BOUND, _HABIT),
     valid="Rectangular pieces laid flat. The shortest length is proved for cuts that run from edge to edge; a few layouts of "
-    "many pieces can be shorter with cuts that stop partway. Positions are from the lower left corner, along the roll first, "
+    "many pieces can be shorter with cuts that stop partway. Positions are from the lower left corner, first along the roll, "
     "in mm or inches as you entered the pieces. For a face wider than the roll, use the cloth calculator.",
     examples=(
         Example({"roll_width": "1270 mm", "pieces": "2@1260x630 along, 1@2500x1220 along, 1@1400x500 along"}, {"length": 5.02,

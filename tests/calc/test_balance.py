@@ -127,7 +127,7 @@ def test_sides_and_heights_are_told_where_they_are_known():
     assert figure("cg_z", **wide) is None
     some = {"parts": "body 400 kg @ 2 m, 0 mm, 500 mm; tank 50 kg @ 2.2 m", "axle": "2100 mm"}
     assert figure("cg_z", **some) is None
-    assert any("enter z for every load" in line for line in balance(**some).working)
+    assert any("enter the height of every load" in line for line in balance(**some).working)
     assert figure("cg_y") is None
 
 

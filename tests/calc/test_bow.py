@@ -125,8 +125,8 @@ def test_the_hold_force_presses_the_bow_out():
     # Without a core shear modulus the core counts as stiff; a strip of two layers has no core at all.
     stiff = figures({**PLY, "core_shear_modulus": ""}, width="600 mm")["hold_force"]
     assert stiff == pytest.approx(figures(PLY, width="600 mm", core_shear_modulus="250000 MPa")["hold_force"], rel=1e-4)
-    assert "the real holding force is lower" in " ".join(run({**PLY, "core_shear_modulus": ""}, width="600 mm").cautions)
-    assert "the real holding force is lower" not in " ".join(run(PLY, width="600 mm").cautions)
+    assert "the actual holding force is lower" in " ".join(run({**PLY, "core_shear_modulus": ""}, width="600 mm").cautions)
+    assert "the actual holding force is lower" not in " ".join(run(PLY, width="600 mm").cautions)
 
 
 @pytest.mark.outside("scipy brentq for the drying that undoes the heat: 6.1 × 30 / 20 = 9.15 % [computed]")
@@ -148,7 +148,7 @@ def test_the_same_on_both_faces_leaves_it_exactly_flat():
     # Two unlike layers that would both lengthen alike stay flat too.
     assert figures(layered((3, 7000, 412.7), (0.4, 70_000, 412.7)))["curvature"] == 0
     said = " ".join(run(PLY, dm_bottom="40 %", width="600 mm").cautions)
-    assert "force it straight" not in said
+    assert "force the strip straight" not in said
     assert "same sealing coats" not in said
 
 

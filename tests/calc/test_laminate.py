@@ -209,11 +209,11 @@ def test_says_every_field_that_is_wrong(texts, fields):
     [
         ({"glass_content": "60"}, "can stay dry"),
         ({"glass_content": "30"}, "squeegee off"),
-        ({}, "no seal or fill coats"),
-        ({"fill_coat": "100 g/m²"}, "no seal coat included"),
-        ({"seal_coat": "100 g/m²"}, "no fill coats included"),
-        ({}, "no loss included"),
-        ({}, "no trim included"),
+        ({}, "No seal or fill coats"),
+        ({"fill_coat": "100 g/m²"}, "No seal coat included"),
+        ({"seal_coat": "100 g/m²"}, "No fill coats included"),
+        ({}, "No loss included"),
+        ({}, "No trim included"),
         ({"area": "4 m²"}, "coat by coat, in small pots"),
     ],
 )
