@@ -107,6 +107,16 @@ class Bench(Timekeeper):
         called_for = run.step is not None and seen.run == run.key and seen.name in clocks_of(run.step)
         return not short and not called_for
 
+    @property
+    def waited_for(self) -> str:
+        """The key of the clock that the step in hand waits for, '' where it waits for none."""
+        run = self.project.run
+        step = run.step if run is not None else None
+        if run is None or step is None or not isinstance(step.act, Wait):
+            return ""
+        name = step.act.clock
+        return next((clock.key for clock in self.clocks if clock.run == run.key and clock.name == name), "")
+
     def pick(self, key: str, now: datetime) -> str:
         """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""
         found = in_hand(self.run)

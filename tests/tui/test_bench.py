@@ -63,7 +63,8 @@ def nothing_cut(at):
     for clock in at.session.clocks:
         if clock == clocks_.governing(at.session.clocks, at.now()):
             # Where one row is left to all clocks, its name takes turns with how many there are; the alarm names it too.
-            assert any((clock.title[:8] in line or "more: +" in line) and clock.kind in line for line in lines), at.text
+            told = [f"{line}\n{below}" for line, below in zip(lines, [*lines[1:], ""], strict=True)]  # two rows beside the step
+            assert any((clock.title[:8] in two or "more: +" in two) and clock.kind in two for two in told), at.text
 
 
 async def states(at):

@@ -294,7 +294,7 @@ def test_what_moved_a_limit_and_why_stands_beside_the_digits_where_the_screen_is
     was = small.clocks[0].due_at
     small.log_temperature("18 °C", now.on(minutes=10))
     (clock,) = small.clocks
-    shown = [row.plain for row in clock_band.rows([clock], {clock.key: 0}, now(), 40, 12)]
+    shown = [row.plain for row in clock_band.rows([clock], {clock.key: 0}, now(), 40, 12, waited=clock.key)]
     assert any(row.endswith(f"was {was.astimezone():%H:%M}") for row in shown)
     assert any(row.endswith(" 18 °C") for row in shown)
     said = [clock_band.rows([clock], {clock.key: 0}, now.on(seconds=1), 40, 12, brief=True) for _ in range(12)]
@@ -353,3 +353,40 @@ async def test_a_clock_is_named_from_a_list_by_keypad_or_in_letters(small, now):
         await at.press("TeaE")
         await at.press("5E")
         assert [clock.title for clock in at.session.clocks] == ["Heater", "Tea"]
+
+
+@pytest.mark.parametrize(("length", "large"), [(timedelta(hours=3), True), (timedelta(hours=3, seconds=1), False)])
+async def test_a_clock_has_large_digits_within_three_hours_or_while_it_is_waited_for(clocks, now, length, large):
+    session = Session.open(clocks(0), now(), {})
+    session.start_clock("Cure", "NOT BEFORE", length, now())
+    ruling, slots = tuple(session.clocks), session.slots
+    session.close()
+    assert (len(clock_band.rows(ruling, slots, now(), 80, 24)) > 1) == large
+    assert len(clock_band.rows(ruling, slots, now(), 80, 24, waited=ruling[0].key)) > 1
+
+
+async def test_of_clocks_far_off_the_one_that_is_waited_for_has_the_digits_and_the_others_a_row_each(clocks, now):
+    session = Session.open(clocks(0), now(), {})
+    for title, hours in (("Sealant", 100), ("Cure", 216), ("Paint", 150)):
+        session.start_clock(title, "NOT BEFORE", timedelta(hours=hours), now())
+    running, slots = tuple(session.clocks), session.slots
+    session.close()
+    rows = [row.plain for row in clock_band.rows(running, slots, now(), 100, 24)]
+    assert [title for row in rows for title in ("Sealant", "Cure", "Paint") if title in row] == ["Sealant", "Cure", "Paint"]
+    assert len(rows) == len(running)
+    assert clock_band.leading(running, running[1].key, now()) == running[1]
+    assert clock_band.leading(running, "", now()) == running[0]
+    assert "Cure" in clock_band.rows(running, slots, now(), 100, 24, waited=running[1].key)[0].plain
+
+
+async def test_a_limit_far_off_gives_the_digits_to_a_timer_that_is_near_and_never_loses_its_row(clocks, now):
+    session = Session.open(clocks(0), now(), {})
+    for number in range(1, 9):
+        session.start_clock(f"Timer {number}", "NOT BEFORE", timedelta(minutes=90 + number), now())
+    session.start_clock("Next coat", "DO BEFORE", timedelta(hours=5), now())
+    running, slots = tuple(session.clocks), session.slots
+    session.close()
+    assert clock_band.leading(running, "", now()).title == "Timer 1"
+    assert clock_band.leading(running, "", now.on(hours=2, seconds=1)).title == "Next coat"
+    rows = [row.plain for row in clock_band.rows(running, slots, now(), 100, 24)]
+    assert any("Next coat" in row for row in rows)

@@ -11,7 +11,6 @@ from textual.containers import Horizontal, Vertical
 from textual.geometry import Size
 from textual.widget import Widget
 
-from shopmate import clock as clocks_
 from shopmate import units
 from shopmate.calculator import Measure
 from shopmate.dialogue import clocks, work
@@ -44,7 +43,7 @@ from shopmate.tui.screens.cautions import CautionsScreen
 from shopmate.tui.talk import TalkingApp
 from shopmate.tui.widgets import key_line, side
 from shopmate.tui.widgets.alarm_line import AlarmLine
-from shopmate.tui.widgets.clock_band import ClockBand
+from shopmate.tui.widgets.clock_band import ClockBand, leading
 from shopmate.tui.widgets.entry import Entry
 from shopmate.tui.widgets.key_line import KeyLine
 from shopmate.tui.widgets.numbered import Numbered
@@ -258,11 +257,12 @@ class BenchScreen(KeyedScreen[None]):
         clocks = tuple(app.session.clocks) if app.has_session else ()
         band = self.query_one(ClockBand)
         band.slots = app.session.slots if app.has_session else {}
-        ruling = clocks_.governing(clocks, now)
+        band.waited = app.session.waited_for if app.has_session else ""
+        leads = leading(clocks, band.waited, now)
         # Those beside the step stand there with their parts, and once.
-        band.clocks, band.now = (clocks if not self.has_side or ruling is None else (ruling,)), now
+        band.clocks, band.now = (clocks if not self.has_side or leads is None else (leads,)), now
         beside = self.query_one(Side)
-        beside.clocks, beside.now = clocks, now
+        beside.clocks, beside.leads, beside.now = clocks, leads, now
         old = app.has_session and app.session.wants_temperature(now)
         band.note = phrase("! Shop temperature is old: press / . and measure it, these clocks depend on it") if old else ""
         self.query_one(AlarmLine).silent = " · ".join(app.desk.watching.against_alarms) if app.has_session else ""

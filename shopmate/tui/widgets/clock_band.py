@@ -40,6 +40,9 @@ _SLOT_COLUMNS = 20
 _DAYS_BY_NAME = timedelta(days=6)
 """A day within this time is told by its name alone, where the date has no room."""
 
+_LARGE_WITHIN = timedelta(hours=3)
+"""A clock that is due later is no matter of minutes: it has a row, and large digits only where the step waits for it."""
+
 _UNDER = 3
 """Slots that stand under the digits where they would be cut beside them; more would leave the step too little."""
 
@@ -63,6 +66,8 @@ class ClockBand(Widget):
     now: reactive[datetime | None] = reactive(None)
     note: reactive[str] = reactive("", layout=True)
     """What the clocks lack: a reading of the shop temperature that is not old."""
+    waited: reactive[str] = reactive("", layout=True)
+    """The key of the clock that the step in hand waits for."""
     brief: reactive[bool] = reactive(False, layout=True)
     """One row only: where the screen is small and a value is being typed."""
 
@@ -83,10 +88,26 @@ class ClockBand(Widget):
     def _rows(self, width: int) -> list[Content]:
         if self.now is None:
             return []
-        asked = (self.clocks, self.slots, self.now, width, self.app.size.height, self.brief, self.note)
+        asked = (self.clocks, self.slots, self.now, width, self.app.size.height, self.brief, self.note, self.waited)
         if asked != self._drawn[0]:  # the layout asks for them several times before they are drawn
             self._drawn = asked, rows(*asked)
         return self._drawn[1]
+
+
+def leading(clocks: Sequence[Clock], waited: str, now: datetime) -> Clock | None:
+    """Return the clock that comes before the others: the governing one, or while it is far off one that is near or waited for."""
+    ruling = clocks_.governing(clocks, now)
+    if ruling is None or not _is_far(ruling, now):
+        return ruling
+    mine = next((clock for clock in clocks if clock.key == waited), None)
+    # One that was due and is seen to has nothing to count down to.
+    near = (clock for clock in clocks if not _is_far(clock, now) and clocks_.state(clock, now) is not State.DUE_ACKNOWLEDGED)
+    return mine or clocks_.governing(near, now) or ruling
+
+
+def _is_far(clock: Clock, now: datetime) -> bool:
+    """Return whether a clock is no matter of minutes yet."""
+    return clock.due_at - now > _LARGE_WITHIN
 
 
 def rows(
@@ -97,28 +118,28 @@ def rows(
     height: int,
     brief: bool = False,
     note: str = "",
+    waited: str = "",
 ) -> list[Content]:
     """Return the rows of the band: label and block digits of the governing clock, then the others in their slots.
 
     The governing one leaves its slot open, so that no other ever moves.
     """
-    ruling = clocks_.governing(clocks, now)
-    if ruling is None:
+    low, governs = height < _LOW, clocks_.governing(clocks, now)
+    # Where there is room for one clock only, none but that waited for comes before the governing one.
+    ruling = leading([clock for clock in clocks if not low or clock == governs or clock.key == waited], waited, now)
+    if ruling is None or governs is None:
         return []
     how, style = clocks_.state(ruling, now), _style(ruling, now)
-    if brief:
-        head = f" {how.shape} {times.face(ruling, now)}"
-        turns = _brief(head, ruling, now, width)
-        if len(clocks) > 1:
-            turns.append(f"{head} {short_limit(ruling, now)} · {phrase('{count} more: +', len(clocks) - 1)}")
-        if note:
-            turns.append(f"{head} {' '.join(phrase(words) for words in _OLD)}")
-        shown = turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
-        return [Content.styled(shown, f"bold {style}").truncate(width, ellipsis=True)]
-    low = height < _LOW
+    is_far = _is_far(ruling, now) and ruling.key != waited
+    if brief or (low and is_far):
+        return [_in_turns(ruling, len(clocks) - 1, now, width, note)]
+    if is_far:
+        return _far_off(sorted(clocks, key=lambda clock: slots[clock.key]), ruling, now, width, note)
     digits = block.rows(times.face(ruling, now).upper(), double=height >= _VERY_HIGH)
     room = width - len(digits[0]) - 4
     others = _others(clocks, slots, ruling, len(digits) if low else MOST) if not low or room >= _SLOT_COLUMNS else []
+    if governs != ruling:
+        others = kept(governs, others)
     hidden = len(clocks) - 1 - sum(clock is not None for clock in others)
     more = phrase("{count} more: +", hidden) if hidden else ""
     head = _line(f" {how.shape}", ruling, now, width, more)
@@ -134,6 +155,32 @@ def rows(
     if note and not low:
         lines.append(Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True))
     return lines
+
+
+def _in_turns(clock: Clock, others: int, now: datetime, width: int, note: str) -> Content:
+    """Return the only row there is, in which what has no room takes turns: the clock, how many others run, what they lack."""
+    head = f" {clocks_.state(clock, now).shape} {times.face(clock, now)}"
+    turns = _brief(head, clock, now, width)
+    if others:
+        turns.append(f"{head} {short_limit(clock, now)} · {phrase('{count} more: +', others)}")
+    if note:
+        turns.append(f"{head} {' '.join(phrase(words) for words in _OLD)}")
+    shown = turns[int(now.timestamp()) // _TURN_SECONDS % len(turns)]
+    return Content.styled(shown, f"bold {_style(clock, now)}").truncate(width, ellipsis=True)
+
+
+def _far_off(clocks: Sequence[Clock], ruling: Clock, now: datetime, width: int, note: str) -> list[Content]:
+    """Return a row for each clock, where none has the large digits; the last says how many more there are."""
+    lines = _below(kept(ruling, clocks[:MOST]), now, width)
+    if (hidden := len(clocks) - MOST) > 0:
+        more = f" · {phrase('{count} more: +', hidden)}"
+        lines[-1] = lines[-1].truncate(width - len(more), ellipsis=True) + more
+    return [*lines, Content.styled(f" {note}", "$do-before").truncate(width, ellipsis=True)] if note else lines
+
+
+def kept(clock: Clock, shown: Sequence[Clock | None]) -> list[Clock | None]:
+    """Return the clocks that have a row, with one among them that must not be left out."""
+    return [*shown] if clock in shown or not shown else [*shown[:-1], clock]
 
 
 def _stand_under(others: Sequence[Clock | None], now: datetime, room: int, low: bool) -> bool:

@@ -15,7 +15,7 @@ from shopmate import times
 from shopmate.clock import Clock
 from shopmate.phrases import phrase
 from shopmate.session import Line, View
-from shopmate.tui.widgets.clock_band import MOST, STYLES
+from shopmate.tui.widgets.clock_band import MOST, STYLES, kept
 from shopmate.tui.widgets.step_panel import MARKS, cut
 
 COLUMNS = 42
@@ -34,6 +34,8 @@ class Side(Widget):
 
     view: reactive[View | None] = reactive(None)
     clocks: reactive[tuple[Clock, ...]] = reactive(())
+    leads: reactive[Clock | None] = reactive(None)
+    """The clock that stands under the step, and so not here."""
     now: reactive[datetime | None] = reactive(None)
 
     def render(self) -> Content:
@@ -54,17 +56,19 @@ class Side(Widget):
         yield from (_step(line, width) for line in lines[first : first + room])
 
     def _clocks(self, width: int) -> Iterator[Content]:
-        """Yield the clocks but the one that rules, each in its slot: that of the ruling one, or of one ended, stays open."""
+        """Yield the clocks but the leading one, each in its slot: that of the leading one, or of one ended, stays open."""
         if self.now is None:
             return
-        ruling = clocks_.governing(self.clocks, self.now)
-        others = {clock.slot: clock for clock in self.clocks if clock is not ruling}
+        others = {clock.slot: clock for clock in self.clocks if clock != self.leads}
         if not others:
             return
         yield Content("")
         yield Content.styled(phrase("Other clocks"), "bold $foreground")
-        for slot in range(min(MOST, max(others) + 1)):
-            if (clock := others.get(slot)) is None:
+        shown = [others.get(slot) for slot in range(min(MOST, max(others) + 1))]
+        governs = clocks_.governing(self.clocks, self.now)
+        shown = shown if governs is None or governs == self.leads else kept(governs, shown)
+        for clock in shown:
+            if clock is None:
                 yield from (Content(""), Content(""))
                 continue
             how = clocks_.state(clock, self.now)
@@ -74,7 +78,7 @@ class Side(Widget):
             if clock.moved_from is not None:
                 was = phrase("was {before}", times.wall(clock.moved_from, clock.due_at))
                 yield Content.styled(cut(f"  {was}: {phrase('shop {celsius}', clock.moved_by)}", width), "$quiet")
-        if hidden := sum(slot >= MOST for slot in others):
+        if hidden := len(others) - sum(clock is not None for clock in shown):
             yield Content.styled(phrase("{count} more: +", hidden), "$foreground")
 
 
