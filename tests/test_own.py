@@ -98,6 +98,11 @@ def test_a_folder_that_cannot_be_written_is_said(home: Path) -> None:
         sessions.write_own("my-batten", "text")
 
 
+def test_a_second_recipe_goes_into_the_folder_of_the_first(home: Path) -> None:
+    paths_ = [sessions.write_own(name, f"recipe: {name}\n") for name in ("my-batten", "my-sill")]
+    assert [path.read_text(encoding="utf-8") for path in paths_] == ["recipe: my-batten\n", "recipe: my-sill\n"]
+
+
 # Names that a shipped recipe has
 
 

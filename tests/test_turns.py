@@ -296,3 +296,34 @@ def test_a_list_that_ends_a_turn_says_when_to_stop():
     view = session.view(NOW)
     assert [row.label for row in view.frame.rows][-1] == "Look at it"
     assert "Stop when it is wet." in view.frame.detail
+
+
+@pytest.mark.parametrize(("side", "seen"), [("inner", [(1, 1), (1, 2)]), ("outer", [(1, 1), (2, 1), (1, 2), (2, 2)])])
+def test_a_turn_comes_again_though_a_section_of_it_does_not_apply(side, seen):
+    text = small_recipe(
+        "sides",
+        """
+asks:
+  - {ask: Choose the side, into: side, choices: {inner: Inner, outer: Outer}, default: inner}
+sections:
+  - section: Coat
+    mode: read-do
+    repeat: {each: coat, times: "2", sections: 2}
+    until: Stop when it is wet.
+    steps:
+      - {do: Roll it}
+  - section: Wipe
+    mode: read-do
+    steps:
+      - {do: Wipe the rim, when: {side: outer}}
+""",
+    )
+    session = Session(Log(Path("rehearsal.shopmate"), in_memory=True), {})
+    session.begin(session.add_part("Panel", NOW), recipes.read(text, "sides.yaml"), NOW)
+    session.answer(side, NOW)
+    found = []
+    while session.run.place.section < 3 and len(found) < 9:
+        found.append((session.run.place.section, session.run.place.turn))
+        session.done(NOW)
+    assert found == seen
+    session.close()
