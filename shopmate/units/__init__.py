@@ -1,8 +1,8 @@
 """Numbers, units and ratios as people at a bench write them: parsed strictly, converted exactly, shown plainly.
 
-A number and its unit are read by a small grammar of our own, and converted by a table of scales that pint made once from
-the definitions in units.txt. Every number typed stays an exact Fraction. A text with two readings is refused, with what to
-type instead.
+A small grammar of our own reads a number and its unit; a table of scales, which pint makes from the definitions in units.txt,
+converts it. Every number typed stays an exact Fraction. A text that can be read in two ways is refused, with what to type
+instead.
 """
 
 from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, takes_fraction, unit_behind

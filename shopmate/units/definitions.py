@@ -1,4 +1,4 @@
-"""The definitions of the units in units.txt, read by pint: the table of scales is made from them."""
+"""The unit definitions in units.txt, read by pint; the table of scales is made from them."""
 
 from __future__ import annotations
 
@@ -21,6 +21,6 @@ def scale(symbol: str) -> tuple[Fraction, Fraction]:
 
 @cache
 def _registry() -> pint.UnitRegistry[Fraction]:
-    """Return pint with the units of units.txt and no others, its factors exact."""
+    """Return a pint registry with only the units in units.txt and with exact factors."""
     definitions = Path(__file__).with_name("units.txt").read_text(encoding="utf-8").splitlines()
     return pint.UnitRegistry(definitions, non_int_type=Fraction)

@@ -1,4 +1,4 @@
-"""A quantity as it is typed: a number with at most one unit of the dimension expected, else refused with what to type."""
+"""A quantity as typed: a number with no more than one unit, of the dimension expected; anything else is refused with advice."""
 
 from __future__ import annotations
 
@@ -26,28 +26,28 @@ from shopmate.units.quantity import Quantity, hint_for, mismatch
 _SMALLER = {"yd": ("ft", 3), "ft": ("in", 12), "lb": ("oz", 16), "gal": ("qt", 4), "qt": ("pt", 2), "wk": ("d", 7),
             "d": ("h", 24), "h": ("min", 60), "min": ("s", 60), "m": ("cm", 100), "cm": ("mm", 10),
             "kg": ("g", 1000), "L": ("mL", 1000)}  # fmt: skip
-"""The unit usually written after another, as in 5 ft 3 in, and how many make one of it."""
+"""For a unit, the smaller one usually written after it, as in 5 ft 3 in, and how many of those make one."""
 _PREFIX_CASE = {"M": "capital M stands for mega", "m": "small m stands for milli", "G": "capital G stands for giga"}
-"""Why the first letter of mm, m, mg, g, mL and MPa is taken only in its own case."""
+"""Why the first letter of mm, m, mg, g, mL and MPa is accepted only in the right case."""
 _GAUGE = re.compile(r"(?:ga(?:uge)?|gage)\.?", re.IGNORECASE)
-"""How a gauge of sheet metal is written."""
+"""How a sheet-metal gauge is written."""
 _HALVED = ("in", "ft", "yd")
-"""Units of length that are halved again and again, on rules and in words."""
+"""Units of length divided into halves, quarters and so on, on rules and in speech."""
 _WEIGHED_IN_HALVES = ("oz", "lb", "fl oz")
-"""Other units of which halves and quarters are said."""
+"""Other units that people give in halves and quarters."""
 _SECOND = re.compile(rf"([^0-9{''.join(SIGNS)}]+?) ?([-+−]? ?[0-9.,{''.join(SIGNS)}].*)")
-"""A unit with a second number behind it."""
+"""A unit followed by a second number."""
 _LAST_UNIT = re.compile(r"(?:[^\W\d_][^\s\d]*|[\"']+)$")
 _POWER_OF_TEN = re.compile(r"[-+−]?[0-9.,]+ ?[eE][-+−]?[0-9]")
 
 
 @lru_cache(maxsize=1024)  # a log is folded anew with every event, and holds the same texts each time
 def parse(text: str, unit: str) -> Quantity:
-    """Return the quantity meant by `text`, a number with at most one unit of the dimension of `unit`.
+    """Return the quantity meant by `text`, a number with no more than one unit, of the dimension of `unit`.
 
-    A number without a unit is in `unit`; a fraction as on an inch rule is refused where that is a metric length: 5/8 is
-    said of inches, and would be a twenty-fifth of what is meant. The Quantity keeps the unit that was typed. Raises
-    EntryError for what has two readings or none, KeyError for an unknown `unit`.
+    A number without a unit is in `unit`. If that is a metric length, a fraction as on an inch rule is refused: 5/8 usually
+    means inches, and in mm would be a twenty-fifth of that. The Quantity keeps the unit that was typed. Raises EntryError for
+    a text that can be read in two ways or in none, KeyError for an unknown `unit`.
     """
     hint = hint_for(unit)
     plain = tidy(text, hint)
@@ -77,27 +77,27 @@ def has_unit(text: str) -> bool:
 
 
 def unit_behind(text: str) -> str:
-    """Return the unit with which a text ends, known or not, '' where it ends with a number: it counts for those without."""
+    """Return the unit at the end of a text, known or not, '' if it ends with a number; it applies to all numbers without one."""
     found = _LAST_UNIT.search(text.strip())
     return found[0] if found else ""
 
 
 def may_be_inches(text: str, unit: str) -> bool:
-    """Return whether a text holds a fraction as on an inch rule, without a unit, where that would be a metric length.
+    """Return whether a text contains a fraction as on an inch rule, with no unit, where a metric length is expected.
 
-    Each of a list divided by ';' is looked at. Beside such a text no unit is put: reading it says both readings.
+    Each part of a list divided by ';' is looked at. No unit is added to such a text: reading it gives both meanings.
     """
     is_metric_length = dimension(unit) == "length" and unit not in _HALVED
     return is_metric_length and any(map(on_a_rule, text.split(";")))
 
 
 def takes_fraction(unit: str) -> bool:
-    """Return whether a number of `unit` is written with fractions: a length of any unit, ounces and pounds."""
+    """Return whether numbers in `unit` are written with fractions: any length, ounces and pounds."""
     return dimension(unit) == "length" or unit in _WEIGHED_IN_HALVES
 
 
 def refuse_point(text: str) -> None:
-    """Refuse 1.250 where the decimal mark is a comma: it is 1,25 to some there and 1250 to others; raises EntryError."""
+    """Raise EntryError for 1.250 where the decimal mark is a comma: it means 1,25 to some and 1250 to others."""
     match = re.match(r"\s*([-−]?)([1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,/])(.*)", text)
     if match is not None:
         sign, whole, part, rest = match.groups()
@@ -107,7 +107,7 @@ def refuse_point(text: str) -> None:
 
 
 def divide(plain: str) -> tuple[str, str]:
-    """Return the number's text and the unit's text; '1/' or '/' goes with the unit in 24 1/K and 24 /K."""
+    """Return the text of the number and of the unit; in 24 1/K and 24 /K, '1/' and '/' belong to the unit."""
     match = NUMBER_TEXT.match(plain)
     end = match.end() if match else 0
     number_text, unit_text = plain[:end].strip(), plain[end:].strip()
@@ -119,7 +119,7 @@ def divide(plain: str) -> tuple[str, str]:
 
 
 def _canonical(unit_text: str) -> str:
-    """Return a unit's text with one sign for each meaning: m^2 and m2 as m², curly quotes as straight, 'in.' as in."""
+    """Return the text of a unit with one spelling for each meaning: m^2 and m2 as m², curly quotes as straight, 'in.' as in."""
     text = unit_text
     for sign, plain in (("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("′", "'"), ("’", "'"), ("º", "°"), ("˚", "°"),
                         ("℃", "°C"), ("℉", "°F"), ("μ", "µ"), ("⋅", "·"), ("/(", "/"), ("**", ""), ("^", "")):  # fmt: skip
@@ -151,7 +151,7 @@ def _symbol(number: Fraction, unit_text: str, expected: str, plain: str) -> str:
 
 
 def _no_thickness(number: Fraction, plain: str) -> EntryError:
-    """Return why a sheet gauge is no thickness: it is another one in steel than in aluminium."""
+    """Return the error for a sheet gauge typed as a thickness: the same gauge differs between steel and aluminium."""
     from shopmate.units.gauge import thicknesses  # read for this error only
 
     sheet = thicknesses(number)
@@ -174,7 +174,7 @@ def _check_case(canonical: str, unit: Unit, number: Fraction) -> None:
 
 
 def _sum(number: Fraction, unit_text: str, expected: str) -> Quantity | None:
-    """Return what 12 ft 6 in or 1 h 30 comes to, in the smaller of the two units, or None where a text is no such pair."""
+    """Return the sum of 12 ft 6 in or 1 h 30 in the smaller of the two units; None if a text is no such pair."""
     more = _SECOND.fullmatch(unit_text)
     known = BY_SPELLING.get(_canonical(more[1]).lower(), []) if more else []
     first = next((item for item in known if item.dimension == expected), None)

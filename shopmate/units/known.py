@@ -1,4 +1,4 @@
-"""The units known here: their symbols, spellings and dimensions; which take a bare number, which come in hints."""
+"""The units known here: symbols, spellings and dimensions, which ones may be left off a number, and which ones hints show."""
 
 from __future__ import annotations
 
@@ -12,20 +12,20 @@ System = Literal["metric", "inch"]
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit that may be typed, and how hints write it."""
+    """A unit that may be typed, and how hints show it."""
 
     symbol: str
     dimension: str
     pint: str
     """Its name in units.txt, or an expression of such names."""
     like: str
-    """A number of this unit as the bench might write it, for hints."""
+    """An example of a number in this unit, for hints."""
     twin: str = ""
-    """The unit named beside it in hints: about as large, of the other system if there is one."""
+    """The unit shown beside it in hints: about the same size, from the other system if there is one."""
     spellings: tuple[str, ...] = ()
-    """Further ways to write it, in lower case and with one sign for each meaning: m², not m^2."""
+    """Other ways to write it, in lower case and with one spelling for each meaning: m², not m^2."""
     offered: bool = True
-    """Whether the key that changes the unit comes by it; the others are typed, so that few presses reach the usual ones."""
+    """Whether the key that changes the unit offers it; others have to be typed, so that the usual ones take few presses."""
 
 
 UNITS = (
@@ -156,10 +156,10 @@ for _unit in UNITS:
 
 _NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature difference", "time", "activation energy",
                             "equivalent weight", "molar mass"})  # fmt: skip
-"""Dimensions written in one unit so commonly that a bare number is not doubtful."""
+"""Dimensions so commonly written in one unit that a bare number is clear."""
 
 _READ_BARE = "g/mL"
-"""Liquids are near 1 in this unit and in no other, but a bare 2 or 32 for a foam may be lb/ft³ or kg/m³."""
+"""The one unit in which liquids are near 1, so a bare 1.1 is clear; a bare 2 or 32 for a foam may be lb/ft³ or kg/m³."""
 
 
 def dimension(unit: str) -> str:
@@ -173,15 +173,15 @@ def units_of(unit: str) -> tuple[str, ...]:
 
 
 def offered(unit: str) -> tuple[str, ...]:
-    """Return the symbols of the units that a key changes `unit` into; KeyError for an unknown symbol."""
+    """Return the symbols of the units that the key offers in place of `unit`; KeyError for an unknown symbol."""
     return tuple(symbol for symbol in units_of(unit) if BY_SYMBOL[symbol].offered)
 
 
 def needs_unit(unit: str) -> bool:
-    """Return whether a bare number is doubtful where `unit` is expected, both systems being in daily use."""
+    """Return whether a bare number is unclear where `unit` is expected, because both systems are in daily use."""
     return dimension(unit) not in _NEEDS_NO_UNIT and unit != _READ_BARE
 
 
 def joined(number_text: str, unit: str) -> str:
-    """Return a number and its unit as they are written beside each other."""
+    """Return a number and its unit written together."""
     return f"{number_text}{'' if unit in ('°', '') else ' '}{unit}"

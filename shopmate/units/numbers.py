@@ -1,4 +1,4 @@
-"""Numbers as they are typed and shown: exact, one reading each, else refused with what to type instead."""
+"""Numbers as typed and as shown: exact, with only one meaning, otherwise refused with what to type instead."""
 
 from __future__ import annotations
 
@@ -17,28 +17,28 @@ SIGNS = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅓"
           "⅚": Fraction(5, 6), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8)}  # fmt: skip
 _SIGN = f"[{''.join(SIGNS)}]"
 DASHES = "‐‑–-"
-"""Hyphens as typed and as pasted; before a number each is a minus, as is the true minus sign."""
+"""Hyphens, typed or pasted; before a number each is a minus, like the true minus sign."""
 NUMBER_TEXT = re.compile(rf"[0-9.,/ +{''.join(SIGNS)}−{DASHES}]*")
 _DECIMAL = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
 _FRACTION = re.compile(rf"(?:([0-9]+)( ?\+ ?|[{DASHES}]| |(?={_SIGN})))?(?:([0-9]+)/([0-9]+)|({_SIGN}))")
 _RULE = (2, 4, 8, 16, 32, 64)
-"""Into how many parts an inch is divided on a rule or in the name of a drill."""
+"""The parts an inch is divided into on a rule or in the name of a drill."""
 _LONGEST = 100
-"""A longer text is no number anyone types; it keeps arithmetic on absurd input bounded."""
+"""Maximum length of a number; nobody types a longer one, and it limits the arithmetic on absurd input."""
 _LONGEST_REPEATED = 30
-"""Characters of a refused text that its error repeats."""
+"""How many characters of a refused text the error repeats."""
 _MOST_DECIMALS = 24
-"""An exact number that needs more decimals is shown as a fraction, so that it can be typed back."""
+"""Maximum decimals of an exact number; one that needs more is shown as a fraction, so that it can be typed again."""
 _MORE_PLACES = 2
-"""Decimals that are added for a number that would be rounded to 0; one smaller still is 0 to any hand."""
+"""Extra decimals for a number that would be rounded to 0; a still smaller one is 0 at any bench."""
 
 _NOTHING = 1e-6
-"""Under this a figure in a line of working is shown as 0."""
+"""A figure below this is shown as 0 in a line of working."""
 _ANY_NUMBER = "type 12, 1.5, 3/4 or 1-1/2"
 
 
 def spelled_fraction(sign: str) -> str:
-    """Return the sign of a fraction in figures, '1/2' for ½; '' for any other character."""
+    """Return a fraction character in digits, '1/2' for ½; '' for any other character."""
     fraction = SIGNS.get(sign)
     return f"{fraction.numerator}/{fraction.denominator}" if fraction is not None else ""
 
@@ -46,17 +46,17 @@ def spelled_fraction(sign: str) -> str:
 def parse_number(text: str) -> Fraction:
     """Return the exact number meant by `text`: 12, 1.5, 1,5, .5, 3/4, 1-1/2, 1 1/2, 1+1/2, 1½.
 
-    Raises EntryError, with what to type instead, for anything with two readings (1,250 and 1.1/2) or none.
+    Raises EntryError, with what to type instead, for a text that has two meanings (1,250 or 1.1/2) or none.
     """
     hint = phrase(_ANY_NUMBER)
     return number_meant(tidy(text, hint), "", hint)
 
 
 def show_number(number: Fraction | float, places: int | None = None) -> str:
-    """Return a number as text: exact (decimal, else fraction) without `places`, rounded to `places` with it (halves away from 0).
+    """Return a number as text, rounded to `places` (halves away from 0), or exact (a decimal, else a fraction) without it.
 
-    What would read 0 when rounded, and is none, is given up to two more decimals. A float counts as the shortest decimal that
-    stands for it; no text has an exponent, infinity is 'inf'.
+    A number that would be rounded to 0 but isn't 0 gets up to two more decimals. A float counts as the shortest decimal that
+    stands for it. No text has an exponent; infinity is 'inf'.
     """
     if isinstance(number, float) and not math.isfinite(number):
         return str(number)
@@ -69,7 +69,7 @@ def show_number(number: Fraction | float, places: int | None = None) -> str:
 
 
 def _telling(exact: Fraction, places: int) -> int:
-    """Return so many decimals, or up to _MORE_PLACES beyond where fewer would show a number as 0 that is none."""
+    """Return `places`, or up to _MORE_PLACES more if a number other than 0 would show as 0."""
     more = (places + more for more in range(_MORE_PLACES + 1))
     return next((count for count in more if abs(exact) >= Fraction(1, 2 * 10**count)), places)
 
@@ -86,9 +86,9 @@ def _as_mixed(exact: Fraction) -> str:
 
 
 def significant(number: Fraction | float, digits: int = 4) -> str:
-    """Return a number for a line of working: to `digits` significant digits, but its whole part in full, and no exponent.
+    """Return a number for a line of working: `digits` significant digits, the whole part in full, no exponent.
 
-    What is under a millionth, in whatever unit, is the noise of arithmetic: 0.
+    Anything below a millionth, in any unit, is the noise of arithmetic and shows as 0.
     """
     if abs(float(number)) < _NOTHING:
         return "0"
@@ -99,7 +99,7 @@ def significant(number: Fraction | float, digits: int = 4) -> str:
 
 
 def tidy(text: str, hint: str) -> str:
-    """Return a text as typed with single spaces; EntryError, with `hint`, for one that holds no number anyone types."""
+    """Return a typed text with single spaces; EntryError, with `hint`, for one that can't be a number."""
     plain = " ".join(text.replace("⁄", "/").split())
     if not plain:
         raise EntryError(phrase("nothing entered"), hint)
@@ -111,18 +111,21 @@ def tidy(text: str, hint: str) -> str:
 
 
 def quoted(plain: str) -> str:
-    """Return a text as an error repeats it: short, and without characters that would act on a terminal."""
+    """Return a text for an error to repeat: shortened, in quotes, and without characters that would control a terminal."""
     return f"'{safe(plain)}'"
 
 
 def safe(plain: str) -> str:
-    """Return a text shortened, and without characters that would act on a terminal."""
+    """Return a text shortened, and without characters that would control a terminal."""
     shown = "".join(character if character.isprintable() else f"[{name(character)}]" for character in plain)
     return f"{shown[:_LONGEST_REPEATED]}…" if len(shown) > _LONGEST_REPEATED else shown
 
 
 def number_meant(plain: str, unit_text: str, hint: str) -> Fraction:
-    """Return the number meant by a tidy text; EntryError, whose fix names it with its unit or is `hint`, for none or two."""
+    """Return the number meant by a tidy text; EntryError if there is none or more than one.
+
+    The fix of the error gives the number with its unit, or is `hint`.
+    """
     sign, unsigned = ("", plain) if plain[:1] not in f"+−{DASHES}" else (plain[0], plain[1:].strip())
     negative = sign not in ("", "+")
     if _two_readings(unsigned) is None and _DECIMAL.fullmatch(unsigned):
@@ -136,7 +139,7 @@ def number_meant(plain: str, unit_text: str, hint: str) -> Fraction:
 
 
 def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fraction:
-    """Return the number of a match of _FRACTION in a tidy text; EntryError where it divides by zero or is no proper one."""
+    """Return the number in a match of _FRACTION; EntryError if it divides by zero or is no proper fraction."""
     whole, part = Fraction(match[1] or 0), SIGNS.get(match[5] or "")
     if part is None:
         if int(match[4]) == 0:
@@ -151,7 +154,7 @@ def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fr
 
 
 def on_a_rule(text: str) -> bool:
-    """Return whether a text is a fraction as an inch rule is divided, such as 5/8, 1 1/2 or ¾, with no unit beside it."""
+    """Return whether a text is a fraction as on an inch rule, such as 5/8, 1 1/2 or ¾, with no unit beside it."""
     match = _FRACTION.fullmatch(" ".join(text.replace("⁄", "/").split()).lstrip(f"+−{DASHES}").strip())
     if match is None:
         return False
@@ -159,13 +162,13 @@ def on_a_rule(text: str) -> bool:
 
 
 def _two_readings(unsigned: str) -> tuple[str, str] | None:
-    """Return the readings as a whole number and as a decimal of a text such as 1,250; 0,250 has only one."""
+    """Return a text such as 1,250 read as a whole number and as a decimal; 0,250 has only one meaning."""
     match = re.fullmatch(r"([1-9][0-9]{0,2}),([0-9]{3})", unsigned)
     return (f"{match[1]}{match[2]}", f"{match[1]}.{match[2]}".rstrip("0").rstrip(".")) if match else None
 
 
 def _point_or_space(unsigned: str) -> tuple[str, str] | None:
-    """Return the readings of a text such as 1.1/2: with the point for the space of a mixed number, and as it stands."""
+    """Return a text such as 1.1/2 read as a mixed number, with the point for a space, and as it stands."""
     match = re.fullmatch(r"([0-9]+)[.,]([0-9]+)/([0-9]*[1-9][0-9]*)", unsigned)
     if match is None or int(match[2]) >= int(match[3]):
         return None
@@ -173,7 +176,7 @@ def _point_or_space(unsigned: str) -> tuple[str, str] | None:
 
 
 def _added_or_taken_off(unsigned: str) -> tuple[str, str] | None:
-    """Return the readings of a text such as 1 - 1/2: as a mixed number, and as a difference."""
+    """Return a text such as 1 - 1/2 read as a mixed number and as a difference."""
     match = re.fullmatch(rf"([0-9]+) ?[+−{DASHES}] ?(?:([0-9]+)/([0-9]*[1-9][0-9]*)|({_SIGN}))", unsigned)
     if match is None:
         return None
@@ -182,7 +185,7 @@ def _added_or_taken_off(unsigned: str) -> tuple[str, str] | None:
 
 
 def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryError:
-    """Return why a text is not a number and what to type, as near to what was meant as can be said."""
+    """Return why a text is not a number, and what to type, as close as possible to what was meant."""
     typed, minus = quoted(plain), "" if plain == unsigned or plain.startswith("+") else "-"
     if readings := _two_readings(unsigned) or _point_or_space(unsigned) or _added_or_taken_off(unsigned):
         named = [joined(f"{minus}{reading}", unit_text) for reading in readings]
@@ -204,12 +207,12 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
 
 
 def as_fraction(number: Fraction | float) -> Fraction:
-    """Return a number as a Fraction; a float as the shortest decimal that stands for it, which is what a reader sees."""
+    """Return a number as a Fraction; a float as the shortest decimal that stands for it, which is what people see."""
     return Fraction(repr(float(number))) if isinstance(number, float) else Fraction(number)
 
 
 def _decimals(number: Fraction) -> int | None:
-    """Return how many decimals write `number` exactly, or None when none or too many would."""
+    """Return how many decimals show `number` exactly; None if no number of decimals does, or too many are needed."""
     rest, places = number.denominator, 0
     for prime in (2, 5):
         power = 0

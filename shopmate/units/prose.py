@@ -1,4 +1,4 @@
-"""Figures in a text: written once, in metric units, and read in the inch system at the precision they were written with."""
+"""Figures in a text: written once, in metric units, and shown in inch units at the same precision."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from shopmate.units.reading import DECIMAL_INCHES_UNDER, FINEST_MARK, display, f
 _METRIC = ("mm", "cm", "m", "mm²", "cm²", "m²", "mL", "L", "m³", "kg", "g/m²", "kg/m²", "cm²/kg", "kg/m³", "°C", "K", "Pa",
            "kPa", "MPa", "GPa", "N", "kN", "N·m", "N/m", "J", "W", "m/h", "m²/h", "mL/h", "L/h", "m³/h", "m²/kg", "m²/L",
            "W/m²K", "W/mK", "m²K/W", "µm/m·K")  # fmt: skip
-"""The units that are reread; those of both systems (g, g/mL, min, %) and those that only formulas use are not."""
+"""The units that are converted; units of both systems (g, g/mL, min, %) and units that only formulas use are not."""
 _INCH = ("in", "ft", "in²", "ft²", "lbf", "lb", "oz", "psi", "°F", "in²/lb", "oz/yd²", "lb/ft³")
 
 
@@ -25,7 +25,7 @@ _NUMBER = r"\d+(?:\.\d+)?"
 _SIZE = rf"(?:\d+\.\d+|\d{{3,}}) × (?={_NUMBER})"
 """The first side of a face; a small whole number is a count of pieces."""
 _LISTED = rf"(?:{_NUMBER}, )*{_NUMBER} (?:or|and) (?=[-−]?{_NUMBER})"
-"""All but the last of a list; without 'or' or 'and' a number before a comma stands for something else."""
+"""All of a list but the last; without 'or' or 'and', a number before a comma means something else."""
 _FIGURES = re.compile(
     r"(?P<quoted>(?<!\w)'[^'\n]*'(?!\w))"
     rf"|(?<![\w.,/:=#{{-])(?P<numbers>[-−]?(?:{_LISTED})?(?:{_SIZE})*[-−]?{_NUMBER}"
@@ -34,7 +34,7 @@ _FIGURES = re.compile(
 )
 _ONE = re.compile(rf"[-−]?{_NUMBER}")
 _A_METRE = re.compile(r" (?:a|an|per|for each|each) (?:metre|square metre|litre|kilogram|kg|m|m²|m³|L)\b")
-"""A rate in words: its figure is not reread without what it is counted for."""
+"""A rate in words: its figure can't be converted without the unit it is per."""
 _APART_AFTER = re.compile(
     r"(?: or (?:more|less))? (?:above|below|warmer|colder|hotter|cooler|higher|lower|apart|away|more|less|off)\b"
 )
@@ -42,47 +42,47 @@ _APART_BEFORE = re.compile(
     r"(?:\b(?:by|within|per|every|rises?|falls?|warmer|colder|hotter|cooler)(?: about| some| up to)? |(?<!to )[+±] ?)$",
     re.IGNORECASE,
 )
-"""What makes of degrees a difference, so that no 32 °F are added: '3 °C above the dew point', 'hotter by 10 °C'."""
+"""Words that make degrees a difference, so that 32 °F is not added: '3 °C above the dew point', 'hotter by 10 °C'."""
 _SAME = re.compile(rf" (?:is|for) {_NUMBER} (?:{_any(_INCH)})\b")
 _SAME_BEFORE = re.compile(rf"{_NUMBER} (?:{_any(_INCH)}) (?:is|for) $")
-"""What says how one unit is the other: '6 oz/yd² is 203 g/m²'."""
+"""A text that gives one unit in terms of another: '6 oz/yd² is 203 g/m²'."""
 _CALCULATED = re.compile(r"[=÷√]|\d × \S|\w × [^\d\s]")
 _OUTCOME = re.compile(
     rf"= (?P<number>[-−]?{_NUMBER}) (?P<unit>{_any(_METRIC)})"
     rf"(?![\w²³/·]| \([\d ./-]+ (?:{_any(_INCH)})\)| (?:per|and|to|or) |[^;]* [×÷/=√] )"
 )
-"""What a calculation comes to: a figure behind a sign of equality that nothing goes on from, and that no inch figure follows."""
+"""The result of a calculation: a figure after an equals sign that ends the calculation, with no inch figure after it."""
 _GIVEN = re.compile(rf"{_NUMBER} (?:{_any(_INCH)}) $")
 _DIGITS = 4
-"""Significant digits of the result of a line of working, but for inches, which read as in the headline."""
+"""Significant digits of the result in a line of working, except inches, which read as in the headline."""
 _ROUND, _FAR = Fraction(2, 100), Fraction(6, 100)
-"""By how much a round figure (25, 100) may be read as another round one, and any figure at all."""
+"""Maximum error as a share of the figure: for a round one (25, 100), and for any at all."""
 _KEPT_DIGITS = Fraction(5, 10_000)
-"""By how much any figure may be off: the fourth significant digit is the last one read."""
+"""Share by which any figure may be off: the fourth significant digit is the last that counts."""
 _THOUSANDTH = Fraction(1, 1000)
-"""The finest that is read in decimals of an inch, but for what would be zero."""
+"""The finest step in decimals of an inch, except for figures that would become zero."""
 _MARKS = tuple(Fraction(1, 2**power) for power in range(7))
-"""The marks of an inch rule, coarse to fine."""
+"""The divisions of an inch rule, coarse to fine."""
 _FINEST = 9
-"""Decimals after which no further digit is looked for."""
+"""Maximum decimals tried."""
 
 
 def in_system(text: str, system: System) -> str:
-    """Return a text, written in metric units, with its figures read in `system`; in the metric system as it stands.
+    """Return a text written in metric units with its figures in `system`; the metric system leaves it as it is.
 
-    A figure keeps about the precision it was written with: 3 mm reads 1/8 in, 25 mm 1 in, 24.6 mm 31/32 in, 15 °C 59 °F. All
-    of a list or range have one unit. Degrees above, below or by which something differs are a difference, and so are K; both
-    read °F. An inch figure in brackets behind a metric one takes its place. Not touched: text in quotes, g and g/mL, rates in
-    words ('12 mL per metre').
+    A figure keeps about the precision it was written with: 3 mm becomes 1/8 in, 25 mm 1 in, 24.6 mm 31/32 in, 15 °C 59 °F. All
+    figures of a list or range have one unit. Degrees above or below something, or by which it differs, are a difference, and so
+    is K; both become °F. An inch figure in brackets after a metric one replaces it. Left alone: text in quotes, g and g/mL,
+    rates in words ('12 mL per metre').
     """
     return _FIGURES.sub(_reread, text) if system == "inch" else text
 
 
 def working_in(line: str, system: System) -> str:
-    """Return a line of working, written in metric units, as it is read in `system`.
+    """Return a line of working written in metric units as it reads in `system`.
 
-    A clause that only states something is read like any text. One that calculates stays in the units it was calculated in, since
-    the formula and its bare numbers hold in these; what it comes to follows in those of `system`: '= 2438.4 mm = 96 in'.
+    A clause that only states something is converted like any text. One that calculates keeps its units, because the formula and
+    its bare numbers only hold in those; the result in `system` follows it: '= 2438.4 mm = 96 in'.
     """
     if system == "metric":
         return line
@@ -107,7 +107,7 @@ def _reread(match: re.Match[str]) -> str:
 
 
 def _kept_apart(match: re.Match[str]) -> str:
-    """Return the unit of the figures matched, K for degrees of difference."""
+    """Return the unit of the figures matched: K for a difference in degrees."""
     if match["unit"] != "°C":
         return match["unit"]
     lone = _ONE.fullmatch(match["numbers"]) is not None
@@ -117,7 +117,7 @@ def _kept_apart(match: re.Match[str]) -> str:
 
 
 def _number(text: str, unit: str, target: str) -> str:
-    """Return a number written in `unit` as it is read in `target`: as round as it may be."""
+    """Return a number written in `unit` converted to `target`, as round as allowed."""
     exact = Fraction(text)
     value, nought = (Fraction(Quantity(number, unit).to(target).value) for number in (exact, Fraction(0)))
     scale = abs(Fraction(Quantity(Fraction(1), unit).to(target).value) - nought)
@@ -133,13 +133,13 @@ def _number(text: str, unit: str, target: str) -> str:
 
 
 def _is_within(value: Fraction, step: Fraction, room: Fraction) -> bool:
-    """Return whether a value may be read to the nearest step: that is no further off than `room`, and nothing reads as zero."""
+    """Return whether a value may be rounded to a step: the change is no more than `room`, and the result isn't zero."""
     steps = round(value / step)
     return abs(steps * step - value) <= room and (steps != 0 or value == 0)
 
 
 def _room(text: str, is_temperature: bool) -> Fraction:
-    """Return how far off its reading may be from a number as it is written, in the number's unit."""
+    """Return how far the converted figure may be off the number as written, in the unit of that number."""
     value, (whole, _, decimals) = abs(Fraction(text)), text.partition(".")
     half_step = Fraction(1, 2) / Fraction(10) ** len(decimals)
     if is_temperature:

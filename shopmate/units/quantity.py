@@ -1,4 +1,4 @@
-"""A number with its unit, and its conversion: by the table of scales, exact where the number is exact."""
+"""A number with its unit, converted by the table of scales, exactly if the number is exact."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from shopmate.units.scales import SCALES
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit: a Fraction where the user typed it, a float where a formula made it."""
+    """A number with its unit: a Fraction if the user typed it, a float if a formula made it."""
 
     value: Fraction | float
     unit: str
     """One of the symbols known here, such as 'mm', 'g/m²', '°C'; '' for a bare number."""
 
     def to(self, unit: str) -> Quantity:
-        """Return the same quantity in `unit`, exact where it was exact.
+        """Return the same quantity in `unit`, exact if it was exact.
 
-        Raises EntryError when `unit` is of another dimension.
+        Raises EntryError if `unit` is of another dimension.
         """
         if unit == self.unit:
             return self
@@ -33,12 +33,12 @@ class Quantity:
         return Quantity(_converted(self.value, self.unit, unit), unit)
 
     def value_in(self, unit: str) -> float:
-        """Return the number in `unit` as a float, for formulas; EntryError when `unit` is of another dimension."""
+        """Return the number in `unit` as a float, for formulas; EntryError if `unit` is of another dimension."""
         return float(self.to(unit).value)
 
 
 def total(quantities: Sequence[Quantity]) -> Quantity:
-    """Return the sum of one or more quantities of one dimension, no temperatures, in the unit of the first."""
+    """Return the sum of one or more quantities of one dimension (not temperatures) in the unit of the first."""
     unit = quantities[0].unit
     return Quantity(sum(quantity.to(unit).value for quantity in quantities), unit)
 
@@ -49,7 +49,7 @@ def show(quantity: Quantity, places: int | None = None) -> str:
 
 
 def _converted(number: Fraction | float, unit: str, wanted: str) -> Fraction | float:
-    """Return a number of `unit` in `wanted`, of the same dimension."""
+    """Return a number in `unit` converted to `wanted`, a unit of the same dimension."""
     size, zero = _scale(unit)
     wanted_size, wanted_zero = _scale(wanted)
     if zero == wanted_zero:
@@ -58,7 +58,7 @@ def _converted(number: Fraction | float, unit: str, wanted: str) -> Fraction | f
 
 
 def _scale(unit: str) -> tuple[Fraction, Fraction]:
-    """Return the size of a unit and the zero of its scale: from the table, else from the definitions, which brings pint."""
+    """Return the size of a unit and the zero point of its scale: from the table, else from the definitions, which loads pint."""
     if unit in SCALES:
         return SCALES[unit]
     from shopmate.units.definitions import scale
@@ -67,7 +67,7 @@ def _scale(unit: str) -> tuple[Fraction, Fraction]:
 
 
 def mismatch(typed: str, expected: str, unit: Unit) -> str:
-    """Return why a unit is not what is expected; both may be '' for none."""
+    """Return why a unit is not the one expected; either may be '' for no unit."""
     if not expected:
         return phrase("{text} is a unit, and none goes here", quoted(typed))
     if not typed:

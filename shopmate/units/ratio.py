@@ -1,4 +1,4 @@
-"""Mix ratios: read with their basis, which is never guessed."""
+"""Mix ratios, read with their basis (weight or volume), which is never guessed."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from shopmate.records import dataclass
 from shopmate.units.numbers import parse_number, quoted, show_number, tidy
 
 RATIO_BASES = ("by volume", "by weight")
-"""What a ratio is given by, as it is written after its two parts."""
+"""The two bases of a ratio, as written after its parts."""
 RATIO_EXAMPLES = ("'2:1 by volume'", "'100:45 by weight'")
-"""What a ratio looks like; its words are typed, so they are the same in every language."""
+"""Examples of ratios; the words are typed, so they are the same in every language."""
 
 _VOLUME = ("volume", "vol", "vol.", "v/v", "vol/vol", "pbv", "parts by volume")
 _WEIGHT = ("weight", "wt", "wt.", "mass", "w/w", "wt/wt", "pbw", "parts by weight")

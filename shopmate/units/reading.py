@@ -1,4 +1,4 @@
-"""A quantity as it is read: in a fitting unit of the project's system, rounded to what can be read there."""
+"""A quantity for reading: in a suitable unit of the project's system, rounded to what the hand can use."""
 
 from __future__ import annotations
 
@@ -39,58 +39,58 @@ _RUNGS: dict[str, dict[System, tuple[tuple[str, float], ...]]] = {
     "energy": {"metric": (("J", math.inf),), "inch": (("ft·lbf", math.inf),)},
     "moment": {"metric": (("N·m", math.inf),), "inch": (("lbf·ft", math.inf),)},
 }  # fmt: skip
-"""The units each system reads in, small to large, each with the number in it from which the next one is taken."""
+"""The units each system uses, small to large, each with the number from which the next larger unit is used."""
 _KEPT = (1, 10_000)
-"""A unit of the system already is kept while its number lies in this range: a scale's 1500 g stays 1500 g."""
+"""Range of numbers for which a unit that belongs to the system is kept: 1500 g on a scale stays 1500 g."""
 _READ_IN_BOTH = frozenset({"g", "g/mL"})
-"""Units that stay whatever the system: a bench scale shows grams, and data sheets give densities in g/mL."""
+"""Units that stay the same in both systems: a bench scale shows grams, and data sheets give densities in g/mL."""
 _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
-"""Least decimals shown for reading where it is not 1; small numbers get more, for three significant digits."""
+"""Minimum decimals for reading, if not 1; small numbers get more, for three significant digits."""
 _MOST_PLACES = 9
 FINEST_MARK = Fraction(1, 64)
-"""The finest mark of an inch rule."""
+"""The finest division of an inch rule."""
 DECIMAL_INCHES_UNDER = Fraction(1, 16)
 """Shims and coats thinner than this are gauged in thousandths of an inch, not read from a rule."""
 _THOU_PLACES = 3
 """Decimals of an inch that a caliper or a feeler gauge shows."""
 _FLOAT_NOISE = Fraction(1, 10**9)
-"""Relative difference under which a float from a formula counts as equal to the figure shown."""
+"""Relative difference below which a float from a formula counts as equal to the figure shown."""
 _SHOWN_DECIMAL = re.compile(r"(?<![\w.,'/])(\d*)\.(\d+)(?!\w|[.,]\d)")
-"""A decimal to be read: no part of a path or a number of several points, no text quoted as it was typed."""
+"""A decimal in text to be read: not part of a path, of a number with several points, or of text quoted as typed."""
 
 
 def display(quantity: Quantity, system: System, places: int | None = None, *, gauged: bool = False) -> Shown:
-    """Return a quantity as it is read, in a fitting unit of `system`, rounded.
+    """Return a quantity for reading, in a suitable unit of `system`, rounded.
 
-    `places` is how many decimals count in the quantity's own unit; another unit gets as many as keep that
-    step, so that 0.1 mm is not lost in inches. Without it the text has at least three significant digits,
-    and zeros at its end only where it is rounded: '50 mm' is exact, '50.0 mm' is not.
+    `places` is the number of decimals that count in the quantity's own unit; another unit gets as many as keep that step, so
+    that 0.1 mm is not lost in inches. Without `places` the text has three or more significant digits, and zeros at the end only
+    if it is rounded: '50 mm' is exact, '50.0 mm' is not.
 
-    Inches read as on a rule, to the nearest 1/64, or 1/32 where `places` tells no more than that. Under 1/16 in they are in
-    thousandths, unless a whole number of 64ths, and so is what is `gauged`, as drills and heads of screws are. A quantity that
-    both systems measure alike keeps its unit, and so do grams and g/mL, which scales and data sheets show in both.
+    Inches read as on a rule, to the nearest 1/64, or to 1/32 if `places` is no finer than that. Below 1/16 in they are in
+    thousandths, unless they are whole 64ths; so is anything `gauged`, such as drills and screw heads. A quantity that both
+    systems measure in the same unit keeps it, and so do grams and g/mL, which scales and data sheets show in both.
     """
     return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places, gauged=gauged)
 
 
 def own_unit(unit: str, system: System) -> str:
-    """Return the unit of the same dimension in which `system` reads one `unit`: where typing begins."""
+    """Return the unit in which `system` shows one `unit`; typing starts in that unit."""
     return display(Quantity(Fraction(1), unit), system).unit if unit else unit
 
 
 def both(quantity: Quantity) -> tuple[Shown, Shown]:
-    """Return a quantity for reading in metric and in inch units, to check an entry by: 38.1 mm and 1 1/2 in."""
+    """Return a quantity in metric and in inch units, to check an entry: 38.1 mm and 1 1/2 in."""
     return _read_in(quantity, None, "metric", None), _read_in(quantity, None, "inch", None)
 
 
 def marked(text: str, mark: str) -> str:
-    """Return a text to be read with `mark` as its decimal mark: '.' or ','."""
+    """Return a text for reading with `mark` as the decimal mark: '.' or ','."""
     return text if mark == "." or "." not in text else _SHOWN_DECIMAL.sub(rf"\g<1>{mark}\g<2>", text)
 
 
 def _read_in(quantity: Quantity, unit: str | None, system: System, places: int | None, *, gauged: bool = False) -> Shown:
-    """Return a quantity for reading in `unit`, or in a fitting unit of `system` where that is None."""
+    """Return a quantity for reading in `unit`, or if that is None, in a suitable unit of `system`."""
     if isinstance(quantity.value, float) and not math.isfinite(quantity.value):
         return shown(quantity)
     read = quantity.to(unit) if unit is not None else fitting(quantity, system)
@@ -100,7 +100,7 @@ def _read_in(quantity: Quantity, unit: str | None, system: System, places: int |
 
 
 def fitting(quantity: Quantity, system: System) -> Quantity:
-    """Return the same quantity in the unit that fits its size in `system`; in its own where `system` has none for it."""
+    """Return the same quantity in the unit of `system` that suits its size; in its own unit if `system` has none."""
     rungs = _RUNGS.get(dimension(quantity.unit), {}).get(system, ())
     least, most = _KEPT
     size = abs(as_fraction(quantity.value))
@@ -114,7 +114,7 @@ def fitting(quantity: Quantity, system: System) -> Quantity:
 
 
 def _same_step(places: int, own: str, shown: str) -> int:
-    """Return how many decimals of `shown` tell at least as much as `places` of `own`."""
+    """Return how many decimals of `shown` are no coarser than `places` decimals of `own`."""
     if own == shown:
         return places
     one, nought = (as_fraction(Quantity(Fraction(number), own).to(shown).value) for number in (1, 0))
@@ -149,7 +149,7 @@ def _inches(number: Fraction | float, places: int | None, *, gauged: bool) -> st
 
 
 def _thousandths(number: Fraction | float, places: int | None) -> str:
-    """Return inches to the thousandth, or to fewer `places`; to more only where it would read as zero."""
+    """Return inches to the thousandth, or to fewer `places`; to more only if the text would read as zero."""
     text = show_number(number, _THOU_PLACES if places is None else min(places, _THOU_PLACES))
     if number and not Fraction(text):
         return _rounded(Quantity(number, "in"), places)
@@ -157,7 +157,7 @@ def _thousandths(number: Fraction | float, places: int | None) -> str:
 
 
 def inches(number: Fraction, mark: Fraction) -> str:
-    """Return a number of inches to the nearest `mark` of a rule: '1 33/64'."""
+    """Return inches to the nearest `mark` on a rule: '1 33/64'."""
     marks = round(number / mark) * mark
     whole, rest = divmod(abs(marks), 1)
     return f"{'-' if marks < 0 else ''}{f'{whole} {rest}' if whole and rest else rest or whole}"

@@ -1,4 +1,4 @@
-"""A value as it is read: its number and its unit, so that a screen can draw them apart."""
+"""A value for reading, as a number and a unit, so that a screen can show them separately."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from shopmate.units.ratio import Ratio
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """A value as it is read, in parts; str() puts them together."""
+    """A value for reading, in two parts; str() joins them."""
 
     number: str
-    """Such as '38.5' or '1 33/64'; all of a name."""
+    """The number, such as '38.5' or '1 33/64'; for a name, the whole name."""
     unit: str = ""
 
     def __str__(self) -> str:
@@ -23,7 +23,7 @@ class Shown:
 
 
 def shown(value: Quantity | Ratio | str | int, places: int | None = None) -> Shown:
-    """Return a value as it was given, a quantity in its own unit; of a name that begins with a number, as a drill's may, that."""
+    """Return a value for reading, a quantity in its own unit; a name such as '1/4 in' is split after the number."""
     if isinstance(value, Quantity):
         return Shown(show_number(value.value, places), value.unit)
     if isinstance(value, Ratio):
