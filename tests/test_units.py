@@ -636,7 +636,7 @@ DISPLAYED = [
     (q(32, "ft²"), "2.973 m²", "32 ft²"),
     (q(8, "fl oz"), "236.6 mL", "8 fl oz"),
     (q(2, "ft³"), "56.634 L", "2 ft³"),
-    (q(1500, "g"), "1500 g", "3.307 lb"),
+    (q(1500, "g"), "1500 g", "3.31 lb"),
     (q("0.4", "kg"), "400 g", "14.11 oz"),
     (q(4, "oz"), "113.4 g", "4 oz"),
     (q(6, "oz/yd²"), "203.4 g/m²", "6 oz/yd²"),
@@ -749,8 +749,9 @@ def test_the_unit_changes_with_the_size(under: str, one: str, over: str, other: 
     [
         ("33.3", "mm g kg/m³ g/m² °C K N kPa ° %"),
         ("33.3", "psi lbf °F"),
-        ("33.33", "ft² ft³ oz oz/yd² lb/ft² lb/ft³ kg/m² MPa GPa kN h d"),
-        ("33.333", "m m² L m³ kg ft lb"),
+        ("33.33", "ft² ft³ oz oz/yd² lb/ft² lb/ft³ kg/m² MPa GPa kN h"),
+        ("33.333", "m m² L m³ ft"),
+        ("33.3", "kg lb d"),
         ("33.3333", "rad"),
     ],
 )
@@ -758,6 +759,34 @@ def test_how_many_decimals_each_unit_is_read_with(text: str, wanted: str) -> Non
     for unit in wanted.split():
         value = Quantity(100 / 3, unit)
         assert f"{text}{'' if unit == '°' else ' '}{unit}" in map(str, units.both(value)), unit
+
+
+@pytest.mark.parametrize(
+    ("quantity", "inch", "metric"),
+    [
+        (Quantity(20, "kg"), "44.1 lb", "20 kg"),
+        (Quantity(2, "kg"), "4.41 lb", "2 kg"),
+        (Quantity(97, "lb"), "97 lb", "44.0 kg"),
+        (Quantity(21, "lb"), "21 lb", "9.525 kg"),  # under 10 kg a scale shows grams
+        (Quantity(Fraction("1.375"), "lb"), "1.375 lb", "623.7 g"),  # typed so, it is shown so
+        (Quantity(517 / 24, "d"), "21.5 d", "21.5 d"),
+        (Quantity(Fraction("12.25"), "d"), "12.25 d", "12.25 d"),
+        (Quantity(1.354, "d"), "1.35 d", "1.35 d"),
+        (Quantity(0.00123, "d"), "0.00123 d", "0.00123 d"),
+        (Quantity(Fraction(1, 10_000), "lb"), "0.0016 oz", "0.0454 g"),
+    ],
+)
+def test_what_is_not_round_where_it_is_read_has_the_decimals_that_a_hand_can_use(
+    quantity: Quantity, inch: str, metric: str
+) -> None:
+    assert (str(units.display(quantity, "inch")), str(units.display(quantity, "metric"))) == (inch, metric)
+
+
+@pytest.mark.parametrize(("value", "shown"), [(0, "0.0 fl oz"), (0.04, "0.001 fl oz"), (1, "0.034 fl oz")])
+def test_with_places_nought_has_no_more_of_them_in_another_unit_and_nothing_small_reads_as_nought(
+    value: float, shown: str
+) -> None:
+    assert str(units.display(Quantity(value, "mL"), "inch", 1)) == shown
 
 
 def test_fluid_ounces_are_read_with_two_decimals() -> None:

@@ -27,10 +27,10 @@ def shown(used: Used, values: Values) -> str:
         return phrase("{material}: amount not known yet", used.title)
     if used.amount.unit == "":
         return phrase("{count} × {material}", values.display(used.amount), used.title)
-    places = None
-    if isinstance(used.amount.value, float) and used.amount.value:  # three digits: nobody buys to the milligram
-        places = max(0, 2 - floor(log10(abs(used.amount.value))))
-    return phrase("{material}: {amount}", used.title, values.display(used.amount, places))
+    amount, places = used.amount.to(values.display(used.amount).unit), None
+    if isinstance(amount.value, float) and amount.value:  # three digits: nobody buys to the milligram
+        places = max(0, 2 - floor(log10(abs(amount.value))))
+    return phrase("{material}: {amount}", used.title, values.display(amount, places))
 
 
 def needs(values: Values) -> list[Used]:

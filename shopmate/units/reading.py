@@ -47,6 +47,8 @@ _READ_IN_BOTH = frozenset({"g", "g/mL"})
 _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
 """Minimum decimals for reading, if not 1; small numbers get more, for three significant digits."""
+_ONE_DECIMAL_FROM = {"lb": 0, "kg": 10, "d": 0}
+"""From this number on a figure that is not round has one decimal: finer than that no scale for parts reads, and no day is kept."""
 _MOST_PLACES = 9
 FINEST_MARK = Fraction(1, 64)
 """The finest division of an inch rule."""
@@ -65,7 +67,8 @@ def display(quantity: Quantity, system: System, places: int | None = None, *, ga
 
     `places` is the number of decimals that count in the quantity's own unit; another unit gets as many as keep that step, so
     that 0.1 mm is not lost in inches. Without `places` the text has three or more significant digits, and zeros at the end only
-    if it is rounded: '50 mm' is exact, '50.0 mm' is not.
+    if it is rounded: '50 mm' is exact, '50.0 mm' is not. A figure that is not round has only the decimals that the hand can
+    use: 20 kg is 44.1 lb.
 
     Inches read as on a rule, to the nearest 1/64, or to 1/32 if `places` is no finer than that. Below 1/16 in they are in
     thousandths, unless they are whole 64ths; so is anything `gauged`, such as drills and screw heads. A quantity that both
@@ -95,7 +98,7 @@ def _read_in(quantity: Quantity, unit: str | None, system: System, places: int |
         return shown(quantity)
     read = quantity.to(unit) if unit is not None else fitting(quantity, system)
     if places is not None:
-        places = _same_step(places, quantity.unit, read.unit)
+        places = _same_step(places, quantity.unit, read)
     return Shown(_inches(read.value, places, gauged=gauged) if read.unit == "in" else _rounded(read, places), read.unit)
 
 
@@ -113,11 +116,11 @@ def fitting(quantity: Quantity, system: System) -> Quantity:
     return quantity
 
 
-def _same_step(places: int, own: str, shown: str) -> int:
-    """Return how many decimals of `shown` are no coarser than `places` decimals of `own`."""
-    if own == shown:
+def _same_step(places: int, own: str, read: Quantity) -> int:
+    """Return how many decimals of `read` are no coarser than `places` decimals of `own`; `places` for zero."""
+    if own == read.unit or not read.value:
         return places
-    one, nought = (as_fraction(Quantity(Fraction(number), own).to(shown).value) for number in (1, 0))
+    one, nought = (as_fraction(Quantity(Fraction(number), own).to(read.unit).value) for number in (1, 0))
     step, digits = abs(one - nought) / 10**places, 0
     while Fraction(1, 10**digits) > step:
         digits += 1
@@ -133,11 +136,18 @@ def _rounded(quantity: Quantity, places: int | None) -> str:
     number = quantity.value
     if places is not None:
         return show_number(number, places)
-    places = _PLACES.get(quantity.unit, 1)
+    text = show_number(number, _telling(number, _PLACES.get(quantity.unit, 1)))
+    if _is_close(number, Fraction(text)):
+        return show_number(Fraction(text))
+    big = _ONE_DECIMAL_FROM.get(quantity.unit)
+    return show_number(number, _telling(number, 1)) if big is not None and abs(as_fraction(number)) >= big else text
+
+
+def _telling(number: Fraction | float, places: int) -> int:
+    """Return so many decimals, or as many more as three significant digits take."""
     while places < _MOST_PLACES and 0 < abs(as_fraction(number)) < Fraction(100, 10**places):
         places += 1
-    text = show_number(number, places)
-    return show_number(Fraction(text)) if _is_close(number, Fraction(text)) else text
+    return places
 
 
 def _inches(number: Fraction | float, places: int | None, *, gauged: bool) -> str:
