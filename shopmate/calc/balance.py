@@ -207,9 +207,7 @@ def _side(loads: Sequence[Load], track: float | None) -> tuple[Answer, Answer]:
     lines = []
     if any(len(load.place) > 1 for load in loads):
         _, cg_y = centre([(load.kilograms, load.at(1)) for load in loads])
-        lines.append(
-            f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; no distance to the right counts as on the centre line"
-        )
+        lines.append(f"cg to the right = Σ mass × y / mass = {sig(cg_y)} mm; a blank distance to the right counts as 0")
     if cg_y is not None and track is not None:
         right = 100 * (1 / 2 + cg_y / track)
         lines.append(f"right wheels = 1/2 + {sig(cg_y)} / {sig(track, 5)} = {sig(right)} %")
@@ -403,8 +401,8 @@ CALCULATOR = Calculator(
         Output("verdict", "Verdict"),
     ),
     source=(_LEVER, _HANDBOOK, _ADVICE, _TYPE, _AMERICA),
-    valid="A trailer standing level and still, coupled at one point. A pair of axles counts as one midway between them, which "
-    "needs suspension that shares the load. Sway, braking and wind are not covered.",
+    valid="For a trailer standing level and still, coupled at one point. A pair of axles counts as one midway between them, "
+    "which needs suspension that shares the load. Sway, braking and wind are not covered.",
     examples=(
         Example({"parts": "body 300 kg @ 1800 mm; battery 60 kg @ 600 mm; rack 40 kg @ 3000 mm", "axle": "1850 mm"},
             {"mass": 400.0, "cg": 1740.0, "axle_load": 376.22, "nose_load": 23.784, "nose_share": 5.9459, "verdict": "light",

@@ -136,7 +136,7 @@ def _compute(**fields: Value | None) -> Answer:
     working = [
         f"{sum(job.counts)} parts, total {sig(in_mm(net) / 1000)} m, with a {units.show(kerf)} saw cut between parts; each bar "
         f"has {sig(in_mm(job.bar - job.kerf))} mm to cut from once its ends are trimmed",
-        f"no fewer than {by_length} by total length; no fewer than {least} by the ways the parts fit a bar"
+        f"no fewer than {by_length} by total length; no fewer than {least} by how the parts fit a bar"
         + (", in addition to the offcuts" if rooms else ""),
     ]
     said = [] if proved else ["This is the best plan found; one with fewer bars may still exist."]
@@ -176,7 +176,7 @@ def _pattern(job: _Job, pattern: Pattern) -> str:
 
 
 def _plan(job: _Job, bars: Sequence[_Bar], most: int | None = None) -> str:
-    """Return how many bars to cut each way, for no more than `most` ways."""
+    """Return how many bars are cut each way; `most` is the maximum number of ways named."""
     alike = Counter((bar.offcut, bar.pattern) for bar in bars)
     told = [f"{_named(offcut, count)}: {_pattern(job, pattern)}" for (offcut, pattern), count in alike.items()]
     return "; ".join([*told[:most], *(["and more"] if len(told[:most]) < len(told) else [])]) or "nothing to cut"
@@ -245,7 +245,7 @@ CALCULATOR = Calculator(
         Output("usable", "Bar length after trimming", "mm", 1),
     ),
     source=(_KERF, _COLUMNS, _HABIT, _PUBLISHED, _TEXTBOOK),
-    valid="Straight, square cuts in bars of the same section. Lengths are counted in steps of 1/320 mm, so 0.1 mm "
+    valid="For straight, square cuts in bars of the same section. Lengths are counted in steps of 1/320 mm, so 0.1 mm "
     "and 1/64 in are exact.",
     examples=(
         Example({"stock": "2440 mm", "parts": "4@600, 4@450, 4@300"}, {"bars": 3, "bound": 3, "proved": "yes",

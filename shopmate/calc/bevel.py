@@ -104,13 +104,13 @@ CALCULATOR = Calculator(
         Output("opens", "Gap angle at the last joint if every cut is slightly off", "°", 2),
     ),
     source=(_GEOMETRY, _COMPOUND, _SAWS),
-    valid="A flat bevel of 0° to 80° from square; above that, one degree changes the face width by 10 % or more. Mitre and blade "
-    "are for a closed ring of 3 to 24 equal sides with the same slope, cut flat on the saw; both angles are measured from a "
-    "square cut. At 90° (plumb) the mitre is all blade tilt; towards 0° it is all swing.",
+    valid="For a flat bevel of 0° to 80° from square; above that, one degree changes the face width by 10 % or more. Mitre and "
+    "blade are for a closed ring of 3 to 24 equal sides with the same slope, cut flat on the saw; both angles are measured from "
+    "a square cut. At 90° (plumb) the mitre is all blade tilt; towards 0° it is all swing.",
     examples=(
         Example({"thickness": "18 mm", "angle": "15°"}, {"face": 18.635, "offset": 4.8231}, _GEOMETRY, rel=1e-4),
         Example({"thickness": "18 mm", "slope": "60°", "sides": "4"}, {"mitre": 26.565, "blade": 37.761},
-            Source("compound mitre formulas worked for four sides at 60°", "computed"), rel=1e-4),
+            Source("compound mitre formulas worked out for four sides at 60°", "computed"), rel=1e-4),
         Example({"thickness": "3/4 in", "angle": "38°"}, {"mitre": 31.6, "blade": 33.9},
             Source("Trade table of saw settings for sloping mouldings, 52° from level round a square corner", "read"), abs=0.05),
         Example({"thickness": "3/4 in", "angle": "45°"}, {"mitre": 35.3, "blade": 30.0},

@@ -158,7 +158,9 @@ def _layer_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
             found.append(FieldProblem(f"{layer}_modulus", f"not known for the {layer} layer", fix))
     if fields["core_thickness"] is None:
         parts = ("core_modulus", "core_material", "core_shear_modulus", "core_strain")
-        found += given({name: fields[name] for name in parts}, "there is no core", "enter the core thickness too, or clear this")
+        found += given(
+            {name: fields[name] for name in parts}, "no core thickness is entered", "enter the core thickness too, or clear this"
+        )
     return found
 
 

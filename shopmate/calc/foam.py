@@ -42,8 +42,8 @@ _PACKING_HIGH = Threshold(1.2, "", _HABIT, "overpacked foam can press", "packing
 
 _PANELS = Source(
     "bays of a framed panel 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stirred 15 to 20 s; "
-    "25 mm fill holes every 300 to 400 mm along the top edge, 6 mm vents in every corner where the rise ends; the next lift "
-    "when the last is firm and hand-warm, after 10 to 20 min",
+    "25 mm fill holes every 300 to 400 mm along the top edge, 6 mm vents in every corner where the rise ends; each lift "
+    "once the one below is firm and hand-warm, after 10 to 20 min",
     "common practice",
 )
 _THIN = Threshold(76.5, "mm", _PANELS, "a deep cavity keeps its heat", "depth", "76.5 mm", "76.6 mm")
@@ -119,7 +119,7 @@ _TRIMMING = (
     "monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, then use a cold blade, extraction "
     "and a mask."
 )
-"""A copy of an EPA page of 2017 [read]."""
+"""Source: a copy of an EPA page of 2017 [read]."""
 
 _LABELS = (
     "Here part A is the isocyanate, as in North America; elsewhere A and B are often the other way round. Check the labels, and "
@@ -127,7 +127,7 @@ _LABELS = (
 )
 
 _NEAR = 0.1
-"""How far a foam's density may be from a class, as a share of it, for the class's figures to be quoted [common practice]."""
+"""How far, as a share, a foam's density may be from a class for that class's figures to be quoted [common practice]."""
 
 
 def _class(density: float) -> Mapping[str, str] | None:
@@ -279,7 +279,7 @@ class _Plan:
     stands: bool
     """Whether the panel stands on edge."""
     bays: int | None = None
-    """None where the sides are not known."""
+    """Bays in the panel; None where the sides are not known."""
     width: float | None = None
     """Width of one bay, mm."""
 
@@ -667,11 +667,11 @@ CALCULATOR = Calculator(
         Output("bow", "Bow, unbraced", "mm", 2),
         Output("a_per_100_b", "Part A per 100 of B by weight", "", 1),
         Output("volume", "Cavity volume", "L", 2),
-        Output("expansion", "Free-rise expansion, times its liquid volume", "", 1),
+        Output("expansion", "Free-rise expansion (× liquid volume)", "", 1),
         Output("work_time", "Mix and pour within", "s", 0),
         Output("rise_time", "Fully risen after", "min", 0),
         Output("liquid_density", "Liquid density", "g/mL", 2),
-        Output("fill", "Expansion needed, times its liquid volume", "", 1),
+        Output("fill", "Expansion needed (× liquid volume)", "", 1),
         Output("waste_enough", "Waste needed to fill the cavity", "%", 0),
         Output("bow_clamped", "Bow with edges clamped", "mm", 2),
         Output("press_low", "Force of packed foam, minimum", "kN", 2),
@@ -691,9 +691,9 @@ CALCULATOR = Calculator(
         Source("MDI limits: NIOSH IDLH documentation; OSHA chemical sampling page", "read"),
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
-    valid="Two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is for a flat strip between two supports, "
-    "and holds up to half the skin's thickness. The pressures of rising foam are from memory, and no authority was found: go by "
-    "a test pour and the foam's maker.",
+    valid="For two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is for a flat strip between two "
+    "supports, and holds up to half the skin's thickness. The pressures of rising foam are from memory, and no authority was "
+    "found: go by a test pour and the foam's maker.",
     examples=(
         Example({"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1",
             "waste": "10 %", "ratio": "110:100 by weight"}, {"volume": 9.0, "in_place": 317.166, "to_mix": 348.882,

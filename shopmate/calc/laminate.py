@@ -172,7 +172,7 @@ def _compute(
 
 
 def _others(text: str | None, content: Quantity) -> tuple[list[_Kind], list[FieldProblem]]:
-    """Return the plies of other cloths, at glass content `content` unless they have their own, and what is wrong with them."""
+    """Return the plies of other cloths, at glass content `content` unless they have their own, and any problems with them."""
     kinds, wrong = [], []
     for part in _PLIES.parts(text) if text is not None else ():
         glass = content

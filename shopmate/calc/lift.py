@@ -293,13 +293,13 @@ def _wanting(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
     """Return a problem for each field that the equation needs and that is blank."""
     problems = missing({name: fields[name] for name in ("start_height", "travel")}, "missing", "enter it in cm or inches")
     if not _are_opposite(fields) and fields["panel_width"] is None:
-        fix = "measure from the ankles to the hands, or for a panel held flat enter its width"
+        fix = "measure from the ankles to the hands, or, for a panel held flat, enter its width"
         problems += missing({"hand_distance": fields["hand_distance"]}, "missing", fix)
     return problems
 
 
 def _beam_problems(fields: Mapping[str, Value | None]) -> list[FieldProblem]:
-    """Return what is wrong with where the people stand and where the middle of the load is."""
+    """Return the problems with where the people stand and where the middle of the load is."""
     people, offset, width = _people(fields), size(fields, "offset"), size(fields, "panel_width")
     problems = []
     if people == 1 and fields["positions"] == _OPPOSITE:
@@ -469,7 +469,7 @@ def _cautions(
 ) -> tuple[str, ...]:
     """Return the cautions; `ways` are the reach that brings the index to 1, the people needed and their limit."""
     if people not in TEAM_FACTORS:
-        return (f"No factor is published for {people} people, and teams of more than four rarely work. Instead {OTHER_WAYS}.",)
+        return (f"No factor is published for {people} people, and teams of more than four rarely work. Instead, {OTHER_WAYS}.",)
     said = (
         [] if crew.own else ["To get a limit, enter the height of the hands and how far up, or what each person may lift alone."]
     )
@@ -489,7 +489,7 @@ def _cautions(
     if people > 1:
         said.append(
             "One person gives the commands. Lift at the same height, in gloves and dry shoes, along a clear path. On stairs or a "
-            "slope the lower person carries most of it. Wind on a panel is not included."
+            "slope the lower person carries most of the weight. Wind on a panel is not included."
         )
     said += _at_the_end(crew)
     if crew.way is not None:
@@ -600,7 +600,7 @@ CALCULATOR = Calculator(
         Field("twist", "Twist", Measure("°", low=0, high=180, soft_high=90), "How far to the side of your feet the load is.",
             default="0°"),
         Field("grip", "Grip", Either(Choice(tuple(_GRIPS)), Measure("", low=0.9, high=1)),
-            "good: handles; fair: fingers bent square under it; poor: sharp, slippery or sagging. Blank: 0.95."),
+            "good: handles; fair: fingers bent square under the edge; poor: sharp, slippery or sagging. Blank: 0.95."),
         Field("coupling", "Coupling multiplier", Measure("", low=0.9, high=1), "In place of the grip: 0.90 to 1."),
         Field("placing", "Set down", Choice((_CAREFUL, _DROPPED)),
             "With care, as when you set a panel into place: then the end of the lift counts too.", default=_DROPPED),

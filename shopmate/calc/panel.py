@@ -146,7 +146,7 @@ def _written(conductivity: Fraction) -> str:
 
 
 def _layer(text: str, measure: Measure, like: str) -> _Layer:
-    """Return the size and material of a text; EntryError for a missing unit, an unknown material or a size out of range."""
+    """Return the size and material in a text; EntryError for a missing unit, an unknown material or a size out of range."""
     typed, named = sized(text, like)
     quantity = measure.read(typed)
     material = find(named)
@@ -444,13 +444,15 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
     four = ", though no factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
     one = f"one person may lift {alone:.1f} kg of a panel this size" if alone else "one person can't reach its middle"
     said = f"Lifting it flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
-    return Answer(values, (line,), (f"{said}. Alone, keep it on edge and slide it. The lift calculator covers other lifts",))
+    return Answer(
+        values, (line,), (f"{said}. If you are alone, keep it on edge and slide it. The lift calculator covers other lifts",)
+    )
 
 
 def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
     if panel.bridged:
         return [
-            "Metal frame: it bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; the "
+            "A metal frame bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; the "
             "panel loses far more heat than U without the frame suggests. Use a wood frame, or have it worked out by ISO 10211"
         ]
     said = []
@@ -540,7 +542,7 @@ CALCULATOR = Calculator(
         Field("frame_gravity", "Specific gravity of the frame", Measure("", low=0.08, high=1.3, soft_low=0.3, soft_high=0.8),
             "From a wood table, in place of the density: oven-dry weight ÷ volume. The weight of the water is added."),
         Field("frame_moisture", "Moisture of the frame", Measure("%", low=0, high=200, soft_low=5, soft_high=20),
-            f"With the specific gravity. Blank: {sig(AIR_DRY, 6)} %."),
+            f"Used with the specific gravity. Blank: {sig(AIR_DRY, 6)} %."),
         Field("skin_conductivity", "Conductivity of the skin", _LAMBDA, _SHEET),
         Field("core_conductivity", "Conductivity of the core", _LAMBDA, f"{_SHEET} Or from its label: R 5 per inch."),
         Field("frame_conductivity", "Conductivity of the frame", _LAMBDA, _SHEET),

@@ -166,7 +166,7 @@ CALCULATOR = Calculator(
         Output("longest", "Longest piece", "m", 2),
     ),
     source=(_LAYOUT, _BOUND, _HABIT),
-    valid="Rectangular pieces laid flat. The shortest length is proved for cuts that run from edge to edge; a few layouts of "
+    valid="For rectangular pieces laid flat. The shortest length is proved for cuts that run from edge to edge; a few layouts of "
     "many pieces can be shorter with cuts that stop partway. Positions are from the lower left corner, first along the roll, "
     "in mm or inches as you entered the pieces. For a face wider than the roll, use the cloth calculator.",
     examples=(

@@ -74,7 +74,7 @@ _JAMS = Threshold(
 _TOO_LONG = Threshold(
     LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "399.9 mm", "400 mm", "rise", {"height_closed": "400 mm"}
 )
-"""Stroke ÷ extended length from which no ordinary strut is made."""
+"""Ratio of stroke to extended length at which, and above which, no ordinary strut is made."""
 
 _LEANS = Threshold(
     SHALLOW, "", STATICS, "a few mm at the mounts", "", "173.3 mm", "173.1 mm", "height_closed",
@@ -597,7 +597,7 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     ]
     if fields["mass"] is None:
         names = ("extras", "cg", "front_force", "rear_force", "latches", "props", "seal")
-        found += given(some(fields, names), "is no use without the mass", "enter the mass of the roof (kg or lb)")
+        found += given(some(fields, names), "needs the mass too", "enter the mass of the roof (kg or lb)")
         if fields["slide_length"] is None and not found:
             found.append(
                 FieldProblem(
@@ -917,7 +917,7 @@ CALCULATOR = Calculator(
     ),
     outputs=_OUTPUTS,
     source=(STATICS, GAS, LINEAR, _BEARINGS, _FRICTION, _HABIT, _SHARES, hands.PUSH_SOURCE, hands.PULL_SOURCE),
-    valid="A stiff roof moved slowly, straight up in slides or on one hinge. The struts of a pair are the same; their force "
+    valid="For a stiff roof moved slowly, straight up in slides or on one hinge. The struts of a pair are the same; their force "
     "changes in a straight line along the stroke, with the rod out when open. A positive hand force is a push up; a negative one "
     "means the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way and open leave out slide "
     "friction; the hardest push and pull include it. The factors on F1 suit those three heights only; the F1 range for one "

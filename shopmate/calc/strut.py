@@ -51,8 +51,8 @@ _AGED = 0.85
 """Force left at the end of a strut's life, as a share of new: it loses 10 to 15 % [memory]."""
 
 _DEAD_CENTRE = Threshold(0.05, "", _PLAY, "Near dead centre", "", "2.87°", "2.86°", "angle")
-"""Sine of the angle from dead centre (about 3°) below which the strut force can't be worked out usefully:
-the play of the mounts changes it by half."""
+"""Sine of the angle from dead centre (about 3°) below which a strut force means nothing:
+play in the mounts changes it by half."""
 
 _SHALLOW = Threshold(SHALLOW, "", _PLAY, "a few mm at the mounts", "", "30.01°", "29.99°", "angle")
 """Sine of the same angle (30°) below which more than half the force is lost."""
@@ -61,7 +61,7 @@ _LONGEST_STROKE = Threshold(
     LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "449.9 mm", "450 mm", "rise",
     {"angle": "", "base_offset": "0 mm", "height_closed": "450 mm"},
 )  # fmt: skip
-"""Stroke ÷ extended length from which no ordinary strut is made: rod and tube are each a stroke long, plus the ends."""
+"""Ratio of stroke to extended length at which no ordinary strut is made: rod and tube are each a stroke long, plus the ends."""
 
 _PUSH = Threshold(
     hands.PUSH,
@@ -139,8 +139,8 @@ _OUTPUTS = (
     Output("side_force", "Side force per strut at balance", "N", 0),
     Output("side_force_most", "Largest side force per strut", "N", 0),
     Output("friction_force", "Force from slide friction", "N", 0),
-    Output("force_closed", "F1 that balances it closed", "N", 0),
-    Output("force_open", "F1 that balances it open", "N", 0),
+    Output("force_closed", "F1 to balance the closed roof", "N", 0),
+    Output("force_open", "F1 to balance the open roof", "N", 0),
     Output("arm_closed", "Lever arm of the strut, closed", "mm", 0),
     Output("arm_open", "Lever arm of the strut, open", "mm", 0),
     Output("length_closed", "Strut length, closed", "mm", 0),
@@ -464,7 +464,7 @@ def _verdict(roof: _Roof, strut: Strut) -> str:
 
 
 def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
-    """Return cautions on whether one person can open and close it, cold and hot, and what would help; these come first."""
+    """Return cautions on whether one person can open and close the roof, cold and hot, and what would help; these come first."""
     push, pull = roof.push(strut), roof.pull(strut)
     window = roof.window(strut.progressivity)
     values: dict[str, float | None] = {"hand_pull": pull}
@@ -612,7 +612,7 @@ def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
         )
     if usual:
         said.append(
-            f"The hand forces use F2/F1 = {USUAL_PROGRESSIVITY}, typical (1.2 to 1.5): use the figure in your data sheet. The "
+            f"The hand forces use F2/F1 = {USUAL_PROGRESSIVITY}, which is typical (1.2 to 1.5): use your data-sheet figure. The "
             "force to order ignores the rise, so it errs on the strong side"
         )
     return said
@@ -736,7 +736,7 @@ CALCULATOR = Calculator(
         Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it, or enter its weight as a "
             "force below."),
         Field("weight", "Or weight lifted, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
-        Field("struts", "Struts", Count(1, 12), "All the same, sharing the weight equally. For unequal pairs use the roof "
+        Field("struts", "Struts", Count(1, 12), "Identical struts that share the weight equally. For unequal pairs use the roof "
             "calculator.", default="2"),
         Field("angle", "Guided: strut angle, closed", Measure("°", above=0, high=90, soft_low=30),
             "From horizontal. Only the closed position is worked out from an angle, unless the struts are upright (90°)."),
@@ -768,7 +768,7 @@ CALCULATOR = Calculator(
         Field("stroke", "Your strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800)),
         Field("rod", "Your strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
         Field("gas_volume", "Your strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
-            "With the rod out. Together with rod and stroke it gives F2/F1."),
+            "With the rod out. The program works out F2/F1 from it, rod diameter and stroke."),
         Field("cold", "Lowest temperature in use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
         Field("hot", "Highest "
             "roof temperature", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is "
@@ -784,7 +784,7 @@ CALCULATOR = Calculator(
         Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
         hands.PUSH_SOURCE, hands.PULL_SOURCE,
     ),
-    valid="Slow movement in one plane, with identical struts sharing the load equally; for unequal pairs or an off-centre "
+    valid="For slow movement in one plane, with identical struts sharing the load equally; for unequal pairs or an off-centre "
     "weight use the roof calculator. On a hinge the centre of gravity is on the line from the hinge along the lid. The rod is "
     "fully out when open. A positive hand force is a lift, along the guides or square to the lid; a negative one means it "
     "lifts by itself and you hold it down. A positive lever arm opens the lid. Down to −60 °C and up to 80 °C, where the gas is "

@@ -339,7 +339,7 @@ def test_a_stroke_too_short_is_told_with_both_in_millimetres():
 
 def test_struts_are_counted_with_the_usual_progressivity_where_none_is_given():
     assert got(LID)["progressivity_used"] == 1.3
-    assert "use F2/F1 = 1.3, typical" in cautions(LID)
+    assert "use F2/F1 = 1.3, which is typical" in cautions(LID)
 
 
 # The order of the cautions.
